@@ -1,0 +1,1 @@
+//! A neutral drawing in millimetres, before it becomes PDF or SVG.

@@ -1,0 +1,18 @@
+//! Matchmark's engine: from a design document to the members, cut lines, sheets and the PDF pack of a welded tube frame.
+//!
+//! Everything here is pure and deterministic: no clock, no files, no randomness, no async. Dates, names and serials are arguments.
+//! Lengths are millimetres, angles are radians inside and degrees wherever a person or a document reads them.
+//! Axes are those of ISO 8855: x forward, y left, z up.
+
+pub mod document;
+pub mod drawing;
+pub mod frame;
+pub mod geometry;
+pub mod pack;
+pub mod part;
+pub mod render;
+pub mod sheets;
+
+mod evaluate;
+
+pub use evaluate::{Evaluation, evaluate};

@@ -1,0 +1,67 @@
+//! Bend sheets: feed, rotate, bend for each bent member, with marks to bend at.
+
+use serde::Serialize;
+
+/// How one bent member is made. Lengths are mm, angles degrees as finished.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct BendSheet {
+    /// Id of the member.
+    pub member: String,
+    /// Section as a fitter calls it, such as `45 x 2.5`.
+    pub size: String,
+    /// Outer diameter, mm.
+    pub od: f64,
+    /// One row a bend, in the order they are met from the `from` end.
+    pub rows: Vec<BendRow>,
+    /// Straight after the last bend to the end of the finished part's path.
+    pub last_straight: f64,
+    /// Centreline length of the path: straights plus arcs, without what is left long.
+    pub developed: f64,
+    /// Left long at the `from` and `to` end.
+    pub leave_long: [f64; 2],
+    /// Length to saw from the bar before bending.
+    pub blank: f64,
+    /// Where each bend starts and ends, measured along the straight blank from its `from` end.
+    pub marks: Vec<BendMark>,
+    /// Degrees that this section opens again per 90 degrees bent; `None` when the design does not say.
+    pub springback_deg_per_90: Option<f64>,
+    /// True when all bends lie in one plane.
+    pub planar: bool,
+    /// The centreline seen square to the plane of its first bend, as fine points to draw, [right, up] in mm, from the `from` end.
+    pub view: Vec<[f64; 2]>,
+    /// Straight line between the two ends of the path, mm: the spread of a hoop at its feet.
+    pub end_to_end: f64,
+    /// Largest distance of the centreline from the straight line between its ends, mm: the height of a hoop.
+    pub rise: f64,
+}
+
+/// One bend: feed the straight, rotate the tube, bend.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct BendRow {
+    /// Straight between tangent points, mm (for the first bend from the end of the path, without what is left long).
+    pub feed: f64,
+    /// Rotation of the tube before this bend, right-handed about the direction of travel, degrees in (-180, 180]; 0 for the first.
+    pub rotate_deg: f64,
+    /// Change of direction as finished, degrees.
+    pub bend_deg: f64,
+    /// Angle to set on the bender so that the finished angle remains, degrees; `None` when springback is not stated.
+    pub set_deg: Option<f64>,
+    /// Centreline radius, mm.
+    pub radius: f64,
+    /// Arc along the centreline, mm.
+    pub arc: f64,
+}
+
+/// Tangent points of one bend, measured along the straight blank from its `from` end, what is left long included.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct BendMark {
+    /// Number of the bend, from 1.
+    pub bend: usize,
+    /// Where the bend starts, mm.
+    pub start: f64,
+    /// Where the bend ends, mm.
+    pub end: f64,
+}

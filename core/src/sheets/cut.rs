@@ -1,0 +1,62 @@
+//! The cut sheet: one row a member.
+
+use serde::Serialize;
+
+/// All members of a design with lengths, cuts and mass.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CutSheet {
+    /// One row a member, in build order.
+    pub rows: Vec<CutRow>,
+    /// Mass of all parts as finished, kg.
+    pub total_mass_kg: f64,
+}
+
+/// One member on the cut sheet. Lengths are mm.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CutRow {
+    /// Id of the member, which is also the mark put on the part.
+    pub member: String,
+    /// Name of its section in the document.
+    pub section: String,
+    /// Section as a fitter calls it, such as `45 x 2.5`.
+    pub size: String,
+    /// Name of the material.
+    pub material: String,
+    /// Long point to long point along the centreline (developed for a bent member), as finished.
+    pub overall: f64,
+    /// Between the stations where the cuts cross the centreline.
+    pub centreline: f64,
+    /// Between the points of the two cuts nearest the middle, on the outer surface.
+    pub short: f64,
+    /// Length to saw from the bar: `overall` plus what is left long at each end.
+    pub blank: f64,
+    /// What is left long at the `from` and `to` end, to be trimmed at fit-up.
+    pub leave_long: [f64; 2],
+    /// The cut at the `from` end.
+    pub from: EndSummary,
+    /// The cut at the `to` end.
+    pub to: EndSummary,
+    /// Clock angle from the long point of the `from` cut to the long point of the `to` cut, right-handed about from -> to,
+    /// degrees in (-180, 180]; `None` when an end is square and so has no long point.
+    pub clock_between_ends_deg: Option<f64>,
+    /// Number of bends; 0 for a straight tube.
+    pub bends: usize,
+    /// Mass as finished, kg.
+    pub mass_kg: f64,
+}
+
+/// One end's cut in a few words and figures.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct EndSummary {
+    /// `square`, `mitre` or `cope`.
+    pub cut: String,
+    /// Members this end is fitted to, nearest first; empty for square and plane cuts.
+    pub fits: Vec<String>,
+    /// For a cut by one plane: its angle from a square cut, degrees. `None` for copes.
+    pub mitre_deg: Option<f64>,
+    /// Clock angle of the long point of the cut, degrees in [0, 360); `None` for a square cut.
+    pub long_point_deg: Option<f64>,
+}

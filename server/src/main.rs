@@ -1,0 +1,2 @@
+//! The service and its command line.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Nothing lives here: see `it/`.
