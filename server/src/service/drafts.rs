@@ -14,7 +14,7 @@ use utoipa::ToSchema;
 /// What must hold before a draft is written or published.
 #[derive(Debug, Clone, Default)]
 pub struct DraftCondition {
-    /// The caller's `If-Match`: hashes of the bytes one of which the draft must have now.
+    /// The caller's `If-Match`: hashes of the bytes one of which the draft must have now, or `*` for any draft.
     pub if_match: Option<Vec<String>>,
     /// The caller's `If-None-Match: *`: there must be no draft yet.
     pub if_absent: bool,
@@ -148,7 +148,11 @@ impl DraftCondition {
     /// Whether the draft that is there now is the one the caller had in mind.
     pub fn check(&self, before: Option<&DraftRow>) -> Result<(), ServiceError> {
         match (before, &self.if_match, self.if_absent) {
-            (Some(row), Some(tags), _) if tags.contains(&row.sha256) => Ok(()),
+            (Some(row), Some(tags), _)
+                if tags.iter().any(|tag| tag == "*" || *tag == row.sha256) =>
+            {
+                Ok(())
+            }
             (_, Some(_), _) => Err(ServiceError::ConditionFailed(
                 "The draft is no longer the one your If-Match names; GET it, redo your change and try again.",
             )),
