@@ -72,6 +72,7 @@ pub fn router(app: App) -> Router {
         .route("/problems/{slug}", get(home::problem))
         .with_state(app)
         .merge(openapi::docs(described))
+        .layer(middleware::from_fn(body::read_small))
         .layer(CatchPanicLayer::new())
         .layer(DefaultBodyLimit::max(body::LIMIT))
         .layer(middleware::from_fn(finish::finish))
