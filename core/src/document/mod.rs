@@ -17,6 +17,7 @@ pub use design::{
 pub use finding::{Finding, Findings, Severity};
 pub use json::MOST_BYTES;
 pub use place::Place;
+pub(crate) use read::other_hand;
 pub use read::{Reading, read, schema};
 pub use scalar::{
     BendRadius, Component, Coordinate, Density, Diameter, Gap, Length, Name, Springback, Text, Wall,
