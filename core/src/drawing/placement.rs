@@ -10,6 +10,10 @@ pub enum Turn {
     None,
     /// Reads upwards: right becomes up.
     Quarter,
+    /// On its head.
+    Half,
+    /// Reads downwards: right becomes down.
+    ThreeQuarters,
 }
 
 impl Turn {
@@ -19,7 +23,16 @@ impl Turn {
         match self {
             Self::None => [x, y],
             Self::Quarter => [-y, x],
+            Self::Half => [-x, -y],
+            Self::ThreeQuarters => [y, -x],
         }
+    }
+
+    /// This turn and then another.
+    #[must_use]
+    pub fn then(self, more: Self) -> Self {
+        let turns = [Self::None, Self::Quarter, Self::Half, Self::ThreeQuarters];
+        turns[(self as usize + more as usize) % 4]
     }
 }
 

@@ -124,16 +124,11 @@ impl Text {
     }
 
     /// The text moved and turned.
-    ///
-    /// A text that already reads upwards stays so: lettering never stands on its head.
     #[must_use]
     pub fn placed(&self, placement: Placement) -> Self {
         Self {
             at: placement.carry(self.at),
-            turn: match (self.turn, placement.turn) {
-                (Turn::None, Turn::None) => Turn::None,
-                (Turn::Quarter, _) | (_, Turn::Quarter) => Turn::Quarter,
-            },
+            turn: self.turn.then(placement.turn),
             ..self.clone()
         }
     }

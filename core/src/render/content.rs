@@ -177,8 +177,10 @@ impl Stream {
         self.length(em(text.lettering));
         self.word("Tf");
         self.bytes.extend_from_slice(match text.turn {
-            Turn::None => b"1 0 0 1 ",
+            Turn::None => b"1 0 0 1 ".as_slice(),
             Turn::Quarter => b"0 1 -1 0 ",
+            Turn::Half => b"-1 0 0 -1 ",
+            Turn::ThreeQuarters => b"0 -1 1 0 ",
         });
         self.point([text.at[0] - back[0], text.at[1] - back[1]]);
         self.word("Tm");

@@ -8,7 +8,7 @@ use std::sync::OnceLock;
 use printpdf::ParsedFont;
 
 use super::RenderError;
-use crate::drawing::{Anchor, Area, Face, Lettering, Text, Turn};
+use crate::drawing::{Anchor, Area, Face, Lettering, Text};
 
 /// Height of a capital of DejaVu Sans Condensed as a share of the em: sCapHeight 1493 of 2048 units in its OS/2 table.
 const CAPITAL: f64 = 1493.0 / 2048.0;
@@ -73,19 +73,14 @@ impl Letters {
         let before = before_anchor(text.anchor, width);
         let em = em(text.lettering);
         let (below, tall) = (BELOW * em, (BELOW + ABOVE) * em);
-        match text.turn {
-            Turn::None => Area {
-                x: text.at[0] - before,
-                y: text.at[1] - below,
-                width,
-                height: tall,
-            },
-            Turn::Quarter => Area {
-                x: text.at[0] + below - tall,
-                y: text.at[1] - before,
-                width: tall,
-                height: width,
-            },
+        // Two opposite corners before the turn, carried by it.
+        let [ax, ay] = text.turn.carry([-before, -below]);
+        let [bx, by] = text.turn.carry([width - before, tall - below]);
+        Area {
+            x: text.at[0] + ax.min(bx),
+            y: text.at[1] + ay.min(by),
+            width: (bx - ax).abs(),
+            height: (by - ay).abs(),
         }
     }
 

@@ -79,8 +79,14 @@ fn write_text(out: &mut String, text: &Text, height: f64, letters: &Letters) {
     if text.face == Face::Bold {
         out.push_str(" font-weight=\"bold\"");
     }
-    if text.turn == Turn::Quarter {
-        let _ = write!(out, " transform=\"rotate(-90 {x} {y})\"");
+    let degrees = match text.turn {
+        Turn::None => 0,
+        Turn::Quarter => -90,
+        Turn::Half => 180,
+        Turn::ThreeQuarters => 90,
+    };
+    if degrees != 0 {
+        let _ = write!(out, " transform=\"rotate({degrees} {x} {y})\"");
     }
     let _ = writeln!(out, ">{}</text>", escape(&text.content));
 }
