@@ -118,11 +118,10 @@ impl Drawing {
 
     /// Adds all items of another drawing, moved and turned.
     pub fn place(&mut self, other: &Self, placement: Placement) {
-        self.items
-            .extend(other.items.iter().map(|item| match item {
-                Item::Path(path) => Item::Path(path.placed(placement)),
-                Item::Text(text) => Item::Text(text.placed(placement)),
-            }));
+        self.items.extend(other.items.iter().map(|item| match item {
+            Item::Path(path) => Item::Path(path.placed(placement)),
+            Item::Text(text) => Item::Text(text.placed(placement)),
+        }));
     }
 
     /// Adds all items of another drawing as they stand.

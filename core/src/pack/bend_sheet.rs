@@ -29,7 +29,10 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let mut contents = Vec::new();
     for sheet in &sheets.bend_sheets {
         let title = format!("Bend sheet {}", sheet.member);
-        for (index, drawing) in sheet_pages(sheet, &title, furniture).into_iter().enumerate() {
+        for (index, drawing) in sheet_pages(sheet, &title, furniture)
+            .into_iter()
+            .enumerate()
+        {
             contents.push(Content {
                 bookmark: (index == 0).then(|| title.clone()),
                 drawing,
@@ -47,11 +50,17 @@ fn sheet_pages(
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture.letters, area, title);
     flow.fact("section", &sheet.size);
-    flow.fact("blank to saw", &format!("blank {} mm", tenths(sheet.blank)));
+    flow.fact(
+        "blank",
+        &format!(
+            "{} mm, to saw from the bar before bending",
+            tenths(sheet.blank)
+        ),
+    );
     flow.fact(
         "developed",
         &format!(
-            "developed {} mm, left long {} mm at from, {} mm at to",
+            "{} mm along the centreline as finished; left long {} mm at from, {} mm at to",
             tenths(sheet.developed),
             short_length(sheet.leave_long[0]),
             short_length(sheet.leave_long[1])
@@ -60,9 +69,15 @@ fn sheet_pages(
     flow.fact(
         "springback",
         &sheet.springback_deg_per_90.map_or_else(
-            || "not stated by the design: bend a trial piece, measure, and set your bender by it".to_owned(),
+            || {
+                "not stated by the design: bend a trial piece, measure, and set your bender by it"
+                    .to_owned()
+            },
             |degrees| {
-                format!("{} opened again per 90 deg bent; allowed for in the angle to set", angle(degrees))
+                format!(
+                    "{} opened again per 90 deg bent; allowed for in the angle to set",
+                    angle(degrees)
+                )
             },
         ),
     );
@@ -73,6 +88,14 @@ fn sheet_pages(
         } else {
             "bends in different planes: rotate as listed, right-handed about the direction of travel (clockwise seen from the from end)"
         },
+    );
+    flow.fact(
+        "check after bending",
+        &format!(
+            "end to end {} mm, rise {} mm, between centrelines",
+            tenths(sheet.end_to_end),
+            tenths(sheet.rise)
+        ),
     );
     flow.skip(2.0);
     flow.start_table(&COLUMNS);

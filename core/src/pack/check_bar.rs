@@ -41,7 +41,10 @@ fn bar([x, y]: Point, [right, up]: Point) -> Drawing {
             y + along * up + aside * right,
         ]
     };
-    drawing.path(Path::polyline(&[at(0.0, 0.0), at(LENGTH, 0.0)], Pen::Measure));
+    drawing.path(Path::polyline(
+        &[at(0.0, 0.0), at(LENGTH, 0.0)],
+        Pen::Measure,
+    ));
     for step in 0..=10_u8 {
         let along = f64::from(step) * LENGTH / 10.0;
         let reach = if step % 10 == 0 { TICK } else { TICK / 2.0 };

@@ -38,7 +38,9 @@ pub(super) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Cont
         }
         for drawing in flow.finish() {
             contents.push(Content {
-                bookmark: contents.is_empty().then(|| "Where to find each part".to_owned()),
+                bookmark: contents
+                    .is_empty()
+                    .then(|| "Where to find each part".to_owned()),
                 drawing,
             });
         }

@@ -10,7 +10,7 @@ use crate::sheets::{CutRow, EndSummary, Sheets};
 
 const COLUMNS: [Column; 10] = [
     Column::words("no.", 0.05),
-    Column::words("part", 0.22),
+    Column::marks("part", 0.22),
     Column::words("section, mm", 0.11),
     Column::figures("overall, mm", 0.1),
     Column::figures("centreline, mm", 0.1),
@@ -58,7 +58,7 @@ fn cells(number: usize, row: &CutRow) -> [String; 10] {
         tenths(row.short),
         tenths(row.blank),
         row.clock_between_ends_deg
-            .map_or_else(|| "any".to_owned(), |deg| clock(deg).replace(" deg", "")),
+            .map_or_else(|| "none".to_owned(), |deg| clock(deg).replace(" deg", "")),
         row.bends.to_string(),
         mass(row.mass_kg),
     ]

@@ -31,7 +31,10 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
     let body = Lettering::Body;
     let mut words: Vec<String> = step.ends.iter().map(end_line).collect();
     if !step.note.is_empty() {
-        words.push(format!("Note: {}", step.note.replace(['\n', '\r', '\t'], " ")));
+        words.push(format!(
+            "Note: {}",
+            step.note.replace(['\n', '\r', '\t'], " ")
+        ));
     }
     let lines: Vec<String> = words
         .iter()
@@ -72,8 +75,7 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
         step.number.to_string(),
         [area.x + 7.0, baseline(top, Lettering::Heading)],
     );
-    flow.page()
-        .text(number.lettered(Lettering::Heading).bold());
+    flow.page().text(number.lettered(Lettering::Heading).bold());
     for line in &title {
         flow.line(line, area.x + INDENT, Lettering::Heading, Face::Bold);
     }
@@ -87,15 +89,12 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
 
 fn end_line(end: &FitUpEnd) -> String {
     let meets = if end.fits.is_empty() {
-        format!("{}, meets nothing yet", end.cut)
+        format!("{}, fitted to no part", end.cut)
     } else {
         format!("{} to {}", end.cut, members(&end.fits))
     };
     let [x, y, z] = end.at.map(tenths);
-    let mut line = format!(
-        "{} end: {meets}; at x {x}, y {y}, z {z}",
-        end_name(end.end)
-    );
+    let mut line = format!("{} end: {meets}; at x {x}, y {y}, z {z}", end_name(end.end));
     if end.trim > 0.0 {
         line.push_str(&format!("; trim {} mm now", short_length(end.trim)));
     }

@@ -11,7 +11,13 @@ use crate::sheets::{
 /// An issued pack of the demo design.
 pub(super) fn issue(paper: Paper, status: Status) -> Issue {
     let issued = status == Status::Issued;
-    let or_empty = |text: &str| if issued { text.to_owned() } else { String::new() };
+    let or_empty = |text: &str| {
+        if issued {
+            text.to_owned()
+        } else {
+            String::new()
+        }
+    };
     Issue {
         supplier: "Quillmoor Frameworks".to_owned(),
         design: "Fenrunner Two".to_owned(),
@@ -163,8 +169,13 @@ pub(super) fn cope(
         })
         .collect();
     wrap.fits = vec!["main_hoop".to_owned()];
-    wrap.long_point = at_clock(&wrap, (clock_deg + 180.0).rem_euclid(360.0));
-    wrap.other_long_point = at_clock(&wrap, (clock_deg + 43.0).rem_euclid(360.0));
+    let highest = line.iter().max_by(|a, b| a[1].total_cmp(&b[1]));
+    wrap.long_point = highest.map(|[x, _]| IndexLine {
+        clock_deg: (sense * x / wrap.circumference * 360.0).rem_euclid(360.0),
+        x: *x,
+    });
+    let long_deg = wrap.long_point.map_or(0.0, |line| line.clock_deg);
+    wrap.other_long_point = at_clock(&wrap, (long_deg + 137.0).rem_euclid(360.0));
     wrap
 }
 
@@ -315,7 +326,12 @@ fn step(number: usize, member: &str) -> FitUpStep {
         member: member.to_owned(),
         size: "45 x 2.5".to_owned(),
         ends: [
-            end(End::From, "square", &[], if number == 1 { 40.0 } else { 0.0 }),
+            end(
+                End::From,
+                "square",
+                &[],
+                if number == 1 { 40.0 } else { 0.0 },
+            ),
             end(End::To, "cope", &["main_hoop", "cross_tube"], 0.0),
         ],
         note: if number.is_multiple_of(4) {

@@ -15,6 +15,8 @@ pub(super) struct Column {
     pub(super) share: f64,
     /// Side on which its cells stand.
     pub(super) anchor: Anchor,
+    /// Face of its cells.
+    pub(super) face: Face,
 }
 
 impl Column {
@@ -24,6 +26,15 @@ impl Column {
             title,
             share,
             anchor: Anchor::Start,
+            face: Face::Regular,
+        }
+    }
+
+    /// A column of marks of parts.
+    pub(super) const fn marks(title: &'static str, share: f64) -> Self {
+        Self {
+            face: Face::Bold,
+            ..Self::words(title, share)
         }
     }
 
@@ -33,6 +44,7 @@ impl Column {
             title,
             share,
             anchor: Anchor::End,
+            face: Face::Regular,
         }
     }
 }
@@ -166,8 +178,8 @@ impl<'a> Flow<'a> {
             .collect();
         let cells: Vec<Vec<String>> = cells
             .iter()
-            .zip(&widths)
-            .map(|(cell, width)| break_lines(letters, cell, body, Face::Regular, *width))
+            .zip(columns.iter().zip(&widths))
+            .map(|(cell, (column, width))| break_lines(letters, cell, body, column.face, *width))
             .collect();
         let inset = columns
             .first()
@@ -188,8 +200,9 @@ impl<'a> Flow<'a> {
         for ((column, cell), width) in columns.iter().zip(&cells).zip(&widths) {
             let mut top = start;
             for line in cell {
-                let text = Text::new(line, [anchor_x(x, *width, column.anchor), baseline(top, body)])
-                    .anchored(column.anchor);
+                let at = [anchor_x(x, *width, column.anchor), baseline(top, body)];
+                let mut text = Text::new(line, at).anchored(column.anchor);
+                text.face = column.face;
                 self.page.text(text);
                 top -= body.leading();
             }
@@ -208,11 +221,8 @@ impl<'a> Flow<'a> {
 
     /// A rule across the page.
     pub(super) fn rule(&mut self, pen: Pen) {
-        self.page.line(
-            [self.area.x, self.top],
-            [self.area.right(), self.top],
-            pen,
-        );
+        self.page
+            .line([self.area.x, self.top], [self.area.right(), self.top], pen);
     }
 
     /// All pages.
@@ -309,14 +319,21 @@ pub(super) fn break_lines(
         for character in word.chars() {
             line.push(character);
             if !fits(&line) && line.chars().count() > 1 {
-                line.pop();
-                lines.push(std::mem::take(&mut line));
-                line.push(character);
+                let rest = line.split_off(break_at(&line));
+                lines.push(std::mem::replace(&mut line, rest));
             }
         }
     }
     lines.push(line);
     lines
+}
+
+/// Where to break a word that no longer fits: after the last mark within it, or else before its last character.
+fn break_at(word: &str) -> usize {
+    let last = word.char_indices().last().map_or(0, |(at, _)| at);
+    word[..last]
+        .rfind(['_', '.', '-', '/'])
+        .map_or(last, |at| at + 1)
 }
 
 /// The tallest of the given letterings in which a text fits the width; when it fits in none, the smallest with the end cut off.

@@ -138,7 +138,10 @@ fn pages_have_the_size_of_the_paper_and_the_catalog_asks_for_true_scale() {
         assert_eq!(titles[0].title, "Cover");
         assert!(titles.iter().any(|t| t.title == "Wrap stay.L, to end"));
         assert!(titles.iter().any(|t| t.title == "Bend sheet main_hoop"));
-        let info = file.trailer.get(b"Info").and_then(lopdf::Object::as_reference);
+        let info = file
+            .trailer
+            .get(b"Info")
+            .and_then(lopdf::Object::as_reference);
         let info = file.get_dictionary(info.expect("reference")).expect("Info");
         assert_eq!(
             info.get(b"CreationDate")
@@ -230,6 +233,13 @@ fn a_thick_tube_is_turned_and_a_thicker_one_refused() {
     assert!((reach(&upright, 0) - round(50.0)).abs() < 1e-9);
     let turned = page(70.0).expect("fits when turned");
     assert!((reach(&turned, 1) - round(70.0)).abs() < 1e-9);
+    let deep = cope("brace", End::From, [45.0, 2.5], 45.0, 30.0, 0.0);
+    let letter = fixture::issue(Paper::Letter, Status::Draft);
+    let on_letter = Furniture {
+        issue: &letter,
+        ..furniture
+    };
+    assert!(wraps::page(&deep, None, on_letter).is_ok());
     let refused = page(114.3).expect_err("too large for A4");
     assert_eq!(refused.code(), "wrap-too-large");
     assert!(refused.to_string().contains("post"));
@@ -279,10 +289,7 @@ fn write_packs_to_look_at() {
         return;
     };
     let sheets = sheets();
-    for (paper, status) in [
-        (Paper::A4, Status::Issued),
-        (Paper::Letter, Status::Draft),
-    ] {
+    for (paper, status) in [(Paper::A4, Status::Issued), (Paper::Letter, Status::Draft)] {
         let issue = issue(paper, status);
         let bytes = render(&sheets, &issue).expect("renders");
         std::fs::write(format!("{folder}/{paper:?}-{status:?}.pdf"), bytes).expect("written");

@@ -189,8 +189,7 @@ impl Stream {
             let number = numbers.get(&(text.face, character)).copied().unwrap_or(0);
             for shift in [12, 8, 4, 0] {
                 let nibble = number >> shift & 0xF;
-                self.bytes
-                    .push(b"0123456789ABCDEF"[usize::from(nibble)]);
+                self.bytes.push(b"0123456789ABCDEF"[usize::from(nibble)]);
             }
         }
         self.word(">Tj");
@@ -245,7 +244,10 @@ mod tests {
         let text = written(&drawing);
         assert!(text.contains("[8.504 4.252 ] 0 d"), "{text}");
         assert!(text.contains("-0.003 0.057 m"), "{text}");
-        assert!(text.contains("1 g\n0 0 m\n72 0 l\n72 72 l\n0 72 l\nh\nf\n"), "{text}");
+        assert!(
+            text.contains("1 g\n0 0 m\n72 0 l\n72 72 l\n0 72 l\nh\nf\n"),
+            "{text}"
+        );
         assert!(text.contains("[] 0 d"), "{text}");
     }
 }

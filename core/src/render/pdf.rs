@@ -119,11 +119,10 @@ fn embed_face(
             widths.insert(number, table.parsed.get_glyph_width(glyph).unwrap_or(0));
         }
     }
-    let subset = subsetter::subset(table.bytes, 0, &remapper).map_err(|error| {
-        RenderError::Lettering {
+    let subset =
+        subsetter::subset(table.bytes, 0, &remapper).map_err(|error| RenderError::Lettering {
             reason: error.to_string(),
-        }
-    })?;
+        })?;
     let characters: String = used.into_iter().collect();
     let family = match face {
         Face::Regular => "DejaVuSansCondensed",
@@ -176,10 +175,7 @@ fn build_skeleton(document: &Document, fonts: Vec<EmbeddedFace>) -> PdfDocument 
             .insert(id, PdfFont::new(embedded.font));
     }
     showing.push(Op::EndTextSection);
-    let sheet = Rect::from_wh(
-        page_points(document.size[0]),
-        page_points(document.size[1]),
-    );
+    let sheet = Rect::from_wh(page_points(document.size[0]), page_points(document.size[1]));
     for _ in &document.pages {
         skeleton.pages.push(PdfPage {
             media_box: sheet.clone(),

@@ -11,6 +11,8 @@ const BORDER: f64 = 14.0;
 const SCALES: [f64; 7] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
 /// A turn of the centreline sharper than this between two points, in radians, belongs to a bend.
 const TURNING: f64 = 1e-4;
+/// A stretch longer than this share of the bend radius is a straight, not a step round an arc.
+const STRAIGHT: f64 = 0.35;
 
 /// Draws the member so that its two ends stand level and it rises above them; empty when there is nothing to draw.
 pub(super) fn draw(sheet: &BendSheet, area: Area, letters: &Letters) -> Drawing {
@@ -44,14 +46,15 @@ pub(super) fn draw(sheet: &BendSheet, area: Area, letters: &Letters) -> Drawing 
     }
     drawing.path(Path::polyline(&points, Pen::Axis));
     close_ends(&mut drawing, &points, wall);
-    number_bends(&mut drawing, sheet, &points, wall);
+    number_bends(&mut drawing, sheet, &points, scale);
     measure(&mut drawing, sheet, &points, wall, letters);
+    let lowest = points.iter().map(|p| p[1]).fold(f64::MAX, f64::min) - wall;
     let caption = format!(
         "scale about 1:{}, seen square to the plane of bend 1; do not measure from this drawing",
         tenths(scale).trim_end_matches(".0")
     );
     drawing.text(
-        Text::new(caption, [area.x + area.width / 2.0, area.y + 1.0])
+        Text::new(caption, [area.x + area.width / 2.0, lowest - 13.0])
             .lettered(Lettering::Small)
             .anchored(Anchor::Middle),
     );
@@ -151,23 +154,30 @@ fn close_ends(drawing: &mut Drawing, points: &[Point], wall: f64) {
     }
 }
 
-/// Numbers in circles outside the middle of each bend. Bends are found where the drawn centreline turns; when the view does not
-/// show them apart, none is numbered.
-fn number_bends(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64) {
+/// Numbers in circles outside the middle of each bend. Bends are found where the drawn centreline turns, with straights between
+/// them; when the view does not show as many bends as there are, none is numbered.
+fn number_bends(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], scale: f64) {
+    let wall = sheet.od / 2.0 / scale;
+    let least_radius = sheet
+        .rows
+        .iter()
+        .map(|row| row.radius)
+        .fold(f64::MAX, f64::min);
+    let straight = STRAIGHT * least_radius / scale;
     let mut runs: Vec<(usize, usize, f64)> = Vec::new();
     for index in 1..points.len().saturating_sub(1) {
-        let (Some(a), Some(b)) = (
-            direction(points[index - 1], points[index]),
-            direction(points[index], points[index + 1]),
-        ) else {
+        let (before, here) = (points[index - 1], points[index]);
+        let (Some(a), Some(b)) = (direction(before, here), direction(here, points[index + 1]))
+        else {
             continue;
         };
         let turn = a[0] * b[1] - a[1] * b[0];
         if turn.abs() < TURNING {
             continue;
         }
+        let near = libm::hypot(here[0] - before[0], here[1] - before[1]) < straight;
         match runs.last_mut() {
-            Some(run) if run.1 + 1 == index && run.2 * turn > 0.0 => run.1 = index,
+            Some(run) if near && run.1 + 1 == index && run.2 * turn > 0.0 => run.1 = index,
             _ => runs.push((index, index, turn)),
         }
     }

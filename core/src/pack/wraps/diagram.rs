@@ -18,16 +18,28 @@ pub(super) fn lengths(wrap: &Wrap, row: Option<&CutRow>, at: Point) -> Drawing {
     let (low, high) = (15.0, 24.0);
     let other_square = wrap.other_long_point.is_none();
     let left_low = if other_square { 2.0 } else { 9.0 };
-    let right_high = if wrap.long_point.is_none() { 58.0 } else { 50.0 };
+    let right_high = if wrap.long_point.is_none() {
+        58.0
+    } else {
+        50.0
+    };
     let base = 42.0;
     drawing.path(Path::polyline(&[p(left_low, low), p(58.0, low)], Pen::Edge));
-    drawing.path(Path::polyline(&[p(2.0, high), p(right_high, high)], Pen::Edge));
+    drawing.path(Path::polyline(
+        &[p(2.0, high), p(right_high, high)],
+        Pen::Edge,
+    ));
     drawing.line(p(2.0, high), p(left_low, low), Pen::Edge);
     drawing.line(p(right_high, high), p(58.0, low), Pen::Cut);
     drawing.line(p(base, low - 8.0), p(base, high + 1.5), Pen::Thin);
 
     let overall = format!("overall {}", length(wrap.overall));
-    dimension(&mut drawing, p(2.0, high + 6.0), p(58.0, high + 6.0), &overall);
+    dimension(
+        &mut drawing,
+        p(2.0, high + 6.0),
+        p(58.0, high + 6.0),
+        &overall,
+    );
     drawing.line(p(2.0, high + 0.8), p(2.0, high + 7.5), Pen::Thin);
     drawing.line(p(58.0, low + 0.8), p(58.0, high + 7.5), Pen::Thin);
 
@@ -44,7 +56,12 @@ pub(super) fn lengths(wrap: &Wrap, row: Option<&CutRow>, at: Point) -> Drawing {
         }
     };
     let set_out = format!("set-out {} mm", short_length(wrap.set_out.distance));
-    dimension(&mut drawing, p(from, low - 6.5), p(base, low - 6.5), &set_out);
+    dimension(
+        &mut drawing,
+        p(from, low - 6.5),
+        p(base, low - 6.5),
+        &set_out,
+    );
     let small = |words: String, x: f64, y: f64, anchor: Anchor| {
         Text::new(words, p(x, y))
             .lettered(Lettering::Small)
@@ -108,7 +125,7 @@ pub(super) fn clock(wrap: &Wrap, at: Point) -> Drawing {
     let mut words = Vec::new();
     for (point, pen, what) in [
         (wrap.long_point, Pen::Cut, "heavy: this end"),
-        (wrap.other_long_point, Pen::Relief, "dashed: other end"),
+        (wrap.other_long_point, Pen::Hidden, "dashed: other end"),
     ] {
         if let Some(point) = point {
             drawing.line(centre, on(point.clock_deg, radius), pen);

@@ -1,6 +1,6 @@
 //! Finding free places for small labels among the lines of a wrap.
 
-use crate::drawing::{Area, Drawing, Item, Path, Point, Segment, Text};
+use crate::drawing::{Area, Drawing, Face, Item, Lettering, Path, Point, Segment, Text};
 use crate::render::Letters;
 
 /// Clearance kept round a label, mm.
@@ -30,6 +30,11 @@ impl<'a> Occupied<'a> {
             }
         }
         occupied
+    }
+
+    /// Width of a text, mm.
+    pub(super) fn width(&self, text: &str, lettering: Lettering) -> f64 {
+        self.letters.width(text, lettering, Face::Regular)
     }
 
     /// Whether a text would stand clear of everything.

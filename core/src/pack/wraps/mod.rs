@@ -5,7 +5,9 @@ mod labels;
 mod strip;
 
 use super::check_bar;
-use super::figures::{clock, datum, end_name, fine_length, length, members, other_end, short_length};
+use super::figures::{
+    clock, datum, end_name, fine_length, length, members, other_end, short_length,
+};
 use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -19,7 +21,7 @@ use strip::Strip;
 const FOOT: f64 = 9.0;
 /// Width of the column at the side that holds the upright bar, mm.
 const SIDE: f64 = 9.0;
-/// Least width of the column of figures beside a turned wrap: as much as the bar across the foot needs no less.
+/// Least width of the column of figures beside a turned wrap: the diagram of lengths and its margin, mm.
 const LEAST_COLUMN: f64 = 64.0;
 /// Between the parts of the page, mm.
 const GAP: f64 = 4.0;
@@ -95,34 +97,40 @@ fn upright(
         [area.right() - diagram::CLOCK, beside[1]],
     ));
     let room_top = facts_foot.min(beside[1]) - GAP;
-    let legend = legend(
-        wrap,
-        Area {
-            width: area.width - SIDE - GAP,
-            ..area
-        },
-        furniture,
-    );
-    let strip_foot = area.y + FOOT + GAP + legend.1;
-    if strip_foot + strip.height > room_top || area.y + FOOT + 102.0 > below {
+    let legend_area = Area {
+        width: area.width - SIDE - GAP,
+        ..area
+    };
+    let (legend, legend_height) = legend(wrap, legend_area, furniture);
+    let room = room_top - (area.y + FOOT);
+    // A tall strip takes the legend's place: what the lines mean also stands on the page on reading a wrap.
+    let with_legend = strip.height + GAP + legend_height <= room;
+    let height = strip.height
+        + if with_legend {
+            GAP + legend_height
+        } else {
+            0.0
+        };
+    if height > room {
         return None;
     }
-    // The strip stands in the middle of the free height, but always above the legend.
-    let lift = ((room_top - strip_foot - strip.height) / 2.0).min(20.0);
+    let top = room_top - (room - height) / 2.0;
     drawing.place(
         &strip.drawing,
         Placement {
-            at: [area.x, strip_foot + lift],
+            at: [area.x, top - strip.height],
             turn: Turn::None,
         },
     );
-    drawing.place(
-        &legend.0,
-        Placement {
-            at: [area.x, area.y + FOOT + legend.1],
-            turn: Turn::None,
-        },
-    );
+    if with_legend {
+        drawing.place(
+            &legend,
+            Placement {
+                at: [area.x, top - strip.height - GAP],
+                turn: Turn::None,
+            },
+        );
+    }
     // The bar up the side must stay clear of the diagrams above it.
     let bar_top = area.y + 2.0 + check_bar::LENGTH;
     if bar_top + 2.0 > beside[1] {
@@ -248,12 +256,15 @@ fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String>
     ];
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
         facts.push(format!(
-            "clock between ends {}, from the from end to the to end",
+            "clock between ends {}, counted from the from end's cut to the to end's",
             clock(degrees)
         ));
     }
     if let Some(point) = wrap.long_point {
-        facts.push(format!("long point of this cut at {}", clock(point.clock_deg)));
+        facts.push(format!(
+            "long point of this cut at {}",
+            clock(point.clock_deg)
+        ));
     }
     if let Some(point) = wrap.other_long_point {
         facts.push(format!(
@@ -292,7 +303,11 @@ fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     let small = Lettering::Small;
     let mut entries = vec![(
         Some(Pen::Cut),
-        "outer line: mark it and cut on it; it is where the outside meets",
+        if wrap.cut == "square" {
+            "trim line: mark it and cut on it; it is the end of the finished part"
+        } else {
+            "outer line: mark it and cut on it; it is where the outside meets"
+        },
     )];
     if strip::shows_relief(wrap) {
         entries.push((

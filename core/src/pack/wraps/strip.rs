@@ -7,10 +7,10 @@ use super::arrow_words;
 use super::labels::Occupied;
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
 use crate::pack::Status;
-use crate::pack::figures::{datum, end_name, short_length};
+use crate::pack::figures::{datum, end_name, short_length, tenths};
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
-use crate::sheets::{CutRow, Wrap};
+use crate::sheets::{CutRow, Miss, Wrap};
 
 /// Width of the overlap beyond the closure line, mm.
 const TAB: f64 = 8.0;
@@ -20,6 +20,8 @@ const ABOVE: f64 = 4.0;
 const NAMES: f64 = 10.0;
 /// Height of the ticks of the index lines at the base line, mm.
 const TICK: f64 = 6.0;
+/// From the strip's upper edge down to the brackets over what misses, mm.
+const MISS: f64 = 1.5;
 /// Two lines nearer than this are drawn as one, mm.
 const SAME: f64 = 0.3;
 /// Least throat for which a relief line is drawn, mm.
@@ -141,7 +143,7 @@ impl Layout<'_> {
             ),
         ];
         if issue.status == Status::Draft {
-            lines.insert(1, (DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
+            lines.insert(1, (DRAFT_MARK.to_owned(), Lettering::Heading, Face::Bold));
         }
         let room = self.lowest() - 2.0;
         let width = self.closure - LEFT - 2.0;
@@ -174,53 +176,29 @@ impl Layout<'_> {
     /// Index lines and long points: ticks at the base line, then from above the words to the upper edge.
     fn lengthwise_lines(&self, drawing: &mut Drawing, words_top: f64, furniture: Furniture) {
         let long_points = self.long_points();
-        for line in &self.wrap.index_lines {
-            let x = line.x * self.factor;
-            let mut places = vec![x];
-            if x < SAME {
-                places.push(self.closure);
-            } else if (x - self.closure).abs() < SAME {
-                places.push(0.0);
-            }
-            let words = format!("{}°", short_length(line.clock_deg));
-            for place in places {
-                let on_edge = place < SAME || (place - self.closure).abs() < SAME;
-                let on_axis = long_points.iter().any(|(x, _)| (x - place).abs() < SAME);
-                if !on_edge && !on_axis {
-                    drawing.line([place, 0.0], [place, TICK - 0.5], Pen::Thin);
-                    drawing.line([place, words_top], [place, self.top], Pen::Thin);
-                }
-                if place < self.closure - SAME || x >= self.closure - SAME {
-                    self.index_label(drawing, &words, place, furniture);
-                }
+        let on_edge = |x: f64| x < SAME || (x - self.closure).abs() < SAME;
+        let on_axis = |x: f64| long_points.iter().any(|(at, _)| (at - x).abs() < SAME);
+        let index: Vec<(f64, f64)> = self
+            .wrap
+            .index_lines
+            .iter()
+            .map(|line| (line.x * self.factor, line.clock_deg))
+            .collect();
+        let mut ticks = vec![0.0, self.closure];
+        let plain = index.iter().map(|(x, _)| (*x, Pen::Thin));
+        let axes = long_points.iter().map(|(x, _)| (*x, Pen::Axis));
+        for (x, pen) in plain.filter(|(x, _)| !on_axis(*x)).chain(axes) {
+            if !on_edge(x) {
+                drawing.line([x, 0.0], [x, TICK - 0.5], pen);
+                drawing.line([x, words_top], [x, self.top], pen);
+                ticks.push(x);
             }
         }
-        for (x, _) in &long_points {
-            if *x > SAME && (*x - self.closure).abs() > SAME {
-                drawing.line([*x, 0.0], [*x, TICK - 0.5], Pen::Axis);
-                drawing.line([*x, words_top], [*x, self.top], Pen::Axis);
-            }
+        for (x, clock_deg) in index {
+            let words = format!("{}°", short_length(clock_deg));
+            drawing.text(index_label(&words, x, &ticks, furniture));
         }
         self.name_long_points(drawing, &long_points, furniture);
-    }
-
-    /// The number of an index line, right of its tick or left of it where a neighbour stands in the way.
-    fn index_label(&self, drawing: &mut Drawing, words: &str, x: f64, furniture: Furniture) {
-        let bounds = Area {
-            x: 0.0,
-            y: 0.0,
-            width: self.closure,
-            height: TICK,
-        };
-        let mut ticks = drawing.clone();
-        for (place, _) in self.long_points() {
-            ticks.line([place, 0.0], [place, TICK], Pen::Axis);
-        }
-        let occupied = Occupied::new(furniture.letters, bounds, &ticks);
-        let right = Text::new(words, [x + 1.2, 1.6]);
-        let left = Text::new(words, [x - 1.2, 1.6]).anchored(Anchor::End);
-        let text = if occupied.is_free(&right) { right } else { left };
-        drawing.text(text);
     }
 
     /// Where the long points lie, with their names; one entry when both lie on one line.
@@ -241,76 +219,78 @@ impl Layout<'_> {
         }
     }
 
-    /// Names above the strip, one higher than the other, each over its own line and clear of the other's.
+    /// Names above the strip, each over its own line. Of two, the lower one keeps clear of the leader of the higher one.
     fn name_long_points(
         &self,
         drawing: &mut Drawing,
         long_points: &[(f64, &'static str)],
         furniture: Furniture,
     ) {
-        let body = Lettering::Body;
         let end = self.closure + TAB;
-        let width = |name: &str| furniture.letters.width(name, body, Face::Regular);
-        let over = |x: f64, name: &str, low: f64, high: f64| {
-            let wide = width(name);
-            (high - low >= wide).then(|| (x - wide / 2.0).clamp(low, high - wide))
+        let width = |name: &str| {
+            let letters = furniture.letters;
+            letters.width(name, Lettering::Body, Face::Regular)
         };
-        let mut order: Vec<(f64, &str)> = long_points.to_vec();
-        if let [a, b] = order.as_slice() {
-            // The lower name must leave the leader of the higher one free.
-            let left_of = over(a.0, a.1, 0.0, b.0 - 1.0).filter(|_| a.0 < b.0);
-            let right_of = over(a.0, a.1, b.0 + 1.0, end).filter(|_| a.0 > b.0);
-            if left_of.or(right_of).is_none() {
-                order.reverse();
+        let mut name_over = |(x, name): (f64, &'static str), low: f64, high: f64, y: f64| {
+            let start = (x - width(name) / 2.0).min(high - width(name)).max(low);
+            drawing.text(Text::new(name, [start, y]));
+        };
+        let (first, second) = (self.top + 1.6, self.top + 6.2);
+        match long_points {
+            [only] => name_over(*only, 0.0, end, first),
+            [a, b] => {
+                let side = |lower: f64, higher: f64| {
+                    if lower < higher {
+                        (0.0, higher - 1.0)
+                    } else {
+                        (higher + 1.0, end)
+                    }
+                };
+                let fits = |lower: &(f64, &str), higher: &(f64, &str)| {
+                    let (low, high) = side(lower.0, higher.0);
+                    high - low >= width(lower.1)
+                };
+                let (lower, higher) = if fits(a, b) { (a, b) } else { (b, a) };
+                let leads = fits(lower, higher);
+                let (low, high) = if leads {
+                    side(lower.0, higher.0)
+                } else {
+                    (0.0, end)
+                };
+                name_over(*lower, low, high, first);
+                name_over(*higher, 0.0, end, second);
+                if leads {
+                    drawing.line([higher.0, self.top], [higher.0, second - 1.0], Pen::Axis);
+                }
             }
-        }
-        let lower = order.first().copied();
-        for (level, (x, name)) in order.iter().enumerate() {
-            let y = self.top + if level == 0 { 1.6 } else { 6.2 };
-            let (low, high) = match order.get(1) {
-                Some((higher, _)) if level == 0 && *higher > *x => (0.0, higher - 1.0),
-                Some((higher, _)) if level == 0 => (higher + 1.0, end),
-                _ => (0.0, end),
-            };
-            let Some(start) = over(*x, name, low, high).or_else(|| over(*x, name, 0.0, end))
-            else {
-                continue;
-            };
-            let crosses = level == 1
-                && lower.is_some_and(|(at, name)| {
-                    over(at, name, 0.0, end).is_some_and(|s| *x > s - 0.5 && *x < s + width(name))
-                        && over(at, name, 0.0, x - 1.0).is_none()
-                        && over(at, name, x + 1.0, end).is_none()
-                });
-            if level == 1 && !crosses {
-                drawing.line([*x, self.top], [*x, y - 1.0], Pen::Axis);
-            }
-            drawing.text(Text::new(*name, [start, y]));
+            _ => {}
         }
     }
 
     /// A bracket above the lines over each part of the wall that misses.
     fn misses(&self, drawing: &mut Drawing) {
-        for miss in &self.wrap.misses {
-            let (Some(a), Some(b)) = (self.place_of(miss.from_deg), self.place_of(miss.to_deg))
-            else {
-                continue;
-            };
-            let y = self.top - 1.5;
-            let (low, high) = (a.min(b), a.max(b));
-            // Between two clock angles there are two ways round; the bracket takes the one as long as the miss.
-            let long = (miss.to_deg - miss.from_deg) / 360.0 * self.closure;
-            let spans = if (high - low - long).abs() < 0.5 {
-                vec![(low, high)]
-            } else {
-                vec![(0.0, low), (high, self.closure)]
-            };
-            for (from, to) in spans {
-                drawing.line([from, y], [to, y], Pen::Measure);
-                for x in [from, to] {
-                    drawing.line([x, y - 1.2], [x, y + 1.2], Pen::Measure);
-                }
+        let y = self.top - MISS;
+        for (from, to) in self.wrap.misses.iter().flat_map(|m| self.miss_spans(m)) {
+            drawing.line([from, y], [to, y], Pen::Measure);
+            for x in [from, to] {
+                drawing.line([x, y - 1.2], [x, y + 1.2], Pen::Measure);
             }
+        }
+    }
+
+    /// The stretches of the strip over which the wall misses: one, or two where the seam lies within.
+    fn miss_spans(&self, miss: &Miss) -> Vec<(f64, f64)> {
+        let places = (self.place_of(miss.from_deg), self.place_of(miss.to_deg));
+        let (Some(a), Some(b)) = places else {
+            return Vec::new();
+        };
+        let (low, high) = (a.min(b), a.max(b));
+        // Between two clock angles there are two ways round; the miss takes the one of its own length.
+        let long = (miss.to_deg - miss.from_deg) / 360.0 * self.closure;
+        if (high - low - long).abs() < 0.5 {
+            vec![(low, high)]
+        } else {
+            vec![(0.0, low), (high, self.closure)]
         }
     }
 
@@ -339,12 +319,23 @@ impl Layout<'_> {
         };
         let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut placed = Drawing::default();
-        let outer: Vec<Point> = self.wrap.outer.iter().flat_map(|r| self.printed(r)).collect();
+        let outer: Vec<Point> = self
+            .wrap
+            .outer
+            .iter()
+            .flat_map(|r| self.printed(r))
+            .collect();
         if shows_relief(self.wrap) {
-            let mut relief: Vec<Point> =
-                self.wrap.relief.iter().flat_map(|r| self.printed(r)).collect();
-            // Where the two lines stand furthest apart the name cannot be taken for the other's.
+            let mut relief: Vec<Point> = self
+                .wrap
+                .relief
+                .iter()
+                .flat_map(|r| self.printed(r))
+                .collect();
+            // Only where the two lines stand well apart, so that the name cannot be taken for the other's.
             let gap = |p: &Point| height_at(&outer, p[0]).map_or(0.0, |y| y - p[1]);
+            let widest = relief.iter().map(gap).fold(0.0, f64::max);
+            relief.retain(|p| gap(p) > 0.4 * widest);
             relief.sort_by(|a, b| gap(b).total_cmp(&gap(a)).then(a[0].total_cmp(&b[0])));
             name_line("relief line", &relief, -1.0, &mut occupied, &mut placed);
         }
@@ -358,7 +349,15 @@ impl Layout<'_> {
         name_line(name, &spread, 1.0, &mut occupied, &mut placed);
         for bevel in &self.wrap.bevels {
             let at = [bevel.x * self.factor, bevel.y];
-            bevel_figure(bevel.dihedral_deg, at, &mut occupied, &mut placed);
+            let slope = slope_at(&outer, at[0]);
+            bevel_figure(bevel.dihedral_deg, at, slope, &mut occupied, &mut placed);
+        }
+        for miss in &self.wrap.misses {
+            let words = format!("misses by {} mm", tenths(miss.by));
+            for (a, b) in self.miss_spans(miss) {
+                let below = [f64::midpoint(a, b), self.top - MISS];
+                name_line(&words, &[below], -1.0, &mut occupied, &mut placed);
+            }
         }
         drawing.append(placed);
     }
@@ -380,6 +379,28 @@ fn facts_of_issue(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> St
         line.push_str(&format!(" {}", row.material));
     }
     line
+}
+
+/// The number of an index line at its tick: on the side and in the height in which no other tick stands in the way.
+fn index_label(words: &str, x: f64, ticks: &[f64], furniture: Furniture) -> Text {
+    const OFF: f64 = 1.2;
+    let label = |lettering: Lettering, right: bool| {
+        let text = Text::new(words, [if right { x + OFF } else { x - OFF }, 1.6]);
+        let anchor = if right { Anchor::Start } else { Anchor::End };
+        text.lettered(lettering).anchored(anchor)
+    };
+    let is_free = |text: &Text| {
+        let area = furniture.letters.area(text);
+        ticks
+            .iter()
+            .all(|tick| *tick <= area.x - 0.4 || *tick >= area.right() + 0.4)
+            && area.x > 0.0
+    };
+    [Lettering::Body, Lettering::Small]
+        .into_iter()
+        .flat_map(|lettering| [label(lettering, true), label(lettering, false)])
+        .find(is_free)
+        .unwrap_or_else(|| label(Lettering::Small, true))
 }
 
 fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
@@ -437,24 +458,45 @@ fn name_line(
     }
 }
 
-/// Puts a bevel figure near its place on the outer line, or leaves it out where nothing is free.
-fn bevel_figure(degrees: f64, at: Point, occupied: &mut Occupied, placed: &mut Drawing) {
-    for (right, up) in [
-        (0.0, 1.1),
-        (2.4, 0.6),
-        (-2.4, 0.6),
-        (0.0, 2.2),
-        (3.4, -0.6),
-        (-3.4, -0.6),
-        (0.0, -3.0),
-    ] {
-        let text = Text::new(format!("{degrees:.0}°"), [at[0] + right, at[1] + up])
-            .lettered(Lettering::Small)
-            .anchored(Anchor::Middle);
-        if occupied.is_free(&text) {
-            occupied.take(&text);
-            placed.text(text);
-            return;
+/// Slope of a line of points at a place; level where there is no line.
+fn slope_at(points: &[Point], x: f64) -> f64 {
+    const REACH: f64 = 0.5;
+    match (height_at(points, x - REACH), height_at(points, x + REACH)) {
+        (Some(before), Some(after)) => (after - before) / (2.0 * REACH),
+        _ => 0.0,
+    }
+}
+
+/// Puts a bevel figure beside its place on the outer line, square to the line, or leaves it out where nothing is free.
+fn bevel_figure(
+    degrees: f64,
+    at: Point,
+    slope: f64,
+    occupied: &mut Occupied,
+    placed: &mut Drawing,
+) {
+    let lettering = Lettering::Small;
+    let words = format!("{degrees:.0}°");
+    let steep = libm::hypot(1.0, slope);
+    let (along, normal) = ([1.0 / steep, slope / steep], [-slope / steep, 1.0 / steep]);
+    // How far the middle of the figure must stand off for its corners to clear the line.
+    let half = [
+        occupied.width(&words, lettering) / 2.0,
+        lettering.height() / 2.0 + 0.5,
+    ];
+    let reach = half[0] * normal[0].abs() + half[1] * normal[1].abs() + 0.5;
+    for aside in [0.0, 3.2, -3.2] {
+        for off in [reach, reach + 0.8, -reach, -reach - 0.8] {
+            let middle = [0, 1].map(|axis| at[axis] + along[axis] * aside + normal[axis] * off);
+            let foot = [middle[0], middle[1] - lettering.height() / 2.0];
+            let text = Text::new(words.as_str(), foot)
+                .lettered(lettering)
+                .anchored(Anchor::Middle);
+            if occupied.is_free(&text) {
+                occupied.take(&text);
+                placed.text(text);
+                return;
+            }
         }
     }
 }
