@@ -133,6 +133,9 @@ impl<'a> Flow<'a> {
             Face::Regular,
             self.area.width - indent,
         );
+        #[allow(clippy::cast_precision_loss)]
+        let height = lines.len() as f64 * Lettering::Body.leading();
+        self.need(height.min(self.area.height / 2.0));
         for (index, line) in lines.iter().enumerate() {
             self.need(Lettering::Body.leading());
             if index == 0 {

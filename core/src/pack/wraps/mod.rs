@@ -162,7 +162,7 @@ fn turned(
     foot -= diagram::HEIGHT;
     drawing.append(diagram::lengths(wrap, row, [column.x, foot]));
     foot -= diagram::HEIGHT;
-    drawing.append(diagram::clock(wrap, [column.x, foot]));
+    drawing.append(diagram::clock(wrap, [column.x + GAP, foot]));
     let legend = legend(wrap, column, furniture);
     foot -= GAP;
     if foot - legend.1 < area.y + FOOT {

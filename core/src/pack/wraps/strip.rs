@@ -119,32 +119,26 @@ impl Layout<'_> {
     /// Mark, base line, arrow and facts of issue, as far as there is room below the lines. Returns the height they reach.
     fn words(&self, drawing: &mut Drawing, row: Option<&CutRow>, furniture: Furniture) -> f64 {
         const LEFT: f64 = 11.0;
-        let (wrap, issue) = (self.wrap, furniture.issue);
-        let mut lines: Vec<(String, Lettering, Face)> = vec![
-            (
-                format!("{}   {} end", wrap.member, end_name(wrap.end)),
-                Lettering::Heading,
-                Face::Bold,
-            ),
+        let wrap = self.wrap;
+        let base = format!(
+            "base line: set to the mark at {} mm {}",
+            short_length(wrap.set_out.distance),
+            datum(wrap.set_out, wrap.other_long_point.is_none())
+        );
+        let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
+        let mut lines = vec![(mark, Lettering::Heading, Face::Bold)];
+        if furniture.issue.status == Status::Draft {
+            lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
+        }
+        lines.extend([
+            (base, Lettering::Body, Face::Regular),
             (arrow_words(wrap.end), Lettering::Body, Face::Bold),
-            (
-                format!(
-                    "base line: set to the mark at {} mm {}",
-                    short_length(wrap.set_out.distance),
-                    datum(wrap.set_out, wrap.other_long_point.is_none())
-                ),
-                Lettering::Body,
-                Face::Regular,
-            ),
             (
                 facts_of_issue(wrap, row, furniture),
                 Lettering::Small,
                 Face::Regular,
             ),
-        ];
-        if issue.status == Status::Draft {
-            lines.insert(1, (DRAFT_MARK.to_owned(), Lettering::Heading, Face::Bold));
-        }
+        ]);
         let room = self.lowest() - 2.0;
         let width = self.closure - LEFT - 2.0;
         let mut chosen: Vec<(String, Lettering, Face)> = Vec::new();
@@ -196,7 +190,14 @@ impl Layout<'_> {
         }
         for (x, clock_deg) in index {
             let words = format!("{}°", short_length(clock_deg));
-            drawing.text(index_label(&words, x, &ticks, furniture));
+            let places = if on_edge(x) {
+                vec![0.0, self.closure]
+            } else {
+                vec![x]
+            };
+            for place in places {
+                drawing.text(index_label(&words, place, &ticks, self.closure, furniture));
+            }
         }
         self.name_long_points(drawing, &long_points, furniture);
     }
@@ -382,7 +383,7 @@ fn facts_of_issue(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> St
 }
 
 /// The number of an index line at its tick: on the side and in the height in which no other tick stands in the way.
-fn index_label(words: &str, x: f64, ticks: &[f64], furniture: Furniture) -> Text {
+fn index_label(words: &str, x: f64, ticks: &[f64], closure: f64, furniture: Furniture) -> Text {
     const OFF: f64 = 1.2;
     let label = |lettering: Lettering, right: bool| {
         let text = Text::new(words, [if right { x + OFF } else { x - OFF }, 1.6]);
@@ -395,12 +396,13 @@ fn index_label(words: &str, x: f64, ticks: &[f64], furniture: Furniture) -> Text
             .iter()
             .all(|tick| *tick <= area.x - 0.4 || *tick >= area.right() + 0.4)
             && area.x > 0.0
+            && area.right() < closure
     };
     [Lettering::Body, Lettering::Small]
         .into_iter()
         .flat_map(|lettering| [label(lettering, true), label(lettering, false)])
         .find(is_free)
-        .unwrap_or_else(|| label(Lettering::Small, true))
+        .unwrap_or_else(|| label(Lettering::Small, x < closure / 2.0))
 }
 
 fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
