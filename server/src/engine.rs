@@ -1,9 +1,9 @@
 //! Runs the engine off the threads that serve: a few computations at once, others wait their turn, and too many are turned away.
 
-use crate::pending;
 use matchmark_core::Evaluation;
-use matchmark_core::pack::Issue;
-use matchmark_core::sheets::Wrap;
+use matchmark_core::pack::{self, Issue, RenderError};
+use matchmark_core::part::joint::{self, JointError};
+use matchmark_core::sheets::{Sheets, Wrap};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
@@ -40,6 +40,37 @@ pub enum EngineError {
     },
 }
 
+impl From<RenderError> for EngineError {
+    fn from(error: RenderError) -> Self {
+        Self::NotDrawn {
+            code: error.code(),
+            message: error.to_string(),
+        }
+    }
+}
+
+impl From<JointError> for EngineError {
+    fn from(error: JointError) -> Self {
+        Self::Joint {
+            code: error.code(),
+            pointer: error.pointer().to_owned(),
+            message: error.to_string(),
+        }
+    }
+}
+
+/// The pack of an evaluation.
+pub fn pack_pdf(evaluation: &Evaluation, issue: &Issue) -> Result<Vec<u8>, EngineError> {
+    Ok(pack::render(sheets(evaluation)?, issue)?)
+}
+
+fn sheets(evaluation: &Evaluation) -> Result<&Sheets, EngineError> {
+    evaluation.sheets.as_ref().ok_or(EngineError::NotDrawn {
+        code: "design-has-errors",
+        message: "The design has errors.".to_owned(),
+    })
+}
+
 /// The engine with its turnstile and the evaluations it remembers.
 pub struct Engine {
     turnstile: Arc<Semaphore>,
@@ -66,7 +97,7 @@ impl Engine {
                 return Arc::clone(evaluation);
             }
             drop(known);
-            let evaluation = Arc::new(pending::evaluate(&text));
+            let evaluation = Arc::new(matchmark_core::evaluate(&text));
             known = remembered.lock().unwrap_or_else(PoisonError::into_inner);
             known.truncate(REMEMBERED - 1);
             known.push_front((text, Arc::clone(&evaluation)));
@@ -81,8 +112,7 @@ impl Engine {
         evaluation: Arc<Evaluation>,
         issue: Issue,
     ) -> Result<Vec<u8>, EngineError> {
-        self.run(move || pending::pack_pdf(&evaluation, &issue))
-            .await?
+        self.run(move || pack_pdf(&evaluation, &issue)).await?
     }
 
     /// One wrap as a page of PDF.
@@ -92,18 +122,18 @@ impl Engine {
         wrap: Wrap,
         issue: Issue,
     ) -> Result<Vec<u8>, EngineError> {
-        self.run(move || pending::wrap_pdf(&evaluation, &wrap, &issue))
+        self.run(move || Ok(pack::wrap_pdf(sheets(&evaluation)?, &wrap, &issue)?))
             .await?
     }
 
     /// One wrap as SVG.
     pub async fn wrap_svg(&self, wrap: Wrap, issue: Issue) -> Result<String, EngineError> {
-        self.run(move || pending::wrap_svg(&wrap, &issue)).await?
+        self.run(move || Ok(pack::wrap_svg(&wrap, &issue)?)).await?
     }
 
     /// One end or several, JSON in and out.
     pub async fn joint(&self, text: String) -> Result<String, EngineError> {
-        self.run(move || pending::joint(&text)).await?
+        self.run(move || Ok(joint::solve(&text)?)).await?
     }
 
     async fn run<T: Send + 'static>(

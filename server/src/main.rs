@@ -7,7 +7,6 @@ mod config;
 mod engine;
 mod hash;
 mod listen;
-mod pending;
 mod secret;
 mod service;
 mod store;

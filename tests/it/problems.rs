@@ -34,7 +34,7 @@ const fn case<'a>(
 #[test]
 fn every_error_is_a_problem() {
     let kits = two_kits();
-    let large = format!("\"{}\"", "x".repeat(4 * 1024 * 1024));
+    let large = format!("\"{}\"", "x".repeat(8 * 1024 * 1024));
     let cases = [
         case("GET", "/nowhere", None, 404, "not-found"),
         case("GET", "/v1/nowhere", None, 404, "not-found"),

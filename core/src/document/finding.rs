@@ -1,5 +1,6 @@
 //! What reading or computing a design found: one sentence each, with a stable code and the place.
 
+use super::place::Place;
 use serde::{Deserialize, Serialize};
 
 /// How much a finding weighs.
@@ -29,4 +30,74 @@ pub struct Finding {
     pub members: Vec<String>,
     /// One sentence that says what is wrong and what to do about it.
     pub message: String,
+}
+
+impl Finding {
+    /// An error at a JSON Pointer.
+    #[must_use]
+    pub fn error(code: &str, pointer: String, message: String) -> Self {
+        Self {
+            severity: Severity::Error,
+            code: code.to_owned(),
+            pointer,
+            members: Vec::new(),
+            message,
+        }
+    }
+
+    /// A warning at a JSON Pointer.
+    #[must_use]
+    pub fn warning(code: &str, pointer: String, message: String) -> Self {
+        Self {
+            severity: Severity::Warning,
+            ..Self::error(code, pointer, message)
+        }
+    }
+
+    /// A piece of information at a JSON Pointer.
+    #[must_use]
+    pub fn information(code: &str, pointer: String, message: String) -> Self {
+        Self {
+            severity: Severity::Information,
+            ..Self::error(code, pointer, message)
+        }
+    }
+
+    /// The same finding, naming the members concerned.
+    #[must_use]
+    pub fn about<I: IntoIterator<Item = S>, S: Into<String>>(mut self, members: I) -> Self {
+        self.members = members.into_iter().map(Into::into).collect();
+        self
+    }
+}
+
+/// Findings as they are collected.
+#[derive(Debug, Default)]
+pub struct Findings(Vec<Finding>);
+
+impl Findings {
+    /// Adds one.
+    pub fn push(&mut self, finding: Finding) {
+        self.0.push(finding);
+    }
+
+    /// Adds an error at a place.
+    pub fn error(&mut self, code: &str, place: &Place<'_>, message: String) {
+        self.push(Finding::error(code, place.pointer(), message));
+    }
+
+    /// True when one of them is an error.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.0
+            .iter()
+            .any(|finding| finding.severity == Severity::Error)
+    }
+
+    /// All of them, the weightiest first and otherwise in the order they were found.
+    #[must_use]
+    pub fn into_sorted(mut self) -> Vec<Finding> {
+        self.0.sort_by_key(|finding| finding.severity);
+        self.0
+    }
 }

@@ -1,1 +1,86 @@
-//! (being built)
+//! From a placed member to the part that is made: cut lines, relief, lengths, bends, mass.
+
+mod bends;
+mod cut;
+mod end;
+mod findings;
+pub mod joint;
+mod line;
+mod volume;
+
+pub use bends::{Bend, Bends};
+pub use cut::{Contact, Cut, TubeEnd};
+pub use end::{Missed, PartEnd};
+pub use line::{Line, LinePoint, TOLERANCE};
+
+use crate::document::Findings;
+use crate::frame::{CutKind, Frame};
+
+/// A member as it is made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Position of its member in [`Frame::members`].
+    pub member: usize,
+    /// Its ends, first end first.
+    pub ends: [PartEnd; 2],
+    /// Length of the centreline's path, mm, developed through the bends.
+    pub length: f64,
+    /// Steel in the finished part, mm3.
+    pub volume: f64,
+    /// Its bends; empty for a straight tube.
+    pub bends: Bends,
+}
+
+impl Part {
+    /// Makes the part of a member.
+    #[must_use]
+    pub fn of(frame: &Frame, position: usize, findings: &mut Findings) -> Self {
+        let member = &frame.members[position];
+        let tube = frame.tube(member);
+        let ends = [
+            PartEnd::of(frame, position, 0),
+            PartEnd::of(frame, position, 1),
+        ];
+        let length = member.path.length();
+        let part = Self {
+            member: position,
+            volume: tube.area() * length + ends[0].volume + ends[1].volume,
+            ends,
+            length,
+            bends: Bends::of(&member.path),
+        };
+        findings::report(frame, &part, findings);
+        part
+    }
+
+    /// Long point to long point along the centreline, mm.
+    #[must_use]
+    pub fn overall(&self) -> f64 {
+        self.length + self.ends[0].longest.s + self.ends[1].longest.s
+    }
+
+    /// Between the cuts on the centreline, mm.
+    #[must_use]
+    pub fn centreline(&self) -> f64 {
+        self.length + self.ends[0].on_axis + self.ends[1].on_axis
+    }
+
+    /// Between the points of both cuts nearest the middle, on the outer surface, mm.
+    #[must_use]
+    pub fn short(&self) -> f64 {
+        self.length + self.ends[0].least + self.ends[1].least
+    }
+
+    /// Clock angle from the long point of the first end's cut to that of the last end's, radians in (-pi, pi];
+    /// `None` when one of them is square.
+    #[must_use]
+    pub fn clock_between_ends(&self, od: f64) -> Option<f64> {
+        use core::f64::consts::{PI, TAU};
+        if self.ends.iter().any(|end| end.kind == CutKind::Square) {
+            return None;
+        }
+        let turn = (self.ends[1].longest.u - self.ends[0].longest.u) / (od / 2.0);
+        let turn = turn.rem_euclid(TAU);
+        Some(if turn > PI + 1e-9 { turn - TAU } else { turn })
+    }
+}

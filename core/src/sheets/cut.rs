@@ -1,5 +1,8 @@
 //! The cut sheet: one row a member.
 
+use super::rounded;
+use crate::frame::{CutKind, Frame};
+use crate::part::{Part, PartEnd};
 use serde::Serialize;
 
 /// All members of a design with lengths, cuts and mass.
@@ -59,4 +62,59 @@ pub struct EndSummary {
     pub mitre_deg: Option<f64>,
     /// Clock angle of the long point of the cut, degrees in [0, 360); `None` for a square cut.
     pub long_point_deg: Option<f64>,
+}
+
+impl CutSheet {
+    /// The cut sheet of a frame's parts.
+    #[must_use]
+    pub fn of(frame: &Frame, parts: &[Part]) -> Self {
+        let rows: Vec<CutRow> = parts.iter().map(|part| CutRow::of(frame, part)).collect();
+        let total_mass_kg = rows.iter().map(|row| row.mass_kg).sum();
+        Self {
+            rows,
+            total_mass_kg,
+        }
+    }
+}
+
+impl CutRow {
+    fn of(frame: &Frame, part: &Part) -> Self {
+        let member = &frame.members[part.member];
+        let tube = frame.tube(member);
+        let overall = part.overall();
+        Self {
+            member: member.id.clone(),
+            section: tube.name.clone(),
+            size: tube.size(),
+            material: tube.material.clone(),
+            overall: rounded(overall),
+            centreline: rounded(part.centreline()),
+            short: rounded(part.short()),
+            blank: rounded(overall + member.leave_long[0] + member.leave_long[1]),
+            leave_long: member.leave_long,
+            from: EndSummary::of(frame, &part.ends[0], tube.od),
+            to: EndSummary::of(frame, &part.ends[1], tube.od),
+            clock_between_ends_deg: part
+                .clock_between_ends(tube.od)
+                .map(|clock| rounded(clock.to_degrees())),
+            bends: part.bends.rows.len(),
+            mass_kg: part.volume * tube.density * 1e-9,
+        }
+    }
+}
+
+impl EndSummary {
+    fn of(frame: &Frame, end: &PartEnd, od: f64) -> Self {
+        Self {
+            cut: end.kind.word().to_owned(),
+            fits: end
+                .met
+                .iter()
+                .map(|&met| frame.members[met].id.clone())
+                .collect(),
+            mitre_deg: end.mitre.map(|angle| rounded(angle.to_degrees())),
+            long_point_deg: (end.kind != CutKind::Square)
+                .then(|| super::clock_deg(end.longest.u, od)),
+        }
+    }
 }

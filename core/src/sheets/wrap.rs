@@ -1,6 +1,8 @@
 //! Wraps: 1:1 unrolled templates of tube ends.
 
-use super::End;
+use super::{End, clock_deg, rounded};
+use crate::frame::{CutKind, Frame};
+use crate::part::{Line, Part};
 use serde::Serialize;
 
 /// The template of one end.
@@ -110,4 +112,145 @@ pub struct Miss {
     pub to_deg: f64,
     /// By how much the wall passes the target at the worst place, mm.
     pub by: f64,
+}
+
+/// Least paper between the base line and the lowest point of a cut line, mm.
+const FOOT: f64 = 30.0;
+
+/// Bevel figures round the tube.
+const FIGURES: u32 = 16;
+
+impl Wrap {
+    /// The wrap of one end of a part; `None` for a square end with nothing left long, which a saw cuts without one.
+    #[must_use]
+    pub fn of(frame: &Frame, part: &Part, end: End) -> Option<Self> {
+        let member = &frame.members[part.member];
+        let tube = frame.tube(member);
+        let (made, other) = (
+            &part.ends[end.position()],
+            &part.ends[end.other().position()],
+        );
+        if made.kind == CutKind::Square && member.leave_long[end.position()] == 0.0 {
+            return None;
+        }
+        let face = Face {
+            circumference: core::f64::consts::PI * tube.od,
+            od: tube.od,
+            end,
+        };
+        let lowest = made.least.min(made.relief.least().unwrap_or(made.least));
+        // The base line goes where the tape reads a whole millimetre.
+        let (datum, to_path_end) = if member.path.arcs.is_empty() {
+            (Datum::OtherEnd, part.length + other.longest.s)
+        } else {
+            let bends = part.bends.rows.len();
+            match end {
+                End::From => (Datum::TangentMark { bend: 1 }, part.bends.rows[0].feed),
+                End::To => (Datum::TangentMark { bend: bends }, part.bends.last_straight),
+            }
+        };
+        let distance = (to_path_end + lowest - FOOT).floor().max(0.0);
+        let base = distance - to_path_end;
+        let outer = face.runs(&made.outer, base);
+        let relief = face.runs(&made.relief, base);
+        let bevels = (0..FIGURES).filter_map(|figure| {
+            let u = face.circumference * f64::from(figure) / f64::from(FIGURES);
+            let dihedral = made
+                .cut
+                .dihedral(u)
+                .filter(|_| made.kind != CutKind::Square)?;
+            let s = made.cut.contact(u, 0.0)?.s;
+            let line = face.index_line(u);
+            Some(BevelFigure {
+                clock_deg: line.clock_deg,
+                x: line.x,
+                y: rounded(s - base),
+                dihedral_deg: rounded(dihedral.to_degrees()),
+            })
+        });
+        let height = outer
+            .iter()
+            .chain(&relief)
+            .flatten()
+            .map(|point| point[1])
+            .fold(0.0, f64::max);
+        let misses = made.missed.iter().map(|missed| Miss {
+            from_deg: clock_deg(missed.between[0], tube.od),
+            to_deg: rounded(
+                clock_deg(missed.between[0], tube.od)
+                    + ((missed.between[1] - missed.between[0]) / (tube.od / 2.0)).to_degrees(),
+            ),
+            by: rounded(missed.by),
+        });
+        Some(Self {
+            member: member.id.clone(),
+            end,
+            size: tube.size(),
+            od: tube.od,
+            wall: tube.wall,
+            cut: made.kind.word().to_owned(),
+            fits: made
+                .met
+                .iter()
+                .map(|&met| frame.members[met].id.clone())
+                .collect(),
+            circumference: rounded(face.circumference),
+            height,
+            bevels: bevels.collect(),
+            index_lines: (0..4)
+                .map(|quarter| face.index_line(face.circumference * f64::from(quarter) / 4.0))
+                .collect(),
+            long_point: (made.kind != CutKind::Square).then(|| face.index_line(made.longest.u)),
+            other_long_point: (other.kind != CutKind::Square)
+                .then(|| face.index_line(other.longest.u)),
+            set_out: SetOut { datum, distance },
+            overall: rounded(part.overall()),
+            largest_relief: rounded(made.largest_relief),
+            misses: misses.collect(),
+            outer,
+            relief,
+        })
+    }
+}
+
+/// The printed face of one end: the cut at the top, seen from outside.
+struct Face {
+    circumference: f64,
+    od: f64,
+    end: End,
+}
+
+impl Face {
+    /// With the cut at the top, clock angles grow to the right at the `to` end and to the left at the `from` end.
+    fn x(&self, u: f64) -> f64 {
+        rounded(match self.end {
+            End::To => u,
+            End::From => self.circumference - u,
+        })
+    }
+
+    fn index_line(&self, u: f64) -> IndexLine {
+        IndexLine {
+            clock_deg: clock_deg(u, self.od),
+            x: self.x(u),
+        }
+    }
+
+    fn runs(&self, line: &Line, base: f64) -> Vec<Vec<[f64; 2]>> {
+        let run = |points: &Vec<crate::part::LinePoint>| {
+            let mut run: Vec<[f64; 2]> = points
+                .iter()
+                .map(|point| [self.x(point.u), rounded(point.s - base)])
+                .collect();
+            if self.end == End::From {
+                run.reverse();
+            }
+            run
+        };
+        let mut runs: Vec<_> = line.runs.iter().map(run).collect();
+        if self.end == End::From {
+            runs.reverse();
+        }
+        runs
+    }
 }

@@ -13,7 +13,7 @@ use serde_json::error::Category;
 use serde_path_to_error::{Path, Segment};
 
 /// The most bytes a body may have.
-pub const LIMIT: usize = 4 * 1024 * 1024;
+pub const LIMIT: usize = matchmark_core::document::MOST_BYTES;
 
 /// Bodies of this size are read before anything is decided.
 const SMALL: usize = 64 * 1024;
@@ -132,4 +132,15 @@ fn pointer(path: &Path) -> String {
         pointer.push_str(&step);
     }
     pointer
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_limit_is_the_one_that_the_problem_tells() {
+        let told = format!("{} MiB", LIMIT / 1024 / 1024);
+        assert!(kinds::TOO_LARGE.about.contains(&told));
+    }
 }

@@ -58,7 +58,7 @@ kinds! {
     INVALID_REQUEST "invalid-request" UNPROCESSABLE_ENTITY "Some values will not do"
         "The body is JSON, but values in it are missing, unknown or out of bounds; errors names each by JSON Pointer.";
     TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
-        "A body may have 4 MiB at most.";
+        "A body may have 8 MiB at most.";
     MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body must be application/json"
         "Send the header Content-Type: application/json.";
     CONDITION_NEEDED "condition-needed" PRECONDITION_REQUIRED "A condition is needed"

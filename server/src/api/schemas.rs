@@ -6,5 +6,5 @@ use axum::Json;
 #[utoipa::path(get, path = "/v1/schemas/design", tag = "schemas",
     responses((status = 200, body = serde_json::Value, description = "JSON Schema of matchmark-design/1")))]
 pub async fn design() -> Json<serde_json::Value> {
-    Json(crate::pending::schema())
+    Json(matchmark_core::document::schema())
 }

@@ -16,7 +16,7 @@ pub struct Options {
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let text = read(&options.file)?;
-    let findings = crate::pending::evaluate(&text).findings;
+    let findings = matchmark_core::evaluate(&text).findings;
     let name = options.file.display().to_string();
     let excerpts = Excerpts::new(&name, &text);
     for finding in &findings {

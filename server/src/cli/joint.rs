@@ -1,7 +1,9 @@
 //! `matchmark joint`
 
 use super::{Failure, read};
+use crate::engine::EngineError;
 use clap::Args;
+use matchmark_core::part::joint;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -14,6 +16,6 @@ pub struct Options {
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let text = read(&options.file)?;
-    println!("{}", crate::pending::joint(&text)?);
+    println!("{}", joint::solve(&text).map_err(EngineError::from)?);
     Ok(ExitCode::SUCCESS)
 }

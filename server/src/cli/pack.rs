@@ -3,7 +3,7 @@
 use super::excerpt::Excerpts;
 use super::{Failure, read};
 use crate::clock::{Clock, SystemClock};
-use crate::engine::PAPER_THICKNESS;
+use crate::engine::{self, PAPER_THICKNESS};
 use clap::{Args, ValueEnum};
 use matchmark_core::pack::{Issue, Paper, Status};
 use std::path::PathBuf;
@@ -54,7 +54,7 @@ enum PaperName {
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let text = read(&options.file)?;
-    let evaluation = crate::pending::evaluate(&text);
+    let evaluation = matchmark_core::evaluate(&text);
     if evaluation.sheets.is_none() {
         let name = options.file.display().to_string();
         let excerpts = Excerpts::new(&name, &text);
@@ -86,7 +86,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         paper_thickness: PAPER_THICKNESS,
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
     };
-    let bytes = crate::pending::pack_pdf(&evaluation, &issue)?;
+    let bytes = engine::pack_pdf(&evaluation, &issue)?;
     std::fs::write(&options.output, bytes).map_err(|source| Failure::Unwritable {
         path: options.output.clone(),
         source,

@@ -1,0 +1,208 @@
+//! How a value of the document is read and described: one trait, so that reader and JSON Schema come from one declaration.
+
+use super::finding::Findings;
+use super::place::Place;
+use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
+
+/// Something that can stand in a design document.
+pub trait Field: Sized {
+    /// How many of them a list or a map may hold.
+    const MOST: usize = 1_000;
+
+    /// Reads it, adding everything that is wrong with it to `findings`; `None` when it cannot be used.
+    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self>;
+
+    /// Its JSON Schema (draft 2020-12).
+    fn schema() -> Value;
+}
+
+/// What kind of JSON value this is, in words.
+pub(super) fn kind_of(value: &Value) -> &'static str {
+    match value {
+        Value::Null => "null",
+        Value::Bool(_) => "true or false",
+        Value::Number(_) => "a number",
+        Value::String(_) => "a text",
+        Value::Array(_) => "a list",
+        Value::Object(_) => "an object",
+    }
+}
+
+pub(super) fn wrong_kind(wanted: &str, value: &Value, place: &Place<'_>, findings: &mut Findings) {
+    findings.error(
+        "wrong-kind",
+        place,
+        format!("Here stands {}; write {wanted}.", kind_of(value)),
+    );
+}
+
+fn too_many(found: usize, most: usize, place: &Place<'_>, findings: &mut Findings) {
+    findings.error(
+        "too-many",
+        place,
+        format!("Here stand {found} entries; the format allows {most}. Split the design."),
+    );
+}
+
+impl<T: Field> Field for Vec<T> {
+    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+        let Some(items) = value.as_array() else {
+            wrong_kind("a list in brackets", value, place, findings);
+            return None;
+        };
+        if items.len() > T::MOST {
+            too_many(items.len(), T::MOST, place, findings);
+            return None;
+        }
+        let read = items
+            .iter()
+            .enumerate()
+            .map(|(index, item)| T::read(item, &Place::Item(place, index), findings));
+        read.collect::<Vec<_>>().into_iter().collect()
+    }
+
+    fn schema() -> Value {
+        json!({"type": "array", "maxItems": T::MOST, "items": T::schema()})
+    }
+}
+
+impl<T: Field> Field for BTreeMap<String, T> {
+    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+        let Some(entries) = value.as_object() else {
+            wrong_kind("an object of named entries", value, place, findings);
+            return None;
+        };
+        if entries.len() > T::MOST {
+            too_many(entries.len(), T::MOST, place, findings);
+            return None;
+        }
+        let read = entries.iter().map(|(name, entry)| {
+            let place = Place::Name(place, name);
+            let named = super::scalar::name_is_right(name, &place, findings);
+            let entry = T::read(entry, &place, findings)?;
+            named.then(|| (name.clone(), entry))
+        });
+        read.collect::<Vec<_>>().into_iter().collect()
+    }
+
+    fn schema() -> Value {
+        json!({
+            "type": "object",
+            "maxProperties": T::MOST,
+            "propertyNames": super::scalar::Name::schema(),
+            "additionalProperties": T::schema(),
+        })
+    }
+}
+
+/// Refuses names that a record does not have, with the nearest one that it has.
+pub(super) fn refuse_unknown(
+    entries: &Map<String, Value>,
+    known: &[&str],
+    place: &Place<'_>,
+    findings: &mut Findings,
+) {
+    for name in entries
+        .keys()
+        .filter(|name| !known.contains(&name.as_str()))
+    {
+        let nearest = known
+            .iter()
+            .max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
+        let advice = match nearest {
+            Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => {
+                format!("Did you mean `{nearest}`?")
+            }
+            _ => format!("Known here: {}.", known.join(", ")),
+        };
+        findings.error(
+            "unknown-field",
+            &Place::Name(place, name),
+            format!("`{name}` is not a field of this object. {advice}"),
+        );
+    }
+}
+
+/// Declares a record of the document: the struct, its reader and its JSON Schema, from one list of fields.
+macro_rules! record {
+    (
+        $(#[doc = $about:literal])+
+        pub struct $Record:ident $(most $most:literal)? {
+            $( $(#[doc = $field_about:literal])+ $need:ident $field:ident : $Type:ty, )+
+        }
+    ) => {
+        $(#[doc = $about])+
+        #[derive(Debug, Clone, PartialEq)]
+        pub struct $Record {
+            $( $(#[doc = $field_about])+ pub $field: record!(@type $need $Type), )+
+        }
+
+        impl $crate::document::field::Field for $Record {
+            $( const MOST: usize = $most; )?
+
+            fn read(
+                value: &serde_json::Value,
+                place: &$crate::document::place::Place<'_>,
+                findings: &mut $crate::document::finding::Findings,
+            ) -> Option<Self> {
+                let Some(entries) = value.as_object() else {
+                    $crate::document::field::wrong_kind("an object in braces", value, place, findings);
+                    return None;
+                };
+                $crate::document::field::refuse_unknown(entries, &[$(stringify!($field)),+], place, findings);
+                $( let $field = record!(@read $need $Type, entries.get(stringify!($field)), stringify!($field), place, findings); )+
+                Some(Self { $( $field: $field?, )+ })
+            }
+
+            fn schema() -> serde_json::Value {
+                let mut properties = serde_json::Map::new();
+                let mut required: Vec<&str> = Vec::new();
+                $(
+                    let mut schema = <$Type as $crate::document::field::Field>::schema();
+                    schema["description"] = concat!($($field_about),+).trim().into();
+                    properties.insert(stringify!($field).to_owned(), schema);
+                    if record!(@required $need) {
+                        required.push(stringify!($field));
+                    }
+                )+
+                serde_json::json!({
+                    "type": "object",
+                    "description": concat!($($about),+).trim(),
+                    "additionalProperties": false,
+                    "required": required,
+                    "properties": properties,
+                })
+            }
+        }
+    };
+    (@type required $Type:ty) => { $Type };
+    (@type optional $Type:ty) => { Option<$Type> };
+    (@required required) => { true };
+    (@required optional) => { false };
+    (@read required $Type:ty, $value:expr, $name:expr, $place:expr, $findings:expr) => {
+        match $value {
+            Some(value) => <$Type as $crate::document::field::Field>::read(
+                value,
+                &$crate::document::place::Place::Name($place, $name),
+                $findings,
+            ),
+            None => {
+                $findings.error("missing-field", $place, format!("`{}` is missing here. Add it.", $name));
+                None
+            }
+        }
+    };
+    (@read optional $Type:ty, $value:expr, $name:expr, $place:expr, $findings:expr) => {
+        match $value {
+            Some(value) => <$Type as $crate::document::field::Field>::read(
+                value,
+                &$crate::document::place::Place::Name($place, $name),
+                $findings,
+            )
+            .map(Some),
+            None => Some(None),
+        }
+    };
+}
+pub(super) use record;

@@ -1,0 +1,41 @@
+//! Places in a document, kept as a chain and written out as a JSON Pointer only when a finding needs it.
+
+/// A place in a JSON document.
+#[derive(Debug, Clone, Copy)]
+pub enum Place<'a> {
+    /// The whole document.
+    Root,
+    /// A named value of an object.
+    Name(&'a Place<'a>, &'a str),
+    /// An item of an array, from 0.
+    Item(&'a Place<'a>, usize),
+}
+
+impl Place<'_> {
+    /// The JSON Pointer (RFC 6901) of this place.
+    #[must_use]
+    pub fn pointer(&self) -> String {
+        match self {
+            Self::Root => String::new(),
+            Self::Name(parent, name) => {
+                let escaped = name.replace('~', "~0").replace('/', "~1");
+                format!("{}/{escaped}", parent.pointer())
+            }
+            Self::Item(parent, index) => format!("{}/{index}", parent.pointer()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Place;
+
+    #[test]
+    fn names_are_escaped_after_rfc_6901() {
+        // RFC 6901, section 3: `~` becomes `~0` and `/` becomes `~1`.
+        let root = Place::Root;
+        let points = Place::Name(&root, "points");
+        let odd = Place::Name(&points, "a/b~c");
+        assert_eq!(Place::Item(&odd, 2).pointer(), "/points/a~1b~0c/2");
+    }
+}

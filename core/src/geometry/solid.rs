@@ -1,0 +1,172 @@
+//! What a ray can meet: unions of simple pieces.
+
+use super::{Cylinder, DVec3, HalfSpace, Ray, RoundedPrism, TorusSector, turned};
+
+/// One simple solid.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Piece {
+    /// A round bar.
+    Cylinder(Cylinder),
+    /// A bend of a round bar.
+    Torus(TorusSector),
+    /// An endless rectangular bar.
+    Prism(RoundedPrism),
+    /// One side of a plane.
+    HalfSpace(HalfSpace),
+}
+
+impl Piece {
+    /// Calls `visit(enter, leave)` for each stretch of the ray inside.
+    pub fn intervals(&self, ray: &Ray, mut visit: impl FnMut(f64, f64)) {
+        match self {
+            Self::Cylinder(cylinder) => {
+                if let Some((enter, leave)) = cylinder.interval(ray) {
+                    visit(enter, leave);
+                }
+            }
+            Self::Torus(torus) => torus.intervals(ray, visit),
+            Self::Prism(prism) => {
+                if let Some((enter, leave)) = prism.interval(ray) {
+                    visit(enter, leave);
+                }
+            }
+            Self::HalfSpace(half_space) => {
+                if let Some((enter, leave)) = half_space.interval(ray) {
+                    visit(enter, leave);
+                }
+            }
+        }
+    }
+
+    /// The first place at or after `start` where the ray is inside; `start` itself when it is inside there already.
+    #[must_use]
+    pub fn first(&self, ray: &Ray, start: f64) -> Option<f64> {
+        let mut first: Option<f64> = None;
+        self.intervals(ray, |enter, leave| {
+            if leave >= start {
+                let at = enter.max(start);
+                first = Some(first.map_or(at, |first| first.min(at)));
+            }
+        });
+        first
+    }
+
+    /// A ball that holds the whole piece: centre and radius; `None` for a piece without bounds.
+    #[must_use]
+    pub fn ball(&self) -> Option<(DVec3, f64)> {
+        match self {
+            Self::Cylinder(bar) => {
+                let half = bar.length? / 2.0;
+                Some((bar.point + bar.axis * half, libm::hypot(half, bar.radius)))
+            }
+            Self::Torus(bend) => {
+                let middle = bend.centre
+                    + turned(bend.start, bend.axis, bend.angle / 2.0) * bend.bend_radius;
+                Some((
+                    middle,
+                    2.0 * bend.bend_radius * libm::sin(bend.angle / 4.0) + bend.radius,
+                ))
+            }
+            Self::Prism(_) | Self::HalfSpace(_) => None,
+        }
+    }
+
+    /// True when the straight line between any two of its points stays inside.
+    #[must_use]
+    pub fn is_convex(&self) -> bool {
+        !matches!(self, Self::Torus(_))
+    }
+
+    /// Outward unit normal at a point of the surface.
+    #[must_use]
+    pub fn normal(&self, point: DVec3) -> DVec3 {
+        match self {
+            Self::Cylinder(cylinder) => cylinder.normal(point),
+            Self::Torus(torus) => torus.normal(point),
+            Self::Prism(prism) => prism.normal(point),
+            Self::HalfSpace(half_space) => half_space.normal,
+        }
+    }
+
+    /// Signed distance of a point from the surface, negative inside; for a bend that of the whole ring.
+    #[must_use]
+    pub fn distance(&self, point: DVec3) -> f64 {
+        match self {
+            Self::Cylinder(cylinder) => cylinder.distance(point),
+            Self::Torus(torus) => torus.distance(point),
+            Self::Prism(prism) => prism.distance(point),
+            Self::HalfSpace(half_space) => half_space.distance(point),
+        }
+    }
+}
+
+/// A union of pieces. Seams between pieces need no care: inside a union a seam is never met first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solid {
+    pieces: Vec<Piece>,
+}
+
+/// Where a ray first meets a solid.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hit {
+    /// Parameter of the ray, mm.
+    pub s: f64,
+    /// Which piece is met.
+    pub piece: usize,
+}
+
+impl Solid {
+    /// The union of `pieces`.
+    #[must_use]
+    pub fn new(pieces: Vec<Piece>) -> Self {
+        Self { pieces }
+    }
+
+    /// Its pieces.
+    #[must_use]
+    pub fn pieces(&self) -> &[Piece] {
+        &self.pieces
+    }
+
+    /// The union of those pieces that come within `reach` of the ray between `start` and `limit`.
+    #[must_use]
+    pub fn near(&self, ray: &Ray, start: f64, limit: f64, reach: f64) -> Self {
+        let is_near = |piece: &&Piece| {
+            piece.ball().is_none_or(|(centre, radius)| {
+                let along = (centre - ray.origin).dot(ray.direction).clamp(start, limit);
+                ray.at(along).distance(centre) <= radius + reach
+            })
+        };
+        Self {
+            pieces: self.pieces.iter().filter(is_near).copied().collect(),
+        }
+    }
+
+    /// The first place at or after `start` where the ray is inside.
+    #[must_use]
+    pub fn first(&self, ray: &Ray, start: f64) -> Option<Hit> {
+        let mut best: Option<Hit> = None;
+        for (piece, solid) in self.pieces.iter().enumerate() {
+            if let Some(s) = solid.first(ray, start)
+                && best.is_none_or(|best| s < best.s)
+            {
+                best = Some(Hit { s, piece });
+            }
+        }
+        best
+    }
+
+    /// Least distance of a point from the surface, negative inside.
+    #[must_use]
+    pub fn distance(&self, point: DVec3) -> f64 {
+        let inside_wedge = |piece: &&Piece| match piece {
+            Piece::Torus(torus) => torus.in_wedge(point),
+            _ => true,
+        };
+        self.pieces
+            .iter()
+            .filter(inside_wedge)
+            .map(|piece| piece.distance(point))
+            .fold(f64::INFINITY, f64::min)
+    }
+}

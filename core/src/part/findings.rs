@@ -1,0 +1,152 @@
+//! What making a part finds wrong with it.
+
+use super::Part;
+use crate::document::{Finding, Findings};
+use crate::frame::{CutKind, Frame};
+
+/// Under this dihedral angle a root can hardly be reached with a torch, degrees (judgement).
+const SHARP: f64 = 30.0;
+
+/// Places round the tube at which the cuts of both ends are compared.
+const COMPARED: u32 = 72;
+
+pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
+    for end in 0..2 {
+        report_end(frame, part, end, findings);
+    }
+    report_crossing(frame, part, findings);
+    report_bends(frame, part, findings);
+}
+
+fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings) {
+    let member = &frame.members[part.member];
+    let end = &part.ends[number];
+    if end.kind == CutKind::Square {
+        return;
+    }
+    let word = ["first", "last"][number];
+    let pointer = format!("/members/{}", member.source);
+    let names: Vec<&str> = member.ends[number]
+        .targets
+        .iter()
+        .map(|&target| frame.members[target].id.as_str())
+        .collect();
+    let listed = names.join(", ");
+    let about = || {
+        std::iter::once(member.id.as_str())
+            .chain(names.iter().copied())
+            .map(str::to_owned)
+            .collect::<Vec<_>>()
+    };
+    if end.starts_inside {
+        let message = format!(
+            "The {word} end of `{}` lies inside {listed} from the start. Make the member longer or move its end.",
+            member.id
+        );
+        findings.push(Finding::error("starts-inside", pointer, message).about(about()));
+        return;
+    }
+    if end.outer.runs.is_empty() {
+        let message = format!(
+            "The {word} end of `{}` meets nothing of {listed}. Move the end into it, or name another member.",
+            member.id
+        );
+        findings.push(Finding::error("cope-misses", pointer, message).about(about()));
+        return;
+    }
+    for missed in &end.missed {
+        let degrees = missed
+            .between
+            .map(|u| u / (frame.tube(member).od / 2.0) * 180.0 / core::f64::consts::PI);
+        let message = format!(
+            "At the {word} end of `{}` the wall misses {listed} from {:.1} to {:.1} degrees, by up to {:.2} mm. Fit a smaller tube to a larger one, move the axes together, or let {listed} run on past the joint.",
+            member.id, degrees[0], degrees[1], missed.by
+        );
+        findings
+            .push(Finding::warning("cope-misses-part", pointer.clone(), message).about(about()));
+    }
+    let fit = &member.ends[number];
+    for &target in fit
+        .targets
+        .iter()
+        .filter(|target| !fit.by_default && !end.met.contains(target))
+    {
+        let target = frame.members[target].id.as_str();
+        let message = format!(
+            "The {word} end of `{}` never meets `{target}`, though it is fitted to it. Name those that it meets.",
+            member.id
+        );
+        findings.push(
+            Finding::warning("target-not-met", pointer.clone(), message)
+                .about([member.id.as_str(), target]),
+        );
+    }
+    let sharpest = sharpest(part, number);
+    if sharpest < SHARP {
+        let message = format!(
+            "At the {word} end of `{}` the surfaces meet at {sharpest:.0} degrees: a root that sharp is hard to reach. Think of a gusset or a wider angle.",
+            member.id
+        );
+        findings.push(Finding::information("sharp-joint", pointer, message).about(about()));
+    }
+}
+
+fn sharpest(part: &Part, number: usize) -> f64 {
+    let cut = &part.ends[number].cut;
+    let perimeter = cut.end.profile.perimeter();
+    let angles = (0..COMPARED)
+        .filter_map(|step| cut.dihedral(perimeter * f64::from(step) / f64::from(COMPARED)));
+    angles.fold(f64::INFINITY, f64::min).to_degrees()
+}
+
+/// A member whose cuts eat each other up somewhere round the tube is no tube.
+fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
+    let member = &frame.members[part.member];
+    let perimeter = part.ends[0].cut.end.profile.perimeter();
+    let least = (0..COMPARED).filter_map(|step| {
+        let u = perimeter * f64::from(step) / f64::from(COMPARED);
+        Some(
+            part.length + part.ends[0].cut.contact(u, 0.0)?.s + part.ends[1].cut.contact(u, 0.0)?.s,
+        )
+    });
+    let least = least.fold(f64::INFINITY, f64::min);
+    if least <= 0.0 {
+        let message = format!(
+            "`{}` is shorter than its two cuts: somewhere round the tube {least:.1} mm are left. Move its ends apart.",
+            member.id
+        );
+        findings.push(
+            Finding::error(
+                "shorter-than-cuts",
+                format!("/members/{}", member.source),
+                message,
+            )
+            .about([member.id.as_str()]),
+        );
+    }
+}
+
+fn report_bends(frame: &Frame, part: &Part, findings: &mut Findings) {
+    let member = &frame.members[part.member];
+    let tube = frame.tube(member);
+    let Some(clamp) = tube.clamp else { return };
+    for (number, bend) in part.bends.rows.iter().enumerate().skip(1) {
+        if bend.feed < clamp {
+            let message = format!(
+                "Between bends {number} and {} of `{}` there are {:.1} mm of straight, but the bender needs {clamp} to hold {}. Move the corners apart or reduce the radius.",
+                number + 1,
+                member.id,
+                bend.feed,
+                tube.size()
+            );
+            findings.push(
+                Finding::warning(
+                    "straight-too-short",
+                    format!("/members/{}/path", member.source),
+                    message,
+                )
+                .about([member.id.as_str()]),
+            );
+        }
+    }
+}
