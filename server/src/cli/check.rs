@@ -1,7 +1,7 @@
 //! `matchmark check`
 
 use super::excerpt::Excerpts;
-use super::{Failure, read};
+use super::{Failure, print, read};
 use clap::Args;
 use matchmark_core::document::{Finding, Severity};
 use std::path::PathBuf;
@@ -20,15 +20,15 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let name = options.file.display().to_string();
     let excerpts = Excerpts::new(&name, &text);
     for finding in &findings {
-        println!("{}\n", excerpts.show(finding));
+        print(&format!("{}\n\n", excerpts.show(finding)))?;
     }
     let errors = count(&findings, Severity::Error);
     let warnings = count(&findings, Severity::Warning);
-    println!(
-        "{name}: {}, {}",
+    print(&format!(
+        "{name}: {}, {}\n",
         counted(errors, "error"),
         counted(warnings, "warning")
-    );
+    ))?;
     Ok(if errors > 0 {
         ExitCode::FAILURE
     } else {

@@ -9,6 +9,9 @@ use matchmark_core::document::{Finding, Severity};
 use std::io::IsTerminal;
 use std::ops::Range;
 
+/// Bytes above which a value is not marked whole.
+const LONG: usize = 60;
+
 /// A source to show findings in.
 pub struct Excerpts<'a> {
     name: &'a str,
@@ -82,21 +85,28 @@ impl<'a> Excerpts<'a> {
                 _ => None,
             };
             let Some((inner, start)) = next else { break };
-            // A value over several lines is marked by its name.
-            place = if self.on_one_line(inner.start()..inner.end()) {
-                inner.start()..inner.end()
-            } else {
-                start..inner.start()
-            };
+            place = self.mark(inner, start);
             value = inner;
         }
         self.first_line_of(place)
     }
 
-    fn on_one_line(&self, range: Range<usize>) -> bool {
-        self.text
-            .get(range)
-            .is_some_and(|text| !text.contains('\n'))
+    /// What to mark of a value whose place, name included, begins at `start`: a short value itself, a long one by its name, or
+    /// in a list by its first property.
+    fn mark(&self, value: &Value<'_>, start: usize) -> Range<usize> {
+        let whole = value.start()..value.end();
+        let text = self.text.get(whole.clone()).unwrap_or_default();
+        if text.len() <= LONG && !text.contains('\n') {
+            return whole;
+        }
+        match value {
+            Value::Object(object) if start == whole.start => object
+                .properties
+                .first()
+                .map_or(whole, |first| first.start()..first.end()),
+            _ if start < whole.start => start..whole.start,
+            _ => whole,
+        }
     }
 
     /// The part of a range on its first line, one character at least where there is one.
@@ -131,6 +141,11 @@ mod tests {
     #[test]
     fn marks_a_long_value_by_its_name() {
         assert_eq!(marked("/members"), "\"members\"");
+    }
+
+    #[test]
+    fn marks_a_long_item_of_a_list_by_its_first_property() {
+        assert_eq!(marked("/members/0"), "\"id\": \"post\"");
     }
 
     #[test]

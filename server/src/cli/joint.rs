@@ -1,6 +1,6 @@
 //! `matchmark joint`
 
-use super::{Failure, read};
+use super::{Failure, print, read};
 use crate::engine::EngineError;
 use clap::Args;
 use matchmark_core::part::joint;
@@ -16,6 +16,7 @@ pub struct Options {
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let text = read(&options.file)?;
-    println!("{}", joint::solve(&text).map_err(EngineError::from)?);
+    let answer = joint::solve(&text).map_err(EngineError::from)?;
+    print(&format!("{answer}\n"))?;
     Ok(ExitCode::SUCCESS)
 }

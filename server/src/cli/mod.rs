@@ -11,7 +11,7 @@ use crate::engine::EngineError;
 use crate::service::ServiceError;
 use crate::store::StoreError;
 use clap::{Parser, Subcommand};
-use std::io;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -87,6 +87,15 @@ pub fn run() -> ExitCode {
         eprintln!("matchmark: {failure}");
         failure.exit_code()
     })
+}
+
+/// Writes to standard output. A reader that has seen enough and went away is no failure.
+fn print(text: &str) -> Result<(), Failure> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(error.into()),
+        _ => Ok(()),
+    }
 }
 
 fn read(path: &Path) -> Result<String, Failure> {
