@@ -25,6 +25,25 @@ pub fn broken_frame() -> String {
     frame(900).replace("\"from\": \"a.L\"", "\"from\": \"nowhere.L\"")
 }
 
+/// A frame with a warning: a post coped to a rail that is thinner, so that part of its wall misses.
+pub fn doubtful_frame() -> String {
+    let document = json!({
+        "format": "matchmark-design/1",
+        "name": "Test Frame",
+        "materials": {"cds": {"name": "cold drawn seamless", "density": 7850}},
+        "sections": {
+            "post": {"round": {"od": 45, "wall": 2.5}, "material": "cds"},
+            "rail": {"round": {"od": 20, "wall": 2}, "material": "cds"}
+        },
+        "points": {"a": [0, -400, 0], "b": [0, 400, 0], "c": [0, 0, 0], "d": [0, 0, 900]},
+        "members": [
+            {"id": "rail", "section": "rail", "from": "a", "to": "b", "ends": {"from": "square", "to": "square"}},
+            {"id": "post", "section": "post", "from": "c", "to": "d", "ends": {"from": {"cope": ["rail"]}, "to": "square"}}
+        ]
+    });
+    document.to_string()
+}
+
 /// Creates a design.
 pub fn create_design(server: &Server, token: &str, id: &str) {
     let new = json!({"id": id, "name": "Test Frame"});

@@ -1,8 +1,8 @@
 //! From a draft to a pack in the builder's hands, and the pack's bytes ever after.
 
 use crate::fixtures::{
-    broken_frame, builder_token, create_design, create_kit, frame, publish, publish_document,
-    put_draft, two_kits,
+    broken_frame, builder_token, create_design, create_kit, doubtful_frame, frame, publish,
+    publish_document, put_draft, two_kits,
 };
 use crate::server::Server;
 use data_encoding::HEXLOWER;
@@ -85,6 +85,31 @@ fn errors_stop_publishing_and_are_named() {
         .get("/v1/designs/frame/revisions", &token)
         .expect(200);
     assert_eq!(revisions.json()["revisions"], json!([]));
+}
+
+#[test]
+fn warnings_stop_publishing_until_they_are_acknowledged() {
+    let server = Server::start();
+    let token = server.publisher();
+    create_design(&server, &token, "frame");
+    let etag = put_draft(&server, &token, "frame", &doubtful_frame());
+    let problem =
+        publish(&server, &token, "frame", &etag).problem(409, "warnings-not-acknowledged");
+    let findings = problem["findings"].as_array().unwrap();
+    assert!(
+        findings
+            .iter()
+            .all(|finding| finding["severity"] == "warning")
+    );
+    let publish_with = |codes: serde_json::Value| {
+        let body = json!({"change_note": "As meant.", "acknowledge": codes}).to_string();
+        let headers = [("if-match", etag.as_str())];
+        let path = "/v1/designs/frame/revisions";
+        server.send("POST", path, &token, &headers, Some(&body))
+    };
+    publish_with(json!(["some-other-code"])).problem(409, "warnings-not-acknowledged");
+    let revision = publish_with(json!(["cope-misses-part"])).expect(201);
+    assert_eq!(revision.json()["acknowledged"], json!(["cope-misses-part"]));
 }
 
 #[test]

@@ -121,6 +121,16 @@ fn every_error_is_a_problem() {
             ..case("POST", "/v1/designs", Some("{}"), 415, "media-type")
         },
         Case {
+            headers: &[("transfer-encoding", "chunked")],
+            ..case(
+                "PUT",
+                "/v1/designs/frame/draft",
+                Some(&large),
+                413,
+                "too-large",
+            )
+        },
+        Case {
             headers: &[("idempotency-key", "")],
             ..case("POST", "/v1/kits/K-1/packs", Some("{}"), 400, "bad-request")
         },
@@ -216,4 +226,17 @@ fn pages_need_no_network_and_no_script_from_elsewhere() {
     }
     let docs = server.get("/docs", "");
     assert_eq!((docs.status, docs.header("location")), (303, "/docs/"));
+}
+
+#[test]
+fn a_refusal_is_told_even_to_one_who_is_still_sending() {
+    let server = Server::start();
+    let large = format!("\"{}\"", "x".repeat(4 * 1024 * 1024));
+    for headers in [&[][..], &[("transfer-encoding", "chunked")][..]] {
+        for _ in 0..3 {
+            server
+                .send("POST", "/v1/joint", "", headers, Some(&large))
+                .problem(401, "token-needed");
+        }
+    }
 }

@@ -191,7 +191,8 @@ impl Server {
             Some(body) => self.agent.run(request.body(body.to_owned()).unwrap()),
             None => self.agent.run(request.body(()).unwrap()),
         };
-        let (parts, body) = answer.unwrap().into_parts();
+        let answer = answer.unwrap_or_else(|error| panic!("{method} {path}: {error}"));
+        let (parts, body) = answer.into_parts();
         let mut bytes = Vec::new();
         body.into_reader().read_to_end(&mut bytes).unwrap();
         Answer {

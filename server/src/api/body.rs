@@ -3,38 +3,15 @@
 use super::problem::Problem;
 use super::problem_kinds as kinds;
 use crate::service::FieldError;
-use axum::body::{Body, Bytes, to_bytes};
+use axum::body::Bytes;
 use axum::extract::{FromRequest, Request};
 use axum::http::{HeaderMap, StatusCode, header};
-use axum::middleware::Next;
-use axum::response::{IntoResponse, Response};
 use serde::de::{DeserializeOwned, IgnoredAny};
 use serde_json::error::Category;
 use serde_path_to_error::{Path, Segment};
 
 /// The most bytes a body may have.
 pub const LIMIT: usize = matchmark_core::document::MOST_BYTES;
-
-/// Bodies of this size are read before anything is decided.
-const SMALL: usize = 64 * 1024;
-
-/// Reads small bodies whole. A refusal sent while the body is still on its way would end the connection, and a client that
-/// goes on using it would fail at its next request.
-pub async fn read_small(request: Request, next: Next) -> Response {
-    let length = request.headers().get(header::CONTENT_LENGTH);
-    let length = length.and_then(|value| value.to_str().ok()?.parse().ok());
-    if !length.is_some_and(|length: usize| (1..=SMALL).contains(&length)) {
-        return next.run(request).await;
-    }
-    let (parts, body) = request.into_parts();
-    match to_bytes(body, SMALL).await {
-        Ok(bytes) => {
-            next.run(Request::from_parts(parts, Body::from(bytes)))
-                .await
-        }
-        Err(_) => Problem::new(&kinds::BAD_REQUEST, "The body ended early.").into_response(),
-    }
-}
 
 /// A body that is JSON, as it was sent.
 pub struct JsonText(pub String);

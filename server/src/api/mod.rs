@@ -5,6 +5,7 @@ mod caller;
 mod conditions;
 mod designs;
 mod drafts;
+mod drain;
 mod finish;
 mod health;
 mod home;
@@ -72,8 +73,8 @@ pub fn router(app: App) -> Router {
         .route("/problems/{slug}", get(home::problem))
         .with_state(app)
         .merge(openapi::docs(described))
-        .layer(middleware::from_fn(body::read_small))
         .layer(CatchPanicLayer::new())
         .layer(DefaultBodyLimit::max(body::LIMIT))
+        .layer(middleware::from_fn(drain::drain))
         .layer(middleware::from_fn(finish::finish))
 }
