@@ -115,7 +115,7 @@ pub struct Miss {
 }
 
 /// Least paper between the base line and the lowest point of a cut line, mm.
-const FOOT: f64 = 20.0;
+const FOOT: f64 = 30.0;
 
 /// Bevel figures round the tube.
 const FIGURES: u32 = 16;

@@ -1,0 +1,198 @@
+//! Lines, curves and filled areas, drawn with pens named by what they mean.
+
+use super::{Area, Placement, Point};
+
+/// What a line means, which settles its width and dashes.
+///
+/// Widths are from the set 0.13 0.18 0.25 0.35 0.5 0.7 of ISO 128-2, dash lengths follow its rule of multiples of the width.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Pen {
+    /// The line to cut on, and the frame of a page.
+    Cut,
+    /// Visible edges: outlines of tubes and strips, base lines, tick boxes.
+    Edge,
+    /// The relief line.
+    Relief,
+    /// Check bars and their ticks.
+    Measure,
+    /// Index lines, dimension lines and leaders.
+    Thin,
+    /// Axes and lines that mark a long point.
+    Axis,
+    /// Edges to fold or glue, and what is cut away.
+    Hidden,
+    /// Rules between the rows of a table.
+    Rule,
+}
+
+impl Pen {
+    /// Line width, mm.
+    #[must_use]
+    pub fn width(self) -> f64 {
+        match self {
+            Self::Cut => 0.5,
+            Self::Edge | Self::Relief => 0.35,
+            Self::Measure => 0.25,
+            Self::Thin | Self::Axis | Self::Hidden => 0.18,
+            Self::Rule => 0.13,
+        }
+    }
+
+    /// Lengths of dashes and gaps in turn, mm; empty for a continuous line.
+    #[must_use]
+    pub fn dashes(self) -> &'static [f64] {
+        match self {
+            Self::Relief => &[3.0, 1.5],
+            Self::Axis => &[4.3, 0.8, 0.5, 0.8],
+            Self::Hidden => &[2.2, 0.8],
+            Self::Cut | Self::Edge | Self::Measure | Self::Thin | Self::Rule => &[],
+        }
+    }
+}
+
+/// Black or white: the only inks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Ink {
+    /// Black.
+    Black,
+    /// White, for letters on a black field.
+    White,
+}
+
+/// A step of a path, from where the step before it ended.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Segment {
+    /// Lifts the pen and sets it down here.
+    Move(Point),
+    /// Straight to here.
+    Line(Point),
+    /// Cubic Bezier curve: two control points, then the end.
+    Curve([Point; 3]),
+    /// Straight back to the last `Move`.
+    Close,
+}
+
+/// Lines and curves with one pen, or an area filled with one ink.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Path {
+    /// Steps, the first a `Move`.
+    pub segments: Vec<Segment>,
+    /// Pen that draws it; `None` when it is only filled.
+    pub pen: Option<Pen>,
+    /// Ink that fills it; `None` when it is only drawn.
+    pub fill: Option<Ink>,
+}
+
+/// Where the control points of a quarter circle's Bezier lie, as a share of its radius.
+const QUARTER_CIRCLE: f64 = 0.552_284_75;
+
+impl Path {
+    /// Straight lines through the points.
+    #[must_use]
+    pub fn polyline(points: &[Point], pen: Pen) -> Self {
+        let segments = points
+            .iter()
+            .enumerate()
+            .map(|(index, point)| {
+                if index == 0 {
+                    Segment::Move(*point)
+                } else {
+                    Segment::Line(*point)
+                }
+            })
+            .collect();
+        Self {
+            segments,
+            pen: Some(pen),
+            fill: None,
+        }
+    }
+
+    /// The outline of an area.
+    #[must_use]
+    pub fn rectangle(area: Area, pen: Pen) -> Self {
+        let mut path = Self::polyline(&corners(area), pen);
+        path.segments.push(Segment::Close);
+        path
+    }
+
+    /// An area filled with ink.
+    #[must_use]
+    pub fn filled(area: Area, ink: Ink) -> Self {
+        Self {
+            pen: None,
+            fill: Some(ink),
+            ..Self::rectangle(area, Pen::Rule)
+        }
+    }
+
+    /// A filled triangle, the head of an arrow.
+    #[must_use]
+    pub fn triangle(points: [Point; 3]) -> Self {
+        let mut path = Self::polyline(&points, Pen::Rule);
+        path.segments.push(Segment::Close);
+        path.pen = None;
+        path.fill = Some(Ink::Black);
+        path
+    }
+
+    /// A circle as four Bezier curves, true to 0.03 % of its radius.
+    #[must_use]
+    pub fn circle(centre: Point, radius: f64, pen: Pen) -> Self {
+        let at = |x: f64, y: f64| [centre[0] + radius * x, centre[1] + radius * y];
+        let k = QUARTER_CIRCLE;
+        Self {
+            segments: vec![
+                Segment::Move(at(1.0, 0.0)),
+                Segment::Curve([at(1.0, k), at(k, 1.0), at(0.0, 1.0)]),
+                Segment::Curve([at(-k, 1.0), at(-1.0, k), at(-1.0, 0.0)]),
+                Segment::Curve([at(-1.0, -k), at(-k, -1.0), at(0.0, -1.0)]),
+                Segment::Curve([at(k, -1.0), at(1.0, -k), at(1.0, 0.0)]),
+                Segment::Close,
+            ],
+            pen: Some(pen),
+            fill: None,
+        }
+    }
+
+    /// All points named by the path, control points included.
+    pub fn points(&self) -> impl Iterator<Item = Point> + '_ {
+        self.segments.iter().flat_map(|segment| {
+            let (points, count) = match segment {
+                Segment::Move(p) | Segment::Line(p) => ([*p, *p, *p], 1),
+                Segment::Curve(points) => (*points, 3),
+                Segment::Close => ([[0.0; 2]; 3], 0),
+            };
+            points.into_iter().take(count)
+        })
+    }
+
+    /// The path moved and turned.
+    #[must_use]
+    pub fn placed(&self, placement: Placement) -> Self {
+        let segments = self
+            .segments
+            .iter()
+            .map(|segment| match segment {
+                Segment::Move(p) => Segment::Move(placement.carry(*p)),
+                Segment::Line(p) => Segment::Line(placement.carry(*p)),
+                Segment::Curve(points) => Segment::Curve(points.map(|p| placement.carry(p))),
+                Segment::Close => Segment::Close,
+            })
+            .collect();
+        Self {
+            segments,
+            pen: self.pen,
+            fill: self.fill,
+        }
+    }
+}
+
+fn corners(area: Area) -> [Point; 4] {
+    [
+        [area.x, area.y],
+        [area.right(), area.y],
+        [area.right(), area.top()],
+        [area.x, area.top()],
+    ]
+}

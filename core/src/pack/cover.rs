@@ -1,0 +1,110 @@
+//! The cover: what the pack is, what is in it, and how not to get hurt.
+
+use super::flow::{Flow, break_lines};
+use super::furniture::{DRAFT_MARK, Furniture};
+use super::{Content, Status};
+use crate::drawing::{Anchor, Face, Lettering, Pen, Text};
+
+/// Cautions for cutting, grinding and welding. Local codes come first; sources are named where a figure has one.
+const CAUTIONS: [&str; 11] = [
+    "Local codes, the instructions of your machines and licensed practice come first. This pack is not an approval of anything.",
+    "Eyes: wear eye protection to EN 166 or ANSI Z87.1 whenever tube is sawn, drilled, ground or brushed; under a welding shield too.",
+    "Grinding and cutting: guards on, the right disc for the speed, ear protection, nobody in line with the sparks. Keep loose clothing, hair and gloves clear of rotating tools.",
+    "Clamp the work before you saw, drill, grind or bend. A tube held by hand spins or climbs.",
+    "Edges of cut tube are sharp: deburr inside and outside, and wear gloves to carry parts, never at a rotating tool.",
+    "Fumes: ventilate, and keep your head out of the plume. Never weld or heat zinc or other coatings: take them off to bare metal first, well beyond the heat.",
+    "Fire: clear or cover what can burn, keep an extinguisher at hand, and keep watch for at least one hour after hot work ends. Something can smoulder for half an hour and longer before it burns. Stop hot work early enough to keep that watch.",
+    "Welding a structure that people rely on is work for a competent welder. Try each joint on scrap of the same tube first.",
+    "Roll structures are subject to the rules of the governing body and to inspection by a competent person, before they are used and after any repair. A rule mentioned in these pages is quoted for information only.",
+    "Tack everything, measure, and only then weld; check widths and diagonals after each stage, and trust tape and square above any template.",
+    "If a part, a page and the frame disagree, stop and ask the supplier before you cut.",
+];
+
+/// The cover. `sections` are names with their first and last page.
+pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> Vec<Content> {
+    let (issue, letters) = (furniture.issue, furniture.letters);
+    let area = furniture.content_area();
+    let mut flow = Flow::new(letters, area, "");
+    flow.skip(6.0);
+    for line in break_lines(
+        letters,
+        &issue.design,
+        Lettering::Display,
+        Face::Bold,
+        area.width,
+    ) {
+        flow.line(&line, area.x, Lettering::Display, Face::Bold);
+    }
+    let what = match issue.status {
+        Status::Draft => format!("Preview of a draft: {DRAFT_MARK}"),
+        Status::Issued => "Build pack of a welded tube frame".to_owned(),
+    };
+    flow.line(&what, area.x, Lettering::Heading, Face::Regular);
+    flow.skip(3.0);
+    flow.rule(Pen::Edge);
+    flow.skip(2.0);
+    for (caption, value) in [
+        ("supplier", issue.supplier.as_str()),
+        (
+            "revision",
+            match issue.status {
+                Status::Draft => "draft, not published",
+                Status::Issued => issue.revision.as_str(),
+            },
+        ),
+        ("date of issue", issue.date.as_str()),
+        ("kit serial", or(&issue.kit, "for no kit")),
+        ("pack number", or(&issue.pack_number, "not issued")),
+        ("design document", &short_hash(&issue.design_sha256)),
+    ] {
+        flow.fact(caption, value);
+    }
+
+    flow.heading("Contents");
+    for (name, first, last) in sections {
+        let pages = if first == last {
+            first.to_string()
+        } else {
+            format!("{first} to {last}")
+        };
+        let y = super::flow::baseline(flow.top(), Lettering::Body);
+        flow.page()
+            .text(Text::new(pages, [area.x + 110.0, y]).anchored(Anchor::End));
+        flow.line(name, area.x, Lettering::Body, Face::Regular);
+    }
+    flow.skip(1.5);
+    flow.paragraph(
+        "Pages of different revisions must not be mixed. Every page names design, revision, date, kit and pack: compare them with this cover before you use a page.",
+    );
+
+    flow.heading("Before you cut, grind or weld");
+    for (index, caution) in CAUTIONS.iter().enumerate() {
+        flow.marked(&(index + 1).to_string(), caution);
+    }
+    contents_of(flow, "Cover")
+}
+
+/// Pages of a flow, the first of them in the outline.
+pub(super) fn contents_of(flow: Flow, bookmark: &str) -> Vec<Content> {
+    flow.finish()
+        .into_iter()
+        .enumerate()
+        .map(|(index, drawing)| Content {
+            bookmark: (index == 0).then(|| bookmark.to_owned()),
+            drawing,
+        })
+        .collect()
+}
+
+fn or<'a>(text: &'a str, otherwise: &'a str) -> &'a str {
+    if text.is_empty() { otherwise } else { text }
+}
+
+/// The first 16 digits of the document's hash, enough to tell two documents apart on paper.
+fn short_hash(sha256: &str) -> String {
+    if sha256.is_empty() {
+        return "not recorded".to_owned();
+    }
+    let digits: String = sha256.chars().take(16).collect();
+    format!("SHA-256 {digits}…")
+}

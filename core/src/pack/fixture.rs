@@ -1,0 +1,391 @@
+//! Sheets of a made-up frame for the tests of the pages, from closed forms.
+
+use std::f64::consts::PI;
+
+use super::{Issue, Paper, Status};
+use crate::sheets::{
+    BendMark, BendRow, BendSheet, BevelFigure, CutRow, CutSheet, Datum, End, EndSummary, FitUp,
+    FitUpEnd, FitUpStep, IndexLine, Miss, SetOut, Sheets, Wrap,
+};
+
+/// An issued pack of the demo design.
+pub(super) fn issue(paper: Paper, status: Status) -> Issue {
+    let issued = status == Status::Issued;
+    let or_empty = |text: &str| {
+        if issued {
+            text.to_owned()
+        } else {
+            String::new()
+        }
+    };
+    Issue {
+        supplier: "Quillmoor Frameworks".to_owned(),
+        design: "Fenrunner Two".to_owned(),
+        revision: or_empty("B"),
+        date: "2026-11-25".to_owned(),
+        kit: or_empty("FT2-0017"),
+        pack_number: or_empty("P-000042"),
+        status,
+        paper,
+        paper_thickness: 0.10,
+        design_sha256: "5f3c".repeat(16),
+    }
+}
+
+/// Distance from the header's axis back along the branch to where a generator of radius `rho` meets the header.
+///
+/// Header radius `header`, angle between the axes `between`, no offset; clock 0 on the acute side
+/// (closed form of pipe branch development, as in shared checks; derivable in four lines).
+fn branch(header: f64, rho: f64, between: f64, clock: f64) -> f64 {
+    let aside = rho * clock.sin();
+    ((header * header - aside * aside).max(0.0).sqrt() + rho * clock.cos() * between.cos())
+        / between.sin()
+}
+
+/// Angle between the two outer surfaces: 180 degrees less the angle between their normals.
+fn dihedral(header: f64, rho: f64, between: f64, clock: f64) -> f64 {
+    let aside = rho * clock.sin();
+    let up = (header * header - aside * aside).max(0.0).sqrt();
+    let own = [
+        clock.cos() * between.sin(),
+        clock.sin(),
+        -clock.cos() * between.cos(),
+    ];
+    let dot = own[1] * aside / header + own[2] * up / header;
+    180.0 - dot.clamp(-1.0, 1.0).acos().to_degrees()
+}
+
+const STEPS: u32 = 180;
+
+/// A wrap whose line stands at `back(rho, clock)` behind its longest reach, on `od` x `wall`.
+fn wrap_of(
+    member: &str,
+    end: End,
+    [od, wall]: [f64; 2],
+    cut: &str,
+    back: impl Fn(f64, f64) -> f64,
+) -> Wrap {
+    let circumference = PI * od;
+    let (outside, bore) = (od / 2.0, od / 2.0 - wall);
+    let clocks: Vec<f64> = (0..=STEPS)
+        .map(|step| f64::from(step) / f64::from(STEPS) * 2.0 * PI)
+        .collect();
+    let outer_back: Vec<f64> = clocks.iter().map(|c| back(outside, *c)).collect();
+    let relief_back: Vec<f64> = clocks
+        .iter()
+        .map(|c| {
+            (0..=20)
+                .map(|part| back(bore + wall * f64::from(part) / 20.0, *c))
+                .fold(f64::MIN, f64::max)
+        })
+        .collect();
+    let deepest = relief_back.iter().copied().fold(f64::MIN, f64::max);
+    let least = outer_back.iter().copied().fold(f64::MAX, f64::min);
+    let base = 40.0 + deepest;
+    let run = |backs: &[f64]| {
+        clocks
+            .iter()
+            .zip(backs)
+            .map(|(c, b)| [c / (2.0 * PI) * circumference, base - b])
+            .collect::<Vec<_>>()
+    };
+    let x_of = |deg: f64| match end {
+        End::From => deg / 360.0 * circumference,
+        End::To => (360.0 - deg) % 360.0 / 360.0 * circumference,
+    };
+    let largest_relief = outer_back
+        .iter()
+        .zip(&relief_back)
+        .map(|(o, r)| r - o)
+        .fold(0.0, f64::max);
+    Wrap {
+        member: member.to_owned(),
+        end,
+        size: format!("{od} x {wall}"),
+        od,
+        wall,
+        cut: cut.to_owned(),
+        fits: Vec::new(),
+        circumference,
+        outer: vec![run(&outer_back)],
+        relief: vec![run(&relief_back)],
+        height: base - least,
+        bevels: Vec::new(),
+        index_lines: [0.0, 90.0, 180.0, 270.0]
+            .map(|clock_deg| IndexLine {
+                clock_deg,
+                x: x_of(clock_deg),
+            })
+            .to_vec(),
+        long_point: None,
+        other_long_point: None,
+        set_out: SetOut {
+            datum: Datum::OtherEnd,
+            distance: 504.0,
+        },
+        overall: 612.4,
+        largest_relief,
+        misses: Vec::new(),
+    }
+}
+
+fn at_clock(wrap: &Wrap, clock_deg: f64) -> Option<IndexLine> {
+    let round = wrap.circumference;
+    let x = match wrap.end {
+        End::From => clock_deg / 360.0 * round,
+        End::To => (360.0 - clock_deg) % 360.0 / 360.0 * round,
+    };
+    Some(IndexLine { clock_deg, x })
+}
+
+/// A cope of `od` x `wall` on a header, at `between` degrees, clocked at `clock_deg`.
+pub(super) fn cope(
+    member: &str,
+    end: End,
+    [od, wall]: [f64; 2],
+    header_od: f64,
+    between: f64,
+    clock_deg: f64,
+) -> Wrap {
+    let (header, between) = (header_od / 2.0, between.to_radians());
+    let turned = clock_deg.to_radians();
+    let sense = if end == End::From { 1.0 } else { -1.0 };
+    let mut wrap = wrap_of(member, end, [od, wall], "cope", |rho, clock| {
+        branch(header, rho, between, sense * clock - turned)
+    });
+    let line = wrap.outer[0].clone();
+    wrap.bevels = line
+        .iter()
+        .step_by(15)
+        .take(12)
+        .map(|[x, y]| {
+            let clock = sense * x / wrap.circumference * 2.0 * PI - turned;
+            BevelFigure {
+                clock_deg: clock.to_degrees().rem_euclid(360.0),
+                x: *x,
+                y: *y,
+                dihedral_deg: dihedral(header, od / 2.0, between, clock),
+            }
+        })
+        .collect();
+    wrap.fits = vec!["main_hoop".to_owned()];
+    let highest = line.iter().max_by(|a, b| a[1].total_cmp(&b[1]));
+    wrap.long_point = highest.map(|[x, _]| IndexLine {
+        clock_deg: (sense * x / wrap.circumference * 360.0).rem_euclid(360.0),
+        x: *x,
+    });
+    let long_deg = wrap.long_point.map_or(0.0, |line| line.clock_deg);
+    wrap.other_long_point = at_clock(&wrap, (long_deg + 137.0).rem_euclid(360.0));
+    wrap
+}
+
+/// A plane cut at `angle` degrees from square with its long point at `clock_deg`.
+fn mitre(member: &str, end: End, [od, wall]: [f64; 2], angle: f64, clock_deg: f64) -> Wrap {
+    let turned = clock_deg.to_radians();
+    let sense = if end == End::From { 1.0 } else { -1.0 };
+    let mut wrap = wrap_of(member, end, [od, wall], "mitre", |rho, clock| {
+        -rho * angle.to_radians().tan() * (sense * clock - turned).cos()
+    });
+    wrap.fits = vec!["rear_rail".to_owned()];
+    wrap.long_point = at_clock(&wrap, clock_deg);
+    wrap.other_long_point = at_clock(&wrap, (clock_deg + 137.0) % 360.0);
+    wrap
+}
+
+fn square(member: &str, end: End) -> Wrap {
+    let mut wrap = wrap_of(member, end, [45.0, 2.5], "square", |_, _| 0.0);
+    wrap.set_out = SetOut {
+        datum: Datum::TangentMark {
+            bend: if end == End::From { 1 } else { 2 },
+        },
+        distance: 388.0,
+    };
+    wrap.largest_relief = 0.0;
+    wrap
+}
+
+/// A cope with part of its wall past the target.
+fn missing(member: &str) -> Wrap {
+    let mut wrap = cope(member, End::To, [38.0, 2.5], 45.0, 90.0, 20.0);
+    let cut_out = |run: &[[f64; 2]]| {
+        let (before, after): (Vec<_>, Vec<_>) = run.iter().copied().partition(|p| p[0] < 70.0);
+        let after = after.into_iter().filter(|p| p[0] > 90.0).collect();
+        vec![before, after]
+    };
+    wrap.outer = cut_out(&wrap.outer[0].clone());
+    wrap.relief = cut_out(&wrap.relief[0].clone());
+    wrap.bevels.retain(|b| b.x < 70.0 || b.x > 90.0);
+    let deg = |x: f64| 360.0 - x / wrap.circumference * 360.0;
+    wrap.misses = vec![Miss {
+        from_deg: deg(90.0),
+        to_deg: deg(70.0),
+        by: 2.4,
+    }];
+    wrap
+}
+
+fn summary(cut: &str, fits: &[&str], mitre_deg: Option<f64>) -> EndSummary {
+    EndSummary {
+        cut: cut.to_owned(),
+        fits: fits.iter().map(|&id| id.to_owned()).collect(),
+        mitre_deg,
+        long_point_deg: (cut != "square").then_some(90.0),
+    }
+}
+
+fn row(member: &str, size: &str) -> CutRow {
+    CutRow {
+        member: member.to_owned(),
+        section: "stay".to_owned(),
+        size: size.to_owned(),
+        material: "cold-drawn seamless".to_owned(),
+        overall: 812.4,
+        centreline: 790.06,
+        short: 748.9,
+        blank: 812.4,
+        leave_long: [0.0, 0.0],
+        from: summary("mitre", &[], Some(40.0)),
+        to: summary("cope", &["main_hoop", "cross_tube"], None),
+        clock_between_ends_deg: Some(-137.0),
+        bends: 0,
+        mass_kg: 1.9874,
+    }
+}
+
+/// A hoop of two bends of 85 degrees, its centreline drawn from the closed forms of line and arc.
+fn hoop(member: &str, angle_deg: f64) -> BendSheet {
+    let (leg, top, radius, angle) = (700.0, 520.0, 152.0, angle_deg.to_radians());
+    let mut view = Vec::new();
+    let (mut at, mut heading) = ([0.0_f64, 0.0_f64], angle);
+    view.push(at);
+    for (length, turn) in [(leg, angle), (top, angle), (leg, 0.0)] {
+        at = [
+            at[0] + length * heading.cos(),
+            at[1] + length * heading.sin(),
+        ];
+        view.push(at);
+        for _ in 0..if turn > 0.0 { 60 } else { 0 } {
+            let step = turn / 60.0;
+            let chord = 2.0 * radius * (step / 2.0).sin();
+            heading -= step / 2.0;
+            at = [at[0] + chord * heading.cos(), at[1] + chord * heading.sin()];
+            heading -= step / 2.0;
+            view.push(at);
+        }
+    }
+    let arc = radius * angle;
+    let last = view[view.len() - 1];
+    let rise = view.iter().map(|p| p[1]).fold(0.0, f64::max);
+    let bend = |feed: f64| BendRow {
+        feed,
+        rotate_deg: 0.0,
+        bend_deg: angle_deg,
+        set_deg: Some(angle_deg * 1.02),
+        radius,
+        arc,
+    };
+    BendSheet {
+        member: member.to_owned(),
+        size: "45 x 2.5".to_owned(),
+        od: 45.0,
+        rows: vec![bend(leg), bend(top)],
+        last_straight: leg,
+        developed: 2.0 * leg + top + 2.0 * arc,
+        leave_long: [40.0, 40.0],
+        blank: 2.0 * leg + top + 2.0 * arc + 80.0,
+        marks: vec![
+            BendMark {
+                bend: 1,
+                start: 40.0 + leg,
+                end: 40.0 + leg + arc,
+            },
+            BendMark {
+                bend: 2,
+                start: 40.0 + leg + arc + top,
+                end: 40.0 + leg + 2.0 * arc + top,
+            },
+        ],
+        springback_deg_per_90: Some(1.8),
+        planar: true,
+        view,
+        end_to_end: last[0].hypot(last[1]),
+        rise,
+    }
+}
+
+fn step(number: usize, member: &str) -> FitUpStep {
+    let end = |end, cut: &str, fits: &[&str], trim| FitUpEnd {
+        end,
+        cut: cut.to_owned(),
+        fits: fits.iter().map(|&id| id.to_owned()).collect(),
+        at: [1240.0, -455.25, 1033.04],
+        trim,
+    };
+    FitUpStep {
+        number,
+        member: member.to_owned(),
+        size: "45 x 2.5".to_owned(),
+        ends: [
+            end(
+                End::From,
+                "square",
+                &[],
+                if number == 1 { 40.0 } else { 0.0 },
+            ),
+            end(End::To, "cope", &["main_hoop", "cross_tube"], 0.0),
+        ],
+        note: if number.is_multiple_of(4) {
+            "Keep the seam inboard. Check the diagonal across the cockpit before tacking the second side, and clamp both feet to the table.".to_owned()
+        } else {
+            String::new()
+        },
+    }
+}
+
+/// A frame of 60 parts with every page kind.
+pub(super) fn sheets() -> Sheets {
+    let names: Vec<String> = (1..=56).map(|n| format!("brace_{n}.L")).collect();
+    let mut rows = vec![
+        CutRow {
+            bends: 2,
+            leave_long: [40.0, 40.0],
+            blank: 2451.0,
+            from: summary("square", &[], None),
+            to: summary("square", &[], None),
+            clock_between_ends_deg: None,
+            ..row("main_hoop", "45 x 2.5")
+        },
+        row("stay.L", "45 x 2.5"),
+        row("stay.R", "45 x 2.5"),
+        row("cross_tube_behind_the_seats.R", "38 x 2.5"),
+    ];
+    rows.extend(names.iter().map(|name| row(name, "25 x 1.5")));
+    let stay = |member: &str, clock: f64| {
+        [
+            mitre(member, End::From, [45.0, 2.5], 40.0, clock),
+            cope(member, End::To, [45.0, 2.5], 45.0, 55.0, clock + 30.0),
+        ]
+    };
+    let mut wraps = vec![square("main_hoop", End::From), square("main_hoop", End::To)];
+    wraps.extend(stay("stay.L", 60.0));
+    wraps.extend(stay("stay.R", 300.0));
+    wraps.push(missing("cross_tube_behind_the_seats.R"));
+    wraps.push(cope("brace_1.L", End::From, [25.0, 1.5], 45.0, 35.0, 0.0));
+    wraps.push(cope("brace_2.L", End::To, [20.0, 1.5], 25.0, 70.0, 200.0));
+    wraps.push(cope("sill.L", End::To, [60.3, 3.0], 60.3, 60.0, 90.0));
+    wraps.push(cope("spine", End::From, [70.0, 3.0], 76.1, 90.0, 250.0));
+    let steps = rows
+        .iter()
+        .enumerate()
+        .map(|(index, row)| step(index + 1, &row.member))
+        .collect();
+    Sheets {
+        cut_sheet: CutSheet {
+            total_mass_kg: rows.iter().map(|row| row.mass_kg).sum(),
+            rows,
+        },
+        wraps,
+        bend_sheets: vec![hoop("main_hoop", 85.0), hoop("front_hoop", 70.0)],
+        fit_up: FitUp { steps },
+    }
+}

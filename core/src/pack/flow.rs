@@ -1,0 +1,394 @@
+//! Text and tables that run down a page and over to the next.
+
+use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Pen, Text};
+use crate::render::Letters;
+
+/// Space between the cells of a table, mm.
+const CELL_GAP: f64 = 2.0;
+
+/// A column of a table.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Column {
+    /// Heading.
+    pub(super) title: &'static str,
+    /// Share of the table's width.
+    pub(super) share: f64,
+    /// Side on which its cells stand.
+    pub(super) anchor: Anchor,
+    /// Face of its cells.
+    pub(super) face: Face,
+}
+
+impl Column {
+    /// A column of words.
+    pub(super) const fn words(title: &'static str, share: f64) -> Self {
+        Self {
+            title,
+            share,
+            anchor: Anchor::Start,
+            face: Face::Regular,
+        }
+    }
+
+    /// A column of marks of parts.
+    pub(super) const fn marks(title: &'static str, share: f64) -> Self {
+        Self {
+            face: Face::Bold,
+            ..Self::words(title, share)
+        }
+    }
+
+    /// A column of figures.
+    pub(super) const fn figures(title: &'static str, share: f64) -> Self {
+        Self {
+            title,
+            share,
+            anchor: Anchor::End,
+            face: Face::Regular,
+        }
+    }
+}
+
+/// Fills pages from the top down; what no longer fits goes on the next page, under the same title and table head.
+pub(super) struct Flow<'a> {
+    letters: &'a Letters,
+    area: Area,
+    title: String,
+    columns: Vec<Column>,
+    done: Vec<Drawing>,
+    page: Drawing,
+    top: f64,
+}
+
+impl<'a> Flow<'a> {
+    /// Starts the first page, with its title unless that is empty.
+    pub(super) fn new(letters: &'a Letters, area: Area, title: &str) -> Self {
+        let mut flow = Self {
+            letters,
+            area,
+            title: title.to_owned(),
+            columns: Vec::new(),
+            done: Vec::new(),
+            page: Drawing::default(),
+            top: area.top(),
+        };
+        flow.write_title("");
+        flow
+    }
+
+    /// Where the next line begins: everything below is free.
+    pub(super) fn top(&self) -> f64 {
+        self.top
+    }
+
+    /// The page being filled.
+    pub(super) fn page(&mut self) -> &mut Drawing {
+        &mut self.page
+    }
+
+    /// Leaves a space.
+    pub(super) fn skip(&mut self, height: f64) {
+        self.top -= height;
+    }
+
+    /// Goes to the next page unless so much height is free.
+    pub(super) fn need(&mut self, height: f64) {
+        if self.top - height >= self.area.y {
+            return;
+        }
+        self.done.push(std::mem::take(&mut self.page));
+        self.top = self.area.top();
+        self.write_title(" (continued)");
+        self.write_table_head();
+    }
+
+    /// A heading that stays with the lines after it.
+    pub(super) fn heading(&mut self, text: &str) {
+        self.need(22.0);
+        self.skip(2.5);
+        self.line(text, self.area.x, Lettering::Heading, Face::Bold);
+        self.skip(1.0);
+    }
+
+    /// A paragraph of body text.
+    pub(super) fn paragraph(&mut self, text: &str) {
+        self.indented("", text, 0.0);
+    }
+
+    /// A paragraph behind a mark, such as a number.
+    pub(super) fn marked(&mut self, mark: &str, text: &str) {
+        self.indented(mark, text, 6.0);
+    }
+
+    /// A caption and what it stands for.
+    pub(super) fn fact(&mut self, caption: &str, value: &str) {
+        self.indented(caption, value, 42.0);
+    }
+
+    fn indented(&mut self, mark: &str, text: &str, indent: f64) {
+        let lines = break_lines(
+            self.letters,
+            text,
+            Lettering::Body,
+            Face::Regular,
+            self.area.width - indent,
+        );
+        #[allow(clippy::cast_precision_loss)]
+        let height = lines.len() as f64 * Lettering::Body.leading();
+        self.need(height.min(self.area.height / 2.0));
+        for (index, line) in lines.iter().enumerate() {
+            self.need(Lettering::Body.leading());
+            if index == 0 {
+                self.page.text(Text::new(
+                    mark,
+                    [self.area.x, baseline(self.top, Lettering::Body)],
+                ));
+            }
+            self.line(line, self.area.x + indent, Lettering::Body, Face::Regular);
+        }
+        self.skip(1.2);
+    }
+
+    /// One line of text at the given place across the page.
+    pub(super) fn line(&mut self, text: &str, x: f64, lettering: Lettering, face: Face) {
+        let at = [x, baseline(self.top, lettering)];
+        let mut text = Text::new(text, at).lettered(lettering);
+        text.face = face;
+        self.page.text(text);
+        self.top -= lettering.leading();
+    }
+
+    /// Starts a table: its head is repeated on every page until the table ends.
+    pub(super) fn start_table(&mut self, columns: &[Column]) {
+        self.columns = columns.to_vec();
+        self.need(24.0);
+        self.write_table_head();
+    }
+
+    /// Ends the table.
+    pub(super) fn end_table(&mut self) {
+        self.columns.clear();
+        self.skip(3.0);
+    }
+
+    /// A row of the table, with a note under its cells unless that is empty; both stay together.
+    pub(super) fn row(&mut self, cells: &[String], note: &str) {
+        let (letters, columns) = (self.letters, self.columns.clone());
+        let body = Lettering::Body;
+        let widths: Vec<f64> = columns
+            .iter()
+            .map(|column| column.share * self.area.width - CELL_GAP)
+            .collect();
+        let cells: Vec<Vec<String>> = cells
+            .iter()
+            .zip(columns.iter().zip(&widths))
+            .map(|(cell, (column, width))| break_lines(letters, cell, body, column.face, *width))
+            .collect();
+        let inset = columns
+            .first()
+            .map_or(0.0, |column| column.share * self.area.width);
+        let notes = if note.is_empty() {
+            Vec::new()
+        } else {
+            break_lines(letters, note, body, Face::Regular, self.area.width - inset)
+        };
+        let tallest = cells.iter().map(Vec::len).max().unwrap_or(0);
+        #[allow(clippy::cast_precision_loss)]
+        let height = (tallest + notes.len()) as f64 * body.leading() + 2.2;
+        if self.top - height < self.area.y {
+            self.need(height);
+        }
+        let start = self.top - 1.1;
+        let mut x = self.area.x;
+        for ((column, cell), width) in columns.iter().zip(&cells).zip(&widths) {
+            let mut top = start;
+            for line in cell {
+                let at = [anchor_x(x, *width, column.anchor), baseline(top, body)];
+                let mut text = Text::new(line, at).anchored(column.anchor);
+                text.face = column.face;
+                self.page.text(text);
+                top -= body.leading();
+            }
+            x += width + CELL_GAP;
+        }
+        #[allow(clippy::cast_precision_loss)]
+        let mut top = start - tallest as f64 * body.leading();
+        for line in &notes {
+            self.page
+                .text(Text::new(line, [self.area.x + inset, baseline(top, body)]));
+            top -= body.leading();
+        }
+        self.top -= height;
+        self.rule(Pen::Rule);
+    }
+
+    /// A rule across the page.
+    pub(super) fn rule(&mut self, pen: Pen) {
+        self.page
+            .line([self.area.x, self.top], [self.area.right(), self.top], pen);
+    }
+
+    /// All pages.
+    pub(super) fn finish(mut self) -> Vec<Drawing> {
+        self.done.push(self.page);
+        self.done
+    }
+
+    fn write_title(&mut self, suffix: &str) {
+        if self.title.is_empty() {
+            return;
+        }
+        let title = format!("{}{suffix}", self.title);
+        for line in break_lines(
+            self.letters,
+            &title,
+            Lettering::Title,
+            Face::Bold,
+            self.area.width,
+        ) {
+            self.line(&line, self.area.x, Lettering::Title, Face::Bold);
+        }
+        self.skip(2.0);
+    }
+
+    fn write_table_head(&mut self) {
+        if self.columns.is_empty() {
+            return;
+        }
+        let small = Lettering::Small;
+        let mut x = self.area.x;
+        let mut lines_of = Vec::new();
+        for column in &self.columns {
+            let width = column.share * self.area.width - CELL_GAP;
+            let lines = break_lines(self.letters, column.title, small, Face::Bold, width);
+            lines_of.push((x, width, column.anchor, lines));
+            x += width + CELL_GAP;
+        }
+        let tallest = lines_of.iter().map(|(_, _, _, lines)| lines.len()).max();
+        #[allow(clippy::cast_precision_loss)]
+        let height = tallest.unwrap_or(0) as f64 * small.leading();
+        for (x, width, anchor, lines) in lines_of {
+            #[allow(clippy::cast_precision_loss)]
+            let mut top = self.top - height + lines.len() as f64 * small.leading();
+            for line in lines {
+                let at = [anchor_x(x, width, anchor), baseline(top, small)];
+                self.page
+                    .text(Text::new(line, at).lettered(small).bold().anchored(anchor));
+                top -= small.leading();
+            }
+        }
+        self.top -= height + 0.6;
+        self.rule(Pen::Edge);
+    }
+}
+
+fn anchor_x(x: f64, width: f64, anchor: Anchor) -> f64 {
+    match anchor {
+        Anchor::Start => x,
+        Anchor::Middle => x + width / 2.0,
+        Anchor::End => x + width,
+    }
+}
+
+/// Base line of a line of text whose space begins at `top`.
+pub(super) fn baseline(top: f64, lettering: Lettering) -> f64 {
+    top - 1.2 * lettering.height()
+}
+
+/// Breaks a text into lines no wider than `width`: at spaces, and within a word that is too long for a line.
+pub(super) fn break_lines(
+    letters: &Letters,
+    text: &str,
+    lettering: Lettering,
+    face: Face,
+    width: f64,
+) -> Vec<String> {
+    let fits = |line: &str| letters.width(line, lettering, face) <= width;
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in text.split(' ') {
+        let longer = if line.is_empty() {
+            word.to_owned()
+        } else {
+            format!("{line} {word}")
+        };
+        if fits(&longer) {
+            line = longer;
+            continue;
+        }
+        if !line.is_empty() {
+            lines.push(std::mem::take(&mut line));
+        }
+        for character in word.chars() {
+            line.push(character);
+            if !fits(&line) && line.chars().count() > 1 {
+                let rest = line.split_off(break_at(&line));
+                lines.push(std::mem::replace(&mut line, rest));
+            }
+        }
+    }
+    lines.push(line);
+    lines
+}
+
+/// Where to break a word that no longer fits: after the last mark within it, or else before its last character.
+fn break_at(word: &str) -> usize {
+    let last = word.char_indices().last().map_or(0, |(at, _)| at);
+    word[..last]
+        .rfind(['_', '.', '-', '/'])
+        .map_or(last, |at| at + 1)
+}
+
+/// The tallest of the given letterings in which a text fits the width; when it fits in none, the smallest with the end cut off.
+pub(super) fn fit_line(
+    letters: &Letters,
+    text: &str,
+    face: Face,
+    width: f64,
+    choices: &[Lettering],
+) -> (String, Lettering) {
+    for lettering in choices {
+        if letters.width(text, *lettering, face) <= width {
+            return (text.to_owned(), *lettering);
+        }
+    }
+    let smallest = choices.iter().copied().min().unwrap_or(Lettering::Small);
+    let mut short = text.to_owned();
+    while short.pop().is_some() {
+        let cut = format!("{short}…");
+        if letters.width(&cut, smallest, face) <= width {
+            return (cut, smallest);
+        }
+    }
+    (String::new(), smallest)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::letters;
+
+    #[test]
+    fn lines_break_at_spaces_and_within_words_that_are_too_long() {
+        let letters = letters().expect("compiled in");
+        let text = "the index line and averyveryverylongnamewithoutanyspace.L end";
+        let lines = break_lines(letters, text, Lettering::Body, Face::Regular, 30.0);
+        assert!(lines.len() > 2);
+        for line in &lines {
+            assert!(letters.width(line, Lettering::Body, Face::Regular) <= 30.0);
+        }
+        let letters_of = |text: &str| text.replace(' ', "");
+        assert_eq!(letters_of(&lines.concat()), letters_of(text));
+    }
+
+    #[test]
+    fn a_line_that_fits_in_no_height_is_cut_visibly() {
+        let letters = letters().expect("compiled in");
+        let choices = [Lettering::Body, Lettering::Small];
+        let (line, lettering) = fit_line(letters, &"long ".repeat(30), Face::Bold, 20.0, &choices);
+        assert!(line.ends_with('…'));
+        assert!(letters.width(&line, lettering, Face::Bold) <= 20.0);
+        let whole = fit_line(letters, "B", Face::Bold, 20.0, &choices);
+        assert_eq!(whole, ("B".to_owned(), Lettering::Body));
+    }
+}

@@ -1,0 +1,139 @@
+//! What stands on every page: frame, title strip, and the mark of a draft.
+
+use super::flow::fit_line;
+use super::{Issue, Status};
+use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
+use crate::render::Letters;
+
+/// From the paper's edge to the frame, mm.
+const MARGIN: f64 = 7.0;
+/// Height of the title strip, mm.
+const STRIP: f64 = 12.0;
+/// Height of the band at the top, mm.
+const BAND: f64 = 8.0;
+/// From the frame to what the page holds, mm.
+const PADDING: f64 = 3.0;
+
+/// What a draft says on every page, and on every wrap cut out of one.
+pub(super) const DRAFT_MARK: &str = "DRAFT, NOT FOR CUTTING";
+
+/// What the pages of one pack share.
+#[derive(Clone, Copy)]
+pub(super) struct Furniture<'a> {
+    /// The lettering.
+    pub(super) letters: &'a Letters,
+    /// The facts of issue.
+    pub(super) issue: &'a Issue,
+}
+
+impl Furniture<'_> {
+    /// The part of a page that its kind fills.
+    pub(super) fn content_area(self) -> Area {
+        let frame = self.frame();
+        Area {
+            x: frame.x + PADDING,
+            y: frame.y + STRIP + PADDING,
+            width: frame.width - 2.0 * PADDING,
+            height: frame.height - STRIP - BAND - 2.0 * PADDING,
+        }
+    }
+
+    /// The whole page: its content within frame, band and title strip.
+    pub(super) fn furnish(self, content: Drawing, page: usize, pages: usize) -> Drawing {
+        let mut drawing = Drawing::default();
+        let frame = self.frame();
+        drawing.path(Path::rectangle(frame, Pen::Cut));
+        self.band(&mut drawing, frame);
+        self.strip(&mut drawing, frame, page, pages);
+        drawing.append(content);
+        drawing
+    }
+
+    fn frame(self) -> Area {
+        let [width, height] = self.issue.paper.size();
+        Area {
+            x: 0.0,
+            y: 0.0,
+            width,
+            height,
+        }
+        .inset(MARGIN)
+    }
+
+    fn band(self, drawing: &mut Drawing, frame: Area) {
+        let band = Area {
+            y: frame.top() - BAND,
+            height: BAND,
+            ..frame
+        };
+        match self.issue.status {
+            Status::Draft => {
+                drawing.path(Path::filled(band, Ink::Black));
+                let at = [band.x + band.width / 2.0, band.y + 1.8];
+                let mark = Text::new(DRAFT_MARK, at).lettered(Lettering::Title);
+                drawing.text(mark.bold().anchored(Anchor::Middle).inked(Ink::White));
+            }
+            Status::Issued => {
+                drawing.line([band.x, band.y], [band.right(), band.y], Pen::Rule);
+                let rule = "Pages of different revisions must not be mixed.";
+                let small = Lettering::Small;
+                let y = band.y + 3.1;
+                let taken = self.letters.width(rule, small, Face::Regular);
+                drawing.text(
+                    Text::new(rule, [band.right() - PADDING, y])
+                        .lettered(small)
+                        .anchored(Anchor::End),
+                );
+                let room = band.width - taken - 4.0 * PADDING;
+                let choices = [Lettering::Body, small];
+                let (line, lettering) = fit_line(
+                    self.letters,
+                    &self.issue.supplier,
+                    Face::Regular,
+                    room,
+                    &choices,
+                );
+                drawing.text(Text::new(line, [band.x + PADDING, y]).lettered(lettering));
+            }
+        }
+    }
+
+    fn strip(self, drawing: &mut Drawing, frame: Area, page: usize, pages: usize) {
+        let issue = self.issue;
+        let top = frame.y + STRIP;
+        drawing.line([frame.x, top], [frame.right(), top], Pen::Edge);
+        let revision = match issue.status {
+            Status::Draft => "draft",
+            Status::Issued => or_none(&issue.revision),
+        };
+        let page = format!("{page} of {pages}");
+        let mut x = frame.x;
+        for (caption, value, share) in [
+            ("design", issue.design.as_str(), 0.31),
+            ("revision", revision, 0.11),
+            ("date", issue.date.as_str(), 0.13),
+            ("kit", or_none(&issue.kit), 0.16),
+            ("pack", or_none(&issue.pack_number), 0.16),
+            ("page", page.as_str(), 0.13),
+        ] {
+            let width = share * frame.width;
+            if x > frame.x {
+                drawing.line([x, frame.y], [x, top], Pen::Rule);
+            }
+            drawing.text(Text::new(caption, [x + 1.5, top - 3.2]).lettered(Lettering::Small));
+            let choices = [Lettering::Heading, Lettering::Body, Lettering::Small];
+            let (line, lettering) =
+                fit_line(self.letters, value, Face::Bold, width - 3.0, &choices);
+            drawing.text(
+                Text::new(line, [x + 1.5, frame.y + 2.6])
+                    .lettered(lettering)
+                    .bold(),
+            );
+            x += width;
+        }
+    }
+}
+
+fn or_none(text: &str) -> &str {
+    if text.is_empty() { "none" } else { text }
+}

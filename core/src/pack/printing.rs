@@ -1,0 +1,68 @@
+//! How to print at true scale, how to check it, and how to use a wrap.
+
+use super::check_bar;
+use super::cover::contents_of;
+use super::flow::Flow;
+use super::furniture::Furniture;
+use super::{Content, RenderError};
+use crate::sheets::Sheets;
+
+const PRINTING: [&str; 4] = [
+    "Print at 100 %, also called actual size. Switch off every kind of fitting, shrinking or centring to the page.",
+    "On every page with a wrap, measure both bars between their outer ticks with a steel rule: 100 mm across and 100 mm up. Accept a page only if both are within 0.5 mm. A printer can be right in one direction and wrong in the other, and right on one page and wrong on the next.",
+    "Measure the tube before you print: outer diameter at two places square to each other. If it differs from the diameter printed on the wrap by more than 0.3 mm, stop and ask the supplier for wraps made for your tube.",
+    "Cut out the wrap along its base line and its left edge and lay it round the real tube, printed side out. The left edge must meet the closure line at the other side, edge to line, without gap or overlap, all along. This checks the scale better than any rule. Paper thickness is already allowed for.",
+];
+
+const READING: [&str; 9] = [
+    "Find the part by its mark. Compare mark, section, revision and kit with the title strip and with the part. Parts of the left and right side can look alike and not be: check the mark and the arrow before every cut.",
+    "Scribe the index line: a straight line along the whole tube. It is the line at 0 deg; mark those at 90, 180 and 270 deg from it at quarter turns. Clock angles are counted clockwise as seen when you look along the tube from its from end to its to end.",
+    "Make one end completely before you measure for the other. Find the furthest point of the finished cut: the point that reaches out most along the tube.",
+    "From that point measure the set-out along the tube, parallel to its axis, and mark it all round. For a bent part measure from the tangent mark that the wrap names, for a square end from the sawn end.",
+    "Lay the base line of the wrap, which is its lower edge, on that mark, with the arrow towards the other end.",
+    "Turn the wrap until its index lines lie on those of the tube, each on its own number. Check the line opposite too: if 180 deg is off while 0 deg is on, the wrap is not at true scale or not square.",
+    "Check the dash-dot lines: one is the long point of this cut, the other points to the furthest point of the other end's cut. Both ends are then clocked right against each other.",
+    "Mark the outer line, the heavy continuous one: it is where the outside of this tube meets the other tube. Take the wrap off, check once more, and cut on the outer line.",
+    "Open the throat. Where the dashed relief line stands back from the outer line, the inside of the wall touches first: grind the inside of the edge until the outside closes on the other tube. A cut made square through the wall must go back as far as the relief line to clear; between the two lines metal goes from the inside only, and never behind the relief line.",
+];
+
+const SPECIAL: [&str; 4] = [
+    "Figures along the outer line are the angles between the two surfaces there, in degrees. Where they are small there is room for little weld; where they are near 180 deg the surfaces run into each other.",
+    "Legs left long: saw the blank with its extra length, bend, and trim at fit-up, not before. The bend is never exact to the millimetre, so set the part up, check spread and rise, and then trim each leg by its own wrap or to its own mark.",
+    "Handed parts: a part and its mirror image are two parts. Where two marks differ only in their last letter, never swap parts or wraps, and never lay a wrap with its printed side in: that cuts the opposite hand.",
+    "Where a wrap says that part of the wall misses, no line is printed there. Nothing is cut there before the joint has been looked at and the supplier asked.",
+];
+
+/// The pages on printing and on reading a wrap, with both check bars.
+pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let area = furniture.content_area();
+    let title = "How to print and check scale";
+    let mut flow = Flow::new(furniture.letters, area, title);
+    flow.heading("Print");
+    numbered(&mut flow, &PRINTING);
+    flow.heading("Check this page first");
+    let paper = furniture.issue.paper.size();
+    flow.paragraph(&format!(
+        "This pack is made for paper of {} x {} mm. Measure both bars below.",
+        paper[0], paper[1]
+    ));
+    let height = check_bar::LENGTH + 6.0;
+    flow.need(height);
+    let foot = flow.top() - height + 2.0;
+    flow.page()
+        .append(check_bar::across([area.x + 24.0, foot + 46.0]));
+    flow.page()
+        .append(check_bar::upright([area.x + 12.0, foot]));
+    flow.skip(height + 4.0);
+    flow.heading("Read and use a wrap");
+    numbered(&mut flow, &READING);
+    flow.heading("Special cases");
+    numbered(&mut flow, &SPECIAL);
+    Ok(contents_of(flow, title))
+}
+
+fn numbered(flow: &mut Flow, paragraphs: &[&str]) {
+    for (index, paragraph) in paragraphs.iter().enumerate() {
+        flow.marked(&(index + 1).to_string(), paragraph);
+    }
+}

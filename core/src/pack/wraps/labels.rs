@@ -1,0 +1,94 @@
+//! Finding free places for small labels among the lines of a wrap.
+
+use crate::drawing::{Area, Drawing, Face, Item, Lettering, Path, Point, Segment, Text};
+use crate::render::Letters;
+
+/// Clearance kept round a label, mm.
+const CLEAR: f64 = 0.35;
+
+/// What already stands on the strip.
+pub(super) struct Occupied<'a> {
+    letters: &'a Letters,
+    bounds: Area,
+    texts: Vec<Area>,
+    lines: Vec<(Point, Point)>,
+}
+
+impl<'a> Occupied<'a> {
+    /// All texts and lines of a drawing; labels must stay within `bounds`.
+    pub(super) fn new(letters: &'a Letters, bounds: Area, drawing: &Drawing) -> Self {
+        let mut occupied = Self {
+            letters,
+            bounds,
+            texts: Vec::new(),
+            lines: Vec::new(),
+        };
+        for item in &drawing.items {
+            match item {
+                Item::Text(text) => occupied.texts.push(letters.area(text)),
+                Item::Path(path) => occupied.lines.extend(chords(path)),
+            }
+        }
+        occupied
+    }
+
+    /// Width of a text, mm.
+    pub(super) fn width(&self, text: &str, lettering: Lettering) -> f64 {
+        self.letters.width(text, lettering, Face::Regular)
+    }
+
+    /// Whether a text would stand clear of everything.
+    pub(super) fn is_free(&self, text: &Text) -> bool {
+        let area = self.letters.area(text).inset(-CLEAR);
+        area.x >= self.bounds.x
+            && area.right() <= self.bounds.right()
+            && area.y >= self.bounds.y
+            && area.top() <= self.bounds.top()
+            && !self.texts.iter().any(|other| other.overlaps(&area))
+            && !self.lines.iter().any(|(a, b)| area.meets_segment(*a, *b))
+    }
+
+    /// Whether a leader would cross no text.
+    pub(super) fn is_clear(&self, from: Point, to: Point) -> bool {
+        !self.texts.iter().any(|area| area.meets_segment(from, to))
+    }
+
+    /// Takes a text's place.
+    pub(super) fn take(&mut self, text: &Text) {
+        self.texts.push(self.letters.area(text));
+    }
+
+    /// Takes a line's place.
+    pub(super) fn take_line(&mut self, from: Point, to: Point) {
+        self.lines.push((from, to));
+    }
+}
+
+/// The chords of a path's lines and curves.
+pub(in crate::pack) fn chords(path: &Path) -> Vec<(Point, Point)> {
+    let mut chords = Vec::new();
+    let (mut start, mut at) = ([0.0; 2], [0.0; 2]);
+    for segment in &path.segments {
+        match segment {
+            Segment::Move(p) => {
+                start = *p;
+                at = *p;
+            }
+            Segment::Line(p) => {
+                chords.push((at, *p));
+                at = *p;
+            }
+            Segment::Curve([a, b, end]) => {
+                for pair in [(at, *a), (*a, *b), (*b, *end)] {
+                    chords.push(pair);
+                }
+                at = *end;
+            }
+            Segment::Close => {
+                chords.push((at, start));
+                at = start;
+            }
+        }
+    }
+    chords
+}

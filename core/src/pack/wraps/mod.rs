@@ -1,0 +1,362 @@
+//! Wraps at true scale, one a page, upright or turned by a quarter where the tube is too thick for the width of the paper.
+
+mod diagram;
+mod labels;
+mod strip;
+
+use super::check_bar;
+use super::figures::{
+    clock, datum, end_name, fine_length, length, members, other_end, short_length,
+};
+use super::flow::{Flow, break_lines};
+use super::furniture::Furniture;
+use super::{Content, RenderError};
+use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Text, Turn};
+use crate::sheets::{CutRow, End, Sheets, Wrap};
+#[cfg(test)]
+pub(super) use labels::chords;
+use strip::Strip;
+
+/// Height of the row at the foot of the page that holds the bar across, mm.
+const FOOT: f64 = 9.0;
+/// Width of the column at the side that holds the upright bar, mm.
+const SIDE: f64 = 9.0;
+/// Least width of the column of figures beside a turned wrap: the diagram of lengths and its margin, mm.
+const LEAST_COLUMN: f64 = 64.0;
+/// Between the parts of the page, mm.
+const GAP: f64 = 4.0;
+
+/// A page for each wrap.
+pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    sheets
+        .wraps
+        .iter()
+        .map(|wrap| {
+            Ok(Content {
+                bookmark: Some(title(wrap)),
+                drawing: page(wrap, row_of(sheets, wrap), furniture)?,
+            })
+        })
+        .collect()
+}
+
+/// The cut sheet's row of a wrap's member.
+pub(super) fn row_of<'a>(sheets: &'a Sheets, wrap: &Wrap) -> Option<&'a CutRow> {
+    let rows = &sheets.cut_sheet.rows;
+    rows.iter().find(|row| row.member == wrap.member)
+}
+
+/// What a wrap's page is called.
+pub(super) fn title(wrap: &Wrap) -> String {
+    format!("Wrap {}, {} end", wrap.member, end_name(wrap.end))
+}
+
+/// The content of a wrap's page.
+pub(super) fn page(
+    wrap: &Wrap,
+    row: Option<&CutRow>,
+    furniture: Furniture,
+) -> Result<Drawing, RenderError> {
+    let area = furniture.content_area();
+    let strip = strip::draw(wrap, row, furniture);
+    let facts = facts(wrap, row, furniture);
+    if let Some(drawing) = upright(wrap, row, &strip, &facts, furniture, area) {
+        return Ok(drawing);
+    }
+    turned(wrap, row, &strip, &facts, furniture, area).ok_or_else(|| RenderError::WrapTooLarge {
+        member: wrap.member.clone(),
+        end: end_name(wrap.end).to_owned(),
+        width: strip.width,
+        height: strip.height,
+    })
+}
+
+/// Figures above, strip below them across the page.
+fn upright(
+    wrap: &Wrap,
+    row: Option<&CutRow>,
+    strip: &Strip,
+    facts: &[String],
+    furniture: Furniture,
+    area: Area,
+) -> Option<Drawing> {
+    if strip.width + SIDE + GAP > area.width {
+        return None;
+    }
+    let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
+    let column = Area {
+        width: area.width - diagram_width - GAP,
+        ..area
+    };
+    let (mut drawing, below) = heading(wrap, area, furniture);
+    let facts_foot = list(&mut drawing, facts, column, below, furniture);
+    let beside = [area.right() - diagram_width, below - diagram::HEIGHT];
+    drawing.append(diagram::lengths(wrap, row, beside));
+    drawing.append(diagram::clock(
+        wrap,
+        [area.right() - diagram::CLOCK, beside[1]],
+    ));
+    let room_top = facts_foot.min(beside[1]) - GAP;
+    let legend_area = Area {
+        width: area.width - SIDE - GAP,
+        ..area
+    };
+    let (legend, legend_height) = legend(wrap, legend_area, furniture);
+    let room = room_top - (area.y + FOOT);
+    // A tall strip takes the legend's place: what the lines mean also stands on the page on reading a wrap.
+    let with_legend = strip.height + GAP + legend_height <= room;
+    let height = strip.height
+        + if with_legend {
+            GAP + legend_height
+        } else {
+            0.0
+        };
+    if height > room {
+        return None;
+    }
+    let top = room_top - (room - height) / 2.0;
+    drawing.place(
+        &strip.drawing,
+        Placement {
+            at: [area.x, top - strip.height],
+            turn: Turn::None,
+        },
+    );
+    if with_legend {
+        drawing.place(
+            &legend,
+            Placement {
+                at: [area.x, top - strip.height - GAP],
+                turn: Turn::None,
+            },
+        );
+    }
+    // The bar up the side must stay clear of the diagrams above it.
+    let bar_top = area.y + 2.0 + check_bar::LENGTH;
+    if bar_top + 2.0 > beside[1] {
+        return None;
+    }
+    drawing.append(check_bar::upright([area.right() - 2.0, area.y + 2.0]));
+    drawing.append(check_bar::across([area.x, area.y + 2.0]));
+    Some(drawing)
+}
+
+/// Strip turned to stand along the right side, figures to its left.
+fn turned(
+    wrap: &Wrap,
+    row: Option<&CutRow>,
+    strip: &Strip,
+    facts: &[String],
+    furniture: Furniture,
+    area: Area,
+) -> Option<Drawing> {
+    let column = Area {
+        width: area.width - strip.height - GAP - SIDE,
+        ..area
+    };
+    if column.width < LEAST_COLUMN || strip.width + FOOT + 1.0 > area.height {
+        return None;
+    }
+    let (mut drawing, below) = heading(wrap, column, furniture);
+    let mut foot = list(&mut drawing, facts, column, below, furniture) - GAP;
+    foot -= diagram::HEIGHT;
+    drawing.append(diagram::lengths(wrap, row, [column.x, foot]));
+    foot -= diagram::HEIGHT;
+    drawing.append(diagram::clock(wrap, [column.x + GAP, foot]));
+    let legend = legend(wrap, column, furniture);
+    foot -= GAP;
+    if foot - legend.1 < area.y + FOOT {
+        return None;
+    }
+    drawing.place(
+        &legend.0,
+        Placement {
+            at: [column.x, foot],
+            turn: Turn::None,
+        },
+    );
+    drawing.place(
+        &strip.drawing,
+        Placement {
+            at: [area.right(), area.y + FOOT],
+            turn: Turn::Quarter,
+        },
+    );
+    drawing.append(check_bar::upright([
+        column.right() + SIDE - 2.0,
+        area.y + FOOT + 2.0,
+    ]));
+    drawing.append(check_bar::across([area.x, area.y + 2.0]));
+    Some(drawing)
+}
+
+/// Mark and end in large letters; returns where the free space below begins.
+fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
+    let mut flow = Flow::new(furniture.letters, area, &title(wrap));
+    let fits = if wrap.fits.is_empty() {
+        String::new()
+    } else {
+        format!(", fits to {}", members(&wrap.fits))
+    };
+    let line = format!("{}{fits}, section {}", wrap.cut, wrap.size);
+    for line in break_lines(
+        furniture.letters,
+        &line,
+        Lettering::Heading,
+        Face::Regular,
+        area.width,
+    ) {
+        flow.line(&line, area.x, Lettering::Heading, Face::Regular);
+    }
+    let below = flow.top() - 2.0;
+    (flow.finish().pop().unwrap_or_default(), below)
+}
+
+/// Writes the figures one below the other; returns where the free space below begins.
+fn list(
+    drawing: &mut Drawing,
+    facts: &[String],
+    column: Area,
+    top: f64,
+    furniture: Furniture,
+) -> f64 {
+    let body = Lettering::Body;
+    let mut y = top;
+    for fact in facts {
+        for (index, line) in break_lines(
+            furniture.letters,
+            fact,
+            body,
+            Face::Regular,
+            column.width - 3.0,
+        )
+        .iter()
+        .enumerate()
+        {
+            let indent = if index == 0 { 0.0 } else { 3.0 };
+            let at = [column.x + indent, super::flow::baseline(y, body)];
+            drawing.text(Text::new(line, at));
+            y -= body.leading();
+        }
+        y -= 0.6;
+    }
+    y
+}
+
+fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String> {
+    let paper = furniture.issue.paper_thickness;
+    let square = wrap.other_long_point.is_none();
+    let mut facts = vec![
+        format!(
+            "set-out {} mm {}",
+            short_length(wrap.set_out.distance),
+            datum(wrap.set_out, square)
+        ),
+        format!("overall {}, long point to long point", length(wrap.overall)),
+    ];
+    if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
+        facts.push(format!(
+            "clock between ends {}, counted from the from end's cut to the to end's",
+            clock(degrees)
+        ));
+    }
+    if let Some(point) = wrap.long_point {
+        facts.push(format!(
+            "long point of this cut at {}",
+            clock(point.clock_deg)
+        ));
+    }
+    if let Some(point) = wrap.other_long_point {
+        facts.push(format!(
+            "furthest point of the other end's cut at {}",
+            clock(point.clock_deg)
+        ));
+    }
+    facts.push(format!(
+        "tube: outer diameter {}, wall {}",
+        fine_length(wrap.od),
+        fine_length(wrap.wall)
+    ));
+    facts.push(format!(
+        "circumference {}, printed width {} to the closure line (paper {} allowed for)",
+        fine_length(wrap.circumference),
+        fine_length(wrap.circumference * strip::paper_factor(wrap, paper)),
+        fine_length(paper)
+    ));
+    if wrap.largest_relief >= 0.05 {
+        facts.push(format!("largest throat {}", length(wrap.largest_relief)));
+    }
+    for miss in &wrap.misses {
+        facts.push(format!(
+            "misses its target from {} to {}, by up to {}: no line is printed there, ask before cutting",
+            clock(miss.from_deg),
+            clock(miss.to_deg),
+            length(miss.by)
+        ));
+    }
+    facts
+}
+
+/// What the kinds of lines mean: a drawing that hangs down from its origin, and its height.
+fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
+    const SAMPLE: f64 = 12.0;
+    let small = Lettering::Small;
+    let mut entries = vec![(
+        Some(Pen::Cut),
+        if wrap.cut == "square" {
+            "trim line: mark it and cut on it; it is the end of the finished part"
+        } else {
+            "outer line: mark it and cut on it; it is where the outside meets"
+        },
+    )];
+    if strip::shows_relief(wrap) {
+        entries.push((
+            Some(Pen::Relief),
+            "relief line: how far back a square cut must stand; between the lines grind from the inside only",
+        ));
+    }
+    if wrap.long_point.is_some() || wrap.other_long_point.is_some() {
+        entries.push((
+            Some(Pen::Axis),
+            "long point of this cut, and furthest point of the other end's cut, as lettered",
+        ));
+    }
+    entries.push((
+        Some(Pen::Thin),
+        "index lines: set each on the line of the tube with its number",
+    ));
+    if !wrap.bevels.is_empty() {
+        entries.push((
+            None,
+            "figures along the outer line: angle between the two surfaces, degrees",
+        ));
+    }
+    let mut drawing = Drawing::default();
+    let mut y = 0.0;
+    for (pen, words) in entries {
+        if let Some(pen) = pen {
+            drawing.line([0.0, y - 1.5], [SAMPLE - 2.0, y - 1.5], pen);
+        } else {
+            let at = [1.0, super::flow::baseline(y, small)];
+            drawing.text(Text::new("90°", at).lettered(small));
+        }
+        for line in break_lines(
+            furniture.letters,
+            words,
+            small,
+            Face::Regular,
+            area.width - SAMPLE,
+        ) {
+            let at = [SAMPLE, super::flow::baseline(y, small)];
+            drawing.text(Text::new(line, at).lettered(small));
+            y -= small.leading();
+        }
+        y -= 0.5;
+    }
+    (drawing, -y)
+}
+
+/// The end that the strip's arrow points to.
+fn arrow_words(end: End) -> String {
+    format!("to the other end ({} end)", end_name(other_end(end)))
+}

@@ -1,0 +1,504 @@
+//! The strip itself: what is cut out and laid round the tube.
+//!
+//! Its own coordinates: origin at the left end of the base line, x round the tube, y along it towards the cut, both true scale
+//! on paper. Along x the print is longer than the tube's circumference by the ratio of the circles of paper and tube.
+
+use super::arrow_words;
+use super::labels::Occupied;
+use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
+use crate::pack::Status;
+use crate::pack::figures::{datum, end_name, short_length, tenths};
+use crate::pack::flow::{baseline, break_lines};
+use crate::pack::furniture::{DRAFT_MARK, Furniture};
+use crate::sheets::{CutRow, Miss, Wrap};
+
+/// Width of the overlap beyond the closure line, mm.
+const TAB: f64 = 8.0;
+/// From the highest point of the lines to the strip's upper edge, mm.
+const ABOVE: f64 = 4.0;
+/// Height above that edge for the names of the long points, mm.
+const NAMES: f64 = 10.0;
+/// Height of the ticks of the index lines at the base line, mm.
+const TICK: f64 = 6.0;
+/// From the strip's upper edge down to the brackets over what misses, mm.
+const MISS: f64 = 1.5;
+/// Two lines nearer than this are drawn as one, mm.
+const SAME: f64 = 0.3;
+/// Least throat for which a relief line is drawn, mm.
+const VISIBLE: f64 = 0.05;
+
+/// A strip and the room it takes, mm.
+pub(super) struct Strip {
+    pub(super) drawing: Drawing,
+    pub(super) width: f64,
+    pub(super) height: f64,
+}
+
+/// By how much the paper's own thickness stretches the wrap round the tube.
+pub(super) fn paper_factor(wrap: &Wrap, paper_thickness: f64) -> f64 {
+    (wrap.od + paper_thickness) / wrap.od
+}
+
+/// Whether the relief line parts from the outer line so that both are seen.
+pub(super) fn shows_relief(wrap: &Wrap) -> bool {
+    wrap.largest_relief >= VISIBLE && !wrap.relief.is_empty()
+}
+
+/// Draws the strip of a wrap.
+pub(super) fn draw(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Strip {
+    let factor = paper_factor(wrap, furniture.issue.paper_thickness);
+    let layout = Layout {
+        wrap,
+        factor,
+        closure: wrap.circumference * factor,
+        top: wrap.height + ABOVE,
+    };
+    let mut drawing = Drawing::default();
+    layout.lines(&mut drawing);
+    layout.outline(&mut drawing);
+    let words_top = layout.words(&mut drawing, row, furniture);
+    layout.lengthwise_lines(&mut drawing, words_top, furniture);
+    layout.misses(&mut drawing);
+    layout.name_lines(&mut drawing, words_top, furniture);
+    Strip {
+        drawing,
+        width: layout.closure + TAB,
+        height: layout.top + NAMES,
+    }
+}
+
+/// What all parts of the strip need to know.
+struct Layout<'a> {
+    wrap: &'a Wrap,
+    factor: f64,
+    /// Where the left edge meets the strip again.
+    closure: f64,
+    /// Upper edge of the strip.
+    top: f64,
+}
+
+impl Layout<'_> {
+    fn printed(&self, run: &[[f64; 2]]) -> Vec<Point> {
+        run.iter().map(|[x, y]| [x * self.factor, *y]).collect()
+    }
+
+    fn lines(&self, drawing: &mut Drawing) {
+        for run in &self.wrap.outer {
+            drawing.path(Path::polyline(&self.printed(run), Pen::Cut));
+        }
+        if shows_relief(self.wrap) {
+            for run in &self.wrap.relief {
+                drawing.path(Path::polyline(&self.printed(run), Pen::Relief));
+            }
+        }
+    }
+
+    /// Base line and sides; the upper edge and the overlap are thin and dashed.
+    fn outline(&self, drawing: &mut Drawing) {
+        let end = self.closure + TAB;
+        drawing.path(Path::polyline(
+            &[[0.0, self.top], [0.0, 0.0], [end, 0.0]],
+            Pen::Edge,
+        ));
+        drawing.line([self.closure, 0.0], [self.closure, self.top], Pen::Edge);
+        drawing.path(Path::polyline(
+            &[[0.0, self.top], [end, self.top], [end, 0.0]],
+            Pen::Hidden,
+        ));
+        let at = [self.closure + TAB - 2.4, 3.0];
+        let text = Text::new("overlap: closure line at the left", at).lettered(Lettering::Small);
+        drawing.text(text.turned(Turn::Quarter));
+    }
+
+    /// Lowest point of the lines: below it there is room for words.
+    fn lowest(&self) -> f64 {
+        let runs = self.wrap.outer.iter().chain(&self.wrap.relief);
+        runs.flatten().map(|[_, y]| *y).fold(self.top, f64::min)
+    }
+
+    /// Mark, base line, arrow and facts of issue, as far as there is room below the lines. Returns the height they reach.
+    fn words(&self, drawing: &mut Drawing, row: Option<&CutRow>, furniture: Furniture) -> f64 {
+        const LEFT: f64 = 11.0;
+        let wrap = self.wrap;
+        let base = format!(
+            "base line: set to the mark at {} mm {}",
+            short_length(wrap.set_out.distance),
+            datum(wrap.set_out, wrap.other_long_point.is_none())
+        );
+        let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
+        let mut lines = vec![(mark, Lettering::Heading, Face::Bold)];
+        if furniture.issue.status == Status::Draft {
+            lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
+        }
+        lines.extend([
+            (base, Lettering::Body, Face::Regular),
+            (arrow_words(wrap.end), Lettering::Body, Face::Bold),
+            (
+                facts_of_issue(wrap, row, furniture),
+                Lettering::Small,
+                Face::Regular,
+            ),
+        ]);
+        let room = self.lowest() - 2.0;
+        let width = self.closure - LEFT - 2.0;
+        let mut chosen: Vec<(String, Lettering, Face)> = Vec::new();
+        let mut height = 0.0;
+        for (text, lettering, face) in lines {
+            let broken = break_lines(furniture.letters, &text, lettering, face, width);
+            #[allow(clippy::cast_precision_loss)]
+            let more = broken.len() as f64 * lettering.leading();
+            if TICK + height + more <= room {
+                height += more;
+                chosen.extend(broken.into_iter().map(|line| (line, lettering, face)));
+            }
+        }
+        if chosen.is_empty() {
+            return TICK;
+        }
+        let words_top = TICK + height;
+        let mut y = words_top;
+        for (line, lettering, face) in chosen {
+            let mut text = Text::new(line, [LEFT, baseline(y, lettering)]).lettered(lettering);
+            text.face = face;
+            drawing.text(text);
+            y -= lettering.leading();
+        }
+        arrow_down(drawing, 6.0, words_top - 1.0, TICK + 0.5);
+        words_top + 1.0
+    }
+
+    /// Index lines and long points: ticks at the base line, then from above the words to the upper edge.
+    fn lengthwise_lines(&self, drawing: &mut Drawing, words_top: f64, furniture: Furniture) {
+        let long_points = self.long_points();
+        let on_edge = |x: f64| x < SAME || (x - self.closure).abs() < SAME;
+        let on_axis = |x: f64| long_points.iter().any(|(at, _)| (at - x).abs() < SAME);
+        let index: Vec<(f64, f64)> = self
+            .wrap
+            .index_lines
+            .iter()
+            .map(|line| (line.x * self.factor, line.clock_deg))
+            .collect();
+        let mut ticks = vec![0.0, self.closure];
+        let plain = index.iter().map(|(x, _)| (*x, Pen::Thin));
+        let axes = long_points.iter().map(|(x, _)| (*x, Pen::Axis));
+        for (x, pen) in plain.filter(|(x, _)| !on_axis(*x)).chain(axes) {
+            if !on_edge(x) {
+                drawing.line([x, 0.0], [x, TICK - 0.5], pen);
+                drawing.line([x, words_top], [x, self.top], pen);
+                ticks.push(x);
+            }
+        }
+        for (x, clock_deg) in index {
+            let words = format!("{}°", short_length(clock_deg));
+            let places = if on_edge(x) {
+                vec![0.0, self.closure]
+            } else {
+                vec![x]
+            };
+            for place in places {
+                drawing.text(index_label(&words, place, &ticks, self.closure, furniture));
+            }
+        }
+        self.name_long_points(drawing, &long_points, furniture);
+    }
+
+    /// Where the long points lie, with their names; one entry when both lie on one line.
+    fn long_points(&self) -> Vec<(f64, &'static str)> {
+        let this = self.wrap.long_point.map(|line| line.x * self.factor);
+        let other = self.wrap.other_long_point.map(|line| line.x * self.factor);
+        match (this, other) {
+            (Some(a), Some(b)) if (a - b).abs() < SAME => {
+                vec![(a, "long points of both cuts")]
+            }
+            _ => [
+                (this, "long point of this cut"),
+                (other, "other end's furthest point"),
+            ]
+            .into_iter()
+            .filter_map(|(x, name)| Some((x?, name)))
+            .collect(),
+        }
+    }
+
+    /// Names above the strip, each over its own line. Of two, the lower one keeps clear of the leader of the higher one.
+    fn name_long_points(
+        &self,
+        drawing: &mut Drawing,
+        long_points: &[(f64, &'static str)],
+        furniture: Furniture,
+    ) {
+        let end = self.closure + TAB;
+        let width = |name: &str| {
+            let letters = furniture.letters;
+            letters.width(name, Lettering::Body, Face::Regular)
+        };
+        let mut name_over = |(x, name): (f64, &'static str), low: f64, high: f64, y: f64| {
+            let start = (x - width(name) / 2.0).min(high - width(name)).max(low);
+            drawing.text(Text::new(name, [start, y]));
+        };
+        let (first, second) = (self.top + 1.6, self.top + 6.2);
+        match long_points {
+            [only] => name_over(*only, 0.0, end, first),
+            [a, b] => {
+                let side = |lower: f64, higher: f64| {
+                    if lower < higher {
+                        (0.0, higher - 1.0)
+                    } else {
+                        (higher + 1.0, end)
+                    }
+                };
+                let fits = |lower: &(f64, &str), higher: &(f64, &str)| {
+                    let (low, high) = side(lower.0, higher.0);
+                    high - low >= width(lower.1)
+                };
+                let (lower, higher) = if fits(a, b) { (a, b) } else { (b, a) };
+                let leads = fits(lower, higher);
+                let (low, high) = if leads {
+                    side(lower.0, higher.0)
+                } else {
+                    (0.0, end)
+                };
+                name_over(*lower, low, high, first);
+                name_over(*higher, 0.0, end, second);
+                if leads {
+                    drawing.line([higher.0, self.top], [higher.0, second - 1.0], Pen::Axis);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// A bracket above the lines over each part of the wall that misses.
+    fn misses(&self, drawing: &mut Drawing) {
+        let y = self.top - MISS;
+        for (from, to) in self.wrap.misses.iter().flat_map(|m| self.miss_spans(m)) {
+            drawing.line([from, y], [to, y], Pen::Measure);
+            for x in [from, to] {
+                drawing.line([x, y - 1.2], [x, y + 1.2], Pen::Measure);
+            }
+        }
+    }
+
+    /// The stretches of the strip over which the wall misses: one, or two where the seam lies within.
+    fn miss_spans(&self, miss: &Miss) -> Vec<(f64, f64)> {
+        let places = (self.place_of(miss.from_deg), self.place_of(miss.to_deg));
+        let (Some(a), Some(b)) = places else {
+            return Vec::new();
+        };
+        let (low, high) = (a.min(b), a.max(b));
+        // Between two clock angles there are two ways round; the miss takes the one of its own length.
+        let long = (miss.to_deg - miss.from_deg) / 360.0 * self.closure;
+        if (high - low - long).abs() < 0.5 {
+            vec![(low, high)]
+        } else {
+            vec![(0.0, low), (high, self.closure)]
+        }
+    }
+
+    /// Place of a clock angle on the print, reckoned from the index lines.
+    fn place_of(&self, clock_deg: f64) -> Option<f64> {
+        let find = |degrees: f64| {
+            let lines = &self.wrap.index_lines;
+            lines
+                .iter()
+                .find(|line| (line.clock_deg - degrees).abs() < 1e-6)
+        };
+        let (zero, quarter) = (find(0.0)?, find(90.0)?);
+        let round = self.wrap.circumference;
+        let forward = (quarter.x - zero.x).rem_euclid(round) < round / 2.0;
+        let along = clock_deg / 360.0 * round * if forward { 1.0 } else { -1.0 };
+        Some((zero.x + along).rem_euclid(round) * self.factor)
+    }
+
+    /// Names of the two lines and bevel figures, wherever they stand free.
+    fn name_lines(&self, drawing: &mut Drawing, words_top: f64, furniture: Furniture) {
+        let bounds = Area {
+            x: 0.4,
+            y: words_top,
+            width: self.closure - 0.8,
+            height: self.top - words_top - 0.3,
+        };
+        let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
+        let mut placed = Drawing::default();
+        let outer: Vec<Point> = self
+            .wrap
+            .outer
+            .iter()
+            .flat_map(|r| self.printed(r))
+            .collect();
+        if shows_relief(self.wrap) {
+            let mut relief: Vec<Point> = self
+                .wrap
+                .relief
+                .iter()
+                .flat_map(|r| self.printed(r))
+                .collect();
+            // Only where the two lines stand well apart, so that the name cannot be taken for the other's.
+            let gap = |p: &Point| height_at(&outer, p[0]).map_or(0.0, |y| y - p[1]);
+            let widest = relief.iter().map(gap).fold(0.0, f64::max);
+            relief.retain(|p| gap(p) > 0.4 * widest);
+            relief.sort_by(|a, b| gap(b).total_cmp(&gap(a)).then(a[0].total_cmp(&b[0])));
+            name_line("relief line", &relief, -1.0, &mut occupied, &mut placed);
+        }
+        let mut spread: Vec<Point> = outer.clone();
+        spread.sort_by(|a, b| b[1].total_cmp(&a[1]).then(a[0].total_cmp(&b[0])));
+        let name = if self.wrap.cut == "square" {
+            "trim line"
+        } else {
+            "outer line"
+        };
+        name_line(name, &spread, 1.0, &mut occupied, &mut placed);
+        for bevel in &self.wrap.bevels {
+            let at = [bevel.x * self.factor, bevel.y];
+            let slope = slope_at(&outer, at[0]);
+            bevel_figure(bevel.dihedral_deg, at, slope, &mut occupied, &mut placed);
+        }
+        for miss in &self.wrap.misses {
+            let words = format!("misses by {} mm", tenths(miss.by));
+            for (a, b) in self.miss_spans(miss) {
+                let below = [f64::midpoint(a, b), self.top - MISS];
+                name_line(&words, &[below], -1.0, &mut occupied, &mut placed);
+            }
+        }
+        drawing.append(placed);
+    }
+}
+
+/// The mark and issue in one small line, so that a cut-out strip still says what it belongs to.
+fn facts_of_issue(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> String {
+    let issue = furniture.issue;
+    let revision = match issue.status {
+        Status::Draft => "draft".to_owned(),
+        Status::Issued => format!("revision {}", issue.revision),
+    };
+    let mut line = format!("{}, {revision}, {}", issue.design, issue.date);
+    if !issue.kit.is_empty() {
+        line.push_str(&format!(", kit {}", issue.kit));
+    }
+    line.push_str(&format!(", section {}", wrap.size));
+    if let Some(row) = row {
+        line.push_str(&format!(" {}", row.material));
+    }
+    line
+}
+
+/// The number of an index line at its tick: on the side and in the height in which no other tick stands in the way.
+fn index_label(words: &str, x: f64, ticks: &[f64], closure: f64, furniture: Furniture) -> Text {
+    const OFF: f64 = 1.2;
+    let label = |lettering: Lettering, right: bool| {
+        let text = Text::new(words, [if right { x + OFF } else { x - OFF }, 1.6]);
+        let anchor = if right { Anchor::Start } else { Anchor::End };
+        text.lettered(lettering).anchored(anchor)
+    };
+    let is_free = |text: &Text| {
+        let area = furniture.letters.area(text);
+        ticks
+            .iter()
+            .all(|tick| *tick <= area.x - 0.4 || *tick >= area.right() + 0.4)
+            && area.x > 0.0
+            && area.right() < closure
+    };
+    [Lettering::Body, Lettering::Small]
+        .into_iter()
+        .flat_map(|lettering| [label(lettering, true), label(lettering, false)])
+        .find(is_free)
+        .unwrap_or_else(|| label(Lettering::Small, x < closure / 2.0))
+}
+
+fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
+    drawing.line([x, from], [x, to + 3.0], Pen::Cut);
+    drawing.path(Path::triangle([
+        [x, to],
+        [x - 1.6, to + 3.4],
+        [x + 1.6, to + 3.4],
+    ]));
+}
+
+/// Height of a line of points at a place, on the straight between its neighbours.
+fn height_at(points: &[Point], x: f64) -> Option<f64> {
+    points.windows(2).find_map(|pair| {
+        let ([xa, ya], [xb, yb]) = (pair[0], pair[1]);
+        (xa <= x && x <= xb && xb > xa).then(|| ya + (yb - ya) * (x - xa) / (xb - xa))
+    })
+}
+
+/// Puts a name beside a line, above it (`side` 1) or below it (-1), with a leader when it stands off.
+fn name_line(
+    name: &str,
+    places: &[Point],
+    side: f64,
+    occupied: &mut Occupied,
+    placed: &mut Drawing,
+) {
+    let letter = Lettering::Small.height();
+    for off in [1.2, 3.0, 5.5, 8.5, 12.0] {
+        for &[x, y] in places {
+            let foot = if side > 0.0 {
+                y + off
+            } else {
+                y - off - letter
+            };
+            let text = Text::new(name, [x, foot])
+                .lettered(Lettering::Small)
+                .anchored(Anchor::Middle);
+            let edge = if side > 0.0 {
+                foot - 0.7
+            } else {
+                foot + letter + 0.6
+            };
+            if !occupied.is_free(&text) || !occupied.is_clear([x, y], [x, edge]) {
+                continue;
+            }
+            occupied.take(&text);
+            if off > 2.0 {
+                placed.line([x, y], [x, edge], Pen::Thin);
+                occupied.take_line([x, y], [x, edge]);
+            }
+            placed.text(text);
+            return;
+        }
+    }
+}
+
+/// Slope of a line of points at a place; level where there is no line.
+fn slope_at(points: &[Point], x: f64) -> f64 {
+    const REACH: f64 = 0.5;
+    match (height_at(points, x - REACH), height_at(points, x + REACH)) {
+        (Some(before), Some(after)) => (after - before) / (2.0 * REACH),
+        _ => 0.0,
+    }
+}
+
+/// Puts a bevel figure beside its place on the outer line, square to the line, or leaves it out where nothing is free.
+fn bevel_figure(
+    degrees: f64,
+    at: Point,
+    slope: f64,
+    occupied: &mut Occupied,
+    placed: &mut Drawing,
+) {
+    let lettering = Lettering::Small;
+    let words = format!("{degrees:.0}°");
+    let steep = libm::hypot(1.0, slope);
+    let (along, normal) = ([1.0 / steep, slope / steep], [-slope / steep, 1.0 / steep]);
+    // How far the middle of the figure must stand off for its corners to clear the line.
+    let half = [
+        occupied.width(&words, lettering) / 2.0,
+        lettering.height() / 2.0 + 0.5,
+    ];
+    let reach = half[0] * normal[0].abs() + half[1] * normal[1].abs() + 0.5;
+    for aside in [0.0, 3.2, -3.2] {
+        for off in [reach, reach + 0.8, -reach, -reach - 0.8] {
+            let middle = [0, 1].map(|axis| at[axis] + along[axis] * aside + normal[axis] * off);
+            let foot = [middle[0], middle[1] - lettering.height() / 2.0];
+            let text = Text::new(words.as_str(), foot)
+                .lettered(lettering)
+                .anchored(Anchor::Middle);
+            if occupied.is_free(&text) {
+                occupied.take(&text);
+                placed.text(text);
+                return;
+            }
+        }
+    }
+}
