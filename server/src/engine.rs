@@ -71,10 +71,13 @@ fn sheets(evaluation: &Evaluation) -> Result<&Sheets, EngineError> {
     })
 }
 
+/// Texts and what they came to, the latest first.
+type Remembered = VecDeque<(String, Arc<Evaluation>)>;
+
 /// The engine with its turnstile and the evaluations it remembers.
 pub struct Engine {
     turnstile: Arc<Semaphore>,
-    remembered: Arc<Mutex<VecDeque<(String, Arc<Evaluation>)>>>,
+    remembered: Arc<Mutex<Remembered>>,
 }
 
 impl Engine {

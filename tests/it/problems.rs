@@ -5,22 +5,22 @@ use crate::server::Server;
 use serde_json::json;
 use std::collections::BTreeSet;
 
-struct Case<'a> {
-    method: &'a str,
-    path: &'a str,
-    headers: &'a [(&'a str, &'a str)],
-    body: Option<&'a str>,
+struct Case {
+    method: &'static str,
+    path: &'static str,
+    headers: &'static [(&'static str, &'static str)],
+    body: Option<&'static str>,
     status: u16,
-    kind: &'a str,
+    kind: &'static str,
 }
 
-const fn case<'a>(
-    method: &'a str,
-    path: &'a str,
-    body: Option<&'a str>,
+const fn case(
+    method: &'static str,
+    path: &'static str,
+    body: Option<&'static str>,
     status: u16,
-    kind: &'a str,
-) -> Case<'a> {
+    kind: &'static str,
+) -> Case {
     Case {
         method,
         path,
@@ -31,111 +31,94 @@ const fn case<'a>(
     }
 }
 
+const CASES: &[Case] = &[
+    case("GET", "/nowhere", None, 404, "not-found"),
+    case("GET", "/v1/nowhere", None, 404, "not-found"),
+    case("GET", "/problems/none", None, 404, "not-found"),
+    case("DELETE", "/v1/kits/K-1", None, 405, "method-not-allowed"),
+    case("TRACE", "/v1/kits", None, 405, "method-not-allowed"),
+    case("GET", "/v1/designs/none", None, 404, "unknown-design"),
+    case("GET", "/v1/designs/none/draft", None, 404, "unknown-design"),
+    case(
+        "GET",
+        "/v1/designs/frame/revisions/Z",
+        None,
+        404,
+        "unknown-revision",
+    ),
+    case(
+        "GET",
+        "/v1/designs/frame/revisions/A/members/x",
+        None,
+        404,
+        "unknown-member",
+    ),
+    case(
+        "GET",
+        "/v1/designs/frame/revisions/A/wraps/post.L/up",
+        None,
+        404,
+        "unknown-wrap",
+    ),
+    case(
+        "GET",
+        "/v1/designs/frame/revisions/A/wraps/x/to/svg",
+        None,
+        404,
+        "unknown-wrap",
+    ),
+    case(
+        "GET",
+        "/v1/designs/frame/draft/pack?paper=a9",
+        None,
+        400,
+        "bad-request",
+    ),
+    case("GET", "/v1/kits/K-404", None, 404, "unknown-kit"),
+    case("GET", "/v1/kits/K-1/packs/9", None, 404, "unknown-pack"),
+    case(
+        "GET",
+        "/v1/kits/K-1/packs/one/file",
+        None,
+        404,
+        "unknown-pack",
+    ),
+    case("GET", "/v1/kits?page_size=0", None, 400, "bad-request"),
+    case("GET", "/v1/kits?page_size=-1", None, 400, "bad-request"),
+    case("GET", "/v1/kits?colour=red", None, 400, "bad-request"),
+    case("GET", "/v1/kits?cursor=abc", None, 400, "bad-request"),
+    case("GET", "/v1/kits/%FF", None, 400, "bad-request"),
+    case("POST", "/v1/designs", Some("{"), 400, "malformed-json"),
+    case("POST", "/v1/designs", Some("{} {}"), 422, "invalid-request"),
+    case(
+        "PUT",
+        "/v1/designs/frame/draft",
+        Some("{]"),
+        400,
+        "malformed-json",
+    ),
+    case(
+        "POST",
+        "/v1/designs",
+        Some("{\"id\":\"frame\",\"name\":\"x\"}"),
+        409,
+        "design-exists",
+    ),
+    case("POST", "/v1/joint", Some("nonsense"), 400, "malformed-json"),
+    Case {
+        headers: &[("content-type", "text/plain")],
+        ..case("POST", "/v1/designs", Some("{}"), 415, "media-type")
+    },
+    Case {
+        headers: &[("idempotency-key", "")],
+        ..case("POST", "/v1/kits/K-1/packs", Some("{}"), 400, "bad-request")
+    },
+];
+
 #[test]
 fn every_error_is_a_problem() {
     let kits = two_kits();
-    let large = format!("\"{}\"", "x".repeat(8 * 1024 * 1024));
-    let cases = [
-        case("GET", "/nowhere", None, 404, "not-found"),
-        case("GET", "/v1/nowhere", None, 404, "not-found"),
-        case("GET", "/problems/none", None, 404, "not-found"),
-        case("DELETE", "/v1/kits/K-1", None, 405, "method-not-allowed"),
-        case("TRACE", "/v1/kits", None, 405, "method-not-allowed"),
-        case("GET", "/v1/designs/none", None, 404, "unknown-design"),
-        case("GET", "/v1/designs/none/draft", None, 404, "unknown-design"),
-        case(
-            "GET",
-            "/v1/designs/frame/revisions/Z",
-            None,
-            404,
-            "unknown-revision",
-        ),
-        case(
-            "GET",
-            "/v1/designs/frame/revisions/A/members/x",
-            None,
-            404,
-            "unknown-member",
-        ),
-        case(
-            "GET",
-            "/v1/designs/frame/revisions/A/wraps/post.L/up",
-            None,
-            404,
-            "unknown-wrap",
-        ),
-        case(
-            "GET",
-            "/v1/designs/frame/revisions/A/wraps/x/to/svg",
-            None,
-            404,
-            "unknown-wrap",
-        ),
-        case(
-            "GET",
-            "/v1/designs/frame/draft/pack?paper=a9",
-            None,
-            400,
-            "bad-request",
-        ),
-        case("GET", "/v1/kits/K-404", None, 404, "unknown-kit"),
-        case("GET", "/v1/kits/K-1/packs/9", None, 404, "unknown-pack"),
-        case(
-            "GET",
-            "/v1/kits/K-1/packs/one/file",
-            None,
-            404,
-            "unknown-pack",
-        ),
-        case("GET", "/v1/kits?page_size=0", None, 400, "bad-request"),
-        case("GET", "/v1/kits?page_size=-1", None, 400, "bad-request"),
-        case("GET", "/v1/kits?colour=red", None, 400, "bad-request"),
-        case("GET", "/v1/kits?cursor=abc", None, 400, "bad-request"),
-        case("GET", "/v1/kits/%FF", None, 400, "bad-request"),
-        case("POST", "/v1/designs", Some("{"), 400, "malformed-json"),
-        case("POST", "/v1/designs", Some("{} {}"), 422, "invalid-request"),
-        case(
-            "PUT",
-            "/v1/designs/frame/draft",
-            Some("{]"),
-            400,
-            "malformed-json",
-        ),
-        case(
-            "PUT",
-            "/v1/designs/frame/draft",
-            Some(&large),
-            413,
-            "too-large",
-        ),
-        case(
-            "POST",
-            "/v1/designs",
-            Some("{\"id\":\"frame\",\"name\":\"x\"}"),
-            409,
-            "design-exists",
-        ),
-        case("POST", "/v1/joint", Some("nonsense"), 400, "malformed-json"),
-        Case {
-            headers: &[("content-type", "text/plain")],
-            ..case("POST", "/v1/designs", Some("{}"), 415, "media-type")
-        },
-        Case {
-            headers: &[("transfer-encoding", "chunked")],
-            ..case(
-                "PUT",
-                "/v1/designs/frame/draft",
-                Some(&large),
-                413,
-                "too-large",
-            )
-        },
-        Case {
-            headers: &[("idempotency-key", "")],
-            ..case("POST", "/v1/kits/K-1/packs", Some("{}"), 400, "bad-request")
-        },
-    ];
-    for case in cases {
+    for case in CASES {
         let answer = kits.server.send(
             case.method,
             case.path,
@@ -149,6 +132,18 @@ fn every_error_is_a_problem() {
             assert!(answer.header("allow").contains("GET"), "{shown}");
         }
         answer.problem(case.status, case.kind);
+    }
+}
+
+#[test]
+fn a_body_has_a_limit() {
+    let kits = two_kits();
+    let large = format!("\"{}\"", "x".repeat(8 * 1024 * 1024));
+    for headers in [&[][..], &[("transfer-encoding", "chunked")][..]] {
+        let path = "/v1/designs/frame/draft";
+        kits.server
+            .send("PUT", path, &kits.publisher, headers, Some(&large))
+            .problem(413, "too-large");
     }
 }
 
