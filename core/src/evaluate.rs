@@ -40,24 +40,16 @@ pub struct Evaluation {
 /// ```
 #[must_use]
 pub fn evaluate(text: &str) -> Evaluation {
-    let document::Reading {
-        design,
-        canonical,
-        mut findings,
-    } = document::read(text);
+    let document::Reading { design, canonical, mut findings } = document::read(text);
     let mut sheets = None;
     if let Some(design) = design.as_ref().filter(|_| !findings.has_errors()) {
         let frame = Frame::of(design, &mut findings);
-        let parts: Vec<Part> = (0..frame.members.len())
-            .map(|member| Part::of(&frame, member, &mut findings))
-            .collect();
+        let parts: Vec<Part> = (0..frame.members.len()).map(|member| Part::of(&frame, member, &mut findings)).collect();
         if !findings.has_errors() {
             sheets = Some(Sheets::of(&frame, &parts));
         }
     }
-    let (canonical, sha256) = canonical
-        .map(|canonical| (canonical.text, canonical.sha256))
-        .unzip();
+    let (canonical, sha256) = canonical.map(|canonical| (canonical.text, canonical.sha256)).unzip();
     Evaluation {
         name: design.map_or_else(String::new, |design| design.name.as_str().to_owned()),
         findings: findings.into_sorted(),

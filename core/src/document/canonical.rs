@@ -24,12 +24,10 @@ impl Canonical {
 
 fn hex(bytes: &[u8]) -> String {
     use std::fmt::Write;
-    bytes
-        .iter()
-        .fold(String::with_capacity(bytes.len() * 2), |mut text, byte| {
-            let _ = write!(text, "{byte:02x}");
-            text
-        })
+    bytes.iter().fold(String::with_capacity(bytes.len() * 2), |mut text, byte| {
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
 }
 
 #[cfg(test)]
@@ -37,9 +35,7 @@ mod tests {
     use super::Canonical;
 
     fn canonical(text: &str) -> String {
-        Canonical::of(&serde_json::from_str(text).unwrap())
-            .unwrap()
-            .text
+        Canonical::of(&serde_json::from_str(text).unwrap()).unwrap().text
     }
 
     #[test]
@@ -49,19 +45,13 @@ mod tests {
             canonical("[1e21, 333333333.33333329, 4.50, 2e-3, 0.000000000000000000000000001]"),
             "[1e+21,333333333.3333333,4.5,0.002,1e-27]"
         );
-        assert_eq!(
-            canonical(r#"{"b": 1, "a": {"z": null, "y": true}}"#),
-            r#"{"a":{"y":true,"z":null},"b":1}"#
-        );
+        assert_eq!(canonical(r#"{"b": 1, "a": {"z": null, "y": true}}"#), r#"{"a":{"y":true,"z":null},"b":1}"#);
     }
 
     #[test]
     fn hash_is_that_of_the_canonical_bytes() {
         // FIPS 180-4 test value of SHA-256 for the two bytes `{}` by coreutils' sha256sum.
         let empty = Canonical::of(&serde_json::json!({})).unwrap();
-        assert_eq!(
-            empty.sha256,
-            "44136fa355b3678a1146ad16f7e8649e94fb4fc21fe77e8310c060f61caaff8a"
-        );
+        assert_eq!(empty.sha256, "44136fa355b3678a1146ad16f7e8649e94fb4fc21fe77e8310c060f61caaff8a");
     }
 }

@@ -3,9 +3,7 @@
 use super::field::{Field, record, refuse_unknown, wrong_kind};
 use super::finding::Findings;
 use super::place::Place;
-use super::scalar::{
-    BendRadius, Component, Coordinate, Density, Diameter, Gap, Length, Name, Springback, Text, Wall,
-};
+use super::scalar::{BendRadius, Component, Coordinate, Density, Diameter, Gap, Length, Name, Springback, Text, Wall};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -43,11 +41,7 @@ impl Field for Format {
         if value.as_str() == Some(FORMAT) {
             return Some(Self);
         }
-        findings.error(
-            "unknown-format",
-            place,
-            format!("This reader knows the format `{FORMAT}`. Write that here."),
-        );
+        findings.error("unknown-format", place, format!("This reader knows the format `{FORMAT}`. Write that here."));
         None
     }
 
@@ -168,18 +162,12 @@ impl Field for EndCut {
             return Some(Self::Square);
         }
         let Some(entries) = value.as_object() else {
-            findings.error(
-                "wrong-kind",
-                place,
-                format!("This is not an end cut. Write {WANTED}."),
-            );
+            findings.error("wrong-kind", place, format!("This is not an end cut. Write {WANTED}."));
             return None;
         };
         refuse_unknown(entries, &["mitre", "cope"], place, findings);
         match (entries.get("mitre"), entries.get("cope")) {
-            (Some(mitre), None) => {
-                Mitre::read(mitre, &Place::Name(place, "mitre"), findings).map(Self::Mitre)
-            }
+            (Some(mitre), None) => Mitre::read(mitre, &Place::Name(place, "mitre"), findings).map(Self::Mitre),
             (None, Some(cope)) => {
                 let place = Place::Name(place, "cope");
                 let targets = Vec::read(cope, &place, findings)?;
@@ -194,11 +182,7 @@ impl Field for EndCut {
                 Some(Self::Cope(targets))
             }
             _ => {
-                findings.error(
-                    "wrong-kind",
-                    place,
-                    format!("An end has exactly one cut. Write {WANTED}."),
-                );
+                findings.error("wrong-kind", place, format!("An end has exactly one cut. Write {WANTED}."));
                 None
             }
         }
@@ -238,8 +222,7 @@ pub struct Direction(pub [f64; 3]);
 
 impl Field for Direction {
     fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
-        let [x, y, z] = triple::<Component>(value, "three components [x, y, z]", place, findings)?
-            .map(Component::get);
+        let [x, y, z] = triple::<Component>(value, "three components [x, y, z]", place, findings)?.map(Component::get);
         if x * x + y * y + z * z < 1e-12 {
             findings.error(
                 "zero-direction",
@@ -256,18 +239,13 @@ impl Field for Direction {
     }
 }
 
-fn triple<T: Field + Copy>(
-    value: &Value,
-    wanted: &str,
-    place: &Place<'_>,
-    findings: &mut Findings,
-) -> Option<[T; 3]> {
+fn triple<T: Field + Copy>(value: &Value, wanted: &str, place: &Place<'_>, findings: &mut Findings) -> Option<[T; 3]> {
     let Some([x, y, z]) = value.as_array().map(Vec::as_slice) else {
         wrong_kind(wanted, value, place, findings);
         return None;
     };
-    let read = [(0, x), (1, y), (2, z)]
-        .map(|(index, component)| T::read(component, &Place::Item(place, index), findings));
+    let read =
+        [(0, x), (1, y), (2, z)].map(|(index, component)| T::read(component, &Place::Item(place, index), findings));
     match read {
         [Some(x), Some(y), Some(z)] => Some([x, y, z]),
         _ => None,

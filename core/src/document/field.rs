@@ -30,11 +30,7 @@ pub(super) fn kind_of(value: &Value) -> &'static str {
 }
 
 pub(super) fn wrong_kind(wanted: &str, value: &Value, place: &Place<'_>, findings: &mut Findings) {
-    findings.error(
-        "wrong-kind",
-        place,
-        format!("Here stands {}; write {wanted}.", kind_of(value)),
-    );
+    findings.error("wrong-kind", place, format!("Here stands {}; write {wanted}.", kind_of(value)));
 }
 
 fn too_many(found: usize, most: usize, place: &Place<'_>, findings: &mut Findings) {
@@ -55,10 +51,7 @@ impl<T: Field> Field for Vec<T> {
             too_many(items.len(), T::MOST, place, findings);
             return None;
         }
-        let read = items
-            .iter()
-            .enumerate()
-            .map(|(index, item)| T::read(item, &Place::Item(place, index), findings));
+        let read = items.iter().enumerate().map(|(index, item)| T::read(item, &Place::Item(place, index), findings));
         read.collect::<Vec<_>>().into_iter().collect()
     }
 
@@ -97,19 +90,10 @@ impl<T: Field> Field for BTreeMap<String, T> {
 }
 
 /// Refuses names that a record does not have, with the nearest one that it has.
-pub(super) fn refuse_unknown(
-    entries: &Map<String, Value>,
-    known: &[&str],
-    place: &Place<'_>,
-    findings: &mut Findings,
-) {
-    for name in entries
-        .keys()
-        .filter(|name| !known.contains(&name.as_str()))
-    {
-        let nearest = known
-            .iter()
-            .max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
+pub(super) fn refuse_unknown(entries: &Map<String, Value>, known: &[&str], place: &Place<'_>, findings: &mut Findings) {
+    for name in entries.keys().filter(|name| !known.contains(&name.as_str())) {
+        let nearest =
+            known.iter().max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
         let advice = match nearest {
             Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => {
                 format!("Did you mean `{nearest}`?")

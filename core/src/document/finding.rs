@@ -36,31 +36,19 @@ impl Finding {
     /// An error at a JSON Pointer.
     #[must_use]
     pub fn error(code: &str, pointer: String, message: String) -> Self {
-        Self {
-            severity: Severity::Error,
-            code: code.to_owned(),
-            pointer,
-            members: Vec::new(),
-            message,
-        }
+        Self { severity: Severity::Error, code: code.to_owned(), pointer, members: Vec::new(), message }
     }
 
     /// A warning at a JSON Pointer.
     #[must_use]
     pub fn warning(code: &str, pointer: String, message: String) -> Self {
-        Self {
-            severity: Severity::Warning,
-            ..Self::error(code, pointer, message)
-        }
+        Self { severity: Severity::Warning, ..Self::error(code, pointer, message) }
     }
 
     /// A piece of information at a JSON Pointer.
     #[must_use]
     pub fn information(code: &str, pointer: String, message: String) -> Self {
-        Self {
-            severity: Severity::Information,
-            ..Self::error(code, pointer, message)
-        }
+        Self { severity: Severity::Information, ..Self::error(code, pointer, message) }
     }
 
     /// The same finding, naming the members concerned.
@@ -89,9 +77,7 @@ impl Findings {
     /// True when one of them is an error.
     #[must_use]
     pub fn has_errors(&self) -> bool {
-        self.0
-            .iter()
-            .any(|finding| finding.severity == Severity::Error)
+        self.0.iter().any(|finding| finding.severity == Severity::Error)
     }
 
     /// All of them, the weightiest first and otherwise in the order they were found.

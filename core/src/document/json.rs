@@ -17,20 +17,14 @@ pub(super) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
         findings.error(
             "document-too-large",
             &Place::Root,
-            format!(
-                "The document has {} bytes; the format allows {MOST_BYTES}. Split the design.",
-                text.len()
-            ),
+            format!("The document has {} bytes; the format allows {MOST_BYTES}. Split the design.", text.len()),
         );
         return None;
     }
     let mut deserializer = serde_json::Deserializer::from_str(text);
-    let parsed = Seed {
-        place: &Place::Root,
-        findings,
-    }
-    .deserialize(&mut deserializer)
-    .and_then(|value| deserializer.end().map(|()| value));
+    let parsed = Seed { place: &Place::Root, findings }
+        .deserialize(&mut deserializer)
+        .and_then(|value| deserializer.end().map(|()| value));
     match parsed {
         Ok(value) => Some(value),
         Err(error) => {
@@ -96,10 +90,7 @@ impl<'de> Visitor<'de> for Seed<'_> {
         let mut items = Vec::new();
         loop {
             let place = Place::Item(self.place, items.len());
-            match access.next_element_seed(Seed {
-                place: &place,
-                findings: self.findings,
-            })? {
+            match access.next_element_seed(Seed { place: &place, findings: self.findings })? {
                 Some(item) => items.push(item),
                 None => return Ok(Value::Array(items)),
             }
@@ -110,10 +101,7 @@ impl<'de> Visitor<'de> for Seed<'_> {
         let mut object = Map::new();
         while let Some(name) = access.next_key::<String>()? {
             let place = Place::Name(self.place, &name);
-            let value = access.next_value_seed(Seed {
-                place: &place,
-                findings: self.findings,
-            })?;
+            let value = access.next_value_seed(Seed { place: &place, findings: self.findings })?;
             if object.contains_key(&name) {
                 self.findings.error(
                     "duplicate-name",

@@ -5,20 +5,19 @@ mod design;
 mod field;
 mod finding;
 mod json;
+mod names;
 mod place;
 mod read;
 mod scalar;
 
 pub use canonical::Canonical;
 pub use design::{
-    Design, Direction, EndCut, Ends, FORMAT, Format, LeaveLong, Material, Member, Mitre, Point,
-    PointRef, Round, Section,
+    Design, Direction, EndCut, Ends, FORMAT, Format, LeaveLong, Material, Member, Mitre, Point, PointRef, Round,
+    Section,
 };
 pub use finding::{Finding, Findings, Severity};
 pub use json::MOST_BYTES;
+pub(crate) use names::other_hand;
 pub use place::Place;
-pub(crate) use read::other_hand;
 pub use read::{Reading, read, schema};
-pub use scalar::{
-    BendRadius, Component, Coordinate, Density, Diameter, Gap, Length, Name, Springback, Text, Wall,
-};
+pub use scalar::{BendRadius, Component, Coordinate, Density, Diameter, Gap, Length, Name, Springback, Text, Wall};

@@ -109,9 +109,7 @@ const MOST_NAME: usize = 60;
 pub(super) fn name_is_right(name: &str, place: &Place<'_>, findings: &mut Findings) -> bool {
     let right = name.len() <= MOST_NAME
         && name.starts_with(|c: char| c.is_ascii_alphanumeric())
-        && name
-            .chars()
-            .all(|c| c.is_ascii_alphanumeric() || "_-.".contains(c));
+        && name.chars().all(|c| c.is_ascii_alphanumeric() || "_-.".contains(c));
     if !right {
         findings.error(
             "bad-name",
@@ -126,10 +124,7 @@ pub(super) fn name_is_right(name: &str, place: &Place<'_>, findings: &mut Findin
 }
 
 fn shortened(text: &str) -> String {
-    text.chars()
-        .filter(|c| !c.is_control())
-        .take(MOST_NAME)
-        .collect()
+    text.chars().filter(|c| !c.is_control()).take(MOST_NAME).collect()
 }
 
 impl Field for Name {
@@ -178,19 +173,14 @@ impl Field for Text {
         };
         let length = text.chars().count();
         if length == 0 || length > MOST_TEXT {
-            findings.error(
-                "bad-text",
-                place,
-                format!("This text has {length} characters. Write 1 to {MOST_TEXT}."),
-            );
+            findings.error("bad-text", place, format!("This text has {length} characters. Write 1 to {MOST_TEXT}."));
             return None;
         }
         if text.contains(is_hidden) {
             findings.error(
                 "bad-text",
                 place,
-                "This text holds line breaks or other hidden characters. Write it on one line."
-                    .into(),
+                "This text holds line breaks or other hidden characters. Write it on one line.".into(),
             );
             return None;
         }

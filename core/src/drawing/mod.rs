@@ -43,31 +43,22 @@ impl Area {
     /// The area without a border of `by` mm on all four sides.
     #[must_use]
     pub fn inset(&self, by: f64) -> Self {
-        Self {
-            x: self.x + by,
-            y: self.y + by,
-            width: self.width - 2.0 * by,
-            height: self.height - 2.0 * by,
-        }
+        Self { x: self.x + by, y: self.y + by, width: self.width - 2.0 * by, height: self.height - 2.0 * by }
     }
 
     /// Whether two areas share more than an edge.
     #[must_use]
     pub fn overlaps(&self, other: &Self) -> bool {
-        self.x < other.right()
-            && other.x < self.right()
-            && self.y < other.top()
-            && other.y < self.top()
+        self.x < other.right() && other.x < self.right() && self.y < other.top() && other.y < self.top()
     }
 
     /// Whether a straight segment touches the area (Liang and Barsky's clipping test).
     #[must_use]
     pub fn meets_segment(&self, a: Point, b: Point) -> bool {
         let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-        for (start, step, low, high) in [
-            (a[0], b[0] - a[0], self.x, self.right()),
-            (a[1], b[1] - a[1], self.y, self.top()),
-        ] {
+        for (start, step, low, high) in
+            [(a[0], b[0] - a[0], self.x, self.right()), (a[1], b[1] - a[1], self.y, self.top())]
+        {
             if step == 0.0 {
                 if start < low || start > high {
                     return false;
@@ -152,12 +143,7 @@ mod tests {
 
     #[test]
     fn a_segment_meets_an_area_only_where_it_does() {
-        let area = Area {
-            x: 0.0,
-            y: 0.0,
-            width: 2.0,
-            height: 1.0,
-        };
+        let area = Area { x: 0.0, y: 0.0, width: 2.0, height: 1.0 };
         assert!(area.meets_segment([-1.0, 0.5], [3.0, 0.5]));
         assert!(area.meets_segment([0.5, 0.5], [0.6, 0.6]));
         assert!(area.meets_segment([-1.0, 1.5], [1.0, -0.5]));
@@ -170,13 +156,7 @@ mod tests {
         let mut inner = Drawing::default();
         inner.line([0.0, 0.0], [10.0, 1.0], Pen::Rule);
         let mut outer = Drawing::default();
-        outer.place(
-            &inner,
-            Placement {
-                at: [100.0, 50.0],
-                turn: Turn::Quarter,
-            },
-        );
+        outer.place(&inner, Placement { at: [100.0, 50.0], turn: Turn::Quarter });
         let ends: Vec<_> = outer.paths().flat_map(Path::points).collect();
         assert_eq!(ends, vec![[100.0, 50.0], [99.0, 60.0]]);
     }

@@ -93,19 +93,9 @@ impl Path {
         let segments = points
             .iter()
             .enumerate()
-            .map(|(index, point)| {
-                if index == 0 {
-                    Segment::Move(*point)
-                } else {
-                    Segment::Line(*point)
-                }
-            })
+            .map(|(index, point)| if index == 0 { Segment::Move(*point) } else { Segment::Line(*point) })
             .collect();
-        Self {
-            segments,
-            pen: Some(pen),
-            fill: None,
-        }
+        Self { segments, pen: Some(pen), fill: None }
     }
 
     /// The outline of an area.
@@ -119,11 +109,7 @@ impl Path {
     /// An area filled with ink.
     #[must_use]
     pub fn filled(area: Area, ink: Ink) -> Self {
-        Self {
-            pen: None,
-            fill: Some(ink),
-            ..Self::rectangle(area, Pen::Rule)
-        }
+        Self { pen: None, fill: Some(ink), ..Self::rectangle(area, Pen::Rule) }
     }
 
     /// A filled triangle, the head of an arrow.
@@ -180,19 +166,10 @@ impl Path {
                 Segment::Close => Segment::Close,
             })
             .collect();
-        Self {
-            segments,
-            pen: self.pen,
-            fill: self.fill,
-        }
+        Self { segments, pen: self.pen, fill: self.fill }
     }
 }
 
 fn corners(area: Area) -> [Point; 4] {
-    [
-        [area.x, area.y],
-        [area.right(), area.y],
-        [area.right(), area.top()],
-        [area.x, area.top()],
-    ]
+    [[area.x, area.y], [area.right(), area.y], [area.right(), area.top()], [area.x, area.top()]]
 }

@@ -99,10 +99,7 @@ impl Text {
     /// The same text in bold.
     #[must_use]
     pub fn bold(self) -> Self {
-        Self {
-            face: Face::Bold,
-            ..self
-        }
+        Self { face: Face::Bold, ..self }
     }
 
     /// The same text with another anchor.
@@ -126,10 +123,6 @@ impl Text {
     /// The text moved and turned.
     #[must_use]
     pub fn placed(&self, placement: Placement) -> Self {
-        Self {
-            at: placement.carry(self.at),
-            turn: self.turn.then(placement.turn),
-            ..self.clone()
-        }
+        Self { at: placement.carry(self.at), turn: self.turn.then(placement.turn), ..self.clone() }
     }
 }

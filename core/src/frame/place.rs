@@ -27,16 +27,9 @@ pub(super) fn locate(design: &Design, point: &PointRef) -> Option<DVec3> {
 
 /// Places the members of a design; their ends are square until they are fitted.
 pub(super) fn place(design: &Design, findings: &mut Findings) -> Frame {
-    let mut frame = Frame {
-        tubes: tubes(design),
-        members: Vec::with_capacity(design.members.len() * 2),
-    };
+    let mut frame = Frame { tubes: tubes(design), members: Vec::with_capacity(design.members.len() * 2) };
     for (source, member) in design.members.iter().enumerate() {
-        let Some(tube) = frame
-            .tubes
-            .iter()
-            .position(|tube| tube.name == member.section.as_str())
-        else {
+        let Some(tube) = frame.tubes.iter().position(|tube| tube.name == member.section.as_str()) else {
             continue;
         };
         let Some(points) = corner_points(design, member) else {
@@ -55,36 +48,23 @@ pub(super) fn place(design: &Design, findings: &mut Findings) -> Frame {
                     member.id.as_str()
                 );
                 findings.push(
-                    Finding::error(
-                        "no-centreline",
-                        format!("/members/{source}/{rest}"),
-                        message,
-                    )
-                    .about([member.id.as_str()]),
+                    Finding::error("no-centreline", format!("/members/{source}/{rest}"), message)
+                        .about([member.id.as_str()]),
                 );
                 continue;
             }
         };
         if radius > 0.0 && !path.arcs.is_empty() && radius <= frame.tubes[tube].od / 2.0 {
-            let message = format!(
-                "A bend radius of {radius} is not over half the tube's diameter. Write a larger one."
-            );
+            let message =
+                format!("A bend radius of {radius} is not over half the tube's diameter. Write a larger one.");
             findings.push(
-                Finding::error(
-                    "bend-too-tight",
-                    format!("/members/{source}/radius"),
-                    message,
-                )
-                .about([member.id.as_str()]),
+                Finding::error("bend-too-tight", format!("/members/{source}/radius"), message)
+                    .about([member.id.as_str()]),
             );
             continue;
         }
         let id = member.id.as_str().to_owned();
-        let opposite = if member.mirror == Some(true) {
-            other_hand(&id)
-        } else {
-            None
-        };
+        let opposite = if member.mirror == Some(true) { other_hand(&id) } else { None };
         let first = build(&frame, member, id, source, tube, path);
         frame.members.push(first);
         if let Some(id) = opposite {
@@ -117,25 +97,14 @@ fn tubes(design: &Design) -> Vec<Tube> {
 fn corner_points(design: &Design, member: &document::Member) -> Option<Vec<DVec3>> {
     match (&member.from, &member.to, &member.path) {
         (Some(from), Some(to), None) => Some(vec![locate(design, from)?, locate(design, to)?]),
-        (None, None, Some(path)) if path.len() >= 2 => {
-            path.iter().map(|point| locate(design, point)).collect()
-        }
+        (None, None, Some(path)) if path.len() >= 2 => path.iter().map(|point| locate(design, point)).collect(),
         _ => None,
     }
 }
 
 /// A mirrored member whose point has a partner of its own that is no mirror image would not be where the document says.
-fn refuse_odd_partner(
-    design: &Design,
-    member: &document::Member,
-    source: usize,
-    findings: &mut Findings,
-) {
-    let named = member
-        .from
-        .iter()
-        .chain(&member.to)
-        .chain(member.path.iter().flatten());
+fn refuse_odd_partner(design: &Design, member: &document::Member, source: usize, findings: &mut Findings) {
+    let named = member.from.iter().chain(&member.to).chain(member.path.iter().flatten());
     for point in named {
         let PointRef::Named(name) = point else {
             continue;
@@ -143,10 +112,7 @@ fn refuse_odd_partner(
         let Some(partner) = other_hand(name.as_str()) else {
             continue;
         };
-        let (Some(here), Some(there)) = (
-            design.points.get(name.as_str()),
-            design.points.get(&partner),
-        ) else {
+        let (Some(here), Some(there)) = (design.points.get(name.as_str()), design.points.get(&partner)) else {
             continue;
         };
         let apart = mirrored(DVec3::from_array(here.0)).distance(DVec3::from_array(there.0));
@@ -164,27 +130,11 @@ fn refuse_odd_partner(
     }
 }
 
-fn build(
-    frame: &Frame,
-    member: &document::Member,
-    id: String,
-    source: usize,
-    tube: usize,
-    path: Path,
-) -> Member {
+fn build(frame: &Frame, member: &document::Member, id: String, source: usize, tube: usize, path: Path) -> Member {
     let bar = path.bar(frame.tubes[tube].od / 2.0, 0.0);
-    let square = Fit {
-        kind: CutKind::Square,
-        by_default: false,
-        targets: Vec::new(),
-        plane: None,
-    };
+    let square = Fit { kind: CutKind::Square, by_default: false, targets: Vec::new(), plane: None };
     let left_long = |end: fn(&document::LeaveLong) -> Option<document::Length>| {
-        member
-            .leave_long
-            .as_ref()
-            .and_then(end)
-            .map_or(0.0, document::Length::get)
+        member.leave_long.as_ref().and_then(end).map_or(0.0, document::Length::get)
     };
     Member {
         id,
@@ -195,10 +145,7 @@ fn build(
         gap: member.gap.map_or(0.0, document::Gap::get),
         leave_long: [left_long(|long| long.from), left_long(|long| long.to)],
         ends: [square.clone(), square],
-        note: member
-            .note
-            .as_ref()
-            .map_or_else(String::new, |note| note.as_str().to_owned()),
+        note: member.note.as_ref().map_or_else(String::new, |note| note.as_str().to_owned()),
         bar,
     }
 }
@@ -206,10 +153,6 @@ fn build(
 /// Where clock angle 0 lies on a tube: the side that faces up; on a tube within 15 degrees of the vertical the side that faces
 /// forward.
 fn index_line(direction: DVec3) -> DVec3 {
-    let wanted = if direction.z.abs() > UPRIGHT {
-        DVec3::X
-    } else {
-        DVec3::Z
-    };
+    let wanted = if direction.z.abs() > UPRIGHT { DVec3::X } else { DVec3::Z };
     square_to(direction, wanted).unwrap_or(DVec3::Y)
 }

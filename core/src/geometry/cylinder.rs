@@ -63,11 +63,7 @@ impl Cylinder {
     #[must_use]
     pub fn normal(&self, point: DVec3) -> DVec3 {
         let (radial, beyond_wall, beyond_end, end) = self.parts(point);
-        if beyond_end > beyond_wall {
-            end
-        } else {
-            radial.normalize_or(end)
-        }
+        if beyond_end > beyond_wall { end } else { radial.normalize_or(end) }
     }
 
     /// Signed distance of a point from the surface, negative inside (a lower bound outside the corners of an end).
@@ -96,16 +92,8 @@ mod tests {
 
     #[test]
     fn a_ray_that_just_touches_is_a_hit_and_one_beyond_is_not() {
-        let bar = Cylinder {
-            point: DVec3::ZERO,
-            axis: DVec3::Z,
-            radius: 20.0,
-            length: None,
-        };
-        let ray = |y: f64| Ray {
-            origin: DVec3::new(-100.0, y, 3.0),
-            direction: DVec3::X,
-        };
+        let bar = Cylinder { point: DVec3::ZERO, axis: DVec3::Z, radius: 20.0, length: None };
+        let ray = |y: f64| Ray { origin: DVec3::new(-100.0, y, 3.0), direction: DVec3::X };
         let (first, last) = bar.interval(&ray(20.0)).unwrap();
         assert!((first - 100.0).abs() < 1e-2 && (last - 100.0).abs() < 1e-2);
         assert!(bar.interval(&ray(20.0 + 1e-6)).is_none());
@@ -114,22 +102,11 @@ mod tests {
 
     #[test]
     fn ends_stop_a_bar() {
-        let bar = Cylinder {
-            point: DVec3::ZERO,
-            axis: DVec3::Z,
-            radius: 20.0,
-            length: Some(50.0),
-        };
-        let down = Ray {
-            origin: DVec3::new(1.0, 2.0, 100.0),
-            direction: -DVec3::Z,
-        };
+        let bar = Cylinder { point: DVec3::ZERO, axis: DVec3::Z, radius: 20.0, length: Some(50.0) };
+        let down = Ray { origin: DVec3::new(1.0, 2.0, 100.0), direction: -DVec3::Z };
         assert_eq!(bar.interval(&down), Some((50.0, 100.0)));
         assert_eq!(bar.normal(down.at(50.0)), DVec3::Z);
-        let past = Ray {
-            origin: DVec3::new(-100.0, 0.0, 50.1),
-            direction: DVec3::X,
-        };
+        let past = Ray { origin: DVec3::new(-100.0, 0.0, 50.1), direction: DVec3::X };
         assert!(bar.interval(&past).is_none());
     }
 }

@@ -23,11 +23,7 @@ impl HalfSpace {
             return (outside <= 0.0).then_some((f64::NEG_INFINITY, f64::INFINITY));
         }
         let s = -outside / approach;
-        Some(if approach < 0.0 {
-            (s, f64::INFINITY)
-        } else {
-            (f64::NEG_INFINITY, s)
-        })
+        Some(if approach < 0.0 { (s, f64::INFINITY) } else { (f64::NEG_INFINITY, s) })
     }
 
     /// Signed distance of a point from the surface, negative inside.

@@ -58,9 +58,7 @@ pub enum PathError {
     #[error("the path turns back on itself at corner point {0}")]
     TurnsBack(usize),
     /// The bends at both ends of a leg need more straight than there is.
-    #[error(
-        "between corner points {from} and {to} there are {length:.2} mm, but the bends there take {needed:.2} mm"
-    )]
+    #[error("between corner points {from} and {to} there are {length:.2} mm, but the bends there take {needed:.2} mm")]
     TooShort {
         /// Corner at its start.
         from: usize,
@@ -100,10 +98,7 @@ impl Path {
                 corners.push((index, angle, radius * libm::tan(angle / 2.0)));
             }
         }
-        let mut path = Self {
-            legs: Vec::with_capacity(corners.len() + 1),
-            arcs: Vec::with_capacity(corners.len()),
-        };
+        let mut path = Self { legs: Vec::with_capacity(corners.len() + 1), arcs: Vec::with_capacity(corners.len()) };
         let (mut from, mut taken) = (0, 0.0);
         for &(corner, angle, tangent) in &corners {
             path.push_leg(points, from, corner, taken, tangent)?;
@@ -111,13 +106,7 @@ impl Path {
             let axis = before.cross(after).normalize();
             let start_point = points[corner] - before * tangent;
             let inward = axis.cross(before);
-            path.arcs.push(Arc {
-                centre: start_point + inward * radius,
-                axis,
-                start: -inward,
-                angle,
-                radius,
-            });
+            path.arcs.push(Arc { centre: start_point + inward * radius, axis, start: -inward, angle, radius });
             (from, taken) = (corner, tangent);
         }
         path.push_leg(points, from, points.len() - 1, taken, 0.0)?;
@@ -139,27 +128,17 @@ impl Path {
         }
         let needed = taken + tangent;
         if length - needed < -1e-6 {
-            return Err(PathError::TooShort {
-                from,
-                to,
-                length,
-                needed,
-            });
+            return Err(PathError::TooShort { from, to, length, needed });
         }
         let direction = whole / length;
-        self.legs.push(Leg {
-            start: points[from] + direction * taken,
-            direction,
-            length: (length - needed).max(0.0),
-        });
+        self.legs.push(Leg { start: points[from] + direction * taken, direction, length: (length - needed).max(0.0) });
         Ok(())
     }
 
     /// Length along the centreline, mm.
     #[must_use]
     pub fn length(&self) -> f64 {
-        self.legs.iter().map(|leg| leg.length).sum::<f64>()
-            + self.arcs.iter().map(Arc::length).sum::<f64>()
+        self.legs.iter().map(|leg| leg.length).sum::<f64>() + self.arcs.iter().map(Arc::length).sum::<f64>()
     }
 
     /// First leg.
@@ -190,9 +169,7 @@ impl Path {
     /// A direction square to the first leg, carried to the last leg without twist: turned with each bend about its axis.
     #[must_use]
     pub fn carried(&self, index: DVec3) -> DVec3 {
-        self.arcs
-            .iter()
-            .fold(index, |index, arc| turned(index, arc.axis, arc.angle))
+        self.arcs.iter().fold(index, |index, arc| turned(index, arc.axis, arc.angle))
     }
 
     /// The round bar about this centreline, its end legs made longer by `extension` at both ends.
@@ -227,19 +204,11 @@ impl Path {
     pub fn points(&self, step: f64) -> Vec<DVec3> {
         let mut points = vec![self.start()];
         for (leg, arc) in self.legs.iter().zip(&self.arcs) {
-            points.push(
-                Ray {
-                    origin: leg.start,
-                    direction: leg.direction,
-                }
-                .at(leg.length),
-            );
+            points.push(Ray { origin: leg.start, direction: leg.direction }.at(leg.length));
             let count = (arc.angle / step).ceil().max(1.0);
             let mut at = 1.0;
             while at <= count {
-                points.push(
-                    arc.centre + turned(arc.start, arc.axis, arc.angle * at / count) * arc.radius,
-                );
+                points.push(arc.centre + turned(arc.start, arc.axis, arc.angle * at / count) * arc.radius);
                 at += 1.0;
             }
         }

@@ -29,20 +29,14 @@ impl RoundedPrism {
         let mut span: Option<(f64, f64)> = None;
         let mut join = |found: Option<(f64, f64)>| {
             if let Some((enter, leave)) = found {
-                span = Some(span.map_or((enter, leave), |(first, last)| {
-                    (first.min(enter), last.max(leave))
-                }));
+                span = Some(span.map_or((enter, leave), |(first, last)| (first.min(enter), last.max(leave))));
             }
         };
         join(box_interval(from, way, [w - c, h]));
         join(box_interval(from, way, [w, h - c]));
         if c > 0.0 {
             for (x, y) in [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)] {
-                join(disc_interval(
-                    [from[0] - x * (w - c), from[1] - y * (h - c)],
-                    way,
-                    c,
-                ));
+                join(disc_interval([from[0] - x * (w - c), from[1] - y * (h - c)], way, c));
             }
         }
         span
@@ -52,10 +46,7 @@ impl RoundedPrism {
     #[must_use]
     pub fn normal(&self, point: DVec3) -> DVec3 {
         let [x, y] = self.flat(point - self.point);
-        let past = [
-            x.abs() - (self.half[0] - self.corner),
-            y.abs() - (self.half[1] - self.corner),
-        ];
+        let past = [x.abs() - (self.half[0] - self.corner), y.abs() - (self.half[1] - self.corner)];
         let [nx, ny] = if past[0] > 0.0 && past[1] > 0.0 {
             [past[0] * x.signum(), past[1] * y.signum()]
         } else if x.abs() - self.half[0] > y.abs() - self.half[1] {
@@ -70,19 +61,12 @@ impl RoundedPrism {
     #[must_use]
     pub fn distance(&self, point: DVec3) -> f64 {
         let [x, y] = self.flat(point - self.point);
-        let past = [
-            x.abs() - (self.half[0] - self.corner),
-            y.abs() - (self.half[1] - self.corner),
-        ];
-        libm::hypot(past[0].max(0.0), past[1].max(0.0)) + past[0].max(past[1]).min(0.0)
-            - self.corner
+        let past = [x.abs() - (self.half[0] - self.corner), y.abs() - (self.half[1] - self.corner)];
+        libm::hypot(past[0].max(0.0), past[1].max(0.0)) + past[0].max(past[1]).min(0.0) - self.corner
     }
 
     fn flat(&self, vector: DVec3) -> [f64; 2] {
-        [
-            vector.dot(self.across),
-            vector.dot(self.axis.cross(self.across)),
-        ]
+        [vector.dot(self.across), vector.dot(self.axis.cross(self.across))]
     }
 }
 
@@ -94,10 +78,7 @@ fn box_interval(from: [f64; 2], way: [f64; 2], half: [f64; 2]) -> Option<(f64, f
                 return None;
             }
         } else {
-            let (a, b) = (
-                (-half[axis] - from[axis]) / way[axis],
-                (half[axis] - from[axis]) / way[axis],
-            );
+            let (a, b) = ((-half[axis] - from[axis]) / way[axis], (half[axis] - from[axis]) / way[axis]);
             span = (span.0.max(a.min(b)), span.1.min(a.max(b)));
         }
     }

@@ -46,12 +46,9 @@ impl Profile {
         use core::f64::consts::{PI, TAU};
         match *self {
             Self::Round { outer, .. } => TAU * outer,
-            Self::Rect {
-                half_width,
-                half_height,
-                corner,
-                ..
-            } => 4.0 * (half_width + half_height) - (8.0 - 2.0 * PI) * corner,
+            Self::Rect { half_width, half_height, corner, .. } => {
+                4.0 * (half_width + half_height) - (8.0 - 2.0 * PI) * corner
+            }
         }
     }
 
@@ -68,12 +65,9 @@ impl Profile {
     pub fn reach(&self) -> f64 {
         match *self {
             Self::Round { outer, .. } => outer,
-            Self::Rect {
-                half_width,
-                half_height,
-                corner,
-                ..
-            } => libm::hypot(half_width - corner, half_height - corner) + corner,
+            Self::Rect { half_width, half_height, corner, .. } => {
+                libm::hypot(half_width - corner, half_height - corner) + corner
+            }
         }
     }
 
@@ -84,24 +78,11 @@ impl Profile {
             Self::Round { outer, .. } => {
                 let (sin, cos) = libm::sincos(u / outer);
                 let radius = outer - depth;
-                Spot {
-                    at: [radius * cos, radius * sin],
-                    normal: [cos, sin],
-                    share: radius / outer,
-                    side: 0,
-                }
+                Spot { at: [radius * cos, radius * sin], normal: [cos, sin], share: radius / outer, side: 0 }
             }
-            Self::Rect {
-                half_width,
-                half_height,
-                corner,
-                ..
-            } => rect_spot(
-                [half_width, half_height],
-                corner,
-                u.rem_euclid(self.perimeter()),
-                depth,
-            ),
+            Self::Rect { half_width, half_height, corner, .. } => {
+                rect_spot([half_width, half_height], corner, u.rem_euclid(self.perimeter()), depth)
+            }
         }
     }
 
@@ -110,12 +91,7 @@ impl Profile {
     pub fn joints(&self) -> Vec<f64> {
         match *self {
             Self::Round { .. } => Vec::new(),
-            Self::Rect {
-                half_width,
-                half_height,
-                corner,
-                ..
-            } => {
+            Self::Rect { half_width, half_height, corner, .. } => {
                 let arc = core::f64::consts::FRAC_PI_2 * corner;
                 let (flat_x, flat_y) = (2.0 * (half_width - corner), 2.0 * (half_height - corner));
                 let mut joints = Vec::with_capacity(8);
@@ -136,11 +112,7 @@ fn rect_spot(half: [f64; 2], corner: f64, u: f64, depth: f64) -> Spot {
     // Seen from each side in turn the outline repeats: half a flat, a corner, the next half flat.
     let mut rest = u;
     for quarter in 0..4 {
-        let (out, along) = if quarter % 2 == 0 {
-            (half[0], half[1])
-        } else {
-            (half[1], half[0])
-        };
+        let (out, along) = if quarter % 2 == 0 { (half[0], half[1]) } else { (half[1], half[0]) };
         let turn = |x: f64, y: f64| match quarter {
             0 => [x, y],
             1 => [-y, x],
@@ -149,12 +121,7 @@ fn rect_spot(half: [f64; 2], corner: f64, u: f64, depth: f64) -> Spot {
         };
         let flat = along - corner;
         if rest < flat {
-            return Spot {
-                at: turn(out - depth, rest),
-                normal: turn(1.0, 0.0),
-                share: 1.0,
-                side: 2 * quarter,
-            };
+            return Spot { at: turn(out - depth, rest), normal: turn(1.0, 0.0), share: 1.0, side: 2 * quarter };
         }
         rest -= flat;
         if rest < arc {
@@ -179,12 +146,7 @@ fn rect_spot(half: [f64; 2], corner: f64, u: f64, depth: f64) -> Spot {
         }
         rest -= next;
     }
-    Spot {
-        at: [half[0] - depth, 0.0],
-        normal: [1.0, 0.0],
-        share: 1.0,
-        side: 0,
-    }
+    Spot { at: [half[0] - depth, 0.0], normal: [1.0, 0.0], share: 1.0, side: 0 }
 }
 
 #[cfg(test)]
@@ -193,17 +155,10 @@ mod tests {
 
     #[test]
     fn rectangular_outline_closes_and_is_walked_at_unit_speed() {
-        let profile = Profile::Rect {
-            half_width: 20.0,
-            half_height: 10.0,
-            corner: 4.0,
-            wall: 2.0,
-        };
+        let profile = Profile::Rect { half_width: 20.0, half_height: 10.0, corner: 4.0, wall: 2.0 };
         let (perimeter, step) = (profile.perimeter(), 1e-4);
         // EN 10219-2, annex on section properties: surface = 2 (B + H) - (8 - 2 pi) ro; from memory.
-        assert!(
-            (perimeter - (2.0 * 60.0 - (8.0 - 2.0 * core::f64::consts::PI) * 4.0)).abs() < 1e-12
-        );
+        assert!((perimeter - (2.0 * 60.0 - (8.0 - 2.0 * core::f64::consts::PI) * 4.0)).abs() < 1e-12);
         for k in 0..720 {
             let u = perimeter * f64::from(k) / 720.0;
             let (here, next) = (profile.spot(u, 0.0).at, profile.spot(u + step, 0.0).at);
@@ -217,18 +172,10 @@ mod tests {
 
     #[test]
     fn bore_corners_are_smaller_by_the_wall() {
-        let profile = Profile::Rect {
-            half_width: 20.0,
-            half_height: 10.0,
-            corner: 4.0,
-            wall: 2.0,
-        };
+        let profile = Profile::Rect { half_width: 20.0, half_height: 10.0, corner: 4.0, wall: 2.0 };
         let middle = profile.spot(6.0 + core::f64::consts::FRAC_PI_4 * 4.0, 2.0);
         let wanted = 2.0 * core::f64::consts::FRAC_1_SQRT_2;
-        assert!(
-            (middle.at[0] - (16.0 + wanted)).abs() < 1e-12
-                && (middle.at[1] - (6.0 + wanted)).abs() < 1e-12
-        );
+        assert!((middle.at[0] - (16.0 + wanted)).abs() < 1e-12 && (middle.at[1] - (6.0 + wanted)).abs() < 1e-12);
         assert!((middle.share - 0.5).abs() < 1e-12);
     }
 }

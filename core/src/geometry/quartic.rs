@@ -66,11 +66,7 @@ impl Quartic {
     }
 
     fn turning_points(&self, span: f64) -> ([f64; 3], usize) {
-        let inflection = if self.p < 0.0 {
-            (-self.p / 6.0).sqrt()
-        } else {
-            f64::INFINITY
-        };
+        let inflection = if self.p < 0.0 { (-self.p / 6.0).sqrt() } else { f64::INFINITY };
         let cuts = [-span, -inflection.min(span), inflection.min(span), span];
         let (mut turning, mut count) = ([0.0; 3], 0);
         for pair in cuts.windows(2) {
@@ -91,32 +87,13 @@ mod tests {
     #[test]
     fn known_roots_are_found() {
         // (s^2 - 1)(s^2 - 9) and (s - 1)^2 (s + 1)^2, multiplied out.
-        let apart = Quartic {
-            p: -10.0,
-            q: 0.0,
-            r: 9.0,
-        }
-        .roots(10.0, |_| 0.0);
+        let apart = Quartic { p: -10.0, q: 0.0, r: 9.0 }.roots(10.0, |_| 0.0);
         for (found, wanted) in apart.as_slice().iter().zip([-3.0, -1.0, 1.0, 3.0]) {
             assert!((found - wanted).abs() < 1e-12);
         }
-        let double = Quartic {
-            p: -2.0,
-            q: 0.0,
-            r: 1.0 + 1e-12,
-        }
-        .roots(10.0, |_| 1e-9);
+        let double = Quartic { p: -2.0, q: 0.0, r: 1.0 + 1e-12 }.roots(10.0, |_| 1e-9);
         assert_eq!(double.as_slice().len(), 4);
         assert!((double.as_slice()[3] - 1.0).abs() < 1e-9);
-        assert!(
-            Quartic {
-                p: -2.0,
-                q: 0.0,
-                r: 1.1
-            }
-            .roots(10.0, |_| 1e-9)
-            .as_slice()
-            .is_empty()
-        );
+        assert!(Quartic { p: -2.0, q: 0.0, r: 1.1 }.roots(10.0, |_| 1e-9).as_slice().is_empty());
     }
 }

@@ -8,11 +8,7 @@
 pub fn bisect(left: f64, right: f64, f: impl Fn(f64) -> f64) -> f64 {
     let (mut old, mut near) = ((left, f(left)), (right, f(right)));
     if (old.1 > 0.0) == (near.1 > 0.0) {
-        return if old.1.abs() < near.1.abs() {
-            old.0
-        } else {
-            near.0
-        };
+        return if old.1.abs() < near.1.abs() { old.0 } else { near.0 };
     }
     let mut part = 0.5;
     for _ in 0..120 {
@@ -26,24 +22,16 @@ pub fn bisect(left: f64, right: f64, f: impl Fn(f64) -> f64) -> f64 {
             old = near;
         }
         near = found;
-        let best = if near.1.abs() < old.1.abs() {
-            near
-        } else {
-            old
-        };
+        let best = if near.1.abs() < old.1.abs() { near } else { old };
         let width = (old.0 - near.0).abs();
         let resolution = 2.0 * f64::EPSILON * best.0.abs() + 1e-300;
         if best.1 == 0.0 || width <= 2.0 * resolution {
             return best.0;
         }
-        let (xi, phi) = (
-            (near.0 - old.0) / (oldest.0 - old.0),
-            (near.1 - old.1) / (oldest.1 - old.1),
-        );
+        let (xi, phi) = ((near.0 - old.0) / (oldest.0 - old.0), (near.1 - old.1) / (oldest.1 - old.1));
         part = if phi * phi < xi && (1.0 - phi) * (1.0 - phi) < 1.0 - xi {
             near.1 / (old.1 - near.1) * oldest.1 / (old.1 - oldest.1)
-                + (oldest.0 - near.0) / (old.0 - near.0) * near.1 / (oldest.1 - near.1) * old.1
-                    / (oldest.1 - old.1)
+                + (oldest.0 - near.0) / (old.0 - near.0) * near.1 / (oldest.1 - near.1) * old.1 / (oldest.1 - old.1)
         } else {
             0.5
         };

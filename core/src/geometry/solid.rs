@@ -60,12 +60,8 @@ impl Piece {
                 Some((bar.point + bar.axis * half, libm::hypot(half, bar.radius)))
             }
             Self::Torus(bend) => {
-                let middle = bend.centre
-                    + turned(bend.start, bend.axis, bend.angle / 2.0) * bend.bend_radius;
-                Some((
-                    middle,
-                    2.0 * bend.bend_radius * libm::sin(bend.angle / 4.0) + bend.radius,
-                ))
+                let middle = bend.centre + turned(bend.start, bend.axis, bend.angle / 2.0) * bend.bend_radius;
+                Some((middle, 2.0 * bend.bend_radius * libm::sin(bend.angle / 4.0) + bend.radius))
             }
             Self::Prism(_) | Self::HalfSpace(_) => None,
         }
@@ -137,9 +133,7 @@ impl Solid {
                 ray.at(along).distance(centre) <= radius + reach
             })
         };
-        Self {
-            pieces: self.pieces.iter().filter(is_near).copied().collect(),
-        }
+        Self { pieces: self.pieces.iter().filter(is_near).copied().collect() }
     }
 
     /// The first place at or after `start` where the ray is inside.
@@ -163,10 +157,6 @@ impl Solid {
             Piece::Torus(torus) => torus.in_wedge(point),
             _ => true,
         };
-        self.pieces
-            .iter()
-            .filter(inside_wedge)
-            .map(|piece| piece.distance(point))
-            .fold(f64::INFINITY, f64::min)
+        self.pieces.iter().filter(inside_wedge).map(|piece| piece.distance(point)).fold(f64::INFINITY, f64::min)
     }
 }

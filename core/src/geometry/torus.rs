@@ -47,28 +47,16 @@ impl TorusSector {
         let touch = |s: f64| {
             let square = beta + s * s;
             let height = gamma + s * delta;
-            let other =
-                square + rb * rb - r * r + 2.0 * rb * (square - height * height).max(0.0).sqrt();
+            let other = square + rb * rb - r * r + 2.0 * rb * (square - height * height).max(0.0).sqrt();
             2.0 * r * other * TOUCH / unit
         };
         let roots = quartic.roots(span, touch);
         for pair in roots.as_slice().chunks_exact(2) {
-            self.within_wedge(
-                ray,
-                pair[0] * unit + closest,
-                pair[1] * unit + closest,
-                &mut visit,
-            );
+            self.within_wedge(ray, pair[0] * unit + closest, pair[1] * unit + closest, &mut visit);
         }
     }
 
-    fn within_wedge(
-        &self,
-        ray: &Ray,
-        mut enter: f64,
-        mut leave: f64,
-        visit: &mut impl FnMut(f64, f64),
-    ) {
+    fn within_wedge(&self, ray: &Ray, mut enter: f64, mut leave: f64, visit: &mut impl FnMut(f64, f64)) {
         let (first, last) = self.wedge();
         for inward in [first, last] {
             let slope = ray.direction.dot(inward);
@@ -149,24 +137,14 @@ mod tests {
     #[test]
     fn rays_through_the_axis_meet_the_bar_where_they_must() {
         let diagonal = DVec3::new(1.0, 1.0, 0.0).normalize();
-        let found = stretches(&Ray {
-            origin: diagonal * 300.0,
-            direction: -diagonal,
-        });
-        assert_eq!(
-            found.len(),
-            1,
-            "the far side of the ring is not part of the bend"
-        );
+        let found = stretches(&Ray { origin: diagonal * 300.0, direction: -diagonal });
+        assert_eq!(found.len(), 1, "the far side of the ring is not part of the bend");
         assert!((found[0].0 - 180.0).abs() < 1e-9 && (found[0].1 - 220.0).abs() < 1e-9);
     }
 
     #[test]
     fn a_grazing_ray_touches_and_a_passing_one_does_not() {
-        let across = |z: f64| Ray {
-            origin: DVec3::new(200.0, 80.0, z),
-            direction: -DVec3::X,
-        };
+        let across = |z: f64| Ray { origin: DVec3::new(200.0, 80.0, z), direction: -DVec3::X };
         assert_eq!(stretches(&across(20.0)).len(), 1);
         assert!(stretches(&across(20.0 + 1e-5)).is_empty());
     }

@@ -29,34 +29,18 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let mut contents = Vec::new();
     for sheet in &sheets.bend_sheets {
         let title = format!("Bend sheet {}", sheet.member);
-        for (index, drawing) in sheet_pages(sheet, &title, furniture)
-            .into_iter()
-            .enumerate()
-        {
-            contents.push(Content {
-                bookmark: (index == 0).then(|| title.clone()),
-                drawing,
-            });
+        for (index, drawing) in sheet_pages(sheet, &title, furniture).into_iter().enumerate() {
+            contents.push(Content { bookmark: (index == 0).then(|| title.clone()), drawing });
         }
     }
     Ok(contents)
 }
 
-fn sheet_pages(
-    sheet: &BendSheet,
-    title: &str,
-    furniture: Furniture,
-) -> Vec<crate::drawing::Drawing> {
+fn sheet_pages(sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crate::drawing::Drawing> {
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture.letters, area, title);
     flow.fact("section", &sheet.size);
-    flow.fact(
-        "blank",
-        &format!(
-            "{} mm, to saw from the bar before bending",
-            tenths(sheet.blank)
-        ),
-    );
+    flow.fact("blank", &format!("{} mm, to saw from the bar before bending", tenths(sheet.blank)));
     flow.fact(
         "developed",
         &format!(
@@ -69,16 +53,8 @@ fn sheet_pages(
     flow.fact(
         "springback",
         &sheet.springback_deg_per_90.map_or_else(
-            || {
-                "not stated by the design: bend a trial piece, measure, and set your bender by it"
-                    .to_owned()
-            },
-            |degrees| {
-                format!(
-                    "{} opened again per 90 deg bent; allowed for in the angle to set",
-                    angle(degrees)
-                )
-            },
+            || "not stated by the design: bend a trial piece, measure, and set your bender by it".to_owned(),
+            |degrees| format!("{} opened again per 90 deg bent; allowed for in the angle to set", angle(degrees)),
         ),
     );
     flow.fact(
@@ -91,11 +67,7 @@ fn sheet_pages(
     );
     flow.fact(
         "check after bending",
-        &format!(
-            "end to end {} mm, rise {} mm, between centrelines",
-            tenths(sheet.end_to_end),
-            tenths(sheet.rise)
-        ),
+        &format!("end to end {} mm, rise {} mm, between centrelines", tenths(sheet.end_to_end), tenths(sheet.rise)),
     );
     flow.skip(2.0);
     flow.start_table(&COLUMNS);
@@ -127,10 +99,7 @@ fn sheet_pages(
     );
     flow.need(LEAST_VIEW);
     let top = flow.top() - 2.0;
-    let free = Area {
-        height: top - area.y,
-        ..area
-    };
+    let free = Area { height: top - area.y, ..area };
     let drawing = view::draw(sheet, free, furniture.letters);
     flow.page().append(drawing);
     flow.finish()

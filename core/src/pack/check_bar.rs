@@ -14,9 +14,7 @@ const TICK: f64 = 2.0;
 pub(super) fn across(start: Point) -> Drawing {
     let [x, y] = start;
     let mut drawing = bar(start, [1.0, 0.0]);
-    let say = format!(
-        "Measure between the outer ticks: 100 mm across, within {ALLOWED} mm. If not, do not cut."
-    );
+    let say = format!("Measure between the outer ticks: 100 mm across, within {ALLOWED} mm. If not, do not cut.");
     drawing.text(Text::new(say, [x, y + 3.4]).lettered(Lettering::Small));
     drawing
 }
@@ -25,9 +23,7 @@ pub(super) fn across(start: Point) -> Drawing {
 pub(super) fn upright(start: Point) -> Drawing {
     let [x, y] = start;
     let mut drawing = bar(start, [0.0, 1.0]);
-    let say = format!(
-        "Measure between the outer ticks: 100 mm up, within {ALLOWED} mm. If not, do not cut."
-    );
+    let say = format!("Measure between the outer ticks: 100 mm up, within {ALLOWED} mm. If not, do not cut.");
     let text = Text::new(say, [x - 3.4, y]).lettered(Lettering::Small);
     drawing.text(text.turned(Turn::Quarter));
     drawing
@@ -35,16 +31,8 @@ pub(super) fn upright(start: Point) -> Drawing {
 
 fn bar([x, y]: Point, [right, up]: Point) -> Drawing {
     let mut drawing = Drawing::default();
-    let at = |along: f64, aside: f64| {
-        [
-            x + along * right - aside * up,
-            y + along * up + aside * right,
-        ]
-    };
-    drawing.path(Path::polyline(
-        &[at(0.0, 0.0), at(LENGTH, 0.0)],
-        Pen::Measure,
-    ));
+    let at = |along: f64, aside: f64| [x + along * right - aside * up, y + along * up + aside * right];
+    drawing.path(Path::polyline(&[at(0.0, 0.0), at(LENGTH, 0.0)], Pen::Measure));
     for step in 0..=10_u8 {
         let along = f64::from(step) * LENGTH / 10.0;
         let reach = if step % 10 == 0 { TICK } else { TICK / 2.0 };
@@ -60,11 +48,7 @@ mod tests {
     #[test]
     fn both_bars_are_a_hundred_millimetres() {
         for (drawing, axis) in [(across([20.0, 20.0]), 0), (upright([20.0, 20.0]), 1)] {
-            let ends: Vec<Point> = drawing
-                .paths()
-                .next()
-                .map(|path| path.points().collect())
-                .unwrap_or_default();
+            let ends: Vec<Point> = drawing.paths().next().map(|path| path.points().collect()).unwrap_or_default();
             assert!((ends[1][axis] - ends[0][axis] - 100.0).abs() < 1e-12);
             assert_eq!(ends[1][1 - axis], ends[0][1 - axis]);
         }

@@ -25,24 +25,15 @@ pub(super) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Cont
                 if y - ROW < area.y {
                     break;
                 }
-                let cell = Area {
-                    x,
-                    y: y - ROW,
-                    width,
-                    height: ROW,
-                };
+                let cell = Area { x, y: y - ROW, width, height: ROW };
                 write_entry(&mut flow, cell, title, *page, furniture);
                 y -= ROW;
                 rest = after;
             }
         }
         for drawing in flow.finish() {
-            contents.push(Content {
-                bookmark: contents
-                    .is_empty()
-                    .then(|| "Where to find each part".to_owned()),
-                drawing,
-            });
+            contents
+                .push(Content { bookmark: contents.is_empty().then(|| "Where to find each part".to_owned()), drawing });
         }
     }
     contents

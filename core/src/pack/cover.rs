@@ -26,13 +26,7 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     let area = furniture.content_area();
     let mut flow = Flow::new(letters, area, "");
     flow.skip(6.0);
-    for line in break_lines(
-        letters,
-        &issue.design,
-        Lettering::Display,
-        Face::Bold,
-        area.width,
-    ) {
+    for line in break_lines(letters, &issue.design, Lettering::Display, Face::Bold, area.width) {
         flow.line(&line, area.x, Lettering::Display, Face::Bold);
     }
     let what = match issue.status {
@@ -62,14 +56,9 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
 
     flow.heading("Contents");
     for (name, first, last) in sections {
-        let pages = if first == last {
-            first.to_string()
-        } else {
-            format!("{first} to {last}")
-        };
+        let pages = if first == last { first.to_string() } else { format!("{first} to {last}") };
         let y = super::flow::baseline(flow.top(), Lettering::Body);
-        flow.page()
-            .text(Text::new(pages, [area.x + 110.0, y]).anchored(Anchor::End));
+        flow.page().text(Text::new(pages, [area.x + 110.0, y]).anchored(Anchor::End));
         flow.line(name, area.x, Lettering::Body, Face::Regular);
     }
     flow.skip(1.5);
@@ -89,10 +78,7 @@ pub(super) fn contents_of(flow: Flow, bookmark: &str) -> Vec<Content> {
     flow.finish()
         .into_iter()
         .enumerate()
-        .map(|(index, drawing)| Content {
-            bookmark: (index == 0).then(|| bookmark.to_owned()),
-            drawing,
-        })
+        .map(|(index, drawing)| Content { bookmark: (index == 0).then(|| bookmark.to_owned()), drawing })
         .collect()
 }
 

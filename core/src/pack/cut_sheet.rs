@@ -37,10 +37,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     flow.need(8.0);
     let parts = sheets.cut_sheet.rows.len();
     flow.line(
-        &format!(
-            "Total: {parts} parts, {} kg as finished",
-            mass(sheets.cut_sheet.total_mass_kg)
-        ),
+        &format!("Total: {parts} parts, {} kg as finished", mass(sheets.cut_sheet.total_mass_kg)),
         area.x,
         Lettering::Heading,
         Face::Bold,
@@ -57,27 +54,17 @@ fn cells(number: usize, row: &CutRow) -> [String; 10] {
         tenths(row.centreline),
         tenths(row.short),
         tenths(row.blank),
-        row.clock_between_ends_deg
-            .map_or_else(|| "none".to_owned(), |deg| clock(deg).replace(" deg", "")),
+        row.clock_between_ends_deg.map_or_else(|| "none".to_owned(), |deg| clock(deg).replace(" deg", "")),
         row.bends.to_string(),
         mass(row.mass_kg),
     ]
 }
 
 fn ends(row: &CutRow) -> String {
-    let mut note = format!(
-        "from: {}; to: {}; {}",
-        cut(&row.from),
-        cut(&row.to),
-        row.material
-    );
+    let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
     let [from, to] = row.leave_long;
     if from > 0.0 || to > 0.0 {
-        note.push_str(&format!(
-            "; left long {} mm at from, {} mm at to",
-            short_length(from),
-            short_length(to)
-        ));
+        note.push_str(&format!("; left long {} mm at from, {} mm at to", short_length(from), short_length(to)));
     }
     note
 }

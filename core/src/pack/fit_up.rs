@@ -31,22 +31,11 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
     let body = Lettering::Body;
     let mut words: Vec<String> = step.ends.iter().map(end_line).collect();
     if !step.note.is_empty() {
-        words.push(format!(
-            "Note: {}",
-            step.note.replace(['\n', '\r', '\t'], " ")
-        ));
+        words.push(format!("Note: {}", step.note.replace(['\n', '\r', '\t'], " ")));
     }
     let lines: Vec<String> = words
         .iter()
-        .flat_map(|text| {
-            break_lines(
-                furniture.letters,
-                text,
-                body,
-                Face::Regular,
-                area.width - INDENT,
-            )
-        })
+        .flat_map(|text| break_lines(furniture.letters, text, body, Face::Regular, area.width - INDENT))
         .collect();
     let title = break_lines(
         furniture.letters,
@@ -56,25 +45,12 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
         area.width - INDENT,
     );
     #[allow(clippy::cast_precision_loss)]
-    let height = title.len() as f64 * Lettering::Heading.leading()
-        + lines.len() as f64 * body.leading()
-        + 3.6;
+    let height = title.len() as f64 * Lettering::Heading.leading() + lines.len() as f64 * body.leading() + 3.6;
     flow.need(height.min(area.height / 2.0));
     flow.skip(1.8);
     let top = flow.top();
-    flow.page().path(Path::rectangle(
-        Area {
-            x: area.x,
-            y: top - 5.2,
-            width: 4.4,
-            height: 4.4,
-        },
-        Pen::Edge,
-    ));
-    let number = Text::new(
-        step.number.to_string(),
-        [area.x + 7.0, baseline(top, Lettering::Heading)],
-    );
+    flow.page().path(Path::rectangle(Area { x: area.x, y: top - 5.2, width: 4.4, height: 4.4 }, Pen::Edge));
+    let number = Text::new(step.number.to_string(), [area.x + 7.0, baseline(top, Lettering::Heading)]);
     flow.page().text(number.lettered(Lettering::Heading).bold());
     for line in &title {
         flow.line(line, area.x + INDENT, Lettering::Heading, Face::Bold);

@@ -4,19 +4,15 @@ use std::f64::consts::PI;
 
 use super::{Issue, Paper, Status};
 use crate::sheets::{
-    BendMark, BendRow, BendSheet, BevelFigure, CutRow, CutSheet, Datum, End, EndSummary, FitUp,
-    FitUpEnd, FitUpStep, IndexLine, Miss, SetOut, Sheets, Wrap,
+    BendMark, BendRow, BendSheet, BevelFigure, CutRow, CutSheet, Datum, End, EndSummary, FitUp, FitUpEnd, FitUpStep,
+    IndexLine, Miss, SetOut, Sheets, Wrap,
 };
 
 /// An issued pack of the demo design.
 pub(super) fn issue(paper: Paper, status: Status) -> Issue {
     let issued = status == Status::Issued;
     let or_empty = |text: &str| {
-        if issued {
-            text.to_owned()
-        } else {
-            String::new()
-        }
+        if issued { text.to_owned() } else { String::new() }
     };
     Issue {
         supplier: "Quillmoor Frameworks".to_owned(),
@@ -38,19 +34,14 @@ pub(super) fn issue(paper: Paper, status: Status) -> Issue {
 /// (closed form of pipe branch development, as in shared checks; derivable in four lines).
 fn branch(header: f64, rho: f64, between: f64, clock: f64) -> f64 {
     let aside = rho * clock.sin();
-    ((header * header - aside * aside).max(0.0).sqrt() + rho * clock.cos() * between.cos())
-        / between.sin()
+    ((header * header - aside * aside).max(0.0).sqrt() + rho * clock.cos() * between.cos()) / between.sin()
 }
 
 /// Angle between the two outer surfaces: 180 degrees less the angle between their normals.
 fn dihedral(header: f64, rho: f64, between: f64, clock: f64) -> f64 {
     let aside = rho * clock.sin();
     let up = (header * header - aside * aside).max(0.0).sqrt();
-    let own = [
-        clock.cos() * between.sin(),
-        clock.sin(),
-        -clock.cos() * between.cos(),
-    ];
+    let own = [clock.cos() * between.sin(), clock.sin(), -clock.cos() * between.cos()];
     let dot = own[1] * aside / header + own[2] * up / header;
     180.0 - dot.clamp(-1.0, 1.0).acos().to_degrees()
 }
@@ -58,46 +49,26 @@ fn dihedral(header: f64, rho: f64, between: f64, clock: f64) -> f64 {
 const STEPS: u32 = 180;
 
 /// A wrap whose line stands at `back(rho, clock)` behind its longest reach, on `od` x `wall`.
-fn wrap_of(
-    member: &str,
-    end: End,
-    [od, wall]: [f64; 2],
-    cut: &str,
-    back: impl Fn(f64, f64) -> f64,
-) -> Wrap {
+fn wrap_of(member: &str, end: End, [od, wall]: [f64; 2], cut: &str, back: impl Fn(f64, f64) -> f64) -> Wrap {
     let circumference = PI * od;
     let (outside, bore) = (od / 2.0, od / 2.0 - wall);
-    let clocks: Vec<f64> = (0..=STEPS)
-        .map(|step| f64::from(step) / f64::from(STEPS) * 2.0 * PI)
-        .collect();
+    let clocks: Vec<f64> = (0..=STEPS).map(|step| f64::from(step) / f64::from(STEPS) * 2.0 * PI).collect();
     let outer_back: Vec<f64> = clocks.iter().map(|c| back(outside, *c)).collect();
     let relief_back: Vec<f64> = clocks
         .iter()
-        .map(|c| {
-            (0..=20)
-                .map(|part| back(bore + wall * f64::from(part) / 20.0, *c))
-                .fold(f64::MIN, f64::max)
-        })
+        .map(|c| (0..=20).map(|part| back(bore + wall * f64::from(part) / 20.0, *c)).fold(f64::MIN, f64::max))
         .collect();
     let deepest = relief_back.iter().copied().fold(f64::MIN, f64::max);
     let least = outer_back.iter().copied().fold(f64::MAX, f64::min);
     let base = 40.0 + deepest;
     let run = |backs: &[f64]| {
-        clocks
-            .iter()
-            .zip(backs)
-            .map(|(c, b)| [c / (2.0 * PI) * circumference, base - b])
-            .collect::<Vec<_>>()
+        clocks.iter().zip(backs).map(|(c, b)| [c / (2.0 * PI) * circumference, base - b]).collect::<Vec<_>>()
     };
     let x_of = |deg: f64| match end {
         End::From => deg / 360.0 * circumference,
         End::To => (360.0 - deg) % 360.0 / 360.0 * circumference,
     };
-    let largest_relief = outer_back
-        .iter()
-        .zip(&relief_back)
-        .map(|(o, r)| r - o)
-        .fold(0.0, f64::max);
+    let largest_relief = outer_back.iter().zip(&relief_back).map(|(o, r)| r - o).fold(0.0, f64::max);
     Wrap {
         member: member.to_owned(),
         end,
@@ -111,18 +82,10 @@ fn wrap_of(
         relief: vec![run(&relief_back)],
         height: base - least,
         bevels: Vec::new(),
-        index_lines: [0.0, 90.0, 180.0, 270.0]
-            .map(|clock_deg| IndexLine {
-                clock_deg,
-                x: x_of(clock_deg),
-            })
-            .to_vec(),
+        index_lines: [0.0, 90.0, 180.0, 270.0].map(|clock_deg| IndexLine { clock_deg, x: x_of(clock_deg) }).to_vec(),
         long_point: None,
         other_long_point: None,
-        set_out: SetOut {
-            datum: Datum::OtherEnd,
-            distance: 504.0,
-        },
+        set_out: SetOut { datum: Datum::OtherEnd, distance: 504.0 },
         overall: 612.4,
         largest_relief,
         misses: Vec::new(),
@@ -139,20 +102,12 @@ fn at_clock(wrap: &Wrap, clock_deg: f64) -> Option<IndexLine> {
 }
 
 /// A cope of `od` x `wall` on a header, at `between` degrees, clocked at `clock_deg`.
-pub(super) fn cope(
-    member: &str,
-    end: End,
-    [od, wall]: [f64; 2],
-    header_od: f64,
-    between: f64,
-    clock_deg: f64,
-) -> Wrap {
+pub(super) fn cope(member: &str, end: End, [od, wall]: [f64; 2], header_od: f64, between: f64, clock_deg: f64) -> Wrap {
     let (header, between) = (header_od / 2.0, between.to_radians());
     let turned = clock_deg.to_radians();
     let sense = if end == End::From { 1.0 } else { -1.0 };
-    let mut wrap = wrap_of(member, end, [od, wall], "cope", |rho, clock| {
-        branch(header, rho, between, sense * clock - turned)
-    });
+    let mut wrap =
+        wrap_of(member, end, [od, wall], "cope", |rho, clock| branch(header, rho, between, sense * clock - turned));
     let line = wrap.outer[0].clone();
     wrap.bevels = line
         .iter()
@@ -170,10 +125,8 @@ pub(super) fn cope(
         .collect();
     wrap.fits = vec!["main_hoop".to_owned()];
     let highest = line.iter().max_by(|a, b| a[1].total_cmp(&b[1]));
-    wrap.long_point = highest.map(|[x, _]| IndexLine {
-        clock_deg: (sense * x / wrap.circumference * 360.0).rem_euclid(360.0),
-        x: *x,
-    });
+    wrap.long_point = highest
+        .map(|[x, _]| IndexLine { clock_deg: (sense * x / wrap.circumference * 360.0).rem_euclid(360.0), x: *x });
     let long_deg = wrap.long_point.map_or(0.0, |line| line.clock_deg);
     wrap.other_long_point = at_clock(&wrap, (long_deg + 137.0).rem_euclid(360.0));
     wrap
@@ -194,12 +147,7 @@ fn mitre(member: &str, end: End, [od, wall]: [f64; 2], angle: f64, clock_deg: f6
 
 fn square(member: &str, end: End) -> Wrap {
     let mut wrap = wrap_of(member, end, [45.0, 2.5], "square", |_, _| 0.0);
-    wrap.set_out = SetOut {
-        datum: Datum::TangentMark {
-            bend: if end == End::From { 1 } else { 2 },
-        },
-        distance: 388.0,
-    };
+    wrap.set_out = SetOut { datum: Datum::TangentMark { bend: if end == End::From { 1 } else { 2 } }, distance: 388.0 };
     wrap.largest_relief = 0.0;
     wrap
 }
@@ -216,11 +164,7 @@ fn missing(member: &str) -> Wrap {
     wrap.relief = cut_out(&wrap.relief[0].clone());
     wrap.bevels.retain(|b| b.x < 70.0 || b.x > 90.0);
     let deg = |x: f64| 360.0 - x / wrap.circumference * 360.0;
-    wrap.misses = vec![Miss {
-        from_deg: deg(90.0),
-        to_deg: deg(70.0),
-        by: 2.4,
-    }];
+    wrap.misses = vec![Miss { from_deg: deg(90.0), to_deg: deg(70.0), by: 2.4 }];
     wrap
 }
 
@@ -259,10 +203,7 @@ fn hoop(member: &str, angle_deg: f64) -> BendSheet {
     let (mut at, mut heading) = ([0.0_f64, 0.0_f64], angle);
     view.push(at);
     for (length, turn) in [(leg, angle), (top, angle), (leg, 0.0)] {
-        at = [
-            at[0] + length * heading.cos(),
-            at[1] + length * heading.sin(),
-        ];
+        at = [at[0] + length * heading.cos(), at[1] + length * heading.sin()];
         view.push(at);
         for _ in 0..if turn > 0.0 { 60 } else { 0 } {
             let step = turn / 60.0;
@@ -294,16 +235,8 @@ fn hoop(member: &str, angle_deg: f64) -> BendSheet {
         leave_long: [40.0, 40.0],
         blank: 2.0 * leg + top + 2.0 * arc + 80.0,
         marks: vec![
-            BendMark {
-                bend: 1,
-                start: 40.0 + leg,
-                end: 40.0 + leg + arc,
-            },
-            BendMark {
-                bend: 2,
-                start: 40.0 + leg + arc + top,
-                end: 40.0 + leg + 2.0 * arc + top,
-            },
+            BendMark { bend: 1, start: 40.0 + leg, end: 40.0 + leg + arc },
+            BendMark { bend: 2, start: 40.0 + leg + arc + top, end: 40.0 + leg + 2.0 * arc + top },
         ],
         springback_deg_per_90: Some(1.8),
         planar: true,
@@ -326,12 +259,7 @@ fn step(number: usize, member: &str) -> FitUpStep {
         member: member.to_owned(),
         size: "45 x 2.5".to_owned(),
         ends: [
-            end(
-                End::From,
-                "square",
-                &[],
-                if number == 1 { 40.0 } else { 0.0 },
-            ),
+            end(End::From, "square", &[], if number == 1 { 40.0 } else { 0.0 }),
             end(End::To, "cope", &["main_hoop", "cross_tube"], 0.0),
         ],
         note: if number.is_multiple_of(4) {
@@ -374,16 +302,9 @@ pub(super) fn sheets() -> Sheets {
     wraps.push(cope("brace_2.L", End::To, [20.0, 1.5], 25.0, 70.0, 200.0));
     wraps.push(cope("sill.L", End::To, [60.3, 3.0], 60.3, 60.0, 90.0));
     wraps.push(cope("spine", End::From, [70.0, 3.0], 76.1, 90.0, 250.0));
-    let steps = rows
-        .iter()
-        .enumerate()
-        .map(|(index, row)| step(index + 1, &row.member))
-        .collect();
+    let steps = rows.iter().enumerate().map(|(index, row)| step(index + 1, &row.member)).collect();
     Sheets {
-        cut_sheet: CutSheet {
-            total_mass_kg: rows.iter().map(|row| row.mass_kg).sum(),
-            rows,
-        },
+        cut_sheet: CutSheet { total_mass_kg: rows.iter().map(|row| row.mass_kg).sum(), rows },
         wraps,
         bend_sheets: vec![hoop("main_hoop", 85.0), hoop("front_hoop", 70.0)],
         fit_up: FitUp { steps },

@@ -22,30 +22,17 @@ pub(super) struct Column {
 impl Column {
     /// A column of words.
     pub(super) const fn words(title: &'static str, share: f64) -> Self {
-        Self {
-            title,
-            share,
-            anchor: Anchor::Start,
-            face: Face::Regular,
-        }
+        Self { title, share, anchor: Anchor::Start, face: Face::Regular }
     }
 
     /// A column of marks of parts.
     pub(super) const fn marks(title: &'static str, share: f64) -> Self {
-        Self {
-            face: Face::Bold,
-            ..Self::words(title, share)
-        }
+        Self { face: Face::Bold, ..Self::words(title, share) }
     }
 
     /// A column of figures.
     pub(super) const fn figures(title: &'static str, share: f64) -> Self {
-        Self {
-            title,
-            share,
-            anchor: Anchor::End,
-            face: Face::Regular,
-        }
+        Self { title, share, anchor: Anchor::End, face: Face::Regular }
     }
 }
 
@@ -126,23 +113,14 @@ impl<'a> Flow<'a> {
     }
 
     fn indented(&mut self, mark: &str, text: &str, indent: f64) {
-        let lines = break_lines(
-            self.letters,
-            text,
-            Lettering::Body,
-            Face::Regular,
-            self.area.width - indent,
-        );
+        let lines = break_lines(self.letters, text, Lettering::Body, Face::Regular, self.area.width - indent);
         #[allow(clippy::cast_precision_loss)]
         let height = lines.len() as f64 * Lettering::Body.leading();
         self.need(height.min(self.area.height / 2.0));
         for (index, line) in lines.iter().enumerate() {
             self.need(Lettering::Body.leading());
             if index == 0 {
-                self.page.text(Text::new(
-                    mark,
-                    [self.area.x, baseline(self.top, Lettering::Body)],
-                ));
+                self.page.text(Text::new(mark, [self.area.x, baseline(self.top, Lettering::Body)]));
             }
             self.line(line, self.area.x + indent, Lettering::Body, Face::Regular);
         }
@@ -175,18 +153,13 @@ impl<'a> Flow<'a> {
     pub(super) fn row(&mut self, cells: &[String], note: &str) {
         let (letters, columns) = (self.letters, self.columns.clone());
         let body = Lettering::Body;
-        let widths: Vec<f64> = columns
-            .iter()
-            .map(|column| column.share * self.area.width - CELL_GAP)
-            .collect();
+        let widths: Vec<f64> = columns.iter().map(|column| column.share * self.area.width - CELL_GAP).collect();
         let cells: Vec<Vec<String>> = cells
             .iter()
             .zip(columns.iter().zip(&widths))
             .map(|(cell, (column, width))| break_lines(letters, cell, body, column.face, *width))
             .collect();
-        let inset = columns
-            .first()
-            .map_or(0.0, |column| column.share * self.area.width);
+        let inset = columns.first().map_or(0.0, |column| column.share * self.area.width);
         let notes = if note.is_empty() {
             Vec::new()
         } else {
@@ -214,8 +187,7 @@ impl<'a> Flow<'a> {
         #[allow(clippy::cast_precision_loss)]
         let mut top = start - tallest as f64 * body.leading();
         for line in &notes {
-            self.page
-                .text(Text::new(line, [self.area.x + inset, baseline(top, body)]));
+            self.page.text(Text::new(line, [self.area.x + inset, baseline(top, body)]));
             top -= body.leading();
         }
         self.top -= height;
@@ -224,8 +196,7 @@ impl<'a> Flow<'a> {
 
     /// A rule across the page.
     pub(super) fn rule(&mut self, pen: Pen) {
-        self.page
-            .line([self.area.x, self.top], [self.area.right(), self.top], pen);
+        self.page.line([self.area.x, self.top], [self.area.right(), self.top], pen);
     }
 
     /// All pages.
@@ -239,13 +210,7 @@ impl<'a> Flow<'a> {
             return;
         }
         let title = format!("{}{suffix}", self.title);
-        for line in break_lines(
-            self.letters,
-            &title,
-            Lettering::Title,
-            Face::Bold,
-            self.area.width,
-        ) {
+        for line in break_lines(self.letters, &title, Lettering::Title, Face::Bold, self.area.width) {
             self.line(&line, self.area.x, Lettering::Title, Face::Bold);
         }
         self.skip(2.0);
@@ -272,8 +237,7 @@ impl<'a> Flow<'a> {
             let mut top = self.top - height + lines.len() as f64 * small.leading();
             for line in lines {
                 let at = [anchor_x(x, width, anchor), baseline(top, small)];
-                self.page
-                    .text(Text::new(line, at).lettered(small).bold().anchored(anchor));
+                self.page.text(Text::new(line, at).lettered(small).bold().anchored(anchor));
                 top -= small.leading();
             }
         }
@@ -296,22 +260,12 @@ pub(super) fn baseline(top: f64, lettering: Lettering) -> f64 {
 }
 
 /// Breaks a text into lines no wider than `width`: at spaces, and within a word that is too long for a line.
-pub(super) fn break_lines(
-    letters: &Letters,
-    text: &str,
-    lettering: Lettering,
-    face: Face,
-    width: f64,
-) -> Vec<String> {
+pub(super) fn break_lines(letters: &Letters, text: &str, lettering: Lettering, face: Face, width: f64) -> Vec<String> {
     let fits = |line: &str| letters.width(line, lettering, face) <= width;
     let mut lines = Vec::new();
     let mut line = String::new();
     for word in text.split(' ') {
-        let longer = if line.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{line} {word}")
-        };
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
         if fits(&longer) {
             line = longer;
             continue;
@@ -334,9 +288,7 @@ pub(super) fn break_lines(
 /// Where to break a word that no longer fits: after the last mark within it, or else before its last character.
 fn break_at(word: &str) -> usize {
     let last = word.char_indices().last().map_or(0, |(at, _)| at);
-    word[..last]
-        .rfind(['_', '.', '-', '/'])
-        .map_or(last, |at| at + 1)
+    word[..last].rfind(['_', '.', '-', '/']).map_or(last, |at| at + 1)
 }
 
 /// The tallest of the given letterings in which a text fits the width; when it fits in none, the smallest with the end cut off.

@@ -51,21 +51,11 @@ impl Furniture<'_> {
 
     fn frame(self) -> Area {
         let [width, height] = self.issue.paper.size();
-        Area {
-            x: 0.0,
-            y: 0.0,
-            width,
-            height,
-        }
-        .inset(MARGIN)
+        Area { x: 0.0, y: 0.0, width, height }.inset(MARGIN)
     }
 
     fn band(self, drawing: &mut Drawing, frame: Area) {
-        let band = Area {
-            y: frame.top() - BAND,
-            height: BAND,
-            ..frame
-        };
+        let band = Area { y: frame.top() - BAND, height: BAND, ..frame };
         match self.issue.status {
             Status::Draft => {
                 drawing.path(Path::filled(band, Ink::Black));
@@ -79,20 +69,10 @@ impl Furniture<'_> {
                 let small = Lettering::Small;
                 let y = band.y + 3.1;
                 let taken = self.letters.width(rule, small, Face::Regular);
-                drawing.text(
-                    Text::new(rule, [band.right() - PADDING, y])
-                        .lettered(small)
-                        .anchored(Anchor::End),
-                );
+                drawing.text(Text::new(rule, [band.right() - PADDING, y]).lettered(small).anchored(Anchor::End));
                 let room = band.width - taken - 4.0 * PADDING;
                 let choices = [Lettering::Body, small];
-                let (line, lettering) = fit_line(
-                    self.letters,
-                    &self.issue.supplier,
-                    Face::Regular,
-                    room,
-                    &choices,
-                );
+                let (line, lettering) = fit_line(self.letters, &self.issue.supplier, Face::Regular, room, &choices);
                 drawing.text(Text::new(line, [band.x + PADDING, y]).lettered(lettering));
             }
         }
@@ -122,13 +102,8 @@ impl Furniture<'_> {
             }
             drawing.text(Text::new(caption, [x + 1.5, top - 3.2]).lettered(Lettering::Small));
             let choices = [Lettering::Heading, Lettering::Body, Lettering::Small];
-            let (line, lettering) =
-                fit_line(self.letters, value, Face::Bold, width - 3.0, &choices);
-            drawing.text(
-                Text::new(line, [x + 1.5, frame.y + 2.6])
-                    .lettered(lettering)
-                    .bold(),
-            );
+            let (line, lettering) = fit_line(self.letters, value, Face::Bold, width - 3.0, &choices);
+            drawing.text(Text::new(line, [x + 1.5, frame.y + 2.6]).lettered(lettering).bold());
             x += width;
         }
     }

@@ -44,26 +44,11 @@ struct Kind {
 
 /// The page kinds after the cover, in the order of the pack.
 const KINDS: [Kind; 5] = [
-    Kind {
-        name: "How to print and check scale",
-        pages: printing::pages,
-    },
-    Kind {
-        name: "Cut sheet",
-        pages: cut_sheet::pages,
-    },
-    Kind {
-        name: "Bend sheets",
-        pages: bend_sheet::pages,
-    },
-    Kind {
-        name: "Fit-up order",
-        pages: fit_up::pages,
-    },
-    Kind {
-        name: "Wraps, true scale",
-        pages: wraps::pages,
-    },
+    Kind { name: "How to print and check scale", pages: printing::pages },
+    Kind { name: "Cut sheet", pages: cut_sheet::pages },
+    Kind { name: "Bend sheets", pages: bend_sheet::pages },
+    Kind { name: "Fit-up order", pages: fit_up::pages },
+    Kind { name: "Wraps, true scale", pages: wraps::pages },
 ];
 
 /// Renders a whole pack as PDF: cover, how to print, cut sheet, bend sheets, fit-up order and wraps.
@@ -128,44 +113,24 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<Document, RenderError> {
     for (index, content) in contents.into_iter().enumerate() {
         if let Some(bookmark) = content.bookmark {
             title.clone_from(&bookmark);
-            outline.push(Bookmark {
-                title: bookmark,
-                page: index,
-            });
+            outline.push(Bookmark { title: bookmark, page: index });
         }
         let drawing = furniture.furnish(content.drawing, index + 1, count);
         pages.push((title.clone(), drawing));
     }
-    Ok(Document {
-        title: document_title(issue),
-        pages,
-        outline,
-        ..empty_document(issue)
-    })
+    Ok(Document { title: document_title(issue), pages, outline, ..empty_document(issue) })
 }
 
 /// Cover and list of wraps, which need to know the pages after them.
-fn front(
-    sections: &[(&'static str, usize, usize)],
-    body: &[Content],
-    furniture: Furniture,
-) -> Vec<Content> {
-    let listed: Vec<(String, usize)> = body
-        .iter()
-        .enumerate()
-        .filter_map(|(index, content)| Some((content.bookmark.clone()?, index)))
-        .collect();
+fn front(sections: &[(&'static str, usize, usize)], body: &[Content], furniture: Furniture) -> Vec<Content> {
+    let listed: Vec<(String, usize)> =
+        body.iter().enumerate().filter_map(|(index, content)| Some((content.bookmark.clone()?, index))).collect();
     // The page numbers shift by the number of front pages, which does not depend on them.
     let make = |shift: usize| {
-        let spans: Vec<_> = sections
-            .iter()
-            .map(|(name, first, count)| (*name, first + shift + 1, first + shift + count))
-            .collect();
+        let spans: Vec<_> =
+            sections.iter().map(|(name, first, count)| (*name, first + shift + 1, first + shift + count)).collect();
         let mut front = cover::pages(&spans, furniture);
-        let entries: Vec<_> = listed
-            .iter()
-            .map(|(title, index)| (title.as_str(), index + shift + 1))
-            .collect();
+        let entries: Vec<_> = listed.iter().map(|(title, index)| (title.as_str(), index + shift + 1)).collect();
         front.extend(contents::pages(&entries, furniture));
         front
     };
@@ -173,10 +138,7 @@ fn front(
 }
 
 fn furniture(issue: &Issue) -> Result<Furniture<'_>, RenderError> {
-    Ok(Furniture {
-        letters: letters()?,
-        issue,
-    })
+    Ok(Furniture { letters: letters()?, issue })
 }
 
 fn empty_document(issue: &Issue) -> Document {

@@ -42,17 +42,12 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     numbered(&mut flow, &PRINTING);
     flow.heading("Check this page first");
     let paper = furniture.issue.paper.size();
-    flow.paragraph(&format!(
-        "This pack is made for paper of {} x {} mm. Measure both bars below.",
-        paper[0], paper[1]
-    ));
+    flow.paragraph(&format!("This pack is made for paper of {} x {} mm. Measure both bars below.", paper[0], paper[1]));
     let height = check_bar::LENGTH + 6.0;
     flow.need(height);
     let foot = flow.top() - height + 2.0;
-    flow.page()
-        .append(check_bar::across([area.x + 24.0, foot + 46.0]));
-    flow.page()
-        .append(check_bar::upright([area.x + 12.0, foot]));
+    flow.page().append(check_bar::across([area.x + 24.0, foot + 46.0]));
+    flow.page().append(check_bar::upright([area.x + 12.0, foot]));
     flow.skip(height + 4.0);
     flow.heading("Read and use a wrap");
     numbered(&mut flow, &READING);

@@ -27,9 +27,7 @@ fn the_same_input_gives_the_same_bytes_in_one_process_and_across_threads() {
     let first = render(&sheets, &issue).expect("renders");
     assert_eq!(first, render(&sheets, &issue).expect("renders"));
     std::thread::scope(|scope| {
-        let workers: Vec<_> = (0..4)
-            .map(|_| scope.spawn(|| render(&sheets, &issue).expect("renders")))
-            .collect();
+        let workers: Vec<_> = (0..4).map(|_| scope.spawn(|| render(&sheets, &issue).expect("renders"))).collect();
         for worker in workers {
             assert!(worker.join().expect("no panic") == first);
         }
@@ -43,10 +41,8 @@ fn the_same_input_gives_the_same_bytes_in_one_process_and_across_threads() {
 fn no_text_stands_on_another_text() {
     for (issue, document) in all_packs() {
         for (title, drawing) in &document.pages {
-            let texts: Vec<(&Text, Area)> = drawing
-                .texts()
-                .map(|text| (text, letters().expect("compiled in").area(text)))
-                .collect();
+            let texts: Vec<(&Text, Area)> =
+                drawing.texts().map(|text| (text, letters().expect("compiled in").area(text))).collect();
             for (index, (text, area)) in texts.iter().enumerate() {
                 for (other, taken) in &texts[index + 1..] {
                     assert!(
@@ -68,11 +64,7 @@ fn no_line_runs_through_a_text() {
     for (issue, document) in all_packs() {
         for (title, drawing) in &document.pages {
             let letters = letters().expect("compiled in");
-            let lines: Vec<_> = drawing
-                .paths()
-                .filter(|path| path.pen.is_some())
-                .flat_map(chords)
-                .collect();
+            let lines: Vec<_> = drawing.paths().filter(|path| path.pen.is_some()).flat_map(chords).collect();
             for text in drawing.texts() {
                 // From the base line to the height of capitals; descenders may touch a rule below them.
                 let area = letters.area(text);
@@ -116,10 +108,7 @@ fn pages_have_the_size_of_the_paper_and_the_catalog_asks_for_true_scale() {
             }
         }
         let catalog = file.catalog().expect("catalog");
-        let viewer = catalog
-            .get(b"ViewerPreferences")
-            .and_then(lopdf::Object::as_dict)
-            .expect("viewer preferences");
+        let viewer = catalog.get(b"ViewerPreferences").and_then(lopdf::Object::as_dict).expect("viewer preferences");
         let name = |dictionary: &lopdf::Dictionary, key: &[u8]| {
             let name = dictionary.get(key).and_then(lopdf::Object::as_name);
             String::from_utf8_lossy(name.expect("name")).into_owned()
@@ -130,23 +119,15 @@ fn pages_have_the_size_of_the_paper_and_the_catalog_asks_for_true_scale() {
             assert!(flag.expect(key), "{key}");
         }
         assert_eq!(name(catalog, b"PageMode"), "UseOutlines");
-        assert_eq!(
-            catalog.get(b"Lang").and_then(lopdf::Object::as_str).ok(),
-            Some(b"en".as_slice())
-        );
+        assert_eq!(catalog.get(b"Lang").and_then(lopdf::Object::as_str).ok(), Some(b"en".as_slice()));
         let titles = file.get_toc().expect("outline").toc;
         assert_eq!(titles[0].title, "Cover");
         assert!(titles.iter().any(|t| t.title == "Wrap stay.L, to end"));
         assert!(titles.iter().any(|t| t.title == "Bend sheet main_hoop"));
-        let info = file
-            .trailer
-            .get(b"Info")
-            .and_then(lopdf::Object::as_reference);
+        let info = file.trailer.get(b"Info").and_then(lopdf::Object::as_reference);
         let info = file.get_dictionary(info.expect("reference")).expect("Info");
         assert_eq!(
-            info.get(b"CreationDate")
-                .and_then(lopdf::Object::as_str)
-                .ok(),
+            info.get(b"CreationDate").and_then(lopdf::Object::as_str).ok(),
             Some(b"D:20261125000000Z".as_slice())
         );
         assert!(!info.has(b"GTS_PDFXVersion"));
@@ -176,11 +157,7 @@ fn every_page_names_what_it_belongs_to() {
 fn a_wrap_is_printed_at_true_scale_with_the_paper_allowed_for() {
     let sheets = sheets();
     let issue = issue(Paper::A4, Status::Issued);
-    let wrap = sheets
-        .wraps
-        .iter()
-        .find(|wrap| wrap.member == "stay.L" && wrap.end == End::To)
-        .expect("in the fixture");
+    let wrap = sheets.wraps.iter().find(|wrap| wrap.member == "stay.L" && wrap.end == End::To).expect("in the fixture");
     let furniture = furniture(&issue).expect("lettering");
     let drawing = wraps::page(wrap, wraps::row_of(&sheets, wrap), furniture).expect("fits");
     let run = drawing
@@ -235,10 +212,7 @@ fn a_thick_tube_is_turned_and_a_thicker_one_refused() {
     assert!((reach(&turned, 1) - round(70.0)).abs() < 1e-9);
     let deep = cope("brace", End::From, [45.0, 2.5], 45.0, 30.0, 0.0);
     let letter = fixture::issue(Paper::Letter, Status::Draft);
-    let on_letter = Furniture {
-        issue: &letter,
-        ..furniture
-    };
+    let on_letter = Furniture { issue: &letter, ..furniture };
     assert!(wraps::page(&deep, None, on_letter).is_ok());
     let refused = page(114.3).expect_err("too large for A4");
     assert_eq!(refused.code(), "wrap-too-large");
@@ -250,22 +224,13 @@ fn what_cannot_be_printed_is_refused_by_name() {
     let mut foreign = sheets();
     foreign.cut_sheet.rows[3].member = "stay.\u{4e2d}".to_owned();
     let issue = issue(Paper::A4, Status::Issued);
-    assert_eq!(
-        render(&foreign, &issue).map_err(|error| error.code()),
-        Err("missing-glyph")
-    );
+    assert_eq!(render(&foreign, &issue).map_err(|error| error.code()), Err("missing-glyph"));
     let mut infinite = sheets();
     infinite.wraps[2].outer[0][7][1] = f64::INFINITY;
-    assert_eq!(
-        render(&infinite, &issue).map_err(|error| error.code()),
-        Err("coordinate-not-finite")
-    );
+    assert_eq!(render(&infinite, &issue).map_err(|error| error.code()), Err("coordinate-not-finite"));
     let mut undated = issue.clone();
     undated.date = "25.11.2026".to_owned();
-    assert_eq!(
-        render(&sheets(), &undated).map_err(|error| error.code()),
-        Err("date-not-readable")
-    );
+    assert_eq!(render(&sheets(), &undated).map_err(|error| error.code()), Err("date-not-readable"));
 }
 
 #[test]

@@ -34,30 +34,17 @@ impl Bends {
             let leg = path.legs[number];
             let rotate = match number.checked_sub(1).map(|before| path.arcs[before].axis) {
                 None => 0.0,
-                Some(before) => half_open(libm::atan2(
-                    before.cross(arc.axis).dot(leg.direction),
-                    before.dot(arc.axis),
-                )),
+                Some(before) => half_open(libm::atan2(before.cross(arc.axis).dot(leg.direction), before.dot(arc.axis))),
             };
-            Bend {
-                feed: leg.length,
-                rotate,
-                angle: arc.angle,
-                radius: arc.radius,
-            }
+            Bend { feed: leg.length, rotate, angle: arc.angle, radius: arc.radius }
         });
-        Self {
-            rows: rows.collect(),
-            last_straight: path.last().length,
-        }
+        Self { rows: rows.collect(), last_straight: path.last().length }
     }
 
     /// True when all bends lie in one plane.
     #[must_use]
     pub fn is_planar(&self) -> bool {
-        self.rows
-            .iter()
-            .all(|bend| libm::sin(bend.rotate).abs() < 1e-6)
+        self.rows.iter().all(|bend| libm::sin(bend.rotate).abs() < 1e-6)
     }
 }
 

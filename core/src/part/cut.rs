@@ -22,10 +22,7 @@ impl TubeEnd {
     #[must_use]
     pub fn generator(&self, u: f64, depth: f64) -> Ray {
         let [x, y] = self.profile.spot(u, depth).at;
-        Ray {
-            origin: self.datum + self.index * x + self.side * y,
-            direction: self.outwards,
-        }
+        Ray { origin: self.datum + self.index * x + self.side * y, direction: self.outwards }
     }
 
     /// Outward normal of the outer surface at `u`.
@@ -73,9 +70,7 @@ impl Cut {
     #[must_use]
     pub fn places(&self, sides: u32) -> Vec<f64> {
         let perimeter = self.end.profile.perimeter();
-        let mut places: Vec<f64> = (0..=sides)
-            .map(|side| perimeter * f64::from(side) / f64::from(sides))
-            .collect();
+        let mut places: Vec<f64> = (0..=sides).map(|side| perimeter * f64::from(side) / f64::from(sides)).collect();
         places.extend(self.end.profile.joints());
         if let Profile::Round { outer, .. } = self.end.profile {
             for piece in self.targets.iter().flat_map(Solid::pieces) {
@@ -83,8 +78,7 @@ impl Cut {
                     let across = self.end.outwards.cross(bar.axis);
                     let clock = libm::atan2(across.dot(self.end.side), across.dot(self.end.index));
                     places.extend(
-                        [clock, clock + core::f64::consts::PI]
-                            .map(|clock| (clock * outer).rem_euclid(perimeter)),
+                        [clock, clock + core::f64::consts::PI].map(|clock| (clock * outer).rem_euclid(perimeter)),
                     );
                 }
             }
@@ -97,10 +91,7 @@ impl Cut {
     /// First contact of the axis.
     #[must_use]
     pub fn axis_contact(&self) -> Option<Contact> {
-        self.first(&Ray {
-            origin: self.end.datum,
-            direction: self.end.outwards,
-        })
+        self.first(&Ray { origin: self.end.datum, direction: self.end.outwards })
     }
 
     fn first(&self, ray: &Ray) -> Option<Contact> {
@@ -110,11 +101,7 @@ impl Cut {
                 && hit.s <= self.limit
                 && best.is_none_or(|best| hit.s < best.s)
             {
-                best = Some(Contact {
-                    s: hit.s,
-                    target,
-                    piece: hit.piece,
-                });
+                best = Some(Contact { s: hit.s, target, piece: hit.piece });
             }
         }
         best
@@ -127,9 +114,7 @@ impl Cut {
         let contact = self.contact(u, 0.0)?;
         let met = self.end.generator(u, 0.0).at(contact.s);
         let normal = self.targets[contact.target].pieces()[contact.piece].normal(met);
-        Some(libm::acos(
-            (-self.end.normal(u).dot(normal)).clamp(-1.0, 1.0),
-        ))
+        Some(libm::acos((-self.end.normal(u).dot(normal)).clamp(-1.0, 1.0)))
     }
 
     /// Station of the relief line at `u`: the least over the wall from outer surface to bore along the normal, so that a cut
@@ -137,26 +122,18 @@ impl Cut {
     #[must_use]
     pub fn relief(&self, u: f64) -> Option<f64> {
         let pieces = self.targets.iter().flat_map(Solid::pieces);
-        pieces
-            .filter_map(|piece| self.least_over_wall(piece, u))
-            .reduce(f64::min)
+        pieces.filter_map(|piece| self.least_over_wall(piece, u)).reduce(f64::min)
     }
 
     /// For a convex piece the station is a convex function of the depth, and it falls with the depth exactly where the two
     /// outward normals point to the same side: `ds/drho = -(v . N) / (d . N)`.
     fn least_over_wall(&self, piece: &Piece, u: f64) -> Option<f64> {
         let wall = self.end.profile.wall();
-        let station = |depth: f64| {
-            piece
-                .first(&self.end.generator(u, depth), self.start)
-                .filter(|&s| s <= self.limit)
-        };
+        let station = |depth: f64| piece.first(&self.end.generator(u, depth), self.start).filter(|&s| s <= self.limit);
         let outward = self.end.normal(u);
         let lean = |depth: f64| {
             let ray = self.end.generator(u, depth);
-            piece
-                .first(&ray, self.start)
-                .map_or(0.0, |s| outward.dot(piece.normal(ray.at(s))))
+            piece.first(&ray, self.start).map_or(0.0, |s| outward.dot(piece.normal(ray.at(s))))
         };
         if !piece.is_convex() {
             return self.least_of_samples(&station, &lean, wall);
@@ -175,18 +152,10 @@ impl Cut {
             (outer, bore) => {
                 let hits = |depth: f64| if station(depth).is_some() { 1.0 } else { -1.0 };
                 let edge = bisect(0.0, wall, hits);
-                let (shallow, deep) = if outer.is_some() {
-                    (0.0, edge)
-                } else {
-                    (edge, wall)
-                };
-                let inside = golden_minimum(shallow, deep, 1e-6 * wall, |depth| {
-                    station(depth).unwrap_or(f64::INFINITY)
-                });
-                [outer, bore, station(inside)]
-                    .into_iter()
-                    .flatten()
-                    .reduce(f64::min)
+                let (shallow, deep) = if outer.is_some() { (0.0, edge) } else { (edge, wall) };
+                let inside =
+                    golden_minimum(shallow, deep, 1e-6 * wall, |depth| station(depth).unwrap_or(f64::INFINITY));
+                [outer, bore, station(inside)].into_iter().flatten().reduce(f64::min)
             }
         }
     }
@@ -206,13 +175,8 @@ impl Cut {
         if (best.0 == 0 && lean(0.0) <= 0.0) || (best.0 == STEPS && lean(wall) >= 0.0) {
             return Some(best.1);
         }
-        let (before, after) = (
-            depth(best.0.saturating_sub(1)),
-            depth((best.0 + 1).min(STEPS)),
-        );
-        let finer = golden_minimum(before, after, 1e-4 * wall, |depth| {
-            station(depth).unwrap_or(f64::INFINITY)
-        });
+        let (before, after) = (depth(best.0.saturating_sub(1)), depth((best.0 + 1).min(STEPS)));
+        let finer = golden_minimum(before, after, 1e-4 * wall, |depth| station(depth).unwrap_or(f64::INFINITY));
         Some(station(finer).map_or(best.1, |finer| finer.min(best.1)))
     }
 
@@ -221,18 +185,10 @@ impl Cut {
     pub fn clearance(&self, u: f64) -> f64 {
         const STEPS: u32 = 64;
         let ray = self.end.generator(u, 0.0);
-        let away = |s: f64| {
-            self.targets
-                .iter()
-                .map(|solid| solid.distance(ray.at(s)))
-                .fold(f64::INFINITY, f64::min)
-        };
+        let away = |s: f64| self.targets.iter().map(|solid| solid.distance(ray.at(s))).fold(f64::INFINITY, f64::min);
         let (from, to) = (self.start, self.start.abs());
         let at = |step: u32| from + (to - from) * f64::from(step) / f64::from(STEPS);
-        let nearest = (0..=STEPS)
-            .map(at)
-            .reduce(|best, s| if away(s) < away(best) { s } else { best })
-            .unwrap_or(from);
+        let nearest = (0..=STEPS).map(at).reduce(|best, s| if away(s) < away(best) { s } else { best }).unwrap_or(from);
         let width = (to - from) / f64::from(STEPS);
         away(golden_minimum(nearest - width, nearest + width, 1e-6, away)).max(0.0)
     }

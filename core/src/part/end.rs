@@ -59,16 +59,10 @@ impl PartEnd {
         let outer = Line::outer(&cut);
         let relief = Line::relief(&cut);
         let perimeter = cut.end.profile.perimeter();
-        let missed = outer
-            .breaks(perimeter)
-            .into_iter()
-            .map(|between| missed(&cut, between))
-            .collect();
+        let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
         let beyond = mean_of_run_ends(&outer);
         let met = met(&cut, fit);
-        let mitre = fit
-            .plane
-            .map(|plane| libm::acos(plane.normal.dot(cut.end.outwards).abs().min(1.0)));
+        let mitre = fit.plane.map(|plane| libm::acos(plane.normal.dot(cut.end.outwards).abs().min(1.0)));
         Self {
             kind: fit.kind,
             longest: outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 }),
@@ -77,16 +71,8 @@ impl PartEnd {
             met,
             missed,
             largest_relief: largest_relief(&cut),
-            volume: if fit.kind == CutKind::Square {
-                0.0
-            } else {
-                cut.volume_from_datum(beyond)
-            },
-            mitre: if fit.kind == CutKind::Mitre {
-                mitre
-            } else {
-                None
-            },
+            volume: if fit.kind == CutKind::Square { 0.0 } else { cut.volume_from_datum(beyond) },
+            mitre: if fit.kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start),
             outer,
             relief,
@@ -98,49 +84,22 @@ impl PartEnd {
 fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
     let tube = frame.tube(member);
     let tip = tip(member, end);
-    let travel = if end == 0 {
-        -tip.direction
-    } else {
-        tip.direction
-    };
-    let index = if end == 0 {
-        member.index
-    } else {
-        member.path.carried(member.index)
-    };
-    let leg = if end == 0 {
-        member.path.first()
-    } else {
-        member.path.last()
-    };
-    let largest = fit
-        .targets
-        .iter()
-        .map(|&target| frame.tube(&frame.members[target]).od)
-        .fold(0.0, f64::max);
-    let start = -if member.path.arcs.is_empty() {
-        leg.length / 2.0
-    } else {
-        leg.length
-    };
+    let travel = if end == 0 { -tip.direction } else { tip.direction };
+    let index = if end == 0 { member.index } else { member.path.carried(member.index) };
+    let leg = if end == 0 { member.path.first() } else { member.path.last() };
+    let largest = fit.targets.iter().map(|&target| frame.tube(&frame.members[target]).od).fold(0.0, f64::max);
+    let start = -if member.path.arcs.is_empty() { leg.length / 2.0 } else { leg.length };
     let limit = 3.0 * (tube.od + largest);
     let targets = match fit.plane {
         Some(plane) => vec![Solid::new(vec![Piece::HalfSpace(plane)])],
         None => {
-            let bars = fit
-                .targets
-                .iter()
-                .map(|&target| target_bar(frame, target, member.gap));
-            bars.map(|bar| bar.near(&tip, start, limit, tube.od))
-                .collect()
+            let bars = fit.targets.iter().map(|&target| target_bar(frame, target, member.gap));
+            bars.map(|bar| bar.near(&tip, start, limit, tube.od)).collect()
         }
     };
     Cut {
         end: TubeEnd {
-            profile: Profile::Round {
-                outer: tube.od / 2.0,
-                wall: tube.wall,
-            },
+            profile: Profile::Round { outer: tube.od / 2.0, wall: tube.wall },
             datum: tip.origin,
             outwards: tip.direction,
             index,
@@ -155,11 +114,7 @@ fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
 /// A target's outside, grown by the root gap.
 fn target_bar(frame: &Frame, target: usize, gap: f64) -> Solid {
     let member = &frame.members[target];
-    if gap == 0.0 {
-        member.bar.clone()
-    } else {
-        member.path.bar(frame.tube(member).od / 2.0 + gap, 0.0)
-    }
+    if gap == 0.0 { member.bar.clone() } else { member.path.bar(frame.tube(member).od / 2.0 + gap, 0.0) }
 }
 
 fn met(cut: &Cut, fit: &Fit) -> Vec<usize> {
@@ -176,37 +131,23 @@ fn met(cut: &Cut, fit: &Fit) -> Vec<usize> {
             }
         }
     }
-    let mut met: Vec<(f64, usize)> = nearest
-        .into_iter()
-        .zip(fit.targets.iter().copied())
-        .filter(|(s, _)| s.is_finite())
-        .collect();
+    let mut met: Vec<(f64, usize)> =
+        nearest.into_iter().zip(fit.targets.iter().copied()).filter(|(s, _)| s.is_finite()).collect();
     met.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     met.into_iter().map(|(_, target)| target).collect()
 }
 
 fn missed(cut: &Cut, between: [f64; 2]) -> Missed {
     const TRIED: u32 = 12;
-    let at =
-        |step: u32| between[0] + (between[1] - between[0]) * f64::from(step) / f64::from(TRIED);
-    let by = (0..=TRIED)
-        .map(|step| cut.clearance(at(step)))
-        .fold(0.0, f64::max);
+    let at = |step: u32| between[0] + (between[1] - between[0]) * f64::from(step) / f64::from(TRIED);
+    let by = (0..=TRIED).map(|step| cut.clearance(at(step))).fold(0.0, f64::max);
     Missed { between, by }
 }
 
 fn mean_of_run_ends(line: &Line) -> f64 {
-    let ends: Vec<f64> = line
-        .runs
-        .iter()
-        .flat_map(|run| [run[0].s, run[run.len() - 1].s])
-        .collect();
+    let ends: Vec<f64> = line.runs.iter().flat_map(|run| [run[0].s, run[run.len() - 1].s]).collect();
     let count = ends.iter().fold(0.0, |count, _| count + 1.0);
-    if ends.is_empty() {
-        0.0
-    } else {
-        ends.iter().sum::<f64>() / count
-    }
+    if ends.is_empty() { 0.0 } else { ends.iter().sum::<f64>() / count }
 }
 
 fn largest_relief(cut: &Cut) -> f64 {

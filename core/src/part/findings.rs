@@ -26,18 +26,11 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     }
     let word = ["first", "last"][number];
     let pointer = format!("/members/{}", member.source);
-    let names: Vec<&str> = member.ends[number]
-        .targets
-        .iter()
-        .map(|&target| frame.members[target].id.as_str())
-        .collect();
+    let names: Vec<&str> =
+        member.ends[number].targets.iter().map(|&target| frame.members[target].id.as_str()).collect();
     let listed = names.join(", ");
-    let about = || {
-        std::iter::once(member.id.as_str())
-            .chain(names.iter().copied())
-            .map(str::to_owned)
-            .collect::<Vec<_>>()
-    };
+    let about =
+        || std::iter::once(member.id.as_str()).chain(names.iter().copied()).map(str::to_owned).collect::<Vec<_>>();
     if end.starts_inside {
         let message = format!(
             "The {word} end of `{}` lies inside {listed} from the start. Make the member longer or move its end.",
@@ -55,31 +48,21 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
         return;
     }
     for missed in &end.missed {
-        let degrees = missed
-            .between
-            .map(|u| u / (frame.tube(member).od / 2.0) * 180.0 / core::f64::consts::PI);
+        let degrees = missed.between.map(|u| u / (frame.tube(member).od / 2.0) * 180.0 / core::f64::consts::PI);
         let message = format!(
             "At the {word} end of `{}` the wall misses {listed} from {:.1} to {:.1} degrees, by up to {:.2} mm. Fit a smaller tube to a larger one, move the axes together, or let {listed} run on past the joint.",
             member.id, degrees[0], degrees[1], missed.by
         );
-        findings
-            .push(Finding::warning("cope-misses-part", pointer.clone(), message).about(about()));
+        findings.push(Finding::warning("cope-misses-part", pointer.clone(), message).about(about()));
     }
     let fit = &member.ends[number];
-    for &target in fit
-        .targets
-        .iter()
-        .filter(|target| !fit.by_default && !end.met.contains(target))
-    {
+    for &target in fit.targets.iter().filter(|target| !fit.by_default && !end.met.contains(target)) {
         let target = frame.members[target].id.as_str();
         let message = format!(
             "The {word} end of `{}` never meets `{target}`, though it is fitted to it. Name those that it meets.",
             member.id
         );
-        findings.push(
-            Finding::warning("target-not-met", pointer.clone(), message)
-                .about([member.id.as_str(), target]),
-        );
+        findings.push(Finding::warning("target-not-met", pointer.clone(), message).about([member.id.as_str(), target]));
     }
     let sharpest = sharpest(part, number);
     if sharpest < SHARP {
@@ -94,8 +77,7 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
 fn sharpest(part: &Part, number: usize) -> f64 {
     let cut = &part.ends[number].cut;
     let perimeter = cut.end.profile.perimeter();
-    let angles = (0..COMPARED)
-        .filter_map(|step| cut.dihedral(perimeter * f64::from(step) / f64::from(COMPARED)));
+    let angles = (0..COMPARED).filter_map(|step| cut.dihedral(perimeter * f64::from(step) / f64::from(COMPARED)));
     angles.fold(f64::INFINITY, f64::min).to_degrees()
 }
 
@@ -105,9 +87,7 @@ fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
     let perimeter = part.ends[0].cut.end.profile.perimeter();
     let least = (0..COMPARED).filter_map(|step| {
         let u = perimeter * f64::from(step) / f64::from(COMPARED);
-        Some(
-            part.length + part.ends[0].cut.contact(u, 0.0)?.s + part.ends[1].cut.contact(u, 0.0)?.s,
-        )
+        Some(part.length + part.ends[0].cut.contact(u, 0.0)?.s + part.ends[1].cut.contact(u, 0.0)?.s)
     });
     let least = least.fold(f64::INFINITY, f64::min);
     if least <= 0.0 {
@@ -116,12 +96,8 @@ fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
             member.id
         );
         findings.push(
-            Finding::error(
-                "shorter-than-cuts",
-                format!("/members/{}", member.source),
-                message,
-            )
-            .about([member.id.as_str()]),
+            Finding::error("shorter-than-cuts", format!("/members/{}", member.source), message)
+                .about([member.id.as_str()]),
         );
     }
 }
@@ -140,12 +116,8 @@ fn report_bends(frame: &Frame, part: &Part, findings: &mut Findings) {
                 tube.size()
             );
             findings.push(
-                Finding::warning(
-                    "straight-too-short",
-                    format!("/members/{}/path", member.source),
-                    message,
-                )
-                .about([member.id.as_str()]),
+                Finding::warning("straight-too-short", format!("/members/{}/path", member.source), message)
+                    .about([member.id.as_str()]),
             );
         }
     }

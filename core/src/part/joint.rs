@@ -1,9 +1,7 @@
 //! One end on its own: a tube and its targets described in a request, sampled lines and volume in the answer.
 
 use super::cut::{Cut, TubeEnd};
-use crate::geometry::{
-    Cylinder, DVec3, HalfSpace, Path, PathError, Piece, Profile, RoundedPrism, Solid, square_to,
-};
+use crate::geometry::{Cylinder, DVec3, HalfSpace, Path, PathError, Piece, Profile, RoundedPrism, Solid, square_to};
 use serde::{Deserialize, Serialize};
 
 /// Samples round the outer outline.
@@ -41,11 +39,7 @@ impl JointError {
     }
 
     fn new(code: &'static str, pointer: impl Into<String>, message: impl Into<String>) -> Self {
-        Self {
-            code,
-            pointer: pointer.into(),
-            message: message.into(),
-        }
+        Self { code, pointer: pointer.into(), message: message.into() }
     }
 }
 
@@ -78,16 +72,8 @@ struct Member {
 #[derive(Deserialize)]
 #[serde(tag = "type", rename_all = "lowercase")]
 enum Section {
-    Round {
-        od: f64,
-        wall: f64,
-    },
-    Rect {
-        width: f64,
-        height: f64,
-        wall: f64,
-        corner_outer: f64,
-    },
+    Round { od: f64, wall: f64 },
+    Rect { width: f64, height: f64, wall: f64, corner_outer: f64 },
 }
 
 #[derive(Deserialize)]
@@ -150,8 +136,7 @@ pub struct JointResults {
 /// [`JointError`] when the text is not such a request or a case is not a tube end that meets its targets from outside.
 pub fn solve(text: &str) -> Result<String, JointError> {
     let results = solve_all(text)?;
-    serde_json::to_string(&results)
-        .map_err(|error| JointError::new("bad-joint", "", error.to_string()))
+    serde_json::to_string(&results).map_err(|error| JointError::new("bad-joint", "", error.to_string()))
 }
 
 /// As [`solve`], with the results as they are.
@@ -163,25 +148,18 @@ pub fn solve_all(text: &str) -> Result<JointResults, JointError> {
         JointError::new(
             "not-json",
             "",
-            format!(
-                "This is not a joint in JSON ({error}). Send one case or {{\"cases\": [...]}}."
-            ),
+            format!("This is not a joint in JSON ({error}). Send one case or {{\"cases\": [...]}}."),
         )
     })?;
     let results = match request {
         Request::One(case) => vec![solve_case(case, String::new())?],
         Request::Many { cases } if cases.len() > MOST_CASES => {
-            let message = format!(
-                "{} cases are more than the {MOST_CASES} of one request. Send them in parts.",
-                cases.len()
-            );
+            let message =
+                format!("{} cases are more than the {MOST_CASES} of one request. Send them in parts.", cases.len());
             return Err(JointError::new("too-many", "/cases", message));
         }
         Request::Many { cases } => {
-            let solved = cases
-                .into_iter()
-                .enumerate()
-                .map(|(index, case)| solve_case(case, format!("/cases/{index}")));
+            let solved = cases.into_iter().enumerate().map(|(index, case)| solve_case(case, format!("/cases/{index}")));
             solved.collect::<Result<_, _>>()?
         }
     };
@@ -192,47 +170,24 @@ fn solve_case(case: serde_json::Value, pointer: String) -> Result<JointResult, J
     let case: Case = serde_path_to_error::deserialize(case).map_err(|error| {
         let path = error.path().to_string();
         let rest = path.replace(['.', '['], "/").replace(']', "");
-        let place = if rest.is_empty() || rest == "/" || rest == "?" {
-            pointer.clone()
-        } else {
-            format!("{pointer}/{rest}")
-        };
-        JointError::new(
-            "bad-joint",
-            place,
-            format!("{}. Mend this case.", error.into_inner()),
-        )
+        let place =
+            if rest.is_empty() || rest == "/" || rest == "?" { pointer.clone() } else { format!("{pointer}/{rest}") };
+        JointError::new("bad-joint", place, format!("{}. Mend this case.", error.into_inner()))
     })?;
     let cut = case.cut(&pointer)?;
     let perimeter = cut.end.profile.perimeter();
     let place = |k: u32| perimeter * f64::from(k) / f64::from(SAMPLES);
     let wall = cut.end.profile.wall();
-    let sampled = |value: &dyn Fn(f64) -> Option<f64>| {
-        (0..SAMPLES).map(|k| value(place(k))).collect::<Vec<_>>()
-    };
+    let sampled = |value: &dyn Fn(f64) -> Option<f64>| (0..SAMPLES).map(|k| value(place(k))).collect::<Vec<_>>();
     let outer = sampled(&|u| cut.contact(u, 0.0).map(|contact| contact.s));
     let inner = sampled(&|u| cut.contact(u, wall).map(|contact| contact.s));
-    if outer
-        .iter()
-        .chain(&inner)
-        .flatten()
-        .any(|&s| s <= cut.start)
-    {
+    if outer.iter().chain(&inner).flatten().any(|&s| s <= cut.start) {
         let message = "The tube already lies inside a target at `s_start`. Move `s_start` back into the body.";
-        return Err(JointError::new(
-            "starts-inside",
-            format!("{pointer}/member/s_start"),
-            message,
-        ));
+        return Err(JointError::new("starts-inside", format!("{pointer}/member/s_start"), message));
     }
     let area = match cut.end.profile {
         Profile::Round { outer, wall } => core::f64::consts::PI * wall * (2.0 * outer - wall),
-        Profile::Rect {
-            half_width,
-            half_height,
-            corner,
-            wall,
-        } => {
+        Profile::Rect { half_width, half_height, corner, wall } => {
             let bore = (corner - wall).max(0.0);
             4.0 * wall * (half_width + half_height - wall)
                 - (4.0 - core::f64::consts::PI) * (corner * corner - bore * bore)
@@ -255,11 +210,7 @@ impl Case {
         let outwards = direction(member.dir, at("dir"))?;
         let reference = vector(member.reference, at("ref"))?;
         let index = square_to(outwards, reference).ok_or_else(|| {
-            JointError::new(
-                "bad-joint",
-                at("ref"),
-                "`ref` must not be parallel to `dir`. Give another direction.",
-            )
+            JointError::new("bad-joint", at("ref"), "`ref` must not be parallel to `dir`. Give another direction.")
         })?;
         let end = TubeEnd {
             profile: member.section.profile(&at("section"))?,
@@ -283,63 +234,34 @@ impl Case {
                 "{} targets are more than {MOST_TARGETS}. Leave out those that are not met.",
                 self.targets.len()
             );
-            return Err(JointError::new(
-                "too-many",
-                format!("{pointer}/targets"),
-                message,
-            ));
+            return Err(JointError::new("too-many", format!("{pointer}/targets"), message));
         }
         let solids = self
             .targets
             .iter()
             .enumerate()
             .map(|(number, target)| target.solid(&format!("{pointer}/targets/{number}")));
-        Ok(Cut {
-            end,
-            targets: solids.collect::<Result<_, _>>()?,
-            start: member.s_start,
-            limit: member.s_limit,
-        })
+        Ok(Cut { end, targets: solids.collect::<Result<_, _>>()?, start: member.s_start, limit: member.s_limit })
     }
 }
 
 impl Section {
     fn profile(&self, pointer: &str) -> Result<Profile, JointError> {
-        let wrong = |name: &str, advice: &str| {
-            Err(JointError::new(
-                "bad-joint",
-                format!("{pointer}/{name}"),
-                advice,
-            ))
-        };
+        let wrong = |name: &str, advice: &str| Err(JointError::new("bad-joint", format!("{pointer}/{name}"), advice));
         match *self {
             Self::Round { od, wall } => {
                 size(od, format!("{pointer}/od"))?;
                 if !(wall > 0.0 && 2.0 * wall < od) {
-                    return wrong(
-                        "wall",
-                        "The wall must be over 0 and under half the diameter. Mend it.",
-                    );
+                    return wrong("wall", "The wall must be over 0 and under half the diameter. Mend it.");
                 }
-                Ok(Profile::Round {
-                    outer: od / 2.0,
-                    wall,
-                })
+                Ok(Profile::Round { outer: od / 2.0, wall })
             }
-            Self::Rect {
-                width,
-                height,
-                wall,
-                corner_outer,
-            } => {
+            Self::Rect { width, height, wall, corner_outer } => {
                 size(width, format!("{pointer}/width"))?;
                 size(height, format!("{pointer}/height"))?;
                 let least = width.min(height);
                 if !(wall > 0.0 && 2.0 * wall < least) {
-                    return wrong(
-                        "wall",
-                        "The wall must be over 0 and under half the smaller side. Mend it.",
-                    );
+                    return wrong("wall", "The wall must be over 0 and under half the smaller side. Mend it.");
                 }
                 if !(corner_outer >= wall && 2.0 * corner_outer < least) {
                     return wrong(
@@ -347,12 +269,7 @@ impl Section {
                         "The outer corner radius is at least the wall and under half the smaller side. Mend it.",
                     );
                 }
-                Ok(Profile::Rect {
-                    half_width: width / 2.0,
-                    half_height: height / 2.0,
-                    corner: corner_outer,
-                    wall,
-                })
+                Ok(Profile::Rect { half_width: width / 2.0, half_height: height / 2.0, corner: corner_outer, wall })
             }
         }
     }
@@ -368,14 +285,7 @@ impl Target {
                 radius: size(*od, at("od"))? / 2.0,
                 length: None,
             }),
-            Self::Rect {
-                point,
-                dir,
-                reference,
-                width,
-                height,
-                corner_outer,
-            } => {
+            Self::Rect { point, dir, reference, width, height, corner_outer } => {
                 let axis = direction(*dir, at("dir"))?;
                 let across = square_to(axis, vector(*reference, at("ref"))?).ok_or_else(|| {
                     JointError::new(
@@ -384,10 +294,7 @@ impl Target {
                         "`ref` must not be parallel to `dir`. Give another direction.",
                     )
                 })?;
-                let half = [
-                    size(*width, at("width"))? / 2.0,
-                    size(*height, at("height"))? / 2.0,
-                ];
+                let half = [size(*width, at("width"))? / 2.0, size(*height, at("height"))? / 2.0];
                 if !(0.0..=half[0].min(half[1])).contains(corner_outer) {
                     return Err(JointError::new(
                         "bad-joint",
@@ -425,49 +332,27 @@ fn bent(path: &[[f64; 3]], clr: f64, od: f64, pointer: &str) -> Result<Solid, Jo
     }
     let place = format!("{pointer}/path");
     if !(2..=MOST_TARGETS).contains(&path.len()) {
-        return Err(JointError::new(
-            "bad-joint",
-            place,
-            format!("A path has 2 to {MOST_TARGETS} points. Mend it."),
-        ));
+        return Err(JointError::new("bad-joint", place, format!("A path has 2 to {MOST_TARGETS} points. Mend it.")));
     }
-    let points = path
-        .iter()
-        .map(|&point| vector(point, place.clone()))
-        .collect::<Result<Vec<_>, _>>()?;
+    let points = path.iter().map(|&point| vector(point, place.clone())).collect::<Result<Vec<_>, _>>()?;
     let path = Path::rounded(&points, bend).map_err(|error: PathError| {
-        JointError::new(
-            "bad-joint",
-            place,
-            format!("This path cannot be bent: {error}. Mend it."),
-        )
+        JointError::new("bad-joint", place, format!("This path cannot be bent: {error}. Mend it."))
     })?;
     Ok(path.bar(radius, 0.0))
 }
 
 fn vector(components: [f64; 3], pointer: String) -> Result<DVec3, JointError> {
-    if components
-        .iter()
-        .all(|component| component.abs() <= MOST_LENGTH)
-    {
+    if components.iter().all(|component| component.abs() <= MOST_LENGTH) {
         return Ok(DVec3::from_array(components));
     }
-    Err(JointError::new(
-        "bad-joint",
-        pointer,
-        format!("Coordinates lie within {MOST_LENGTH} mm. Mend this one."),
-    ))
+    Err(JointError::new("bad-joint", pointer, format!("Coordinates lie within {MOST_LENGTH} mm. Mend this one.")))
 }
 
 fn direction(components: [f64; 3], pointer: String) -> Result<DVec3, JointError> {
     let given = vector(components, pointer.clone())?;
-    given.try_normalize().ok_or_else(|| {
-        JointError::new(
-            "bad-joint",
-            pointer,
-            "This direction has no length. Give one that has.",
-        )
-    })
+    given
+        .try_normalize()
+        .ok_or_else(|| JointError::new("bad-joint", pointer, "This direction has no length. Give one that has."))
 }
 
 fn size(value: f64, pointer: String) -> Result<f64, JointError> {

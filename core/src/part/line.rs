@@ -40,23 +40,14 @@ impl Line {
     pub fn at_depth(cut: &Cut, depth: f64) -> Self {
         trace(cut, &|u| {
             let contact = cut.contact(u, depth)?;
-            Some((
-                contact.s,
-                (
-                    contact.target,
-                    contact.piece,
-                    cut.end.profile.spot(u, 0.0).side,
-                ),
-            ))
+            Some((contact.s, (contact.target, contact.piece, cut.end.profile.spot(u, 0.0).side)))
         })
     }
 
     /// Relief line of a cut.
     #[must_use]
     pub fn relief(cut: &Cut) -> Self {
-        trace(cut, &|u| {
-            Some((cut.relief(u)?, (0, 0, cut.end.profile.spot(u, 0.0).side)))
-        })
+        trace(cut, &|u| Some((cut.relief(u)?, (0, 0, cut.end.profile.spot(u, 0.0).side))))
     }
 
     /// All points.
@@ -82,10 +73,7 @@ impl Line {
     pub fn breaks(&self, perimeter: f64) -> Vec<[f64; 2]> {
         let mut breaks = Vec::new();
         for (index, run) in self.runs.iter().enumerate() {
-            let next = self
-                .runs
-                .get(index + 1)
-                .map_or(self.runs[0][0].u + perimeter, |next| next[0].u);
+            let next = self.runs.get(index + 1).map_or(self.runs[0][0].u + perimeter, |next| next[0].u);
             let end = run[run.len() - 1].u;
             if next - end > 1e-6 * perimeter {
                 breaks.push([end, next]);
@@ -109,11 +97,7 @@ struct Tracer<'a, F> {
 fn trace<F: Fn(f64) -> Found>(cut: &Cut, place: &F) -> Line {
     let perimeter = cut.end.profile.perimeter();
     let places = cut.places(SIDES);
-    let mut tracer = Tracer {
-        place,
-        perimeter,
-        runs: Vec::new(),
-    };
+    let mut tracer = Tracer { place, perimeter, runs: Vec::new() };
     let mut left = (places[0], place(places[0]));
     tracer.put(left);
     for &u in &places[1..] {

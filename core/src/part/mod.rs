@@ -37,10 +37,7 @@ impl Part {
     pub fn of(frame: &Frame, position: usize, findings: &mut Findings) -> Self {
         let member = &frame.members[position];
         let tube = frame.tube(member);
-        let ends = [
-            PartEnd::of(frame, position, 0),
-            PartEnd::of(frame, position, 1),
-        ];
+        let ends = [PartEnd::of(frame, position, 0), PartEnd::of(frame, position, 1)];
         let length = member.path.length();
         let part = Self {
             member: position,

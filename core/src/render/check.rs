@@ -12,19 +12,9 @@ const UNPRINTED: f64 = 6.0;
 ///
 /// # Errors
 /// The first coordinate or character that fails.
-pub fn check_page(
-    title: &str,
-    size: [f64; 2],
-    drawing: &Drawing,
-    letters: &Letters,
-) -> Result<(), RenderError> {
-    let off_page = |what: &str| RenderError::OffPage {
-        page: title.to_owned(),
-        what: what.to_owned(),
-    };
-    let not_finite = || RenderError::NotFinite {
-        page: title.to_owned(),
-    };
+pub fn check_page(title: &str, size: [f64; 2], drawing: &Drawing, letters: &Letters) -> Result<(), RenderError> {
+    let off_page = |what: &str| RenderError::OffPage { page: title.to_owned(), what: what.to_owned() };
+    let not_finite = || RenderError::NotFinite { page: title.to_owned() };
     for item in &drawing.items {
         match item {
             Item::Path(path) => {
@@ -42,17 +32,9 @@ pub fn check_page(
                     return Err(not_finite());
                 }
                 if let Some(character) = letters.missing(&text.content, text.face) {
-                    return Err(RenderError::MissingGlyph {
-                        text: text.content.clone(),
-                        character,
-                    });
+                    return Err(RenderError::MissingGlyph { text: text.content.clone(), character });
                 }
-                let Area {
-                    x,
-                    y,
-                    width,
-                    height,
-                } = letters.area(text);
+                let Area { x, y, width, height } = letters.area(text);
                 if !holds(size, [x, y]) || !holds(size, [x + width, y + height]) {
                     return Err(off_page(&format!("the text {:?}", text.content)));
                 }
@@ -77,12 +59,7 @@ mod tests {
     use crate::render::letters;
 
     fn check(drawing: &Drawing) -> Result<(), RenderError> {
-        check_page(
-            "page",
-            [210.0, 297.0],
-            drawing,
-            letters().expect("compiled in"),
-        )
+        check_page("page", [210.0, 297.0], drawing, letters().expect("compiled in"))
     }
 
     #[test]
@@ -116,10 +93,7 @@ mod tests {
         foreign.text(Text::new("stay \u{4e2d}", [20.0, 20.0]));
         assert_eq!(
             check(&foreign),
-            Err(RenderError::MissingGlyph {
-                text: "stay \u{4e2d}".to_owned(),
-                character: '\u{4e2d}'
-            })
+            Err(RenderError::MissingGlyph { text: "stay \u{4e2d}".to_owned(), character: '\u{4e2d}' })
         );
     }
 }

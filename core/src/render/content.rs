@@ -23,16 +23,8 @@ pub(super) fn resource_name(face: Face) -> &'static str {
 }
 
 /// Writes the content stream of a drawing that has passed the page check.
-pub(super) fn write_content(
-    drawing: &Drawing,
-    letters: &Letters,
-    numbers: &GlyphNumbers,
-) -> Vec<u8> {
-    let mut stream = Stream {
-        bytes: Vec::with_capacity(16 * 1024),
-        pen: None,
-        ink: Ink::Black,
-    };
+pub(super) fn write_content(drawing: &Drawing, letters: &Letters, numbers: &GlyphNumbers) -> Vec<u8> {
+    let mut stream = Stream { bytes: Vec::with_capacity(16 * 1024), pen: None, ink: Ink::Black };
     stream.word("1 J 1 j");
     for item in &drawing.items {
         match item {
@@ -164,15 +156,11 @@ impl Stream {
 
     fn text(&mut self, text: &Text, letters: &Letters, numbers: &GlyphNumbers) {
         self.take_ink(text.ink);
-        let before = before_anchor(
-            text.anchor,
-            letters.width(&text.content, text.lettering, text.face),
-        );
+        let before = before_anchor(text.anchor, letters.width(&text.content, text.lettering, text.face));
         let back = text.turn.carry([before, 0.0]);
         self.word("BT");
         self.bytes.push(b'/');
-        self.bytes
-            .extend_from_slice(resource_name(text.face).as_bytes());
+        self.bytes.extend_from_slice(resource_name(text.face).as_bytes());
         self.bytes.push(b' ');
         self.length(em(text.lettering));
         self.word("Tf");
@@ -208,11 +196,7 @@ mod tests {
     use crate::render::letters;
 
     fn written(drawing: &Drawing) -> String {
-        let bytes = write_content(
-            drawing,
-            letters().expect("compiled in"),
-            &GlyphNumbers::new(),
-        );
+        let bytes = write_content(drawing, letters().expect("compiled in"), &GlyphNumbers::new());
         String::from_utf8(bytes).expect("ASCII")
     }
 
@@ -221,33 +205,19 @@ mod tests {
         // 100 mm = 283.4646 pt by the definitions of inch and point.
         let mut drawing = Drawing::default();
         drawing.line([0.0, 25.4], [100.0, 25.4], Pen::Measure);
-        assert_eq!(
-            written(&drawing),
-            "1 J 1 j\n0.709 w\n0 J\n0 72 m\n283.465 72 l\nS\n"
-        );
+        assert_eq!(written(&drawing), "1 J 1 j\n0.709 w\n0 J\n0 72 m\n283.465 72 l\nS\n");
     }
 
     #[test]
     fn dashes_end_with_their_pen_and_decimals_keep_their_zeros() {
         let mut drawing = Drawing::default();
         drawing.line([-0.001, 0.02], [0.0, 0.0], Pen::Relief);
-        drawing.path(Path::filled(
-            Area {
-                x: 0.0,
-                y: 0.0,
-                width: 25.4,
-                height: 25.4,
-            },
-            Ink::White,
-        ));
+        drawing.path(Path::filled(Area { x: 0.0, y: 0.0, width: 25.4, height: 25.4 }, Ink::White));
         drawing.line([0.0, 0.0], [25.4, 25.4], Pen::Edge);
         let text = written(&drawing);
         assert!(text.contains("[8.504 4.252 ] 0 d"), "{text}");
         assert!(text.contains("-0.003 0.057 m"), "{text}");
-        assert!(
-            text.contains("1 g\n0 0 m\n72 0 l\n72 72 l\n0 72 l\nh\nf\n"),
-            "{text}"
-        );
+        assert!(text.contains("1 g\n0 0 m\n72 0 l\n72 72 l\n0 72 l\nh\nf\n"), "{text}");
         assert!(text.contains("[] 0 d"), "{text}");
     }
 }

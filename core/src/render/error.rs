@@ -6,17 +6,13 @@ use thiserror::Error;
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum RenderError {
     /// A coordinate is NaN or infinite.
-    #[error(
-        "{page}: a coordinate is not a finite number; check the dimensions of the parts on this page"
-    )]
+    #[error("{page}: a coordinate is not a finite number; check the dimensions of the parts on this page")]
     NotFinite {
         /// Title of the page.
         page: String,
     },
     /// Something would be drawn off the page.
-    #[error(
-        "{page}: {what} would be drawn off the page; choose a larger paper or shorten the text"
-    )]
+    #[error("{page}: {what} would be drawn off the page; choose a larger paper or shorten the text")]
     OffPage {
         /// Title of the page.
         page: String,

@@ -48,9 +48,7 @@ pub fn letters() -> Result<&'static Letters, RenderError> {
             })
         })
         .as_ref()
-        .ok_or_else(|| RenderError::Lettering {
-            reason: "the font compiled into the program is damaged".to_owned(),
-        })
+        .ok_or_else(|| RenderError::Lettering { reason: "the font compiled into the program is damaged".to_owned() })
 }
 
 impl Letters {
@@ -76,20 +74,14 @@ impl Letters {
         // Two opposite corners before the turn, carried by it.
         let [ax, ay] = text.turn.carry([-before, -below]);
         let [bx, by] = text.turn.carry([width - before, tall - below]);
-        Area {
-            x: text.at[0] + ax.min(bx),
-            y: text.at[1] + ay.min(by),
-            width: (bx - ax).abs(),
-            height: (by - ay).abs(),
-        }
+        Area { x: text.at[0] + ax.min(bx), y: text.at[1] + ay.min(by), width: (bx - ax).abs(), height: (by - ay).abs() }
     }
 
     /// The first character of a text that has no glyph.
     #[must_use]
     pub fn missing(&self, text: &str, face: Face) -> Option<char> {
         let table = self.face(face);
-        text.chars()
-            .find(|character| !table.glyphs.contains_key(character))
+        text.chars().find(|character| !table.glyphs.contains_key(character))
     }
 
     pub(super) fn face(&self, face: Face) -> &FaceTable {
@@ -133,11 +125,7 @@ fn read_face(bytes: &'static [u8]) -> Option<FaceTable> {
             Some((character, (*glyph, u16::try_from(advance).ok()?)))
         })
         .collect();
-    Some(FaceTable {
-        bytes,
-        parsed,
-        glyphs,
-    })
+    Some(FaceTable { bytes, parsed, glyphs })
 }
 
 /// Scripts that are set rightly one glyph a character from left to right: Latin, Greek, Cyrillic, punctuation and signs.
@@ -165,10 +153,7 @@ mod tests {
     fn what_cannot_be_set_is_named() {
         let letters = letters().expect("compiled in");
         assert_eq!(letters.missing("Łódź ±0.5° → é", Face::Bold), None);
-        assert_eq!(
-            letters.missing("ab\u{4e2d}c", Face::Regular),
-            Some('\u{4e2d}')
-        );
+        assert_eq!(letters.missing("ab\u{4e2d}c", Face::Regular), Some('\u{4e2d}'));
         assert_eq!(letters.missing("ab\nc", Face::Regular), Some('\n'));
         assert_eq!(letters.missing("\u{627}", Face::Regular), Some('\u{627}'));
     }

@@ -9,8 +9,8 @@ use std::io::Write as _;
 use flate2::{Compression, write::ZlibEncoder};
 use lopdf::{Dictionary, Object, StringFormat, dictionary};
 use printpdf::{
-    FontId, Op, PageAnnotId, PageAnnotation, ParsedFont, PdfDocument, PdfFont, PdfFontHandle,
-    PdfPage, PdfSaveOptions, Pt, Rect, TextItem,
+    FontId, Op, PageAnnotId, PageAnnotation, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions,
+    Pt, Rect, TextItem,
 };
 use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
@@ -66,11 +66,8 @@ pub fn write_pdf(document: &Document) -> Result<Vec<u8>, RenderError> {
         .into_iter()
         .map(|face| embed_face(document, face, letters, &mut numbers))
         .collect::<Result<Vec<_>, _>>()?;
-    let contents: Vec<Vec<u8>> = document
-        .pages
-        .iter()
-        .map(|(_, drawing)| write_content(drawing, letters, &numbers))
-        .collect();
+    let contents: Vec<Vec<u8>> =
+        document.pages.iter().map(|(_, drawing)| write_content(drawing, letters, &numbers)).collect();
 
     let skeleton = build_skeleton(document, fonts);
     let mut file = skeleton.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
@@ -119,10 +116,8 @@ fn embed_face(
             widths.insert(number, table.parsed.get_glyph_width(glyph).unwrap_or(0));
         }
     }
-    let subset =
-        subsetter::subset(table.bytes, 0, &remapper).map_err(|error| RenderError::Lettering {
-            reason: error.to_string(),
-        })?;
+    let subset = subsetter::subset(table.bytes, 0, &remapper)
+        .map_err(|error| RenderError::Lettering { reason: error.to_string() })?;
     let characters: String = used.into_iter().collect();
     let family = match face {
         Face::Regular => "DejaVuSansCondensed",
@@ -138,20 +133,12 @@ fn embed_face(
         table.parsed.font_metrics.clone(),
     );
     font.pdf_font_metrics = table.parsed.pdf_font_metrics.clone();
-    Ok(EmbeddedFace {
-        face,
-        font,
-        characters,
-    })
+    Ok(EmbeddedFace { face, font, characters })
 }
 
 /// Six capitals that stand for the set of characters (ISO 32000-1, 9.6.4).
 fn subset_tag(characters: &str) -> String {
-    Sha256::digest(characters.as_bytes())
-        .iter()
-        .take(6)
-        .map(|byte| char::from(b'A' + byte % 26))
-        .collect()
+    Sha256::digest(characters.as_bytes()).iter().take(6).map(|byte| char::from(b'A' + byte % 26)).collect()
 }
 
 /// The document as printpdf builds it: pages with their boxes, fonts, outline. The pages' contents follow later; the first page
@@ -161,18 +148,9 @@ fn build_skeleton(document: &Document, fonts: Vec<EmbeddedFace>) -> PdfDocument 
     let mut showing = vec![Op::StartTextSection];
     for embedded in fonts {
         let id = FontId(resource_name(embedded.face).to_owned());
-        showing.push(Op::SetFont {
-            font: PdfFontHandle::External(id.clone()),
-            size: Pt(1.0),
-        });
-        showing.push(Op::ShowText {
-            items: vec![TextItem::Text(embedded.characters)],
-        });
-        skeleton
-            .resources
-            .fonts
-            .map
-            .insert(id, PdfFont::new(embedded.font));
+        showing.push(Op::SetFont { font: PdfFontHandle::External(id.clone()), size: Pt(1.0) });
+        showing.push(Op::ShowText { items: vec![TextItem::Text(embedded.characters)] });
+        skeleton.resources.fonts.map.insert(id, PdfFont::new(embedded.font));
     }
     showing.push(Op::EndTextSection);
     let sheet = Rect::from_wh(page_points(document.size[0]), page_points(document.size[1]));
@@ -187,10 +165,7 @@ fn build_skeleton(document: &Document, fonts: Vec<EmbeddedFace>) -> PdfDocument 
     for (index, bookmark) in document.outline.iter().enumerate() {
         skeleton.bookmarks.map.insert(
             PageAnnotId(format!("{index:06}")),
-            PageAnnotation {
-                name: bookmark.title.clone(),
-                page: bookmark.page + 1,
-            },
+            PageAnnotation { name: bookmark.title.clone(), page: bookmark.page + 1 },
         );
     }
     skeleton
@@ -246,16 +221,8 @@ fn set_catalog(file: &mut lopdf::Document) -> Result<(), RenderError> {
     Ok(())
 }
 
-fn set_information(
-    file: &mut lopdf::Document,
-    document: &Document,
-    date: &str,
-) -> Result<(), RenderError> {
-    let id = file
-        .trailer
-        .get(b"Info")
-        .and_then(Object::as_reference)
-        .map_err(|error| failed(&error))?;
+fn set_information(file: &mut lopdf::Document, document: &Document, date: &str) -> Result<(), RenderError> {
+    let id = file.trailer.get(b"Info").and_then(Object::as_reference).map_err(|error| failed(&error))?;
     let mut information = Dictionary::new();
     for (key, value) in [
         ("Title", document.title.as_str()),
@@ -281,10 +248,8 @@ fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
             continue;
         }
         let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(DEFLATE_LEVEL));
-        let deflated = encoder
-            .write_all(&stream.content)
-            .and_then(|()| encoder.finish())
-            .map_err(|error| failed(&error))?;
+        let deflated =
+            encoder.write_all(&stream.content).and_then(|()| encoder.finish()).map_err(|error| failed(&error))?;
         stream.dict.set("Filter", "FlateDecode");
         stream.set_content(deflated);
     }
@@ -293,9 +258,7 @@ fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
 
 /// `YYYY-MM-DD` as a PDF date at midnight UTC.
 fn pdf_date(date: &str) -> Result<String, RenderError> {
-    let wrong = || RenderError::Date {
-        date: date.to_owned(),
-    };
+    let wrong = || RenderError::Date { date: date.to_owned() };
     let parts: Vec<&str> = date.split('-').collect();
     let [year, month, day] = parts.as_slice() else {
         return Err(wrong());
@@ -313,7 +276,5 @@ fn pdf_date(date: &str) -> Result<String, RenderError> {
 }
 
 fn failed(error: &impl ToString) -> RenderError {
-    RenderError::Pdf {
-        reason: error.to_string(),
-    }
+    RenderError::Pdf { reason: error.to_string() }
 }

@@ -91,9 +91,7 @@ impl BendSheet {
                 feed: rounded(bend.feed),
                 rotate_deg: rounded(bend.rotate.to_degrees()),
                 bend_deg: rounded(bend.angle.to_degrees()),
-                set_deg: tube
-                    .springback
-                    .map(|springback| rounded(bend.angle.to_degrees() * (1.0 + springback / 90.0))),
+                set_deg: tube.springback.map(|springback| rounded(bend.angle.to_degrees() * (1.0 + springback / 90.0))),
                 radius: bend.radius,
                 arc: rounded(bend.radius * bend.angle),
             })
@@ -102,11 +100,7 @@ impl BendSheet {
         let marks = part.bends.rows.iter().zip(1..).map(|(row, bend)| {
             let start = at + row.feed;
             at = start + row.radius * row.angle;
-            BendMark {
-                bend,
-                start: rounded(start),
-                end: rounded(at),
-            }
+            BendMark { bend, start: rounded(start), end: rounded(at) }
         });
         let marks = marks.collect();
         let (view, rise) = in_plane(path);
@@ -133,23 +127,13 @@ impl BendSheet {
 /// straight line between its ends.
 fn in_plane(path: &Path) -> (Vec<[f64; 2]>, f64) {
     let (start, end) = (path.start(), path.end());
-    let right = (end - start)
-        .try_normalize()
-        .unwrap_or(path.first().direction);
+    let right = (end - start).try_normalize().unwrap_or(path.first().direction);
     let normal = path.arcs.first().map_or(DVec3::Y, |arc| arc.axis);
     let up = normal.cross(right).normalize_or(DVec3::Z);
     let points = path.points(STEP);
     let mean: f64 = points.iter().map(|point| (*point - start).dot(up)).sum();
     let up = if mean < 0.0 { -up } else { up };
-    let rise = points
-        .iter()
-        .map(|point| (*point - start).cross(right).length())
-        .fold(0.0, f64::max);
-    let view = points.iter().map(|point| {
-        [
-            rounded((*point - start).dot(right)),
-            rounded((*point - start).dot(up)),
-        ]
-    });
+    let rise = points.iter().map(|point| (*point - start).cross(right).length()).fold(0.0, f64::max);
+    let view = points.iter().map(|point| [rounded((*point - start).dot(right)), rounded((*point - start).dot(up))]);
     (view.collect(), rise)
 }

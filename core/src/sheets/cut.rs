@@ -70,10 +70,7 @@ impl CutSheet {
     pub fn of(frame: &Frame, parts: &[Part]) -> Self {
         let rows: Vec<CutRow> = parts.iter().map(|part| CutRow::of(frame, part)).collect();
         let total_mass_kg = rows.iter().map(|row| row.mass_kg).sum();
-        Self {
-            rows,
-            total_mass_kg,
-        }
+        Self { rows, total_mass_kg }
     }
 }
 
@@ -94,9 +91,7 @@ impl CutRow {
             leave_long: member.leave_long,
             from: EndSummary::of(frame, &part.ends[0], tube.od),
             to: EndSummary::of(frame, &part.ends[1], tube.od),
-            clock_between_ends_deg: part
-                .clock_between_ends(tube.od)
-                .map(|clock| rounded(clock.to_degrees())),
+            clock_between_ends_deg: part.clock_between_ends(tube.od).map(|clock| rounded(clock.to_degrees())),
             bends: part.bends.rows.len(),
             mass_kg: part.volume * tube.density * 1e-9,
         }
@@ -107,14 +102,9 @@ impl EndSummary {
     fn of(frame: &Frame, end: &PartEnd, od: f64) -> Self {
         Self {
             cut: end.kind.word().to_owned(),
-            fits: end
-                .met
-                .iter()
-                .map(|&met| frame.members[met].id.clone())
-                .collect(),
+            fits: end.met.iter().map(|&met| frame.members[met].id.clone()).collect(),
             mitre_deg: end.mitre.map(|angle| rounded(angle.to_degrees())),
-            long_point_deg: (end.kind != CutKind::Square)
-                .then(|| super::clock_deg(end.longest.u, od)),
+            long_point_deg: (end.kind != CutKind::Square).then(|| super::clock_deg(end.longest.u, od)),
         }
     }
 }

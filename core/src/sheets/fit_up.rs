@@ -60,9 +60,7 @@ impl FitUp {
                 note: member.note.clone(),
             }
         });
-        Self {
-            steps: steps.collect(),
-        }
+        Self { steps: steps.collect() }
     }
 }
 
@@ -73,11 +71,7 @@ impl FitUpEnd {
         Self {
             end,
             cut: made.kind.word().to_owned(),
-            fits: made
-                .met
-                .iter()
-                .map(|&met| frame.members[met].id.clone())
-                .collect(),
+            fits: made.met.iter().map(|&met| frame.members[met].id.clone()).collect(),
             at: tip(member, end.position()).origin.to_array().map(rounded),
             trim: member.leave_long[end.position()],
         }

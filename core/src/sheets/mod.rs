@@ -15,9 +15,7 @@ use crate::part::Part;
 use serde::Serialize;
 
 /// One of the two ends of a member.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, serde::Deserialize,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, serde::Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum End {
@@ -45,17 +43,11 @@ impl Sheets {
     /// The sheets of a frame's parts, given in build order.
     #[must_use]
     pub fn of(frame: &Frame, parts: &[Part]) -> Self {
-        let wraps = parts
-            .iter()
-            .flat_map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end)))
-            .flatten();
+        let wraps = parts.iter().flat_map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).flatten();
         Self {
             cut_sheet: CutSheet::of(frame, parts),
             wraps: wraps.collect(),
-            bend_sheets: parts
-                .iter()
-                .filter_map(|part| BendSheet::of(frame, part))
-                .collect(),
+            bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part)).collect(),
             fit_up: FitUp::of(frame, parts),
         }
     }
@@ -90,9 +82,5 @@ fn rounded(value: f64) -> f64 {
 /// Clock angle of a place round a round tube, degrees in [0, 360).
 fn clock_deg(u: f64, od: f64) -> f64 {
     let degrees = rounded((u / (od / 2.0)).to_degrees());
-    if degrees >= 360.0 {
-        degrees - 360.0
-    } else {
-        degrees
-    }
+    if degrees >= 360.0 { degrees - 360.0 } else { degrees }
 }

@@ -126,18 +126,11 @@ impl Wrap {
     pub fn of(frame: &Frame, part: &Part, end: End) -> Option<Self> {
         let member = &frame.members[part.member];
         let tube = frame.tube(member);
-        let (made, other) = (
-            &part.ends[end.position()],
-            &part.ends[end.other().position()],
-        );
+        let (made, other) = (&part.ends[end.position()], &part.ends[end.other().position()]);
         if made.kind == CutKind::Square && member.leave_long[end.position()] == 0.0 {
             return None;
         }
-        let face = Face {
-            circumference: core::f64::consts::PI * tube.od,
-            od: tube.od,
-            end,
-        };
+        let face = Face { circumference: core::f64::consts::PI * tube.od, od: tube.od, end };
         let lowest = made.least.min(made.relief.least().unwrap_or(made.least));
         // The base line goes where the tape reads a whole millimetre.
         let (datum, to_path_end) = if member.path.arcs.is_empty() {
@@ -155,10 +148,7 @@ impl Wrap {
         let relief = face.runs(&made.relief, base);
         let bevels = (0..FIGURES).filter_map(|figure| {
             let u = face.circumference * f64::from(figure) / f64::from(FIGURES);
-            let dihedral = made
-                .cut
-                .dihedral(u)
-                .filter(|_| made.kind != CutKind::Square)?;
+            let dihedral = made.cut.dihedral(u).filter(|_| made.kind != CutKind::Square)?;
             let s = made.cut.contact(u, 0.0)?.s;
             let line = face.index_line(u);
             Some(BevelFigure {
@@ -168,12 +158,7 @@ impl Wrap {
                 dihedral_deg: rounded(dihedral.to_degrees()),
             })
         });
-        let height = outer
-            .iter()
-            .chain(&relief)
-            .flatten()
-            .map(|point| point[1])
-            .fold(0.0, f64::max);
+        let height = outer.iter().chain(&relief).flatten().map(|point| point[1]).fold(0.0, f64::max);
         let misses = made.missed.iter().map(|missed| Miss {
             from_deg: clock_deg(missed.between[0], tube.od),
             to_deg: rounded(
@@ -189,20 +174,13 @@ impl Wrap {
             od: tube.od,
             wall: tube.wall,
             cut: made.kind.word().to_owned(),
-            fits: made
-                .met
-                .iter()
-                .map(|&met| frame.members[met].id.clone())
-                .collect(),
+            fits: made.met.iter().map(|&met| frame.members[met].id.clone()).collect(),
             circumference: rounded(face.circumference),
             height,
             bevels: bevels.collect(),
-            index_lines: (0..4)
-                .map(|quarter| face.index_line(face.circumference * f64::from(quarter) / 4.0))
-                .collect(),
+            index_lines: (0..4).map(|quarter| face.index_line(face.circumference * f64::from(quarter) / 4.0)).collect(),
             long_point: (made.kind != CutKind::Square).then(|| face.index_line(made.longest.u)),
-            other_long_point: (other.kind != CutKind::Square)
-                .then(|| face.index_line(other.longest.u)),
+            other_long_point: (other.kind != CutKind::Square).then(|| face.index_line(other.longest.u)),
             set_out: SetOut { datum, distance },
             overall: rounded(part.overall()),
             largest_relief: rounded(made.largest_relief),
@@ -230,18 +208,13 @@ impl Face {
     }
 
     fn index_line(&self, u: f64) -> IndexLine {
-        IndexLine {
-            clock_deg: clock_deg(u, self.od),
-            x: self.x(u),
-        }
+        IndexLine { clock_deg: clock_deg(u, self.od), x: self.x(u) }
     }
 
     fn runs(&self, line: &Line, base: f64) -> Vec<Vec<[f64; 2]>> {
         let run = |points: &Vec<crate::part::LinePoint>| {
-            let mut run: Vec<[f64; 2]> = points
-                .iter()
-                .map(|point| [self.x(point.u), rounded(point.s - base)])
-                .collect();
+            let mut run: Vec<[f64; 2]> =
+                points.iter().map(|point| [self.x(point.u), rounded(point.s - base)]).collect();
             if self.end == End::From {
                 run.reverse();
             }

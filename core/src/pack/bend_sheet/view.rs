@@ -26,20 +26,14 @@ pub(super) fn draw(sheet: &BendSheet, area: Area, letters: &Letters) -> Drawing 
     let scale = SCALES
         .into_iter()
         .find(|scale| {
-            (bounds.width + 2.0 * reach) / scale <= room[0]
-                && (bounds.height + 2.0 * reach) / scale <= room[1]
+            (bounds.width + 2.0 * reach) / scale <= room[0] && (bounds.height + 2.0 * reach) / scale <= room[1]
         })
-        .unwrap_or_else(|| {
-            ((bounds.width + 2.0 * reach) / room[0]).max((bounds.height + 2.0 * reach) / room[1])
-        });
+        .unwrap_or_else(|| ((bounds.width + 2.0 * reach) / room[0]).max((bounds.height + 2.0 * reach) / room[1]));
     let foot = [
         area.x + area.width / 2.0 - (bounds.x + bounds.width / 2.0) / scale,
         area.top() - BORDER - (bounds.top() + reach) / scale,
     ];
-    let points: Vec<Point> = level
-        .iter()
-        .map(|[x, y]| [foot[0] + x / scale, foot[1] + y / scale])
-        .collect();
+    let points: Vec<Point> = level.iter().map(|[x, y]| [foot[0] + x / scale, foot[1] + y / scale]).collect();
     let wall = reach / scale;
     for offset in [wall, -wall] {
         drawing.path(Path::polyline(&offset_line(&points, offset), Pen::Edge));
@@ -68,11 +62,7 @@ fn levelled(view: &[Point]) -> Vec<Point> {
     };
     let chord = [last[0] - first[0], last[1] - first[1]];
     let length = libm::hypot(chord[0], chord[1]);
-    let [c, s] = if length > 1e-6 {
-        [chord[0] / length, chord[1] / length]
-    } else {
-        [1.0, 0.0]
-    };
+    let [c, s] = if length > 1e-6 { [chord[0] / length, chord[1] / length] } else { [1.0, 0.0] };
     let turned: Vec<Point> = view
         .iter()
         .map(|p| {
@@ -82,11 +72,7 @@ fn levelled(view: &[Point]) -> Vec<Point> {
         .collect();
     let above = turned.iter().map(|p| p[1]).fold(0.0, f64::max);
     let below = turned.iter().map(|p| p[1]).fold(0.0, f64::min);
-    if -below > above {
-        turned.iter().map(|p| [length - p[0], -p[1]]).collect()
-    } else {
-        turned
-    }
+    if -below > above { turned.iter().map(|p| [length - p[0], -p[1]]).collect() } else { turned }
 }
 
 fn bounds(points: &[Point]) -> Option<Area> {
@@ -98,12 +84,7 @@ fn bounds(points: &[Point]) -> Option<Area> {
             high[axis] = high[axis].max(point[axis]);
         }
     }
-    Some(Area {
-        x: low[0],
-        y: low[1],
-        width: high[0] - low[0],
-        height: high[1] - low[1],
-    })
+    Some(Area { x: low[0], y: low[1], width: high[0] - low[0], height: high[1] - low[1] })
 }
 
 fn direction(from: Point, to: Point) -> Option<Point> {
@@ -146,10 +127,7 @@ fn close_ends(drawing: &mut Drawing, points: &[Point], wall: f64) {
     for (index, end, name) in [(0, first, "from"), (points.len() - 1, last, "to")] {
         let along = tangent(points, index);
         let outward = if index == 0 { -1.0 } else { 1.0 };
-        let at = [
-            end[0] + along[0] * outward * 4.5,
-            end[1] + along[1] * outward * 4.5 - 1.2,
-        ];
+        let at = [end[0] + along[0] * outward * 4.5, end[1] + along[1] * outward * 4.5 - 1.2];
         drawing.text(Text::new(name, at).bold().anchored(Anchor::Middle));
     }
 }
@@ -158,17 +136,12 @@ fn close_ends(drawing: &mut Drawing, points: &[Point], wall: f64) {
 /// them; when the view does not show as many bends as there are, none is numbered.
 fn number_bends(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], scale: f64) {
     let wall = sheet.od / 2.0 / scale;
-    let least_radius = sheet
-        .rows
-        .iter()
-        .map(|row| row.radius)
-        .fold(f64::MAX, f64::min);
+    let least_radius = sheet.rows.iter().map(|row| row.radius).fold(f64::MAX, f64::min);
     let straight = STRAIGHT * least_radius / scale;
     let mut runs: Vec<(usize, usize, f64)> = Vec::new();
     for index in 1..points.len().saturating_sub(1) {
         let (before, here) = (points[index - 1], points[index]);
-        let (Some(a), Some(b)) = (direction(before, here), direction(here, points[index + 1]))
-        else {
+        let (Some(a), Some(b)) = (direction(before, here), direction(here, points[index + 1])) else {
             continue;
         };
         let turn = a[0] * b[1] - a[1] * b[0];
@@ -191,21 +164,11 @@ fn number_bends(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], scal
         let at = [points[middle][0] - y * out, points[middle][1] + x * out];
         drawing.path(Path::circle(at, 3.2, Pen::Thin));
         let number = (number + 1).to_string();
-        drawing.text(
-            Text::new(number, [at[0], at[1] - 1.25])
-                .bold()
-                .anchored(Anchor::Middle),
-        );
+        drawing.text(Text::new(number, [at[0], at[1] - 1.25]).bold().anchored(Anchor::Middle));
     }
 }
 
-fn measure(
-    drawing: &mut Drawing,
-    sheet: &BendSheet,
-    points: &[Point],
-    wall: f64,
-    letters: &Letters,
-) {
+fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64, letters: &Letters) {
     let (Some(first), Some(last)) = (points.first(), points.last()) else {
         return;
     };
@@ -222,11 +185,7 @@ fn measure(
         let x = middle;
         drawing.line([x, first[1]], [x, highest[1]], Pen::Thin);
         for (tip, away) in [(first[1], 2.4), (highest[1], -2.4)] {
-            drawing.path(Path::triangle([
-                [x, tip],
-                [x - 0.7, tip + away],
-                [x + 0.7, tip + away],
-            ]));
+            drawing.path(Path::triangle([[x, tip], [x - 0.7, tip + away], [x + 0.7, tip + away]]));
         }
         let rise = format!("rise {} mm", tenths(sheet.rise));
         let width = letters.width(&rise, Lettering::Body, Face::Regular);

@@ -17,12 +17,7 @@ pub(super) struct Occupied<'a> {
 impl<'a> Occupied<'a> {
     /// All texts and lines of a drawing; labels must stay within `bounds`.
     pub(super) fn new(letters: &'a Letters, bounds: Area, drawing: &Drawing) -> Self {
-        let mut occupied = Self {
-            letters,
-            bounds,
-            texts: Vec::new(),
-            lines: Vec::new(),
-        };
+        let mut occupied = Self { letters, bounds, texts: Vec::new(), lines: Vec::new() };
         for item in &drawing.items {
             match item {
                 Item::Text(text) => occupied.texts.push(letters.area(text)),

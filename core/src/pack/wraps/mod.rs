@@ -5,9 +5,7 @@ mod labels;
 mod strip;
 
 use super::check_bar;
-use super::figures::{
-    clock, datum, end_name, fine_length, length, members, other_end, short_length,
-};
+use super::figures::{clock, datum, end_name, fine_length, length, members, other_end, short_length};
 use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -31,12 +29,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     sheets
         .wraps
         .iter()
-        .map(|wrap| {
-            Ok(Content {
-                bookmark: Some(title(wrap)),
-                drawing: page(wrap, row_of(sheets, wrap), furniture)?,
-            })
-        })
+        .map(|wrap| Ok(Content { bookmark: Some(title(wrap)), drawing: page(wrap, row_of(sheets, wrap), furniture)? }))
         .collect()
 }
 
@@ -52,11 +45,7 @@ pub(super) fn title(wrap: &Wrap) -> String {
 }
 
 /// The content of a wrap's page.
-pub(super) fn page(
-    wrap: &Wrap,
-    row: Option<&CutRow>,
-    furniture: Furniture,
-) -> Result<Drawing, RenderError> {
+pub(super) fn page(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Drawing, RenderError> {
     let area = furniture.content_area();
     let strip = strip::draw(wrap, row, furniture);
     let facts = facts(wrap, row, furniture);
@@ -84,52 +73,26 @@ fn upright(
         return None;
     }
     let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
-    let column = Area {
-        width: area.width - diagram_width - GAP,
-        ..area
-    };
+    let column = Area { width: area.width - diagram_width - GAP, ..area };
     let (mut drawing, below) = heading(wrap, area, furniture);
     let facts_foot = list(&mut drawing, facts, column, below, furniture);
     let beside = [area.right() - diagram_width, below - diagram::HEIGHT];
     drawing.append(diagram::lengths(wrap, row, beside));
-    drawing.append(diagram::clock(
-        wrap,
-        [area.right() - diagram::CLOCK, beside[1]],
-    ));
+    drawing.append(diagram::clock(wrap, [area.right() - diagram::CLOCK, beside[1]]));
     let room_top = facts_foot.min(beside[1]) - GAP;
-    let legend_area = Area {
-        width: area.width - SIDE - GAP,
-        ..area
-    };
+    let legend_area = Area { width: area.width - SIDE - GAP, ..area };
     let (legend, legend_height) = legend(wrap, legend_area, furniture);
     let room = room_top - (area.y + FOOT);
     // A tall strip takes the legend's place: what the lines mean also stands on the page on reading a wrap.
     let with_legend = strip.height + GAP + legend_height <= room;
-    let height = strip.height
-        + if with_legend {
-            GAP + legend_height
-        } else {
-            0.0
-        };
+    let height = strip.height + if with_legend { GAP + legend_height } else { 0.0 };
     if height > room {
         return None;
     }
     let top = room_top - (room - height) / 2.0;
-    drawing.place(
-        &strip.drawing,
-        Placement {
-            at: [area.x, top - strip.height],
-            turn: Turn::None,
-        },
-    );
+    drawing.place(&strip.drawing, Placement { at: [area.x, top - strip.height], turn: Turn::None });
     if with_legend {
-        drawing.place(
-            &legend,
-            Placement {
-                at: [area.x, top - strip.height - GAP],
-                turn: Turn::None,
-            },
-        );
+        drawing.place(&legend, Placement { at: [area.x, top - strip.height - GAP], turn: Turn::None });
     }
     // The bar up the side must stay clear of the diagrams above it.
     let bar_top = area.y + 2.0 + check_bar::LENGTH;
@@ -150,10 +113,7 @@ fn turned(
     furniture: Furniture,
     area: Area,
 ) -> Option<Drawing> {
-    let column = Area {
-        width: area.width - strip.height - GAP - SIDE,
-        ..area
-    };
+    let column = Area { width: area.width - strip.height - GAP - SIDE, ..area };
     if column.width < LEAST_COLUMN || strip.width + FOOT + 1.0 > area.height {
         return None;
     }
@@ -168,24 +128,9 @@ fn turned(
     if foot - legend.1 < area.y + FOOT {
         return None;
     }
-    drawing.place(
-        &legend.0,
-        Placement {
-            at: [column.x, foot],
-            turn: Turn::None,
-        },
-    );
-    drawing.place(
-        &strip.drawing,
-        Placement {
-            at: [area.right(), area.y + FOOT],
-            turn: Turn::Quarter,
-        },
-    );
-    drawing.append(check_bar::upright([
-        column.right() + SIDE - 2.0,
-        area.y + FOOT + 2.0,
-    ]));
+    drawing.place(&legend.0, Placement { at: [column.x, foot], turn: Turn::None });
+    drawing.place(&strip.drawing, Placement { at: [area.right(), area.y + FOOT], turn: Turn::Quarter });
+    drawing.append(check_bar::upright([column.right() + SIDE - 2.0, area.y + FOOT + 2.0]));
     drawing.append(check_bar::across([area.x, area.y + 2.0]));
     Some(drawing)
 }
@@ -193,19 +138,9 @@ fn turned(
 /// Mark and end in large letters; returns where the free space below begins.
 fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     let mut flow = Flow::new(furniture.letters, area, &title(wrap));
-    let fits = if wrap.fits.is_empty() {
-        String::new()
-    } else {
-        format!(", fits to {}", members(&wrap.fits))
-    };
+    let fits = if wrap.fits.is_empty() { String::new() } else { format!(", fits to {}", members(&wrap.fits)) };
     let line = format!("{}{fits}, section {}", wrap.cut, wrap.size);
-    for line in break_lines(
-        furniture.letters,
-        &line,
-        Lettering::Heading,
-        Face::Regular,
-        area.width,
-    ) {
+    for line in break_lines(furniture.letters, &line, Lettering::Heading, Face::Regular, area.width) {
         flow.line(&line, area.x, Lettering::Heading, Face::Regular);
     }
     let below = flow.top() - 2.0;
@@ -213,25 +148,12 @@ fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
 }
 
 /// Writes the figures one below the other; returns where the free space below begins.
-fn list(
-    drawing: &mut Drawing,
-    facts: &[String],
-    column: Area,
-    top: f64,
-    furniture: Furniture,
-) -> f64 {
+fn list(drawing: &mut Drawing, facts: &[String], column: Area, top: f64, furniture: Furniture) -> f64 {
     let body = Lettering::Body;
     let mut y = top;
     for fact in facts {
-        for (index, line) in break_lines(
-            furniture.letters,
-            fact,
-            body,
-            Face::Regular,
-            column.width - 3.0,
-        )
-        .iter()
-        .enumerate()
+        for (index, line) in
+            break_lines(furniture.letters, fact, body, Face::Regular, column.width - 3.0).iter().enumerate()
         {
             let indent = if index == 0 { 0.0 } else { 3.0 };
             let at = [column.x + indent, super::flow::baseline(y, body)];
@@ -247,36 +169,19 @@ fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String>
     let paper = furniture.issue.paper_thickness;
     let square = wrap.other_long_point.is_none();
     let mut facts = vec![
-        format!(
-            "set-out {} mm {}",
-            short_length(wrap.set_out.distance),
-            datum(wrap.set_out, square)
-        ),
+        format!("set-out {} mm {}", short_length(wrap.set_out.distance), datum(wrap.set_out, square)),
         format!("overall {}, long point to long point", length(wrap.overall)),
     ];
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
-        facts.push(format!(
-            "clock between ends {}, counted from the from end's cut to the to end's",
-            clock(degrees)
-        ));
+        facts.push(format!("clock between ends {}, counted from the from end's cut to the to end's", clock(degrees)));
     }
     if let Some(point) = wrap.long_point {
-        facts.push(format!(
-            "long point of this cut at {}",
-            clock(point.clock_deg)
-        ));
+        facts.push(format!("long point of this cut at {}", clock(point.clock_deg)));
     }
     if let Some(point) = wrap.other_long_point {
-        facts.push(format!(
-            "furthest point of the other end's cut at {}",
-            clock(point.clock_deg)
-        ));
+        facts.push(format!("furthest point of the other end's cut at {}", clock(point.clock_deg)));
     }
-    facts.push(format!(
-        "tube: outer diameter {}, wall {}",
-        fine_length(wrap.od),
-        fine_length(wrap.wall)
-    ));
+    facts.push(format!("tube: outer diameter {}, wall {}", fine_length(wrap.od), fine_length(wrap.wall)));
     facts.push(format!(
         "circumference {}, printed width {} to the closure line (paper {} allowed for)",
         fine_length(wrap.circumference),
@@ -316,20 +221,12 @@ fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
         ));
     }
     if wrap.long_point.is_some() || wrap.other_long_point.is_some() {
-        entries.push((
-            Some(Pen::Axis),
-            "long point of this cut, and furthest point of the other end's cut, as lettered",
-        ));
+        entries
+            .push((Some(Pen::Axis), "long point of this cut, and furthest point of the other end's cut, as lettered"));
     }
-    entries.push((
-        Some(Pen::Thin),
-        "index lines: set each on the line of the tube with its number",
-    ));
+    entries.push((Some(Pen::Thin), "index lines: set each on the line of the tube with its number"));
     if !wrap.bevels.is_empty() {
-        entries.push((
-            None,
-            "figures along the outer line: angle between the two surfaces, degrees",
-        ));
+        entries.push((None, "figures along the outer line: angle between the two surfaces, degrees"));
     }
     let mut drawing = Drawing::default();
     let mut y = 0.0;
@@ -340,13 +237,7 @@ fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
             let at = [1.0, super::flow::baseline(y, small)];
             drawing.text(Text::new("90°", at).lettered(small));
         }
-        for line in break_lines(
-            furniture.letters,
-            words,
-            small,
-            Face::Regular,
-            area.width - SAMPLE,
-        ) {
+        for line in break_lines(furniture.letters, words, small, Face::Regular, area.width - SAMPLE) {
             let at = [SAMPLE, super::flow::baseline(y, small)];
             drawing.text(Text::new(line, at).lettered(small));
             y -= small.leading();

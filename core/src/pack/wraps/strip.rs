@@ -47,12 +47,7 @@ pub(super) fn shows_relief(wrap: &Wrap) -> bool {
 /// Draws the strip of a wrap.
 pub(super) fn draw(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Strip {
     let factor = paper_factor(wrap, furniture.issue.paper_thickness);
-    let layout = Layout {
-        wrap,
-        factor,
-        closure: wrap.circumference * factor,
-        top: wrap.height + ABOVE,
-    };
+    let layout = Layout { wrap, factor, closure: wrap.circumference * factor, top: wrap.height + ABOVE };
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
     layout.outline(&mut drawing);
@@ -60,11 +55,7 @@ pub(super) fn draw(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> S
     layout.lengthwise_lines(&mut drawing, words_top, furniture);
     layout.misses(&mut drawing);
     layout.name_lines(&mut drawing, words_top, furniture);
-    Strip {
-        drawing,
-        width: layout.closure + TAB,
-        height: layout.top + NAMES,
-    }
+    Strip { drawing, width: layout.closure + TAB, height: layout.top + NAMES }
 }
 
 /// What all parts of the strip need to know.
@@ -96,15 +87,9 @@ impl Layout<'_> {
     /// Base line and sides; the upper edge and the overlap are thin and dashed.
     fn outline(&self, drawing: &mut Drawing) {
         let end = self.closure + TAB;
-        drawing.path(Path::polyline(
-            &[[0.0, self.top], [0.0, 0.0], [end, 0.0]],
-            Pen::Edge,
-        ));
+        drawing.path(Path::polyline(&[[0.0, self.top], [0.0, 0.0], [end, 0.0]], Pen::Edge));
         drawing.line([self.closure, 0.0], [self.closure, self.top], Pen::Edge);
-        drawing.path(Path::polyline(
-            &[[0.0, self.top], [end, self.top], [end, 0.0]],
-            Pen::Hidden,
-        ));
+        drawing.path(Path::polyline(&[[0.0, self.top], [end, self.top], [end, 0.0]], Pen::Hidden));
         let at = [self.closure + TAB - 2.4, 3.0];
         let text = Text::new("overlap: closure line at the left", at).lettered(Lettering::Small);
         drawing.text(text.turned(Turn::Quarter));
@@ -133,11 +118,7 @@ impl Layout<'_> {
         lines.extend([
             (base, Lettering::Body, Face::Regular),
             (arrow_words(wrap.end), Lettering::Body, Face::Bold),
-            (
-                facts_of_issue(wrap, row, furniture),
-                Lettering::Small,
-                Face::Regular,
-            ),
+            (facts_of_issue(wrap, row, furniture), Lettering::Small, Face::Regular),
         ]);
         let room = self.lowest() - 2.0;
         let width = self.closure - LEFT - 2.0;
@@ -172,12 +153,8 @@ impl Layout<'_> {
         let long_points = self.long_points();
         let on_edge = |x: f64| x < SAME || (x - self.closure).abs() < SAME;
         let on_axis = |x: f64| long_points.iter().any(|(at, _)| (at - x).abs() < SAME);
-        let index: Vec<(f64, f64)> = self
-            .wrap
-            .index_lines
-            .iter()
-            .map(|line| (line.x * self.factor, line.clock_deg))
-            .collect();
+        let index: Vec<(f64, f64)> =
+            self.wrap.index_lines.iter().map(|line| (line.x * self.factor, line.clock_deg)).collect();
         let mut ticks = vec![0.0, self.closure];
         let plain = index.iter().map(|(x, _)| (*x, Pen::Thin));
         let axes = long_points.iter().map(|(x, _)| (*x, Pen::Axis));
@@ -190,11 +167,7 @@ impl Layout<'_> {
         }
         for (x, clock_deg) in index {
             let words = format!("{}°", short_length(clock_deg));
-            let places = if on_edge(x) {
-                vec![0.0, self.closure]
-            } else {
-                vec![x]
-            };
+            let places = if on_edge(x) { vec![0.0, self.closure] } else { vec![x] };
             for place in places {
                 drawing.text(index_label(&words, place, &ticks, self.closure, furniture));
             }
@@ -210,23 +183,15 @@ impl Layout<'_> {
             (Some(a), Some(b)) if (a - b).abs() < SAME => {
                 vec![(a, "long points of both cuts")]
             }
-            _ => [
-                (this, "long point of this cut"),
-                (other, "other end's furthest point"),
-            ]
-            .into_iter()
-            .filter_map(|(x, name)| Some((x?, name)))
-            .collect(),
+            _ => [(this, "long point of this cut"), (other, "other end's furthest point")]
+                .into_iter()
+                .filter_map(|(x, name)| Some((x?, name)))
+                .collect(),
         }
     }
 
     /// Names above the strip, each over its own line. Of two, the lower one keeps clear of the leader of the higher one.
-    fn name_long_points(
-        &self,
-        drawing: &mut Drawing,
-        long_points: &[(f64, &'static str)],
-        furniture: Furniture,
-    ) {
+    fn name_long_points(&self, drawing: &mut Drawing, long_points: &[(f64, &'static str)], furniture: Furniture) {
         let end = self.closure + TAB;
         let width = |name: &str| {
             let letters = furniture.letters;
@@ -241,11 +206,7 @@ impl Layout<'_> {
             [only] => name_over(*only, 0.0, end, first),
             [a, b] => {
                 let side = |lower: f64, higher: f64| {
-                    if lower < higher {
-                        (0.0, higher - 1.0)
-                    } else {
-                        (higher + 1.0, end)
-                    }
+                    if lower < higher { (0.0, higher - 1.0) } else { (higher + 1.0, end) }
                 };
                 let fits = |lower: &(f64, &str), higher: &(f64, &str)| {
                     let (low, high) = side(lower.0, higher.0);
@@ -253,11 +214,7 @@ impl Layout<'_> {
                 };
                 let (lower, higher) = if fits(a, b) { (a, b) } else { (b, a) };
                 let leads = fits(lower, higher);
-                let (low, high) = if leads {
-                    side(lower.0, higher.0)
-                } else {
-                    (0.0, end)
-                };
+                let (low, high) = if leads { side(lower.0, higher.0) } else { (0.0, end) };
                 name_over(*lower, low, high, first);
                 name_over(*higher, 0.0, end, second);
                 if leads {
@@ -288,20 +245,14 @@ impl Layout<'_> {
         let (low, high) = (a.min(b), a.max(b));
         // Between two clock angles there are two ways round; the miss takes the one of its own length.
         let long = (miss.to_deg - miss.from_deg) / 360.0 * self.closure;
-        if (high - low - long).abs() < 0.5 {
-            vec![(low, high)]
-        } else {
-            vec![(0.0, low), (high, self.closure)]
-        }
+        if (high - low - long).abs() < 0.5 { vec![(low, high)] } else { vec![(0.0, low), (high, self.closure)] }
     }
 
     /// Place of a clock angle on the print, reckoned from the index lines.
     fn place_of(&self, clock_deg: f64) -> Option<f64> {
         let find = |degrees: f64| {
             let lines = &self.wrap.index_lines;
-            lines
-                .iter()
-                .find(|line| (line.clock_deg - degrees).abs() < 1e-6)
+            lines.iter().find(|line| (line.clock_deg - degrees).abs() < 1e-6)
         };
         let (zero, quarter) = (find(0.0)?, find(90.0)?);
         let round = self.wrap.circumference;
@@ -312,27 +263,12 @@ impl Layout<'_> {
 
     /// Names of the two lines and bevel figures, wherever they stand free.
     fn name_lines(&self, drawing: &mut Drawing, words_top: f64, furniture: Furniture) {
-        let bounds = Area {
-            x: 0.4,
-            y: words_top,
-            width: self.closure - 0.8,
-            height: self.top - words_top - 0.3,
-        };
+        let bounds = Area { x: 0.4, y: words_top, width: self.closure - 0.8, height: self.top - words_top - 0.3 };
         let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut placed = Drawing::default();
-        let outer: Vec<Point> = self
-            .wrap
-            .outer
-            .iter()
-            .flat_map(|r| self.printed(r))
-            .collect();
+        let outer: Vec<Point> = self.wrap.outer.iter().flat_map(|r| self.printed(r)).collect();
         if shows_relief(self.wrap) {
-            let mut relief: Vec<Point> = self
-                .wrap
-                .relief
-                .iter()
-                .flat_map(|r| self.printed(r))
-                .collect();
+            let mut relief: Vec<Point> = self.wrap.relief.iter().flat_map(|r| self.printed(r)).collect();
             // Only where the two lines stand well apart, so that the name cannot be taken for the other's.
             let gap = |p: &Point| height_at(&outer, p[0]).map_or(0.0, |y| y - p[1]);
             let widest = relief.iter().map(gap).fold(0.0, f64::max);
@@ -342,11 +278,7 @@ impl Layout<'_> {
         }
         let mut spread: Vec<Point> = outer.clone();
         spread.sort_by(|a, b| b[1].total_cmp(&a[1]).then(a[0].total_cmp(&b[0])));
-        let name = if self.wrap.cut == "square" {
-            "trim line"
-        } else {
-            "outer line"
-        };
+        let name = if self.wrap.cut == "square" { "trim line" } else { "outer line" };
         name_line(name, &spread, 1.0, &mut occupied, &mut placed);
         for bevel in &self.wrap.bevels {
             let at = [bevel.x * self.factor, bevel.y];
@@ -392,9 +324,7 @@ fn index_label(words: &str, x: f64, ticks: &[f64], closure: f64, furniture: Furn
     };
     let is_free = |text: &Text| {
         let area = furniture.letters.area(text);
-        ticks
-            .iter()
-            .all(|tick| *tick <= area.x - 0.4 || *tick >= area.right() + 0.4)
+        ticks.iter().all(|tick| *tick <= area.x - 0.4 || *tick >= area.right() + 0.4)
             && area.x > 0.0
             && area.right() < closure
     };
@@ -407,11 +337,7 @@ fn index_label(words: &str, x: f64, ticks: &[f64], closure: f64, furniture: Furn
 
 fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
     drawing.line([x, from], [x, to + 3.0], Pen::Cut);
-    drawing.path(Path::triangle([
-        [x, to],
-        [x - 1.6, to + 3.4],
-        [x + 1.6, to + 3.4],
-    ]));
+    drawing.path(Path::triangle([[x, to], [x - 1.6, to + 3.4], [x + 1.6, to + 3.4]]));
 }
 
 /// Height of a line of points at a place, on the straight between its neighbours.
@@ -423,29 +349,13 @@ fn height_at(points: &[Point], x: f64) -> Option<f64> {
 }
 
 /// Puts a name beside a line, above it (`side` 1) or below it (-1), with a leader when it stands off.
-fn name_line(
-    name: &str,
-    places: &[Point],
-    side: f64,
-    occupied: &mut Occupied,
-    placed: &mut Drawing,
-) {
+fn name_line(name: &str, places: &[Point], side: f64, occupied: &mut Occupied, placed: &mut Drawing) {
     let letter = Lettering::Small.height();
     for off in [1.2, 3.0, 5.5, 8.5, 12.0] {
         for &[x, y] in places {
-            let foot = if side > 0.0 {
-                y + off
-            } else {
-                y - off - letter
-            };
-            let text = Text::new(name, [x, foot])
-                .lettered(Lettering::Small)
-                .anchored(Anchor::Middle);
-            let edge = if side > 0.0 {
-                foot - 0.7
-            } else {
-                foot + letter + 0.6
-            };
+            let foot = if side > 0.0 { y + off } else { y - off - letter };
+            let text = Text::new(name, [x, foot]).lettered(Lettering::Small).anchored(Anchor::Middle);
+            let edge = if side > 0.0 { foot - 0.7 } else { foot + letter + 0.6 };
             if !occupied.is_free(&text) || !occupied.is_clear([x, y], [x, edge]) {
                 continue;
             }
@@ -470,30 +380,19 @@ fn slope_at(points: &[Point], x: f64) -> f64 {
 }
 
 /// Puts a bevel figure beside its place on the outer line, square to the line, or leaves it out where nothing is free.
-fn bevel_figure(
-    degrees: f64,
-    at: Point,
-    slope: f64,
-    occupied: &mut Occupied,
-    placed: &mut Drawing,
-) {
+fn bevel_figure(degrees: f64, at: Point, slope: f64, occupied: &mut Occupied, placed: &mut Drawing) {
     let lettering = Lettering::Small;
     let words = format!("{degrees:.0}°");
     let steep = libm::hypot(1.0, slope);
     let (along, normal) = ([1.0 / steep, slope / steep], [-slope / steep, 1.0 / steep]);
     // How far the middle of the figure must stand off for its corners to clear the line.
-    let half = [
-        occupied.width(&words, lettering) / 2.0,
-        lettering.height() / 2.0 + 0.5,
-    ];
+    let half = [occupied.width(&words, lettering) / 2.0, lettering.height() / 2.0 + 0.5];
     let reach = half[0] * normal[0].abs() + half[1] * normal[1].abs() + 0.5;
     for aside in [0.0, 3.2, -3.2] {
         for off in [reach, reach + 0.8, -reach, -reach - 0.8] {
             let middle = [0, 1].map(|axis| at[axis] + along[axis] * aside + normal[axis] * off);
             let foot = [middle[0], middle[1] - lettering.height() / 2.0];
-            let text = Text::new(words.as_str(), foot)
-                .lettered(lettering)
-                .anchored(Anchor::Middle);
+            let text = Text::new(words.as_str(), foot).lettered(lettering).anchored(Anchor::Middle);
             if occupied.is_free(&text) {
                 occupied.take(&text);
                 placed.text(text);
