@@ -34,11 +34,7 @@ pub struct Stamp(String);
 impl Stamp {
     fn of(time: OffsetDateTime) -> Self {
         // Formatting numbers into a String cannot fail; an empty stamp is refused nowhere but is seen at once.
-        Self(
-            time.to_offset(UtcOffset::UTC)
-                .format(TIMESTAMP)
-                .unwrap_or_default(),
-        )
+        Self(time.to_offset(UtcOffset::UTC).format(TIMESTAMP).unwrap_or_default())
     }
 
     /// Date and time, such as `2026-11-25T09:30:00.000Z`.

@@ -16,10 +16,6 @@ pub struct ServeConfig {
     pub data: PathBuf,
 
     /// Name of the supplier, printed on every page.
-    #[arg(
-        long,
-        env = "MATCHMARK_SUPPLIER",
-        default_value = "The supplier of this kit"
-    )]
+    #[arg(long, env = "MATCHMARK_SUPPLIER", default_value = "The supplier of this kit")]
     pub supplier: String,
 }

@@ -42,20 +42,13 @@ pub enum EngineError {
 
 impl From<RenderError> for EngineError {
     fn from(error: RenderError) -> Self {
-        Self::NotDrawn {
-            code: error.code(),
-            message: error.to_string(),
-        }
+        Self::NotDrawn { code: error.code(), message: error.to_string() }
     }
 }
 
 impl From<JointError> for EngineError {
     fn from(error: JointError) -> Self {
-        Self::Joint {
-            code: error.code(),
-            pointer: error.pointer().to_owned(),
-            message: error.to_string(),
-        }
+        Self::Joint { code: error.code(), pointer: error.pointer().to_owned(), message: error.to_string() }
     }
 }
 
@@ -65,10 +58,10 @@ pub fn pack_pdf(evaluation: &Evaluation, issue: &Issue) -> Result<Vec<u8>, Engin
 }
 
 fn sheets(evaluation: &Evaluation) -> Result<&Sheets, EngineError> {
-    evaluation.sheets.as_ref().ok_or(EngineError::NotDrawn {
-        code: "design-has-errors",
-        message: "The design has errors.".to_owned(),
-    })
+    evaluation
+        .sheets
+        .as_ref()
+        .ok_or(EngineError::NotDrawn { code: "design-has-errors", message: "The design has errors.".to_owned() })
 }
 
 /// Texts and what they came to, the latest first.
@@ -84,10 +77,7 @@ impl Engine {
     /// One computation for each processor at once.
     pub fn new() -> Self {
         let processors = std::thread::available_parallelism().map_or(1, usize::from);
-        Self {
-            turnstile: Arc::new(Semaphore::new(processors)),
-            remembered: Arc::default(),
-        }
+        Self { turnstile: Arc::new(Semaphore::new(processors)), remembered: Arc::default() }
     }
 
     /// What a document's text comes to.
@@ -110,11 +100,7 @@ impl Engine {
     }
 
     /// The pack of an evaluation that has sheets.
-    pub async fn pack(
-        &self,
-        evaluation: Arc<Evaluation>,
-        issue: Issue,
-    ) -> Result<Vec<u8>, EngineError> {
+    pub async fn pack(&self, evaluation: Arc<Evaluation>, issue: Issue) -> Result<Vec<u8>, EngineError> {
         self.run(move || pack_pdf(&evaluation, &issue)).await?
     }
 
@@ -125,8 +111,7 @@ impl Engine {
         wrap: Wrap,
         issue: Issue,
     ) -> Result<Vec<u8>, EngineError> {
-        self.run(move || Ok(pack::wrap_pdf(sheets(&evaluation)?, &wrap, &issue)?))
-            .await?
+        self.run(move || Ok(pack::wrap_pdf(sheets(&evaluation)?, &wrap, &issue)?)).await?
     }
 
     /// One wrap as SVG.
@@ -139,10 +124,7 @@ impl Engine {
         self.run(move || Ok(joint::solve(&text)?)).await?
     }
 
-    async fn run<T: Send + 'static>(
-        &self,
-        work: impl FnOnce() -> T + Send + 'static,
-    ) -> Result<T, EngineError> {
+    async fn run<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> Result<T, EngineError> {
         let turn = Arc::clone(&self.turnstile).acquire_owned();
         let Ok(Ok(permit)) = tokio::time::timeout(PATIENCE, turn).await else {
             return Err(EngineError::Busy);

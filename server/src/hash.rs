@@ -13,9 +13,6 @@ mod tests {
     #[test]
     fn agrees_with_the_published_vector() {
         // FIPS 180-4 example message "abc", as published with the standard.
-        assert_eq!(
-            super::sha256_hex("abc"),
-            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
-        );
+        assert_eq!(super::sha256_hex("abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
     }
 }

@@ -16,8 +16,7 @@ const DRAIN_WITHIN: Duration = Duration::from_secs(30);
 /// Serves until `stop` completes, then lets the requests in hand finish.
 pub async fn serve(listener: TcpListener, router: Router, stop: impl Future<Output = ()>) {
     let mut http = hyper::server::conn::http1::Builder::new();
-    http.timer(TokioTimer::new())
-        .header_read_timeout(HEADERS_WITHIN);
+    http.timer(TokioTimer::new()).header_read_timeout(HEADERS_WITHIN);
     let open = GracefulShutdown::new();
     let mut stop = std::pin::pin!(stop);
     loop {
@@ -45,10 +44,7 @@ pub async fn serve(listener: TcpListener, router: Router, stop: impl Future<Outp
         });
     }
     drop(listener);
-    if tokio::time::timeout(DRAIN_WITHIN, open.shutdown())
-        .await
-        .is_err()
-    {
+    if tokio::time::timeout(DRAIN_WITHIN, open.shutdown()).await.is_err() {
         tracing::warn!("some requests were cut off after waiting for them");
     }
 }

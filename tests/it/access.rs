@@ -23,70 +23,22 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/designs", [401, 201, 403, 404, 404]),
     ("GET", "/v1/designs/{design}", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft", SUPPLIER),
-    (
-        "PUT",
-        "/v1/designs/{design}/draft",
-        [401, 204, 403, 404, 404],
-    ),
+    ("PUT", "/v1/designs/{design}/draft", [401, 204, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/draft/findings", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/pack", SUPPLIER),
     ("GET", "/v1/designs/{design}/revisions", SUPPLIER),
-    (
-        "POST",
-        "/v1/designs/{design}/revisions",
-        [401, 201, 403, 404, 404],
-    ),
+    ("POST", "/v1/designs/{design}/revisions", [401, 201, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions/{letter}", HOLDER),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/document",
-        SUPPLIER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/members",
-        HOLDER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/members/{member}",
-        HOLDER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/cut-sheet",
-        HOLDER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/bend-sheets",
-        HOLDER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/fit-up",
-        HOLDER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/wraps",
-        HOLDER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}",
-        HOLDER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/svg",
-        HOLDER,
-    ),
-    (
-        "GET",
-        "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/pdf",
-        HOLDER,
-    ),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/document", SUPPLIER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/members", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/cut-sheet", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/bend-sheets", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/fit-up", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/wraps", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/svg", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/pdf", HOLDER),
     ("GET", "/v1/kits", SUPPLIER),
     ("POST", "/v1/kits", [401, 201, 403, 404, 404]),
     ("GET", "/v1/kits/{serial}", HOLDER),
@@ -94,11 +46,7 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/kits/{serial}/packs", [401, 201, 201, 404, 404]),
     ("GET", "/v1/kits/{serial}/packs/{number}", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
-    (
-        "POST",
-        "/v1/kits/{serial}/tokens",
-        [401, 201, 201, 404, 404],
-    ),
+    ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
     ("POST", "/v1/tokens", [401, 201, 403, 404, 404]),
 ];
 
@@ -144,10 +92,8 @@ fn every_operation_answers_every_role_as_the_table_says() {
     put_draft(&kits.server, &kits.publisher, "frame", &frame(909));
     let described = kits.server.get("/openapi.json", "").expect(200).json();
     assert!(described["openapi"].as_str().unwrap().starts_with("3.1"));
-    let named: BTreeSet<(String, String)> = TABLE
-        .iter()
-        .map(|(method, path, _)| ((*method).to_owned(), (*path).to_owned()))
-        .collect();
+    let named: BTreeSet<(String, String)> =
+        TABLE.iter().map(|(method, path, _)| ((*method).to_owned(), (*path).to_owned())).collect();
     let served = operations(&described);
     let without_row: Vec<_> = served.difference(&named).collect();
     assert!(without_row.is_empty(), "give a row to {without_row:?}");
@@ -166,13 +112,7 @@ fn every_operation_answers_every_role_as_the_table_says() {
     for (method, path, statuses) in TABLE {
         for (column, token, name) in &callers {
             let body = body(method, path);
-            let answer = kits.server.send(
-                method,
-                &filled(path),
-                token,
-                &[("if-match", "*")],
-                body.as_deref(),
-            );
+            let answer = kits.server.send(method, &filled(path), token, &[("if-match", "*")], body.as_deref());
             if answer.status != statuses[*column] {
                 wrong.push(format!(
                     "{method} {path} as {name}: {} instead of {}: {}",
@@ -194,14 +134,8 @@ fn a_foreign_kit_looks_like_no_kit_at_all() {
         ("/v1/kits/K-2/packs", "/v1/kits/K-404/packs"),
         ("/v1/kits/K-2/packs/1", "/v1/kits/K-404/packs/1"),
         ("/v1/kits/K-2/packs/1/file", "/v1/kits/K-404/packs/1/file"),
-        (
-            "/v1/designs/frame/revisions/B/cut-sheet",
-            "/v1/designs/none/revisions/B/cut-sheet",
-        ),
-        (
-            "/v1/designs/frame/revisions/B/wraps/post.L/to/pdf",
-            "/v1/designs/frame/revisions/Y/wraps/post.L/to/pdf",
-        ),
+        ("/v1/designs/frame/revisions/B/cut-sheet", "/v1/designs/none/revisions/B/cut-sheet"),
+        ("/v1/designs/frame/revisions/B/wraps/post.L/to/pdf", "/v1/designs/frame/revisions/Y/wraps/post.L/to/pdf"),
         ("/v1/designs/frame", "/v1/nothing/like/this"),
     ] {
         let there = look(&kits, foreign);
@@ -234,10 +168,7 @@ fn fixed_headers(answer: &Answer) -> Vec<(String, String)> {
 fn builders_get_packs_of_their_own_revision() {
     let kits = two_kits();
     for (token, serial, letter) in [(&kits.first, "K-1", "A"), (&kits.second, "K-2", "B")] {
-        let pack = kits
-            .server
-            .get(&format!("/v1/kits/{serial}/packs/1"), token)
-            .expect(200);
+        let pack = kits.server.get(&format!("/v1/kits/{serial}/packs/1"), token).expect(200);
         assert_eq!(pack.json()["revision"], letter);
     }
 }

@@ -23,10 +23,7 @@ async fn every_act_is_there_and_chained_to_the_one_before() {
     let data = kits.server.stop();
     let options = SqliteConnectOptions::new().filename(data.path().join("matchmark.db"));
     let mut conn = SqliteConnection::connect_with(&options).await.unwrap();
-    let acts: Vec<Act> = sqlx::query_as("SELECT * FROM audit ORDER BY number")
-        .fetch_all(&mut conn)
-        .await
-        .unwrap();
+    let acts: Vec<Act> = sqlx::query_as("SELECT * FROM audit ORDER BY number").fetch_all(&mut conn).await.unwrap();
     let mut previous = String::new();
     for (index, act) in acts.iter().enumerate() {
         assert_eq!(act.number, index as i64 + 1);

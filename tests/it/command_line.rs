@@ -53,10 +53,7 @@ fn check_shows_an_error_at_its_place() {
         .enumerate()
         .find_map(|(index, line)| Some((index + 1, line.find("\"nowhere.L\"")? + 1)))
         .unwrap();
-    assert!(
-        shown.contains(&format!("frame.json:{line}:{column}")),
-        "{shown}"
-    );
+    assert!(shown.contains(&format!("frame.json:{line}:{column}")), "{shown}");
     assert!(shown.contains("error["), "{shown}");
     assert!(shown.contains("^^^^"), "{shown}");
 }
@@ -94,25 +91,15 @@ fn pack_refuses_what_it_cannot_draw() {
     let code = |arguments: &[&str]| folder.run(arguments).status.code();
     assert_eq!(code(&["pack", "broken.json", "-o", "x.pdf"]), Some(1));
     assert_eq!(code(&["pack", "absent.json", "-o", "x.pdf"]), Some(2));
-    assert_eq!(
-        code(&["pack", "frame.json", "-o", "x.pdf", "--date", "25.11.2026"]),
-        Some(2)
-    );
-    assert_eq!(
-        code(&["pack", "frame.json", "-o", "no/such/x.pdf"]),
-        Some(1)
-    );
+    assert_eq!(code(&["pack", "frame.json", "-o", "x.pdf", "--date", "25.11.2026"]), Some(2));
+    assert_eq!(code(&["pack", "frame.json", "-o", "no/such/x.pdf"]), Some(1));
     assert!(!folder.0.path().join("x.pdf").exists());
 }
 
 #[test]
 fn joint_reads_standard_input() {
-    let mut child = Command::new(binary())
-        .args(["joint", "-"])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
+    let mut child =
+        Command::new(binary()).args(["joint", "-"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
     let mut stdin = child.stdin.take().unwrap();
     stdin.write_all(b"{\"cases\": []}").unwrap();
     drop(stdin);

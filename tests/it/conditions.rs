@@ -36,9 +36,7 @@ fn a_stale_tag_is_refused_and_nothing_is_lost() {
     let second = put_draft(&server, &token, "frame", &frame(901));
     assert_ne!(first, second);
     let stale = [("if-match", first.as_str())];
-    server
-        .send("PUT", DRAFT, &token, &stale, Some(&frame(902)))
-        .problem(412, "condition-failed");
+    server.send("PUT", DRAFT, &token, &stale, Some(&frame(902))).problem(412, "condition-failed");
     let kept = server.get(DRAFT, &token).expect(200);
     assert_eq!(kept.header("etag"), second);
     assert_eq!(String::from_utf8(kept.body).unwrap(), frame(901));
@@ -51,9 +49,7 @@ fn publishing_takes_the_tag_of_the_draft_that_is_meant() {
     put_draft(&server, &token, "frame", &frame(901));
     publish(&server, &token, "frame", &first).problem(412, "condition-failed");
     let body = Some("{\"change_note\":\"x\"}");
-    server
-        .send("POST", "/v1/designs/frame/revisions", &token, &[], body)
-        .problem(428, "condition-needed");
+    server.send("POST", "/v1/designs/frame/revisions", &token, &[], body).problem(428, "condition-needed");
 }
 
 #[test]
@@ -79,10 +75,7 @@ fn of_many_writers_with_one_tag_exactly_one_wins() {
                 scope.spawn(move || {
                     let document = frame(1000 + round * 10 + writer);
                     let headers = [("if-match", tag.as_str())];
-                    match server
-                        .send("PUT", DRAFT, token, &headers, Some(&document))
-                        .status
-                    {
+                    match server.send("PUT", DRAFT, token, &headers, Some(&document)).status {
                         204 => won.fetch_add(1, Ordering::Relaxed),
                         412 => refused.fetch_add(1, Ordering::Relaxed),
                         other => panic!("status {other}"),

@@ -54,11 +54,8 @@ pub fn create_design(server: &Server, token: &str, id: &str) {
 pub fn put_draft(server: &Server, token: &str, design: &str, document: &str) -> String {
     let path = format!("/v1/designs/{design}/draft");
     let now = server.get(&path, token);
-    let condition = if now.status == 200 {
-        ("if-match", now.header("etag").to_owned())
-    } else {
-        ("if-none-match", "*".to_owned())
-    };
+    let condition =
+        if now.status == 200 { ("if-match", now.header("etag").to_owned()) } else { ("if-none-match", "*".to_owned()) };
     let headers = [(condition.0, condition.1.as_str())];
     let answer = server.send("PUT", &path, token, &headers, Some(document));
     assert!([201, 204].contains(&answer.status), "{answer:?}");
@@ -103,10 +100,7 @@ pub fn builder_token(server: &Server, token: &str, serial: &str) -> String {
 /// A token for a support agent.
 pub fn support_token(server: &Server, token: &str) -> String {
     let answer = server.post("/v1/tokens", token, &json!({"role": "support"}));
-    answer.expect(201).json()["token"]
-        .as_str()
-        .unwrap()
-        .to_owned()
+    answer.expect(201).json()["token"].as_str().unwrap().to_owned()
 }
 
 /// A design `frame` with revisions A (posts of 900) and B (posts of 904), kit K-1 on A and kit K-2 on B with a pack each.

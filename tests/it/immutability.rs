@@ -7,9 +7,7 @@ use std::path::Path;
 
 /// A connection like any other program's, with foreign keys off as SQLite has it by default.
 async fn open(data: &Path) -> SqliteConnection {
-    let options = SqliteConnectOptions::new()
-        .filename(data.join("matchmark.db"))
-        .foreign_keys(false);
+    let options = SqliteConnectOptions::new().filename(data.join("matchmark.db")).foreign_keys(false);
     SqliteConnection::connect_with(&options).await.unwrap()
 }
 
@@ -34,10 +32,7 @@ async fn raw_sql_cannot_change_what_is_published() {
     let mut conn = open(data.path()).await;
     let before = dump(&mut conn).await;
     for attack in ATTACKS {
-        let error = sqlx::query(*attack)
-            .execute(&mut conn)
-            .await
-            .expect_err(attack);
+        let error = sqlx::query(*attack).execute(&mut conn).await.expect_err(attack);
         assert!(error.to_string().contains("never"), "{attack}: {error}");
     }
     assert_eq!(dump(&mut conn).await, before);
@@ -62,10 +57,7 @@ async fn the_file_is_kept_the_safe_way() {
     let kits = two_kits();
     let data = kits.server.stop();
     let mut conn = open(data.path()).await;
-    let mode: String = sqlx::query_scalar("PRAGMA journal_mode")
-        .fetch_one(&mut conn)
-        .await
-        .unwrap();
+    let mode: String = sqlx::query_scalar("PRAGMA journal_mode").fetch_one(&mut conn).await.unwrap();
     assert_eq!(mode, "wal");
     let loose: Vec<String> = sqlx::query_scalar(
         "SELECT name FROM pragma_table_list WHERE schema = 'main' AND type = 'table' AND strict = 0 \
@@ -90,9 +82,7 @@ async fn no_token_is_kept_as_it_was_shown() {
         }
         let bytes = std::fs::read(&path).unwrap();
         for token in &tokens {
-            let found = bytes
-                .windows(token.len())
-                .any(|window| window == token.as_bytes());
+            let found = bytes.windows(token.len()).any(|window| window == token.as_bytes());
             assert!(!found, "a token lies open in {}", path.display());
         }
         checked += bytes.len();

@@ -19,8 +19,7 @@ fn seven_kits() -> (Server, String) {
 
 fn serials(body: &serde_json::Value) -> Vec<String> {
     let kits = body["kits"].as_array().unwrap().iter();
-    kits.map(|kit| kit["serial"].as_str().unwrap().to_owned())
-        .collect()
+    kits.map(|kit| kit["serial"].as_str().unwrap().to_owned()).collect()
 }
 
 #[test]
@@ -40,10 +39,8 @@ fn following_the_links_meets_each_kit_once() {
         assert!(link.contains(next) && link.ends_with("; rel=\"next\""));
         path = link.split(['<', '>']).nth(1).unwrap().to_owned();
     }
-    let expected: Vec<String> = ["AK", "BK"]
-        .iter()
-        .flat_map(|prefix| (0..4).map(move |number| format!("{prefix}-{number}")))
-        .collect();
+    let expected: Vec<String> =
+        ["AK", "BK"].iter().flat_map(|prefix| (0..4).map(move |number| format!("{prefix}-{number}"))).collect();
     assert_eq!(met, expected);
 }
 
@@ -65,9 +62,7 @@ fn filters_narrow_the_list() {
 #[test]
 fn a_cursor_belongs_to_its_filters() {
     let (server, token) = seven_kits();
-    let first = server
-        .get("/v1/kits?page_size=2&revision=A", &token)
-        .expect(200);
+    let first = server.get("/v1/kits?page_size=2&revision=A", &token).expect(200);
     let body = first.json();
     let cursor = body["next"].as_str().unwrap();
     let path = format!("/v1/kits?page_size=2&revision=B&cursor={cursor}");

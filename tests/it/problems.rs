@@ -21,14 +21,7 @@ const fn case(
     status: u16,
     kind: &'static str,
 ) -> Case {
-    Case {
-        method,
-        path,
-        headers: &[],
-        body,
-        status,
-        kind,
-    }
+    Case { method, path, headers: &[], body, status, kind }
 }
 
 const CASES: &[Case] = &[
@@ -39,50 +32,14 @@ const CASES: &[Case] = &[
     case("TRACE", "/v1/kits", None, 405, "method-not-allowed"),
     case("GET", "/v1/designs/none", None, 404, "unknown-design"),
     case("GET", "/v1/designs/none/draft", None, 404, "unknown-design"),
-    case(
-        "GET",
-        "/v1/designs/frame/revisions/Z",
-        None,
-        404,
-        "unknown-revision",
-    ),
-    case(
-        "GET",
-        "/v1/designs/frame/revisions/A/members/x",
-        None,
-        404,
-        "unknown-member",
-    ),
-    case(
-        "GET",
-        "/v1/designs/frame/revisions/A/wraps/post.L/up",
-        None,
-        404,
-        "unknown-wrap",
-    ),
-    case(
-        "GET",
-        "/v1/designs/frame/revisions/A/wraps/x/to/svg",
-        None,
-        404,
-        "unknown-wrap",
-    ),
-    case(
-        "GET",
-        "/v1/designs/frame/draft/pack?paper=a9",
-        None,
-        400,
-        "bad-request",
-    ),
+    case("GET", "/v1/designs/frame/revisions/Z", None, 404, "unknown-revision"),
+    case("GET", "/v1/designs/frame/revisions/A/members/x", None, 404, "unknown-member"),
+    case("GET", "/v1/designs/frame/revisions/A/wraps/post.L/up", None, 404, "unknown-wrap"),
+    case("GET", "/v1/designs/frame/revisions/A/wraps/x/to/svg", None, 404, "unknown-wrap"),
+    case("GET", "/v1/designs/frame/draft/pack?paper=a9", None, 400, "bad-request"),
     case("GET", "/v1/kits/K-404", None, 404, "unknown-kit"),
     case("GET", "/v1/kits/K-1/packs/9", None, 404, "unknown-pack"),
-    case(
-        "GET",
-        "/v1/kits/K-1/packs/one/file",
-        None,
-        404,
-        "unknown-pack",
-    ),
+    case("GET", "/v1/kits/K-1/packs/one/file", None, 404, "unknown-pack"),
     case("GET", "/v1/kits?page_size=0", None, 400, "bad-request"),
     case("GET", "/v1/kits?page_size=-1", None, 400, "bad-request"),
     case("GET", "/v1/kits?colour=red", None, 400, "bad-request"),
@@ -90,42 +47,18 @@ const CASES: &[Case] = &[
     case("GET", "/v1/kits/%FF", None, 400, "bad-request"),
     case("POST", "/v1/designs", Some("{"), 400, "malformed-json"),
     case("POST", "/v1/designs", Some("{} {}"), 422, "invalid-request"),
-    case(
-        "PUT",
-        "/v1/designs/frame/draft",
-        Some("{]"),
-        400,
-        "malformed-json",
-    ),
-    case(
-        "POST",
-        "/v1/designs",
-        Some("{\"id\":\"frame\",\"name\":\"x\"}"),
-        409,
-        "design-exists",
-    ),
+    case("PUT", "/v1/designs/frame/draft", Some("{]"), 400, "malformed-json"),
+    case("POST", "/v1/designs", Some("{\"id\":\"frame\",\"name\":\"x\"}"), 409, "design-exists"),
     case("POST", "/v1/joint", Some("nonsense"), 400, "malformed-json"),
-    Case {
-        headers: &[("content-type", "text/plain")],
-        ..case("POST", "/v1/designs", Some("{}"), 415, "media-type")
-    },
-    Case {
-        headers: &[("idempotency-key", "")],
-        ..case("POST", "/v1/kits/K-1/packs", Some("{}"), 400, "bad-request")
-    },
+    Case { headers: &[("content-type", "text/plain")], ..case("POST", "/v1/designs", Some("{}"), 415, "media-type") },
+    Case { headers: &[("idempotency-key", "")], ..case("POST", "/v1/kits/K-1/packs", Some("{}"), 400, "bad-request") },
 ];
 
 #[test]
 fn every_error_is_a_problem() {
     let kits = two_kits();
     for case in CASES {
-        let answer = kits.server.send(
-            case.method,
-            case.path,
-            &kits.publisher,
-            case.headers,
-            case.body,
-        );
+        let answer = kits.server.send(case.method, case.path, &kits.publisher, case.headers, case.body);
         let shown = format!("{} {}", case.method, case.path);
         assert_eq!(answer.status, case.status, "{shown}: {answer:?}");
         if case.status == 405 {
@@ -141,9 +74,7 @@ fn a_body_has_a_limit() {
     let large = format!("\"{}\"", "x".repeat(8 * 1024 * 1024));
     for headers in [&[][..], &[("transfer-encoding", "chunked")][..]] {
         let path = "/v1/designs/frame/draft";
-        kits.server
-            .send("PUT", path, &kits.publisher, headers, Some(&large))
-            .problem(413, "too-large");
+        kits.server.send("PUT", path, &kits.publisher, headers, Some(&large)).problem(413, "too-large");
     }
 }
 
@@ -151,26 +82,16 @@ fn a_body_has_a_limit() {
 fn each_field_that_will_not_do_is_named_by_its_pointer() {
     let kits = two_kits();
     let refused = |path: &str, body: serde_json::Value| -> BTreeSet<String> {
-        let problem = kits
-            .server
-            .post(path, &kits.publisher, &body)
-            .problem(422, "invalid-request");
+        let problem = kits.server.post(path, &kits.publisher, &body).problem(422, "invalid-request");
         let errors = problem["errors"].as_array().unwrap().iter();
-        errors
-            .map(|error| error["pointer"].as_str().unwrap().to_owned())
-            .collect()
+        errors.map(|error| error["pointer"].as_str().unwrap().to_owned()).collect()
     };
-    let pointers = |given: &[&str]| -> BTreeSet<String> {
-        given.iter().map(|pointer| (*pointer).to_owned()).collect()
-    };
+    let pointers = |given: &[&str]| -> BTreeSet<String> { given.iter().map(|pointer| (*pointer).to_owned()).collect() };
     let kit = json!({
         "serial": "k 1", "design": "frame", "revision": "A",
         "customer": {"name": " ", "email": "nobody"}
     });
-    assert_eq!(
-        refused("/v1/kits", kit),
-        pointers(&["/serial", "/customer/name", "/customer/email"])
-    );
+    assert_eq!(refused("/v1/kits", kit), pointers(&["/serial", "/customer/name", "/customer/email"]));
     let kit = json!({"serial": "K-3", "design": "frame", "revision": "A", "customer": {"name": 5, "email": "a@b"}});
     assert_eq!(refused("/v1/kits", kit), pointers(&["/customer/name"]));
     let pack = json!({"paper": "a9"});
@@ -184,11 +105,7 @@ fn every_kind_of_problem_has_a_page() {
     let server = Server::start();
     let list = server.get("/problems", "").expect(200);
     let text = String::from_utf8(list.body).unwrap();
-    let pages: Vec<&str> = text
-        .split("href=\"")
-        .skip(1)
-        .filter_map(|rest| rest.split('"').next())
-        .collect();
+    let pages: Vec<&str> = text.split("href=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
     assert!(pages.len() > 20, "{pages:?}");
     for page in pages {
         let answer = server.get(page, "").expect(200);
@@ -229,9 +146,7 @@ fn a_refusal_is_told_even_to_one_who_is_still_sending() {
     let large = format!("\"{}\"", "x".repeat(4 * 1024 * 1024));
     for headers in [&[][..], &[("transfer-encoding", "chunked")][..]] {
         for _ in 0..3 {
-            server
-                .send("POST", "/v1/joint", "", headers, Some(&large))
-                .problem(401, "token-needed");
+            server.send("POST", "/v1/joint", "", headers, Some(&large)).problem(401, "token-needed");
         }
     }
 }

@@ -9,8 +9,7 @@ fn the_same_key_makes_one_pack() {
     let key = [("idempotency-key", "one-pack-please")];
     let issue = |body: &str| {
         let path = "/v1/kits/K-1/packs";
-        kits.server
-            .send("POST", path, &kits.support, &key, Some(body))
+        kits.server.send("POST", path, &kits.support, &key, Some(body))
     };
     let first = issue("{}").expect(201).json();
     assert_eq!(issue("{}").expect(201).json(), first);
@@ -28,9 +27,7 @@ fn the_same_key_sent_at_once_makes_one_pack() {
                 scope.spawn(|| {
                     let key = [("idempotency-key", "all-at-once")];
                     let path = "/v1/kits/K-2/packs";
-                    let answer = kits
-                        .server
-                        .send("POST", path, &kits.publisher, &key, Some("{}"));
+                    let answer = kits.server.send("POST", path, &kits.publisher, &key, Some("{}"));
                     answer.expect(201).json()["number"].as_i64().unwrap()
                 })
             })
@@ -48,9 +45,7 @@ fn packs_issued_at_once_get_numbers_without_a_gap() {
             .map(|_| {
                 scope.spawn(|| {
                     let body = json!({});
-                    let answer = kits
-                        .server
-                        .post("/v1/kits/K-1/packs", &kits.publisher, &body);
+                    let answer = kits.server.post("/v1/kits/K-1/packs", &kits.publisher, &body);
                     answer.expect(201).json()["number"].as_i64().unwrap()
                 })
             })
@@ -67,8 +62,7 @@ fn the_same_key_registers_one_kit() {
     let body = new_kit("K-7", "frame", "A").to_string();
     let create = |headers: &[(&str, &str)]| {
         let path = "/v1/kits";
-        kits.server
-            .send("POST", path, &kits.publisher, headers, Some(&body))
+        kits.server.send("POST", path, &kits.publisher, headers, Some(&body))
     };
     create(&[("idempotency-key", "kit-7")]).expect(201);
     create(&[("idempotency-key", "kit-7")]).expect(201);

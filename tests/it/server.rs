@@ -16,10 +16,7 @@ pub fn binary() -> PathBuf {
     let this = std::env::current_exe().unwrap();
     let beside = this.parent().and_then(Path::parent).unwrap();
     let path = beside.join("matchmark");
-    assert!(
-        path.exists(),
-        "build the binary first: cargo build -p matchmark"
-    );
+    assert!(path.exists(), "build the binary first: cargo build -p matchmark");
     path
 }
 
@@ -50,22 +47,13 @@ impl Answer {
     }
 
     pub fn header(&self, name: &str) -> &str {
-        self.headers
-            .get(name)
-            .unwrap_or_else(|| panic!("no header {name} in {self:?}"))
-            .to_str()
-            .unwrap()
+        self.headers.get(name).unwrap_or_else(|| panic!("no header {name} in {self:?}")).to_str().unwrap()
     }
 
     /// The answer itself when it has this status.
     #[track_caller]
     pub fn expect(self, status: u16) -> Self {
-        assert_eq!(
-            self.status,
-            status,
-            "{}",
-            String::from_utf8_lossy(&self.body)
-        );
+        assert_eq!(self.status, status, "{}", String::from_utf8_lossy(&self.body));
         self
     }
 
@@ -94,10 +82,7 @@ impl Server {
     /// A server on a directory that may have been used before.
     pub fn start_in(data: TempDir) -> Self {
         let path = data.path().to_str().unwrap().to_owned();
-        Self::spawn(
-            &["serve", "--data", &path, "--supplier", "Test Frames"],
-            data,
-        )
+        Self::spawn(&["serve", "--data", &path, "--supplier", "Test Frames"], data)
     }
 
     /// The demo in a fresh directory.
@@ -127,56 +112,28 @@ impl Server {
             }
             printed.push_str(&line);
         };
-        let config = Agent::config_builder()
-            .http_status_as_error(false)
-            .max_redirects(0)
-            .build();
-        Self {
-            child,
-            _stdout: stdout,
-            agent: config.into(),
-            base,
-            printed,
-            data,
-        }
+        let config = Agent::config_builder().http_status_as_error(false).max_redirects(0).build();
+        Self { child, _stdout: stdout, agent: config.into(), base, printed, data }
     }
 
     /// The publisher's token that a fresh server prints.
     pub fn publisher(&self) -> String {
         let mark = "Publisher token, shown this once: ";
-        let line = self
-            .printed
-            .lines()
-            .find_map(|line| line.strip_prefix(mark));
+        let line = self.printed.lines().find_map(|line| line.strip_prefix(mark));
         line.expect("a fresh server prints a token").to_owned()
     }
 
     /// Asks it to stop, asserts that it ends well and returns its directory.
     pub fn stop(mut self) -> TempDir {
         let id = self.child.id().to_string();
-        assert!(
-            Command::new("kill")
-                .args(["-TERM", &id])
-                .status()
-                .unwrap()
-                .success()
-        );
+        assert!(Command::new("kill").args(["-TERM", &id]).status().unwrap().success());
         assert!(self.child.wait().unwrap().success());
         std::mem::replace(&mut self.data, tempfile::tempdir().unwrap())
     }
 
     /// Sends a request.
-    pub fn send(
-        &self,
-        method: &str,
-        path: &str,
-        token: &str,
-        headers: &[(&str, &str)],
-        body: Option<&str>,
-    ) -> Answer {
-        let mut request = Request::builder()
-            .method(method)
-            .uri(format!("{}{path}", self.base));
+    pub fn send(&self, method: &str, path: &str, token: &str, headers: &[(&str, &str)], body: Option<&str>) -> Answer {
+        let mut request = Request::builder().method(method).uri(format!("{}{path}", self.base));
         if !token.is_empty() {
             request = request.header("authorization", format!("Bearer {token}"));
         }
@@ -195,11 +152,7 @@ impl Server {
         let (parts, body) = answer.into_parts();
         let mut bytes = Vec::new();
         body.into_reader().read_to_end(&mut bytes).unwrap();
-        Answer {
-            status: parts.status.as_u16(),
-            headers: parts.headers,
-            body: bytes,
-        }
+        Answer { status: parts.status.as_u16(), headers: parts.headers, body: bytes }
     }
 
     pub fn get(&self, path: &str, token: &str) -> Answer {

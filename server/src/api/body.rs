@@ -70,9 +70,7 @@ async fn json_bytes<S: Send + Sync>(request: Request, state: &S) -> Result<Bytes
 
 fn is_json(headers: &HeaderMap) -> bool {
     let value = headers.get(header::CONTENT_TYPE);
-    let essence = value
-        .and_then(|value| value.to_str().ok())
-        .and_then(|value| value.split(';').next());
+    let essence = value.and_then(|value| value.to_str().ok()).and_then(|value| value.split(';').next());
     essence.is_some_and(|essence| essence.trim().eq_ignore_ascii_case("application/json"))
 }
 
@@ -82,17 +80,9 @@ fn malformed(detail: String) -> Problem {
 
 fn unread(error: serde_json::Error, pointer: String) -> Problem {
     match error.classify() {
-        Category::Data => Problem::new(
-            &kinds::INVALID_REQUEST,
-            "Some values of the request will not do; see errors.",
-        )
-        .with_errors(vec![FieldError {
-            pointer,
-            detail: error.to_string(),
-        }]),
-        Category::Syntax | Category::Eof | Category::Io => {
-            malformed(format!("The body is not JSON: {error}."))
-        }
+        Category::Data => Problem::new(&kinds::INVALID_REQUEST, "Some values of the request will not do; see errors.")
+            .with_errors(vec![FieldError { pointer, detail: error.to_string() }]),
+        Category::Syntax | Category::Eof | Category::Io => malformed(format!("The body is not JSON: {error}.")),
     }
 }
 

@@ -24,10 +24,7 @@ impl FromRequestParts<App> for Caller {
         let header = parts.headers.get(header::AUTHORIZATION);
         let token = header.and_then(|value| bearer(value.to_str().ok()?));
         let Some(token) = token else {
-            return Err(Problem::new(
-                &kinds::TOKEN_NEEDED,
-                "Send your token as Authorization: Bearer and the token.",
-            ));
+            return Err(Problem::new(&kinds::TOKEN_NEEDED, "Send your token as Authorization: Bearer and the token."));
         };
         match app.principal(token).await? {
             Some(principal) => Ok(Self(principal)),

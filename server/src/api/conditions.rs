@@ -27,10 +27,7 @@ pub fn draft_condition(headers: &HeaderMap) -> Result<DraftCondition, Problem> {
             ));
         }
     };
-    Ok(DraftCondition {
-        if_match,
-        if_absent,
-    })
+    Ok(DraftCondition { if_match, if_absent })
 }
 
 /// Whether the caller has this version already and need not be sent it again.
@@ -42,21 +39,13 @@ pub fn has_already(headers: &HeaderMap, sha256: &str) -> bool {
 }
 
 /// The identity of a creating call.
-pub fn once(
-    headers: &HeaderMap,
-    who: &Principal,
-    route: String,
-    body: &[u8],
-) -> Result<Once, Problem> {
+pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<Once, Problem> {
     let key = match headers.get(IDEMPOTENCY_KEY) {
         None => None,
         Some(value) => {
             let key = value.to_str().unwrap_or_default().trim_matches('"');
             if !(1..=128).contains(&key.len()) {
-                return Err(Problem::new(
-                    &kinds::BAD_REQUEST,
-                    "Give an Idempotency-Key of 1 to 128 ASCII characters.",
-                ));
+                return Err(Problem::new(&kinds::BAD_REQUEST, "Give an Idempotency-Key of 1 to 128 ASCII characters."));
             }
             Some(key.to_owned())
         }
@@ -71,9 +60,7 @@ fn tags(headers: &HeaderMap, name: &HeaderName) -> Result<Option<Vec<String>>, P
         let tags: &mut Vec<String> = found.get_or_insert_default();
         let text = value.to_str().unwrap_or_default();
         for tag in text.split(',').map(str::trim) {
-            let inner = tag
-                .strip_prefix('"')
-                .and_then(|rest| rest.strip_suffix('"'));
+            let inner = tag.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
             match inner {
                 Some(inner) => tags.push(inner.to_owned()),
                 None if tag == "*" || tag.starts_with("W/\"") => tags.push(tag.to_owned()),

@@ -45,13 +45,8 @@ pub async fn list(
 ) -> Result<(HeaderMap, axum::Json<Designs>), Problem> {
     let page = paging::page(wanted.page_size, wanted.cursor.as_deref(), "designs")?;
     let listed = app.designs(&who, &page).await?;
-    let next = listed
-        .next_after
-        .map(|after| paging::cursor(&after, "designs"));
-    let size = wanted
-        .page_size
-        .map(|size| format!("page_size={size}"))
-        .unwrap_or_default();
+    let next = listed.next_after.map(|after| paging::cursor(&after, "designs"));
+    let size = wanted.page_size.map(|size| format!("page_size={size}")).unwrap_or_default();
     let link = paging::link("/v1/designs", &size, next.as_ref());
     let designs = listed.items;
     Ok((link, axum::Json(Designs { designs, next })))

@@ -29,11 +29,7 @@ pub async fn write(
 ) -> Result<impl IntoResponse, Problem> {
     let condition = draft_condition(&headers)?;
     let draft = app.put_draft(&who, &design, text, &condition).await?;
-    let status = if draft.created {
-        StatusCode::CREATED
-    } else {
-        StatusCode::NO_CONTENT
-    };
+    let status = if draft.created { StatusCode::CREATED } else { StatusCode::NO_CONTENT };
     Ok((status, [(header::ETAG, etag(&draft.sha256))]))
 }
 
@@ -82,9 +78,6 @@ pub async fn pack(
 ) -> Result<impl IntoResponse, Problem> {
     let bytes = app.preview(&who, &design, wanted.paper).await?;
     let name = format!("inline; filename=\"{design}-draft.pdf\"");
-    let headers = [
-        (header::CONTENT_TYPE, "application/pdf".to_owned()),
-        (header::CONTENT_DISPOSITION, name),
-    ];
+    let headers = [(header::CONTENT_TYPE, "application/pdf".to_owned()), (header::CONTENT_DISPOSITION, name)];
     Ok((headers, bytes))
 }

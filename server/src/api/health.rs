@@ -15,10 +15,7 @@ pub struct Health {
     version: &'static str,
 }
 
-const GOOD: Health = Health {
-    status: "ok",
-    version: env!("CARGO_PKG_VERSION"),
-};
+const GOOD: Health = Health { status: "ok", version: env!("CARGO_PKG_VERSION") };
 
 /// Ask whether the process answers
 #[utoipa::path(get, path = "/healthz", tag = "health", responses((status = 200, body = Health)))]

@@ -28,8 +28,7 @@ pub async fn home(State(app): State<App>) -> Html<String> {
 
 /// All kinds of problem.
 pub async fn problems() -> Html<String> {
-    let mut list =
-        String::from("<p>Every error answer names one of these as its <code>type</code>.</p><dl>");
+    let mut list = String::from("<p>Every error answer names one of these as its <code>type</code>.</p><dl>");
     for kind in ALL {
         // Writing to a String cannot fail.
         let _ = write!(
@@ -66,7 +65,5 @@ fn page(title: &str, body: &str) -> Html<String> {
 }
 
 fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }

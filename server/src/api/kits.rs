@@ -50,9 +50,7 @@ pub async fn list(
     let filters = filters(&wanted);
     let page = paging::page(wanted.page_size, wanted.cursor.as_deref(), &filters)?;
     let listed = app.kits(&who, &wanted, &page).await?;
-    let next = listed
-        .next_after
-        .map(|after| paging::cursor(&after, &filters));
+    let next = listed.next_after.map(|after| paging::cursor(&after, &filters));
     let link = match wanted.page_size {
         Some(size) => {
             let and = if filters.is_empty() { "" } else { "&" };
@@ -79,11 +77,7 @@ pub async fn read(
 
 /// The filters as a query, in one order.
 fn filters(wanted: &KitsWanted) -> String {
-    let named = [
-        ("serial", &wanted.serial),
-        ("design", &wanted.design),
-        ("revision", &wanted.revision),
-    ];
+    let named = [("serial", &wanted.serial), ("design", &wanted.design), ("revision", &wanted.revision)];
     let given: Vec<String> = named
         .into_iter()
         .filter_map(|(name, value)| value.as_ref().map(|value| (name, value)))

@@ -5,8 +5,7 @@ use axum::Router;
 use utoipa::openapi::path::Operation;
 use utoipa::openapi::security::{Http, HttpAuthScheme, SecurityRequirement, SecurityScheme};
 use utoipa::openapi::{
-    ComponentsBuilder, ContentBuilder, InfoBuilder, LicenseBuilder, OpenApi, OpenApiBuilder, Ref,
-    ResponseBuilder,
+    ComponentsBuilder, ContentBuilder, InfoBuilder, LicenseBuilder, OpenApi, OpenApiBuilder, Ref, ResponseBuilder,
 };
 use utoipa::{PartialSchema, ToSchema};
 use utoipa_swagger_ui::{Config, SwaggerUi};
@@ -20,27 +19,13 @@ pub fn heading() -> OpenApi {
         .title("Matchmark")
         .version(env!("CARGO_PKG_VERSION"))
         .description(Some(ABOUT))
-        .license(Some(
-            LicenseBuilder::new()
-                .name("MIT OR Apache-2.0")
-                .identifier(Some("MIT OR Apache-2.0"))
-                .build(),
-        ))
+        .license(Some(LicenseBuilder::new().name("MIT OR Apache-2.0").identifier(Some("MIT OR Apache-2.0")).build()))
         .build();
     let bearer = SecurityScheme::Http(Http::new(HttpAuthScheme::Bearer));
-    let mut schemas = vec![(
-        ProblemDetails::name().into_owned(),
-        ProblemDetails::schema(),
-    )];
+    let mut schemas = vec![(ProblemDetails::name().into_owned(), ProblemDetails::schema())];
     ProblemDetails::schemas(&mut schemas);
-    let components = ComponentsBuilder::new()
-        .security_scheme(BEARER, bearer)
-        .schemas_from_iter(schemas)
-        .build();
-    OpenApiBuilder::new()
-        .info(info)
-        .components(Some(components))
-        .build()
+    let components = ComponentsBuilder::new().security_scheme(BEARER, bearer).schemas_from_iter(schemas).build();
+    OpenApiBuilder::new().info(info).components(Some(components)).build()
 }
 
 /// The description at `/openapi.json` and the page at `/docs/`.
@@ -52,25 +37,17 @@ pub fn docs(mut described: OpenApi) -> Router {
         }
     }
     let config = Config::new(["/openapi.json"]).validator_url("none");
-    SwaggerUi::new("/docs")
-        .url("/openapi.json", described)
-        .config(config)
-        .into()
+    SwaggerUi::new("/docs").url("/openapi.json", described).config(config).into()
 }
 
 /// Adds what all operations share: the shape of errors, and the token for those that need one.
 fn complete(path: &str, operation: &mut Operation) {
-    let problem = ContentBuilder::new()
-        .schema(Some(Ref::from_schema_name(ProblemDetails::name())))
-        .build();
+    let problem = ContentBuilder::new().schema(Some(Ref::from_schema_name(ProblemDetails::name()))).build();
     let response = ResponseBuilder::new()
         .description("Any error, as a problem detail")
         .content("application/problem+json", problem)
         .build();
-    operation
-        .responses
-        .responses
-        .insert("default".to_owned(), response.into());
+    operation.responses.responses.insert("default".to_owned(), response.into());
     if path.starts_with("/v1/") && !path.starts_with("/v1/schemas/") {
         let needed = SecurityRequirement::new::<&str, [&str; 0], &str>(BEARER, []);
         operation.security = Some(vec![needed]);

@@ -34,11 +34,7 @@ pub async fn issue(
     let once = once(&headers, &who, format!("kits/{serial}/packs"), &body.bytes)?;
     let view = app.issue_pack(&who, &serial, &body.value, &once).await?;
     let place = format!("/v1/kits/{}/packs/{}", view.kit, view.number);
-    Ok((
-        StatusCode::CREATED,
-        [(header::LOCATION, place)],
-        axum::Json(view),
-    ))
+    Ok((StatusCode::CREATED, [(header::LOCATION, place)], axum::Json(view)))
 }
 
 /// List packs
@@ -88,10 +84,7 @@ pub async fn file(
         app.record_download(&who, &file.pack).await;
     }
     let facts = [
-        (
-            header::CONTENT_TYPE,
-            HeaderValue::from_static("application/pdf"),
-        ),
+        (header::CONTENT_TYPE, HeaderValue::from_static("application/pdf")),
         (header::CONTENT_DISPOSITION, disposition(&file.pack)),
     ];
     Ok((tag, facts, file.bytes).into_response())
@@ -99,9 +92,7 @@ pub async fn file(
 
 /// A file name of plain ASCII: ids and serials are letters, digits and hyphens.
 fn disposition(pack: &PackView) -> HeaderValue {
-    let name = format!(
-        "attachment; filename=\"{}-{}-rev-{}-pack-{}.pdf\"",
-        pack.kit, pack.design, pack.revision, pack.number
-    );
+    let name =
+        format!("attachment; filename=\"{}-{}-rev-{}-pack-{}.pdf\"", pack.kit, pack.design, pack.revision, pack.number);
     HeaderValue::from_str(&name).unwrap_or(HeaderValue::from_static("attachment"))
 }

@@ -11,18 +11,11 @@ const DEFAULT: usize = 50;
 const MOST: usize = 200;
 
 /// The page that is asked for. `filters` is whatever else the list depends on.
-pub fn page(
-    page_size: Option<usize>,
-    cursor: Option<&str>,
-    filters: &str,
-) -> Result<Page, Problem> {
+pub fn page(page_size: Option<usize>, cursor: Option<&str>, filters: &str) -> Result<Page, Problem> {
     let limit = match page_size {
         None => DEFAULT,
         Some(0) => {
-            return Err(Problem::new(
-                &kinds::BAD_REQUEST,
-                "page_size must be 1 or more.",
-            ));
+            return Err(Problem::new(&kinds::BAD_REQUEST, "page_size must be 1 or more."));
         }
         Some(size) => size.min(MOST),
     };

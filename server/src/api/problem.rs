@@ -47,13 +47,7 @@ pub struct Problem {
 impl Problem {
     /// A problem of this kind.
     pub fn new(kind: &'static Kind, detail: impl Into<String>) -> Self {
-        Self {
-            kind,
-            detail: detail.into(),
-            code: None,
-            errors: Vec::new(),
-            findings: Vec::new(),
-        }
+        Self { kind, detail: detail.into(), code: None, errors: Vec::new(), findings: Vec::new() }
     }
 
     /// The same with what is wrong in the body.
@@ -89,15 +83,9 @@ impl Problem {
         *response.body_mut() = Body::from(serde_json::to_vec(&details).unwrap_or_default());
         let headers = response.headers_mut();
         headers.remove(header::CONTENT_LENGTH);
-        headers.insert(
-            header::CONTENT_TYPE,
-            HeaderValue::from_static("application/problem+json"),
-        );
+        headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
         if *self.kind == kinds::TOKEN_NEEDED {
-            headers.insert(
-                header::WWW_AUTHENTICATE,
-                HeaderValue::from_static("Bearer realm=\"matchmark\""),
-            );
+            headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static("Bearer realm=\"matchmark\""));
         }
         if *self.kind == kinds::BUSY {
             headers.insert(header::RETRY_AFTER, HeaderValue::from_static("5"));
@@ -132,36 +120,22 @@ impl From<ServiceError> for Problem {
             ServiceError::NothingChanged(_) => Self::new(&kinds::NOTHING_CHANGED, detail),
             ServiceError::ConditionMissing(_) => Self::new(&kinds::CONDITION_NEEDED, detail),
             ServiceError::ConditionFailed(_) => Self::new(&kinds::CONDITION_FAILED, detail),
-            ServiceError::Invalid(errors) => {
-                Self::new(&kinds::INVALID_REQUEST, detail).with_errors(errors)
-            }
+            ServiceError::Invalid(errors) => Self::new(&kinds::INVALID_REQUEST, detail).with_errors(errors),
             ServiceError::DesignHasErrors(findings) => {
                 Self::new(&kinds::DESIGN_HAS_ERRORS, detail).with_findings(findings)
             }
             ServiceError::WarningsNotAcknowledged(findings) => {
                 Self::new(&kinds::WARNINGS_OPEN, detail).with_findings(findings)
             }
-            ServiceError::NotDrawn { code, .. } => {
-                Self::new(&kinds::NOT_DRAWN, detail).with_code(code)
-            }
-            ServiceError::JointRefused {
-                code,
-                pointer,
-                message,
-            } => Self::new(&kinds::JOINT_REFUSED, detail)
+            ServiceError::NotDrawn { code, .. } => Self::new(&kinds::NOT_DRAWN, detail).with_code(code),
+            ServiceError::JointRefused { code, pointer, message } => Self::new(&kinds::JOINT_REFUSED, detail)
                 .with_code(code)
-                .with_errors(vec![FieldError {
-                    pointer,
-                    detail: message,
-                }]),
+                .with_errors(vec![FieldError { pointer, detail: message }]),
             ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
             ServiceError::Busy => Self::new(&kinds::BUSY, detail),
             ServiceError::Inconsistent(_) | ServiceError::Store(_) | ServiceError::CutOff => {
                 tracing::error!(%error, "a request failed");
-                Self::new(
-                    &kinds::INTERNAL,
-                    "The service failed; tell its operator the request id.",
-                )
+                Self::new(&kinds::INTERNAL, "The service failed; tell its operator the request id.")
             }
         }
     }

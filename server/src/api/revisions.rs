@@ -34,21 +34,10 @@ pub async fn publish(
     body: Json<Publish>,
 ) -> Result<impl IntoResponse, Problem> {
     let condition = draft_condition(&headers)?;
-    let once = once(
-        &headers,
-        &who,
-        format!("designs/{design}/revisions"),
-        &body.bytes,
-    )?;
-    let view = app
-        .publish(&who, &design, body.value, &condition, &once)
-        .await?;
+    let once = once(&headers, &who, format!("designs/{design}/revisions"), &body.bytes)?;
+    let view = app.publish(&who, &design, body.value, &condition, &once).await?;
     let place = format!("/v1/designs/{}/revisions/{}", view.design, view.letter);
-    Ok((
-        StatusCode::CREATED,
-        [(header::LOCATION, place)],
-        axum::Json(view),
-    ))
+    Ok((StatusCode::CREATED, [(header::LOCATION, place)], axum::Json(view)))
 }
 
 /// List revisions

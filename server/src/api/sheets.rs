@@ -60,16 +60,10 @@ pub async fn member(
     let found = sheets(app, caller, Path((design, letter))).await?;
     let all = found.sheets()?;
     let row = all.cut_sheet.rows.iter().find(|row| row.member == member);
-    let cut = row
-        .cloned()
-        .ok_or_else(|| ServiceError::UnknownMember(member.clone()))?;
+    let cut = row.cloned().ok_or_else(|| ServiceError::UnknownMember(member.clone()))?;
     let bend_sheet = all.bend_sheets.iter().find(|sheet| sheet.member == member);
     let wraps = all.wraps.iter().filter(|wrap| wrap.member == member);
-    Ok(Json(Member {
-        cut,
-        bend_sheet: bend_sheet.cloned(),
-        wraps: wraps.map(|wrap| wrap.end).collect(),
-    }))
+    Ok(Json(Member { cut, bend_sheet: bend_sheet.cloned(), wraps: wraps.map(|wrap| wrap.end).collect() }))
 }
 
 /// Read the cut sheet
@@ -103,11 +97,7 @@ pub async fn bend_sheets(
 #[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/fit-up", tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = FitUp)))]
-pub async fn fit_up(
-    app: State<App>,
-    caller: Caller,
-    revision: Path<(String, String)>,
-) -> Result<Json<FitUp>, Problem> {
+pub async fn fit_up(app: State<App>, caller: Caller, revision: Path<(String, String)>) -> Result<Json<FitUp>, Problem> {
     let found = sheets(app, caller, revision).await?;
     Ok(Json(found.sheets()?.fit_up.clone()))
 }

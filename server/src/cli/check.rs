@@ -24,16 +24,8 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     }
     let errors = count(&findings, Severity::Error);
     let warnings = count(&findings, Severity::Warning);
-    print(&format!(
-        "{name}: {}, {}\n",
-        counted(errors, "error"),
-        counted(warnings, "warning")
-    ))?;
-    Ok(if errors > 0 {
-        ExitCode::FAILURE
-    } else {
-        ExitCode::SUCCESS
-    })
+    print(&format!("{name}: {}, {}\n", counted(errors, "error"), counted(warnings, "warning")))?;
+    Ok(if errors > 0 { ExitCode::FAILURE } else { ExitCode::SUCCESS })
 }
 
 fn count(findings: &[Finding], severity: Severity) -> usize {

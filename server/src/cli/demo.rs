@@ -23,13 +23,8 @@ pub struct Options {
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     serve::log("warn");
-    let temporary = tempfile::Builder::new()
-        .prefix("matchmark-demo-")
-        .tempdir()?;
-    let data = options
-        .data
-        .clone()
-        .unwrap_or_else(|| temporary.path().to_owned());
+    let temporary = tempfile::Builder::new().prefix("matchmark-demo-").tempdir()?;
+    let data = options.data.clone().unwrap_or_else(|| temporary.path().to_owned());
     if data.join("matchmark.db").exists() {
         return Err(Failure::Other(format!(
             "{} holds a database already; the demo starts afresh: name another directory, or run `matchmark serve` on this one",
@@ -56,10 +51,7 @@ fn story(demo: &Demo, address: SocketAddr) -> String {
         support = demo.support,
     );
     for builder in &demo.builders {
-        text.push_str(&format!(
-            "  builder {} {}   (revision {})\n",
-            builder.serial, builder.token, builder.revision
-        ));
+        text.push_str(&format!("  builder {} {}   (revision {})\n", builder.serial, builder.token, builder.revision));
     }
     let design = Demo::DESIGN;
     let support = &demo.support;

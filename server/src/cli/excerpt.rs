@@ -35,18 +35,8 @@ impl<'a> Excerpts<'a> {
             Ok(parsed) => (parsed.value, 0..0),
             Err(error) => (None, error.range().start..error.range().end),
         };
-        let renderer = if std::io::stdout().is_terminal() {
-            Renderer::styled()
-        } else {
-            Renderer::plain()
-        };
-        Self {
-            name,
-            text,
-            tree,
-            stopped,
-            renderer: renderer.decor_style(DecorStyle::Ascii),
-        }
+        let renderer = if std::io::stdout().is_terminal() { Renderer::styled() } else { Renderer::plain() };
+        Self { name, text, tree, stopped, renderer: renderer.decor_style(DecorStyle::Ascii) }
     }
 
     /// One finding: severity, code and sentence, then the line with a mark under its place.
@@ -57,9 +47,7 @@ impl<'a> Excerpts<'a> {
             Severity::Information => Level::INFO,
         };
         let place = self.place(&finding.pointer);
-        let snippet = Snippet::source(self.text)
-            .path(self.name)
-            .annotation(AnnotationKind::Primary.span(place));
+        let snippet = Snippet::source(self.text).path(self.name).annotation(AnnotationKind::Primary.span(place));
         let title = level.primary_title(&finding.message).id(&finding.code);
         self.renderer.render(&[title.element(snippet)])
     }
@@ -100,10 +88,9 @@ impl<'a> Excerpts<'a> {
             return whole;
         }
         match value {
-            Value::Object(object) if start == whole.start => object
-                .properties
-                .first()
-                .map_or(whole, |first| first.start()..first.end()),
+            Value::Object(object) if start == whole.start => {
+                object.properties.first().map_or(whole, |first| first.start()..first.end())
+            }
             _ if start < whole.start => start..whole.start,
             _ => whole,
         }

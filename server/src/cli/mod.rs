@@ -45,10 +45,7 @@ enum Failure {
     #[error("{path} cannot be written: {source}")]
     Unwritable { path: PathBuf, source: io::Error },
     #[error("cannot listen on {address}: {source}")]
-    Listen {
-        address: std::net::SocketAddr,
-        source: io::Error,
-    },
+    Listen { address: std::net::SocketAddr, source: io::Error },
     #[error("{0}")]
     Other(String),
     #[error(transparent)]
@@ -99,13 +96,6 @@ fn print(text: &str) -> Result<(), Failure> {
 }
 
 fn read(path: &Path) -> Result<String, Failure> {
-    let read = if path == Path::new("-") {
-        io::read_to_string(io::stdin())
-    } else {
-        std::fs::read_to_string(path)
-    };
-    read.map_err(|source| Failure::Unreadable {
-        path: path.to_owned(),
-        source,
-    })
+    let read = if path == Path::new("-") { io::read_to_string(io::stdin()) } else { std::fs::read_to_string(path) };
+    read.map_err(|source| Failure::Unreadable { path: path.to_owned(), source })
 }

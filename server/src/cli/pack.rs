@@ -38,11 +38,7 @@ pub struct Options {
     paper: PaperName,
 
     /// Name of the supplier, printed on every page.
-    #[arg(
-        long,
-        env = "MATCHMARK_SUPPLIER",
-        default_value = "The supplier of this kit"
-    )]
+    #[arg(long, env = "MATCHMARK_SUPPLIER", default_value = "The supplier of this kit")]
     supplier: String,
 }
 
@@ -61,18 +57,13 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         for finding in &evaluation.findings {
             eprintln!("{}\n", excerpts.show(finding));
         }
-        return Err(Failure::Other(
-            "no pack was drawn, because the design has errors".to_owned(),
-        ));
+        return Err(Failure::Other("no pack was drawn, because the design has errors".to_owned()));
     }
     let issue = Issue {
         supplier: options.supplier.clone(),
         design: evaluation.name.clone(),
         revision: options.revision.clone().unwrap_or_default(),
-        date: options
-            .date
-            .clone()
-            .unwrap_or_else(|| SystemClock.stamp().date().to_owned()),
+        date: options.date.clone().unwrap_or_else(|| SystemClock.stamp().date().to_owned()),
         kit: options.kit.clone(),
         pack_number: String::new(),
         status: match options.revision {
@@ -87,10 +78,8 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
     };
     let bytes = engine::pack_pdf(&evaluation, &issue)?;
-    std::fs::write(&options.output, bytes).map_err(|source| Failure::Unwritable {
-        path: options.output.clone(),
-        source,
-    })?;
+    std::fs::write(&options.output, bytes)
+        .map_err(|source| Failure::Unwritable { path: options.output.clone(), source })?;
     Ok(ExitCode::SUCCESS)
 }
 

@@ -36,22 +36,13 @@ pub async fn open(data: &Path, supplier: String) -> Result<Arc<Service>, Failure
         .recursive(true)
         .mode(0o700)
         .create(data)
-        .map_err(|source| Failure::Unwritable {
-            path: data.to_owned(),
-            source,
-        })?;
+        .map_err(|source| Failure::Unwritable { path: data.to_owned(), source })?;
     let store = Store::open(data).await?;
-    Ok(Arc::new(Service::new(
-        store,
-        Arc::new(SystemClock),
-        supplier,
-    )))
+    Ok(Arc::new(Service::new(store, Arc::new(SystemClock), supplier)))
 }
 
 pub async fn bind(address: SocketAddr) -> Result<TcpListener, Failure> {
-    TcpListener::bind(address)
-        .await
-        .map_err(|source| Failure::Listen { address, source })
+    TcpListener::bind(address).await.map_err(|source| Failure::Listen { address, source })
 }
 
 /// Serves until the process is asked to stop, then closes what is open.
@@ -69,13 +60,7 @@ pub async fn serve(listener: TcpListener, service: Arc<Service>) -> Result<ExitC
 
 /// Logs to standard error; `MATCHMARK_LOG` says how much.
 pub fn log(default: &str) {
-    let filter = EnvFilter::builder()
-        .with_env_var("MATCHMARK_LOG")
-        .try_from_env()
-        .unwrap_or_else(|_| EnvFilter::new(default));
-    tracing_subscriber::fmt()
-        .with_env_filter(filter)
-        .with_writer(std::io::stderr)
-        .with_ansi(false)
-        .init();
+    let filter =
+        EnvFilter::builder().with_env_var("MATCHMARK_LOG").try_from_env().unwrap_or_else(|_| EnvFilter::new(default));
+    tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr).with_ansi(false).init();
 }

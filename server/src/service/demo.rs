@@ -1,22 +1,18 @@
 //! The demo: an invented supplier with one design, two revisions and four kits, made through the use cases like anything else.
 
 use super::{
-    Customer, DraftCondition, NewDesign, NewKit, NewPack, NewToken, Once, Principal, Publish, Role,
-    Service, ServiceError, SupplierRole,
+    Customer, DraftCondition, NewDesign, NewKit, NewPack, NewToken, Once, Principal, Publish, Role, Service,
+    ServiceError, SupplierRole,
 };
 use std::collections::BTreeSet;
 
 const REVISION_A: &str = include_str!("../../demo/rev_a.json");
 const REVISION_B: &str = include_str!("../../demo/rev_b.json");
 
-const KITS_ON_A: [(&str, &str, &str); 2] = [
-    ("QF-0101", "Ines Halvard", "ines@example.com"),
-    ("QF-0102", "Tobin Marsh", "tobin@example.org"),
-];
-const KITS_ON_B: [(&str, &str, &str); 2] = [
-    ("QF-0107", "Sunniva Okafor", "sunniva@example.com"),
-    ("QF-0108", "Lorcan Petrie", "lorcan@example.org"),
-];
+const KITS_ON_A: [(&str, &str, &str); 2] =
+    [("QF-0101", "Ines Halvard", "ines@example.com"), ("QF-0102", "Tobin Marsh", "tobin@example.org")];
+const KITS_ON_B: [(&str, &str, &str); 2] =
+    [("QF-0107", "Sunniva Okafor", "sunniva@example.com"), ("QF-0108", "Lorcan Petrie", "lorcan@example.org")];
 
 /// What the demo's visitor needs to know.
 pub struct Demo {
@@ -49,18 +45,10 @@ impl Service {
     /// Fills a fresh service with the demo.
     pub async fn load_demo(&self) -> Result<Demo, ServiceError> {
         let Some(first) = self.first_token().await? else {
-            return Err(ServiceError::Inconsistent(
-                "the demo needs a data directory that was never used",
-            ));
+            return Err(ServiceError::Inconsistent("the demo needs a data directory that was never used"));
         };
-        let who = Principal {
-            token: "demo".to_owned(),
-            role: Role::Publisher,
-        };
-        let design = NewDesign {
-            id: Demo::DESIGN.to_owned(),
-            name: "Fenrunner Two".to_owned(),
-        };
+        let who = Principal { token: "demo".to_owned(), role: Role::Publisher };
+        let design = NewDesign { id: Demo::DESIGN.to_owned(), name: "Fenrunner Two".to_owned() };
         self.create_design(&who, design).await?;
         let mut builders = Vec::new();
         let revisions = [
@@ -78,15 +66,11 @@ impl Service {
                     serial: serial.to_owned(),
                     design: Demo::DESIGN.to_owned(),
                     revision: letter.clone(),
-                    customer: Customer {
-                        name: name.to_owned(),
-                        email: email.to_owned(),
-                    },
+                    customer: Customer { name: name.to_owned(), email: email.to_owned() },
                 };
                 let once = || Once::new(&who.token, String::new(), None, &[]);
                 self.create_kit(&who, kit, &once()).await?;
-                self.issue_pack(&who, serial, &NewPack::default(), &once())
-                    .await?;
+                self.issue_pack(&who, serial, &NewPack::default(), &once()).await?;
                 builders.push(DemoBuilder {
                     serial: serial.to_owned(),
                     revision: letter.clone(),
@@ -94,50 +78,25 @@ impl Service {
                 });
             }
         }
-        let support = NewToken {
-            role: SupplierRole::Support,
-        };
-        Ok(Demo {
-            publisher: first.token,
-            support: self.supplier_token(&who, &support).await?.token,
-            builders,
-        })
+        let support = NewToken { role: SupplierRole::Support };
+        Ok(Demo { publisher: first.token, support: self.supplier_token(&who, &support).await?.token, builders })
     }
 
     /// Publishes a document of the demo, whose warnings are as meant, and returns its letter.
-    async fn publish_demo(
-        &self,
-        who: &Principal,
-        document: &str,
-        note: &str,
-    ) -> Result<String, ServiceError> {
+    async fn publish_demo(&self, who: &Principal, document: &str, note: &str) -> Result<String, ServiceError> {
         let before = match self.draft(who, Demo::DESIGN).await {
             Ok(draft) => Some(vec![draft.sha256]),
             Err(ServiceError::NoDraft(_)) => None,
             Err(error) => return Err(error),
         };
-        let condition = DraftCondition {
-            if_absent: before.is_none(),
-            if_match: before,
-        };
-        let draft = self
-            .put_draft(who, Demo::DESIGN, document.to_owned(), &condition)
-            .await?;
+        let condition = DraftCondition { if_absent: before.is_none(), if_match: before };
+        let draft = self.put_draft(who, Demo::DESIGN, document.to_owned(), &condition).await?;
         let findings = self.findings(who, Demo::DESIGN).await?.findings;
-        let acknowledge: BTreeSet<String> =
-            findings.into_iter().map(|finding| finding.code).collect();
-        let condition = DraftCondition {
-            if_match: Some(vec![draft.sha256]),
-            if_absent: false,
-        };
-        let publish = Publish {
-            change_note: note.to_owned(),
-            acknowledge,
-        };
+        let acknowledge: BTreeSet<String> = findings.into_iter().map(|finding| finding.code).collect();
+        let condition = DraftCondition { if_match: Some(vec![draft.sha256]), if_absent: false };
+        let publish = Publish { change_note: note.to_owned(), acknowledge };
         let once = Once::new(&who.token, String::new(), None, &[]);
-        let created = self
-            .publish(who, Demo::DESIGN, publish, &condition, &once)
-            .await?;
+        let created = self.publish(who, Demo::DESIGN, publish, &condition, &once).await?;
         Ok(created.letter)
     }
 }

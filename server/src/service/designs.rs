@@ -36,22 +36,13 @@ pub struct DesignView {
 
 impl From<DesignRow> for DesignView {
     fn from(row: DesignRow) -> Self {
-        Self {
-            id: row.id,
-            name: row.name,
-            created_at: row.created_at,
-            latest_revision: row.latest,
-        }
+        Self { id: row.id, name: row.name, created_at: row.created_at, latest_revision: row.latest }
     }
 }
 
 impl Service {
     /// Creates a design.
-    pub async fn create_design(
-        &self,
-        who: &Principal,
-        new: NewDesign,
-    ) -> Result<DesignView, ServiceError> {
+    pub async fn create_design(&self, who: &Principal, new: NewDesign) -> Result<DesignView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();
         checks.design_id("/id", &new.id);
@@ -63,36 +54,21 @@ impl Service {
             Err(StoreError::Duplicate) => return Err(ServiceError::DesignExists(new.id)),
             done => done?,
         }
-        let act = Act {
-            at: stamp.at(),
-            actor: &who.token,
-            action: "create-design",
-            subject: &format!("designs/{}", new.id),
-        };
+        let act =
+            Act { at: stamp.at(), actor: &who.token, action: "create-design", subject: &format!("designs/{}", new.id) };
         audit::append(&mut write, act).await?;
         write.commit().await?;
-        Ok(DesignView {
-            id: new.id,
-            name: new.name,
-            created_at: stamp.at().to_owned(),
-            latest_revision: None,
-        })
+        Ok(DesignView { id: new.id, name: new.name, created_at: stamp.at().to_owned(), latest_revision: None })
     }
 
     /// A page of all designs, in order of their id.
-    pub async fn designs(
-        &self,
-        who: &Principal,
-        page: &Page,
-    ) -> Result<Listed<DesignView>, ServiceError> {
+    pub async fn designs(&self, who: &Principal, page: &Page) -> Result<Listed<DesignView>, ServiceError> {
         who.may_support()?;
         let mut read = self.store.read().await?;
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
         let rows = designs::list(&mut read, &page.after, limit).await?;
         let views = rows.into_iter().map(DesignView::from).collect();
-        Ok(Listed::cut(views, page.limit, |view: &DesignView| {
-            view.id.clone()
-        }))
+        Ok(Listed::cut(views, page.limit, |view: &DesignView| view.id.clone()))
     }
 
     /// One design.
@@ -105,7 +81,5 @@ impl Service {
 
 /// The design, or a refusal that names it.
 pub(super) async fn known_design(conn: &mut Conn, id: &str) -> Result<DesignRow, ServiceError> {
-    designs::find(conn, id)
-        .await?
-        .ok_or_else(|| ServiceError::UnknownDesign(id.to_owned()))
+    designs::find(conn, id).await?.ok_or_else(|| ServiceError::UnknownDesign(id.to_owned()))
 }

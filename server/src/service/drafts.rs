@@ -53,11 +53,7 @@ impl Service {
         who.may_support()?;
         let mut read = self.store.read().await?;
         let row = known_draft(&mut read, design).await?;
-        Ok(DraftView {
-            body: row.body,
-            sha256: row.sha256,
-            created: false,
-        })
+        Ok(DraftView { body: row.body, sha256: row.sha256, created: false })
     }
 
     /// Writes the draft, errors and all: a draft may be work in hand.
@@ -74,11 +70,7 @@ impl Service {
         known_design(&mut write, design).await?;
         let before = designs::draft(&mut write, design).await?;
         condition.check(before.as_ref())?;
-        let row = DraftRow {
-            sha256: sha256_hex(&body),
-            body,
-            updated_at: stamp.at().to_owned(),
-        };
+        let row = DraftRow { sha256: sha256_hex(&body), body, updated_at: stamp.at().to_owned() };
         designs::put_draft(&mut write, design, &row).await?;
         let act = Act {
             at: stamp.at(),
@@ -88,19 +80,11 @@ impl Service {
         };
         audit::append(&mut write, act).await?;
         write.commit().await?;
-        Ok(DraftView {
-            body: row.body,
-            sha256: row.sha256,
-            created: before.is_none(),
-        })
+        Ok(DraftView { body: row.body, sha256: row.sha256, created: before.is_none() })
     }
 
     /// What is found in the draft.
-    pub async fn findings(
-        &self,
-        who: &Principal,
-        design: &str,
-    ) -> Result<FindingsView, ServiceError> {
+    pub async fn findings(&self, who: &Principal, design: &str) -> Result<FindingsView, ServiceError> {
         let draft = self.draft(who, design).await?;
         let evaluation = self.engine.evaluate(draft.body).await?;
         let count = |wanted| {
@@ -117,12 +101,7 @@ impl Service {
     }
 
     /// A pack of the draft, marked on every page as not for cutting.
-    pub async fn preview(
-        &self,
-        who: &Principal,
-        design: &str,
-        paper: Paper,
-    ) -> Result<Vec<u8>, ServiceError> {
+    pub async fn preview(&self, who: &Principal, design: &str, paper: Paper) -> Result<Vec<u8>, ServiceError> {
         let draft = self.draft(who, design).await?;
         let evaluation = self.engine.evaluate(draft.body).await?;
         if evaluation.sheets.is_none() {
@@ -148,11 +127,7 @@ impl DraftCondition {
     /// Whether the draft that is there now is the one the caller had in mind.
     pub fn check(&self, before: Option<&DraftRow>) -> Result<(), ServiceError> {
         match (before, &self.if_match, self.if_absent) {
-            (Some(row), Some(tags), _)
-                if tags.iter().any(|tag| tag == "*" || *tag == row.sha256) =>
-            {
-                Ok(())
-            }
+            (Some(row), Some(tags), _) if tags.iter().any(|tag| tag == "*" || *tag == row.sha256) => Ok(()),
             (_, Some(_), _) => Err(ServiceError::ConditionFailed(
                 "The draft is no longer the one your If-Match names; GET it, redo your change and try again.",
             )),
@@ -160,9 +135,9 @@ impl DraftCondition {
             (Some(_), None, true) => Err(ServiceError::ConditionFailed(
                 "There is a draft already; GET it and send its ETag as If-Match to replace it.",
             )),
-            (Some(_), None, false) => Err(ServiceError::ConditionMissing(
-                "Send the ETag of the draft that you mean as If-Match.",
-            )),
+            (Some(_), None, false) => {
+                Err(ServiceError::ConditionMissing("Send the ETag of the draft that you mean as If-Match."))
+            }
             (None, None, false) => Err(ServiceError::ConditionMissing(
                 "Send If-None-Match: * to write the first draft, so that nobody else's is overwritten.",
             )),
@@ -173,7 +148,5 @@ impl DraftCondition {
 /// The draft of a design, or a refusal that says what is missing.
 pub(super) async fn known_draft(conn: &mut Conn, design: &str) -> Result<DraftRow, ServiceError> {
     known_design(conn, design).await?;
-    designs::draft(conn, design)
-        .await?
-        .ok_or_else(|| ServiceError::NoDraft(design.to_owned()))
+    designs::draft(conn, design).await?.ok_or_else(|| ServiceError::NoDraft(design.to_owned()))
 }

@@ -22,9 +22,7 @@ pub enum ServiceError {
     #[error("There is nothing at this address that your token may see.")]
     Hidden,
     /// The caller may see it but not do this.
-    #[error(
-        "This takes a publisher's token; a support token reads, issues packs and hands out builder tokens."
-    )]
+    #[error("This takes a publisher's token; a support token reads, issues packs and hands out builder tokens.")]
     Forbidden,
     /// No design with this id.
     #[error("There is no design {0}; GET /v1/designs lists those there are.")]
@@ -44,9 +42,7 @@ pub enum ServiceError {
     #[error("This revision has no member {0}; its cut sheet lists all members.")]
     UnknownMember(String),
     /// No wrap for this end.
-    #[error(
-        "The {end} end of {member} has no wrap: it is sawn square, or there is no such member."
-    )]
+    #[error("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")]
     UnknownWrap {
         /// Member.
         member: String,
@@ -86,9 +82,7 @@ pub enum ServiceError {
     #[error("The design has errors; mend what findings name and try again.")]
     DesignHasErrors(Vec<Finding>),
     /// Warnings not acknowledged.
-    #[error(
-        "The design has warnings; read them and name their codes in acknowledge if they are as meant."
-    )]
+    #[error("The design has warnings; read them and name their codes in acknowledge if they are as meant.")]
     WarningsNotAcknowledged(Vec<Finding>),
     /// A pack or wrap could not be drawn.
     #[error("It could not be drawn: {message}")]
@@ -131,15 +125,7 @@ impl From<EngineError> for ServiceError {
             EngineError::Busy => Self::Busy,
             EngineError::CutOff => Self::CutOff,
             EngineError::NotDrawn { code, message } => Self::NotDrawn { code, message },
-            EngineError::Joint {
-                code,
-                pointer,
-                message,
-            } => Self::JointRefused {
-                code,
-                pointer,
-                message,
-            },
+            EngineError::Joint { code, pointer, message } => Self::JointRefused { code, pointer, message },
         }
     }
 }

@@ -58,10 +58,7 @@ impl From<KitRow> for KitView {
             serial: row.serial,
             design: row.design,
             revision: row.revision,
-            customer: Customer {
-                name: row.customer_name,
-                email: row.customer_email,
-            },
+            customer: Customer { name: row.customer_name, email: row.customer_email },
             created_at: row.created_at,
         }
     }
@@ -86,12 +83,7 @@ pub struct KitsWanted {
 
 impl Service {
     /// Registers a kit.
-    pub async fn create_kit(
-        &self,
-        who: &Principal,
-        new: NewKit,
-        once: &Once,
-    ) -> Result<KitView, ServiceError> {
+    pub async fn create_kit(&self, who: &Principal, new: NewKit, once: &Once) -> Result<KitView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();
         checks.serial("/serial", &new.serial);
@@ -105,13 +97,7 @@ impl Service {
         }
         known_revision(&mut write, &new.design, &new.revision).await?;
         let customer = secret::id();
-        kits::insert_customer(
-            &mut write,
-            &customer,
-            &new.customer.name,
-            &new.customer.email,
-        )
-        .await?;
+        kits::insert_customer(&mut write, &customer, &new.customer.name, &new.customer.email).await?;
         let row = KitRow {
             serial: new.serial,
             design: new.design,
@@ -124,12 +110,8 @@ impl Service {
             Err(StoreError::Duplicate) => return Err(ServiceError::KitExists(row.serial)),
             done => done?,
         }
-        let act = Act {
-            at: stamp.at(),
-            actor: &who.token,
-            action: "create-kit",
-            subject: &format!("kits/{}", row.serial),
-        };
+        let act =
+            Act { at: stamp.at(), actor: &who.token, action: "create-kit", subject: &format!("kits/{}", row.serial) };
         audit::append(&mut write, act).await?;
         let view = KitView::from(row);
         once.record(&mut write, &view, stamp.at()).await?;
@@ -154,9 +136,7 @@ impl Service {
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
         let rows = kits::list(&mut read, &filter, &page.after, limit).await?;
         let views = rows.into_iter().map(KitView::from).collect();
-        Ok(Listed::cut(views, page.limit, |view: &KitView| {
-            view.serial.clone()
-        }))
+        Ok(Listed::cut(views, page.limit, |view: &KitView| view.serial.clone()))
     }
 
     /// One kit.
@@ -167,11 +147,7 @@ impl Service {
 }
 
 /// The kit when this caller may read it. To a builder, another's kit and no kit look the same.
-pub(super) async fn readable_kit(
-    conn: &mut Conn,
-    who: &Principal,
-    serial: &str,
-) -> Result<KitRow, ServiceError> {
+pub(super) async fn readable_kit(conn: &mut Conn, who: &Principal, serial: &str) -> Result<KitRow, ServiceError> {
     who.may_read_kit(serial)?;
     match (kits::find(conn, serial).await?, &who.role) {
         (Some(kit), _) => Ok(kit),

@@ -2,10 +2,8 @@
 //!
 //! Source: ASME Y14.35 practice: the letters I, O, Q, S, X and Z are left out; after Y follow AA, AB and so on.
 
-const LETTERS: [char; 20] = [
-    'A', 'B', 'C', 'D', 'E', 'F', 'G', 'H', 'J', 'K', 'L', 'M', 'N', 'P', 'R', 'T', 'U', 'V', 'W',
-    'Y',
-];
+const LETTERS: [char; 20] =
+    ['A', 'B', 'C', 'D', 'E', 'F', 'G', 'H', 'J', 'K', 'L', 'M', 'N', 'P', 'R', 'T', 'U', 'V', 'W', 'Y'];
 
 /// The letter of the revision with this number, counted from 1.
 pub fn letter(number: u32) -> String {
@@ -27,10 +25,7 @@ mod tests {
     #[test]
     fn goes_round_the_letters_that_are_left_out() {
         let first: Vec<String> = (1..=22).map(letter).collect();
-        assert_eq!(
-            first.join(" "),
-            "A B C D E F G H J K L M N P R T U V W Y AA AB"
-        );
+        assert_eq!(first.join(" "), "A B C D E F G H J K L M N P R T U V W Y AA AB");
     }
 
     #[test]

@@ -76,13 +76,7 @@ impl Service {
     /// A service in the name of a supplier.
     pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String) -> Self {
         let store = Arc::new(store);
-        Self {
-            downloads: DownloadLog::start(Arc::clone(&store)),
-            store,
-            engine: Engine::new(),
-            clock,
-            supplier,
-        }
+        Self { downloads: DownloadLog::start(Arc::clone(&store)), store, engine: Engine::new(), clock, supplier }
     }
 
     /// What computes.

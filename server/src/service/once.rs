@@ -17,18 +17,11 @@ pub struct Once {
 impl Once {
     /// A call with the caller's key, if any.
     pub fn new(token: &str, route: String, key: Option<String>, body: &[u8]) -> Self {
-        Self {
-            token: token.to_owned(),
-            route,
-            key: key.map(|key| (key, sha256_hex(body))),
-        }
+        Self { token: token.to_owned(), route, key: key.map(|key| (key, sha256_hex(body))) }
     }
 
     /// The answer given to this call before.
-    pub async fn answered<T: DeserializeOwned>(
-        &self,
-        conn: &mut Conn,
-    ) -> Result<Option<T>, ServiceError> {
+    pub async fn answered<T: DeserializeOwned>(&self, conn: &mut Conn) -> Result<Option<T>, ServiceError> {
         let Some((key, request)) = &self.key else {
             return Ok(None);
         };
@@ -44,17 +37,12 @@ impl Once {
     }
 
     /// Records the answer, in the transaction of its effect.
-    pub async fn record<T: Serialize>(
-        &self,
-        conn: &mut Conn,
-        answer: &T,
-        at: &str,
-    ) -> Result<(), ServiceError> {
+    pub async fn record<T: Serialize>(&self, conn: &mut Conn, answer: &T, at: &str) -> Result<(), ServiceError> {
         let Some((key, request)) = &self.key else {
             return Ok(());
         };
-        let response = serde_json::to_string(answer)
-            .map_err(|_| ServiceError::Inconsistent("an answer cannot be recorded"))?;
+        let response =
+            serde_json::to_string(answer).map_err(|_| ServiceError::Inconsistent("an answer cannot be recorded"))?;
         let row = idempotency::AnsweredRow {
             token: self.token.clone(),
             route: self.route.clone(),

@@ -139,11 +139,7 @@ impl Service {
     }
 
     /// All packs of a kit, oldest first.
-    pub async fn packs(
-        &self,
-        who: &Principal,
-        serial: &str,
-    ) -> Result<Vec<PackView>, ServiceError> {
+    pub async fn packs(&self, who: &Principal, serial: &str) -> Result<Vec<PackView>, ServiceError> {
         self.downloads.flush().await;
         let mut read = self.store.read().await?;
         readable_kit(&mut read, who, serial).await?;
@@ -156,12 +152,7 @@ impl Service {
     }
 
     /// One pack; `number` as the caller wrote it.
-    pub async fn pack(
-        &self,
-        who: &Principal,
-        serial: &str,
-        number: &str,
-    ) -> Result<PackView, ServiceError> {
+    pub async fn pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackView, ServiceError> {
         self.downloads.flush().await;
         let mut read = self.store.read().await?;
         let row = readable_pack(&mut read, who, serial, number).await?;
@@ -170,21 +161,13 @@ impl Service {
     }
 
     /// The file of a pack, without recording that it was fetched.
-    pub async fn pack_file(
-        &self,
-        who: &Principal,
-        serial: &str,
-        number: &str,
-    ) -> Result<PackFile, ServiceError> {
+    pub async fn pack_file(&self, who: &Principal, serial: &str, number: &str) -> Result<PackFile, ServiceError> {
         let row = {
             let mut read = self.store.read().await?;
             readable_pack(&mut read, who, serial, number).await?
         };
         let bytes = self.store.blobs().read(&row.sha256).await?;
-        Ok(PackFile {
-            pack: PackView::of(row, 0),
-            bytes,
-        })
+        Ok(PackFile { pack: PackView::of(row, 0), bytes })
     }
 
     /// Records that a pack was fetched.
@@ -199,21 +182,13 @@ impl Service {
     }
 }
 
-async fn readable_pack(
-    conn: &mut Conn,
-    who: &Principal,
-    serial: &str,
-    number: &str,
-) -> Result<PackRow, ServiceError> {
+async fn readable_pack(conn: &mut Conn, who: &Principal, serial: &str, number: &str) -> Result<PackRow, ServiceError> {
     readable_kit(conn, who, serial).await?;
     let found = match number.parse() {
         Ok(number) => packs::find(conn, serial, number).await?,
         Err(_) => None,
     };
-    found.ok_or_else(|| ServiceError::UnknownPack {
-        kit: serial.to_owned(),
-        number: number.to_owned(),
-    })
+    found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })
 }
 
 fn paper_name(paper: Paper) -> &'static str {

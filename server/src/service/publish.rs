@@ -93,10 +93,7 @@ impl Service {
 }
 
 /// The hash of the canonical document, when nothing stands in the way of publishing it.
-fn publishable(
-    evaluation: &Evaluation,
-    acknowledged: &BTreeSet<String>,
-) -> Result<String, ServiceError> {
+fn publishable(evaluation: &Evaluation, acknowledged: &BTreeSet<String>) -> Result<String, ServiceError> {
     let of = |wanted| {
         let of_this = move |finding: &&Finding| finding.severity == wanted;
         evaluation.findings.iter().filter(of_this)
@@ -106,20 +103,12 @@ fn publishable(
         (Some(sha256), Some(_)) if errors.is_empty() => sha256.clone(),
         _ => return Err(ServiceError::DesignHasErrors(errors)),
     };
-    let open: Vec<Finding> = of(Severity::Warning)
-        .filter(|finding| !acknowledged.contains(&finding.code))
-        .cloned()
-        .collect();
-    if open.is_empty() {
-        Ok(sha256)
-    } else {
-        Err(ServiceError::WarningsNotAcknowledged(open))
-    }
+    let open: Vec<Finding> =
+        of(Severity::Warning).filter(|finding| !acknowledged.contains(&finding.code)).cloned().collect();
+    if open.is_empty() { Ok(sha256) } else { Err(ServiceError::WarningsNotAcknowledged(open)) }
 }
 
 /// The hash that chains a revision to the one before: its facts, one a line under a heading that names the form.
 fn link(previous: &str, letter: &str, document_sha256: &str, date: &str) -> String {
-    sha256_hex(format!(
-        "matchmark-revision/1\n{previous}\n{letter}\n{document_sha256}\n{date}\n"
-    ))
+    sha256_hex(format!("matchmark-revision/1\n{previous}\n{letter}\n{document_sha256}\n{date}\n"))
 }

@@ -35,9 +35,8 @@ impl TryFrom<RevisionRow> for RevisionView {
     type Error = ServiceError;
 
     fn try_from(row: RevisionRow) -> Result<Self, ServiceError> {
-        let acknowledged = serde_json::from_str(&row.acknowledged).map_err(|_| {
-            ServiceError::Inconsistent("the acknowledged codes of a revision cannot be read")
-        })?;
+        let acknowledged = serde_json::from_str(&row.acknowledged)
+            .map_err(|_| ServiceError::Inconsistent("the acknowledged codes of a revision cannot be read"))?;
         Ok(Self {
             design: row.design,
             letter: row.letter,
@@ -54,11 +53,7 @@ impl TryFrom<RevisionRow> for RevisionView {
 
 impl Service {
     /// All revisions of a design, oldest first.
-    pub async fn revisions(
-        &self,
-        who: &Principal,
-        design: &str,
-    ) -> Result<Vec<RevisionView>, ServiceError> {
+    pub async fn revisions(&self, who: &Principal, design: &str) -> Result<Vec<RevisionView>, ServiceError> {
         who.may_support()?;
         let mut read = self.store.read().await?;
         known_design(&mut read, design).await?;
@@ -67,24 +62,14 @@ impl Service {
     }
 
     /// One revision.
-    pub async fn revision(
-        &self,
-        who: &Principal,
-        design: &str,
-        letter: &str,
-    ) -> Result<RevisionView, ServiceError> {
+    pub async fn revision(&self, who: &Principal, design: &str, letter: &str) -> Result<RevisionView, ServiceError> {
         let mut read = self.store.read().await?;
         may_read(&mut read, who, design, letter).await?;
         known_revision(&mut read, design, letter).await?.try_into()
     }
 
     /// The document of a revision, byte for byte as it was published.
-    pub async fn document(
-        &self,
-        who: &Principal,
-        design: &str,
-        letter: &str,
-    ) -> Result<String, ServiceError> {
+    pub async fn document(&self, who: &Principal, design: &str, letter: &str) -> Result<String, ServiceError> {
         who.may_support()?;
         let mut read = self.store.read().await?;
         known_document(&mut read, design, letter).await
@@ -92,12 +77,7 @@ impl Service {
 }
 
 /// A builder reads only the revision of their own kit.
-pub(super) async fn may_read(
-    conn: &mut Conn,
-    who: &Principal,
-    design: &str,
-    letter: &str,
-) -> Result<(), ServiceError> {
+pub(super) async fn may_read(conn: &mut Conn, who: &Principal, design: &str, letter: &str) -> Result<(), ServiceError> {
     let Role::Builder { kit } = &who.role else {
         return Ok(());
     };
@@ -108,32 +88,17 @@ pub(super) async fn may_read(
 }
 
 /// The revision, or a refusal that names what is missing.
-pub(super) async fn known_revision(
-    conn: &mut Conn,
-    design: &str,
-    letter: &str,
-) -> Result<RevisionRow, ServiceError> {
+pub(super) async fn known_revision(conn: &mut Conn, design: &str, letter: &str) -> Result<RevisionRow, ServiceError> {
     known_design(conn, design).await?;
-    revisions::find(conn, design, letter)
-        .await?
-        .ok_or_else(|| unknown(design, letter))
+    revisions::find(conn, design, letter).await?.ok_or_else(|| unknown(design, letter))
 }
 
 /// The document of a revision, or a refusal that names what is missing.
-pub(super) async fn known_document(
-    conn: &mut Conn,
-    design: &str,
-    letter: &str,
-) -> Result<String, ServiceError> {
+pub(super) async fn known_document(conn: &mut Conn, design: &str, letter: &str) -> Result<String, ServiceError> {
     known_design(conn, design).await?;
-    revisions::document(conn, design, letter)
-        .await?
-        .ok_or_else(|| unknown(design, letter))
+    revisions::document(conn, design, letter).await?.ok_or_else(|| unknown(design, letter))
 }
 
 fn unknown(design: &str, letter: &str) -> ServiceError {
-    ServiceError::UnknownRevision {
-        design: design.to_owned(),
-        letter: letter.to_owned(),
-    }
+    ServiceError::UnknownRevision { design: design.to_owned(), letter: letter.to_owned() }
 }

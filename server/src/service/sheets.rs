@@ -21,22 +21,13 @@ impl RevisionSheets {
         self.evaluation
             .sheets
             .as_ref()
-            .ok_or(ServiceError::Inconsistent(
-                "this version finds errors in a published revision",
-            ))
+            .ok_or(ServiceError::Inconsistent("this version finds errors in a published revision"))
     }
 
     /// The wrap of one end; `end` as the caller wrote it.
     pub fn wrap(&self, member: &str, end: &str) -> Result<&Wrap, ServiceError> {
-        let found = self
-            .sheets()?
-            .wraps
-            .iter()
-            .find(|wrap| wrap.member == member && end_name(wrap) == end);
-        found.ok_or_else(|| ServiceError::UnknownWrap {
-            member: member.to_owned(),
-            end: end.to_owned(),
-        })
+        let found = self.sheets()?.wraps.iter().find(|wrap| wrap.member == member && end_name(wrap) == end);
+        found.ok_or_else(|| ServiceError::UnknownWrap { member: member.to_owned(), end: end.to_owned() })
     }
 
     /// What computed them.
@@ -71,12 +62,7 @@ pub(crate) fn end_name(wrap: &Wrap) -> &'static str {
 
 impl Service {
     /// The sheets of a revision.
-    pub async fn sheets(
-        &self,
-        who: &Principal,
-        design: &str,
-        letter: &str,
-    ) -> Result<RevisionSheets, ServiceError> {
+    pub async fn sheets(&self, who: &Principal, design: &str, letter: &str) -> Result<RevisionSheets, ServiceError> {
         {
             let mut read = self.store.read().await?;
             may_read(&mut read, who, design, letter).await?;
@@ -97,12 +83,7 @@ impl Service {
     }
 
     /// One wrap as SVG.
-    pub async fn wrap_svg(
-        &self,
-        sheets: RevisionSheets,
-        member: &str,
-        end: &str,
-    ) -> Result<String, ServiceError> {
+    pub async fn wrap_svg(&self, sheets: RevisionSheets, member: &str, end: &str) -> Result<String, ServiceError> {
         let (wrap, issue) = self.wrap_issue(&sheets, member, end, Paper::default())?;
         Ok(self.engine.wrap_svg(wrap, issue).await?)
     }
@@ -120,11 +101,7 @@ impl Service {
     }
 
     /// The sheets of a revision for a caller who may have them.
-    pub(super) async fn known_sheets(
-        &self,
-        design: &str,
-        letter: &str,
-    ) -> Result<RevisionSheets, ServiceError> {
+    pub(super) async fn known_sheets(&self, design: &str, letter: &str) -> Result<RevisionSheets, ServiceError> {
         let (revision, document) = {
             let mut read = self.store.read().await?;
             let revision = known_revision(&mut read, design, letter).await?;
@@ -132,9 +109,6 @@ impl Service {
             (revision, document)
         };
         let evaluation = self.engine.evaluate(document).await?;
-        Ok(RevisionSheets {
-            revision,
-            evaluation,
-        })
+        Ok(RevisionSheets { revision, evaluation })
     }
 }

@@ -59,10 +59,7 @@ impl Service {
                 }));
             }
         };
-        Ok(Some(Principal {
-            token: row.id,
-            role,
-        }))
+        Ok(Some(Principal { token: row.id, role }))
     }
 
     /// The first publisher's token of a fresh service; `None` when there are tokens already.
@@ -77,11 +74,7 @@ impl Service {
     }
 
     /// A token for one of the supplier's own people.
-    pub async fn supplier_token(
-        &self,
-        who: &Principal,
-        new: &NewToken,
-    ) -> Result<TokenView, ServiceError> {
+    pub async fn supplier_token(&self, who: &Principal, new: &NewToken) -> Result<TokenView, ServiceError> {
         who.may_publish()?;
         let role = match new.role {
             SupplierRole::Publisher => Role::Publisher,
@@ -94,27 +87,16 @@ impl Service {
     }
 
     /// A token for the builder of one kit.
-    pub async fn builder_token(
-        &self,
-        who: &Principal,
-        serial: &str,
-    ) -> Result<TokenView, ServiceError> {
+    pub async fn builder_token(&self, who: &Principal, serial: &str) -> Result<TokenView, ServiceError> {
         who.may_support()?;
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?.serial;
-        let view = self
-            .mint(&mut write, &who.token, Role::Builder { kit })
-            .await?;
+        let view = self.mint(&mut write, &who.token, Role::Builder { kit }).await?;
         write.commit().await?;
         Ok(view)
     }
 
-    async fn mint(
-        &self,
-        conn: &mut Conn,
-        actor: &str,
-        role: Role,
-    ) -> Result<TokenView, ServiceError> {
+    async fn mint(&self, conn: &mut Conn, actor: &str, role: Role) -> Result<TokenView, ServiceError> {
         let (prefix, role, kit) = match role {
             Role::Publisher => ("mmp_", "publisher", None),
             Role::Support => ("mms_", "support", None),
@@ -130,12 +112,7 @@ impl Service {
             created_at: stamp.at().to_owned(),
         };
         tokens::insert(conn, &row).await?;
-        let act = Act {
-            at: stamp.at(),
-            actor,
-            action: "create-token",
-            subject: &format!("tokens/{}", row.id),
-        };
+        let act = Act { at: stamp.at(), actor, action: "create-token", subject: &format!("tokens/{}", row.id) };
         audit::append(conn, act).await?;
         Ok(TokenView { token, role, kit })
     }

@@ -24,14 +24,10 @@ struct Head {
 
 /// Adds an act; belongs in the transaction of the act itself.
 pub async fn append(conn: &mut Conn, act: Act<'_>) -> Result<(), StoreError> {
-    let head: Option<Head> =
-        sqlx::query_as("SELECT number, hash FROM audit ORDER BY number DESC LIMIT 1")
-            .fetch_optional(&mut *conn)
-            .await?;
-    let head = head.unwrap_or(Head {
-        number: 0,
-        hash: String::new(),
-    });
+    let head: Option<Head> = sqlx::query_as("SELECT number, hash FROM audit ORDER BY number DESC LIMIT 1")
+        .fetch_optional(&mut *conn)
+        .await?;
+    let head = head.unwrap_or(Head { number: 0, hash: String::new() });
     let number = head.number + 1;
     let hash = link(&head.hash, number, act);
     sqlx::query(
@@ -52,13 +48,6 @@ pub async fn append(conn: &mut Conn, act: Act<'_>) -> Result<(), StoreError> {
 
 /// The hash of an act: its fields and the hash before it, one a line under a heading that names the form.
 fn link(previous: &str, number: i64, act: Act<'_>) -> String {
-    let Act {
-        at,
-        actor,
-        action,
-        subject,
-    } = act;
-    sha256_hex(format!(
-        "matchmark-audit/1\n{previous}\n{number}\n{at}\n{actor}\n{action}\n{subject}\n"
-    ))
+    let Act { at, actor, action, subject } = act;
+    sha256_hex(format!("matchmark-audit/1\n{previous}\n{number}\n{at}\n{actor}\n{action}\n{subject}\n"))
 }

@@ -16,9 +16,7 @@ impl Blobs {
     /// Opens the directory and creates it where it is missing.
     pub fn open(directory: &Path) -> Result<Self, StoreError> {
         fs::create_dir_all(directory).map_err(StoreError::Directory)?;
-        Ok(Self {
-            directory: directory.to_owned(),
-        })
+        Ok(Self { directory: directory.to_owned() })
     }
 
     /// Keeps the bytes and returns their hash once they would survive a power cut.
@@ -33,9 +31,7 @@ impl Blobs {
         blocking(move || match fs::read(path) {
             Ok(bytes) if sha256_hex(&bytes) == wanted => Ok(bytes),
             Ok(_) => Err(StoreError::Damaged(wanted)),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {
-                Err(StoreError::Damaged(wanted))
-            }
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Err(StoreError::Damaged(wanted)),
             Err(error) => Err(StoreError::Directory(error)),
         })
         .await
@@ -43,9 +39,7 @@ impl Blobs {
 
     /// Whether the directory is there.
     pub fn ready(&self) -> Result<(), StoreError> {
-        fs::metadata(&self.directory)
-            .map(drop)
-            .map_err(StoreError::Directory)
+        fs::metadata(&self.directory).map(drop).map_err(StoreError::Directory)
     }
 
     fn keep_now(&self, bytes: &[u8]) -> Result<String, StoreError> {
@@ -55,9 +49,7 @@ impl Blobs {
     }
 
     fn write(&self, sha256: &str, bytes: &[u8]) -> io::Result<()> {
-        let mut file = tempfile::Builder::new()
-            .prefix("new-")
-            .tempfile_in(&self.directory)?;
+        let mut file = tempfile::Builder::new().prefix("new-").tempfile_in(&self.directory)?;
         file.write_all(bytes)?;
         file.as_file().sync_all()?;
         file.persist(self.directory.join(sha256))?;
@@ -68,9 +60,7 @@ impl Blobs {
 async fn blocking<T: Send + 'static>(
     work: impl FnOnce() -> Result<T, StoreError> + Send + 'static,
 ) -> Result<T, StoreError> {
-    tokio::task::spawn_blocking(work)
-        .await
-        .map_err(|error| StoreError::Directory(io::Error::other(error)))?
+    tokio::task::spawn_blocking(work).await.map_err(|error| StoreError::Directory(io::Error::other(error)))?
 }
 
 #[cfg(test)]
@@ -84,9 +74,6 @@ mod tests {
         let hash = blobs.keep(b"cut here".to_vec()).await.unwrap();
         assert_eq!(blobs.read(&hash).await.unwrap(), b"cut here");
         fs::write(directory.path().join(&hash), b"cut hare").unwrap();
-        assert!(matches!(
-            blobs.read(&hash).await,
-            Err(StoreError::Damaged(_))
-        ));
+        assert!(matches!(blobs.read(&hash).await, Err(StoreError::Damaged(_))));
     }
 }

@@ -22,12 +22,7 @@ pub struct DraftRow {
 }
 
 /// Adds a design.
-pub async fn insert(
-    conn: &mut Conn,
-    id: &str,
-    name: &str,
-    created_at: &str,
-) -> Result<(), StoreError> {
+pub async fn insert(conn: &mut Conn, id: &str, name: &str, created_at: &str) -> Result<(), StoreError> {
     sqlx::query("INSERT INTO designs (id, name, created_at) VALUES ($1, $2, $3)")
         .bind(id)
         .bind(name)
@@ -43,10 +38,7 @@ const SELECT_ONE: &str = "SELECT id, name, created_at, \
 
 /// One design.
 pub async fn find(conn: &mut Conn, id: &str) -> Result<Option<DesignRow>, StoreError> {
-    Ok(sqlx::query_as(SELECT_ONE)
-        .bind(id)
-        .fetch_optional(conn)
-        .await?)
+    Ok(sqlx::query_as(SELECT_ONE).bind(id).fetch_optional(conn).await?)
 }
 
 const SELECT_PAGE: &str = "SELECT id, name, created_at, \
@@ -55,21 +47,15 @@ const SELECT_PAGE: &str = "SELECT id, name, created_at, \
 
 /// Designs in order of their id, from the one after `after`.
 pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<DesignRow>, StoreError> {
-    Ok(sqlx::query_as(SELECT_PAGE)
-        .bind(after)
-        .bind(limit)
-        .fetch_all(conn)
-        .await?)
+    Ok(sqlx::query_as(SELECT_PAGE).bind(after).bind(limit).fetch_all(conn).await?)
 }
 
 /// The draft of a design.
 pub async fn draft(conn: &mut Conn, design: &str) -> Result<Option<DraftRow>, StoreError> {
-    Ok(
-        sqlx::query_as("SELECT body, sha256, updated_at FROM drafts WHERE design = $1")
-            .bind(design)
-            .fetch_optional(conn)
-            .await?,
-    )
+    Ok(sqlx::query_as("SELECT body, sha256, updated_at FROM drafts WHERE design = $1")
+        .bind(design)
+        .fetch_optional(conn)
+        .await?)
 }
 
 /// Writes the draft of a design, over the one before.

@@ -26,11 +26,9 @@ pub async fn insert(conn: &mut Conn, row: &DownloadRow) -> Result<(), StoreError
 
 /// How often a pack was fetched.
 pub async fn count(conn: &mut Conn, kit: &str, number: i64) -> Result<i64, StoreError> {
-    Ok(
-        sqlx::query_scalar("SELECT COUNT(*) FROM downloads WHERE kit = $1 AND number = $2")
-            .bind(kit)
-            .bind(number)
-            .fetch_one(conn)
-            .await?,
-    )
+    Ok(sqlx::query_scalar("SELECT COUNT(*) FROM downloads WHERE kit = $1 AND number = $2")
+        .bind(kit)
+        .bind(number)
+        .fetch_one(conn)
+        .await?)
 }

@@ -12,9 +12,7 @@ pub enum StoreError {
     #[error("a row that is referred to does not exist")]
     Dangling,
     /// Another process works on the data directory.
-    #[error(
-        "another matchmark process uses this data directory; stop it or name another directory with --data"
-    )]
+    #[error("another matchmark process uses this data directory; stop it or name another directory with --data")]
     InUse,
     /// The data directory could not be used.
     #[error("the data directory cannot be used: {0}")]

@@ -33,12 +33,7 @@ pub async fn insert(conn: &mut Conn, row: &AnsweredRow) -> Result<(), StoreError
 }
 
 /// The answer given before.
-pub async fn find(
-    conn: &mut Conn,
-    token: &str,
-    route: &str,
-    key: &str,
-) -> Result<Option<AnsweredRow>, StoreError> {
+pub async fn find(conn: &mut Conn, token: &str, route: &str, key: &str) -> Result<Option<AnsweredRow>, StoreError> {
     Ok(sqlx::query_as(
         "SELECT token, route, key, request_sha256, response, created_at FROM idempotency \
          WHERE token = $1 AND route = $2 AND key = $3",

@@ -23,12 +23,7 @@ pub struct KitFilter {
 }
 
 /// Adds a customer under an id that says nothing about them.
-pub async fn insert_customer(
-    conn: &mut Conn,
-    id: &str,
-    name: &str,
-    email: &str,
-) -> Result<(), StoreError> {
+pub async fn insert_customer(conn: &mut Conn, id: &str, name: &str, email: &str) -> Result<(), StoreError> {
     sqlx::query("INSERT INTO customers (id, name, email) VALUES ($1, $2, $3)")
         .bind(id)
         .bind(name)
@@ -40,16 +35,14 @@ pub async fn insert_customer(
 
 /// Adds a kit for a customer added before.
 pub async fn insert(conn: &mut Conn, kit: &KitRow, customer: &str) -> Result<(), StoreError> {
-    sqlx::query(
-        "INSERT INTO kits (serial, design, revision, customer, created_at) VALUES ($1, $2, $3, $4, $5)",
-    )
-    .bind(&kit.serial)
-    .bind(&kit.design)
-    .bind(&kit.revision)
-    .bind(customer)
-    .bind(&kit.created_at)
-    .execute(conn)
-    .await?;
+    sqlx::query("INSERT INTO kits (serial, design, revision, customer, created_at) VALUES ($1, $2, $3, $4, $5)")
+        .bind(&kit.serial)
+        .bind(&kit.design)
+        .bind(&kit.revision)
+        .bind(customer)
+        .bind(&kit.created_at)
+        .execute(conn)
+        .await?;
     Ok(())
 }
 
@@ -66,12 +59,7 @@ pub async fn find(conn: &mut Conn, serial: &str) -> Result<Option<KitRow>, Store
 }
 
 /// Kits in order of their serial, from the one after `after`.
-pub async fn list(
-    conn: &mut Conn,
-    filter: &KitFilter,
-    after: &str,
-    limit: i64,
-) -> Result<Vec<KitRow>, StoreError> {
+pub async fn list(conn: &mut Conn, filter: &KitFilter, after: &str, limit: i64) -> Result<Vec<KitRow>, StoreError> {
     Ok(sqlx::query_as(
         "SELECT kits.serial, kits.design, kits.revision, customers.name AS customer_name, \
          customers.email AS customer_email, kits.created_at \

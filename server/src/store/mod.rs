@@ -18,9 +18,7 @@ pub use blobs::Blobs;
 pub use error::StoreError;
 
 use sqlx::pool::PoolConnection;
-use sqlx::sqlite::{
-    SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous,
-};
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous};
 use sqlx::{Sqlite, SqliteConnection, Transaction};
 use std::fs::File;
 use std::ops::{Deref, DerefMut};
@@ -66,12 +64,7 @@ impl Store {
             .test_before_acquire(false)
             .connect_with(options.pragma("query_only", "on"))
             .await?;
-        Ok(Self {
-            writer,
-            readers,
-            blobs,
-            _lock: lock,
-        })
+        Ok(Self { writer, readers, blobs, _lock: lock })
     }
 
     /// A connection to read with.

@@ -65,10 +65,8 @@ pub async fn find(conn: &mut Conn, kit: &str, number: i64) -> Result<Option<Pack
 
 /// The number that the next pack of a kit gets.
 pub async fn next_number(conn: &mut Conn, kit: &str) -> Result<i64, StoreError> {
-    Ok(
-        sqlx::query_scalar("SELECT COALESCE(MAX(number), 0) + 1 FROM packs WHERE kit = $1")
-            .bind(kit)
-            .fetch_one(conn)
-            .await?,
-    )
+    Ok(sqlx::query_scalar("SELECT COALESCE(MAX(number), 0) + 1 FROM packs WHERE kit = $1")
+        .bind(kit)
+        .fetch_one(conn)
+        .await?)
 }

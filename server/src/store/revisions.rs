@@ -65,11 +65,7 @@ pub async fn latest(conn: &mut Conn, design: &str) -> Result<Option<RevisionRow>
 }
 
 /// One revision.
-pub async fn find(
-    conn: &mut Conn,
-    design: &str,
-    letter: &str,
-) -> Result<Option<RevisionRow>, StoreError> {
+pub async fn find(conn: &mut Conn, design: &str, letter: &str) -> Result<Option<RevisionRow>, StoreError> {
     Ok(sqlx::query_as(
         "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, \
          published_at, published_by FROM revisions WHERE design = $1 AND letter = $2",
@@ -81,16 +77,10 @@ pub async fn find(
 }
 
 /// The document of a revision, as written.
-pub async fn document(
-    conn: &mut Conn,
-    design: &str,
-    letter: &str,
-) -> Result<Option<String>, StoreError> {
-    Ok(
-        sqlx::query_scalar("SELECT document FROM revisions WHERE design = $1 AND letter = $2")
-            .bind(design)
-            .bind(letter)
-            .fetch_optional(conn)
-            .await?,
-    )
+pub async fn document(conn: &mut Conn, design: &str, letter: &str) -> Result<Option<String>, StoreError> {
+    Ok(sqlx::query_scalar("SELECT document FROM revisions WHERE design = $1 AND letter = $2")
+        .bind(design)
+        .bind(letter)
+        .fetch_optional(conn)
+        .await?)
 }
