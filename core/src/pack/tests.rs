@@ -1,7 +1,7 @@
 //! The pack as a whole: bytes, pages, catalog, and that nothing on a page stands on anything else.
 
 use super::fixture::{cope, issue, sheets};
-use super::wraps::chords;
+use super::free_place::chords;
 use super::*;
 use crate::drawing::{Area, Item, Pen, Text};
 use crate::sheets::End;

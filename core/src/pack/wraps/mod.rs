@@ -1,7 +1,6 @@
 //! Wraps at true scale, one a page, upright or turned by a quarter where the tube is too thick for the width of the paper.
 
 mod diagram;
-mod labels;
 mod strip;
 
 use super::check_bar;
@@ -13,8 +12,6 @@ use super::furniture::Furniture;
 use super::{Content, RenderError};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Text, Turn};
 use crate::sheets::{CutRow, End, Sheets, Wrap};
-#[cfg(test)]
-pub(super) use labels::chords;
 use strip::Strip;
 
 /// Height of the row at the foot of the page that holds the bar across, mm.

@@ -4,11 +4,11 @@
 //! on paper. Along x the print is longer than the tube's circumference by the ratio of the circles of paper and tube.
 
 use super::arrow_words;
-use super::labels::Occupied;
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
 use crate::pack::Status;
 use crate::pack::figures::{datum, end_name, short_length, tenths};
 use crate::pack::flow::{baseline, break_lines};
+use crate::pack::free_place::Occupied;
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
 use crate::sheets::{CutRow, Miss, Wrap};
 
@@ -327,7 +327,7 @@ impl Layout<'_> {
             .flat_map(|r| self.printed(r))
             .collect();
         if shows_relief(self.wrap) {
-            let mut relief: Vec<Point> = self
+            let relief: Vec<Point> = self
                 .wrap
                 .relief
                 .iter()
@@ -335,12 +335,14 @@ impl Layout<'_> {
                 .collect();
             // Only where the two lines stand well apart, so that the name cannot be taken for the other's.
             let gap = |p: &Point| height_at(&outer, p[0]).map_or(0.0, |y| y - p[1]);
-            let widest = relief.iter().map(gap).fold(0.0, f64::max);
-            relief.retain(|p| gap(p) > 0.4 * widest);
-            relief.sort_by(|a, b| gap(b).total_cmp(&gap(a)).then(a[0].total_cmp(&b[0])));
+            let mut apart: Vec<(f64, Point)> = some_of(&relief).map(|p| (gap(&p), p)).collect();
+            apart.sort_by(|(a, p), (b, q)| b.total_cmp(a).then(p[0].total_cmp(&q[0])));
+            let widest = apart.first().map_or(0.0, |(gap, _)| *gap);
+            apart.retain(|(gap, _)| *gap > 0.4 * widest);
+            let relief: Vec<Point> = apart.into_iter().map(|(_, p)| p).collect();
             name_line("relief line", &relief, -1.0, &mut occupied, &mut placed);
         }
-        let mut spread: Vec<Point> = outer.clone();
+        let mut spread: Vec<Point> = some_of(&outer).collect();
         spread.sort_by(|a, b| b[1].total_cmp(&a[1]).then(a[0].total_cmp(&b[0])));
         let name = if self.wrap.cut == "square" {
             "trim line"
@@ -458,6 +460,11 @@ fn name_line(
             return;
         }
     }
+}
+
+/// At most about forty of the points of a line, evenly taken: places enough to try.
+fn some_of(points: &[Point]) -> impl Iterator<Item = Point> + '_ {
+    points.iter().copied().step_by(points.len() / 40 + 1)
 }
 
 /// Slope of a line of points at a place; level where there is no line.
