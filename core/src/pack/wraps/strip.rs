@@ -10,6 +10,7 @@ use crate::pack::figures::{datum, end_name, short_length, tenths};
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
+use crate::render::Letters;
 use crate::sheets::{CutRow, Miss, Wrap};
 
 /// Width of the overlap beyond the closure line, mm.
@@ -55,7 +56,7 @@ pub(super) fn draw(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> S
     };
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
-    layout.outline(&mut drawing);
+    layout.outline(&mut drawing, furniture.letters);
     let words_top = layout.words(&mut drawing, row, furniture);
     layout.lengthwise_lines(&mut drawing, words_top, furniture);
     layout.misses(&mut drawing);
@@ -94,7 +95,7 @@ impl Layout<'_> {
     }
 
     /// Base line and sides; the upper edge and the overlap are thin and dashed.
-    fn outline(&self, drawing: &mut Drawing) {
+    fn outline(&self, drawing: &mut Drawing, letters: &Letters) {
         let end = self.closure + TAB;
         drawing.path(Path::polyline(
             &[[0.0, self.top], [0.0, 0.0], [end, 0.0]],
@@ -106,7 +107,11 @@ impl Layout<'_> {
             Pen::Hidden,
         ));
         let at = [self.closure + TAB - 2.4, 3.0];
-        let text = Text::new("overlap: closure line at the left", at).lettered(Lettering::Small);
+        let small = Lettering::Small;
+        let long = "overlap: closure line at the left";
+        let fits = letters.width(long, small, Face::Regular) < self.top - 5.0;
+        let words = if fits { long } else { "overlap" };
+        let text = Text::new(words, at).lettered(small);
         drawing.text(text.turned(Turn::Quarter));
     }
 
@@ -178,16 +183,16 @@ impl Layout<'_> {
             .iter()
             .map(|line| (line.x * self.factor, line.clock_deg))
             .collect();
-        let mut ticks = vec![0.0, self.closure];
         let plain = index.iter().map(|(x, _)| (*x, Pen::Thin));
         let axes = long_points.iter().map(|(x, _)| (*x, Pen::Axis));
-        for (x, pen) in plain.filter(|(x, _)| !on_axis(*x)).chain(axes) {
-            if !on_edge(x) {
-                drawing.line([x, 0.0], [x, TICK - 0.5], pen);
-                drawing.line([x, words_top], [x, self.top], pen);
-                ticks.push(x);
-            }
-        }
+        let inner: Vec<(f64, Pen)> = plain
+            .filter(|(x, _)| !on_axis(*x))
+            .chain(axes)
+            .filter(|(x, _)| !on_edge(*x))
+            .collect();
+        let mut ticks = vec![0.0, self.closure];
+        ticks.extend(inner.iter().map(|(x, _)| *x));
+        let mut numbers = Vec::new();
         for (x, clock_deg) in index {
             let words = format!("{}°", short_length(clock_deg));
             let places = if on_edge(x) {
@@ -196,8 +201,21 @@ impl Layout<'_> {
                 vec![x]
             };
             for place in places {
-                drawing.text(index_label(&words, place, &ticks, self.closure, furniture));
+                numbers.push(index_label(&words, place, &ticks, self.closure, furniture));
             }
+        }
+        for (x, pen) in inner {
+            // A tick that would run through a number stops below it.
+            let crosses = numbers.iter().any(|number| {
+                let area = furniture.letters.area(number);
+                x > area.x - 0.2 && x < area.right() + 0.2
+            });
+            let end = if crosses { 0.8 } else { TICK - 0.5 };
+            drawing.line([x, 0.0], [x, end], pen);
+            drawing.line([x, words_top], [x, self.top], pen);
+        }
+        for number in numbers {
+            drawing.text(number);
         }
         self.name_long_points(drawing, &long_points, furniture);
     }
