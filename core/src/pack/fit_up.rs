@@ -89,7 +89,7 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
 
 fn end_line(end: &FitUpEnd) -> String {
     let meets = if end.fits.is_empty() {
-        format!("{}, fitted to no part", end.cut)
+        end.cut.clone()
     } else {
         format!("{} to {}", end.cut, members(&end.fits))
     };

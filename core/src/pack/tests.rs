@@ -280,20 +280,3 @@ fn a_wrap_alone_is_one_page_in_either_format() {
     assert!(svg.contains("width=\"215.9mm\" height=\"279.4mm\" viewBox=\"0 0 215.9 279.4\""));
     assert!(svg.contains("DRAFT, NOT FOR CUTTING"));
 }
-
-/// Writes the packs of the fixture for whoever wants to look at them: set `MATCHMARK_LOOK` to a folder and run with `--ignored`.
-#[test]
-#[ignore = "writes files to look at"]
-fn write_packs_to_look_at() {
-    let Ok(folder) = std::env::var("MATCHMARK_LOOK") else {
-        return;
-    };
-    let sheets = sheets();
-    for (paper, status) in [(Paper::A4, Status::Issued), (Paper::Letter, Status::Draft)] {
-        let issue = issue(paper, status);
-        let bytes = render(&sheets, &issue).expect("renders");
-        std::fs::write(format!("{folder}/{paper:?}-{status:?}.pdf"), bytes).expect("written");
-        let svg = wrap_svg(&sheets.wraps[3], &issue).expect("renders");
-        std::fs::write(format!("{folder}/{paper:?}.svg"), svg).expect("written");
-    }
-}

@@ -1,6 +1,7 @@
 //! Wraps at true scale, one a page, upright or turned by a quarter where the tube is too thick for the width of the paper.
 
 mod diagram;
+mod names;
 mod strip;
 
 use super::check_bar;
@@ -55,7 +56,7 @@ pub(super) fn page(
     furniture: Furniture,
 ) -> Result<Drawing, RenderError> {
     let area = furniture.content_area();
-    let strip = strip::draw(wrap, row, furniture);
+    let strip = strip::draw(wrap, furniture);
     let facts = facts(wrap, row, furniture);
     if let Some(drawing) = upright(wrap, row, &strip, &facts, furniture, area) {
         return Ok(drawing);

@@ -4,6 +4,7 @@
 //! on paper. Along x the print is longer than the tube's circumference by the ratio of the circles of paper and tube.
 
 use super::arrow_words;
+use super::names::{bevel_figure, height_at, name_line, slope_at, some_of};
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
 use crate::pack::Status;
 use crate::pack::figures::{datum, end_name, short_length, tenths};
@@ -11,7 +12,7 @@ use crate::pack::flow::{baseline, break_lines};
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
 use crate::render::Letters;
-use crate::sheets::{CutRow, Miss, Wrap};
+use crate::sheets::{Miss, Wrap};
 
 /// Width of the overlap beyond the closure line, mm.
 const TAB: f64 = 8.0;
@@ -46,7 +47,7 @@ pub(super) fn shows_relief(wrap: &Wrap) -> bool {
 }
 
 /// Draws the strip of a wrap.
-pub(super) fn draw(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Strip {
+pub(super) fn draw(wrap: &Wrap, furniture: Furniture) -> Strip {
     let factor = paper_factor(wrap, furniture.issue.paper_thickness);
     let layout = Layout {
         wrap,
@@ -57,7 +58,7 @@ pub(super) fn draw(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> S
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
     layout.outline(&mut drawing, furniture.letters);
-    let words_top = layout.words(&mut drawing, row, furniture);
+    let words_top = layout.words(&mut drawing, furniture);
     layout.lengthwise_lines(&mut drawing, words_top, furniture);
     layout.misses(&mut drawing);
     layout.name_lines(&mut drawing, words_top, furniture);
@@ -122,7 +123,7 @@ impl Layout<'_> {
     }
 
     /// Mark, base line, arrow and facts of issue, as far as there is room below the lines. Returns the height they reach.
-    fn words(&self, drawing: &mut Drawing, row: Option<&CutRow>, furniture: Furniture) -> f64 {
+    fn words(&self, drawing: &mut Drawing, furniture: Furniture) -> f64 {
         const LEFT: f64 = 11.0;
         let wrap = self.wrap;
         let base = format!(
@@ -136,15 +137,11 @@ impl Layout<'_> {
             lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
         }
         lines.extend([
+            (facts_of_issue(furniture), Lettering::Small, Face::Regular),
             (base, Lettering::Body, Face::Regular),
             (arrow_words(wrap.end), Lettering::Body, Face::Bold),
-            (
-                facts_of_issue(wrap, row, furniture),
-                Lettering::Small,
-                Face::Regular,
-            ),
         ]);
-        let room = self.lowest() - 2.0;
+        let room = self.lowest() - 1.8;
         let width = self.closure - LEFT - 2.0;
         let mut chosen: Vec<(String, Lettering, Face)> = Vec::new();
         let mut height = 0.0;
@@ -384,8 +381,8 @@ impl Layout<'_> {
     }
 }
 
-/// The mark and issue in one small line, so that a cut-out strip still says what it belongs to.
-fn facts_of_issue(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> String {
+/// Design and issue in one small line, so that a cut-out strip still says what it belongs to.
+fn facts_of_issue(furniture: Furniture) -> String {
     let issue = furniture.issue;
     let revision = match issue.status {
         Status::Draft => "draft".to_owned(),
@@ -394,10 +391,6 @@ fn facts_of_issue(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> St
     let mut line = format!("{}, {revision}, {}", issue.design, issue.date);
     if !issue.kit.is_empty() {
         line.push_str(&format!(", kit {}", issue.kit));
-    }
-    line.push_str(&format!(", section {}", wrap.size));
-    if let Some(row) = row {
-        line.push_str(&format!(" {}", row.material));
     }
     line
 }
@@ -432,98 +425,4 @@ fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
         [x - 1.6, to + 3.4],
         [x + 1.6, to + 3.4],
     ]));
-}
-
-/// Height of a line of points at a place, on the straight between its neighbours.
-fn height_at(points: &[Point], x: f64) -> Option<f64> {
-    points.windows(2).find_map(|pair| {
-        let ([xa, ya], [xb, yb]) = (pair[0], pair[1]);
-        (xa <= x && x <= xb && xb > xa).then(|| ya + (yb - ya) * (x - xa) / (xb - xa))
-    })
-}
-
-/// Puts a name beside a line, above it (`side` 1) or below it (-1), with a leader when it stands off.
-fn name_line(
-    name: &str,
-    places: &[Point],
-    side: f64,
-    occupied: &mut Occupied,
-    placed: &mut Drawing,
-) {
-    let letter = Lettering::Small.height();
-    for off in [1.2, 3.0, 5.5, 8.5, 12.0] {
-        for &[x, y] in places {
-            let foot = if side > 0.0 {
-                y + off
-            } else {
-                y - off - letter
-            };
-            let text = Text::new(name, [x, foot])
-                .lettered(Lettering::Small)
-                .anchored(Anchor::Middle);
-            let edge = if side > 0.0 {
-                foot - 0.7
-            } else {
-                foot + letter + 0.6
-            };
-            if !occupied.is_free(&text) || !occupied.is_clear([x, y], [x, edge]) {
-                continue;
-            }
-            occupied.take(&text);
-            if off > 2.0 {
-                placed.line([x, y], [x, edge], Pen::Thin);
-                occupied.take_line([x, y], [x, edge]);
-            }
-            placed.text(text);
-            return;
-        }
-    }
-}
-
-/// At most about forty of the points of a line, evenly taken: places enough to try.
-fn some_of(points: &[Point]) -> impl Iterator<Item = Point> + '_ {
-    points.iter().copied().step_by(points.len() / 40 + 1)
-}
-
-/// Slope of a line of points at a place; level where there is no line.
-fn slope_at(points: &[Point], x: f64) -> f64 {
-    const REACH: f64 = 0.5;
-    match (height_at(points, x - REACH), height_at(points, x + REACH)) {
-        (Some(before), Some(after)) => (after - before) / (2.0 * REACH),
-        _ => 0.0,
-    }
-}
-
-/// Puts a bevel figure beside its place on the outer line, square to the line, or leaves it out where nothing is free.
-fn bevel_figure(
-    degrees: f64,
-    at: Point,
-    slope: f64,
-    occupied: &mut Occupied,
-    placed: &mut Drawing,
-) {
-    let lettering = Lettering::Small;
-    let words = format!("{degrees:.0}°");
-    let steep = libm::hypot(1.0, slope);
-    let (along, normal) = ([1.0 / steep, slope / steep], [-slope / steep, 1.0 / steep]);
-    // How far the middle of the figure must stand off for its corners to clear the line.
-    let half = [
-        occupied.width(&words, lettering) / 2.0,
-        lettering.height() / 2.0 + 0.5,
-    ];
-    let reach = half[0] * normal[0].abs() + half[1] * normal[1].abs() + 0.5;
-    for aside in [0.0, 3.2, -3.2] {
-        for off in [reach, reach + 0.8, -reach, -reach - 0.8] {
-            let middle = [0, 1].map(|axis| at[axis] + along[axis] * aside + normal[axis] * off);
-            let foot = [middle[0], middle[1] - lettering.height() / 2.0];
-            let text = Text::new(words.as_str(), foot)
-                .lettered(lettering)
-                .anchored(Anchor::Middle);
-            if occupied.is_free(&text) {
-                occupied.take(&text);
-                placed.text(text);
-                return;
-            }
-        }
-    }
 }
