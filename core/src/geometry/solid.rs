@@ -1,6 +1,6 @@
 //! What a ray can meet: unions of simple pieces.
 
-use super::{Cylinder, DVec3, HalfSpace, Ray, RoundedPrism, TorusSector};
+use super::{Cylinder, DVec3, HalfSpace, Ray, RoundedPrism, TorusSector, turned};
 
 /// One simple solid.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,6 +49,26 @@ impl Piece {
             }
         });
         first
+    }
+
+    /// A ball that holds the whole piece: centre and radius; `None` for a piece without bounds.
+    #[must_use]
+    pub fn ball(&self) -> Option<(DVec3, f64)> {
+        match self {
+            Self::Cylinder(bar) => {
+                let half = bar.length? / 2.0;
+                Some((bar.point + bar.axis * half, libm::hypot(half, bar.radius)))
+            }
+            Self::Torus(bend) => {
+                let middle = bend.centre
+                    + turned(bend.start, bend.axis, bend.angle / 2.0) * bend.bend_radius;
+                Some((
+                    middle,
+                    2.0 * bend.bend_radius * libm::sin(bend.angle / 4.0) + bend.radius,
+                ))
+            }
+            Self::Prism(_) | Self::HalfSpace(_) => None,
+        }
     }
 
     /// True when the straight line between any two of its points stays inside.
@@ -106,6 +126,20 @@ impl Solid {
     #[must_use]
     pub fn pieces(&self) -> &[Piece] {
         &self.pieces
+    }
+
+    /// The union of those pieces that come within `reach` of the ray between `start` and `limit`.
+    #[must_use]
+    pub fn near(&self, ray: &Ray, start: f64, limit: f64, reach: f64) -> Self {
+        let is_near = |piece: &&Piece| {
+            piece.ball().is_none_or(|(centre, radius)| {
+                let along = (centre - ray.origin).dot(ray.direction).clamp(start, limit);
+                ray.at(along).distance(centre) <= radius + reach
+            })
+        };
+        Self {
+            pieces: self.pieces.iter().filter(is_near).copied().collect(),
+        }
     }
 
     /// The first place at or after `start` where the ray is inside.

@@ -151,9 +151,6 @@ impl Cut {
                 .first(&self.end.generator(u, depth), self.start)
                 .filter(|&s| s <= self.limit)
         };
-        if !piece.is_convex() {
-            return self.least_of_samples(&station, wall);
-        }
         let outward = self.end.normal(u);
         let lean = |depth: f64| {
             let ray = self.end.generator(u, depth);
@@ -161,6 +158,9 @@ impl Cut {
                 .first(&ray, self.start)
                 .map_or(0.0, |s| outward.dot(piece.normal(ray.at(s))))
         };
+        if !piece.is_convex() {
+            return self.least_of_samples(&station, &lean, wall);
+        }
         match (station(0.0), station(wall)) {
             (Some(outer), Some(bore)) => {
                 if lean(0.0) <= 0.0 {
@@ -171,7 +171,7 @@ impl Cut {
                     station(bisect(0.0, wall, lean)).map(|least| least.min(outer).min(bore))
                 }
             }
-            (None, None) => self.least_of_samples(&station, wall),
+            (None, None) => self.least_of_samples(&station, &lean, wall),
             (outer, bore) => {
                 let hits = |depth: f64| if station(depth).is_some() { 1.0 } else { -1.0 };
                 let edge = bisect(0.0, wall, hits);
@@ -191,17 +191,26 @@ impl Cut {
         }
     }
 
-    fn least_of_samples(&self, station: &impl Fn(f64) -> Option<f64>, wall: f64) -> Option<f64> {
-        const STEPS: u32 = 16;
+    /// Over a wall the station on a bend changes gently, so a few samples find the neighbourhood of the least one.
+    fn least_of_samples(
+        &self,
+        station: &impl Fn(f64) -> Option<f64>,
+        lean: &impl Fn(f64) -> f64,
+        wall: f64,
+    ) -> Option<f64> {
+        const STEPS: u32 = 6;
         let depth = |step: u32| wall * f64::from(step) / f64::from(STEPS);
         let best = (0..=STEPS)
             .filter_map(|step| station(depth(step)).map(|s| (step, s)))
             .reduce(|best, next| if next.1 < best.1 { next } else { best })?;
+        if (best.0 == 0 && lean(0.0) <= 0.0) || (best.0 == STEPS && lean(wall) >= 0.0) {
+            return Some(best.1);
+        }
         let (before, after) = (
             depth(best.0.saturating_sub(1)),
             depth((best.0 + 1).min(STEPS)),
         );
-        let finer = golden_minimum(before, after, 1e-5 * wall, |depth| {
+        let finer = golden_minimum(before, after, 1e-4 * wall, |depth| {
             station(depth).unwrap_or(f64::INFINITY)
         });
         Some(station(finer).map_or(best.1, |finer| finer.min(best.1)))

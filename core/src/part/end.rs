@@ -118,13 +118,22 @@ fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
         .iter()
         .map(|&target| frame.tube(&frame.members[target]).od)
         .fold(0.0, f64::max);
+    let start = -if member.path.arcs.is_empty() {
+        leg.length / 2.0
+    } else {
+        leg.length
+    };
+    let limit = 3.0 * (tube.od + largest);
     let targets = match fit.plane {
         Some(plane) => vec![Solid::new(vec![Piece::HalfSpace(plane)])],
-        None => fit
-            .targets
-            .iter()
-            .map(|&target| target_bar(frame, target, member.gap))
-            .collect(),
+        None => {
+            let bars = fit
+                .targets
+                .iter()
+                .map(|&target| target_bar(frame, target, member.gap));
+            bars.map(|bar| bar.near(&tip, start, limit, tube.od))
+                .collect()
+        }
     };
     Cut {
         end: TubeEnd {
@@ -138,12 +147,8 @@ fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
             side: travel.cross(index),
         },
         targets,
-        start: -if member.path.arcs.is_empty() {
-            leg.length / 2.0
-        } else {
-            leg.length
-        },
-        limit: 3.0 * (tube.od + largest),
+        start,
+        limit,
     }
 }
 
