@@ -1,6 +1,6 @@
 //! The pack as a whole: bytes, pages, catalog, and that nothing on a page stands on anything else.
 
-use super::fixture::{cope, issue, sheets};
+use super::fixture::{cope, issue, reckoned_sheets, sheets};
 use super::free_place::chords;
 use super::*;
 use crate::drawing::{Area, Item, Pen, Text};
@@ -10,13 +10,16 @@ const PAPERS: [Paper; 2] = [Paper::A4, Paper::Letter];
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
 
 fn all_packs() -> Vec<(Issue, Document)> {
-    let sheets = sheets();
-    PAPERS
+    let frames = [sheets(), reckoned_sheets()];
+    let issues = PAPERS
         .into_iter()
-        .flat_map(|paper| STATUSES.map(|status| issue(paper, status)))
-        .map(|issue| {
-            let document = document(&sheets, &issue).expect("renders");
-            (issue, document)
+        .flat_map(|paper| STATUSES.map(|status| issue(paper, status)));
+    issues
+        .flat_map(|issue| {
+            frames
+                .iter()
+                .map(|sheets| (issue.clone(), document(sheets, &issue).expect("renders")))
+                .collect::<Vec<_>>()
         })
         .collect()
 }
@@ -168,6 +171,37 @@ fn every_page_names_what_it_belongs_to() {
                     assert!(!says(furniture::DRAFT_MARK), "{title}");
                 }
             }
+        }
+    }
+}
+
+#[test]
+fn every_wrap_numbers_its_index_lines_and_says_where_it_goes() {
+    for (_, document) in all_packs() {
+        let wraps = document
+            .pages
+            .iter()
+            .filter(|(title, _)| title.starts_with("Wrap "));
+        for (title, drawing) in wraps {
+            let lines = drawing.texts().map(|text| text.content.as_str());
+            let lines: Vec<&str> = lines.collect();
+            let starts = |with: &str| lines.iter().any(|line| line.starts_with(with));
+            for index in ["0°", "90°", "180°", "270°"] {
+                // Once in the strip and, where there is one, once round the clock.
+                let count = lines.iter().filter(|line| **line == index).count();
+                let clocks = usize::from(starts("seen from the from end"));
+                assert!(count > clocks, "{title}: {index}");
+            }
+            assert!(starts("set-out ") && starts("overall "), "{title}");
+            assert!(starts("base line: set to"), "{title}");
+            assert!(
+                starts("Measure between the outer ticks: 100 mm across"),
+                "{title}"
+            );
+            assert!(
+                starts("Measure between the outer ticks: 100 mm up"),
+                "{title}"
+            );
         }
     }
 }

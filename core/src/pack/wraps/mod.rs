@@ -19,8 +19,8 @@ use strip::Strip;
 const FOOT: f64 = 9.0;
 /// Width of the column at the side that holds the upright bar, mm.
 const SIDE: f64 = 9.0;
-/// Least width of the column of figures beside a turned wrap: the diagram of lengths and its margin, mm.
-const LEAST_COLUMN: f64 = 64.0;
+/// Least width of the column of figures beside a turned wrap, mm.
+const LEAST_COLUMN: f64 = 40.0;
 /// Between the parts of the page, mm.
 const GAP: f64 = 4.0;
 
@@ -157,22 +157,28 @@ fn turned(
     }
     let (mut drawing, below) = heading(wrap, column, furniture);
     let mut foot = list(&mut drawing, facts, column, below, furniture) - GAP;
-    foot -= diagram::HEIGHT;
-    drawing.append(diagram::lengths(wrap, row, [column.x, foot]));
-    foot -= diagram::HEIGHT;
-    drawing.append(diagram::clock(wrap, [column.x + GAP, foot]));
-    let legend = legend(wrap, column, furniture);
-    foot -= GAP;
-    if foot - legend.1 < area.y + FOOT {
+    let lowest = area.y + FOOT;
+    if foot < lowest {
         return None;
     }
-    drawing.place(
-        &legend.0,
-        Placement {
-            at: [column.x, foot],
-            turn: Turn::None,
-        },
-    );
+    // Diagrams and legend only repeat what the figures and the page on reading a wrap say: they give way.
+    if column.width >= diagram::WIDTH + GAP && foot - 2.0 * diagram::HEIGHT >= lowest {
+        foot -= diagram::HEIGHT;
+        drawing.append(diagram::lengths(wrap, row, [column.x, foot]));
+        foot -= diagram::HEIGHT;
+        drawing.append(diagram::clock(wrap, [column.x + GAP, foot]));
+        foot -= GAP;
+    }
+    let (legend, legend_height) = legend(wrap, column, furniture);
+    if foot - legend_height >= lowest {
+        drawing.place(
+            &legend,
+            Placement {
+                at: [column.x, foot],
+                turn: Turn::None,
+            },
+        );
+    }
     drawing.place(
         &strip.drawing,
         Placement {

@@ -137,8 +137,8 @@ impl Layout<'_> {
             lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
         }
         lines.extend([
-            (facts_of_issue(furniture), Lettering::Small, Face::Regular),
             (base, Lettering::Body, Face::Regular),
+            (facts_of_issue(furniture), Lettering::Small, Face::Regular),
             (arrow_words(wrap.end), Lettering::Body, Face::Bold),
         ]);
         let room = self.lowest() - 1.8;
@@ -146,12 +146,16 @@ impl Layout<'_> {
         let mut chosen: Vec<(String, Lettering, Face)> = Vec::new();
         let mut height = 0.0;
         for (text, lettering, face) in lines {
-            let broken = break_lines(furniture.letters, &text, lettering, face, width);
-            #[allow(clippy::cast_precision_loss)]
-            let more = broken.len() as f64 * lettering.leading();
-            if TICK + height + more <= room {
-                height += more;
-                chosen.extend(broken.into_iter().map(|line| (line, lettering, face)));
+            // In small letters where there is no room for larger ones.
+            for lettering in [lettering, Lettering::Small] {
+                let broken = break_lines(furniture.letters, &text, lettering, face, width);
+                #[allow(clippy::cast_precision_loss)]
+                let more = broken.len() as f64 * lettering.leading();
+                if TICK + height + more <= room {
+                    height += more;
+                    chosen.extend(broken.into_iter().map(|line| (line, lettering, face)));
+                    break;
+                }
             }
         }
         if chosen.is_empty() {
@@ -187,9 +191,11 @@ impl Layout<'_> {
             .chain(axes)
             .filter(|(x, _)| !on_edge(*x))
             .collect();
-        let mut ticks = vec![0.0, self.closure];
+        let mut firm = vec![0.0, self.closure];
+        firm.extend(index.iter().map(|(x, _)| *x));
+        let mut ticks = firm.clone();
         ticks.extend(inner.iter().map(|(x, _)| *x));
-        let mut numbers = Vec::new();
+        let mut numbers: Vec<Text> = Vec::new();
         for (x, clock_deg) in index {
             let words = format!("{}°", short_length(clock_deg));
             let places = if on_edge(x) {
@@ -198,7 +204,19 @@ impl Layout<'_> {
                 vec![x]
             };
             for place in places {
-                numbers.push(index_label(&words, place, &ticks, self.closure, furniture));
+                // At best clear of all ticks; where they crowd, the tick of a long point gives way.
+                let find = |ticks: &[f64]| {
+                    index_label(&words, place, furniture.letters, |area| {
+                        area.x > 0.0
+                            && area.right() < self.closure
+                            && ticks.iter().all(|t| *t <= area.x || *t >= area.right())
+                            && !numbers
+                                .iter()
+                                .any(|other| furniture.letters.area(other).overlaps(area))
+                    })
+                };
+                let number = find(&ticks).or_else(|| find(&firm)).or_else(|| find(&[]));
+                numbers.extend(number);
             }
         }
         for (x, pen) in inner {
@@ -395,27 +413,23 @@ fn facts_of_issue(furniture: Furniture) -> String {
     line
 }
 
-/// The number of an index line at its tick: on the side and in the height in which no other tick stands in the way.
-fn index_label(words: &str, x: f64, ticks: &[f64], closure: f64, furniture: Furniture) -> Text {
+/// The number of an index line at its tick: on the side and in the height that is free, with a little clearance.
+fn index_label(
+    words: &str,
+    x: f64,
+    letters: &Letters,
+    is_free: impl Fn(&Area) -> bool,
+) -> Option<Text> {
     const OFF: f64 = 1.2;
     let label = |lettering: Lettering, right: bool| {
         let text = Text::new(words, [if right { x + OFF } else { x - OFF }, 1.6]);
         let anchor = if right { Anchor::Start } else { Anchor::End };
         text.lettered(lettering).anchored(anchor)
     };
-    let is_free = |text: &Text| {
-        let area = furniture.letters.area(text);
-        ticks
-            .iter()
-            .all(|tick| *tick <= area.x - 0.4 || *tick >= area.right() + 0.4)
-            && area.x > 0.0
-            && area.right() < closure
-    };
     [Lettering::Body, Lettering::Small]
         .into_iter()
         .flat_map(|lettering| [label(lettering, true), label(lettering, false)])
-        .find(is_free)
-        .unwrap_or_else(|| label(Lettering::Small, x < closure / 2.0))
+        .find(|text| is_free(&letters.area(text).inset(-0.4)))
 }
 
 fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
