@@ -132,7 +132,14 @@ impl Layout<'_> {
             datum(wrap.set_out, wrap.other_long_point.is_none())
         );
         let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
-        let mut lines = vec![(mark, Lettering::Heading, Face::Bold)];
+        let width = self.closure - LEFT - 2.0;
+        let in_one_line =
+            |lettering: &Lettering| furniture.letters.width(&mark, *lettering, Face::Bold) <= width;
+        let lettering = [Lettering::Heading, Lettering::Body]
+            .into_iter()
+            .find(in_one_line)
+            .unwrap_or(Lettering::Small);
+        let mut lines = vec![(mark, lettering, Face::Bold)];
         if furniture.issue.status == Status::Draft {
             lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
         }
@@ -142,7 +149,6 @@ impl Layout<'_> {
             (arrow_words(wrap.end), Lettering::Body, Face::Bold),
         ]);
         let room = self.lowest() - 1.8;
-        let width = self.closure - LEFT - 2.0;
         let mut chosen: Vec<(String, Lettering, Face)> = Vec::new();
         let mut height = 0.0;
         for (text, lettering, face) in lines {
@@ -391,8 +397,9 @@ impl Layout<'_> {
         for miss in &self.wrap.misses {
             let words = format!("misses by {} mm", tenths(miss.by));
             for (a, b) in self.miss_spans(miss) {
-                let below = [f64::midpoint(a, b), self.top - MISS];
-                name_line(&words, &[below], -1.0, &mut occupied, &mut placed);
+                let below =
+                    [0.5, 0.3, 0.7, 0.15, 0.85].map(|share| [a + share * (b - a), self.top - MISS]);
+                name_line(&words, &below, -1.0, &mut occupied, &mut placed);
             }
         }
         drawing.append(placed);
