@@ -1,2 +1,18 @@
 //! The service and its command line.
-fn main() {}
+
+mod api;
+mod cli;
+mod clock;
+mod config;
+mod engine;
+mod hash;
+mod listen;
+mod secret;
+mod service;
+mod store;
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    cli::run()
+}

@@ -1,1 +1,21 @@
 //! Whole-system tests and checks against published values.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "the steps that tests share fail the test, as the tests themselves do"
+)]
+
+mod access;
+mod audit;
+mod command_line;
+mod conditions;
+mod demo;
+mod fixtures;
+mod immutability;
+mod life_cycle;
+mod lists;
+mod problems;
+mod repeats;
+mod server;

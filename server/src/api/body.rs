@@ -1,0 +1,113 @@
+//! Bodies of requests: JSON as text, or read into a type with each fault named by JSON Pointer.
+
+use super::problem::Problem;
+use super::problem_kinds as kinds;
+use crate::service::FieldError;
+use axum::body::Bytes;
+use axum::extract::{FromRequest, Request};
+use axum::http::{HeaderMap, StatusCode, header};
+use serde::de::{DeserializeOwned, IgnoredAny};
+use serde_json::error::Category;
+use serde_path_to_error::{Path, Segment};
+
+/// The most bytes a body may have.
+pub const LIMIT: usize = matchmark_core::document::MOST_BYTES;
+
+/// A body that is JSON, as it was sent.
+pub struct JsonText(pub String);
+
+/// A body read into a type, with the bytes it was read from.
+pub struct Json<T> {
+    /// What was read.
+    pub value: T,
+    /// The bytes.
+    pub bytes: Bytes,
+}
+
+impl<S: Send + Sync> FromRequest<S> for JsonText {
+    type Rejection = Problem;
+
+    async fn from_request(request: Request, state: &S) -> Result<Self, Problem> {
+        let bytes = json_bytes(request, state).await?;
+        let text = String::from_utf8(bytes.to_vec()).map_err(|error| {
+            let place = error.utf8_error().valid_up_to();
+            malformed(format!("The body is not UTF-8 after byte {place}."))
+        })?;
+        if let Err(error) = serde_json::from_str::<IgnoredAny>(&text) {
+            return Err(malformed(format!("The body is not JSON: {error}.")));
+        }
+        Ok(Self(text))
+    }
+}
+
+impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Json<T> {
+    type Rejection = Problem;
+
+    async fn from_request(request: Request, state: &S) -> Result<Self, Problem> {
+        let bytes = json_bytes(request, state).await?;
+        let mut reader = serde_json::Deserializer::from_slice(&bytes);
+        let value = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
+            let pointer = pointer(error.path());
+            unread(error.into_inner(), pointer)
+        })?;
+        reader.end().map_err(|error| unread(error, String::new()))?;
+        Ok(Self { value, bytes })
+    }
+}
+
+async fn json_bytes<S: Send + Sync>(request: Request, state: &S) -> Result<Bytes, Problem> {
+    if !is_json(request.headers()) {
+        return Err(Problem::new(&kinds::MEDIA_TYPE, kinds::MEDIA_TYPE.about));
+    }
+    Bytes::from_request(request, state).await.map_err(|error| {
+        if error.status() == StatusCode::PAYLOAD_TOO_LARGE {
+            Problem::new(&kinds::TOO_LARGE, kinds::TOO_LARGE.about)
+        } else {
+            Problem::new(&kinds::BAD_REQUEST, "The body ended early.")
+        }
+    })
+}
+
+fn is_json(headers: &HeaderMap) -> bool {
+    let value = headers.get(header::CONTENT_TYPE);
+    let essence = value.and_then(|value| value.to_str().ok()).and_then(|value| value.split(';').next());
+    essence.is_some_and(|essence| essence.trim().eq_ignore_ascii_case("application/json"))
+}
+
+fn malformed(detail: String) -> Problem {
+    Problem::new(&kinds::MALFORMED_JSON, detail)
+}
+
+fn unread(error: serde_json::Error, pointer: String) -> Problem {
+    match error.classify() {
+        Category::Data => Problem::new(&kinds::INVALID_REQUEST, "Some values of the request will not do; see errors.")
+            .with_errors(vec![FieldError { pointer, detail: error.to_string() }]),
+        Category::Syntax | Category::Eof | Category::Io => malformed(format!("The body is not JSON: {error}.")),
+    }
+}
+
+fn pointer(path: &Path) -> String {
+    let mut pointer = String::new();
+    for segment in path {
+        let step = match segment {
+            Segment::Seq { index } => index.to_string(),
+            Segment::Map { key } => key.replace('~', "~0").replace('/', "~1"),
+            Segment::Enum { variant } => variant.clone(),
+            Segment::Unknown => continue,
+        };
+        pointer.push('/');
+        pointer.push_str(&step);
+    }
+    pointer
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_limit_is_the_one_that_the_problem_tells() {
+        let told = format!("{} MiB", LIMIT / 1024 / 1024);
+        assert!(kinds::TOO_LARGE.about.contains(&told));
+    }
+}

@@ -1,0 +1,62 @@
+//! Who calls: the bearer token of a request, looked up before anything else is read.
+
+use super::App;
+use super::problem::Problem;
+use super::problem_kinds as kinds;
+use crate::service::Principal;
+use axum::extract::FromRequestParts;
+use axum::http::header;
+use axum::http::request::Parts;
+
+/// Anyone with a token.
+pub struct Caller(pub Principal);
+
+/// One of the supplier's own people.
+pub struct Supporter(pub Principal);
+
+/// A publisher.
+pub struct Publisher(pub Principal);
+
+impl FromRequestParts<App> for Caller {
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
+        let header = parts.headers.get(header::AUTHORIZATION);
+        let token = header.and_then(|value| bearer(value.to_str().ok()?));
+        let Some(token) = token else {
+            return Err(Problem::new(&kinds::TOKEN_NEEDED, "Send your token as Authorization: Bearer and the token."));
+        };
+        match app.principal(token).await? {
+            Some(principal) => Ok(Self(principal)),
+            None => Err(Problem::new(
+                &kinds::TOKEN_NEEDED,
+                "This token is not one that the service gave out; check that it was copied whole.",
+            )),
+        }
+    }
+}
+
+impl FromRequestParts<App> for Supporter {
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
+        let Caller(principal) = Caller::from_request_parts(parts, app).await?;
+        principal.may_support()?;
+        Ok(Self(principal))
+    }
+}
+
+impl FromRequestParts<App> for Publisher {
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
+        let Caller(principal) = Caller::from_request_parts(parts, app).await?;
+        principal.may_publish()?;
+        Ok(Self(principal))
+    }
+}
+
+fn bearer(header: &str) -> Option<&str> {
+    let (scheme, token) = header.split_once(' ')?;
+    scheme.eq_ignore_ascii_case("bearer").then(|| token.trim())
+}

@@ -1,0 +1,83 @@
+//! `/v1/designs/{design}/draft`
+
+use super::App;
+use super::body::JsonText;
+use super::caller::{Publisher, Supporter};
+use super::conditions::{draft_condition, etag, has_already};
+use super::problem::Problem;
+use super::query::{PaperWanted, Query};
+use crate::service::FindingsView;
+use axum::extract::{Path, State};
+use axum::http::{HeaderMap, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+
+/// Write the draft
+///
+/// The body is the design document, kept byte for byte. The first draft takes `If-None-Match: *`; every later one takes the
+/// `ETag` of the draft it replaces as `If-Match`. A draft may have errors: it is work in hand.
+#[utoipa::path(put, path = "/v1/designs/{design}/draft", tag = "drafts",
+    params(("design" = String, Path), ("If-Match" = Option<String>, Header), ("If-None-Match" = Option<String>, Header)),
+    request_body(content = serde_json::Value, description = "A document after /v1/schemas/design"),
+    responses((status = 201, description = "First draft", headers(("etag" = String))),
+        (status = 204, description = "Draft replaced", headers(("etag" = String)))))]
+pub async fn write(
+    State(app): State<App>,
+    Publisher(who): Publisher,
+    Path(design): Path<String>,
+    headers: HeaderMap,
+    JsonText(text): JsonText,
+) -> Result<impl IntoResponse, Problem> {
+    let condition = draft_condition(&headers)?;
+    let draft = app.put_draft(&who, &design, text, &condition).await?;
+    let status = if draft.created { StatusCode::CREATED } else { StatusCode::NO_CONTENT };
+    Ok((status, [(header::ETAG, etag(&draft.sha256))]))
+}
+
+/// Read the draft
+#[utoipa::path(get, path = "/v1/designs/{design}/draft", tag = "drafts",
+    params(("design" = String, Path)),
+    responses((status = 200, body = serde_json::Value, description = "The document as written", headers(("etag" = String)))))]
+pub async fn read(
+    State(app): State<App>,
+    Supporter(who): Supporter,
+    Path(design): Path<String>,
+    headers: HeaderMap,
+) -> Result<Response, Problem> {
+    let draft = app.draft(&who, &design).await?;
+    let tag = [(header::ETAG, etag(&draft.sha256))];
+    if has_already(&headers, &draft.sha256) {
+        return Ok((StatusCode::NOT_MODIFIED, tag).into_response());
+    }
+    let kind = [(header::CONTENT_TYPE, "application/json")];
+    Ok((tag, kind, draft.body).into_response())
+}
+
+/// Read what is found in the draft
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/findings", tag = "drafts",
+    params(("design" = String, Path)),
+    responses((status = 200, body = FindingsView)))]
+pub async fn findings(
+    State(app): State<App>,
+    Supporter(who): Supporter,
+    Path(design): Path<String>,
+) -> Result<axum::Json<FindingsView>, Problem> {
+    Ok(axum::Json(app.findings(&who, &design).await?))
+}
+
+/// Draw a pack of the draft
+///
+/// Every page is marked as a draft, not for cutting.
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/pack", tag = "drafts",
+    params(("design" = String, Path), PaperWanted),
+    responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
+pub async fn pack(
+    State(app): State<App>,
+    Supporter(who): Supporter,
+    Path(design): Path<String>,
+    Query(wanted): Query<PaperWanted>,
+) -> Result<impl IntoResponse, Problem> {
+    let bytes = app.preview(&who, &design, wanted.paper).await?;
+    let name = format!("inline; filename=\"{design}-draft.pdf\"");
+    let headers = [(header::CONTENT_TYPE, "application/pdf".to_owned()), (header::CONTENT_DISPOSITION, name)];
+    Ok((headers, bytes))
+}

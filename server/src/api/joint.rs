@@ -1,0 +1,25 @@
+//! `/v1/joint`
+
+use super::App;
+use super::body::JsonText;
+use super::caller::Caller;
+use super::problem::Problem;
+use crate::service::ServiceError;
+use axum::extract::State;
+use axum::http::header;
+use axum::response::IntoResponse;
+
+/// Compute one end, or several
+///
+/// Takes one case or `{"cases": [...]}` and keeps nothing. Answers with 72 samples round the tube for each: outer line, inner
+/// line, relief line and dihedral angle, null where the wall misses, and the volume of the wall.
+#[utoipa::path(post, path = "/v1/joint", tag = "joint", request_body(content = serde_json::Value),
+    responses((status = 200, body = matchmark_core::part::joint::JointResults)))]
+pub async fn solve(
+    State(app): State<App>,
+    _caller: Caller,
+    JsonText(text): JsonText,
+) -> Result<impl IntoResponse, Problem> {
+    let answer = app.engine().joint(text).await.map_err(ServiceError::from)?;
+    Ok(([(header::CONTENT_TYPE, "application/json")], answer))
+}

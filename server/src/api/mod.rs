@@ -1,0 +1,80 @@
+//! The HTTP face: one file a resource, handlers that read the request, call one use case and write the answer.
+
+mod body;
+mod caller;
+mod conditions;
+mod designs;
+mod drafts;
+mod drain;
+mod finish;
+mod health;
+mod home;
+mod joint;
+mod kits;
+mod openapi;
+mod packs;
+mod paging;
+mod problem;
+mod problem_kinds;
+mod query;
+mod revisions;
+mod schemas;
+mod sheets;
+mod tokens;
+mod wraps;
+
+use crate::service::Service;
+use axum::extract::DefaultBodyLimit;
+use axum::routing::get;
+use axum::{Router, middleware};
+use std::sync::Arc;
+use tower_http::catch_panic::CatchPanicLayer;
+use utoipa_axum::router::OpenApiRouter;
+use utoipa_axum::routes;
+
+/// What every handler works with.
+pub type App = Arc<Service>;
+
+/// All routes.
+pub fn router(app: App) -> Router {
+    let (routes, described) = OpenApiRouter::with_openapi(openapi::heading())
+        .routes(routes!(designs::create, designs::list))
+        .routes(routes!(designs::read))
+        .routes(routes!(drafts::write, drafts::read))
+        .routes(routes!(drafts::findings))
+        .routes(routes!(drafts::pack))
+        .routes(routes!(revisions::publish, revisions::list))
+        .routes(routes!(revisions::read))
+        .routes(routes!(revisions::document))
+        .routes(routes!(sheets::members))
+        .routes(routes!(sheets::member))
+        .routes(routes!(sheets::cut_sheet))
+        .routes(routes!(sheets::bend_sheets))
+        .routes(routes!(sheets::fit_up))
+        .routes(routes!(wraps::list))
+        .routes(routes!(wraps::read))
+        .routes(routes!(wraps::svg))
+        .routes(routes!(wraps::pdf))
+        .routes(routes!(kits::create, kits::list))
+        .routes(routes!(kits::read))
+        .routes(routes!(packs::issue, packs::list))
+        .routes(routes!(packs::read))
+        .routes(routes!(packs::file))
+        .routes(routes!(tokens::builder))
+        .routes(routes!(tokens::supplier))
+        .routes(routes!(joint::solve))
+        .routes(routes!(schemas::design))
+        .routes(routes!(health::alive))
+        .routes(routes!(health::ready))
+        .split_for_parts();
+    routes
+        .route("/", get(home::home))
+        .route("/problems", get(home::problems))
+        .route("/problems/{slug}", get(home::problem))
+        .with_state(app)
+        .merge(openapi::docs(described))
+        .layer(CatchPanicLayer::new())
+        .layer(DefaultBodyLimit::max(body::LIMIT))
+        .layer(middleware::from_fn(drain::drain))
+        .layer(middleware::from_fn(finish::finish))
+}

@@ -1,0 +1,55 @@
+//! The OpenAPI description, made from the routes themselves, and the page that shows it without any network.
+
+use super::problem::ProblemDetails;
+use axum::Router;
+use utoipa::openapi::path::Operation;
+use utoipa::openapi::security::{Http, HttpAuthScheme, SecurityRequirement, SecurityScheme};
+use utoipa::openapi::{
+    ComponentsBuilder, ContentBuilder, InfoBuilder, LicenseBuilder, OpenApi, OpenApiBuilder, Ref, ResponseBuilder,
+};
+use utoipa::{PartialSchema, ToSchema};
+use utoipa_swagger_ui::{Config, SwaggerUi};
+
+const BEARER: &str = "bearer";
+const ABOUT: &str = "Versioned designs of welded tube frames, and packs of drawings, cut lengths, bend data and 1:1 wraps that match the revision of each kit.\n\nLengths are millimetres, angles are degrees, masses are kilograms. Axes are those of ISO 8855: x forward, y left, z up. Every error is a problem detail (RFC 9457).";
+
+/// What comes before the routes.
+pub fn heading() -> OpenApi {
+    let info = InfoBuilder::new()
+        .title("Matchmark")
+        .version(env!("CARGO_PKG_VERSION"))
+        .description(Some(ABOUT))
+        .license(Some(LicenseBuilder::new().name("MIT OR Apache-2.0").identifier(Some("MIT OR Apache-2.0")).build()))
+        .build();
+    let bearer = SecurityScheme::Http(Http::new(HttpAuthScheme::Bearer));
+    let mut schemas = vec![(ProblemDetails::name().into_owned(), ProblemDetails::schema())];
+    ProblemDetails::schemas(&mut schemas);
+    let components = ComponentsBuilder::new().security_scheme(BEARER, bearer).schemas_from_iter(schemas).build();
+    OpenApiBuilder::new().info(info).components(Some(components)).build()
+}
+
+/// The description at `/openapi.json` and the page at `/docs/`.
+pub fn docs(mut described: OpenApi) -> Router {
+    for (path, item) in &mut described.paths.paths {
+        let operations = [&mut item.get, &mut item.put, &mut item.post];
+        for operation in operations.into_iter().flatten() {
+            complete(path, operation);
+        }
+    }
+    let config = Config::new(["/openapi.json"]).validator_url("none");
+    SwaggerUi::new("/docs").url("/openapi.json", described).config(config).into()
+}
+
+/// Adds what all operations share: the shape of errors, and the token for those that need one.
+fn complete(path: &str, operation: &mut Operation) {
+    let problem = ContentBuilder::new().schema(Some(Ref::from_schema_name(ProblemDetails::name()))).build();
+    let response = ResponseBuilder::new()
+        .description("Any error, as a problem detail")
+        .content("application/problem+json", problem)
+        .build();
+    operation.responses.responses.insert("default".to_owned(), response.into());
+    if path.starts_with("/v1/") && !path.starts_with("/v1/schemas/") {
+        let needed = SecurityRequirement::new::<&str, [&str; 0], &str>(BEARER, []);
+        operation.security = Some(vec![needed]);
+    }
+}

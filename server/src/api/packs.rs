@@ -1,0 +1,98 @@
+//! `/v1/kits/{serial}/packs`
+
+use super::App;
+use super::body::Json;
+use super::caller::{Caller, Supporter};
+use super::conditions::{etag, has_already, once};
+use super::problem::Problem;
+use crate::service::{NewPack, PackView};
+use axum::extract::{Path, State};
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// All packs of a kit, oldest first.
+#[derive(Serialize, ToSchema)]
+pub struct Packs {
+    packs: Vec<PackView>,
+}
+
+/// Issue a pack
+///
+/// Draws the pack of the kit's revision, keeps it and gives it the next number. It never changes afterwards.
+#[utoipa::path(post, path = "/v1/kits/{serial}/packs", tag = "packs", request_body = NewPack,
+    params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
+    responses((status = 201, body = PackView, headers(("location" = String)))))]
+pub async fn issue(
+    State(app): State<App>,
+    Supporter(who): Supporter,
+    Path(serial): Path<String>,
+    headers: HeaderMap,
+    body: Json<NewPack>,
+) -> Result<impl IntoResponse, Problem> {
+    let once = once(&headers, &who, format!("kits/{serial}/packs"), &body.bytes)?;
+    let view = app.issue_pack(&who, &serial, &body.value, &once).await?;
+    let place = format!("/v1/kits/{}/packs/{}", view.kit, view.number);
+    Ok((StatusCode::CREATED, [(header::LOCATION, place)], axum::Json(view)))
+}
+
+/// List packs
+#[utoipa::path(get, path = "/v1/kits/{serial}/packs", tag = "packs",
+    params(("serial" = String, Path)),
+    responses((status = 200, body = Packs)))]
+pub async fn list(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path(serial): Path<String>,
+) -> Result<axum::Json<Packs>, Problem> {
+    let packs = app.packs(&who, &serial).await?;
+    Ok(axum::Json(Packs { packs }))
+}
+
+/// Read the facts of a pack
+#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}", tag = "packs",
+    params(("serial" = String, Path), ("number" = i64, Path)),
+    responses((status = 200, body = PackView)))]
+pub async fn read(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path((serial, number)): Path<(String, String)>,
+) -> Result<axum::Json<PackView>, Problem> {
+    Ok(axum::Json(app.pack(&who, &serial, &number).await?))
+}
+
+/// Download a pack
+///
+/// The bytes as issued. Each download is recorded; HEAD and an answer of 304 are not.
+#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}/file", tag = "packs",
+    params(("serial" = String, Path), ("number" = i64, Path)),
+    responses((status = 200, content_type = "application/pdf", body = Vec<u8>, headers(("etag" = String)))))]
+pub async fn file(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path((serial, number)): Path<(String, String)>,
+    method: Method,
+    headers: HeaderMap,
+) -> Result<Response, Problem> {
+    let file = app.pack_file(&who, &serial, &number).await?;
+    let tag = [(header::ETAG, etag(&file.pack.sha256))];
+    if has_already(&headers, &file.pack.sha256) {
+        return Ok((StatusCode::NOT_MODIFIED, tag).into_response());
+    }
+    if method == Method::GET {
+        app.record_download(&who, &file.pack).await;
+    }
+    let facts = [
+        (header::CONTENT_TYPE, HeaderValue::from_static("application/pdf")),
+        (header::CONTENT_DISPOSITION, disposition(&file.pack)),
+    ];
+    Ok((tag, facts, file.bytes).into_response())
+}
+
+/// A file name of plain ASCII: ids and serials are letters, digits and hyphens.
+fn disposition(pack: &PackView) -> HeaderValue {
+    let name =
+        format!("attachment; filename=\"{}-{}-rev-{}-pack-{}.pdf\"", pack.kit, pack.design, pack.revision, pack.number);
+    HeaderValue::from_str(&name).unwrap_or(HeaderValue::from_static("attachment"))
+}

@@ -1,0 +1,142 @@
+//! Problem details (RFC 9457): every error of the service in one shape.
+
+use super::problem_kinds::{self as kinds, Kind};
+use crate::service::{FieldError, ServiceError};
+use axum::body::Body;
+use axum::http::{HeaderValue, header};
+use axum::response::{IntoResponse, Response};
+use matchmark_core::document::Finding;
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// The body of every error.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ProblemDetails {
+    /// Address of a page about this kind of problem; stable, so that programs can tell kinds apart.
+    #[serde(rename = "type")]
+    pub kind: String,
+    /// The kind in a few words.
+    pub title: &'static str,
+    /// The status of the answer.
+    pub status: u16,
+    /// What is the matter this time and what to do.
+    pub detail: String,
+    /// Id of the request, as in the header X-Request-Id and in the log.
+    pub request_id: String,
+    /// Stable code of the engine's cause.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub code: Option<&'static str>,
+    /// The values that will not do.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub errors: Vec<FieldError>,
+    /// The findings that stand in the way.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub findings: Vec<Finding>,
+}
+
+/// A problem on its way out. The outermost layer gives it the request's id and writes the body.
+#[derive(Debug, Clone)]
+pub struct Problem {
+    kind: &'static Kind,
+    detail: String,
+    code: Option<&'static str>,
+    errors: Vec<FieldError>,
+    findings: Vec<Finding>,
+}
+
+impl Problem {
+    /// A problem of this kind.
+    pub fn new(kind: &'static Kind, detail: impl Into<String>) -> Self {
+        Self { kind, detail: detail.into(), code: None, errors: Vec::new(), findings: Vec::new() }
+    }
+
+    /// The same with what is wrong in the body.
+    pub fn with_errors(mut self, errors: Vec<FieldError>) -> Self {
+        self.errors = errors;
+        self
+    }
+
+    fn with_findings(mut self, findings: Vec<Finding>) -> Self {
+        self.findings = findings;
+        self
+    }
+
+    fn with_code(mut self, code: &'static str) -> Self {
+        self.code = Some(code);
+        self
+    }
+
+    /// The finished answer; headers that are there already stay.
+    pub fn finish(self, mut response: Response, request_id: &str) -> Response {
+        let details = ProblemDetails {
+            kind: format!("/problems/{}", self.kind.slug),
+            title: self.kind.title,
+            status: self.kind.status.as_u16(),
+            detail: self.detail,
+            request_id: request_id.to_owned(),
+            code: self.code,
+            errors: self.errors,
+            findings: self.findings,
+        };
+        *response.status_mut() = self.kind.status;
+        // The shape holds nothing that JSON cannot carry; an empty body would still have the right status.
+        *response.body_mut() = Body::from(serde_json::to_vec(&details).unwrap_or_default());
+        let headers = response.headers_mut();
+        headers.remove(header::CONTENT_LENGTH);
+        headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
+        if *self.kind == kinds::TOKEN_NEEDED {
+            headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static("Bearer realm=\"matchmark\""));
+        }
+        if *self.kind == kinds::BUSY {
+            headers.insert(header::RETRY_AFTER, HeaderValue::from_static("5"));
+        }
+        response
+    }
+}
+
+impl IntoResponse for Problem {
+    fn into_response(self) -> Response {
+        let mut response = self.kind.status.into_response();
+        response.extensions_mut().insert(self);
+        response
+    }
+}
+
+impl From<ServiceError> for Problem {
+    fn from(error: ServiceError) -> Self {
+        let detail = error.to_string();
+        match error {
+            ServiceError::Hidden => Self::new(&kinds::NOT_FOUND, kinds::NOT_FOUND.about),
+            ServiceError::Forbidden => Self::new(&kinds::ROLE_NEEDED, detail),
+            ServiceError::UnknownDesign(_) => Self::new(&kinds::UNKNOWN_DESIGN, detail),
+            ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
+            ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),
+            ServiceError::UnknownMember(_) => Self::new(&kinds::UNKNOWN_MEMBER, detail),
+            ServiceError::UnknownWrap { .. } => Self::new(&kinds::UNKNOWN_WRAP, detail),
+            ServiceError::UnknownKit(_) => Self::new(&kinds::UNKNOWN_KIT, detail),
+            ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),
+            ServiceError::DesignExists(_) => Self::new(&kinds::DESIGN_EXISTS, detail),
+            ServiceError::KitExists(_) => Self::new(&kinds::KIT_EXISTS, detail),
+            ServiceError::NothingChanged(_) => Self::new(&kinds::NOTHING_CHANGED, detail),
+            ServiceError::ConditionMissing(_) => Self::new(&kinds::CONDITION_NEEDED, detail),
+            ServiceError::ConditionFailed(_) => Self::new(&kinds::CONDITION_FAILED, detail),
+            ServiceError::Invalid(errors) => Self::new(&kinds::INVALID_REQUEST, detail).with_errors(errors),
+            ServiceError::DesignHasErrors(findings) => {
+                Self::new(&kinds::DESIGN_HAS_ERRORS, detail).with_findings(findings)
+            }
+            ServiceError::WarningsNotAcknowledged(findings) => {
+                Self::new(&kinds::WARNINGS_OPEN, detail).with_findings(findings)
+            }
+            ServiceError::NotDrawn { code, .. } => Self::new(&kinds::NOT_DRAWN, detail).with_code(code),
+            ServiceError::JointRefused { code, pointer, message } => Self::new(&kinds::JOINT_REFUSED, detail)
+                .with_code(code)
+                .with_errors(vec![FieldError { pointer, detail: message }]),
+            ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
+            ServiceError::Busy => Self::new(&kinds::BUSY, detail),
+            ServiceError::Inconsistent(_) | ServiceError::Store(_) | ServiceError::CutOff => {
+                tracing::error!(%error, "a request failed");
+                Self::new(&kinds::INTERNAL, "The service failed; tell its operator the request id.")
+            }
+        }
+    }
+}

@@ -1,0 +1,102 @@
+//! Every kind of problem the service answers with: its address, status and what to do about it.
+
+use axum::http::StatusCode;
+
+/// A kind of problem. Its `type` is `/problems/` and its slug, where a page explains it.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Kind {
+    /// Stable name.
+    pub slug: &'static str,
+    /// Status of the answer.
+    pub status: StatusCode,
+    /// A few words.
+    pub title: &'static str,
+    /// What it means and what to do.
+    pub about: &'static str,
+}
+
+macro_rules! kinds {
+    ($($name:ident $slug:literal $status:ident $title:literal $about:literal;)*) => {
+        $(pub const $name: Kind = Kind {
+            slug: $slug,
+            status: StatusCode::$status,
+            title: $title,
+            about: $about,
+        };)*
+        /// All kinds.
+        pub const ALL: &[Kind] = &[$($name),*];
+    };
+}
+
+kinds! {
+    NOT_FOUND "not-found" NOT_FOUND "Not found"
+        "There is nothing at this address, or nothing that your token may see. Check the address; a builder's token opens only its own kit.";
+    UNKNOWN_DESIGN "unknown-design" NOT_FOUND "Unknown design"
+        "No design has this id. GET /v1/designs lists those there are.";
+    NO_DRAFT "no-draft" NOT_FOUND "No draft yet"
+        "The design has no draft. PUT the first one with If-None-Match: *.";
+    UNKNOWN_REVISION "unknown-revision" NOT_FOUND "Unknown revision"
+        "The design has no revision with this letter. GET its revisions lists those published.";
+    UNKNOWN_MEMBER "unknown-member" NOT_FOUND "Unknown member"
+        "The revision has no member with this id. Its cut sheet lists all members.";
+    UNKNOWN_WRAP "unknown-wrap" NOT_FOUND "No such wrap"
+        "The end is sawn square and needs no wrap, or there is no such member or end. GET the revision's wraps lists them.";
+    UNKNOWN_KIT "unknown-kit" NOT_FOUND "Unknown kit"
+        "No kit has this serial. GET /v1/kits finds kits by the beginning of their serial.";
+    UNKNOWN_PACK "unknown-pack" NOT_FOUND "Unknown pack"
+        "The kit has no pack with this number. GET its packs lists those issued.";
+    TOKEN_NEEDED "token-needed" UNAUTHORIZED "A token is needed"
+        "Send a token that this service gave out, as Authorization: Bearer and the token.";
+    ROLE_NEEDED "role-needed" FORBIDDEN "Your role does not allow this"
+        "The token is good, but this takes a publisher's.";
+    METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED "Method not allowed"
+        "The address is there but does not take this method; the Allow header lists those it takes.";
+    BAD_REQUEST "bad-request" BAD_REQUEST "The request cannot be read"
+        "A part of the address, the query or a header is not in the form that the API documents.";
+    MALFORMED_JSON "malformed-json" BAD_REQUEST "The body is not JSON"
+        "The body must be one JSON value in UTF-8; the detail says where reading stopped.";
+    INVALID_REQUEST "invalid-request" UNPROCESSABLE_ENTITY "Some values will not do"
+        "The body is JSON, but values in it are missing, unknown or out of bounds; errors names each by JSON Pointer.";
+    TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
+        "A body may have 8 MiB at most.";
+    MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body must be application/json"
+        "Send the header Content-Type: application/json.";
+    CONDITION_NEEDED "condition-needed" PRECONDITION_REQUIRED "A condition is needed"
+        "Say which draft you mean by its ETag in If-Match, so that no one else's change is lost.";
+    CONDITION_FAILED "condition-failed" PRECONDITION_FAILED "The draft has changed"
+        "The draft is not the one that the condition names. GET it again, redo the change and send its new ETag.";
+    DESIGN_EXISTS "design-exists" CONFLICT "The design is there already"
+        "Another design has this id.";
+    KIT_EXISTS "kit-exists" CONFLICT "The kit is there already"
+        "Another kit has this serial.";
+    NOTHING_CHANGED "nothing-changed" CONFLICT "Nothing changed since the last revision"
+        "A revision with the same content as the last would only puzzle its readers.";
+    DESIGN_HAS_ERRORS "design-has-errors" UNPROCESSABLE_ENTITY "The design has errors"
+        "Findings of severity error stop publishing and drawing; findings lists them with the place of each.";
+    WARNINGS_OPEN "warnings-not-acknowledged" CONFLICT "Warnings are not acknowledged"
+        "Read the findings; if they are as meant, name their codes in acknowledge.";
+    NOT_DRAWN "not-drawn" UNPROCESSABLE_ENTITY "It cannot be drawn"
+        "A page would have been wrong, so none was made; code and detail name the cause.";
+    JOINT_REFUSED "joint-refused" UNPROCESSABLE_ENTITY "The joint cannot be computed"
+        "A value of the case is missing or out of bounds; errors names it by JSON Pointer.";
+    KEY_REUSED "idempotency-key-reused" UNPROCESSABLE_ENTITY "The Idempotency-Key was used before"
+        "A key stands for one request. The earlier request with this key had another body.";
+    BUSY "busy" SERVICE_UNAVAILABLE "Busy"
+        "Too much is being drawn at once. Try again after the time in Retry-After.";
+    NOT_READY "not-ready" SERVICE_UNAVAILABLE "Not ready"
+        "The database or the store of packs takes no work at present.";
+    INTERNAL "internal" INTERNAL_SERVER_ERROR "The service failed"
+        "The fault is ours. The log has it under the request id.";
+}
+
+/// The kind that fits an error status set by the framework rather than by a handler.
+pub fn for_status(status: StatusCode) -> &'static Kind {
+    match status {
+        StatusCode::NOT_FOUND => &NOT_FOUND,
+        StatusCode::METHOD_NOT_ALLOWED => &METHOD_NOT_ALLOWED,
+        StatusCode::PAYLOAD_TOO_LARGE => &TOO_LARGE,
+        StatusCode::UNSUPPORTED_MEDIA_TYPE => &MEDIA_TYPE,
+        _ if status.is_server_error() => &INTERNAL,
+        _ => &BAD_REQUEST,
+    }
+}

@@ -1,0 +1,45 @@
+//! Queries of addresses, refused as problems when they cannot be read.
+
+use super::problem::Problem;
+use super::problem_kinds as kinds;
+use axum::extract::FromRequestParts;
+use axum::http::request::Parts;
+use matchmark_core::pack::Paper;
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+use utoipa::IntoParams;
+
+/// A query read into a type.
+pub struct Query<T>(pub T);
+
+impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for Query<T> {
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        match axum::extract::Query::from_request_parts(parts, state).await {
+            Ok(axum::extract::Query(value)) => Ok(Self(value)),
+            Err(error) => Err(Problem::new(&kinds::BAD_REQUEST, error.body_text())),
+        }
+    }
+}
+
+/// Which paper to draw for.
+#[derive(Debug, Deserialize, IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct PaperWanted {
+    /// `a4` or `letter`; A4 when absent.
+    #[serde(default)]
+    pub paper: Paper,
+}
+
+/// Which page of a list.
+#[derive(Debug, Deserialize, IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct PageWanted {
+    /// How many at most: 50 when absent, never more than 200.
+    pub page_size: Option<usize>,
+    /// The `next` of the page before.
+    pub cursor: Option<String>,
+}

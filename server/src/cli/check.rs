@@ -1,0 +1,39 @@
+//! `matchmark check`
+
+use super::excerpt::Excerpts;
+use super::{Failure, print, read};
+use clap::Args;
+use matchmark_core::document::{Finding, Severity};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// What to check.
+#[derive(Args)]
+pub struct Options {
+    /// Design document; `-` reads standard input.
+    file: PathBuf,
+}
+
+pub fn run(options: &Options) -> Result<ExitCode, Failure> {
+    let text = read(&options.file)?;
+    let findings = matchmark_core::evaluate(&text).findings;
+    let name = options.file.display().to_string();
+    let excerpts = Excerpts::new(&name, &text);
+    for finding in &findings {
+        print(&format!("{}\n\n", excerpts.show(finding)))?;
+    }
+    let errors = count(&findings, Severity::Error);
+    let warnings = count(&findings, Severity::Warning);
+    print(&format!("{name}: {}, {}\n", counted(errors, "error"), counted(warnings, "warning")))?;
+    Ok(if errors > 0 { ExitCode::FAILURE } else { ExitCode::SUCCESS })
+}
+
+fn count(findings: &[Finding], severity: Severity) -> usize {
+    let of_this = |finding: &&Finding| finding.severity == severity;
+    findings.iter().filter(of_this).count()
+}
+
+fn counted(number: usize, noun: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{number} {noun}{plural}")
+}

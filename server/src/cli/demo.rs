@@ -1,0 +1,75 @@
+//! `matchmark demo`
+
+use super::Failure;
+use super::serve;
+use crate::service::Demo;
+use clap::Args;
+use std::net::SocketAddr;
+use std::path::PathBuf;
+use std::process::ExitCode;
+use tokio::runtime::Runtime;
+
+/// How to serve the demo.
+#[derive(Args)]
+pub struct Options {
+    /// Address and port to listen on; port 0 takes a free one.
+    #[arg(long, env = "MATCHMARK_LISTEN", default_value = "127.0.0.1:8427")]
+    listen: SocketAddr,
+
+    /// New directory to keep the demo in; a temporary one, removed at the end, when absent.
+    #[arg(long)]
+    data: Option<PathBuf>,
+}
+
+pub fn run(options: &Options) -> Result<ExitCode, Failure> {
+    serve::log("warn");
+    let temporary = tempfile::Builder::new().prefix("matchmark-demo-").tempdir()?;
+    let data = options.data.clone().unwrap_or_else(|| temporary.path().to_owned());
+    if data.join("matchmark.db").exists() {
+        return Err(Failure::Other(format!(
+            "{} holds a database already; the demo starts afresh: name another directory, or run `matchmark serve` on this one",
+            data.display()
+        )));
+    }
+    Runtime::new()?.block_on(async {
+        let service = serve::open(&data, Demo::SUPPLIER.to_owned()).await?;
+        let listener = serve::bind(options.listen).await?;
+        let demo = service.load_demo().await?;
+        print!("{}", story(&demo, listener.local_addr()?));
+        serve::serve(listener, service).await
+    })
+}
+
+/// What to try, ready to paste.
+fn story(demo: &Demo, address: SocketAddr) -> String {
+    let base = format!("http://{address}");
+    let mut text = format!(
+        "The demo of {supplier}: design {design}, revisions A and B.\n\n  Start page   {base}/\n  API docs     {base}/docs/\n\nTokens\n  publisher        {publisher}\n  support          {support}\n",
+        supplier = Demo::SUPPLIER,
+        design = Demo::DESIGN,
+        publisher = demo.publisher,
+        support = demo.support,
+    );
+    for builder in &demo.builders {
+        text.push_str(&format!("  builder {} {}   (revision {})\n", builder.serial, builder.token, builder.revision));
+    }
+    let design = Demo::DESIGN;
+    let support = &demo.support;
+    text.push_str(&format!(
+        "\nTry\n  curl -H 'Authorization: Bearer {support}' '{base}/v1/kits'\n  curl -H 'Authorization: Bearer {support}' '{base}/v1/designs/{design}/revisions/B/cut-sheet'\n"
+    ));
+    if let Some(builder) = demo.builders.first() {
+        let (serial, token) = (&builder.serial, &builder.token);
+        text.push_str(&format!(
+            "  curl -OJ -H 'Authorization: Bearer {token}' '{base}/v1/kits/{serial}/packs/1/file'\n"
+        ));
+    }
+    if let [first, .., last] = demo.builders.as_slice() {
+        text.push_str(&format!(
+            "  curl -i -H 'Authorization: Bearer {}' '{base}/v1/kits/{}'     # another builder's kit: 404\n",
+            first.token, last.serial
+        ));
+    }
+    text.push_str(&format!("\nListening on {base}\n"));
+    text
+}

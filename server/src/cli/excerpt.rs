@@ -1,0 +1,157 @@
+//! Findings shown at their place in the source.
+
+use annotate_snippets::renderer::DecorStyle;
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use jsonc_parser::ast::Value;
+use jsonc_parser::common::Ranged;
+use jsonc_parser::{CollectOptions, ParseOptions, parse_to_ast};
+use matchmark_core::document::{Finding, Severity};
+use std::io::IsTerminal;
+use std::ops::Range;
+
+/// Bytes above which a value is not marked whole.
+const LONG: usize = 60;
+
+/// A source to show findings in.
+pub struct Excerpts<'a> {
+    name: &'a str,
+    text: &'a str,
+    tree: Option<Value<'a>>,
+    /// Where reading stopped, in a text that is not JSON.
+    stopped: Range<usize>,
+    renderer: Renderer,
+}
+
+impl<'a> Excerpts<'a> {
+    /// A source and the name to call it by.
+    pub fn new(name: &'a str, text: &'a str) -> Self {
+        let strict = ParseOptions {
+            allow_comments: false,
+            allow_loose_object_property_names: false,
+            allow_trailing_commas: false,
+            ..ParseOptions::default()
+        };
+        let (tree, stopped) = match parse_to_ast(text, &CollectOptions::default(), &strict) {
+            Ok(parsed) => (parsed.value, 0..0),
+            Err(error) => (None, error.range().start..error.range().end),
+        };
+        let renderer = if std::io::stdout().is_terminal() { Renderer::styled() } else { Renderer::plain() };
+        Self { name, text, tree, stopped, renderer: renderer.decor_style(DecorStyle::Ascii) }
+    }
+
+    /// One finding: severity, code and sentence, then the line with a mark under its place.
+    pub fn show(&self, finding: &Finding) -> String {
+        let level = match finding.severity {
+            Severity::Error => Level::ERROR,
+            Severity::Warning => Level::WARNING,
+            Severity::Information => Level::INFO,
+        };
+        let place = self.place(&finding.pointer);
+        let snippet = Snippet::source(self.text).path(self.name).annotation(AnnotationKind::Primary.span(place));
+        let title = level.primary_title(&finding.message).id(&finding.code);
+        self.renderer.render(&[title.element(snippet)])
+    }
+
+    /// The bytes to mark for a JSON Pointer: the deepest value on its way that is there.
+    fn place(&self, pointer: &str) -> Range<usize> {
+        let Some(tree) = &self.tree else {
+            return self.first_line_of(self.stopped.clone());
+        };
+        let mut value = tree;
+        let mut place = value.start()..value.end();
+        for step in pointer.split('/').skip(1) {
+            let step = step.replace("~1", "/").replace("~0", "~");
+            let next = match value {
+                Value::Object(object) => object.properties.iter().find_map(|property| {
+                    (property.name.as_str() == step).then_some((&property.value, property.start()))
+                }),
+                Value::Array(array) => step
+                    .parse::<usize>()
+                    .ok()
+                    .and_then(|index| array.elements.get(index))
+                    .map(|element| (element, element.start())),
+                _ => None,
+            };
+            let Some((inner, start)) = next else { break };
+            place = self.mark(inner, start);
+            value = inner;
+        }
+        self.first_line_of(place)
+    }
+
+    /// What to mark of a value whose place, name included, begins at `start`: a short value itself, a long one by its name, or
+    /// in a list by its first property.
+    fn mark(&self, value: &Value<'_>, start: usize) -> Range<usize> {
+        let whole = value.start()..value.end();
+        let text = self.text.get(whole.clone()).unwrap_or_default();
+        if text.len() <= LONG && !text.contains('\n') {
+            return whole;
+        }
+        match value {
+            Value::Object(object) if start == whole.start => {
+                object.properties.first().map_or(whole, |first| first.start()..first.end())
+            }
+            _ if start < whole.start => start..whole.start,
+            _ => whole,
+        }
+    }
+
+    /// The part of a range on its first line, one character at least where there is one.
+    fn first_line_of(&self, range: Range<usize>) -> Range<usize> {
+        let start = range.start.min(self.text.len());
+        let rest = self.text.get(start..).unwrap_or_default();
+        let one = rest.chars().next().map_or(0, char::len_utf8);
+        let line = rest.find('\n').unwrap_or(rest.len());
+        let length = (range.end.saturating_sub(start)).min(line).max(one);
+        let marked = rest.get(..length).unwrap_or_default();
+        let trimmed = marked.trim_end().trim_end_matches(':').len();
+        start..start + if trimmed == 0 { length } else { trimmed }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TEXT: &str = "{\n  \"points\": {\"a.L\": [0, 1]},\n  \"members\": [\n    {\"id\": \"post\",\n     \"from\": \"b\"}\n  ]\n}\n";
+
+    fn marked(pointer: &str) -> &'static str {
+        &TEXT[Excerpts::new("frame.json", TEXT).place(pointer)]
+    }
+
+    #[test]
+    fn marks_the_value_that_a_pointer_names() {
+        assert_eq!(marked("/members/0/from"), "\"b\"");
+        assert_eq!(marked("/points/a.L/1"), "1");
+    }
+
+    #[test]
+    fn marks_a_long_value_by_its_name() {
+        assert_eq!(marked("/members"), "\"members\"");
+    }
+
+    #[test]
+    fn marks_a_long_item_of_a_list_by_its_first_property() {
+        assert_eq!(marked("/members/0"), "\"id\": \"post\"");
+    }
+
+    #[test]
+    fn marks_the_deepest_that_is_there() {
+        assert_eq!(marked("/points/a.L/7"), "[0, 1]");
+    }
+
+    #[test]
+    fn says_line_and_column() {
+        let finding = Finding {
+            severity: Severity::Error,
+            code: "unknown-point".to_owned(),
+            pointer: "/members/0/from".to_owned(),
+            members: vec!["post".to_owned()],
+            message: "There is no point b.".to_owned(),
+        };
+        let shown = Excerpts::new("frame.json", TEXT).show(&finding);
+        assert!(shown.contains("error[unknown-point]: There is no point b."));
+        assert!(shown.contains("frame.json:5:14"));
+        assert!(shown.contains("^^^"));
+    }
+}

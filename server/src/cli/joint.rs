@@ -1,0 +1,22 @@
+//! `matchmark joint`
+
+use super::{Failure, print, read};
+use crate::engine::EngineError;
+use clap::Args;
+use matchmark_core::part::joint;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// What to compute.
+#[derive(Args)]
+pub struct Options {
+    /// One case or `{"cases": [...]}`; `-` reads standard input.
+    file: PathBuf,
+}
+
+pub fn run(options: &Options) -> Result<ExitCode, Failure> {
+    let text = read(&options.file)?;
+    let answer = joint::solve(&text).map_err(EngineError::from)?;
+    print(&format!("{answer}\n"))?;
+    Ok(ExitCode::SUCCESS)
+}

@@ -1,0 +1,101 @@
+//! The command line: one file a command.
+
+mod check;
+mod demo;
+mod excerpt;
+mod joint;
+mod pack;
+mod serve;
+
+use crate::engine::EngineError;
+use crate::service::ServiceError;
+use crate::store::StoreError;
+use clap::{Parser, Subcommand};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// Versioned tube-frame designs and revision-matched build packs.
+#[derive(Parser)]
+#[command(name = "matchmark", version, about)]
+struct Line {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Serve the API from a data directory.
+    Serve(crate::config::ServeConfig),
+    /// Serve a fresh copy of the demo and print what to try.
+    Demo(demo::Options),
+    /// Check a design document: exit 0 when clean, 1 on errors, 2 when it cannot be read.
+    Check(check::Options),
+    /// Draw the pack of a design document as PDF.
+    Pack(pack::Options),
+    /// Compute the end of one tube, or several, from JSON to JSON.
+    Joint(joint::Options),
+}
+
+/// Why a command failed.
+#[derive(Debug, thiserror::Error)]
+enum Failure {
+    #[error("{path} cannot be read: {source}")]
+    Unreadable { path: PathBuf, source: io::Error },
+    #[error("{path} cannot be written: {source}")]
+    Unwritable { path: PathBuf, source: io::Error },
+    #[error("cannot listen on {address}: {source}")]
+    Listen { address: std::net::SocketAddr, source: io::Error },
+    #[error("{0}")]
+    Other(String),
+    #[error(transparent)]
+    Io(#[from] io::Error),
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    #[error(transparent)]
+    Service(#[from] ServiceError),
+}
+
+impl From<EngineError> for Failure {
+    fn from(error: EngineError) -> Self {
+        Self::Service(error.into())
+    }
+}
+
+impl Failure {
+    fn exit_code(&self) -> ExitCode {
+        match self {
+            Self::Unreadable { .. } => ExitCode::from(2),
+            _ => ExitCode::FAILURE,
+        }
+    }
+}
+
+/// Reads the command line and does what it says.
+pub fn run() -> ExitCode {
+    let done = match Line::parse().command {
+        Command::Serve(config) => serve::run(config),
+        Command::Demo(options) => demo::run(&options),
+        Command::Check(options) => check::run(&options),
+        Command::Pack(options) => pack::run(&options),
+        Command::Joint(options) => joint::run(&options),
+    };
+    done.unwrap_or_else(|failure| {
+        eprintln!("matchmark: {failure}");
+        failure.exit_code()
+    })
+}
+
+/// Writes to standard output. A reader that has seen enough and went away is no failure.
+fn print(text: &str) -> Result<(), Failure> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(error.into()),
+        _ => Ok(()),
+    }
+}
+
+fn read(path: &Path) -> Result<String, Failure> {
+    let read = if path == Path::new("-") { io::read_to_string(io::stdin()) } else { std::fs::read_to_string(path) };
+    read.map_err(|source| Failure::Unreadable { path: path.to_owned(), source })
+}

@@ -1,0 +1,66 @@
+//! `matchmark serve`
+
+use super::Failure;
+use crate::clock::SystemClock;
+use crate::config::ServeConfig;
+use crate::service::Service;
+use crate::store::Store;
+use crate::{api, listen};
+use std::fs::DirBuilder;
+use std::net::SocketAddr;
+use std::os::unix::fs::DirBuilderExt;
+use std::path::Path;
+use std::process::ExitCode;
+use std::sync::Arc;
+use tokio::net::TcpListener;
+use tokio::runtime::Runtime;
+use tracing_subscriber::EnvFilter;
+
+pub fn run(config: ServeConfig) -> Result<ExitCode, Failure> {
+    log("info");
+    Runtime::new()?.block_on(async {
+        let service = open(&config.data, config.supplier).await?;
+        if let Some(first) = service.first_token().await? {
+            println!("Publisher token, shown this once: {}", first.token);
+        }
+        let listener = bind(config.listen).await?;
+        println!("Listening on http://{}", listener.local_addr()?);
+        serve(listener, service).await
+    })
+}
+
+/// The service over a data directory, which is created when missing, for this user only.
+pub async fn open(data: &Path, supplier: String) -> Result<Arc<Service>, Failure> {
+    let mut builder = DirBuilder::new();
+    builder
+        .recursive(true)
+        .mode(0o700)
+        .create(data)
+        .map_err(|source| Failure::Unwritable { path: data.to_owned(), source })?;
+    let store = Store::open(data).await?;
+    Ok(Arc::new(Service::new(store, Arc::new(SystemClock), supplier)))
+}
+
+pub async fn bind(address: SocketAddr) -> Result<TcpListener, Failure> {
+    TcpListener::bind(address).await.map_err(|source| Failure::Listen { address, source })
+}
+
+/// Serves until the process is asked to stop, then closes what is open.
+pub async fn serve(listener: TcpListener, service: Arc<Service>) -> Result<ExitCode, Failure> {
+    let router = api::router(Arc::clone(&service));
+    let stop = async {
+        if let Err(error) = listen::asked_to_stop().await {
+            tracing::error!(%error, "signals cannot be heard");
+        }
+    };
+    listen::serve(listener, router, stop).await;
+    service.close().await;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Logs to standard error; `MATCHMARK_LOG` says how much.
+pub fn log(default: &str) {
+    let filter =
+        EnvFilter::builder().with_env_var("MATCHMARK_LOG").try_from_env().unwrap_or_else(|_| EnvFilter::new(default));
+    tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr).with_ansi(false).init();
+}

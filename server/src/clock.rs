@@ -1,0 +1,61 @@
+//! The only source of the present time.
+
+use time::format_description::BorrowedFormatItem;
+use time::macros::format_description;
+use time::{OffsetDateTime, UtcOffset};
+
+const TIMESTAMP: &[BorrowedFormatItem<'_>] =
+    format_description!("[year]-[month]-[day]T[hour]:[minute]:[second].[subsecond digits:3]Z");
+
+/// Says what time it is.
+pub trait Clock: Send + Sync {
+    /// The present time.
+    fn now(&self) -> OffsetDateTime;
+
+    /// The present time as it is recorded.
+    fn stamp(&self) -> Stamp {
+        Stamp::of(self.now())
+    }
+}
+
+/// The machine's own clock.
+pub struct SystemClock;
+
+impl Clock for SystemClock {
+    fn now(&self) -> OffsetDateTime {
+        OffsetDateTime::now_utc()
+    }
+}
+
+/// A time as records carry it: RFC 3339 in UTC, to the millisecond.
+#[derive(Debug, Clone)]
+pub struct Stamp(String);
+
+impl Stamp {
+    fn of(time: OffsetDateTime) -> Self {
+        // Formatting numbers into a String cannot fail; an empty stamp is refused nowhere but is seen at once.
+        Self(time.to_offset(UtcOffset::UTC).format(TIMESTAMP).unwrap_or_default())
+    }
+
+    /// Date and time, such as `2026-11-25T09:30:00.000Z`.
+    pub fn at(&self) -> &str {
+        &self.0
+    }
+
+    /// The date alone, such as `2026-11-25`.
+    pub fn date(&self) -> &str {
+        self.0.get(..10).unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stamp_is_utc_to_the_millisecond() {
+        let time = time::macros::datetime!(2026-11-25 23:30:00.1239 -2);
+        assert_eq!(Stamp::of(time).at(), "2026-11-26T01:30:00.123Z");
+        assert_eq!(Stamp::of(time).date(), "2026-11-26");
+    }
+}

@@ -1,0 +1,61 @@
+//! The accept loop: a limit on how long headers may take, no delay of small packets, and a graceful end.
+
+use axum::Router;
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::server::graceful::GracefulShutdown;
+use hyper_util::service::TowerToHyperService;
+use std::future::Future;
+use std::io;
+use std::time::Duration;
+use tokio::net::TcpListener;
+use tokio::signal::unix::{SignalKind, signal};
+
+const HEADERS_WITHIN: Duration = Duration::from_secs(15);
+const DRAIN_WITHIN: Duration = Duration::from_secs(30);
+
+/// Serves until `stop` completes, then lets the requests in hand finish.
+pub async fn serve(listener: TcpListener, router: Router, stop: impl Future<Output = ()>) {
+    let mut http = hyper::server::conn::http1::Builder::new();
+    http.timer(TokioTimer::new()).header_read_timeout(HEADERS_WITHIN);
+    let open = GracefulShutdown::new();
+    let mut stop = std::pin::pin!(stop);
+    loop {
+        let stream = tokio::select! {
+            accepted = listener.accept() => match accepted {
+                Ok((stream, _)) => stream,
+                Err(error) => {
+                    // Out of file descriptors, say: others must close first.
+                    tracing::warn!(%error, "a connection could not be accepted");
+                    tokio::time::sleep(Duration::from_millis(100)).await;
+                    continue;
+                }
+            },
+            () = &mut stop => break,
+        };
+        if let Err(error) = stream.set_nodelay(true) {
+            tracing::debug!(%error, "small packets may be delayed");
+        }
+        let service = TowerToHyperService::new(router.clone());
+        let connection = open.watch(http.serve_connection(TokioIo::new(stream), service));
+        tokio::spawn(async move {
+            if let Err(error) = connection.await {
+                tracing::debug!(%error, "a connection ended early");
+            }
+        });
+    }
+    drop(listener);
+    if tokio::time::timeout(DRAIN_WITHIN, open.shutdown()).await.is_err() {
+        tracing::warn!("some requests were cut off after waiting for them");
+    }
+}
+
+/// Completes on SIGTERM or ctrl-c.
+pub async fn asked_to_stop() -> io::Result<()> {
+    let mut terminate = signal(SignalKind::terminate())?;
+    let mut interrupt = signal(SignalKind::interrupt())?;
+    tokio::select! {
+        _ = terminate.recv() => {}
+        _ = interrupt.recv() => {}
+    }
+    Ok(())
+}

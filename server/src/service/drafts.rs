@@ -1,0 +1,152 @@
+//! The one mutable document of a design, guarded against lost updates by its entity tag.
+
+use super::designs::known_design;
+use super::{Principal, Service, ServiceError};
+use crate::hash::sha256_hex;
+use crate::store::Conn;
+use crate::store::audit::{self, Act};
+use crate::store::designs::{self, DraftRow};
+use matchmark_core::document::{Finding, Severity};
+use matchmark_core::pack::{Issue, Paper, Status};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// What must hold before a draft is written or published.
+#[derive(Debug, Clone, Default)]
+pub struct DraftCondition {
+    /// The caller's `If-Match`: hashes of the bytes one of which the draft must have now, or `*` for any draft.
+    pub if_match: Option<Vec<String>>,
+    /// The caller's `If-None-Match: *`: there must be no draft yet.
+    pub if_absent: bool,
+}
+
+/// A draft as written.
+#[derive(Debug, Clone)]
+pub struct DraftView {
+    /// The document, byte for byte as it was sent.
+    pub body: String,
+    /// SHA-256 of those bytes, which is its entity tag.
+    pub sha256: String,
+    /// True when this call wrote the first draft.
+    pub created: bool,
+}
+
+/// What was found in a draft.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct FindingsView {
+    /// The design.
+    pub design: String,
+    /// SHA-256 of the canonical document; absent when the draft is not JSON.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub document_sha256: Option<String>,
+    /// Number of errors: publishing needs none.
+    pub errors: usize,
+    /// Number of warnings: publishing needs their codes acknowledged.
+    pub warnings: usize,
+    /// All findings, errors first.
+    pub findings: Vec<Finding>,
+}
+
+impl Service {
+    /// The draft as written.
+    pub async fn draft(&self, who: &Principal, design: &str) -> Result<DraftView, ServiceError> {
+        who.may_support()?;
+        let mut read = self.store.read().await?;
+        let row = known_draft(&mut read, design).await?;
+        Ok(DraftView { body: row.body, sha256: row.sha256, created: false })
+    }
+
+    /// Writes the draft, errors and all: a draft may be work in hand.
+    pub async fn put_draft(
+        &self,
+        who: &Principal,
+        design: &str,
+        body: String,
+        condition: &DraftCondition,
+    ) -> Result<DraftView, ServiceError> {
+        who.may_publish()?;
+        let stamp = self.clock.stamp();
+        let mut write = self.store.write().await?;
+        known_design(&mut write, design).await?;
+        let before = designs::draft(&mut write, design).await?;
+        condition.check(before.as_ref())?;
+        let row = DraftRow { sha256: sha256_hex(&body), body, updated_at: stamp.at().to_owned() };
+        designs::put_draft(&mut write, design, &row).await?;
+        let act = Act {
+            at: stamp.at(),
+            actor: &who.token,
+            action: "write-draft",
+            subject: &format!("designs/{design}/draft/{}", row.sha256),
+        };
+        audit::append(&mut write, act).await?;
+        write.commit().await?;
+        Ok(DraftView { body: row.body, sha256: row.sha256, created: before.is_none() })
+    }
+
+    /// What is found in the draft.
+    pub async fn findings(&self, who: &Principal, design: &str) -> Result<FindingsView, ServiceError> {
+        let draft = self.draft(who, design).await?;
+        let evaluation = self.engine.evaluate(draft.body).await?;
+        let count = |wanted| {
+            let of_this = |finding: &&Finding| finding.severity == wanted;
+            evaluation.findings.iter().filter(of_this).count()
+        };
+        Ok(FindingsView {
+            design: design.to_owned(),
+            document_sha256: evaluation.sha256.clone(),
+            errors: count(Severity::Error),
+            warnings: count(Severity::Warning),
+            findings: evaluation.findings.clone(),
+        })
+    }
+
+    /// A pack of the draft, marked on every page as not for cutting.
+    pub async fn preview(&self, who: &Principal, design: &str, paper: Paper) -> Result<Vec<u8>, ServiceError> {
+        let draft = self.draft(who, design).await?;
+        let evaluation = self.engine.evaluate(draft.body).await?;
+        if evaluation.sheets.is_none() {
+            return Err(ServiceError::DesignHasErrors(evaluation.findings.clone()));
+        }
+        let issue = Issue {
+            supplier: self.supplier.clone(),
+            design: evaluation.name.clone(),
+            revision: String::new(),
+            date: self.clock.stamp().date().to_owned(),
+            kit: String::new(),
+            pack_number: String::new(),
+            status: Status::Draft,
+            paper,
+            paper_thickness: crate::engine::PAPER_THICKNESS,
+            design_sha256: evaluation.sha256.clone().unwrap_or_default(),
+        };
+        Ok(self.engine.pack(evaluation, issue).await?)
+    }
+}
+
+impl DraftCondition {
+    /// Whether the draft that is there now is the one the caller had in mind.
+    pub fn check(&self, before: Option<&DraftRow>) -> Result<(), ServiceError> {
+        match (before, &self.if_match, self.if_absent) {
+            (Some(row), Some(tags), _) if tags.iter().any(|tag| tag == "*" || *tag == row.sha256) => Ok(()),
+            (_, Some(_), _) => Err(ServiceError::ConditionFailed(
+                "The draft is no longer the one your If-Match names; GET it, redo your change and try again.",
+            )),
+            (None, None, true) => Ok(()),
+            (Some(_), None, true) => Err(ServiceError::ConditionFailed(
+                "There is a draft already; GET it and send its ETag as If-Match to replace it.",
+            )),
+            (Some(_), None, false) => {
+                Err(ServiceError::ConditionMissing("Send the ETag of the draft that you mean as If-Match."))
+            }
+            (None, None, false) => Err(ServiceError::ConditionMissing(
+                "Send If-None-Match: * to write the first draft, so that nobody else's is overwritten.",
+            )),
+        }
+    }
+}
+
+/// The draft of a design, or a refusal that says what is missing.
+pub(super) async fn known_draft(conn: &mut Conn, design: &str) -> Result<DraftRow, ServiceError> {
+    known_design(conn, design).await?;
+    designs::draft(conn, design).await?.ok_or_else(|| ServiceError::NoDraft(design.to_owned()))
+}

@@ -1,0 +1,131 @@
+//! Why a use case was refused, in words for the caller. The API gives each its status.
+
+use crate::engine::EngineError;
+use crate::store::StoreError;
+use matchmark_core::document::Finding;
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// One value of a request that will not do.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct FieldError {
+    /// JSON Pointer (RFC 6901) to the value in the request's body.
+    pub pointer: String,
+    /// What to do about it.
+    pub detail: String,
+}
+
+/// A refusal.
+#[derive(Debug, thiserror::Error)]
+pub enum ServiceError {
+    /// Not there, or not for this caller: both look the same.
+    #[error("There is nothing at this address that your token may see.")]
+    Hidden,
+    /// The caller may see it but not do this.
+    #[error("This takes a publisher's token; a support token reads, issues packs and hands out builder tokens.")]
+    Forbidden,
+    /// No design with this id.
+    #[error("There is no design {0}; GET /v1/designs lists those there are.")]
+    UnknownDesign(String),
+    /// The design has no draft yet.
+    #[error("Design {0} has no draft yet; PUT one with If-None-Match: *.")]
+    NoDraft(String),
+    /// No such revision.
+    #[error("Design {design} has no revision {letter}; GET its revisions lists those published.")]
+    UnknownRevision {
+        /// Design.
+        design: String,
+        /// Letter asked for.
+        letter: String,
+    },
+    /// No such member in the revision.
+    #[error("This revision has no member {0}; its cut sheet lists all members.")]
+    UnknownMember(String),
+    /// No wrap for this end.
+    #[error("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")]
+    UnknownWrap {
+        /// Member.
+        member: String,
+        /// `from` or `to`, as asked for.
+        end: String,
+    },
+    /// No kit with this serial.
+    #[error("There is no kit {0}; GET /v1/kits finds kits by the beginning of their serial.")]
+    UnknownKit(String),
+    /// No such pack of the kit.
+    #[error("Kit {kit} has no pack {number}; GET its packs lists those issued.")]
+    UnknownPack {
+        /// Kit.
+        kit: String,
+        /// Number asked for.
+        number: String,
+    },
+    /// The id is taken.
+    #[error("There is a design {0} already; choose another id.")]
+    DesignExists(String),
+    /// The serial is taken.
+    #[error("There is a kit {0} already; give each kit a serial of its own.")]
+    KitExists(String),
+    /// The draft is what was published last.
+    #[error("The draft is the same as revision {0}; change it before publishing again.")]
+    NothingChanged(String),
+    /// A conditional request without its condition.
+    #[error("{0}")]
+    ConditionMissing(&'static str),
+    /// The condition does not hold.
+    #[error("{0}")]
+    ConditionFailed(&'static str),
+    /// Values that will not do.
+    #[error("Some values of the request will not do; see errors.")]
+    Invalid(Vec<FieldError>),
+    /// Errors in the design.
+    #[error("The design has errors; mend what findings name and try again.")]
+    DesignHasErrors(Vec<Finding>),
+    /// Warnings not acknowledged.
+    #[error("The design has warnings; read them and name their codes in acknowledge if they are as meant.")]
+    WarningsNotAcknowledged(Vec<Finding>),
+    /// A pack or wrap could not be drawn.
+    #[error("It could not be drawn: {message}")]
+    NotDrawn {
+        /// Stable code of the cause.
+        code: &'static str,
+        /// The cause.
+        message: String,
+    },
+    /// A joint that cannot be computed.
+    #[error("{message}")]
+    JointRefused {
+        /// Stable code of the cause.
+        code: &'static str,
+        /// Place in the request's body.
+        pointer: String,
+        /// The cause.
+        message: String,
+    },
+    /// The key was used for another request.
+    #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
+    KeyReused,
+    /// Too much work at once.
+    #[error("The service is busy drawing; try again in a few seconds.")]
+    Busy,
+    /// What is kept is at odds with itself.
+    #[error("what is kept is at odds with itself: {0}")]
+    Inconsistent(&'static str),
+    /// The store failed.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// A computation failed in a way that is our fault.
+    #[error("a computation was cut off")]
+    CutOff,
+}
+
+impl From<EngineError> for ServiceError {
+    fn from(error: EngineError) -> Self {
+        match error {
+            EngineError::Busy => Self::Busy,
+            EngineError::CutOff => Self::CutOff,
+            EngineError::NotDrawn { code, message } => Self::NotDrawn { code, message },
+            EngineError::Joint { code, pointer, message } => Self::JointRefused { code, pointer, message },
+        }
+    }
+}

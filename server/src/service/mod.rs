@@ -1,0 +1,102 @@
+//! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
+
+mod demo;
+mod designs;
+mod downloads;
+mod drafts;
+mod error;
+mod kits;
+mod letter;
+mod once;
+mod packs;
+mod principal;
+mod publish;
+mod revisions;
+mod sheets;
+mod tokens;
+mod valid;
+
+pub use demo::Demo;
+pub use designs::{DesignView, NewDesign};
+pub use drafts::{DraftCondition, FindingsView};
+pub use error::{FieldError, ServiceError};
+pub use kits::{Customer, KitView, KitsWanted, NewKit};
+pub use once::Once;
+pub use packs::{NewPack, PackView};
+pub use principal::{Principal, Role};
+pub use publish::Publish;
+pub use revisions::RevisionView;
+pub use sheets::RevisionSheets;
+pub use tokens::{NewToken, SupplierRole, TokenView};
+
+use crate::clock::Clock;
+use crate::engine::Engine;
+use crate::store::{Store, StoreError};
+use downloads::DownloadLog;
+use std::sync::Arc;
+
+/// A page of a list that is wanted.
+#[derive(Debug, Clone)]
+pub struct Page {
+    /// The last key of the page before; empty for the first page.
+    pub after: String,
+    /// How many.
+    pub limit: usize,
+}
+
+/// A page of a list.
+#[derive(Debug)]
+pub struct Listed<T> {
+    /// The items.
+    pub items: Vec<T>,
+    /// The key to go on after, when there is more.
+    pub next_after: Option<String>,
+}
+
+impl<T> Listed<T> {
+    /// Cuts a list that was fetched with one item more than the page holds.
+    fn cut(mut items: Vec<T>, limit: usize, key: impl Fn(&T) -> String) -> Self {
+        let more = items.len() > limit;
+        items.truncate(limit);
+        let next_after = if more { items.last().map(key) } else { None };
+        Self { items, next_after }
+    }
+}
+
+/// The service: what is kept, what computes, what time it is.
+pub struct Service {
+    store: Arc<Store>,
+    engine: Engine,
+    clock: Arc<dyn Clock>,
+    supplier: String,
+    downloads: DownloadLog,
+}
+
+impl Service {
+    /// A service in the name of a supplier.
+    pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String) -> Self {
+        let store = Arc::new(store);
+        Self { downloads: DownloadLog::start(Arc::clone(&store)), store, engine: Engine::new(), clock, supplier }
+    }
+
+    /// What computes.
+    pub fn engine(&self) -> &Engine {
+        &self.engine
+    }
+
+    /// The supplier whose service this is.
+    pub fn supplier(&self) -> &str {
+        &self.supplier
+    }
+
+    /// Whether it can do its work.
+    pub async fn ready(&self) -> Result<(), StoreError> {
+        self.store.ready().await
+    }
+
+    /// Writes down what is still in hand and closes the store.
+    pub async fn close(&self) {
+        self.downloads.flush().await;
+        self.store.close().await;
+    }
+}

@@ -1,0 +1,56 @@
+//! Creating calls that may be sent again: the same key from the same token on the same route gets the same answer.
+
+use super::ServiceError;
+use crate::hash::sha256_hex;
+use crate::store::{Conn, idempotency};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
+/// The identity of a creating call.
+pub struct Once {
+    token: String,
+    route: String,
+    /// The caller's key and the hash of the body; without a key each call stands for itself.
+    key: Option<(String, String)>,
+}
+
+impl Once {
+    /// A call with the caller's key, if any.
+    pub fn new(token: &str, route: String, key: Option<String>, body: &[u8]) -> Self {
+        Self { token: token.to_owned(), route, key: key.map(|key| (key, sha256_hex(body))) }
+    }
+
+    /// The answer given to this call before.
+    pub async fn answered<T: DeserializeOwned>(&self, conn: &mut Conn) -> Result<Option<T>, ServiceError> {
+        let Some((key, request)) = &self.key else {
+            return Ok(None);
+        };
+        let Some(row) = idempotency::find(conn, &self.token, &self.route, key).await? else {
+            return Ok(None);
+        };
+        if row.request_sha256 != *request {
+            return Err(ServiceError::KeyReused);
+        }
+        serde_json::from_str(&row.response)
+            .map(Some)
+            .map_err(|_| ServiceError::Inconsistent("a recorded answer cannot be read"))
+    }
+
+    /// Records the answer, in the transaction of its effect.
+    pub async fn record<T: Serialize>(&self, conn: &mut Conn, answer: &T, at: &str) -> Result<(), ServiceError> {
+        let Some((key, request)) = &self.key else {
+            return Ok(());
+        };
+        let response =
+            serde_json::to_string(answer).map_err(|_| ServiceError::Inconsistent("an answer cannot be recorded"))?;
+        let row = idempotency::AnsweredRow {
+            token: self.token.clone(),
+            route: self.route.clone(),
+            key: key.clone(),
+            request_sha256: request.clone(),
+            response,
+            created_at: at.to_owned(),
+        };
+        Ok(idempotency::insert(conn, &row).await?)
+    }
+}

@@ -1,0 +1,104 @@
+//! Published revisions, read by the supplier's people and by the builders who hold them.
+
+use super::designs::known_design;
+use super::{Principal, Role, Service, ServiceError};
+use crate::store::revisions::{self, RevisionRow};
+use crate::store::{Conn, kits};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// A published revision.
+#[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
+pub struct RevisionView {
+    /// The design.
+    pub design: String,
+    /// Letter, after ASME Y14.35 practice.
+    #[schema(example = "B")]
+    pub letter: String,
+    /// Number in order of publishing, from 1.
+    pub number: i64,
+    /// What changed and why.
+    pub change_note: String,
+    /// Codes of the warnings that were acknowledged.
+    pub acknowledged: Vec<String>,
+    /// SHA-256 of the canonical document (RFC 8785).
+    pub document_sha256: String,
+    /// The chain value of the revision before; empty for the first.
+    pub previous_chain: String,
+    /// SHA-256 over the lines `matchmark-revision/1`, previous chain, letter, document hash and date, each ended by a line feed.
+    pub chain: String,
+    /// When it was published, RFC 3339 in UTC.
+    pub published_at: String,
+}
+
+impl TryFrom<RevisionRow> for RevisionView {
+    type Error = ServiceError;
+
+    fn try_from(row: RevisionRow) -> Result<Self, ServiceError> {
+        let acknowledged = serde_json::from_str(&row.acknowledged)
+            .map_err(|_| ServiceError::Inconsistent("the acknowledged codes of a revision cannot be read"))?;
+        Ok(Self {
+            design: row.design,
+            letter: row.letter,
+            number: row.number,
+            change_note: row.change_note,
+            acknowledged,
+            document_sha256: row.document_sha256,
+            previous_chain: row.previous_chain,
+            chain: row.chain,
+            published_at: row.published_at,
+        })
+    }
+}
+
+impl Service {
+    /// All revisions of a design, oldest first.
+    pub async fn revisions(&self, who: &Principal, design: &str) -> Result<Vec<RevisionView>, ServiceError> {
+        who.may_support()?;
+        let mut read = self.store.read().await?;
+        known_design(&mut read, design).await?;
+        let rows = revisions::list(&mut read, design).await?;
+        rows.into_iter().map(RevisionView::try_from).collect()
+    }
+
+    /// One revision.
+    pub async fn revision(&self, who: &Principal, design: &str, letter: &str) -> Result<RevisionView, ServiceError> {
+        let mut read = self.store.read().await?;
+        may_read(&mut read, who, design, letter).await?;
+        known_revision(&mut read, design, letter).await?.try_into()
+    }
+
+    /// The document of a revision, byte for byte as it was published.
+    pub async fn document(&self, who: &Principal, design: &str, letter: &str) -> Result<String, ServiceError> {
+        who.may_support()?;
+        let mut read = self.store.read().await?;
+        known_document(&mut read, design, letter).await
+    }
+}
+
+/// A builder reads only the revision of their own kit.
+pub(super) async fn may_read(conn: &mut Conn, who: &Principal, design: &str, letter: &str) -> Result<(), ServiceError> {
+    let Role::Builder { kit } = &who.role else {
+        return Ok(());
+    };
+    match kits::find(conn, kit).await? {
+        Some(kit) if kit.design == design && kit.revision == letter => Ok(()),
+        _ => Err(ServiceError::Hidden),
+    }
+}
+
+/// The revision, or a refusal that names what is missing.
+pub(super) async fn known_revision(conn: &mut Conn, design: &str, letter: &str) -> Result<RevisionRow, ServiceError> {
+    known_design(conn, design).await?;
+    revisions::find(conn, design, letter).await?.ok_or_else(|| unknown(design, letter))
+}
+
+/// The document of a revision, or a refusal that names what is missing.
+pub(super) async fn known_document(conn: &mut Conn, design: &str, letter: &str) -> Result<String, ServiceError> {
+    known_design(conn, design).await?;
+    revisions::document(conn, design, letter).await?.ok_or_else(|| unknown(design, letter))
+}
+
+fn unknown(design: &str, letter: &str) -> ServiceError {
+    ServiceError::UnknownRevision { design: design.to_owned(), letter: letter.to_owned() }
+}

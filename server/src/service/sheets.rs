@@ -1,0 +1,114 @@
+//! The sheets of a published revision, and its wraps drawn.
+
+use super::revisions::{known_document, known_revision, may_read};
+use super::{Principal, Service, ServiceError};
+use crate::engine::PAPER_THICKNESS;
+use crate::store::revisions::RevisionRow;
+use matchmark_core::Evaluation;
+use matchmark_core::pack::{Issue, Paper, Status};
+use matchmark_core::sheets::{Sheets, Wrap};
+use std::sync::Arc;
+
+/// The sheets of one revision.
+pub struct RevisionSheets {
+    revision: RevisionRow,
+    evaluation: Arc<Evaluation>,
+}
+
+impl RevisionSheets {
+    /// The sheets. A published document has no errors, so that they are there.
+    pub fn sheets(&self) -> Result<&Sheets, ServiceError> {
+        self.evaluation
+            .sheets
+            .as_ref()
+            .ok_or(ServiceError::Inconsistent("this version finds errors in a published revision"))
+    }
+
+    /// The wrap of one end; `end` as the caller wrote it.
+    pub fn wrap(&self, member: &str, end: &str) -> Result<&Wrap, ServiceError> {
+        let found = self.sheets()?.wraps.iter().find(|wrap| wrap.member == member && end_name(wrap) == end);
+        found.ok_or_else(|| ServiceError::UnknownWrap { member: member.to_owned(), end: end.to_owned() })
+    }
+
+    /// What computed them.
+    pub(super) fn evaluation(&self) -> Arc<Evaluation> {
+        Arc::clone(&self.evaluation)
+    }
+
+    /// The facts of an issue of this revision to no kit in particular.
+    pub(super) fn issue(&self, supplier: &str, paper: Paper, date: &str) -> Issue {
+        Issue {
+            supplier: supplier.to_owned(),
+            design: self.evaluation.name.clone(),
+            revision: self.revision.letter.clone(),
+            date: date.to_owned(),
+            kit: String::new(),
+            pack_number: String::new(),
+            status: Status::Issued,
+            paper,
+            paper_thickness: PAPER_THICKNESS,
+            design_sha256: self.revision.document_sha256.clone(),
+        }
+    }
+}
+
+/// `from` or `to`, as addresses write it.
+pub(crate) fn end_name(wrap: &Wrap) -> &'static str {
+    match wrap.end {
+        matchmark_core::sheets::End::From => "from",
+        matchmark_core::sheets::End::To => "to",
+    }
+}
+
+impl Service {
+    /// The sheets of a revision.
+    pub async fn sheets(&self, who: &Principal, design: &str, letter: &str) -> Result<RevisionSheets, ServiceError> {
+        {
+            let mut read = self.store.read().await?;
+            may_read(&mut read, who, design, letter).await?;
+        }
+        self.known_sheets(design, letter).await
+    }
+
+    /// One wrap as a page of PDF, dated when its revision was published so that it never changes.
+    pub async fn wrap_pdf(
+        &self,
+        sheets: RevisionSheets,
+        member: &str,
+        end: &str,
+        paper: Paper,
+    ) -> Result<Vec<u8>, ServiceError> {
+        let (wrap, issue) = self.wrap_issue(&sheets, member, end, paper)?;
+        Ok(self.engine.wrap_pdf(sheets.evaluation, wrap, issue).await?)
+    }
+
+    /// One wrap as SVG.
+    pub async fn wrap_svg(&self, sheets: RevisionSheets, member: &str, end: &str) -> Result<String, ServiceError> {
+        let (wrap, issue) = self.wrap_issue(&sheets, member, end, Paper::default())?;
+        Ok(self.engine.wrap_svg(wrap, issue).await?)
+    }
+
+    fn wrap_issue(
+        &self,
+        sheets: &RevisionSheets,
+        member: &str,
+        end: &str,
+        paper: Paper,
+    ) -> Result<(Wrap, Issue), ServiceError> {
+        let wrap = sheets.wrap(member, end)?.clone();
+        let date = sheets.revision.published_at.get(..10).unwrap_or_default();
+        Ok((wrap, sheets.issue(&self.supplier, paper, date)))
+    }
+
+    /// The sheets of a revision for a caller who may have them.
+    pub(super) async fn known_sheets(&self, design: &str, letter: &str) -> Result<RevisionSheets, ServiceError> {
+        let (revision, document) = {
+            let mut read = self.store.read().await?;
+            let revision = known_revision(&mut read, design, letter).await?;
+            let document = known_document(&mut read, design, letter).await?;
+            (revision, document)
+        };
+        let evaluation = self.engine.evaluate(document).await?;
+        Ok(RevisionSheets { revision, evaluation })
+    }
+}

@@ -1,0 +1,68 @@
+//! What names, serials and notes in a request must look like.
+
+use super::{FieldError, ServiceError};
+
+/// Collects what is wrong with a request, so that all of it is told at once.
+#[derive(Default)]
+pub struct Checks(Vec<FieldError>);
+
+impl Checks {
+    /// An id of a design: part of addresses and file names.
+    pub fn design_id(&mut self, pointer: &str, value: &str) {
+        let fits = (1..=63).contains(&value.len())
+            && value.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
+            && !value.starts_with('-');
+        self.require(
+            fits,
+            pointer,
+            "Give 1 to 63 lower-case letters, digits and hyphens, and do not begin with a hyphen.",
+        );
+    }
+
+    /// A serial of a kit: part of addresses and file names, printed on every page.
+    pub fn serial(&mut self, pointer: &str, value: &str) {
+        let fits = (1..=32).contains(&value.len())
+            && value.bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit() || b == b'-')
+            && !value.starts_with('-');
+        self.require(
+            fits,
+            pointer,
+            "Give 1 to 32 capital letters, digits and hyphens, and do not begin with a hyphen.",
+        );
+    }
+
+    /// A line of text such as a name.
+    pub fn line(&mut self, pointer: &str, value: &str) {
+        let length = value.chars().count();
+        let fits = (1..=200).contains(&length) && !value.chars().any(char::is_control) && value.trim() == value;
+        self.require(fits, pointer, "Give 1 to 200 characters on one line, with no space at either end.");
+    }
+
+    /// A note of some sentences.
+    pub fn note(&mut self, pointer: &str, value: &str) {
+        let length = value.chars().count();
+        let fits = (1..=2000).contains(&length)
+            && !value.chars().any(|c| c.is_control() && c != '\n')
+            && !value.trim().is_empty();
+        self.require(fits, pointer, "Say in 1 to 2000 characters what changed and why.");
+    }
+
+    /// An address for electronic mail; whether it reaches anyone only mail can tell.
+    pub fn email(&mut self, pointer: &str, value: &str) {
+        let fits = value.len() <= 254
+            && !value.chars().any(|c| c.is_control() || c.is_whitespace())
+            && matches!(value.split_once('@'), Some((user, host)) if !user.is_empty() && !host.is_empty() && !host.contains('@'));
+        self.require(fits, pointer, "Give one address with a name, an @ and a host.");
+    }
+
+    /// The verdict.
+    pub fn done(self) -> Result<(), ServiceError> {
+        if self.0.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(self.0)) }
+    }
+
+    fn require(&mut self, fits: bool, pointer: &str, detail: &str) {
+        if !fits {
+            self.0.push(FieldError { pointer: pointer.to_owned(), detail: detail.to_owned() });
+        }
+    }
+}

@@ -1,0 +1,75 @@
+//! Designs and their drafts.
+
+use super::{Conn, StoreError};
+use sqlx::FromRow;
+
+/// A design as kept.
+#[derive(Debug, FromRow)]
+pub struct DesignRow {
+    pub id: String,
+    pub name: String,
+    pub created_at: String,
+    /// Letter of the newest revision.
+    pub latest: Option<String>,
+}
+
+/// A draft as kept.
+#[derive(Debug, FromRow)]
+pub struct DraftRow {
+    pub body: String,
+    pub sha256: String,
+    pub updated_at: String,
+}
+
+/// Adds a design.
+pub async fn insert(conn: &mut Conn, id: &str, name: &str, created_at: &str) -> Result<(), StoreError> {
+    sqlx::query("INSERT INTO designs (id, name, created_at) VALUES ($1, $2, $3)")
+        .bind(id)
+        .bind(name)
+        .bind(created_at)
+        .execute(conn)
+        .await?;
+    Ok(())
+}
+
+const SELECT_ONE: &str = "SELECT id, name, created_at, \
+    (SELECT letter FROM revisions WHERE design = designs.id ORDER BY number DESC LIMIT 1) AS latest \
+    FROM designs WHERE id = $1";
+
+/// One design.
+pub async fn find(conn: &mut Conn, id: &str) -> Result<Option<DesignRow>, StoreError> {
+    Ok(sqlx::query_as(SELECT_ONE).bind(id).fetch_optional(conn).await?)
+}
+
+const SELECT_PAGE: &str = "SELECT id, name, created_at, \
+    (SELECT letter FROM revisions WHERE design = designs.id ORDER BY number DESC LIMIT 1) AS latest \
+    FROM designs WHERE id > $1 ORDER BY id LIMIT $2";
+
+/// Designs in order of their id, from the one after `after`.
+pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<DesignRow>, StoreError> {
+    Ok(sqlx::query_as(SELECT_PAGE).bind(after).bind(limit).fetch_all(conn).await?)
+}
+
+/// The draft of a design.
+pub async fn draft(conn: &mut Conn, design: &str) -> Result<Option<DraftRow>, StoreError> {
+    Ok(sqlx::query_as("SELECT body, sha256, updated_at FROM drafts WHERE design = $1")
+        .bind(design)
+        .fetch_optional(conn)
+        .await?)
+}
+
+/// Writes the draft of a design, over the one before.
+pub async fn put_draft(conn: &mut Conn, design: &str, draft: &DraftRow) -> Result<(), StoreError> {
+    sqlx::query(
+        "INSERT INTO drafts (design, body, sha256, updated_at) VALUES ($1, $2, $3, $4) \
+         ON CONFLICT (design) DO UPDATE SET body = excluded.body, sha256 = excluded.sha256, \
+         updated_at = excluded.updated_at",
+    )
+    .bind(design)
+    .bind(&draft.body)
+    .bind(&draft.sha256)
+    .bind(&draft.updated_at)
+    .execute(conn)
+    .await?;
+    Ok(())
+}

@@ -1,0 +1,187 @@
+//! Who reaches what: every operation of the OpenAPI document against every role.
+
+use crate::fixtures::{TwoKits, frame, new_kit, put_draft, two_kits};
+use crate::server::Answer;
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+
+/// Statuses for: nobody, publisher, support, the builder of the kit named, the builder of another kit.
+type Row = (&'static str, &'static str, [u16; 5]);
+
+const EVERYONE: [u16; 5] = [200, 200, 200, 200, 200];
+const TOKEN: [u16; 5] = [401, 200, 200, 200, 200];
+const SUPPLIER: [u16; 5] = [401, 200, 200, 404, 404];
+const HOLDER: [u16; 5] = [401, 200, 200, 200, 404];
+
+/// The paths name design `frame`, revision A and kit K-1, which belong to the first builder.
+const TABLE: &[Row] = &[
+    ("GET", "/healthz", EVERYONE),
+    ("GET", "/readyz", EVERYONE),
+    ("GET", "/v1/schemas/design", EVERYONE),
+    ("POST", "/v1/joint", TOKEN),
+    ("GET", "/v1/designs", SUPPLIER),
+    ("POST", "/v1/designs", [401, 201, 403, 404, 404]),
+    ("GET", "/v1/designs/{design}", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft", SUPPLIER),
+    ("PUT", "/v1/designs/{design}/draft", [401, 204, 403, 404, 404]),
+    ("GET", "/v1/designs/{design}/draft/findings", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/pack", SUPPLIER),
+    ("GET", "/v1/designs/{design}/revisions", SUPPLIER),
+    ("POST", "/v1/designs/{design}/revisions", [401, 201, 403, 404, 404]),
+    ("GET", "/v1/designs/{design}/revisions/{letter}", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/document", SUPPLIER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/members", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/cut-sheet", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/bend-sheets", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/fit-up", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/wraps", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/svg", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/pdf", HOLDER),
+    ("GET", "/v1/kits", SUPPLIER),
+    ("POST", "/v1/kits", [401, 201, 403, 404, 404]),
+    ("GET", "/v1/kits/{serial}", HOLDER),
+    ("GET", "/v1/kits/{serial}/packs", HOLDER),
+    ("POST", "/v1/kits/{serial}/packs", [401, 201, 201, 404, 404]),
+    ("GET", "/v1/kits/{serial}/packs/{number}", HOLDER),
+    ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
+    ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
+    ("POST", "/v1/tokens", [401, 201, 403, 404, 404]),
+];
+
+fn filled(path: &str) -> String {
+    path.replace("{design}", "frame")
+        .replace("{letter}", "A")
+        .replace("{member}", "post.L")
+        .replace("{end}", "to")
+        .replace("{serial}", "K-1")
+        .replace("{number}", "1")
+}
+
+/// A body with which the operation succeeds for those who may call it.
+fn body(method: &str, path: &str) -> Option<String> {
+    let body = match (method, path) {
+        ("POST", "/v1/designs") => json!({"id": "another", "name": "Another"}),
+        ("PUT", _) => return Some(frame(910)),
+        ("POST", "/v1/designs/{design}/revisions") => json!({"change_note": "For a test."}),
+        ("POST", "/v1/kits") => new_kit("K-9", "frame", "A"),
+        ("POST", "/v1/kits/{serial}/packs") => json!({}),
+        ("POST", "/v1/tokens") => json!({"role": "support"}),
+        ("POST", "/v1/joint") => json!({"cases": []}),
+        _ => return None,
+    };
+    Some(body.to_string())
+}
+
+fn operations(described: &Value) -> BTreeSet<(String, String)> {
+    let mut found = BTreeSet::new();
+    for (path, item) in described["paths"].as_object().unwrap() {
+        for method in item.as_object().unwrap().keys() {
+            if method != "parameters" {
+                found.insert((method.to_uppercase(), path.clone()));
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn every_operation_answers_every_role_as_the_table_says() {
+    let kits = two_kits();
+    put_draft(&kits.server, &kits.publisher, "frame", &frame(909));
+    let described = kits.server.get("/openapi.json", "").expect(200).json();
+    assert!(described["openapi"].as_str().unwrap().starts_with("3.1"));
+    let named: BTreeSet<(String, String)> =
+        TABLE.iter().map(|(method, path, _)| ((*method).to_owned(), (*path).to_owned())).collect();
+    let served = operations(&described);
+    let without_row: Vec<_> = served.difference(&named).collect();
+    assert!(without_row.is_empty(), "give a row to {without_row:?}");
+    let without_route: Vec<_> = named.difference(&served).collect();
+    assert!(without_route.is_empty(), "no route for {without_route:?}");
+
+    // Those who are refused come first, so that the one success of a creating call comes last.
+    let callers = [
+        (0, "", "nobody"),
+        (4, &kits.second, "another builder"),
+        (3, &kits.first, "the builder"),
+        (2, &kits.support, "support"),
+        (1, &kits.publisher, "publisher"),
+    ];
+    let mut wrong = Vec::new();
+    for (method, path, statuses) in TABLE {
+        for (column, token, name) in &callers {
+            let body = body(method, path);
+            let answer = kits.server.send(method, &filled(path), token, &[("if-match", "*")], body.as_deref());
+            if answer.status != statuses[*column] {
+                wrong.push(format!(
+                    "{method} {path} as {name}: {} instead of {}: {}",
+                    answer.status,
+                    statuses[*column],
+                    String::from_utf8_lossy(&answer.body)
+                ));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_foreign_kit_looks_like_no_kit_at_all() {
+    let kits = two_kits();
+    for (foreign, nonexistent) in [
+        ("/v1/kits/K-2", "/v1/kits/K-404"),
+        ("/v1/kits/K-2/packs", "/v1/kits/K-404/packs"),
+        ("/v1/kits/K-2/packs/1", "/v1/kits/K-404/packs/1"),
+        ("/v1/kits/K-2/packs/1/file", "/v1/kits/K-404/packs/1/file"),
+        ("/v1/designs/frame/revisions/B/cut-sheet", "/v1/designs/none/revisions/B/cut-sheet"),
+        ("/v1/designs/frame/revisions/B/wraps/post.L/to/pdf", "/v1/designs/frame/revisions/Y/wraps/post.L/to/pdf"),
+        ("/v1/designs/frame", "/v1/nothing/like/this"),
+    ] {
+        let there = look(&kits, foreign);
+        let not_there = look(&kits, nonexistent);
+        assert_eq!(there, not_there, "{foreign} and {nonexistent}");
+        assert_eq!(there.0, 404);
+    }
+}
+
+/// What the first builder sees, without what differs from request to request.
+fn look(kits: &TwoKits, path: &str) -> (u16, Value, Vec<(String, String)>) {
+    let answer = kits.server.get(path, &kits.first);
+    let mut body = answer.json();
+    body.as_object_mut().unwrap().remove("request_id");
+    (answer.status, body, fixed_headers(&answer))
+}
+
+fn fixed_headers(answer: &Answer) -> Vec<(String, String)> {
+    let mut headers: Vec<_> = answer
+        .headers
+        .iter()
+        .filter(|(name, _)| !["x-request-id", "date"].contains(&name.as_str()))
+        .map(|(name, value)| (name.to_string(), value.to_str().unwrap().to_owned()))
+        .collect();
+    headers.sort();
+    headers
+}
+
+#[test]
+fn builders_get_packs_of_their_own_revision() {
+    let kits = two_kits();
+    for (token, serial, letter) in [(&kits.first, "K-1", "A"), (&kits.second, "K-2", "B")] {
+        let pack = kits.server.get(&format!("/v1/kits/{serial}/packs/1"), token).expect(200);
+        assert_eq!(pack.json()["revision"], letter);
+    }
+}
+
+#[test]
+fn a_wrong_token_is_no_token() {
+    let kits = two_kits();
+    let mut wrong = kits.publisher.clone();
+    let last = if wrong.pop() == Some('A') { 'B' } else { 'A' };
+    wrong.push(last);
+    for token in [wrong.as_str(), "", "mmp_short"] {
+        let answer = kits.server.get("/v1/kits", token);
+        assert!(answer.header("www-authenticate").starts_with("Bearer"));
+        answer.problem(401, "token-needed");
+    }
+}

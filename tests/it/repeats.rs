@@ -1,0 +1,85 @@
+//! Creating calls sent more than once.
+
+use crate::fixtures::{new_kit, two_kits};
+use serde_json::json;
+
+#[test]
+fn the_same_key_makes_one_pack() {
+    let kits = two_kits();
+    let key = [("idempotency-key", "one-pack-please")];
+    let issue = |body: &str| {
+        let path = "/v1/kits/K-1/packs";
+        kits.server.send("POST", path, &kits.support, &key, Some(body))
+    };
+    let first = issue("{}").expect(201).json();
+    assert_eq!(issue("{}").expect(201).json(), first);
+    issue("{\"paper\":\"letter\"}").problem(422, "idempotency-key-reused");
+    let packs = kits.server.get("/v1/kits/K-1/packs", &kits.support).json();
+    assert_eq!(packs["packs"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn the_same_key_sent_at_once_makes_one_pack() {
+    let kits = two_kits();
+    let numbers: Vec<i64> = std::thread::scope(|scope| {
+        let calls: Vec<_> = (0..6)
+            .map(|_| {
+                scope.spawn(|| {
+                    let key = [("idempotency-key", "all-at-once")];
+                    let path = "/v1/kits/K-2/packs";
+                    let answer = kits.server.send("POST", path, &kits.publisher, &key, Some("{}"));
+                    answer.expect(201).json()["number"].as_i64().unwrap()
+                })
+            })
+            .collect();
+        calls.into_iter().map(|call| call.join().unwrap()).collect()
+    });
+    assert_eq!(numbers, [2; 6]);
+}
+
+#[test]
+fn packs_issued_at_once_get_numbers_without_a_gap() {
+    let kits = two_kits();
+    let mut numbers: Vec<i64> = std::thread::scope(|scope| {
+        let calls: Vec<_> = (0..4)
+            .map(|_| {
+                scope.spawn(|| {
+                    let body = json!({});
+                    let answer = kits.server.post("/v1/kits/K-1/packs", &kits.publisher, &body);
+                    answer.expect(201).json()["number"].as_i64().unwrap()
+                })
+            })
+            .collect();
+        calls.into_iter().map(|call| call.join().unwrap()).collect()
+    });
+    numbers.sort_unstable();
+    assert_eq!(numbers, [2, 3, 4, 5]);
+}
+
+#[test]
+fn the_same_key_registers_one_kit() {
+    let kits = two_kits();
+    let body = new_kit("K-7", "frame", "A").to_string();
+    let create = |headers: &[(&str, &str)]| {
+        let path = "/v1/kits";
+        kits.server.send("POST", path, &kits.publisher, headers, Some(&body))
+    };
+    create(&[("idempotency-key", "kit-7")]).expect(201);
+    create(&[("idempotency-key", "kit-7")]).expect(201);
+    create(&[("idempotency-key", "kit-7-again")]).problem(409, "kit-exists");
+    create(&[]).problem(409, "kit-exists");
+}
+
+#[test]
+fn a_key_stands_for_one_caller_and_one_route() {
+    let kits = two_kits();
+    let key = [("idempotency-key", "shared")];
+    let issue = |token: &str, serial: &str| {
+        let path = format!("/v1/kits/{serial}/packs");
+        let answer = kits.server.send("POST", &path, token, &key, Some("{}"));
+        answer.expect(201).json()["number"].clone()
+    };
+    assert_eq!(issue(&kits.publisher, "K-1"), 2);
+    assert_eq!(issue(&kits.support, "K-1"), 3);
+    assert_eq!(issue(&kits.support, "K-2"), 2);
+}

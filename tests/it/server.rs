@@ -1,0 +1,173 @@
+//! The built binary as a running server, and a client to talk to it.
+
+use serde_json::Value;
+use std::io::{BufRead, BufReader, Read};
+use std::path::{Path, PathBuf};
+use std::process::{Child, ChildStdout, Command, Stdio};
+use tempfile::TempDir;
+use ureq::Agent;
+use ureq::http::{HeaderMap, Request};
+
+/// The binary under test: `MATCHMARK_BIN`, else the one cargo built beside this test.
+pub fn binary() -> PathBuf {
+    if let Some(path) = std::env::var_os("MATCHMARK_BIN") {
+        return path.into();
+    }
+    let this = std::env::current_exe().unwrap();
+    let beside = this.parent().and_then(Path::parent).unwrap();
+    let path = beside.join("matchmark");
+    assert!(path.exists(), "build the binary first: cargo build -p matchmark");
+    path
+}
+
+/// A server of its own on a free port, killed when dropped.
+pub struct Server {
+    child: Child,
+    /// Kept open so that the server can go on printing.
+    _stdout: BufReader<ChildStdout>,
+    agent: Agent,
+    base: String,
+    /// What it printed before it listened.
+    pub printed: String,
+    pub data: TempDir,
+}
+
+/// What a request was answered with.
+#[derive(Debug)]
+pub struct Answer {
+    pub status: u16,
+    pub headers: HeaderMap,
+    pub body: Vec<u8>,
+}
+
+impl Answer {
+    pub fn json(&self) -> Value {
+        serde_json::from_slice(&self.body)
+            .unwrap_or_else(|error| panic!("{error}: {}", String::from_utf8_lossy(&self.body)))
+    }
+
+    pub fn header(&self, name: &str) -> &str {
+        self.headers.get(name).unwrap_or_else(|| panic!("no header {name} in {self:?}")).to_str().unwrap()
+    }
+
+    /// The answer itself when it has this status.
+    #[track_caller]
+    pub fn expect(self, status: u16) -> Self {
+        assert_eq!(self.status, status, "{}", String::from_utf8_lossy(&self.body));
+        self
+    }
+
+    /// Asserts a problem of this kind and returns its body.
+    #[track_caller]
+    pub fn problem(self, status: u16, kind: &str) -> Value {
+        assert_eq!(self.header("content-type"), "application/problem+json");
+        let answer = self.expect(status);
+        let body = answer.json();
+        assert_eq!(body["type"], format!("/problems/{kind}"), "{body}");
+        assert_eq!(body["status"], status);
+        assert_eq!(body["request_id"], answer.header("x-request-id"));
+        for member in ["title", "detail"] {
+            assert!(body[member].as_str().is_some_and(|text| !text.is_empty()));
+        }
+        body
+    }
+}
+
+impl Server {
+    /// A fresh server in a temporary directory.
+    pub fn start() -> Self {
+        Self::start_in(tempfile::tempdir().unwrap())
+    }
+
+    /// A server on a directory that may have been used before.
+    pub fn start_in(data: TempDir) -> Self {
+        let path = data.path().to_str().unwrap().to_owned();
+        Self::spawn(&["serve", "--data", &path, "--supplier", "Test Frames"], data)
+    }
+
+    /// The demo in a fresh directory.
+    pub fn demo() -> Self {
+        let data = tempfile::tempdir().unwrap();
+        let path = data.path().to_str().unwrap().to_owned();
+        Self::spawn(&["demo", "--data", &path], data)
+    }
+
+    fn spawn(arguments: &[&str], data: TempDir) -> Self {
+        let mut child = Command::new(binary())
+            .args(arguments)
+            .args(["--listen", "127.0.0.1:0"])
+            .env("MATCHMARK_LOG", "error")
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let mut stdout = BufReader::new(child.stdout.take().unwrap());
+        let mut printed = String::new();
+        let base = loop {
+            let mut line = String::new();
+            if stdout.read_line(&mut line).unwrap() == 0 {
+                panic!("the server ended with {:?}", child.wait());
+            }
+            if let Some(base) = line.strip_prefix("Listening on ") {
+                break base.trim().to_owned();
+            }
+            printed.push_str(&line);
+        };
+        let config = Agent::config_builder().http_status_as_error(false).max_redirects(0).build();
+        Self { child, _stdout: stdout, agent: config.into(), base, printed, data }
+    }
+
+    /// The publisher's token that a fresh server prints.
+    pub fn publisher(&self) -> String {
+        let mark = "Publisher token, shown this once: ";
+        let line = self.printed.lines().find_map(|line| line.strip_prefix(mark));
+        line.expect("a fresh server prints a token").to_owned()
+    }
+
+    /// Asks it to stop, asserts that it ends well and returns its directory.
+    pub fn stop(mut self) -> TempDir {
+        let id = self.child.id().to_string();
+        assert!(Command::new("kill").args(["-TERM", &id]).status().unwrap().success());
+        assert!(self.child.wait().unwrap().success());
+        std::mem::replace(&mut self.data, tempfile::tempdir().unwrap())
+    }
+
+    /// Sends a request.
+    pub fn send(&self, method: &str, path: &str, token: &str, headers: &[(&str, &str)], body: Option<&str>) -> Answer {
+        let mut request = Request::builder().method(method).uri(format!("{}{path}", self.base));
+        if !token.is_empty() {
+            request = request.header("authorization", format!("Bearer {token}"));
+        }
+        let typed = headers.iter().any(|(name, _)| *name == "content-type");
+        if body.is_some() && !typed {
+            request = request.header("content-type", "application/json");
+        }
+        for (name, value) in headers {
+            request = request.header(*name, *value);
+        }
+        let answer = match body {
+            Some(body) => self.agent.run(request.body(body.to_owned()).unwrap()),
+            None => self.agent.run(request.body(()).unwrap()),
+        };
+        let answer = answer.unwrap_or_else(|error| panic!("{method} {path}: {error}"));
+        let (parts, body) = answer.into_parts();
+        let mut bytes = Vec::new();
+        body.into_reader().read_to_end(&mut bytes).unwrap();
+        Answer { status: parts.status.as_u16(), headers: parts.headers, body: bytes }
+    }
+
+    pub fn get(&self, path: &str, token: &str) -> Answer {
+        self.send("GET", path, token, &[], None)
+    }
+
+    pub fn post(&self, path: &str, token: &str, body: &Value) -> Answer {
+        self.send("POST", path, token, &[], Some(&body.to_string()))
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        // It may have ended already.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
