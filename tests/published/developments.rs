@@ -150,7 +150,8 @@ fn relief_inside_the_wall() {
 #[test]
 fn dihedral_angles() {
     // AWS D1.1 tubular definition (memory); T joint of ratio beta at the flank: 90 + asin(beta); heel theta, toe 180 - theta.
-    for (r, big, flank) in [(11.25, 22.5, 120.0), (18.0, 22.5, 143.130_102), (19.0, 22.5, 147.607_7)] {
+    for (r, big) in [(11.25, 22.5), (18.0, 22.5), (19.0, 22.5)] {
+        let flank = 90.0 + f64::asin(r / big).to_degrees();
         let tee = branch(r, 1.0, big, 90.0, 0.0);
         assert!((tee.dihedral_deg[18].expect("met") - flank).abs() < 1e-3);
         assert!((tee.dihedral_deg[0].expect("met") - 90.0).abs() < 1e-9);

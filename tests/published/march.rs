@@ -157,7 +157,7 @@ fn far_from_parallel(a: V, b: V) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 12, ..ProptestConfig::default() })]
 
     #[test]
     fn round_tubes_on_round_tubes_and_planes(

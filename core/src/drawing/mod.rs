@@ -55,6 +55,10 @@ impl Area {
     /// Whether a straight segment touches the area (Liang and Barsky's clipping test).
     #[must_use]
     pub fn meets_segment(&self, a: Point, b: Point) -> bool {
+        let beside = |a: f64, b: f64, low: f64, high: f64| (a < low && b < low) || (a > high && b > high);
+        if beside(a[0], b[0], self.x, self.right()) || beside(a[1], b[1], self.y, self.top()) {
+            return false;
+        }
         let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
         for (start, step, low, high) in
             [(a[0], b[0] - a[0], self.x, self.right()), (a[1], b[1] - a[1], self.y, self.top())]

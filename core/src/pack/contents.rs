@@ -6,7 +6,7 @@ use super::furniture::Furniture;
 use crate::drawing::{Anchor, Area, Face, Lettering, Pen, Text};
 
 const COLUMNS: u8 = 3;
-const GAP: f64 = 6.0;
+const GAP: f64 = 5.0;
 const ROW: f64 = 5.2;
 
 /// Pages that list each entry with its page number, in columns that read downwards.
@@ -41,7 +41,7 @@ pub(super) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Cont
 
 fn write_entry(flow: &mut Flow, cell: Area, title: &str, page: usize, furniture: Furniture) {
     let number = page.to_string();
-    let room = cell.width - 9.0;
+    let room = cell.width - 7.5;
     let choices = [Lettering::Body, Lettering::Small];
     let (line, lettering) = fit_line(furniture.letters, title, Face::Regular, room, &choices);
     let y = cell.y + 1.4;

@@ -64,11 +64,7 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
 }
 
 fn end_line(end: &FitUpEnd) -> String {
-    let meets = if end.fits.is_empty() {
-        format!("{}, fitted to no part", end.cut)
-    } else {
-        format!("{} to {}", end.cut, members(&end.fits))
-    };
+    let meets = if end.fits.is_empty() { end.cut.clone() } else { format!("{} to {}", end.cut, members(&end.fits)) };
     let [x, y, z] = end.at.map(tenths);
     let mut line = format!("{} end: {meets}; at x {x}, y {y}, z {z}", end_name(end.end));
     if end.trim > 0.0 {

@@ -310,3 +310,37 @@ pub(super) fn sheets() -> Sheets {
         fit_up: FitUp { steps },
     }
 }
+
+/// A small frame as a design document, for pages from what the engine itself reckons: a hoop with legs left long, tubes thin and
+/// thick, several targets at one end, and a branch set aside on its header so that part of its wall misses.
+const DOCUMENT: &str = r#"{
+    "format": "matchmark-design/1", "name": "Fenrunner Two",
+    "materials": {"cds": {"name": "cold-drawn seamless", "density": 7850}},
+    "sections": {
+        "hoop": {"round": {"od": 45, "wall": 2.5}, "material": "cds", "springback": 2.5, "clamp": 70},
+        "brace": {"round": {"od": 38, "wall": 2.5}, "material": "cds"},
+        "web": {"round": {"od": 20, "wall": 1.5}, "material": "cds"},
+        "spine": {"round": {"od": 60.3, "wall": 3}, "material": "cds"}
+    },
+    "points": {
+        "foot.L": [0, 560, 0], "top.L": [0, 440, 1200], "stay_top.L": [0, 460, 1000], "stay_foot.L": [-760, 345, 40],
+        "waist": [0, 0, 1200], "tail": [-900, 0, 500], "mid.L": [-380, 402.5, 520], "aside.L": [-380, 418.5, 520], "low.L": [-380, 500, 40]
+    },
+    "members": [
+        {"id": "main_hoop", "section": "hoop", "path": ["foot.L", "top.L", "top.R", "foot.R"], "radius": 152,
+         "ends": {"from": "square", "to": "square"}, "leave_long": {"from": 40, "to": 40}, "note": "Check spread and rise first."},
+        {"id": "back_stay.L", "section": "hoop", "from": "stay_top.L", "to": "stay_foot.L", "mirror": true,
+         "ends": {"to": {"mitre": {"normal": [0, 0, 1]}}}},
+        {"id": "spine", "section": "spine", "from": "waist", "to": "tail", "ends": {"from": {"mitre": {"normal": [0, 0, 1]}}, "to": "square"}},
+        {"id": "stay_cross", "section": "brace", "from": "mid.L", "to": "mid.R"},
+        {"id": "web_brace.L", "section": "web", "from": "mid.L", "to": "tail", "mirror": true},
+        {"id": "drop.L", "section": "brace", "from": "aside.L", "to": "low.L", "mirror": true, "ends": {"to": "square"}}
+    ]
+}"#;
+
+/// Sheets that the engine reckons from a small document.
+pub(super) fn reckoned_sheets() -> Sheets {
+    let evaluation = crate::evaluate(DOCUMENT);
+    let findings = evaluation.findings;
+    evaluation.sheets.unwrap_or_else(|| panic!("the document has errors: {findings:?}"))
+}

@@ -13,6 +13,7 @@ mod fit_up;
 #[cfg(test)]
 mod fixture;
 mod flow;
+mod free_place;
 mod furniture;
 mod issue;
 mod printing;

@@ -17,7 +17,7 @@ const PRINTING: [&str; 4] = [
 const READING: [&str; 9] = [
     "Find the part by its mark. Compare mark, section, revision and kit with the title strip and with the part. Parts of the left and right side can look alike and not be: check the mark and the arrow before every cut.",
     "Scribe the index line: a straight line along the whole tube. It is the line at 0 deg; mark those at 90, 180 and 270 deg from it at quarter turns. Clock angles are counted clockwise as seen when you look along the tube from its from end to its to end.",
-    "Make one end completely before you measure for the other. Find the furthest point of the finished cut: the point that reaches out most along the tube.",
+    "Saw the blank to the length on the cut sheet, square. Where nothing is left long, a sawn end stands where the furthest point of that end's cut will be, so either end can be cut first: measure from the sawn end. Once an end is cut, measure from its furthest point: the point that reaches out most along the tube.",
     "From that point measure the set-out along the tube, parallel to its axis, and mark it all round. For a bent part measure from the tangent mark that the wrap names, for a square end from the sawn end.",
     "Lay the base line of the wrap, which is its lower edge, on that mark, with the arrow towards the other end.",
     "Turn the wrap until its index lines lie on those of the tube, each on its own number. Check the line opposite too: if 180 deg is off while 0 deg is on, the wrap is not at true scale or not square.",

@@ -1,7 +1,7 @@
 //! The pack as a whole: bytes, pages, catalog, and that nothing on a page stands on anything else.
 
-use super::fixture::{cope, issue, sheets};
-use super::wraps::chords;
+use super::fixture::{cope, issue, reckoned_sheets, sheets};
+use super::free_place::chords;
 use super::*;
 use crate::drawing::{Area, Item, Pen, Text};
 use crate::sheets::End;
@@ -10,13 +10,11 @@ const PAPERS: [Paper; 2] = [Paper::A4, Paper::Letter];
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
 
 fn all_packs() -> Vec<(Issue, Document)> {
-    let sheets = sheets();
-    PAPERS
-        .into_iter()
-        .flat_map(|paper| STATUSES.map(|status| issue(paper, status)))
-        .map(|issue| {
-            let document = document(&sheets, &issue).expect("renders");
-            (issue, document)
+    let frames = [sheets(), reckoned_sheets()];
+    let issues = PAPERS.into_iter().flat_map(|paper| STATUSES.map(|status| issue(paper, status)));
+    issues
+        .flat_map(|issue| {
+            frames.iter().map(|sheets| (issue.clone(), document(sheets, &issue).expect("renders"))).collect::<Vec<_>>()
         })
         .collect()
 }
@@ -154,6 +152,28 @@ fn every_page_names_what_it_belongs_to() {
 }
 
 #[test]
+fn every_wrap_numbers_its_index_lines_and_says_where_it_goes() {
+    for (_, document) in all_packs() {
+        let wraps = document.pages.iter().filter(|(title, _)| title.starts_with("Wrap "));
+        for (title, drawing) in wraps {
+            let lines = drawing.texts().map(|text| text.content.as_str());
+            let lines: Vec<&str> = lines.collect();
+            let starts = |with: &str| lines.iter().any(|line| line.starts_with(with));
+            for index in ["0°", "90°", "180°", "270°"] {
+                // Once in the strip and, where there is one, once round the clock.
+                let count = lines.iter().filter(|line| **line == index).count();
+                let clocks = usize::from(starts("seen from the from end"));
+                assert!(count > clocks, "{title}: {index}");
+            }
+            assert!(starts("set-out ") && starts("overall "), "{title}");
+            assert!(starts("base line: set to"), "{title}");
+            assert!(starts("Measure between the outer ticks: 100 mm across"), "{title}");
+            assert!(starts("Measure between the outer ticks: 100 mm up"), "{title}");
+        }
+    }
+}
+
+#[test]
 fn a_wrap_is_printed_at_true_scale_with_the_paper_allowed_for() {
     let sheets = sheets();
     let issue = issue(Paper::A4, Status::Issued);
@@ -244,21 +264,4 @@ fn a_wrap_alone_is_one_page_in_either_format() {
     let svg = wrap_svg(wrap, &issue).expect("renders");
     assert!(svg.contains("width=\"215.9mm\" height=\"279.4mm\" viewBox=\"0 0 215.9 279.4\""));
     assert!(svg.contains("DRAFT, NOT FOR CUTTING"));
-}
-
-/// Writes the packs of the fixture for whoever wants to look at them: set `MATCHMARK_LOOK` to a folder and run with `--ignored`.
-#[test]
-#[ignore = "writes files to look at"]
-fn write_packs_to_look_at() {
-    let Ok(folder) = std::env::var("MATCHMARK_LOOK") else {
-        return;
-    };
-    let sheets = sheets();
-    for (paper, status) in [(Paper::A4, Status::Issued), (Paper::Letter, Status::Draft)] {
-        let issue = issue(paper, status);
-        let bytes = render(&sheets, &issue).expect("renders");
-        std::fs::write(format!("{folder}/{paper:?}-{status:?}.pdf"), bytes).expect("written");
-        let svg = wrap_svg(&sheets.wraps[3], &issue).expect("renders");
-        std::fs::write(format!("{folder}/{paper:?}.svg"), svg).expect("written");
-    }
 }

@@ -2,8 +2,6 @@
 //!
 //! Coordinates are rounded once, to 0.001 pt (0.35 micrometres), so that the same drawing gives the same bytes on every machine.
 
-use std::collections::BTreeMap;
-
 use super::Letters;
 use super::fonts::{before_anchor, em};
 use crate::drawing::{Drawing, Face, Ink, Item, Path, Pen, Point, Segment, Text, Turn};
@@ -11,8 +9,28 @@ use crate::drawing::{Drawing, Face, Ink, Item, Path, Pen, Point, Segment, Text, 
 /// Points a millimetre.
 pub(super) const POINTS: f64 = 72.0 / 25.4;
 
-/// Number of each character's glyph in the subset of its face.
-pub(super) type GlyphNumbers = BTreeMap<(Face, char), u16>;
+/// Number of each character's glyph in the subset of its face; 0, the font's sign for none, where it has no number.
+#[derive(Debug, Default)]
+pub(super) struct GlyphNumbers {
+    by_code: [Vec<u16>; 2],
+}
+
+impl GlyphNumbers {
+    /// Gives a character its number.
+    pub(super) fn set(&mut self, face: Face, character: char, number: u16) {
+        let numbers = &mut self.by_code[face as usize];
+        let code = character as usize;
+        if numbers.len() <= code {
+            numbers.resize(code + 1, 0);
+        }
+        numbers[code] = number;
+    }
+
+    fn of(&self, face: Face, character: char) -> u16 {
+        let numbers = &self.by_code[face as usize];
+        numbers.get(character as usize).copied().unwrap_or(0)
+    }
+}
 
 /// Name of a face among the resources of a page.
 pub(super) fn resource_name(face: Face) -> &'static str {
@@ -174,7 +192,7 @@ impl Stream {
         self.word("Tm");
         self.bytes.push(b'<');
         for character in text.content.chars() {
-            let number = numbers.get(&(text.face, character)).copied().unwrap_or(0);
+            let number = numbers.of(text.face, character);
             for shift in [12, 8, 4, 0] {
                 let nibble = number >> shift & 0xF;
                 self.bytes.push(b"0123456789ABCDEF"[usize::from(nibble)]);
@@ -196,7 +214,7 @@ mod tests {
     use crate::render::letters;
 
     fn written(drawing: &Drawing) -> String {
-        let bytes = write_content(drawing, letters().expect("compiled in"), &GlyphNumbers::new());
+        let bytes = write_content(drawing, letters().expect("compiled in"), &GlyphNumbers::default());
         String::from_utf8(bytes).expect("ASCII")
     }
 

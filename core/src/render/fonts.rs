@@ -2,7 +2,6 @@
 //!
 //! The two faces are compiled in and read once a process; what is kept never changes.
 
-use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use printpdf::ParsedFont;
@@ -23,8 +22,8 @@ pub(super) struct FaceTable {
     pub(super) bytes: &'static [u8],
     /// The font as printpdf reads it, for its metrics.
     pub(super) parsed: ParsedFont,
-    /// Glyph and advance, in thousandths of the em, of each character that is set.
-    glyphs: BTreeMap<char, (u16, u16)>,
+    /// Glyph and advance, in thousandths of the em, of each character that is set, by its code.
+    glyphs: Vec<Option<(u16, u16)>>,
 }
 
 /// Both faces of the lettering with their widths.
@@ -56,11 +55,8 @@ impl Letters {
     #[must_use]
     pub fn width(&self, text: &str, lettering: Lettering, face: Face) -> f64 {
         let table = self.face(face);
-        let thousandths: u32 = text
-            .chars()
-            .filter_map(|character| table.glyphs.get(&character))
-            .map(|(_, advance)| u32::from(*advance))
-            .sum();
+        let thousandths: u32 =
+            text.chars().filter_map(|character| table.find(character)).map(|(_, advance)| u32::from(advance)).sum();
         f64::from(thousandths) / 1000.0 * em(lettering)
     }
 
@@ -81,7 +77,7 @@ impl Letters {
     #[must_use]
     pub fn missing(&self, text: &str, face: Face) -> Option<char> {
         let table = self.face(face);
-        text.chars().find(|character| !table.glyphs.contains_key(character))
+        text.chars().find(|character| table.find(*character).is_none())
     }
 
     pub(super) fn face(&self, face: Face) -> &FaceTable {
@@ -95,7 +91,11 @@ impl Letters {
 impl FaceTable {
     /// Glyph of a character.
     pub(super) fn glyph(&self, character: char) -> Option<u16> {
-        self.glyphs.get(&character).map(|(glyph, _)| *glyph)
+        self.find(character).map(|(glyph, _)| glyph)
+    }
+
+    fn find(&self, character: char) -> Option<(u16, u16)> {
+        self.glyphs.get(character as usize).copied().flatten()
     }
 }
 
@@ -116,17 +116,21 @@ pub(super) fn before_anchor(anchor: Anchor, width: f64) -> f64 {
 fn read_face(bytes: &'static [u8]) -> Option<FaceTable> {
     let parsed = ParsedFont::from_bytes(bytes, 0, &mut Vec::new())?;
     let units = u32::from(parsed.units_per_em.max(1));
-    let glyphs = parsed
-        .codepoint_to_glyph
-        .iter()
-        .filter_map(|(code, glyph)| {
-            let character = char::from_u32(*code).filter(|c| is_set(*c))?;
-            let advance = u32::from(parsed.get_glyph_width(*glyph)?) * 1000 / units;
-            Some((character, (*glyph, u16::try_from(advance).ok()?)))
-        })
-        .collect();
+    let mut glyphs = vec![None; LAST_CODE + 1];
+    for (code, glyph) in &parsed.codepoint_to_glyph {
+        let Some(character) = char::from_u32(*code).filter(|c| is_set(*c)) else {
+            continue;
+        };
+        let advance = u32::from(parsed.get_glyph_width(*glyph)?) * 1000 / units;
+        if let Some(place) = glyphs.get_mut(character as usize) {
+            *place = Some((*glyph, u16::try_from(advance).ok()?));
+        }
+    }
     Some(FaceTable { bytes, parsed, glyphs })
 }
+
+/// The last code that [`is_set`] lets through.
+const LAST_CODE: usize = 0x25FF;
 
 /// Scripts that are set rightly one glyph a character from left to right: Latin, Greek, Cyrillic, punctuation and signs.
 /// Others need shaping and are refused like characters without a glyph.

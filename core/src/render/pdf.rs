@@ -61,7 +61,7 @@ pub fn write_pdf(document: &Document) -> Result<Vec<u8>, RenderError> {
         check_page(title, document.size, drawing, letters)?;
     }
     let date = pdf_date(&document.date)?;
-    let mut numbers = GlyphNumbers::new();
+    let mut numbers = GlyphNumbers::default();
     let fonts = [Face::Regular, Face::Bold]
         .into_iter()
         .map(|face| embed_face(document, face, letters, &mut numbers))
@@ -111,7 +111,7 @@ fn embed_face(
     for character in &used {
         if let Some(glyph) = table.glyph(*character) {
             let number = remapper.remap(glyph);
-            numbers.insert((face, *character), number);
+            numbers.set(face, *character, number);
             to_glyph.insert(u32::from(*character), number);
             widths.insert(number, table.parsed.get_glyph_width(glyph).unwrap_or(0));
         }

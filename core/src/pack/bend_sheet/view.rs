@@ -1,12 +1,15 @@
 //! The bent member drawn to fit: centreline, both walls, bends numbered, spread and rise.
 
-use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
+use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
 use crate::pack::figures::tenths;
+use crate::pack::free_place::Occupied;
 use crate::render::Letters;
 use crate::sheets::BendSheet;
 
-/// Space round the tube for figures, mm.
-const BORDER: f64 = 14.0;
+/// Space beside, above and below the tube for figures, mm.
+const SIDE: f64 = 12.0;
+const ABOVE: f64 = 10.0;
+const BELOW: f64 = 18.0;
 /// Scales of ISO 5455 that are tried, largest first.
 const SCALES: [f64; 7] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
 /// A turn of the centreline sharper than this between two points, in radians, belongs to a bend.
@@ -22,7 +25,7 @@ pub(super) fn draw(sheet: &BendSheet, area: Area, letters: &Letters) -> Drawing 
         return drawing;
     };
     let reach = sheet.od / 2.0;
-    let room = [area.width - 2.0 * BORDER, area.height - 2.0 * BORDER - 6.0];
+    let room = [area.width - 2.0 * SIDE, area.height - ABOVE - BELOW];
     let scale = SCALES
         .into_iter()
         .find(|scale| {
@@ -31,7 +34,7 @@ pub(super) fn draw(sheet: &BendSheet, area: Area, letters: &Letters) -> Drawing 
         .unwrap_or_else(|| ((bounds.width + 2.0 * reach) / room[0]).max((bounds.height + 2.0 * reach) / room[1]));
     let foot = [
         area.x + area.width / 2.0 - (bounds.x + bounds.width / 2.0) / scale,
-        area.top() - BORDER - (bounds.top() + reach) / scale,
+        area.top() - ABOVE - (bounds.top() + reach) / scale,
     ];
     let points: Vec<Point> = level.iter().map(|[x, y]| [foot[0] + x / scale, foot[1] + y / scale]).collect();
     let wall = reach / scale;
@@ -181,20 +184,30 @@ fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64
     let below = first[1] - 4.4;
     drawing.text(Text::new(spread, [middle, below]).anchored(Anchor::Middle));
     let inside = highest[1] - wall - 1.0;
+    // In a part too small to hold it the figure stands in the list above only.
     if sheet.rise > 0.0 && inside > first[1] + 12.0 {
         let x = middle;
         drawing.line([x, first[1]], [x, highest[1]], Pen::Thin);
         for (tip, away) in [(first[1], 2.4), (highest[1], -2.4)] {
             drawing.path(Path::triangle([[x, tip], [x - 0.7, tip + away], [x + 0.7, tip + away]]));
         }
-        let rise = format!("rise {} mm", tenths(sheet.rise));
-        let width = letters.width(&rise, Lettering::Body, Face::Regular);
-        let y = f64::midpoint(first[1], inside);
-        if (last[0] - first[0]).abs() / 2.0 - wall > width + 4.0 {
-            drawing.text(Text::new(rise, [x + 2.0, y]));
-        } else {
-            let outside = first[0].max(last[0]) + wall + 3.0;
-            drawing.text(Text::new(rise, [outside, y]));
+        let words = format!("rise {} mm", tenths(sheet.rise));
+        let Some(bounds) = bounds(points) else {
+            return;
+        };
+        let occupied = Occupied::new(letters, bounds, drawing);
+        let height = inside - first[1];
+        let text = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8]
+            .into_iter()
+            .flat_map(|share| {
+                let y = first[1] + share * height;
+                let right = Text::new(words.as_str(), [x + 2.0, y]);
+                let left = Text::new(words.as_str(), [x - 2.0, y]).anchored(Anchor::End);
+                [right, left]
+            })
+            .find(|text| occupied.is_free(text));
+        if let Some(text) = text {
+            drawing.text(text);
         }
     }
 }

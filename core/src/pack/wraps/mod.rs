@@ -1,7 +1,7 @@
 //! Wraps at true scale, one a page, upright or turned by a quarter where the tube is too thick for the width of the paper.
 
 mod diagram;
-mod labels;
+mod names;
 mod strip;
 
 use super::check_bar;
@@ -11,16 +11,14 @@ use super::furniture::Furniture;
 use super::{Content, RenderError};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Text, Turn};
 use crate::sheets::{CutRow, End, Sheets, Wrap};
-#[cfg(test)]
-pub(super) use labels::chords;
 use strip::Strip;
 
 /// Height of the row at the foot of the page that holds the bar across, mm.
 const FOOT: f64 = 9.0;
 /// Width of the column at the side that holds the upright bar, mm.
 const SIDE: f64 = 9.0;
-/// Least width of the column of figures beside a turned wrap: the diagram of lengths and its margin, mm.
-const LEAST_COLUMN: f64 = 64.0;
+/// Least width of the column of figures beside a turned wrap, mm.
+const LEAST_COLUMN: f64 = 40.0;
 /// Between the parts of the page, mm.
 const GAP: f64 = 4.0;
 
@@ -47,7 +45,7 @@ pub(super) fn title(wrap: &Wrap) -> String {
 /// The content of a wrap's page.
 pub(super) fn page(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Drawing, RenderError> {
     let area = furniture.content_area();
-    let strip = strip::draw(wrap, row, furniture);
+    let strip = strip::draw(wrap, furniture);
     let facts = facts(wrap, row, furniture);
     if let Some(drawing) = upright(wrap, row, &strip, &facts, furniture, area) {
         return Ok(drawing);
@@ -119,16 +117,22 @@ fn turned(
     }
     let (mut drawing, below) = heading(wrap, column, furniture);
     let mut foot = list(&mut drawing, facts, column, below, furniture) - GAP;
-    foot -= diagram::HEIGHT;
-    drawing.append(diagram::lengths(wrap, row, [column.x, foot]));
-    foot -= diagram::HEIGHT;
-    drawing.append(diagram::clock(wrap, [column.x + GAP, foot]));
-    let legend = legend(wrap, column, furniture);
-    foot -= GAP;
-    if foot - legend.1 < area.y + FOOT {
+    let lowest = area.y + FOOT;
+    if foot < lowest {
         return None;
     }
-    drawing.place(&legend.0, Placement { at: [column.x, foot], turn: Turn::None });
+    // Diagrams and legend only repeat what the figures and the page on reading a wrap say: they give way.
+    if column.width >= diagram::WIDTH + GAP && foot - 2.0 * diagram::HEIGHT >= lowest {
+        foot -= diagram::HEIGHT;
+        drawing.append(diagram::lengths(wrap, row, [column.x, foot]));
+        foot -= diagram::HEIGHT;
+        drawing.append(diagram::clock(wrap, [column.x + GAP, foot]));
+        foot -= GAP;
+    }
+    let (legend, legend_height) = legend(wrap, column, furniture);
+    if foot - legend_height >= lowest {
+        drawing.place(&legend, Placement { at: [column.x, foot], turn: Turn::None });
+    }
     drawing.place(&strip.drawing, Placement { at: [area.right(), area.y + FOOT], turn: Turn::Quarter });
     drawing.append(check_bar::upright([column.right() + SIDE - 2.0, area.y + FOOT + 2.0]));
     drawing.append(check_bar::across([area.x, area.y + 2.0]));

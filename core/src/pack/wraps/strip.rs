@@ -4,13 +4,15 @@
 //! on paper. Along x the print is longer than the tube's circumference by the ratio of the circles of paper and tube.
 
 use super::arrow_words;
-use super::labels::Occupied;
+use super::names::{bevel_figure, height_at, name_line, slope_at, some_of};
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
 use crate::pack::Status;
 use crate::pack::figures::{datum, end_name, short_length, tenths};
 use crate::pack::flow::{baseline, break_lines};
+use crate::pack::free_place::Occupied;
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
-use crate::sheets::{CutRow, Miss, Wrap};
+use crate::render::Letters;
+use crate::sheets::{Miss, Wrap};
 
 /// Width of the overlap beyond the closure line, mm.
 const TAB: f64 = 8.0;
@@ -45,13 +47,13 @@ pub(super) fn shows_relief(wrap: &Wrap) -> bool {
 }
 
 /// Draws the strip of a wrap.
-pub(super) fn draw(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Strip {
+pub(super) fn draw(wrap: &Wrap, furniture: Furniture) -> Strip {
     let factor = paper_factor(wrap, furniture.issue.paper_thickness);
     let layout = Layout { wrap, factor, closure: wrap.circumference * factor, top: wrap.height + ABOVE };
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
-    layout.outline(&mut drawing);
-    let words_top = layout.words(&mut drawing, row, furniture);
+    layout.outline(&mut drawing, furniture.letters);
+    let words_top = layout.words(&mut drawing, furniture);
     layout.lengthwise_lines(&mut drawing, words_top, furniture);
     layout.misses(&mut drawing);
     layout.name_lines(&mut drawing, words_top, furniture);
@@ -85,13 +87,17 @@ impl Layout<'_> {
     }
 
     /// Base line and sides; the upper edge and the overlap are thin and dashed.
-    fn outline(&self, drawing: &mut Drawing) {
+    fn outline(&self, drawing: &mut Drawing, letters: &Letters) {
         let end = self.closure + TAB;
         drawing.path(Path::polyline(&[[0.0, self.top], [0.0, 0.0], [end, 0.0]], Pen::Edge));
         drawing.line([self.closure, 0.0], [self.closure, self.top], Pen::Edge);
         drawing.path(Path::polyline(&[[0.0, self.top], [end, self.top], [end, 0.0]], Pen::Hidden));
         let at = [self.closure + TAB - 2.4, 3.0];
-        let text = Text::new("overlap: closure line at the left", at).lettered(Lettering::Small);
+        let small = Lettering::Small;
+        let long = "overlap: closure line at the left";
+        let fits = letters.width(long, small, Face::Regular) < self.top - 5.0;
+        let words = if fits { long } else { "overlap" };
+        let text = Text::new(words, at).lettered(small);
         drawing.text(text.turned(Turn::Quarter));
     }
 
@@ -102,7 +108,7 @@ impl Layout<'_> {
     }
 
     /// Mark, base line, arrow and facts of issue, as far as there is room below the lines. Returns the height they reach.
-    fn words(&self, drawing: &mut Drawing, row: Option<&CutRow>, furniture: Furniture) -> f64 {
+    fn words(&self, drawing: &mut Drawing, furniture: Furniture) -> f64 {
         const LEFT: f64 = 11.0;
         let wrap = self.wrap;
         let base = format!(
@@ -111,26 +117,32 @@ impl Layout<'_> {
             datum(wrap.set_out, wrap.other_long_point.is_none())
         );
         let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
-        let mut lines = vec![(mark, Lettering::Heading, Face::Bold)];
+        let width = self.closure - LEFT - 2.0;
+        let in_one_line = |lettering: &Lettering| furniture.letters.width(&mark, *lettering, Face::Bold) <= width;
+        let lettering = [Lettering::Heading, Lettering::Body].into_iter().find(in_one_line).unwrap_or(Lettering::Small);
+        let mut lines = vec![(mark, lettering, Face::Bold)];
         if furniture.issue.status == Status::Draft {
             lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
         }
         lines.extend([
             (base, Lettering::Body, Face::Regular),
+            (facts_of_issue(furniture), Lettering::Small, Face::Regular),
             (arrow_words(wrap.end), Lettering::Body, Face::Bold),
-            (facts_of_issue(wrap, row, furniture), Lettering::Small, Face::Regular),
         ]);
-        let room = self.lowest() - 2.0;
-        let width = self.closure - LEFT - 2.0;
+        let room = self.lowest() - 1.8;
         let mut chosen: Vec<(String, Lettering, Face)> = Vec::new();
         let mut height = 0.0;
         for (text, lettering, face) in lines {
-            let broken = break_lines(furniture.letters, &text, lettering, face, width);
-            #[allow(clippy::cast_precision_loss)]
-            let more = broken.len() as f64 * lettering.leading();
-            if TICK + height + more <= room {
-                height += more;
-                chosen.extend(broken.into_iter().map(|line| (line, lettering, face)));
+            // In small letters where there is no room for larger ones.
+            for lettering in [lettering, Lettering::Small] {
+                let broken = break_lines(furniture.letters, &text, lettering, face, width);
+                #[allow(clippy::cast_precision_loss)]
+                let more = broken.len() as f64 * lettering.leading();
+                if TICK + height + more <= room {
+                    height += more;
+                    chosen.extend(broken.into_iter().map(|line| (line, lettering, face)));
+                    break;
+                }
             }
         }
         if chosen.is_empty() {
@@ -155,22 +167,44 @@ impl Layout<'_> {
         let on_axis = |x: f64| long_points.iter().any(|(at, _)| (at - x).abs() < SAME);
         let index: Vec<(f64, f64)> =
             self.wrap.index_lines.iter().map(|line| (line.x * self.factor, line.clock_deg)).collect();
-        let mut ticks = vec![0.0, self.closure];
         let plain = index.iter().map(|(x, _)| (*x, Pen::Thin));
         let axes = long_points.iter().map(|(x, _)| (*x, Pen::Axis));
-        for (x, pen) in plain.filter(|(x, _)| !on_axis(*x)).chain(axes) {
-            if !on_edge(x) {
-                drawing.line([x, 0.0], [x, TICK - 0.5], pen);
-                drawing.line([x, words_top], [x, self.top], pen);
-                ticks.push(x);
-            }
-        }
+        let inner: Vec<(f64, Pen)> =
+            plain.filter(|(x, _)| !on_axis(*x)).chain(axes).filter(|(x, _)| !on_edge(*x)).collect();
+        let mut firm = vec![0.0, self.closure];
+        firm.extend(index.iter().map(|(x, _)| *x));
+        let mut ticks = firm.clone();
+        ticks.extend(inner.iter().map(|(x, _)| *x));
+        let mut numbers: Vec<Text> = Vec::new();
         for (x, clock_deg) in index {
             let words = format!("{}°", short_length(clock_deg));
             let places = if on_edge(x) { vec![0.0, self.closure] } else { vec![x] };
             for place in places {
-                drawing.text(index_label(&words, place, &ticks, self.closure, furniture));
+                // At best clear of all ticks; where they crowd, the tick of a long point gives way.
+                let find = |ticks: &[f64]| {
+                    index_label(&words, place, furniture.letters, |area| {
+                        area.x > 0.0
+                            && area.right() < self.closure
+                            && ticks.iter().all(|t| *t <= area.x || *t >= area.right())
+                            && !numbers.iter().any(|other| furniture.letters.area(other).overlaps(area))
+                    })
+                };
+                let number = find(&ticks).or_else(|| find(&firm)).or_else(|| find(&[]));
+                numbers.extend(number);
             }
+        }
+        for (x, pen) in inner {
+            // A tick that would run through a number stops below it.
+            let crosses = numbers.iter().any(|number| {
+                let area = furniture.letters.area(number);
+                x > area.x - 0.2 && x < area.right() + 0.2
+            });
+            let end = if crosses { 0.8 } else { TICK - 0.5 };
+            drawing.line([x, 0.0], [x, end], pen);
+            drawing.line([x, words_top], [x, self.top], pen);
+        }
+        for number in numbers {
+            drawing.text(number);
         }
         self.name_long_points(drawing, &long_points, furniture);
     }
@@ -268,15 +302,17 @@ impl Layout<'_> {
         let mut placed = Drawing::default();
         let outer: Vec<Point> = self.wrap.outer.iter().flat_map(|r| self.printed(r)).collect();
         if shows_relief(self.wrap) {
-            let mut relief: Vec<Point> = self.wrap.relief.iter().flat_map(|r| self.printed(r)).collect();
+            let relief: Vec<Point> = self.wrap.relief.iter().flat_map(|r| self.printed(r)).collect();
             // Only where the two lines stand well apart, so that the name cannot be taken for the other's.
             let gap = |p: &Point| height_at(&outer, p[0]).map_or(0.0, |y| y - p[1]);
-            let widest = relief.iter().map(gap).fold(0.0, f64::max);
-            relief.retain(|p| gap(p) > 0.4 * widest);
-            relief.sort_by(|a, b| gap(b).total_cmp(&gap(a)).then(a[0].total_cmp(&b[0])));
+            let mut apart: Vec<(f64, Point)> = some_of(&relief).map(|p| (gap(&p), p)).collect();
+            apart.sort_by(|(a, p), (b, q)| b.total_cmp(a).then(p[0].total_cmp(&q[0])));
+            let widest = apart.first().map_or(0.0, |(gap, _)| *gap);
+            apart.retain(|(gap, _)| *gap > 0.4 * widest);
+            let relief: Vec<Point> = apart.into_iter().map(|(_, p)| p).collect();
             name_line("relief line", &relief, -1.0, &mut occupied, &mut placed);
         }
-        let mut spread: Vec<Point> = outer.clone();
+        let mut spread: Vec<Point> = some_of(&outer).collect();
         spread.sort_by(|a, b| b[1].total_cmp(&a[1]).then(a[0].total_cmp(&b[0])));
         let name = if self.wrap.cut == "square" { "trim line" } else { "outer line" };
         name_line(name, &spread, 1.0, &mut occupied, &mut placed);
@@ -288,16 +324,16 @@ impl Layout<'_> {
         for miss in &self.wrap.misses {
             let words = format!("misses by {} mm", tenths(miss.by));
             for (a, b) in self.miss_spans(miss) {
-                let below = [f64::midpoint(a, b), self.top - MISS];
-                name_line(&words, &[below], -1.0, &mut occupied, &mut placed);
+                let below = [0.5, 0.3, 0.7, 0.15, 0.85].map(|share| [a + share * (b - a), self.top - MISS]);
+                name_line(&words, &below, -1.0, &mut occupied, &mut placed);
             }
         }
         drawing.append(placed);
     }
 }
 
-/// The mark and issue in one small line, so that a cut-out strip still says what it belongs to.
-fn facts_of_issue(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> String {
+/// Design and issue in one small line, so that a cut-out strip still says what it belongs to.
+fn facts_of_issue(furniture: Furniture) -> String {
     let issue = furniture.issue;
     let revision = match issue.status {
         Status::Draft => "draft".to_owned(),
@@ -307,97 +343,24 @@ fn facts_of_issue(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> St
     if !issue.kit.is_empty() {
         line.push_str(&format!(", kit {}", issue.kit));
     }
-    line.push_str(&format!(", section {}", wrap.size));
-    if let Some(row) = row {
-        line.push_str(&format!(" {}", row.material));
-    }
     line
 }
 
-/// The number of an index line at its tick: on the side and in the height in which no other tick stands in the way.
-fn index_label(words: &str, x: f64, ticks: &[f64], closure: f64, furniture: Furniture) -> Text {
+/// The number of an index line at its tick: on the side and in the height that is free, with a little clearance.
+fn index_label(words: &str, x: f64, letters: &Letters, is_free: impl Fn(&Area) -> bool) -> Option<Text> {
     const OFF: f64 = 1.2;
     let label = |lettering: Lettering, right: bool| {
         let text = Text::new(words, [if right { x + OFF } else { x - OFF }, 1.6]);
         let anchor = if right { Anchor::Start } else { Anchor::End };
         text.lettered(lettering).anchored(anchor)
     };
-    let is_free = |text: &Text| {
-        let area = furniture.letters.area(text);
-        ticks.iter().all(|tick| *tick <= area.x - 0.4 || *tick >= area.right() + 0.4)
-            && area.x > 0.0
-            && area.right() < closure
-    };
     [Lettering::Body, Lettering::Small]
         .into_iter()
         .flat_map(|lettering| [label(lettering, true), label(lettering, false)])
-        .find(is_free)
-        .unwrap_or_else(|| label(Lettering::Small, x < closure / 2.0))
+        .find(|text| is_free(&letters.area(text).inset(-0.4)))
 }
 
 fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
     drawing.line([x, from], [x, to + 3.0], Pen::Cut);
     drawing.path(Path::triangle([[x, to], [x - 1.6, to + 3.4], [x + 1.6, to + 3.4]]));
-}
-
-/// Height of a line of points at a place, on the straight between its neighbours.
-fn height_at(points: &[Point], x: f64) -> Option<f64> {
-    points.windows(2).find_map(|pair| {
-        let ([xa, ya], [xb, yb]) = (pair[0], pair[1]);
-        (xa <= x && x <= xb && xb > xa).then(|| ya + (yb - ya) * (x - xa) / (xb - xa))
-    })
-}
-
-/// Puts a name beside a line, above it (`side` 1) or below it (-1), with a leader when it stands off.
-fn name_line(name: &str, places: &[Point], side: f64, occupied: &mut Occupied, placed: &mut Drawing) {
-    let letter = Lettering::Small.height();
-    for off in [1.2, 3.0, 5.5, 8.5, 12.0] {
-        for &[x, y] in places {
-            let foot = if side > 0.0 { y + off } else { y - off - letter };
-            let text = Text::new(name, [x, foot]).lettered(Lettering::Small).anchored(Anchor::Middle);
-            let edge = if side > 0.0 { foot - 0.7 } else { foot + letter + 0.6 };
-            if !occupied.is_free(&text) || !occupied.is_clear([x, y], [x, edge]) {
-                continue;
-            }
-            occupied.take(&text);
-            if off > 2.0 {
-                placed.line([x, y], [x, edge], Pen::Thin);
-                occupied.take_line([x, y], [x, edge]);
-            }
-            placed.text(text);
-            return;
-        }
-    }
-}
-
-/// Slope of a line of points at a place; level where there is no line.
-fn slope_at(points: &[Point], x: f64) -> f64 {
-    const REACH: f64 = 0.5;
-    match (height_at(points, x - REACH), height_at(points, x + REACH)) {
-        (Some(before), Some(after)) => (after - before) / (2.0 * REACH),
-        _ => 0.0,
-    }
-}
-
-/// Puts a bevel figure beside its place on the outer line, square to the line, or leaves it out where nothing is free.
-fn bevel_figure(degrees: f64, at: Point, slope: f64, occupied: &mut Occupied, placed: &mut Drawing) {
-    let lettering = Lettering::Small;
-    let words = format!("{degrees:.0}°");
-    let steep = libm::hypot(1.0, slope);
-    let (along, normal) = ([1.0 / steep, slope / steep], [-slope / steep, 1.0 / steep]);
-    // How far the middle of the figure must stand off for its corners to clear the line.
-    let half = [occupied.width(&words, lettering) / 2.0, lettering.height() / 2.0 + 0.5];
-    let reach = half[0] * normal[0].abs() + half[1] * normal[1].abs() + 0.5;
-    for aside in [0.0, 3.2, -3.2] {
-        for off in [reach, reach + 0.8, -reach, -reach - 0.8] {
-            let middle = [0, 1].map(|axis| at[axis] + along[axis] * aside + normal[axis] * off);
-            let foot = [middle[0], middle[1] - lettering.height() / 2.0];
-            let text = Text::new(words.as_str(), foot).lettered(lettering).anchored(Anchor::Middle);
-            if occupied.is_free(&text) {
-                occupied.take(&text);
-                placed.text(text);
-                return;
-            }
-        }
-    }
 }

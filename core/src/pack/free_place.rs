@@ -1,4 +1,4 @@
-//! Finding free places for small labels among the lines of a wrap.
+//! Finding free places for small labels among the lines of a drawing.
 
 use crate::drawing::{Area, Drawing, Face, Item, Lettering, Path, Point, Segment, Text};
 use crate::render::Letters;
@@ -6,7 +6,7 @@ use crate::render::Letters;
 /// Clearance kept round a label, mm.
 const CLEAR: f64 = 0.35;
 
-/// What already stands on the strip.
+/// What already stands on a drawing.
 pub(super) struct Occupied<'a> {
     letters: &'a Letters,
     bounds: Area,
@@ -60,7 +60,7 @@ impl<'a> Occupied<'a> {
 }
 
 /// The chords of a path's lines and curves.
-pub(in crate::pack) fn chords(path: &Path) -> Vec<(Point, Point)> {
+pub(super) fn chords(path: &Path) -> Vec<(Point, Point)> {
     let mut chords = Vec::new();
     let (mut start, mut at) = ([0.0; 2], [0.0; 2]);
     for segment in &path.segments {

@@ -1,0 +1,55 @@
+//! Every wrap of the demo pack, on both papers.
+
+use super::reader::{Point, check_bars, issue, moved, read};
+use matchmark_core::pack::{self, Paper};
+use matchmark_core::sheets::{End, Wrap};
+
+const DEMO: &str = include_str!("../../server/demo/rev_b.json");
+
+/// A line as it must be printed: stretched round a circle of diameter od + paper.
+fn printed(line: &[Point], wrap: &Wrap) -> Vec<Point> {
+    let stretch = (wrap.od + 0.1) / wrap.od;
+    line.iter().map(|point| [point[0] * stretch, point[1]]).collect()
+}
+
+#[test]
+fn every_wrap_of_the_demo_reads_back_within_two_hundredths() {
+    let sheets = matchmark_core::evaluate(DEMO).sheets.expect("the demo has no errors");
+    for paper in [Paper::A4, Paper::Letter] {
+        let pages = read(&pack::render(&sheets, &issue(paper)).expect("a pack"));
+        let [width, height] = paper.size();
+        assert!(pages.iter().all(|page| (page.size[0] - width).abs() < 0.001 && (page.size[1] - height).abs() < 0.001));
+        for (number, page) in pages.iter().enumerate() {
+            assert!(page.text.contains(&format!("{} of {}", number + 1, pages.len())), "page {}", number + 1);
+            for mark in ["Bench frame", "2026-11-25", "BW-0001", "P-0001"] {
+                assert!(page.text.contains(mark), "page {} does not say {mark}", number + 1);
+            }
+        }
+        let wrap_pages = &pages[pages.len() - sheets.wraps.len()..];
+        for (wrap, page) in sheets.wraps.iter().zip(wrap_pages) {
+            let end = if wrap.end == End::From { "from" } else { "to" };
+            let what = format!("{} {end} on {paper:?}", wrap.member);
+            assert!(page.text.contains(&format!("{}, {end} end", wrap.member)), "{what}: another page");
+            check_bars(page, &what);
+            let outer: Vec<Vec<Point>> = wrap.outer.iter().map(|run| printed(run, wrap)).collect();
+            let origin = page.origin_of(&outer[0]).unwrap_or_else(|| panic!("{what}: the outer line is not there"));
+            for run in outer.iter().chain(&wrap.relief.iter().map(|run| printed(run, wrap)).collect::<Vec<_>>()) {
+                assert!(page.holds(&moved(run, origin), 0.02), "{what}: a line is not there");
+            }
+            let stretch = (wrap.od + 0.1) / wrap.od;
+            for line in &wrap.index_lines {
+                let x = origin[0] + line.x * stretch;
+                // Lettering may break the line, so some part of it over the base line is looked for.
+                let drawn = (0..).map_while(|step| {
+                    let y = 0.5 + f64::from(step);
+                    (y < wrap.height).then(|| page.line_through(1, [x, origin[1] + y], 0.5))
+                });
+                assert!(drawn.into_iter().any(|drawn| drawn), "{what}: no index line at {} degrees", line.clock_deg);
+            }
+            let middle = [origin[0] + 0.5 * wrap.circumference * stretch, origin[1]];
+            assert!(page.line_through(0, middle, wrap.circumference), "{what}: no base line");
+            assert!(page.text.contains(&format!("set-out {} mm", wrap.set_out.distance)), "{what}: no set-out");
+            assert!(page.text.contains(&format!("overall {:.1} mm", wrap.overall)), "{what}: no overall length");
+        }
+    }
+}

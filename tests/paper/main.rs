@@ -1,0 +1,7 @@
+//! What is printed, read back out of the PDF by an independent reader and held against the figures it must show.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at what it did not expect")]
+
+mod demo;
+mod reader;
+mod stay;
