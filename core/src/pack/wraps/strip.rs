@@ -176,7 +176,7 @@ impl Layout<'_> {
         let mut ticks = firm.clone();
         ticks.extend(inner.iter().map(|(x, _)| *x));
         let mut numbers: Vec<Text> = Vec::new();
-        for (x, clock_deg) in index {
+        for &(x, clock_deg) in &index {
             let words = format!("{}°", short_length(clock_deg));
             let places = if on_edge(x) { vec![0.0, self.closure] } else { vec![x] };
             for place in places {
@@ -200,7 +200,13 @@ impl Layout<'_> {
                 x > area.x - 0.2 && x < area.right() + 0.2
             });
             let end = if crosses { 0.8 } else { TICK - 0.5 };
-            drawing.line([x, 0.0], [x, end], pen);
+            // Where a long point falls on an index line, the tick at the foot is that of the index line.
+            let foot = index.iter().map(|(at, _)| *at).find(|at| (at - x).abs() < SAME);
+            drawing.line(
+                [foot.unwrap_or(x), 0.0],
+                [foot.unwrap_or(x), end],
+                if foot.is_some() { Pen::Thin } else { pen },
+            );
             drawing.line([x, words_top], [x, self.top], pen);
         }
         for number in numbers {
