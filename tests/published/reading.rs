@@ -60,6 +60,27 @@ fn all_wrong_names_come_in_one_go_with_a_suggestion() {
 }
 
 #[test]
+fn what_cannot_be_read_hides_nothing_else() {
+    let mut text = good();
+    text["sections"]["hoop"]["round"]["wall"] = (-2.5).into();
+    text["members"][0]["note"] = 7.into();
+    text["members"][2]["section"] = "hop".into();
+    text["members"][1]["to"] = "e".into();
+    let findings = document::read(&text.to_string()).findings.into_sorted();
+    let found: Vec<(&str, &str)> =
+        findings.iter().map(|finding| (finding.pointer.as_str(), finding.code.as_str())).collect();
+    assert_eq!(
+        found,
+        [
+            ("/sections/hoop/round/wall", "out-of-range"),
+            ("/members/0/note", "wrong-kind"),
+            ("/members/1/to", "unknown-point"),
+            ("/members/2/section", "unknown-section"),
+        ]
+    );
+}
+
+#[test]
 fn twice_given_names_and_broken_text_are_refused() {
     let twice =
         good().to_string().replacen("\"name\":\"Bench frame\"", "\"name\":\"Bench frame\",\"name\":\"Other\"", 1);

@@ -1,7 +1,10 @@
 //! Refers every name in a document to what it names.
 
-use super::design::{Design, EndCut, Member, Mitre, PointRef};
+use super::design::{EndCut, Member, Mitre, PointRef, Section};
+use super::field::Field;
 use super::finding::{Finding, Findings};
+use super::place::Place;
+use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The name of the opposite hand: `.L` for `.R` and the other way round; `None` for a name without hand.
@@ -14,44 +17,69 @@ pub(crate) fn other_hand(name: &str) -> Option<String> {
 }
 
 /// Adds a finding for every name that names nothing, and for members that cannot be fitted to what they name.
-pub(super) fn refer(design: &Design, findings: &mut Findings) {
-    sections(design, findings);
-    let members = members_by_id(design, findings);
-    let points: BTreeSet<String> =
-        design.points.keys().flat_map(|name| [Some(name.clone()), other_hand(name)]).flatten().collect();
-    for (index, member) in design.members.iter().enumerate() {
-        Referrer { design, member, index, members: &members, points: &points, findings }.refer();
+///
+/// Works on the parsed text, so that what cannot be read in one place does not hide what is wrong in another.
+pub(super) fn refer(document: &Value, findings: &mut Findings) {
+    let known = Known {
+        materials: keys(document, "materials"),
+        sections: keys(document, "sections"),
+        points: keys(document, "points")
+            .into_iter()
+            .flat_map(|name| [other_hand(&name), Some(name)])
+            .flatten()
+            .collect(),
+        members: members_by_id(document, findings),
+    };
+    for (name, section) in document["sections"].as_object().into_iter().flatten() {
+        if let Some(section) = readable::<Section>(section) {
+            refer_section(name, &section, &known, findings);
+        }
+    }
+    for (index, member) in readable_members(document) {
+        Referrer { member: &member, index, known: &known, findings }.refer();
     }
 }
 
-fn sections(design: &Design, findings: &mut Findings) {
-    for (name, section) in &design.sections {
-        let material = section.material.as_str();
-        if !design.materials.contains_key(material) {
-            findings.push(Finding::error(
-                "unknown-material",
-                format!("/sections/{name}/material"),
-                format!("No material is called `{material}`. {}", nearest(material, design.materials.keys())),
-            ));
-        }
-        let (od, wall) = (section.round.od.get(), section.round.wall.get());
-        if wall * 2.0 >= od {
-            findings.push(Finding::error(
-                "wall-too-thick",
-                format!("/sections/{name}/round/wall"),
-                format!("A wall of {wall} leaves no bore in a tube of {od}. Write a wall under {}.", od / 2.0),
-            ));
-        }
+/// Members that can be read, with their places in the list.
+pub(super) fn readable_members(document: &Value) -> impl Iterator<Item = (usize, Member)> + '_ {
+    let members = document["members"].as_array().into_iter().flatten().enumerate();
+    members.filter_map(|(index, member)| readable(member).map(|member| (index, member)))
+}
+
+fn readable<T: Field>(value: &Value) -> Option<T> {
+    T::read(value, &Place::Root, &mut Findings::default())
+}
+
+fn keys(document: &Value, name: &str) -> BTreeSet<String> {
+    document[name].as_object().into_iter().flatten().map(|(name, _)| name.clone()).collect()
+}
+
+fn refer_section(name: &str, section: &Section, known: &Known, findings: &mut Findings) {
+    let material = section.material.as_str();
+    if !known.materials.contains(material) {
+        findings.push(Finding::error(
+            "unknown-material",
+            format!("/sections/{name}/material"),
+            format!("No material is called `{material}`. {}", nearest(material, known.materials.iter())),
+        ));
+    }
+    let (od, wall) = (section.round.od.get(), section.round.wall.get());
+    if wall * 2.0 >= od {
+        findings.push(Finding::error(
+            "wall-too-thick",
+            format!("/sections/{name}/round/wall"),
+            format!("A wall of {wall} leaves no bore in a tube of {od}. Write a wall under {}.", od / 2.0),
+        ));
     }
 }
 
 /// Ids, opposite hands included, with their members' places in the list.
-fn members_by_id(design: &Design, findings: &mut Findings) -> BTreeMap<String, usize> {
+fn members_by_id(document: &Value, findings: &mut Findings) -> BTreeMap<String, usize> {
     let mut members: BTreeMap<String, usize> = BTreeMap::new();
-    for (index, member) in design.members.iter().enumerate() {
-        let id = member.id.as_str().to_owned();
-        let opposite = if member.mirror == Some(true) { other_hand(&id) } else { None };
-        for id in std::iter::once(id).chain(opposite) {
+    for (index, member) in document["members"].as_array().into_iter().flatten().enumerate() {
+        let Some(id) = member["id"].as_str() else { continue };
+        let opposite = if member["mirror"] == true { other_hand(id) } else { None };
+        for id in std::iter::once(id.to_owned()).chain(opposite) {
             if let Some(first) = members.insert(id.clone(), index) {
                 let message = format!(
                     "`{id}` is already the id of member {first} of the list (counted from 0). Give each its own."
@@ -63,20 +91,26 @@ fn members_by_id(design: &Design, findings: &mut Findings) -> BTreeMap<String, u
     members
 }
 
+/// Every name that a document defines.
+struct Known {
+    materials: BTreeSet<String>,
+    sections: BTreeSet<String>,
+    points: BTreeSet<String>,
+    members: BTreeMap<String, usize>,
+}
+
 struct Referrer<'a> {
-    design: &'a Design,
     member: &'a Member,
     index: usize,
-    members: &'a BTreeMap<String, usize>,
-    points: &'a BTreeSet<String>,
+    known: &'a Known,
     findings: &'a mut Findings,
 }
 
 impl Referrer<'_> {
     fn refer(&mut self) {
         let section = self.member.section.as_str();
-        if !self.design.sections.contains_key(section) {
-            let advice = nearest(section, self.design.sections.keys());
+        if !self.known.sections.contains(section) {
+            let advice = nearest(section, self.known.sections.iter());
             self.error("unknown-section", "/section", format!("No section is called `{section}`. {advice}"));
         }
         let member = self.member;
@@ -117,18 +151,18 @@ impl Referrer<'_> {
 
     fn point(&mut self, point: &PointRef, rest: &str) {
         if let PointRef::Named(name) = point
-            && !self.points.contains(name.as_str())
+            && !self.known.points.contains(name.as_str())
         {
-            let advice = nearest(name.as_str(), self.points.iter());
+            let advice = nearest(name.as_str(), self.known.points.iter());
             self.error("unknown-point", rest, format!("No point is called `{}`. {advice}", name.as_str()));
         }
     }
 
     fn target(&mut self, target: &str, rest: &str, must_come_before: bool) {
         let id = self.member.id.as_str();
-        match self.members.get(target) {
+        match self.known.members.get(target) {
             None => {
-                let advice = nearest(target, self.members.keys());
+                let advice = nearest(target, self.known.members.keys());
                 self.error("unknown-member", rest, format!("No member is called `{target}`. {advice}"));
             }
             Some(_) if target == id => {

@@ -27,11 +27,12 @@ pub fn read(text: &str) -> Reading {
     let mut findings = Findings::default();
     let value = json::parse(text, &mut findings);
     let canonical = value.as_ref().and_then(Canonical::of);
-    let design = value.and_then(|value| Design::read(&value, &Place::Root, &mut findings));
-    if let Some(design) = &design {
-        names::refer(design, &mut findings);
-        for (index, member) in design.members.iter().enumerate() {
-            shape_of_member(member, index, &mut findings);
+    let mut design = None;
+    if let Some(value) = &value {
+        design = Design::read(value, &Place::Root, &mut findings);
+        names::refer(value, &mut findings);
+        for (index, member) in names::readable_members(value) {
+            shape_of_member(&member, index, &mut findings);
         }
     }
     Reading { design, canonical, findings }
