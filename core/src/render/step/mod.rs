@@ -1,0 +1,126 @@
+//! A part as an exact solid for other machines: an exchange file of ISO 10303-21 with one boundary representation.
+//!
+//! Legs are cylinders or planes, bends tori, and a cut lies on the very surfaces that it is fitted to. Edges that are neither lines
+//! nor conics are cubic splines within 0.0001 mm of the true curve.
+
+mod brep;
+mod curve;
+mod cut_face;
+mod exchange;
+mod facets;
+mod header;
+mod outline;
+mod rim;
+mod row;
+mod skin;
+mod surface;
+mod tracks;
+
+pub use header::SolidHeading;
+
+use crate::geometry::{DVec3, Path};
+use crate::part::Cut;
+use brep::Brep;
+use exchange::{Exchange, Placement, quoted};
+use outline::Strips;
+use rim::{CutRim, rim};
+use skin::Skin;
+use tracks::Web;
+
+/// Why a part cannot be written as a solid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum SolidError {
+    /// Part of the wall misses what it is fitted to.
+    #[error("Part of the wall misses what this end is fitted to, so that the solid has no end there. Mend the joint first.")]
+    Misses,
+    /// The cut steps from a near surface to a far one.
+    #[error("This end's cut steps from one member down to another behind it. Move the axes together, or fit the end to one of them.")]
+    Step,
+    /// The tube lies inside its target from the start.
+    #[error("An end lies inside its target from the start. Make the member longer or move its end.")]
+    StartsInside,
+    /// Too little of a leg is left.
+    #[error("The cuts leave nothing of a straight leg. Make the member longer.")]
+    TooShort,
+    /// A rectangular tube has bends.
+    #[error("A rectangular tube with bends cannot be written as a solid yet; use its sheets.")]
+    BentRectangle,
+    /// The surfaces of a cut meet in a way that is not followed.
+    #[error("The surfaces that an end is fitted to meet inside its wall in a way that cannot be written as a solid. Use its wrap.")]
+    TooIntricate,
+    /// A hit lies on no known surface of its target.
+    #[error("An end meets a target where no single surface could be named. Move the end a little, or use its wrap.")]
+    Unresolved,
+    /// The shell did not close.
+    #[error("The solid of this part did not close and is not written. Use its wraps, and tell the service's operator.")]
+    Open,
+}
+
+impl SolidError {
+    /// Stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Misses => "solid-misses",
+            Self::Step => "solid-step",
+            Self::StartsInside => "solid-starts-inside",
+            Self::TooShort => "solid-too-short",
+            Self::BentRectangle => "solid-bent-rectangle",
+            Self::TooIntricate => "solid-too-intricate",
+            Self::Unresolved => "solid-unresolved",
+            Self::Open => "solid-open",
+        }
+    }
+}
+
+/// Writes a finished tube as the text of an exchange file, in millimetres and in the tube's own axes: the first point of the
+/// centreline at the origin, the first leg along x, clock angle 0 towards z. `index` is clock angle 0 at the first leg, a unit
+/// vector square to it; `cuts` are those of the first and the last end. The ends are true through the wall as they meet their
+/// targets: nothing is taken off for relief.
+///
+/// # Errors
+/// [`SolidError`] when the tube is no closed solid, as where an end partly misses its target.
+pub fn write_solid(
+    path: &Path,
+    index: DVec3,
+    cuts: [&Cut; 2],
+    heading: &SolidHeading<'_>,
+) -> Result<String, SolidError> {
+    let brep = solid(path, index, cuts)?;
+    brep.check_closed()?;
+    let first = path.first();
+    let placement = Placement { origin: first.start, x: first.direction, y: index.cross(first.direction), z: index };
+    let mut exchange = Exchange::new(placement);
+    let solid = brep.write(&mut exchange, &quoted(heading.part));
+    Ok(header::file(exchange, solid, heading))
+}
+
+fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2]) -> Result<Brep, SolidError> {
+    let profile = cuts[0].end.profile;
+    let webs = [Web::of(cuts[0])?, Web::of(cuts[1])?];
+    let busy: Vec<f64> = webs
+        .iter()
+        .flat_map(|web| [&web.rows[0], &web.rows[web.rows.len() - 1]])
+        .flat_map(|row| row.breaks.iter().map(|here| here.u))
+        .collect();
+    let strips = Strips::of(&profile, &busy);
+    let last_leg = path.legs.len() - 1;
+    let mut brep = Brep::default();
+    let mut rims: Vec<[CutRim; 2]> = Vec::with_capacity(2);
+    for (depth, is_bore) in [(0.0, false), (profile.wall(), true)] {
+        let skin = Skin { path, profile, index, strips: &strips, depth, is_bore };
+        let mut made = [CutRim::default(), CutRim::default()];
+        for (end, leg) in [(0, 0), (1, last_leg)] {
+            let rows = &webs[end].rows;
+            let row = if is_bore { &rows[rows.len() - 1] } else { &rows[0] };
+            made[end] = rim(&mut brep, cuts[end], row, &strips, |strip| skin.surface(leg, strip))?;
+        }
+        skin.build(&mut brep, [&made[0].rim, &made[1].rim])?;
+        rims.push(made);
+    }
+    for end in 0..2 {
+        let both = [&rims[0][end], &rims[1][end]];
+        cut_face::cut_faces(&mut brep, cuts[end], &webs[end], both, end == 0)?;
+    }
+    Ok(brep)
+}
