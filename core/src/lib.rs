@@ -14,5 +14,9 @@ pub mod render;
 pub mod sheets;
 
 mod evaluate;
+mod one_joint;
+mod solid_step;
 
 pub use evaluate::{Evaluation, evaluate};
+pub use one_joint::{JointCut, JointRequest, MOST_ONTO, OneJoint, one_joint};
+pub use solid_step::solid_step;

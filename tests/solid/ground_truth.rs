@@ -1,9 +1,7 @@
 //! The ends of the ground truth as finished parts, their other end square: volumes known to a solid modeller's booleans.
 
 use super::kernel::{self, Sent};
-use matchmark_core::geometry::{
-    Cylinder, DVec3, HalfSpace, Leg, Path, Piece, Profile, RoundedPrism, Solid, square_to,
-};
+use matchmark_core::geometry::{Cylinder, DVec3, HalfSpace, Leg, Path, Piece, Profile, RoundedPrism, Solid, square_to};
 use matchmark_core::part::{Cut, TubeEnd};
 use matchmark_core::render::{SolidError, SolidHeading, write_solid};
 use serde_json::Value;
@@ -92,7 +90,12 @@ fn every_end_of_the_ground_truth_is_a_valid_solid_of_the_known_volume() {
         let id = case["id"].as_str().unwrap();
         let (path, index, cuts) = tube(case);
         let cuts = [&cuts[0], &cuts[1]];
-        let heading = SolidHeading { part: id, description: "", organization: "", date: "2026-11-25" };
+        let heading = SolidHeading {
+            part: id.to_owned(),
+            description: "Ground truth".into(),
+            organization: "Bench Works".into(),
+            date: "2026-11-25".into(),
+        };
         match write_solid(&path, index, cuts, &heading) {
             Ok(text) => {
                 let points = kernel::points_of_cuts(&path, index, cuts);

@@ -5,6 +5,7 @@ mod designs;
 mod downloads;
 mod drafts;
 mod error;
+mod joints;
 mod kits;
 mod letter;
 mod once;
@@ -13,6 +14,7 @@ mod principal;
 mod publish;
 mod revisions;
 mod sheets;
+mod solids;
 mod tokens;
 mod valid;
 

@@ -30,6 +30,24 @@ impl RevisionSheets {
         found.ok_or_else(|| ServiceError::UnknownWrap { member: member.to_owned(), end: end.to_owned() })
     }
 
+    /// Design and revision in words.
+    pub(super) fn title(&self) -> String {
+        format!("{}, revision {}", self.evaluation.name, self.revision.letter)
+    }
+
+    /// The day of publication.
+    pub(super) fn published_on(&self) -> &str {
+        self.revision.published_at.get(..10).unwrap_or_default()
+    }
+
+    /// The document in its canonical form.
+    pub(super) fn document(&self) -> Result<String, ServiceError> {
+        self.evaluation
+            .canonical
+            .clone()
+            .ok_or(ServiceError::Inconsistent("this version cannot read a published revision"))
+    }
+
     /// What computed them.
     pub(super) fn evaluation(&self) -> Arc<Evaluation> {
         Arc::clone(&self.evaluation)
@@ -96,8 +114,7 @@ impl Service {
         paper: Paper,
     ) -> Result<(Wrap, Issue), ServiceError> {
         let wrap = sheets.wrap(member, end)?.clone();
-        let date = sheets.revision.published_at.get(..10).unwrap_or_default();
-        Ok((wrap, sheets.issue(&self.supplier, paper, date)))
+        Ok((wrap, sheets.issue(&self.supplier, paper, sheets.published_on())))
     }
 
     /// The sheets of a revision for a caller who may have them.

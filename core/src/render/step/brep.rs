@@ -1,9 +1,9 @@
 //! Vertices, edges and faces of a solid, and their entities.
 
+use super::SolidError;
 use super::curve::Curve;
 use super::exchange::{Exchange, Id, list};
 use super::surface::Surface;
-use super::SolidError;
 use crate::geometry::DVec3;
 
 /// An edge and the way in which a loop walks it.

@@ -81,7 +81,13 @@ fn last_break(knots: &[Knot], knot: usize, side: impl Fn(&Knot) -> &Vec<usize>) 
 }
 
 /// Adds the faces of a cut. `turned` tells that the cut is at the first end, where `u` runs the other way seen from outside.
-pub(super) fn cut_faces(brep: &mut Brep, cut: &Cut, web: &Web, rims: [&CutRim; 2], turned: bool) -> Result<(), SolidError> {
+pub(super) fn cut_faces(
+    brep: &mut Brep,
+    cut: &Cut,
+    web: &Web,
+    rims: [&CutRim; 2],
+    turned: bool,
+) -> Result<(), SolidError> {
     let regions = Regions::of(web);
     let last = web.rows.len() - 1;
     let mut walks: Vec<(usize, Walked)> = Vec::new();

@@ -1,7 +1,7 @@
 //! Which smooth surface of a target a generator meets.
 
-use super::surface::Surface;
 use super::SolidError;
+use super::surface::Surface;
 use crate::geometry::{Cylinder, DVec3, Piece, RoundedPrism, TorusSector};
 use crate::part::{Contact, Cut};
 
@@ -42,12 +42,9 @@ pub(super) fn surface(cut: &Cut, owner: Owner) -> Surface {
             1 => Surface::Plane { point: bar.point, normal: -bar.axis },
             _ => Surface::Plane { point: bar.point + bar.axis * bar.length.unwrap_or(0.0), normal: bar.axis },
         },
-        Piece::Torus(bend) => Surface::Torus {
-            centre: bend.centre,
-            axis: bend.axis,
-            bend_radius: bend.bend_radius,
-            radius: bend.radius,
-        },
+        Piece::Torus(bend) => {
+            Surface::Torus { centre: bend.centre, axis: bend.axis, bend_radius: bend.bend_radius, radius: bend.radius }
+        }
         Piece::Prism(bar) => prism_surface(bar, owner.facet),
         Piece::HalfSpace(half) => Surface::Plane { point: half.point, normal: half.normal },
     }

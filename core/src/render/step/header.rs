@@ -6,23 +6,23 @@ use super::exchange::{Exchange, Id, list, quoted};
 const UNCERTAINTY: &str = "1.E-3";
 
 /// What the header of a solid's file says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct SolidHeading<'a> {
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SolidHeading {
     /// Name of the part, such as the member's id.
-    pub part: &'a str,
+    pub part: String,
     /// What it belongs to, such as design and revision.
-    pub description: &'a str,
+    pub description: String,
     /// Supplier.
-    pub organization: &'a str,
+    pub organization: String,
     /// Date, as `2026-11-25`.
-    pub date: &'a str,
+    pub date: String,
 }
 
 /// The whole file about the entities written so far.
-pub(super) fn file(mut exchange: Exchange, solid: Id, heading: &SolidHeading<'_>) -> String {
+pub(super) fn file(mut exchange: Exchange, solid: Id, heading: &SolidHeading) -> String {
     product(&mut exchange, solid, heading);
-    let (part, description) = (quoted(heading.part), quoted(heading.description));
-    let organization = quoted(heading.organization);
+    let (part, description) = (quoted(&heading.part), quoted(&heading.description));
+    let organization = quoted(&heading.organization);
     let stamp = quoted(&format!("{}T00:00:00", heading.date));
     format!(
         "ISO-10303-21;\nHEADER;\n\
@@ -34,8 +34,8 @@ pub(super) fn file(mut exchange: Exchange, solid: Id, heading: &SolidHeading<'_>
     )
 }
 
-fn product(exchange: &mut Exchange, solid: Id, heading: &SolidHeading<'_>) {
-    let (part, description) = (quoted(heading.part), quoted(heading.description));
+fn product(exchange: &mut Exchange, solid: Id, heading: &SolidHeading) {
+    let (part, description) = (quoted(&heading.part), quoted(&heading.description));
     let application = exchange.add("APPLICATION_CONTEXT('automotive design')");
     exchange.add(&format!(
         "APPLICATION_PROTOCOL_DEFINITION('international standard','automotive_design',2010,#{application})"

@@ -30,11 +30,21 @@ use tracks::Web;
 /// Why a part cannot be written as a solid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum SolidError {
+    /// The document has errors.
+    #[error("The design has errors. Mend what its findings name first.")]
+    DesignHasErrors,
+    /// No member has this id.
+    #[error("There is no member of this id. The cut sheet lists all members.")]
+    UnknownMember,
     /// Part of the wall misses what it is fitted to.
-    #[error("Part of the wall misses what this end is fitted to, so that the solid has no end there. Mend the joint first.")]
+    #[error(
+        "Part of the wall misses what this end is fitted to, so that the solid has no end there. Mend the joint first."
+    )]
     Misses,
     /// The cut steps from a near surface to a far one.
-    #[error("This end's cut steps from one member down to another behind it. Move the axes together, or fit the end to one of them.")]
+    #[error(
+        "This end's cut steps from one member down to another behind it. Move the axes together, or fit the end to one of them."
+    )]
     Step,
     /// The tube lies inside its target from the start.
     #[error("An end lies inside its target from the start. Make the member longer or move its end.")]
@@ -46,7 +56,9 @@ pub enum SolidError {
     #[error("A rectangular tube with bends cannot be written as a solid yet; use its sheets.")]
     BentRectangle,
     /// The surfaces of a cut meet in a way that is not followed.
-    #[error("The surfaces that an end is fitted to meet inside its wall in a way that cannot be written as a solid. Use its wrap.")]
+    #[error(
+        "The surfaces that an end is fitted to meet inside its wall in a way that cannot be written as a solid. Use its wrap."
+    )]
     TooIntricate,
     /// A hit lies on no known surface of its target.
     #[error("An end meets a target where no single surface could be named. Move the end a little, or use its wrap.")]
@@ -61,6 +73,8 @@ impl SolidError {
     #[must_use]
     pub fn code(&self) -> &'static str {
         match self {
+            Self::DesignHasErrors => "design-has-errors",
+            Self::UnknownMember => "unknown-member",
             Self::Misses => "solid-misses",
             Self::Step => "solid-step",
             Self::StartsInside => "solid-starts-inside",
@@ -80,18 +94,13 @@ impl SolidError {
 ///
 /// # Errors
 /// [`SolidError`] when the tube is no closed solid, as where an end partly misses its target.
-pub fn write_solid(
-    path: &Path,
-    index: DVec3,
-    cuts: [&Cut; 2],
-    heading: &SolidHeading<'_>,
-) -> Result<String, SolidError> {
+pub fn write_solid(path: &Path, index: DVec3, cuts: [&Cut; 2], heading: &SolidHeading) -> Result<String, SolidError> {
     let brep = solid(path, index, cuts)?;
     brep.check_closed()?;
     let first = path.first();
     let placement = Placement { origin: first.start, x: first.direction, y: index.cross(first.direction), z: index };
     let mut exchange = Exchange::new(placement);
-    let solid = brep.write(&mut exchange, &quoted(heading.part));
+    let solid = brep.write(&mut exchange, &quoted(&heading.part));
     Ok(header::file(exchange, solid, heading))
 }
 

@@ -127,9 +127,8 @@ fn snap(breaks: &mut [Break], cut: &Cut, depth: f64) {
 fn drop_slivers(breaks: &mut Vec<Break>, perimeter: f64) {
     loop {
         let count = breaks.len();
-        let narrow = (0..count).find(|&k| {
-            count > 1 && (breaks[(k + 1) % count].u - breaks[k].u).rem_euclid(perimeter) < SLIVER
-        });
+        let narrow =
+            (0..count).find(|&k| count > 1 && (breaks[(k + 1) % count].u - breaks[k].u).rem_euclid(perimeter) < SLIVER);
         let Some(here) = narrow else { return };
         let next = (here + 1) % count;
         breaks[here].after = breaks[next].after;

@@ -49,9 +49,7 @@ impl Skin<'_> {
     fn straight(&self, station: &Station, strip: usize) -> Surface {
         let axis = station.index.cross(station.side);
         match self.profile {
-            Profile::Round { outer, .. } => {
-                Surface::Cylinder { point: station.axis, axis, radius: outer - self.depth }
-            }
+            Profile::Round { outer, .. } => Surface::Cylinder { point: station.axis, axis, radius: outer - self.depth },
             Profile::Rect { corner, .. } => {
                 let middle = self.middle(strip);
                 let (at, normal) =

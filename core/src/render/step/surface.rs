@@ -49,11 +49,7 @@ impl Surface {
             }
             Self::Torus { centre, axis, bend_radius, radius } => {
                 let axes = exchange.axes(centre, axis, -radial(near - centre, axis).0);
-                exchange.add(&format!(
-                    "TOROIDAL_SURFACE('',#{axes},{},{})",
-                    real(bend_radius, 9),
-                    real(radius, 9)
-                ))
+                exchange.add(&format!("TOROIDAL_SURFACE('',#{axes},{},{})", real(bend_radius, 9), real(radius, 9)))
             }
         }
     }
@@ -91,7 +87,8 @@ mod tests {
     #[test]
     fn a_common_point_lies_on_both_surfaces() {
         let a = Surface::Cylinder { point: DVec3::ZERO, axis: DVec3::Z, radius: 20.0 };
-        let b = Surface::Torus { centre: DVec3::new(0.0, -100.0, 5.0), axis: DVec3::Z, bend_radius: 110.0, radius: 22.0 };
+        let b =
+            Surface::Torus { centre: DVec3::new(0.0, -100.0, 5.0), axis: DVec3::Z, bend_radius: 110.0, radius: 22.0 };
         let at = common_point(&a, &b, DVec3::new(13.0, 15.0, 24.0)).unwrap();
         assert!(a.distance(at).abs() < 1e-9 && b.distance(at).abs() < 1e-9);
     }
