@@ -17,6 +17,5 @@ mod evaluate;
 mod one_joint;
 mod solid_step;
 
-pub use evaluate::{Evaluation, evaluate};
+pub use evaluate::{Evaluation, check_all_choices, evaluate, evaluate_for};
 pub use one_joint::{JointCut, JointRequest, MOST_ONTO, OneJoint, one_joint};
-pub use solid_step::solid_step;

@@ -32,6 +32,7 @@ fn target(target: &Value) -> Solid {
                 across: square_to(axis, vector(&target["ref"])).unwrap(),
                 half: [number(&target["width"]) / 2.0, number(&target["height"]) / 2.0],
                 corner: number(&target["corner_outer"]),
+                length: None,
             })
         }
         "plane" => Piece::HalfSpace(HalfSpace {
@@ -96,7 +97,7 @@ fn every_end_of_the_ground_truth_is_a_valid_solid_of_the_known_volume() {
             organization: "Bench Works".into(),
             date: "2026-11-25".into(),
         };
-        match write_solid(&path, index, cuts, &heading) {
+        match write_solid(&path, index, cuts, &[], &heading) {
             Ok(text) => {
                 let points = kernel::points_of_cuts(&path, index, cuts);
                 sent.push(Sent { name: id.to_owned(), text, points });

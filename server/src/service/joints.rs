@@ -1,8 +1,9 @@
 //! Single joints described in a request, kept nowhere.
 
 use super::{Service, ServiceError};
-use crate::engine::PAPER_THICKNESS;
+use crate::engine::{Evaluated, PAPER_THICKNESS};
 use matchmark_core::pack::{Issue, Paper, Status};
+use matchmark_core::part::Numbers;
 use matchmark_core::{JointRequest, OneJoint};
 use std::sync::Arc;
 
@@ -23,7 +24,8 @@ impl Service {
     pub async fn joint_pdf(&self, request: JointRequest, paper: Paper) -> Result<Vec<u8>, ServiceError> {
         let joint = self.joint_wrap(request).await?;
         let issue = self.joint_issue(&joint, paper);
-        Ok(self.engine.wrap_pdf(Arc::new(joint.evaluation), joint.wrap, issue).await?)
+        let evaluated = Evaluated { evaluation: joint.evaluation, numbers: Numbers::default() };
+        Ok(self.engine.wrap_pdf(Arc::new(evaluated), joint.wrap, issue).await?)
     }
 
     fn joint_issue(&self, joint: &OneJoint, paper: Paper) -> Issue {
@@ -37,6 +39,7 @@ impl Service {
             status: Status::Issued,
             paper,
             paper_thickness: PAPER_THICKNESS,
+            kit_facts: Vec::new(),
             design_sha256: joint.evaluation.sha256.clone().unwrap_or_default(),
         }
     }

@@ -1,5 +1,6 @@
 //! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
 
+mod changes;
 mod demo;
 mod designs;
 mod downloads;
@@ -8,6 +9,7 @@ mod error;
 mod joints;
 mod kits;
 mod letter;
+mod measurements;
 mod once;
 mod packs;
 mod principal;
@@ -18,11 +20,13 @@ mod solids;
 mod tokens;
 mod valid;
 
+pub use changes::ChangesView;
 pub use demo::Demo;
 pub use designs::{DesignView, NewDesign};
 pub use drafts::{DraftCondition, FindingsView};
 pub use error::{FieldError, ServiceError};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
+pub use measurements::{Affected, Measured, one_kit_facts};
 pub use once::Once;
 pub use packs::{NewPack, PackView};
 pub use principal::{Principal, Role};

@@ -112,7 +112,7 @@ pub(super) fn cut_faces(
                 loops = loops.iter().map(|walk| reversed(walk)).collect();
             }
             let near = brep.middle(&loops);
-            brep.face(facets::surface(cut, owner), false, near, loops);
+            brep.face(facets::surface(cut, owner), !facets::faces_out(cut, owner), near, loops);
         }
     }
     Ok(())

@@ -9,6 +9,7 @@ mod cut_face;
 mod exchange;
 mod facets;
 mod header;
+mod hole;
 mod outline;
 mod rim;
 mod row;
@@ -19,9 +20,10 @@ mod tracks;
 pub use header::SolidHeading;
 
 use crate::geometry::{DVec3, Path};
-use crate::part::Cut;
+use crate::part::{Cut, PartHole};
 use brep::Brep;
 use exchange::{Exchange, Placement, quoted};
+use hole::Bored;
 use outline::Strips;
 use rim::{CutRim, rim};
 use skin::Skin;
@@ -55,6 +57,9 @@ pub enum SolidError {
     /// A rectangular tube has bends.
     #[error("A rectangular tube with bends cannot be written as a solid yet; use its sheets.")]
     BentRectangle,
+    /// A hole runs into a cut or another hole.
+    #[error("A hole runs into a cut or another hole, so that its edge is no closed ring. Move the hole.")]
+    HoleCut,
     /// The surfaces of a cut meet in a way that is not followed.
     #[error(
         "The surfaces that an end is fitted to meet inside its wall in a way that cannot be written as a solid. Use its wrap."
@@ -80,6 +85,7 @@ impl SolidError {
             Self::StartsInside => "solid-starts-inside",
             Self::TooShort => "solid-too-short",
             Self::BentRectangle => "solid-bent-rectangle",
+            Self::HoleCut => "solid-hole-cut",
             Self::TooIntricate => "solid-too-intricate",
             Self::Unresolved => "solid-unresolved",
             Self::Open => "solid-open",
@@ -94,8 +100,14 @@ impl SolidError {
 ///
 /// # Errors
 /// [`SolidError`] when the tube is no closed solid, as where an end partly misses its target.
-pub fn write_solid(path: &Path, index: DVec3, cuts: [&Cut; 2], heading: &SolidHeading) -> Result<String, SolidError> {
-    let brep = solid(path, index, cuts)?;
+pub fn write_solid(
+    path: &Path,
+    index: DVec3,
+    cuts: [&Cut; 2],
+    holes: &[PartHole],
+    heading: &SolidHeading,
+) -> Result<String, SolidError> {
+    let brep = solid(path, index, cuts, holes)?;
     brep.check_closed()?;
     let first = path.first();
     let placement = Placement { origin: first.start, x: first.direction, y: index.cross(first.direction), z: index };
@@ -104,27 +116,48 @@ pub fn write_solid(path: &Path, index: DVec3, cuts: [&Cut; 2], heading: &SolidHe
     Ok(header::file(exchange, solid, heading))
 }
 
-fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2]) -> Result<Brep, SolidError> {
+fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole]) -> Result<Brep, SolidError> {
     let profile = cuts[0].end.profile;
     let webs = [Web::of(cuts[0])?, Web::of(cuts[1])?];
+    let bored = Bored::all(path, index, profile, holes)?;
+    for (number, hole) in bored.iter().enumerate() {
+        hole.check(path, cuts)?;
+        bored[..number].iter().try_for_each(|other| hole.check_apart(other, profile.perimeter()))?;
+    }
     let busy: Vec<f64> = webs
         .iter()
         .flat_map(|web| [&web.rows[0], &web.rows[web.rows.len() - 1]])
         .flat_map(|row| row.breaks.iter().map(|here| here.u))
+        .chain(bored.iter().flat_map(Bored::across))
         .collect();
     let strips = Strips::of(&profile, &busy);
-    let last_leg = path.legs.len() - 1;
+    let skins = [(0.0, false), (profile.wall(), true)].map(|(depth, is_bore)| Skin {
+        path,
+        profile,
+        index,
+        strips: &strips,
+        depth,
+        is_bore,
+    });
     let mut brep = Brep::default();
+    let mut openings = [Vec::new(), Vec::new()];
+    for hole in &bored {
+        let [outer, bore] = [0, 1].map(|skin| move |leg: usize, strip: usize| skins[skin].surface(leg, strip));
+        let made = hole.drill(&mut brep, &strips, profile.wall(), [&outer, &bore])?;
+        for (openings, made) in openings.iter_mut().zip(made) {
+            openings.push(made);
+        }
+    }
+    let last_leg = path.legs.len() - 1;
     let mut rims: Vec<[CutRim; 2]> = Vec::with_capacity(2);
-    for (depth, is_bore) in [(0.0, false), (profile.wall(), true)] {
-        let skin = Skin { path, profile, index, strips: &strips, depth, is_bore };
+    for (skin, openings) in skins.iter().zip(&openings) {
         let mut made = [CutRim::default(), CutRim::default()];
         for (end, leg) in [(0, 0), (1, last_leg)] {
             let rows = &webs[end].rows;
-            let row = if is_bore { &rows[rows.len() - 1] } else { &rows[0] };
+            let row = if skin.is_bore { &rows[rows.len() - 1] } else { &rows[0] };
             made[end] = rim(&mut brep, cuts[end], row, &strips, |strip| skin.surface(leg, strip))?;
         }
-        skin.build(&mut brep, [&made[0].rim, &made[1].rim])?;
+        skin.build(&mut brep, [&made[0].rim, &made[1].rim], openings)?;
         rims.push(made);
     }
     for end in 0..2 {

@@ -26,10 +26,18 @@ pub(super) struct Skin<'a> {
     pub(super) is_bore: bool,
 }
 
+/// An opening that a hole leaves in a skin.
+pub(super) struct Opening {
+    pub(super) leg: usize,
+    pub(super) strip: usize,
+    /// Its bound, clockwise seen from outside the solid.
+    pub(super) bound: Loop,
+}
+
 /// A straight or bent stretch between two rims.
 #[derive(Clone, Copy)]
 enum Stretch<'a> {
-    Leg(Station),
+    Leg(usize, Station),
     Bend(Station, &'a Arc),
 }
 
@@ -70,22 +78,22 @@ impl Skin<'_> {
     }
 
     /// Adds the faces between the rims of both ends.
-    pub(super) fn build(&self, brep: &mut Brep, ends: [&Rim; 2]) -> Result<(), SolidError> {
+    pub(super) fn build(&self, brep: &mut Brep, ends: [&Rim; 2], openings: &[Opening]) -> Result<(), SolidError> {
         let last = self.path.legs.len() - 1;
         let mut rim = ends[0].clone();
         for (leg, straight) in self.path.legs.iter().enumerate() {
             let station = self.station(leg);
             if leg == last {
-                return self.stretch(brep, Stretch::Leg(station), &rim, ends[1]);
+                return self.stretch(brep, Stretch::Leg(leg, station), [&rim, ends[1]], openings);
             }
             let far = Station { axis: straight.start + straight.direction * straight.length, ..station };
             if leg == 0 || straight.length > SHORTEST {
                 let next = self.section(brep, &far);
-                self.stretch(brep, Stretch::Leg(station), &rim, &next)?;
+                self.stretch(brep, Stretch::Leg(leg, station), [&rim, &next], openings)?;
                 rim = next;
             }
             let next = self.section(brep, &self.station(leg + 1));
-            self.stretch(brep, Stretch::Bend(far, &self.path.arcs[leg]), &rim, &next)?;
+            self.stretch(brep, Stretch::Bend(far, &self.path.arcs[leg]), [&rim, &next], openings)?;
             rim = next;
         }
         Ok(())
@@ -114,7 +122,13 @@ impl Skin<'_> {
         rim
     }
 
-    fn stretch(&self, brep: &mut Brep, stretch: Stretch<'_>, from: &Rim, to: &Rim) -> Result<(), SolidError> {
+    fn stretch(
+        &self,
+        brep: &mut Brep,
+        stretch: Stretch<'_>,
+        [from, to]: [&Rim; 2],
+        openings: &[Opening],
+    ) -> Result<(), SolidError> {
         let count = self.strips.starts.len();
         let mut rails: Vec<usize> = Vec::with_capacity(count);
         for strip in 0..count {
@@ -124,7 +138,7 @@ impl Skin<'_> {
                 continue;
             }
             let curve = match stretch {
-                Stretch::Leg(station) => {
+                Stretch::Leg(_, station) => {
                     let axis = station.index.cross(station.side);
                     if (brep.at(end) - brep.at(start)).dot(axis) < LEAST_LEFT {
                         return Err(SolidError::TooShort);
@@ -149,7 +163,7 @@ impl Skin<'_> {
                 walk = reversed(&walk);
             }
             let (surface, near) = match stretch {
-                Stretch::Leg(station) => {
+                Stretch::Leg(_, station) => {
                     (self.straight(&station, strip), station.point(&self.profile, self.middle(strip), self.depth))
                 }
                 Stretch::Bend(far, arc) => {
@@ -164,7 +178,12 @@ impl Skin<'_> {
                     (surface, arc.centre + turned(start, arc.axis, arc.angle / 2.0))
                 }
             };
-            brep.face(surface, !self.is_bore, near, vec![walk]);
+            let mut loops = vec![walk];
+            if let Stretch::Leg(leg, _) = stretch {
+                let here = openings.iter().filter(|opening| opening.leg == leg && opening.strip == strip);
+                loops.extend(here.map(|opening| opening.bound.clone()));
+            }
+            brep.face(surface, !self.is_bore, near, loops);
         }
         Ok(())
     }
