@@ -39,11 +39,6 @@ fn points(part: &Part, path: &matchmark_core::geometry::Path, index: DVec3) -> V
 
 fn check(sent: Vec<(Sent, f64)>) {
     let (sent, volumes): (Vec<Sent>, Vec<f64>) = sent.into_iter().unzip();
-    if let Ok(keep) = std::env::var("KEEP_SOLIDS") {
-        for one in &sent {
-            std::fs::write(format!("{keep}/{}.step", one.name), &one.text).unwrap();
-        }
-    }
     let seen = kernel::look(&sent);
     let faults: Vec<String> = sent
         .iter()

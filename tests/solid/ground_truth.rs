@@ -106,11 +106,6 @@ fn every_end_of_the_ground_truth_is_a_valid_solid_of_the_known_volume() {
             Err(error) => refused.push((id, error)),
         }
     }
-    if let Ok(keep) = std::env::var("KEEP_SOLIDS") {
-        for one in &sent {
-            std::fs::write(format!("{keep}/{}.step", one.name), &one.text).unwrap();
-        }
-    }
     let seen = kernel::look(&sent);
     let faults: Vec<String> = sent
         .iter()
