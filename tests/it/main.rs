@@ -16,6 +16,7 @@ mod fixtures;
 mod immutability;
 mod life_cycle;
 mod lists;
+mod one_kit;
 mod problems;
 mod repeats;
 mod server;
