@@ -4,9 +4,13 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at what it did not expect")]
 mod bends;
+mod compare;
 mod developments;
 mod ends;
 mod frames;
+mod hand;
 mod march;
+mod plates;
 mod reading;
 mod sections;
+mod tubes;

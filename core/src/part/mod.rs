@@ -1,6 +1,7 @@
 //! From a placed member to the part that is made: cut lines, relief, lengths, bends, mass.
 
 mod bends;
+pub mod compare;
 mod cut;
 mod end;
 mod findings;
