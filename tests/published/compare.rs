@@ -2,7 +2,7 @@
 
 use crate::tubes::{ROUND, SQUARE, Tube};
 use matchmark_core::geometry::{DVec3, Piece};
-use matchmark_core::part::compare::{Change, Trim, Why, hand, rework, same};
+use matchmark_core::part::compare::{Change, Hole, Trim, Why, hand, rework, same};
 use proptest::prelude::*;
 
 #[derive(Debug, Clone, Copy)]
@@ -158,7 +158,7 @@ fn shorter(tube: &Tube, end: usize, by: f64) -> Tube {
         match piece {
             Piece::Cylinder(bar) => bar.point += inwards * by,
             Piece::HalfSpace(half) => half.point += inwards * by,
-            Piece::Torus(_) | Piece::Prism(_) => panic!("not used here"),
+            Piece::Torus(_) | Piece::Prism(_) | Piece::Plate(_) => panic!("not used here"),
         }
     }
     tube
@@ -236,6 +236,23 @@ fn holes_stay_are_drilled_are_trimmed_away_or_are_in_the_way() {
     let change = rework(&longer.shape(), &new.shape());
     assert!(self::trims(&change).iter().all(|trim| (trim.most - 5.0).abs() < 1e-3), "{change:?}");
     assert_eq!(self::trims(&change).len(), 2);
+}
+
+#[test]
+fn a_hole_through_both_sides_of_a_square_tube_is_the_same_from_either_side() {
+    // 4 mm off the middle of the side at +x, or of the side at -x.
+    let tube = Tube::straight(SQUARE, 300.0).mitred(0, 30.0, 0.0, 0.0).shape();
+    let (near, far) = (4.0f64.atan2(12.5), 4.0f64.atan2(-12.5));
+    let hole = |clock, opposite| vec![Hole { station: 100.0, clock, diameter: 6.0, opposite }];
+    let one = tube.clone().with_holes(hole(near, Some(far)));
+    assert!(same(&one, &tube.clone().with_holes(hole(far, Some(near)))).is_some());
+    assert!(same(&one, &tube.clone().with_holes(hole(-near, Some(-far)))).is_none());
+    assert!(same(&one.mirrored(), &tube.with_holes(hole(-near, Some(-far)))).is_some());
+    assert!(hand(&one).is_handed());
+    // Where the hole lies elsewhere no turn but those of the square can serve.
+    let moved = Tube::straight(SQUARE, 300.0).drilled(100.0, 0.0, 6.0, false).shape();
+    let turned = Tube::straight(SQUARE, 300.0).shape().with_holes(hole(0.3, None));
+    assert!(matches!(rework(&moved, &turned), Change::Replace { why: Why::Hole { old: 0, off: Some(_) } }));
 }
 
 fn hoop(left: f64, right: f64, width: f64) -> Tube {

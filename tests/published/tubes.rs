@@ -113,7 +113,7 @@ impl Tube {
             Piece::HalfSpace(half) => {
                 Piece::HalfSpace(HalfSpace { point: point(half.point), normal: turn(half.normal) })
             }
-            Piece::Torus(_) | Piece::Prism(_) => panic!("not used here"),
+            Piece::Torus(_) | Piece::Prism(_) | Piece::Plate(_) => panic!("not used here"),
         };
         Self {
             points: self.points.iter().map(|&p| point(p)).collect(),
@@ -148,7 +148,7 @@ impl Tube {
         let leg = if end == 0 { path.first() } else { path.last() };
         Cut {
             end: TubeEnd { profile: self.profile, datum, outwards: -inwards, index, side: travel.cross(index) },
-            targets: self.targets[end].iter().map(|&piece| Solid::new(vec![piece])).collect(),
+            targets: self.targets[end].iter().map(|piece| Solid::new(vec![piece.clone()])).collect(),
             start: if path.arcs.is_empty() { -leg.length / 2.0 } else { -leg.length },
             limit: 200.0,
         }
@@ -162,7 +162,7 @@ impl Tube {
             station: (hole.centre - path.start()).dot(travel),
             clock: clock_of(hole.towards, self.index, travel.cross(self.index)),
             diameter: hole.diameter,
-            through: hole.through,
+            opposite: hole.through.then(|| clock_of(-hole.towards, self.index, travel.cross(self.index))),
         });
         Shape::of("tube", &path, self.index, [&self.cut(0), &self.cut(1)]).with_holes(holes.collect())
     }

@@ -4,7 +4,9 @@
 
 mod cylinder;
 mod half_space;
+mod outline;
 mod path;
+mod plate;
 mod prism;
 mod profile;
 mod quartic;
@@ -12,16 +14,20 @@ mod ray;
 mod search;
 mod solid;
 mod torus;
+mod tree;
 
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
+pub use outline::{Edge, Flat, Outline};
 pub use path::{Arc, Leg, Path, PathError};
+pub use plate::Plate;
 pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
 pub use ray::Ray;
 pub use search::{bisect, golden_minimum};
 pub use solid::{Hit, Piece, Solid};
 pub use torus::TorusSector;
+pub use tree::{Bounds, Tree};
 
 pub use glam::DVec3;
 

@@ -8,8 +8,8 @@ use super::motion::{Motion, least_turn};
 use super::same::{bend_points, same, told_along, turn_of};
 use super::shape::{Hole, Shape};
 use super::{Match, SAME};
-use crate::geometry::{DVec3, Path, golden_minimum};
-use core::f64::consts::{PI, TAU};
+use crate::geometry::{DVec3, Path, bisect, golden_minimum};
+use core::f64::consts::TAU;
 
 /// What becomes of an old part.
 #[derive(Debug, Clone, PartialEq)]
@@ -159,6 +159,7 @@ impl Trials<'_> {
             self.slides(swapped, turn);
         }
         for motion in holes::alignments(self.old, self.new, swapped) {
+            let Some(motion) = self.on_own_turn(motion) else { continue };
             self.consider(motion, &sharp_differences(self.old, self.new, swapped, motion.turn), 0.0);
         }
     }
@@ -191,6 +192,14 @@ impl Trials<'_> {
         turns.sort_by(|a, b| least_turn(*a).abs().total_cmp(&least_turn(*b).abs()));
         turns.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
         turns
+    }
+
+    /// The motion with the turn that lays outline on outline; `None` when that would move a hole away again.
+    fn on_own_turn(&self, motion: Motion) -> Option<Motion> {
+        let Some(turns) = self.old.own_turns() else { return Some(motion) };
+        let off = |turn: f64| least_turn(turn - motion.turn).abs();
+        let turn = turns.iter().copied().reduce(|p, q| if off(q) < off(p) { q } else { p })?;
+        (off(turn) * self.new.profile.reach() <= SAME).then_some(Motion { turn, ..motion })
     }
 
     /// The turn near `turn` that lays an end of the old part on one of the new; `None` when they are cut otherwise.
@@ -303,9 +312,9 @@ impl Trials<'_> {
     fn is_trimmed_away(&self, motion: &Motion, hole: &Hole) -> bool {
         let (station, radius) = (motion.station(hole.station), hole.diameter / 2.0);
         let perimeter = self.new.profile.perimeter();
-        let walls: &[f64] = if hole.through { &[0.0, PI] } else { &[0.0] };
         let beyond = |end: usize, clock: f64| {
-            let middle = (motion.clock(hole.clock) + clock) * perimeter / TAU;
+            let there = motion.clock(clock);
+            let middle = bisect(0.0, perimeter * (1.0 - 1e-12), |u| self.new.profile.clock(u) - there);
             [-1.0, -0.5, 0.0, 0.5, 1.0].iter().all(|part| {
                 (0..super::edge::LINES).all(|line| {
                     let edge = self.new.edges[end].exact(middle + part * radius, line);
@@ -313,7 +322,8 @@ impl Trials<'_> {
                 })
             })
         };
-        (0..2).any(|end| walls.iter().all(|&clock| beyond(end, clock)))
+        let walls = || [Some(hole.clock), hole.opposite].into_iter().flatten();
+        (0..2).any(|end| walls().all(|clock| beyond(end, clock)))
     }
 
     fn refuse(&mut self, gravity: f64, why: Why) {

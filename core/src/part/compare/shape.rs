@@ -13,8 +13,8 @@ pub struct Hole {
     pub clock: f64,
     /// Diameter, mm.
     pub diameter: f64,
-    /// True when it goes through the opposite wall too.
-    pub through: bool,
+    /// Clock angle at which it leaves through the opposite wall; `None` when it goes through one wall only.
+    pub opposite: Option<f64>,
 }
 
 /// A finished tube part in a frame of its own: the centreline starts at the origin along z, clock angle 0 lies along x.
@@ -76,7 +76,11 @@ impl Shape {
             profile: self.profile,
             path: Path { legs: legs.collect(), arcs: arcs.collect() },
             edges: self.edges.each_ref().map(Edge::mirrored),
-            holes: self.holes.iter().map(|hole| Hole { clock: -hole.clock, ..*hole }).collect(),
+            holes: self
+                .holes
+                .iter()
+                .map(|hole| Hole { clock: -hole.clock, opposite: hole.opposite.map(|clock| -clock), ..*hole })
+                .collect(),
             leave_long: self.leave_long,
         }
     }
