@@ -43,9 +43,8 @@ pub(super) fn differences(a: &Shape, b: &Shape, swapped: bool, turn: f64, readin
                     *station = from.exact(view.on_first(place(view.perimeter, number)), line);
                 }
             }
-            let wanted = &to.samples()[line];
-            for number in 0..SAMPLES {
-                let d = view.motion.station(row.station[number]) - wanted[number];
+            for (number, wanted) in to.samples()[line].iter().enumerate() {
+                let d = view.motion.station(row.station[number]) - wanted;
                 let (even, m) = (row.even[number], -row.slope[number] * view.arm);
                 low = low.min(d);
                 high = high.max(d);

@@ -23,7 +23,7 @@ pub struct Shape {
     pub(super) section: String,
     pub(super) profile: Profile,
     pub(super) path: Path,
-    pub(super) edges: [Edge; 2],
+    pub(super) edges: Box<[Edge; 2]>,
     pub(super) holes: Vec<Hole>,
     pub(super) leave_long: [f64; 2],
 }
@@ -39,7 +39,7 @@ impl Shape {
             section: section.into(),
             profile: cuts[0].end.profile,
             path: own_frame(path, index),
-            edges: [Edge::of(path, 0, cuts[0]), Edge::of(path, 1, cuts[1])],
+            edges: Box::new([Edge::of(path, 0, cuts[0]), Edge::of(path, 1, cuts[1])]),
             holes: Vec::new(),
             leave_long: [0.0; 2],
         }
@@ -75,7 +75,7 @@ impl Shape {
             section: self.section.clone(),
             profile: self.profile,
             path: Path { legs: legs.collect(), arcs: arcs.collect() },
-            edges: self.edges.each_ref().map(Edge::mirrored),
+            edges: Box::new(self.edges.each_ref().map(Edge::mirrored)),
             holes: self
                 .holes
                 .iter()
