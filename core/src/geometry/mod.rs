@@ -12,6 +12,7 @@ mod ray;
 mod search;
 mod solid;
 mod torus;
+mod tree;
 
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
@@ -22,6 +23,7 @@ pub use ray::Ray;
 pub use search::{bisect, golden_minimum};
 pub use solid::{Hit, Piece, Solid};
 pub use torus::TorusSector;
+pub use tree::{Bounds, Tree};
 
 pub use glam::DVec3;
 
