@@ -58,11 +58,11 @@ impl PartEnd {
         let cut = cut_of(frame, member, fit, end);
         let outer = Line::outer(&cut);
         let relief = Line::relief(&cut);
-        let perimeter = cut.end.profile.perimeter();
+        let perimeter = cut.profile().perimeter();
         let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
         let beyond = mean_of_run_ends(&outer);
         let met = met(&cut, fit);
-        let mitre = fit.plane.map(|plane| libm::acos(plane.normal.dot(cut.end.outwards).abs().min(1.0)));
+        let mitre = fit.plane.map(|plane| libm::acos(plane.normal.dot(cut.end().outwards).abs().min(1.0)));
         Self {
             kind: fit.kind,
             longest: outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 }),
@@ -73,7 +73,7 @@ impl PartEnd {
             largest_relief: largest_relief(&cut),
             volume: if fit.kind == CutKind::Square { 0.0 } else { cut.volume_from_datum(beyond) },
             mitre: if fit.kind == CutKind::Mitre { mitre } else { None },
-            starts_inside: outer.least().is_some_and(|least| least <= cut.start),
+            starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
             outer,
             relief,
             cut,
@@ -97,18 +97,14 @@ fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
             bars.map(|bar| bar.near(&tip, start, limit, tube.od)).collect()
         }
     };
-    Cut {
-        end: TubeEnd {
-            profile: Profile::Round { outer: tube.od / 2.0, wall: tube.wall },
-            datum: tip.origin,
-            outwards: tip.direction,
-            index,
-            side: travel.cross(index),
-        },
-        targets,
-        start,
-        limit,
-    }
+    let end = TubeEnd {
+        profile: Profile::Round { outer: tube.od / 2.0, wall: tube.wall },
+        datum: tip.origin,
+        outwards: tip.direction,
+        index,
+        side: travel.cross(index),
+    };
+    Cut::new(end, targets, start, limit)
 }
 
 /// A target's outside, grown by the root gap.
@@ -121,7 +117,7 @@ fn met(cut: &Cut, fit: &Fit) -> Vec<usize> {
     if fit.targets.is_empty() {
         return Vec::new();
     }
-    let (perimeter, wall) = (cut.end.profile.perimeter(), cut.end.profile.wall());
+    let (perimeter, wall) = (cut.profile().perimeter(), cut.profile().wall());
     let mut nearest = vec![f64::INFINITY; fit.targets.len()];
     for step in 0..COMPARED {
         let u = perimeter * f64::from(step) / f64::from(COMPARED);
@@ -151,7 +147,7 @@ fn mean_of_run_ends(line: &Line) -> f64 {
 }
 
 fn largest_relief(cut: &Cut) -> f64 {
-    let perimeter = cut.end.profile.perimeter();
+    let perimeter = cut.profile().perimeter();
     let throats = (0..COMPARED).filter_map(|step| {
         let u = perimeter * f64::from(step) / f64::from(COMPARED);
         Some(cut.contact(u, 0.0)?.s - cut.relief(u)?)

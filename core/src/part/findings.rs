@@ -76,7 +76,7 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
 
 fn sharpest(part: &Part, number: usize) -> f64 {
     let cut = &part.ends[number].cut;
-    let perimeter = cut.end.profile.perimeter();
+    let perimeter = cut.profile().perimeter();
     let angles = (0..COMPARED).filter_map(|step| cut.dihedral(perimeter * f64::from(step) / f64::from(COMPARED)));
     angles.fold(f64::INFINITY, f64::min).to_degrees()
 }
@@ -84,7 +84,7 @@ fn sharpest(part: &Part, number: usize) -> f64 {
 /// A member whose cuts eat each other up somewhere round the tube is no tube.
 fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
     let member = &frame.members[part.member];
-    let perimeter = part.ends[0].cut.end.profile.perimeter();
+    let perimeter = part.ends[0].cut.profile().perimeter();
     let least = (0..COMPARED).filter_map(|step| {
         let u = perimeter * f64::from(step) / f64::from(COMPARED);
         Some(part.length + part.ends[0].cut.contact(u, 0.0)?.s + part.ends[1].cut.contact(u, 0.0)?.s)

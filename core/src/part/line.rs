@@ -1,16 +1,25 @@
 //! Cut lines as polylines round the tube: close to the true curve, with breaks, kinks and extremes as points of their own.
 
-use super::cut::Cut;
-use crate::geometry::golden_minimum;
+use super::cut::{Cut, Station};
+use crate::geometry::bisect;
 
 /// Largest distance of the polyline from the true curve on the unrolled surface, mm.
-pub const TOLERANCE: f64 = 0.002;
+pub const TOLERANCE: f64 = 0.004;
 
 /// Sides into which the turn is cut before anything is known of the curve.
 const SIDES: u32 = 72;
 
 /// Narrowest step round the tube as a part of the turn: places closer than this are one place.
 const NARROWEST: f64 = 1e-9;
+
+/// Most times that a span is halved.
+const DEEPEST: u32 = 40;
+
+/// A curve follows the slopes at the ends of a span when its middle strays from them by no more than this part of the tolerance.
+const FOLLOWED: f64 = 0.25;
+
+/// Differences of stations that mean nothing, mm.
+const NOISE: f64 = 1e-9;
 
 /// A point of a cut line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,16 +47,13 @@ impl Line {
     /// Line of a cut at a depth in the wall.
     #[must_use]
     pub fn at_depth(cut: &Cut, depth: f64) -> Self {
-        trace(cut, &|u| {
-            let contact = cut.contact(u, depth)?;
-            Some((contact.s, (contact.target, contact.piece, cut.end.profile.spot(u, 0.0).side)))
-        })
+        trace(cut, &|u| cut.station(&cut.profile().spot(u, 0.0), depth))
     }
 
     /// Relief line of a cut.
     #[must_use]
     pub fn relief(cut: &Cut) -> Self {
-        trace(cut, &|u| Some((cut.relief(u)?, (0, 0, cut.end.profile.spot(u, 0.0).side))))
+        trace(cut, &|u| cut.relief_station(&cut.profile().spot(u, 0.0)))
     }
 
     /// All points.
@@ -83,10 +89,7 @@ impl Line {
     }
 }
 
-/// Which smooth piece of which surface a point lies on.
-type Owner = (usize, usize, usize);
-
-type Found = Option<(f64, Owner)>;
+type Found = Option<Station>;
 
 struct Tracer<'a, F> {
     place: &'a F,
@@ -95,20 +98,20 @@ struct Tracer<'a, F> {
 }
 
 fn trace<F: Fn(f64) -> Found>(cut: &Cut, place: &F) -> Line {
-    let perimeter = cut.end.profile.perimeter();
+    let perimeter = cut.profile().perimeter();
     let places = cut.places(SIDES);
     let mut tracer = Tracer { place, perimeter, runs: Vec::new() };
     let mut left = (places[0], place(places[0]));
     tracer.put(left);
     for &u in &places[1..] {
         let right = (u, place(u));
-        tracer.span(left, right, 0);
+        tracer.span(left, right, 0, false);
         left = right;
     }
     let mut runs = tracer.runs;
     runs.retain(|run| run.len() > 1);
     for run in &mut runs {
-        sharpen(run, place);
+        sharpen(run, perimeter, place);
     }
     Line { runs }
 }
@@ -117,7 +120,7 @@ impl<F: Fn(f64) -> Found> Tracer<'_, F> {
     /// Adds a found point to the run in progress, or ends that run at a miss.
     fn put(&mut self, (u, found): (f64, Found)) {
         match found {
-            Some((s, _)) => {
+            Some(Station { s, .. }) => {
                 if self.runs.is_empty() {
                     self.runs.push(Vec::new());
                 }
@@ -135,84 +138,118 @@ impl<F: Fn(f64) -> Found> Tracer<'_, F> {
         }
     }
 
-    /// Adds what lies after `left` up to and with `right`.
-    fn span(&mut self, left: (f64, Found), right: (f64, Found), depth: u32) {
-        let owner = |found: Found| found.map(|(_, owner)| owner);
-        if owner(left.1) != owner(right.1) {
-            let (mut a, mut b) = (left, right);
-            while b.0 - a.0 > NARROWEST * self.perimeter {
-                let u = 0.5 * (a.0 + b.0);
-                let middle = (u, (self.place)(u));
-                if owner(middle.1) == owner(left.1) {
-                    a = middle;
-                } else {
-                    b = middle;
-                }
-            }
-            self.smooth(left, a, depth);
-            self.put(b);
-            if depth < 40 {
-                self.span(b, right, depth + 1);
-            }
+    /// Adds what lies after `left` up to and with `right`. `known` when the curve has been seen to follow the slopes at both ends.
+    fn span(&mut self, left: (f64, Found), right: (f64, Found), depth: u32, known: bool) {
+        let owner = |found: Found| found.map(|station| station.owner);
+        if owner(left.1) == owner(right.1) {
+            self.smooth(left, right, depth, known);
             return;
         }
-        self.smooth(left, right, depth);
+        let (mut a, mut b) = (left, right);
+        while b.0 - a.0 > NARROWEST * self.perimeter {
+            let u = 0.5 * (a.0 + b.0);
+            let middle = (u, (self.place)(u));
+            if owner(middle.1) == owner(left.1) {
+                a = middle;
+            } else {
+                b = middle;
+            }
+        }
+        self.smooth(left, a, depth, false);
+        self.put(b);
+        if depth < DEEPEST {
+            self.span(b, right, depth + 1, false);
+        }
     }
 
     /// Adds points until chords lie within the tolerance of the curve; both ends have the same owner.
-    fn smooth(&mut self, left: (f64, Found), right: (f64, Found), depth: u32) {
-        let (Some((s_left, owner)), Some((s_right, _))) = (left.1, right.1) else {
+    fn smooth(&mut self, left: (f64, Found), right: (f64, Found), depth: u32, known: bool) {
+        let (Some(before), Some(after)) = (left.1, right.1) else {
             self.put(right);
             return;
         };
         let width = right.0 - left.0;
-        if width <= NARROWEST * self.perimeter || depth >= 40 {
+        if width <= NARROWEST * self.perimeter || depth >= DEEPEST {
             self.put(right);
             return;
         }
-        let rise = s_right - s_left;
-        let chord = libm::hypot(width, rise);
-        let mut close = true;
-        let mut middle = (0.0, None);
-        for part in [0.5, 0.25, 0.75] {
-            let u = left.0 + part * width;
-            let found = (self.place)(u);
-            if part == 0.5 {
-                middle = (u, found);
-            }
-            close &= match found {
-                Some((s, found_owner)) if found_owner == owner => {
-                    ((s - s_left) - part * rise).abs() * width / chord <= TOLERANCE
-                }
-                _ => false,
-            };
-            if !close {
-                break;
-            }
+        let chord = Chord::new(width, before, after);
+        let is_flat = chord.bulge() <= TOLERANCE;
+        if known && is_flat {
+            self.put(right);
+            return;
         }
+        let u = left.0 + 0.5 * width;
+        let middle = (u, (self.place)(u));
+        let same = |found: Found| found.filter(|station| station.owner == before.owner);
+        let off = |part: f64, found: Found| same(found).map_or(f64::INFINITY, |station| chord.off(part, station.s));
+        let follows = same(middle.1).is_some_and(|station| chord.strays(station.s) <= FOLLOWED * TOLERANCE);
+        let close = off(0.5, middle.1) <= TOLERANCE
+            && (is_flat && follows
+                || [0.25, 0.75].iter().all(|&part| off(part, (self.place)(left.0 + part * width)) <= TOLERANCE));
         if close {
             self.put(right);
         } else {
-            self.span(left, middle, depth + 1);
-            self.span(middle, right, depth + 1);
+            self.span(left, middle, depth + 1, follows);
+            self.span(middle, right, depth + 1, follows);
         }
     }
 }
 
-/// Puts the true extremes of the curve in place of the highest and lowest points of the polyline.
-fn sharpen<F: Fn(f64) -> Found>(run: &mut Vec<LinePoint>, place: &F) {
+/// The straight line between two points of a curve whose slopes there are known.
+struct Chord {
+    before: Station,
+    rise: f64,
+    /// Slopes at both ends against the chord's, times the width.
+    bends: [f64; 2],
+    /// Cosine of the chord's own slope.
+    lean: f64,
+}
+
+impl Chord {
+    fn new(width: f64, before: Station, after: Station) -> Self {
+        let rise = after.s - before.s;
+        let bends = [before.slope, after.slope].map(|slope| slope * width - rise);
+        Self { before, rise, bends, lean: width / libm::hypot(width, rise) }
+    }
+
+    /// Distance of a point at a part of the width.
+    fn off(&self, part: f64, s: f64) -> f64 {
+        ((s - self.before.s) - part * self.rise).abs() * self.lean
+    }
+
+    /// Largest distance of the cubic that has the slopes at both ends (Hermite's): it is `x (1-x)^2` of the first less
+    /// `x^2 (1-x)` of the second.
+    fn bulge(&self) -> f64 {
+        let cubic = |x: f64| (x * (1.0 - x) * ((1.0 - x) * self.bends[0] - x * self.bends[1])).abs();
+        // Between these places it is larger by an eighteenth at most.
+        1.06 * cubic(0.25).max(cubic(0.5)).max(cubic(0.75)) * self.lean
+    }
+
+    /// Distance of a point in the middle from that cubic.
+    fn strays(&self, s: f64) -> f64 {
+        ((s - self.before.s) - 0.5 * self.rise - 0.125 * (self.bends[0] - self.bends[1])).abs() * self.lean
+    }
+}
+
+/// Adds the true extremes of the curve next to the highest and lowest points of the polyline.
+fn sharpen<F: Fn(f64) -> Found>(run: &mut Vec<LinePoint>, perimeter: f64, place: &F) {
+    let slope = |u: f64| place(u.rem_euclid(perimeter)).map_or(0.0, |station| station.slope);
+    let last = run.len() - 1;
+    let is_closed = run[last].u - run[0].u >= perimeter;
     let mut found = Vec::new();
-    for index in 1..run.len().saturating_sub(1) {
-        let (before, here, after) = (run[index - 1], run[index], run[index + 1]);
+    for index in usize::from(!is_closed)..last {
+        let before =
+            if index == 0 { LinePoint { u: run[last - 1].u - perimeter, ..run[last - 1] } } else { run[index - 1] };
+        let (here, after) = (run[index], run[index + 1]);
         for sign in [1.0, -1.0] {
-            let is_extreme = sign * here.s >= sign * before.s && sign * here.s > sign * after.s;
+            let is_extreme = sign * here.s > sign * before.s - NOISE && sign * here.s > sign * after.s + NOISE;
             if !is_extreme {
                 continue;
             }
-            let height = |u: f64| place(u).map_or(f64::INFINITY, |(s, _)| -sign * s);
-            let u = golden_minimum(before.u, after.u, 1e-7, height);
-            if let Some((s, _)) = place(u)
-                && sign * s > sign * here.s + 1e-9
+            let u = bisect(before.u, after.u, slope).rem_euclid(perimeter);
+            if let Some(Station { s, .. }) = place(u)
+                && sign * s > sign * here.s + NOISE
             {
                 found.push(LinePoint { u, s });
             }

@@ -6,12 +6,15 @@ mod end;
 mod findings;
 pub mod joint;
 mod line;
+mod table;
 mod volume;
+mod wall;
 
 pub use bends::{Bend, Bends};
 pub use cut::{Contact, Cut, TubeEnd};
 pub use end::{Missed, PartEnd};
 pub use line::{Line, LinePoint, TOLERANCE};
+pub use table::{Row, Table};
 
 use crate::document::Findings;
 use crate::frame::{CutKind, Frame};
