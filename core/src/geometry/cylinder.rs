@@ -96,6 +96,8 @@ impl Cylinder {
 pub(super) struct CylinderView {
     radius: f64,
     sine: f64,
+    /// One over the sine.
+    stretch: f64,
     /// Distance of a ray from the axis, with its sign.
     aside: Height,
     /// How far beyond the axis a ray's origin lies, square to the axis.
@@ -133,6 +135,7 @@ impl CylinderView {
         Some(Self {
             radius: bar.radius,
             sine,
+            stretch: 1.0 / sine,
             aside: beam.height(bar.point, bar.axis.cross(across)),
             ahead: beam.height(bar.point, across),
             ends,
@@ -147,7 +150,7 @@ impl CylinderView {
         }
         let root = square.max(0.0).sqrt();
         let ahead = self.ahead.at(place);
-        let (mut enter, mut leave, mut face) = ((-ahead - root) / self.sine, (root - ahead) / self.sine, 0);
+        let (mut enter, mut leave, mut face) = ((-ahead - root) * self.stretch, (root - ahead) * self.stretch, 0);
         if let Some(ends) = &self.ends {
             let along = ends.along.at(place);
             if ends.rate.abs() < 1e-12 {

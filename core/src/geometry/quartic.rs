@@ -91,7 +91,7 @@ impl Quartic {
             if is_convex && down < 0.0 && up > 0.0 {
                 let meet = left + (next - value + up * (left - right)) / (down - up);
                 if value + down * (meet - left) <= 8.0 * touch(meet) {
-                    let turning = bisect(left, right, |s| self.slope(s));
+                    let turning = bisect(left, right, 0.0, |s| self.slope(s));
                     let least = self.at(turning);
                     if least <= 0.0 {
                         return Some(self.falling_root(left, turning));
@@ -129,7 +129,7 @@ impl Quartic {
 
     fn crossing(&self, left: f64, right: f64, roots: &mut Roots) {
         if (self.at(left) > 0.0) != (self.at(right) > 0.0) {
-            roots.push(bisect(left, right, |s| self.at(s)));
+            roots.push(bisect(left, right, 0.0, |s| self.at(s)));
         }
     }
 
@@ -140,7 +140,7 @@ impl Quartic {
         for pair in cuts.windows(2) {
             let (left, right) = (pair[0], pair[1]);
             if left < right && count < 3 && (self.slope(left) > 0.0) != (self.slope(right) > 0.0) {
-                turning[count] = bisect(left, right, |s| self.slope(s));
+                turning[count] = bisect(left, right, 0.0, |s| self.slope(s));
                 count += 1;
             }
         }

@@ -1,11 +1,11 @@
 //! Finding where a function of one number changes sign or is least.
 
-/// Where `f` changes sign between `left` and `right`, to the last bits.
+/// Where `f` changes sign between `left` and `right`, to `width`; to the last bits where that is 0.
 ///
 /// The signs at both ends must differ; otherwise the end with the smaller value is returned.
 /// Source: T. R. Chandrupatla, "A new hybrid quadratic/bisection algorithm for finding the zero of a nonlinear function
 /// without using derivatives", Advances in Engineering Software 28 (1997).
-pub fn bisect(left: f64, right: f64, f: impl Fn(f64) -> f64) -> f64 {
+pub fn bisect(left: f64, right: f64, width: f64, f: impl Fn(f64) -> f64) -> f64 {
     let (mut old, mut near) = ((left, f(left)), (right, f(right)));
     if (old.1 > 0.0) == (near.1 > 0.0) {
         return if old.1.abs() < near.1.abs() { old.0 } else { near.0 };
@@ -23,9 +23,9 @@ pub fn bisect(left: f64, right: f64, f: impl Fn(f64) -> f64) -> f64 {
         }
         near = found;
         let best = if near.1.abs() < old.1.abs() { near } else { old };
-        let width = (old.0 - near.0).abs();
-        let resolution = 2.0 * f64::EPSILON * best.0.abs() + 1e-300;
-        if best.1 == 0.0 || width <= 2.0 * resolution {
+        let span = (old.0 - near.0).abs();
+        let resolution = (2.0 * f64::EPSILON * best.0.abs()).max(0.5 * width) + 1e-300;
+        if best.1 == 0.0 || span <= 2.0 * resolution {
             return best.0;
         }
         let (xi, phi) = ((near.0 - old.0) / (oldest.0 - old.0), (near.1 - old.1) / (oldest.1 - old.1));
@@ -35,7 +35,7 @@ pub fn bisect(left: f64, right: f64, f: impl Fn(f64) -> f64) -> f64 {
         } else {
             0.5
         };
-        let least = resolution / width;
+        let least = resolution / span;
         part = part.clamp(least.min(0.5), 1.0 - least.min(0.5));
     }
     near.0
@@ -102,8 +102,8 @@ mod tests {
 
     #[test]
     fn roots_and_minima_of_known_functions() {
-        assert!((bisect(0.0, 2.0, |x| x * x - 2.0) - std::f64::consts::SQRT_2).abs() < 1e-15);
-        assert!((bisect(-1.0, 1e6, |x| x * x * x) - 0.0).abs() < 1e-5);
+        assert!((bisect(0.0, 2.0, 0.0, |x| x * x - 2.0) - std::f64::consts::SQRT_2).abs() < 1e-15);
+        assert!((bisect(-1.0, 1e6, 0.0, |x| x * x * x) - 0.0).abs() < 1e-5);
         assert!((least_place(-3.0, 5.0, 1e-7, |x| (x - 1.25) * (x - 1.25)) - 1.25).abs() < 1e-6);
         assert!((least_place(-3.0, 5.0, 1e-7, |x: f64| (x - 1.25).abs()) - 1.25).abs() < 1e-6);
         assert!((least_place(0.0, 5.0, 1e-7, |x| -x) - 5.0).abs() < 1e-6);

@@ -1,7 +1,8 @@
 //! One end of a tube cut to fit: for each generator of the wall, the first hit on a target coming from the body.
 
+use super::table::Row;
 use super::wall::Wall;
-use crate::geometry::{Beam, DVec3, Piece, Profile, Ray, Sight, Solid, Spot, View, least_place};
+use crate::geometry::{Beam, Cylinder, DVec3, Piece, Profile, Ray, Sight, Solid, Spot, View, least_place};
 
 /// A tube end in space.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -125,12 +126,7 @@ impl Cut {
 
     /// First contact of the generator at a place of the section.
     pub(super) fn first(&self, place: [f64; 2]) -> Option<Contact> {
-        self.first_aim(place).map(|(aim, sight)| Contact {
-            s: sight.s,
-            target: aim.target,
-            piece: aim.piece,
-            face: sight.face,
-        })
+        self.first_aim(place).map(contact)
     }
 
     fn first_aim(&self, place: [f64; 2]) -> Option<(&Aim, Sight)> {
@@ -182,21 +178,41 @@ impl Cut {
         places
     }
 
-    /// Where a round tube leans out furthest past a round bar, so that a miss is seen however narrow it is.
-    pub(super) fn flanks(&self) -> Vec<f64> {
-        use core::f64::consts::PI;
-        let Profile::Round { outer, .. } = self.end.profile else {
-            return Vec::new();
+    /// Where a round tube leans out furthest past the round bars, so that a miss is seen however narrow it is.
+    fn flanks(&self) -> Vec<f64> {
+        let pieces = self.targets.iter().flat_map(Solid::pieces);
+        match self.end.profile {
+            Profile::Rect { .. } => Vec::new(),
+            Profile::Round { .. } => pieces
+                .filter_map(|piece| match piece {
+                    Piece::Cylinder(bar) => Some(self.flanks_of(bar)),
+                    _ => None,
+                })
+                .flatten()
+                .collect(),
+        }
+    }
+
+    /// The two places where a round tube leans out furthest past a round bar.
+    pub(super) fn flanks_of(&self, bar: &Cylinder) -> [f64; 2] {
+        let perimeter = self.end.profile.perimeter();
+        let across = self.end.outwards.cross(bar.axis);
+        let turn = libm::atan2(across.dot(self.end.side), across.dot(self.end.index)) / core::f64::consts::TAU;
+        [turn, turn + 0.5].map(|turn| (turn * perimeter).rem_euclid(perimeter))
+    }
+
+    /// How far behind the piece of one contact that of another is met at `u` and `depth`, mm, negative where it is met first;
+    /// 0 where one of them is not met.
+    pub(super) fn lead(&self, u: f64, depth: f64, one: Contact, other: Contact) -> f64 {
+        let place = self.end.profile.spot(u, depth).at;
+        let station = |contact: Contact| {
+            let aim = self.aims.iter().find(|aim| (aim.target, aim.piece) == (contact.target, contact.piece))?;
+            aim.view.first(place, self.start).map(|sight| sight.s)
         };
-        let bars = self.targets.iter().flat_map(Solid::pieces).filter_map(|piece| match piece {
-            Piece::Cylinder(bar) => Some(self.end.outwards.cross(bar.axis)),
-            _ => None,
-        });
-        let flanks = bars.flat_map(|across| {
-            let clock = libm::atan2(across.dot(self.end.side), across.dot(self.end.index));
-            [clock, clock + PI].map(|clock| (clock * outer).rem_euclid(2.0 * PI * outer))
-        });
-        flanks.collect()
+        match (station(one), station(other)) {
+            (Some(one), Some(other)) => one - other,
+            _ => 0.0,
+        }
     }
 
     /// First contact of the axis.
@@ -214,23 +230,45 @@ impl Cut {
         Some(dihedral(&spot, aim, sight))
     }
 
-    /// Contact and dihedral angle at once.
-    pub(super) fn contact_and_dihedral(&self, spot: &Spot) -> Option<(Contact, f64)> {
-        let (aim, sight) = self.first_aim(spot.at)?;
-        let contact = Contact { s: sight.s, target: aim.target, piece: aim.piece, face: sight.face };
-        Some((contact, dihedral(spot, aim, sight)))
+    /// Everything at one place of the outer surface: contacts of outer surface and bore, relief and dihedral angle.
+    pub(super) fn row(&self, u: f64, spot: &Spot) -> Row {
+        let mut outer: Option<(&Aim, Sight)> = None;
+        let mut inner: Option<(&Aim, Sight)> = None;
+        let mut relief: Option<f64> = None;
+        let nearer = |best: Option<(_, Sight)>, sight: Sight| best.is_none_or(|(_, best)| sight.s < best.s);
+        for aim in &self.aims {
+            let wall = self.wall(aim, spot);
+            let (at_outer, at_bore) = (wall.sight(0.0), wall.sight(wall.depth));
+            if let Some(sight) = at_outer.filter(|&sight| nearer(outer, sight)) {
+                outer = Some((aim, sight));
+            }
+            if let Some(sight) = at_bore.filter(|&sight| nearer(inner, sight)) {
+                inner = Some((aim, sight));
+            }
+            if let Some((_, sight)) = wall.least(at_outer, at_bore)
+                && relief.is_none_or(|relief| sight.s < relief)
+            {
+                relief = Some(sight.s);
+            }
+        }
+        Row {
+            u,
+            outer: outer.map(contact),
+            inner: inner.map(contact),
+            relief,
+            dihedral: outer.map(|(aim, sight)| dihedral(spot, aim, sight)),
+        }
     }
 
     /// Station of the relief line at `u`: the least over the wall from outer surface to bore along the normal, so that a cut
     /// square to the surface clears the whole wall. `None` when no depth meets a target.
     #[must_use]
     pub fn relief(&self, u: f64) -> Option<f64> {
-        self.relief_at(&self.end.profile.spot(u, 0.0))
+        self.least(&self.end.profile.spot(u, 0.0)).map(|(_, _, sight)| sight.s)
     }
 
-    /// The same at a spot of the outer surface.
-    pub(super) fn relief_at(&self, spot: &Spot) -> Option<f64> {
-        self.least(spot).map(|(_, _, sight)| sight.s)
+    fn wall<'a>(&self, aim: &'a Aim, spot: &'a Spot) -> Wall<'a> {
+        Wall { view: &aim.view, spot, depth: self.end.profile.wall(), start: self.start, limit: self.limit }
     }
 
     /// The least station over the wall at a spot of the outer surface, and at which depth.
@@ -239,7 +277,7 @@ impl Cut {
         for aim in &self.aims {
             let wall =
                 Wall { view: &aim.view, spot, depth: self.end.profile.wall(), start: self.start, limit: self.limit };
-            if let Some((depth, sight)) = wall.least()
+            if let Some((depth, sight)) = wall.least(wall.sight(0.0), wall.sight(wall.depth))
                 && best.is_none_or(|(_, _, best)| sight.s < best.s)
             {
                 best = Some((aim, depth, sight));
@@ -260,6 +298,10 @@ impl Cut {
         let width = (to - from) / f64::from(STEPS);
         away(least_place(nearest - width, nearest + width, 1e-6, away)).max(0.0)
     }
+}
+
+fn contact((aim, sight): (&Aim, Sight)) -> Contact {
+    Contact { s: sight.s, target: aim.target, piece: aim.piece, face: sight.face }
 }
 
 fn dihedral(spot: &Spot, aim: &Aim, sight: Sight) -> f64 {

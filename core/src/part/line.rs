@@ -210,7 +210,7 @@ impl Chord {
     fn new(width: f64, before: Station, after: Station) -> Self {
         let rise = after.s - before.s;
         let bends = [before.slope, after.slope].map(|slope| slope * width - rise);
-        Self { before, rise, bends, lean: width / libm::hypot(width, rise) }
+        Self { before, rise, bends, lean: width / (width * width + rise * rise).sqrt() }
     }
 
     /// Distance of a point at a part of the width.
@@ -247,7 +247,7 @@ fn sharpen<F: Fn(f64) -> Found>(run: &mut Vec<LinePoint>, perimeter: f64, place:
             if !is_extreme {
                 continue;
             }
-            let u = bisect(before.u, after.u, slope).rem_euclid(perimeter);
+            let u = bisect(before.u, after.u, NARROWEST * perimeter, slope).rem_euclid(perimeter);
             if let Some(Station { s, .. }) = place(u)
                 && sign * s > sign * here.s + NOISE
             {

@@ -30,17 +30,7 @@ impl Table {
     pub fn of(cut: &Cut, places: u32) -> Self {
         let profile = cut.profile();
         let step = profile.perimeter() / f64::from(places);
-        let wall = profile.wall();
-        let rows = (0..places).zip(profile.ring(places)).map(|(place, spot)| {
-            let (outer, dihedral) = cut.contact_and_dihedral(&spot).unzip();
-            Row {
-                u: step * f64::from(place),
-                outer,
-                inner: cut.first(spot.inwards(wall)),
-                relief: cut.relief_at(&spot),
-                dihedral,
-            }
-        });
+        let rows = (0..places).zip(profile.ring(places)).map(|(place, spot)| cut.row(step * f64::from(place), &spot));
         Self { rows: rows.collect() }
     }
 

@@ -2,6 +2,9 @@
 
 use crate::geometry::{Least, Sight, Spot, View, bisect, least_place};
 
+/// How exactly a depth is found, as a part of the wall: the station is least there, so it is exact to the square of this.
+const RESOLUTION: f64 = 1e-7;
+
 /// The generators between outer surface and bore at one place, and one piece that they may meet.
 pub(super) struct Wall<'a> {
     pub view: &'a View,
@@ -13,92 +16,83 @@ pub(super) struct Wall<'a> {
     pub limit: f64,
 }
 
-impl Wall<'_> {
-    /// The depth with the least station and what is seen there; `None` when no depth meets the piece.
-    pub(super) fn least(&self) -> Option<(f64, Sight)> {
-        let [x, y] = self.spot.normal;
-        match self.view.least(self.spot.at, [-x, -y], self.depth, self.start) {
-            Least::At(depth, sight) => (sight.s <= self.limit).then_some((depth, sight)),
-            Least::Nowhere => None,
-            Least::Unknown if self.view.is_convex() => self.convex(),
-            Least::Unknown => self.sampled(),
-        }
-    }
+/// A generator of the wall that meets the piece.
+#[derive(Clone, Copy)]
+struct Met {
+    depth: f64,
+    sight: Sight,
+    /// The station falls with the depth where this is above zero, as both outward normals point to the same side there:
+    /// `ds/drho = -(v . N) / (d . N)`.
+    lean: f64,
+}
 
-    fn sight(&self, depth: f64) -> Option<Sight> {
+impl Wall<'_> {
+    /// What the generator at a depth meets.
+    pub(super) fn sight(&self, depth: f64) -> Option<Sight> {
         self.view.first(self.spot.inwards(depth), self.start).filter(|sight| sight.s <= self.limit)
     }
 
-    fn seen(&self, depth: f64) -> Option<(f64, Sight)> {
-        self.sight(depth).map(|sight| (depth, sight))
-    }
-
-    fn station(&self, depth: f64) -> f64 {
-        self.sight(depth).map_or(f64::INFINITY, |sight| sight.s)
-    }
-
-    /// The station falls with the depth exactly where the two outward normals point to the same side:
-    /// `ds/drho = -(v . N) / (d . N)`. 0 at a miss.
-    fn lean(&self, depth: f64) -> f64 {
-        self.sight(depth).map_or(0.0, |sight| {
-            let normal = self.view.normal(self.spot.inwards(depth), sight);
-            self.spot.normal[0] * normal.x + self.spot.normal[1] * normal.y
-        })
-    }
-
-    /// For a convex piece the station is a convex function of the depth.
-    fn convex(&self) -> Option<(f64, Sight)> {
-        let (outer, bore) = (self.seen(0.0), self.seen(self.depth));
-        match (outer.is_some(), bore.is_some()) {
-            (true, true) => {
-                if self.lean(0.0) <= 0.0 {
-                    outer
-                } else if self.lean(self.depth) >= 0.0 {
-                    bore
-                } else {
-                    nearest([outer, bore, self.seen(bisect(0.0, self.depth, |depth| self.lean(depth)))])
-                }
+    /// The depth with the least station and what is met there, from what outer surface and bore meet; `None` when no depth meets
+    /// the piece.
+    pub(super) fn least(&self, outer: Option<Sight>, bore: Option<Sight>) -> Option<(f64, Sight)> {
+        let outer = outer.map(|sight| self.met(0.0, sight));
+        let bore = bore.map(|sight| self.met(self.depth, sight));
+        if self.view.is_convex() {
+            // The station is a convex function of the depth.
+            match (outer, bore) {
+                (Some(outer), Some(_)) if outer.lean <= 0.0 => return Some((0.0, outer.sight)),
+                (Some(_), Some(bore)) if bore.lean >= 0.0 => return Some((self.depth, bore.sight)),
+                _ => {}
             }
-            (false, false) => self.sampled(),
-            (has_outer, _) => {
-                let hits = |depth: f64| if self.sight(depth).is_some() { 1.0 } else { -1.0 };
-                let edge = bisect(0.0, self.depth, hits);
-                let (shallow, deep) = if has_outer { (0.0, edge) } else { (edge, self.depth) };
-                let inside = least_place(shallow, deep, 1e-6 * self.depth, |depth| self.station(depth));
-                nearest([outer, bore, self.seen(inside)])
+            let [x, y] = self.spot.normal;
+            match self.view.least(self.spot.at, [-x, -y], self.depth, self.start) {
+                Least::At(depth, sight) => return (sight.s <= self.limit).then_some((depth, sight)),
+                Least::Nowhere => return None,
+                Least::Unknown => {}
             }
         }
+        self.sampled(outer, bore)
     }
 
-    /// Over a wall the station on a bend changes gently, so a few samples with their leans show where it falls and rises again.
-    fn sampled(&self) -> Option<(f64, Sight)> {
-        const STEPS: u32 = 4;
-        let at = |step: u32| self.depth * f64::from(step) / f64::from(STEPS);
+    fn met(&self, depth: f64, sight: Sight) -> Met {
+        let normal = self.view.normal(self.spot.inwards(depth), sight);
+        Met { depth, sight, lean: self.spot.normal[0] * normal.x + self.spot.normal[1] * normal.y }
+    }
+
+    /// Over a wall the station changes gently, so a few samples with their leans show where it falls and rises again; more of
+    /// them where part of the wall misses.
+    fn sampled(&self, outer: Option<Met>, bore: Option<Met>) -> Option<(f64, Sight)> {
+        let steps = if outer.is_some() && bore.is_some() { 2 } else { 6 };
         let mut best = None;
-        let mut left: Option<(f64, Option<Sight>, f64)> = None;
-        for depth in (0..=STEPS).map(at) {
-            let sight = self.sight(depth);
-            let lean = self.lean(depth);
-            best = nearest([best, sight.map(|sight| (depth, sight)), None]);
-            if let Some((before, seen, lean_before)) = left {
-                let inside = match (seen.is_some(), sight.is_some()) {
-                    (true, true) if lean_before > 0.0 && lean < 0.0 => {
-                        Some(bisect(before, depth, |depth| self.lean(depth)))
-                    }
-                    (true, false) | (false, true) => {
-                        Some(least_place(before, depth, 1e-6 * self.depth, |depth| self.station(depth)))
-                    }
-                    _ => None,
-                };
-                best = nearest([best, inside.and_then(|inside| self.seen(inside)), None]);
-            }
-            left = Some((depth, sight, lean));
+        let mut left = (0.0, outer);
+        for step in 1..=steps {
+            let depth = self.depth * f64::from(step) / f64::from(steps);
+            let here = if step == steps { bore } else { self.sight(depth).map(|sight| self.met(depth, sight)) };
+            let inside = match (left.1, here) {
+                (Some(before), Some(after)) if before.lean > 0.0 && after.lean < 0.0 => {
+                    let lean = |depth: f64| self.sight(depth).map_or(0.0, |sight| self.met(depth, sight).lean);
+                    Some(bisect(before.depth, depth, RESOLUTION * self.depth, lean))
+                }
+                (Some(_), None) | (None, Some(_)) => Some(self.least_to_edge(left.0, left.1.is_some(), depth)),
+                _ => None,
+            };
+            let ends = [left.1, here].map(|met| met.map(|met| (met.depth, met.sight)));
+            let inside = inside.and_then(|depth| Some((depth, self.sight(depth)?)));
+            best = [best, ends[0], ends[1], inside]
+                .into_iter()
+                .flatten()
+                .reduce(|best, next| if next.1.s < best.1.s { next } else { best });
+            left = (depth, here);
         }
         best
     }
-}
 
-/// The least station of several; of equal ones the first.
-fn nearest(found: [Option<(f64, Sight)>; 3]) -> Option<(f64, Sight)> {
-    found.into_iter().flatten().reduce(|best, next| if next.1.s < best.1.s { next } else { best })
+    /// Depth of the least station between two depths of which one meets the piece and the other misses it.
+    fn least_to_edge(&self, shallow: f64, shallow_meets: bool, deep: f64) -> f64 {
+        let meets = |depth: f64| if self.sight(depth).is_some() { 1.0 } else { -1.0 };
+        let edge = bisect(shallow, deep, RESOLUTION * RESOLUTION * self.depth, meets);
+        let (from, to) = if shallow_meets { (shallow, edge) } else { (edge, deep) };
+        let station = |depth: f64| self.sight(depth).map_or(f64::INFINITY, |sight| sight.s);
+        least_place(from, to, RESOLUTION * self.depth, station)
+    }
 }
