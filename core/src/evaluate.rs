@@ -1,9 +1,9 @@
 //! The whole way from a document's text to its sheets.
 
-use crate::document::{self, Finding};
+use crate::document::{self, Finding, Findings, OneKit};
 use crate::frame::Frame;
-use crate::part::Part;
-use crate::sheets::Sheets;
+use crate::part::{Made, Numbers, Part, clash, rules};
+use crate::sheets::{Changes, Compared, Sheets};
 
 /// What a document's text comes to.
 #[derive(Debug, Clone)]
@@ -18,9 +18,13 @@ pub struct Evaluation {
     pub sha256: Option<String>,
     /// The sheets; `None` when an error stands in the way.
     pub sheets: Option<Sheets>,
+    /// The frame and its parts; `None` when an error stands in the way.
+    pub made: Option<Made>,
+    /// What comes before each new part number.
+    part_prefix: String,
 }
 
-/// Reads a design document and computes its sheets.
+/// Reads a design document and computes its sheets. Parts have no numbers until [`Evaluation::number`] gives them.
 ///
 /// ```
 /// let text = r#"{
@@ -40,21 +44,102 @@ pub struct Evaluation {
 /// ```
 #[must_use]
 pub fn evaluate(text: &str) -> Evaluation {
+    evaluate_for(text, &OneKit::default())
+}
+
+/// As [`evaluate`], for one kit with its choices and measured values.
+#[must_use]
+pub fn evaluate_for(text: &str, kit: &OneKit) -> Evaluation {
     let document::Reading { design, canonical, mut findings } = document::read(text);
+    let name = design.as_ref().map_or_else(String::new, |design| design.name.as_str().to_owned());
+    let mut part_prefix = String::new();
     let mut sheets = None;
-    if let Some(design) = design.as_ref().filter(|_| !findings.has_errors()) {
-        let frame = Frame::of(design, &mut findings);
+    let mut made = None;
+    if let Some(mut design) = design.filter(|_| !findings.has_errors()) {
+        let there = kit.settle(&mut design, &mut findings);
+        let frame = Frame::of(&design, &there, &mut findings);
         let parts: Vec<Part> = (0..frame.members.len()).map(|member| Part::of(&frame, member, &mut findings)).collect();
+        clash::report(&frame, &parts, &mut findings);
+        rules::report_feet(&frame, &mut findings);
         if !findings.has_errors() {
-            sheets = Some(Sheets::of(&frame, &parts));
+            sheets = Some(Sheets::of(&design, &frame, &parts));
+            made = Some(Made { frame, parts });
         }
+        part_prefix = design.part_prefix.map_or_else(String::new, |prefix| prefix.as_str().to_owned());
     }
     let (canonical, sha256) = canonical.map(|canonical| (canonical.text, canonical.sha256)).unzip();
-    Evaluation {
-        name: design.map_or_else(String::new, |design| design.name.as_str().to_owned()),
-        findings: findings.into_sorted(),
-        canonical,
-        sha256,
-        sheets,
+    Evaluation { name, findings: findings.into_sorted(), canonical, sha256, sheets, made, part_prefix }
+}
+
+/// The findings of a document over every combination of choices, each named once with the first choices under which it is found;
+/// those of the first combination first. Where there are too many combinations, only the first is looked at and an
+/// information says so.
+#[must_use]
+pub fn check_all_choices(text: &str) -> Vec<Finding> {
+    let first = evaluate(text).findings;
+    let Some(design) = document::read(text).design else { return first };
+    let Some(combinations) = design.combinations() else {
+        let message = format!(
+            "The options have more than {} combinations; only the first choices were checked. Check others one at a time.",
+            document::MOST_COMBINATIONS
+        );
+        let mut found = first;
+        found.push(Finding::information("too-many-combinations", "/options".into(), message));
+        return found;
+    };
+    let mut found = first;
+    for choices in combinations.into_iter().skip(1) {
+        let words: Vec<String> = choices.iter().map(|(option, choice)| format!("{option} {choice}")).collect();
+        for mut finding in evaluate_for(text, &OneKit { choices, ..OneKit::default() }).findings {
+            let is_known = found.iter().any(|known| {
+                known.code == finding.code && known.pointer == finding.pointer && known.members == finding.members
+            });
+            if !is_known {
+                finding.message = format!("With {}: {}", words.join(", "), finding.message);
+                found.push(finding);
+            }
+        }
+    }
+    found.sort_by_key(|finding| finding.severity);
+    found
+}
+
+impl Evaluation {
+    /// Gives part numbers, those of `before` kept where the part stayed the same, and puts them on the sheets. `before` is the
+    /// revision before with its numbers. Adds what it finds; `None` when an error stands in the way.
+    pub fn number(&mut self, before: Option<(&Self, &Numbers)>) -> Option<Numbers> {
+        let made = self.made.as_ref()?;
+        let before = before.and_then(|(before, numbers)| Some((before.made.as_ref()?, numbers)));
+        let mut findings = Findings::default();
+        let numbers = Numbers::give(made, before, &self.part_prefix, &mut findings);
+        let has_errors = findings.has_errors();
+        self.put(&numbers, findings);
+        if has_errors {
+            self.sheets = None;
+            self.made = None;
+            return None;
+        }
+        Some(numbers)
+    }
+
+    /// Puts part numbers that were given before on the sheets.
+    pub fn put_numbers(&mut self, numbers: &Numbers) {
+        self.put(numbers, Findings::default());
+    }
+
+    fn put(&mut self, numbers: &Numbers, mut findings: Findings) {
+        if let (Some(sheets), Some(made)) = (&mut self.sheets, &self.made) {
+            sheets.number(made, numbers, &mut findings);
+        }
+        self.findings.extend(findings.into_sorted());
+        self.findings.sort_by_key(|finding| finding.severity);
+    }
+
+    /// What changed from an old revision to this one; `None` when one of them has errors.
+    #[must_use]
+    pub fn changes_from(&self, numbers: &Numbers, old: &Self, old_numbers: &Numbers) -> Option<Changes> {
+        let new = Compared { made: self.made.as_ref()?, sheets: self.sheets.as_ref()?, numbers };
+        let old = Compared { made: old.made.as_ref()?, sheets: old.sheets.as_ref()?, numbers: old_numbers };
+        Some(Changes::between(old, new))
     }
 }

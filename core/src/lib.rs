@@ -15,4 +15,4 @@ pub mod sheets;
 
 mod evaluate;
 
-pub use evaluate::{Evaluation, evaluate};
+pub use evaluate::{Evaluation, check_all_choices, evaluate, evaluate_for};

@@ -1,9 +1,11 @@
 //! Runs the engine off the threads that serve: a few computations at once, others wait their turn, and too many are turned away.
 
 use matchmark_core::Evaluation;
+use matchmark_core::document::{Finding, OneKit};
 use matchmark_core::pack::{self, Issue, RenderError};
+use matchmark_core::part::Numbers;
 use matchmark_core::part::joint::{self, JointError};
-use matchmark_core::sheets::{Sheets, Wrap};
+use matchmark_core::sheets::{Changes, Sheets, Wrap};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
@@ -64,8 +66,55 @@ fn sheets(evaluation: &Evaluation) -> Result<&Sheets, EngineError> {
         .ok_or(EngineError::NotDrawn { code: "design-has-errors", message: "The design has errors.".to_owned() })
 }
 
-/// Texts and what they came to, the latest first.
-type Remembered = VecDeque<(String, Arc<Evaluation>)>;
+/// What is to be computed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wanted {
+    /// The document.
+    pub document: String,
+    /// The kit it is computed for.
+    pub kit: OneKit,
+    /// Where its part numbers come from.
+    pub numbers: Numbering,
+}
+
+/// Where part numbers come from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Numbering {
+    /// Given now, after those of the revision before, if there is one: its document and its numbers.
+    After(Option<(String, Numbers)>),
+    /// Given when the revision was published.
+    Given(Numbers),
+}
+
+/// What a document came to, with its part numbers.
+#[derive(Debug)]
+pub struct Evaluated {
+    /// Sheets and findings.
+    pub evaluation: Evaluation,
+    /// The numbers; none where an error stands in the way.
+    pub numbers: Numbers,
+}
+
+impl Evaluated {
+    fn of(wanted: &Wanted) -> Self {
+        let mut evaluation = matchmark_core::evaluate_for(&wanted.document, &wanted.kit);
+        let numbers = match &wanted.numbers {
+            Numbering::After(None) => evaluation.number(None).unwrap_or_default(),
+            Numbering::After(Some((before, numbers))) => {
+                let before = matchmark_core::evaluate(before);
+                evaluation.number(Some((&before, numbers))).unwrap_or_default()
+            }
+            Numbering::Given(numbers) => {
+                evaluation.put_numbers(numbers);
+                numbers.clone()
+            }
+        };
+        Self { evaluation, numbers }
+    }
+}
+
+/// What was wanted and what it came to, the latest first.
+type Remembered = VecDeque<(Wanted, Arc<Evaluated>)>;
 
 /// The engine with its turnstile and the evaluations it remembers.
 pub struct Engine {
@@ -80,38 +129,43 @@ impl Engine {
         Self { turnstile: Arc::new(Semaphore::new(processors)), remembered: Arc::default() }
     }
 
-    /// What a document's text comes to.
-    pub async fn evaluate(&self, text: String) -> Result<Arc<Evaluation>, EngineError> {
+    /// What a document comes to.
+    pub async fn evaluate(&self, wanted: Wanted) -> Result<Arc<Evaluated>, EngineError> {
         let remembered = Arc::clone(&self.remembered);
         self.run(move || {
             let mut known = remembered.lock().unwrap_or_else(PoisonError::into_inner);
-            let found = known.iter().find(|(document, _)| *document == text);
-            if let Some((_, evaluation)) = found {
-                return Arc::clone(evaluation);
+            let found = known.iter().find(|(before, _)| *before == wanted);
+            if let Some((_, evaluated)) = found {
+                return Arc::clone(evaluated);
             }
             drop(known);
-            let evaluation = Arc::new(matchmark_core::evaluate(&text));
+            let evaluated = Arc::new(Evaluated::of(&wanted));
             known = remembered.lock().unwrap_or_else(PoisonError::into_inner);
             known.truncate(REMEMBERED - 1);
-            known.push_front((text, Arc::clone(&evaluation)));
-            evaluation
+            known.push_front((wanted, Arc::clone(&evaluated)));
+            evaluated
         })
         .await
     }
 
+    /// What is found in a document over all its choices.
+    pub async fn check_all_choices(&self, document: String) -> Result<Vec<Finding>, EngineError> {
+        self.run(move || matchmark_core::check_all_choices(&document)).await
+    }
+
+    /// What changed from an old revision to a new one; `None` when one of them has errors.
+    pub async fn changes(&self, old: Arc<Evaluated>, new: Arc<Evaluated>) -> Result<Option<Changes>, EngineError> {
+        self.run(move || new.evaluation.changes_from(&new.numbers, &old.evaluation, &old.numbers)).await
+    }
+
     /// The pack of an evaluation that has sheets.
-    pub async fn pack(&self, evaluation: Arc<Evaluation>, issue: Issue) -> Result<Vec<u8>, EngineError> {
-        self.run(move || pack_pdf(&evaluation, &issue)).await?
+    pub async fn pack(&self, evaluated: Arc<Evaluated>, issue: Issue) -> Result<Vec<u8>, EngineError> {
+        self.run(move || pack_pdf(&evaluated.evaluation, &issue)).await?
     }
 
     /// One wrap as a page of PDF.
-    pub async fn wrap_pdf(
-        &self,
-        evaluation: Arc<Evaluation>,
-        wrap: Wrap,
-        issue: Issue,
-    ) -> Result<Vec<u8>, EngineError> {
-        self.run(move || Ok(pack::wrap_pdf(sheets(&evaluation)?, &wrap, &issue)?)).await?
+    pub async fn wrap_pdf(&self, evaluated: Arc<Evaluated>, wrap: Wrap, issue: Issue) -> Result<Vec<u8>, EngineError> {
+        self.run(move || Ok(pack::wrap_pdf(sheets(&evaluated.evaluation)?, &wrap, &issue)?)).await?
     }
 
     /// One wrap as SVG.

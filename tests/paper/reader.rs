@@ -28,6 +28,7 @@ pub fn issue(paper: Paper) -> Issue {
         date: "2026-11-25".into(),
         kit: "BW-0001".into(),
         pack_number: "P-0001".into(),
+        kit_facts: Vec::new(),
         status: Status::Issued,
         paper,
         paper_thickness: 0.1,

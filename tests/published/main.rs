@@ -4,9 +4,15 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at what it did not expect")]
 mod bends;
+mod checks;
 mod developments;
+mod document;
 mod ends;
+mod figures;
 mod frames;
+mod kits;
 mod march;
+mod motions;
 mod reading;
+mod rectangular;
 mod sections;

@@ -1,9 +1,28 @@
-//! Mass and area of round tubes against published section tables.
+//! Mass, area and surface of tubes against published section tables.
 
-use matchmark_core::frame::Tube;
+use matchmark_core::frame::Section;
+use matchmark_core::geometry::Profile;
 
-fn tube(od: f64, wall: f64) -> Tube {
-    Tube { name: String::new(), od, wall, material: String::new(), density: 7850.0, springback: None, clamp: None }
+fn section(profile: Profile) -> Section {
+    Section {
+        name: String::new(),
+        profile,
+        material: String::new(),
+        density: 7850.0,
+        tensile: None,
+        springback: None,
+        clamp: None,
+        stock: None,
+    }
+}
+
+fn tube(od: f64, wall: f64) -> Section {
+    section(Profile::Round { outer: od / 2.0, wall })
+}
+
+/// Cold formed: outer corner radius 2.0 T and inner 1.0 T up to 6 mm (EN 10219-2, section properties; memory).
+fn cold_formed([width, height, wall]: [f64; 3]) -> Section {
+    section(Profile::Rect { half_width: height / 2.0, half_height: width / 2.0, corner: 2.0 * wall, wall })
 }
 
 /// Three significant figures, as the tables print them.
@@ -47,7 +66,7 @@ fn mass_and_area_of_en_10219_and_en_10210() {
     ];
     for (od, wall, mass, area) in table {
         assert_eq!(three_figures(tube(od, wall).mass_per_metre()), mass, "{od} x {wall}");
-        assert_eq!(three_figures(tube(od, wall).area() / 100.0), area, "{od} x {wall}");
+        assert_eq!(three_figures(tube(od, wall).profile.area() / 100.0), area, "{od} x {wall}");
     }
 }
 
@@ -57,5 +76,34 @@ fn the_formula_of_en_10220() {
     for (od, wall) in [(45.0, 2.5), (50.0, 2.0), (38.0, 2.5), (40.0, 2.0), (25.0, 1.5)] {
         let formula = 0.024_661_5 * (od - wall) * wall;
         assert!((tube(od, wall).mass_per_metre() / formula - 1.0).abs() < 1e-6, "{od} x {wall}");
+    }
+}
+
+#[test]
+fn mass_area_and_surface_of_square_and_rectangular_sections_of_en_10219() {
+    // Hollow section tables after EN 10219-2, UK edition, as carried by the PyPI package `steelsnakes` 0.0.1a11: kg/m, cm2, m2/m.
+    let table = [
+        ([25.0, 25.0, 2.0], 1.36, 1.74, 0.093),
+        ([25.0, 25.0, 2.5], 1.64, 2.09, 0.091),
+        ([30.0, 30.0, 2.0], 1.68, 2.14, 0.113),
+        ([30.0, 30.0, 2.5], 2.03, 2.59, 0.111),
+        ([30.0, 30.0, 3.0], 2.36, 3.01, 0.110),
+        ([40.0, 40.0, 2.0], 2.31, 2.94, 0.153),
+        ([40.0, 40.0, 2.5], 2.82, 3.59, 0.151),
+        ([40.0, 40.0, 3.0], 3.30, 4.21, 0.150),
+        ([50.0, 25.0, 2.0], 2.15, 2.74, 0.143),
+        ([50.0, 25.0, 2.5], 2.62, 3.34, 0.141),
+        ([50.0, 25.0, 3.0], 3.07, 3.91, 0.140),
+        ([50.0, 30.0, 2.0], 2.31, 2.94, 0.153),
+        ([50.0, 30.0, 2.5], 2.82, 3.59, 0.151),
+        ([50.0, 30.0, 3.0], 3.30, 4.21, 0.150),
+        ([50.0, 30.0, 4.0], 4.20, 5.35, 0.146),
+        ([60.0, 40.0, 2.5], 3.60, 4.59, 0.191),
+    ];
+    for (size, mass, area, surface) in table {
+        let section = cold_formed(size);
+        assert_eq!(three_figures(section.mass_per_metre()), mass, "{size:?}");
+        assert_eq!(three_figures(section.profile.area() / 100.0), area, "{size:?}");
+        assert!((section.profile.perimeter() / 1000.0 - surface).abs() < 0.000_51, "{size:?}");
     }
 }

@@ -89,6 +89,20 @@ impl<T: Field> Field for BTreeMap<String, T> {
     }
 }
 
+impl Field for bool {
+    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+        if value.is_boolean() {
+            return value.as_bool();
+        }
+        wrong_kind("true or false", value, place, findings);
+        None
+    }
+
+    fn schema() -> Value {
+        json!({"type": "boolean"})
+    }
+}
+
 /// Refuses names that a record does not have, with the nearest one that it has.
 pub(super) fn refuse_unknown(entries: &Map<String, Value>, known: &[&str], place: &Place<'_>, findings: &mut Findings) {
     for name in entries.keys().filter(|name| !known.contains(&name.as_str())) {
@@ -190,3 +204,46 @@ macro_rules! record {
     };
 }
 pub(super) use record;
+
+/// Declares a choice of words: the enum, its reader and its JSON Schema.
+macro_rules! words {
+    (
+        $(#[doc = $about:literal])+
+        pub enum $Words:ident { $( $(#[doc = $word_about:literal])+ $Word:ident = $word:literal, )+ }
+    ) => {
+        $(#[doc = $about])+
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum $Words { $( $(#[doc = $word_about])+ $Word, )+ }
+
+        impl $Words {
+            /// The word as written.
+            #[must_use]
+            pub fn word(self) -> &'static str {
+                match self { $( Self::$Word => $word, )+ }
+            }
+        }
+
+        impl $crate::document::field::Field for $Words {
+            fn read(
+                value: &serde_json::Value,
+                place: &$crate::document::place::Place<'_>,
+                findings: &mut $crate::document::finding::Findings,
+            ) -> Option<Self> {
+                let found = match value.as_str() {
+                    $( Some($word) => Some(Self::$Word), )+
+                    _ => None,
+                };
+                if found.is_none() {
+                    let known = [$($word),+].join(", ");
+                    findings.error("unknown-word", place, format!("One of these words stands here: {known}. Write one of them."));
+                }
+                found
+            }
+
+            fn schema() -> serde_json::Value {
+                serde_json::json!({"enum": [$($word),+]})
+            }
+        }
+    };
+}
+pub(super) use words;

@@ -2,22 +2,38 @@
 
 mod canonical;
 mod design;
+mod end_cut;
 mod field;
 mod finding;
+mod hole;
 mod json;
+mod kit;
+mod member;
 mod names;
+mod one_kit;
 mod place;
+mod plate;
+mod point;
 mod read;
 mod scalar;
+mod section;
 
 pub use canonical::Canonical;
-pub use design::{
-    Design, Direction, EndCut, Ends, FORMAT, Format, LeaveLong, Material, Member, Mitre, Point, PointRef, Round,
-    Section,
-};
+pub use design::{Design, FORMAT, Format};
+pub use end_cut::{EndCut, Face, Mitre, Plug, Sleeve};
 pub use finding::{Finding, Findings, Severity};
+pub use hole::Hole;
 pub use json::MOST_BYTES;
+pub use kit::{Axis, Check, Choice, Class, Gauge, Step, When};
+pub use member::{Ends, LeaveLong, Member, RollStructure};
 pub(crate) use names::other_hand;
+pub use one_kit::{MOST_COMBINATIONS, OneKit};
 pub use place::Place;
+pub use plate::{ArcCorner, Corner, Plate, PlateHole, PlatePlace, RoundedCorner};
+pub use point::{Direction, FlatPoint, Point, PointRef};
 pub use read::{Reading, read, schema};
-pub use scalar::{BendRadius, Component, Coordinate, Density, Diameter, Gap, Length, Name, Springback, Text, Wall};
+pub use scalar::{
+    Angle, BendRadius, Component, Coordinate, Density, Diameter, Gap, HoleDiameter, Length, Measure, Name, Radius,
+    Springback, Station, Strength, Text, Wall,
+};
+pub use section::{Material, Rect, Round, Section, Stock};

@@ -1,10 +1,11 @@
 //! Reading a document: structure first, then what its names refer to.
 
 use super::canonical::Canonical;
-use super::design::{Design, Member};
+use super::design::Design;
 use super::field::Field;
 use super::finding::{Finding, Findings};
 use super::json;
+use super::member::Member;
 use super::names;
 use super::names::other_hand;
 use super::place::Place;

@@ -72,6 +72,30 @@ number!(
     BendRadius, 1.0, 10_000.0, "mm"
 );
 number!(
+    /// A corner radius in mm.
+    Radius, 0.0, 1_000.0, "mm"
+);
+number!(
+    /// An angle in degrees.
+    Angle, -360.0, 360.0, "degrees"
+);
+number!(
+    /// A place along a centreline in mm from its first point.
+    Station, 0.0, 100_000.0, "mm"
+);
+number!(
+    /// A diameter of a hole in mm.
+    HoleDiameter, 0.5, 1_000.0, "mm"
+);
+number!(
+    /// A tensile strength in N/mm2.
+    Strength, 50.0, 3_000.0, "N/mm2"
+);
+number!(
+    /// A measured length in mm.
+    Measure, 0.0, 100_000.0, "mm"
+);
+number!(
     /// A density in kg/m3.
     Density, 500.0, 25_000.0, "kg/m3"
 );

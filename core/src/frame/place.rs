@@ -1,8 +1,8 @@
 //! Points and centrelines in space, opposite hands included.
 
-use super::{CutKind, Fit, Frame, Member, Tube};
+use super::{CutKind, Fit, Frame, Member, Section, bar};
 use crate::document::{self, Design, Finding, Findings, PointRef, other_hand};
-use crate::geometry::{DVec3, Path, square_to};
+use crate::geometry::{DVec3, Path, Profile, square_to, turned};
 
 /// A tube that leans from the vertical by less than this takes its index line from the front: cosine of 15 degrees.
 const UPRIGHT: f64 = 0.965_925_826_289_068_3;
@@ -13,11 +13,15 @@ pub(super) fn mirrored(point: DVec3) -> DVec3 {
 }
 
 /// Where a point reference lies, on the side it names.
-pub(super) fn locate(design: &Design, point: &PointRef) -> Option<DVec3> {
-    let name = match point {
-        PointRef::Here(point) => return Some(DVec3::from_array(point.0)),
-        PointRef::Named(name) => name.as_str(),
-    };
+pub(crate) fn locate(design: &Design, point: &PointRef) -> Option<DVec3> {
+    match point {
+        PointRef::Here(point) => Some(DVec3::from_array(point.0)),
+        PointRef::Named(name) => locate_named(design, name.as_str()),
+    }
+}
+
+/// Where the point of a name lies, on the side it names.
+pub(crate) fn locate_named(design: &Design, name: &str) -> Option<DVec3> {
     if let Some(point) = design.points.get(name) {
         return Some(DVec3::from_array(point.0));
     }
@@ -26,10 +30,10 @@ pub(super) fn locate(design: &Design, point: &PointRef) -> Option<DVec3> {
 }
 
 /// Places the members of a design; their ends are square until they are fitted.
-pub(super) fn place(design: &Design, findings: &mut Findings) -> Frame {
-    let mut frame = Frame { tubes: tubes(design), members: Vec::with_capacity(design.members.len() * 2) };
-    for (source, member) in design.members.iter().enumerate() {
-        let Some(tube) = frame.tubes.iter().position(|tube| tube.name == member.section.as_str()) else {
+pub(super) fn place(design: &Design, there: &[bool], findings: &mut Findings) -> Frame {
+    let mut frame = Frame { sections: sections(design), ..Frame::default() };
+    for (source, member) in design.members.iter().enumerate().filter(|(source, _)| there[*source]) {
+        let Some(section) = frame.sections.iter().position(|section| section.name == member.section.as_str()) else {
             continue;
         };
         let Some(points) = corner_points(design, member) else {
@@ -39,56 +43,90 @@ pub(super) fn place(design: &Design, findings: &mut Findings) -> Frame {
             refuse_odd_partner(design, member, source, findings);
         }
         let radius = member.radius.map_or(0.0, document::BendRadius::get);
+        let mut error = |code: &str, rest: &str, message: String| {
+            let pointer = format!("/members/{source}/{rest}");
+            findings.push(Finding::error(code, pointer, message).about([member.id.as_str()]));
+        };
         let path = match Path::rounded(&points, radius) {
             Ok(path) => path,
-            Err(error) => {
+            Err(why) => {
                 let rest = if member.path.is_some() { "path" } else { "to" };
                 let message = format!(
-                    "`{}` cannot be made: {error}. Move the points apart or reduce the bend radius.",
+                    "`{}` cannot be made: {why}. Move the points apart or reduce the bend radius.",
                     member.id.as_str()
                 );
-                findings.push(
-                    Finding::error("no-centreline", format!("/members/{source}/{rest}"), message)
-                        .about([member.id.as_str()]),
-                );
+                error("no-centreline", rest, message);
                 continue;
             }
         };
-        if radius > 0.0 && !path.arcs.is_empty() && radius <= frame.tubes[tube].od / 2.0 {
-            let message =
-                format!("A bend radius of {radius} is not over half the tube's diameter. Write a larger one.");
-            findings.push(
-                Finding::error("bend-too-tight", format!("/members/{source}/radius"), message)
-                    .about([member.id.as_str()]),
-            );
-            continue;
+        if !path.arcs.is_empty() {
+            match frame.sections[section].profile {
+                Profile::Rect { .. } => {
+                    let message = format!(
+                        "`{}` is a bent rectangular tube, which is not computed here. Make it of straight members with mitres.",
+                        member.id.as_str()
+                    );
+                    error("rect-bent", "path", message);
+                    continue;
+                }
+                Profile::Round { outer, .. } if radius <= outer => {
+                    let message =
+                        format!("A bend radius of {radius} is not over half the tube's diameter. Write a larger one.");
+                    error("bend-too-tight", "radius", message);
+                    continue;
+                }
+                Profile::Round { .. } => {}
+            }
         }
         let id = member.id.as_str().to_owned();
         let opposite = if member.mirror == Some(true) { other_hand(&id) } else { None };
-        let first = build(&frame, member, id, source, tube, path);
-        frame.members.push(first);
-        if let Some(id) = opposite {
+        let roll = member.roll.map_or(0.0, document::Angle::get).to_radians();
+        let position = frame.members.len();
+        let index = turned(index_line(path.first().direction), path.first().direction, roll);
+        let mut first = build(&frame, member, id, source, section, path, index);
+        let mirrored_path = opposite.and_then(|id| {
             let points: Vec<DVec3> = points.iter().copied().map(mirrored).collect();
-            if let Ok(path) = Path::rounded(&points, radius) {
-                let second = build(&frame, member, id, source, tube, path);
-                frame.members.push(second);
-            }
+            Some((id, Path::rounded(&points, radius).ok()?))
+        });
+        let second = mirrored_path.map(|(id, path)| build(&frame, member, id, source, section, path, mirrored(index)));
+        first.opposite = second.as_ref().map(|_| position + 1);
+        frame.members.push(first);
+        if let Some(mut second) = second {
+            second.opposite = Some(position);
+            frame.members.push(second);
         }
     }
     frame
 }
 
-fn tubes(design: &Design) -> Vec<Tube> {
+fn sections(design: &Design) -> Vec<Section> {
     let sections = design.sections.iter().filter_map(|(name, section)| {
         let material = design.materials.get(section.material.as_str())?;
-        Some(Tube {
+        let profile = match (&section.round, &section.rect) {
+            (Some(round), None) => Profile::Round { outer: round.od.get() / 2.0, wall: round.wall.get() },
+            (None, Some(rect)) => Profile::Rect {
+                half_width: rect.height.get() / 2.0,
+                half_height: rect.width.get() / 2.0,
+                corner: rect.corner.get(),
+                wall: rect.wall.get(),
+            },
+            _ => return None,
+        };
+        let stock = design.stock.as_ref().map(|stock| {
+            let of_this = stock.iter().filter(|stock| stock.section.as_str() == name);
+            let mut lengths: Vec<f64> = of_this.flat_map(|stock| &stock.lengths).map(|length| length.get()).collect();
+            lengths.sort_by(f64::total_cmp);
+            lengths
+        });
+        Some(Section {
             name: name.clone(),
-            od: section.round.od.get(),
-            wall: section.round.wall.get(),
+            profile,
             material: material.name.as_str().to_owned(),
             density: material.density.get(),
+            tensile: material.tensile.map(document::Strength::get),
             springback: section.springback.map(document::Springback::get),
             clamp: section.clamp.map(document::Length::get),
+            stock,
         })
     });
     sections.collect()
@@ -130,28 +168,39 @@ fn refuse_odd_partner(design: &Design, member: &document::Member, source: usize,
     }
 }
 
-fn build(frame: &Frame, member: &document::Member, id: String, source: usize, tube: usize, path: Path) -> Member {
-    let bar = path.bar(frame.tubes[tube].od / 2.0, 0.0);
-    let square = Fit { kind: CutKind::Square, by_default: false, targets: Vec::new(), plane: None };
+fn build(
+    frame: &Frame,
+    member: &document::Member,
+    id: String,
+    source: usize,
+    section: usize,
+    path: Path,
+    index: DVec3,
+) -> Member {
+    let square = Fit { kind: CutKind::Square, by_default: false, targets: Vec::new(), plane: None, plane_of: None };
     let left_long = |end: fn(&document::LeaveLong) -> Option<document::Length>| {
         member.leave_long.as_ref().and_then(end).map_or(0.0, document::Length::get)
     };
     Member {
         id,
-        tube,
+        section,
         source,
-        index: index_line(path.first().direction),
+        opposite: None,
+        bar: bar(&path, frame.sections[section].profile, index, 0.0),
+        index,
         path,
         gap: member.gap.map_or(0.0, document::Gap::get),
         leave_long: [left_long(|long| long.from), left_long(|long| long.to)],
         ends: [square.clone(), square],
+        holes: Vec::new(),
+        part_number: member.part.as_ref().map(|part| part.as_str().to_owned()),
+        roll_structure: member.roll_structure,
         note: member.note.as_ref().map_or_else(String::new, |note| note.as_str().to_owned()),
-        bar,
     }
 }
 
-/// Where clock angle 0 lies on a tube: the side that faces up; on a tube within 15 degrees of the vertical the side that faces
-/// forward.
+/// Where clock angle 0 lies on a tube without roll: the side that faces up; on a tube within 15 degrees of the vertical the side
+/// that faces forward.
 fn index_line(direction: DVec3) -> DVec3 {
     let wanted = if direction.z.abs() > UPRIGHT { DVec3::X } else { DVec3::Z };
     square_to(direction, wanted).unwrap_or(DVec3::Y)

@@ -4,7 +4,9 @@
 
 mod cylinder;
 mod half_space;
+mod outline;
 mod path;
+mod plate;
 mod prism;
 mod profile;
 mod quartic;
@@ -16,7 +18,9 @@ mod tree;
 
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
+pub use outline::{Edge, Flat, Outline};
 pub use path::{Arc, Leg, Path, PathError};
+pub use plate::Plate;
 pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
 pub use ray::{Beam, Ray};

@@ -1,11 +1,11 @@
-//! Endless rectangular bars with rounded edges.
+//! Rectangular bars with rounded edges, endless or cut square at both ends.
 
 use super::{DVec3, Ray, TOUCH};
 
-/// A solid endless bar of rectangular section with rounded corners.
+/// A solid bar of rectangular section with rounded corners.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RoundedPrism {
-    /// A point of the axis.
+    /// A point of the axis, where a bar with ends starts.
     pub point: DVec3,
     /// Unit direction of the axis.
     pub axis: DVec3,
@@ -15,6 +15,8 @@ pub struct RoundedPrism {
     pub half: [f64; 2],
     /// Outer corner radius, mm.
     pub corner: f64,
+    /// Length from `point` along `axis`, mm; `None` for an endless bar.
+    pub length: Option<f64>,
 }
 
 impl RoundedPrism {
@@ -39,7 +41,20 @@ impl RoundedPrism {
                 join(disc_interval([from[0] - x * (w - c), from[1] - y * (h - c)], way, c));
             }
         }
-        span
+        let (enter, leave) = self.between_ends(ray)?;
+        span.map(|(first, last)| (first.max(enter), last.min(leave))).filter(|(first, last)| first <= last)
+    }
+
+    fn between_ends(&self, ray: &Ray) -> Option<(f64, f64)> {
+        let Some(length) = self.length else {
+            return Some((f64::NEG_INFINITY, f64::INFINITY));
+        };
+        let (start, along) = ((ray.origin - self.point).dot(self.axis), ray.direction.dot(self.axis));
+        if along.abs() < 1e-12 {
+            return (0.0..=length).contains(&start).then_some((f64::NEG_INFINITY, f64::INFINITY));
+        }
+        let (a, b) = (-start / along, (length - start) / along);
+        Some((a.min(b), a.max(b)))
     }
 
     /// Outward unit normal at a point of the surface.
@@ -47,6 +62,11 @@ impl RoundedPrism {
     pub fn normal(&self, point: DVec3) -> DVec3 {
         let [x, y] = self.flat(point - self.point);
         let past = [x.abs() - (self.half[0] - self.corner), y.abs() - (self.half[1] - self.corner)];
+        if let Some((beyond, end)) = self.beyond_end(point)
+            && beyond > self.beyond_side(past)
+        {
+            return end;
+        }
         let [nx, ny] = if past[0] > 0.0 && past[1] > 0.0 {
             [past[0] * x.signum(), past[1] * y.signum()]
         } else if x.abs() - self.half[0] > y.abs() - self.half[1] {
@@ -57,12 +77,22 @@ impl RoundedPrism {
         (self.across * nx + self.axis.cross(self.across) * ny).normalize_or(self.across)
     }
 
-    /// Signed distance of a point from the surface, negative inside.
+    /// Signed distance of a point from the surface, negative inside (a lower bound outside the edges of an end).
     #[must_use]
     pub fn distance(&self, point: DVec3) -> f64 {
         let [x, y] = self.flat(point - self.point);
-        let past = [x.abs() - (self.half[0] - self.corner), y.abs() - (self.half[1] - self.corner)];
+        let side = self.beyond_side([x.abs() - (self.half[0] - self.corner), y.abs() - (self.half[1] - self.corner)]);
+        self.beyond_end(point).map_or(side, |(beyond, _)| side.max(beyond))
+    }
+
+    fn beyond_side(&self, past: [f64; 2]) -> f64 {
         libm::hypot(past[0].max(0.0), past[1].max(0.0)) + past[0].max(past[1]).min(0.0) - self.corner
+    }
+
+    /// Height over the nearer end, negative inside, and that end's outward normal.
+    fn beyond_end(&self, point: DVec3) -> Option<(f64, DVec3)> {
+        let (length, along) = (self.length?, (point - self.point).dot(self.axis));
+        Some(if along < length / 2.0 { (-along, -self.axis) } else { (along - length, self.axis) })
     }
 
     fn flat(&self, vector: DVec3) -> [f64; 2] {

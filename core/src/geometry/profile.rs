@@ -77,6 +77,70 @@ impl Profile {
         }
     }
 
+    /// Area of the wall's section, mm2.
+    ///
+    /// Formula: round pi wall (od - wall); rectangular A = 2 T (B + H - 2 T) - (4 - pi) (ro^2 - ri^2) (EN 10219-2; from memory).
+    #[must_use]
+    pub fn area(&self) -> f64 {
+        use core::f64::consts::PI;
+        match *self {
+            Self::Round { outer, wall } => PI * wall * (2.0 * outer - wall),
+            Self::Rect { half_width, half_height, corner, wall } => {
+                let bore = (corner - wall).max(0.0);
+                4.0 * wall * (half_width + half_height - wall) - (4.0 - PI) * (corner * corner - bore * bore)
+            }
+        }
+    }
+
+    /// How far the outline reaches from the axis in the unit direction `[x, y]`, mm.
+    #[must_use]
+    pub fn extent(&self, [x, y]: [f64; 2]) -> f64 {
+        match *self {
+            Self::Round { outer, .. } => outer,
+            Self::Rect { half_width, half_height, corner, .. } => {
+                (half_width - corner) * x.abs() + (half_height - corner) * y.abs() + corner
+            }
+        }
+    }
+
+    /// The place on the outer outline that lies furthest in the direction at `clock` radians from the x axis towards the y axis,
+    /// mm; the middle of a flat side that faces just so.
+    #[must_use]
+    pub fn place_at(&self, clock: f64) -> f64 {
+        use core::f64::consts::{FRAC_PI_2, TAU};
+        let clock = clock.rem_euclid(TAU);
+        match *self {
+            Self::Round { outer, .. } => clock * outer,
+            Self::Rect { half_width, half_height, corner, .. } => {
+                let (mut at, mut quarter) = (0.0, 0);
+                let mut rest = clock;
+                while rest >= FRAC_PI_2 - 1e-12 && quarter < 4 {
+                    at += half_width + half_height - 2.0 * corner + FRAC_PI_2 * corner;
+                    rest = (rest - FRAC_PI_2).max(0.0);
+                    quarter += 1;
+                }
+                if rest < 1e-12 {
+                    return at;
+                }
+                let half_side = if quarter % 2 == 0 { half_height } else { half_width };
+                at + (half_side - corner) + rest * corner
+            }
+        }
+    }
+
+    /// Clock angle of a place on the outer outline, radians in [0, 2 pi): the angle at which it is seen from the axis.
+    #[must_use]
+    pub fn clock(&self, u: f64) -> f64 {
+        use core::f64::consts::TAU;
+        match *self {
+            Self::Round { outer, .. } => (u / outer).rem_euclid(TAU),
+            Self::Rect { .. } => {
+                let [x, y] = self.spot(u, 0.0).at;
+                libm::atan2(y, x).rem_euclid(TAU)
+            }
+        }
+    }
+
     /// Distance of the outline's furthest point from the axis, mm.
     #[must_use]
     pub fn reach(&self) -> f64 {

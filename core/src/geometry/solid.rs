@@ -3,17 +3,19 @@
 use super::cylinder::CylinderView;
 use super::half_space::HalfSpaceView;
 use super::torus::TorusView;
-use super::{Beam, Cylinder, DVec3, HalfSpace, Ray, RoundedPrism, TorusSector, turned};
+use super::{Beam, Cylinder, DVec3, HalfSpace, Plate, Ray, RoundedPrism, TorusSector, turned};
 
 /// One simple solid.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Piece {
     /// A round bar.
     Cylinder(Cylinder),
     /// A bend of a round bar.
     Torus(TorusSector),
-    /// An endless rectangular bar.
+    /// A rectangular bar.
     Prism(RoundedPrism),
+    /// A flat plate.
+    Plate(Plate),
     /// One side of a plane.
     HalfSpace(HalfSpace),
 }
@@ -33,6 +35,7 @@ impl Piece {
                     visit(enter, leave);
                 }
             }
+            Self::Plate(plate) => plate.intervals(ray, visit),
             Self::HalfSpace(half_space) => {
                 if let Some((enter, leave)) = half_space.interval(ray) {
                     visit(enter, leave);
@@ -66,14 +69,19 @@ impl Piece {
                 let middle = bend.centre + turned(bend.start, bend.axis, bend.angle / 2.0) * bend.bend_radius;
                 Some((middle, 2.0 * bend.bend_radius * libm::sin(bend.angle / 4.0) + bend.radius))
             }
-            Self::Prism(_) | Self::HalfSpace(_) => None,
+            Self::Prism(bar) => {
+                let half = bar.length? / 2.0;
+                Some((bar.point + bar.axis * half, libm::hypot(half, libm::hypot(bar.half[0], bar.half[1]))))
+            }
+            Self::Plate(plate) => Some(plate.ball()),
+            Self::HalfSpace(_) => None,
         }
     }
 
     /// True when the straight line between any two of its points stays inside.
     #[must_use]
     pub fn is_convex(&self) -> bool {
-        !matches!(self, Self::Torus(_))
+        !matches!(self, Self::Torus(_) | Self::Plate(_))
     }
 
     /// Outward unit normal at a point of the surface.
@@ -83,6 +91,7 @@ impl Piece {
             Self::Cylinder(cylinder) => cylinder.normal(point),
             Self::Torus(torus) => torus.normal(point),
             Self::Prism(prism) => prism.normal(point),
+            Self::Plate(plate) => plate.normal(point),
             Self::HalfSpace(half_space) => half_space.normal,
         }
     }
@@ -94,6 +103,7 @@ impl Piece {
             Self::Cylinder(cylinder) => cylinder.distance(point),
             Self::Torus(torus) => torus.distance(point),
             Self::Prism(prism) => prism.distance(point),
+            Self::Plate(plate) => plate.distance(point),
             Self::HalfSpace(half_space) => half_space.distance(point),
         }
     }
@@ -225,7 +235,7 @@ impl Solid {
                 ray.at(along).distance(centre) <= radius + reach
             })
         };
-        Self { pieces: self.pieces.iter().filter(is_near).copied().collect() }
+        Self { pieces: self.pieces.iter().filter(is_near).cloned().collect() }
     }
 
     /// The first place at or after `start` where the ray is inside.

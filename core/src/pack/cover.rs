@@ -53,6 +53,9 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     ] {
         flow.fact(caption, value);
     }
+    for fact in &issue.kit_facts {
+        flow.fact("this kit", fact);
+    }
 
     flow.heading("Contents");
     for (name, first, last) in sections {

@@ -6,7 +6,7 @@ use super::flow::{Flow, baseline, break_lines};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
-use crate::sheets::{FitUpEnd, FitUpStep, Sheets};
+use crate::sheets::{FitUpEnd, FitUpStep, Sheets, StepKind};
 
 /// Where the words of a step begin, right of its box and number.
 const INDENT: f64 = 18.0;
@@ -30,20 +30,20 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
 fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furniture) {
     let body = Lettering::Body;
     let mut words: Vec<String> = step.ends.iter().map(end_line).collect();
-    if !step.note.is_empty() {
-        words.push(format!("Note: {}", step.note.replace(['\n', '\r', '\t'], " ")));
+    let note = step.note.replace(['\n', '\r', '\t'], " ");
+    match step.kind {
+        StepKind::Work => words.push(note),
+        _ if note.is_empty() => {}
+        _ => words.push(format!("Note: {note}")),
+    }
+    if !step.checks.is_empty() {
+        words.push(format!("Check now: {}", step.checks.join(", ")));
     }
     let lines: Vec<String> = words
         .iter()
         .flat_map(|text| break_lines(furniture.letters, text, body, Face::Regular, area.width - INDENT))
         .collect();
-    let title = break_lines(
-        furniture.letters,
-        &format!("{}   {}", step.member, step.size),
-        Lettering::Heading,
-        Face::Bold,
-        area.width - INDENT,
-    );
+    let title = break_lines(furniture.letters, &title_of(step), Lettering::Heading, Face::Bold, area.width - INDENT);
     #[allow(clippy::cast_precision_loss)]
     let height = title.len() as f64 * Lettering::Heading.leading() + lines.len() as f64 * body.leading() + 3.6;
     flow.need(height.min(area.height / 2.0));
@@ -61,6 +61,13 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
     }
     flow.skip(1.8);
     flow.rule(Pen::Rule);
+}
+
+fn title_of(step: &FitUpStep) -> String {
+    match step.kind {
+        StepKind::Work => format!("After {}", step.member),
+        _ => format!("{}   {}", step.member, step.size),
+    }
 }
 
 fn end_line(end: &FitUpEnd) -> String {

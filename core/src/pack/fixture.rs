@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use super::{Issue, Paper, Status};
 use crate::sheets::{
     BendMark, BendRow, BendSheet, BevelFigure, CutRow, CutSheet, Datum, End, EndSummary, FitUp, FitUpEnd, FitUpStep,
-    IndexLine, Miss, SetOut, Sheets, Wrap,
+    IndexLine, Miss, SetOut, Sheets, StepKind, Wrap,
 };
 
 /// An issued pack of the demo design.
@@ -24,6 +24,7 @@ pub(super) fn issue(paper: Paper, status: Status) -> Issue {
         status,
         paper,
         paper_thickness: 0.10,
+        kit_facts: Vec::new(),
         design_sha256: "5f3c".repeat(16),
     }
 }
@@ -71,10 +72,13 @@ fn wrap_of(member: &str, end: End, [od, wall]: [f64; 2], cut: &str, back: impl F
     let largest_relief = outer_back.iter().zip(&relief_back).map(|(o, r)| r - o).fold(0.0, f64::max);
     Wrap {
         member: member.to_owned(),
+        part_number: String::new(),
         end,
         size: format!("{od} x {wall}"),
-        od,
+        od: Some(od),
         wall,
+        flats: Vec::new(),
+        holes: Vec::new(),
         cut: cut.to_owned(),
         fits: Vec::new(),
         circumference,
@@ -180,6 +184,7 @@ fn summary(cut: &str, fits: &[&str], mitre_deg: Option<f64>) -> EndSummary {
 fn row(member: &str, size: &str) -> CutRow {
     CutRow {
         member: member.to_owned(),
+        part_number: String::new(),
         section: "stay".to_owned(),
         size: size.to_owned(),
         material: "cold-drawn seamless".to_owned(),
@@ -258,7 +263,9 @@ fn step(number: usize, member: &str) -> FitUpStep {
         number,
         member: member.to_owned(),
         size: "45 x 2.5".to_owned(),
-        ends: [
+        kind: StepKind::Tube,
+        checks: Vec::new(),
+        ends: vec![
             end(End::From, "square", &[], if number == 1 { 40.0 } else { 0.0 }),
             end(End::To, "cope", &["main_hoop", "cross_tube"], 0.0),
         ],
@@ -308,6 +315,7 @@ pub(super) fn sheets() -> Sheets {
         wraps,
         bend_sheets: vec![hoop("main_hoop", 85.0), hoop("front_hoop", 70.0)],
         fit_up: FitUp { steps },
+        ..Sheets::default()
     }
 }
 

@@ -15,6 +15,8 @@ pub struct Issue {
     pub date: String,
     /// Serial of the kit; empty when the pack is for no kit.
     pub kit: String,
+    /// What sets the kit apart, a line each: its choices and measured values.
+    pub kit_facts: Vec<String>,
     /// Number of the pack; empty when it was not issued.
     pub pack_number: String,
     /// What the pack may be used for.

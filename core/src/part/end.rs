@@ -2,12 +2,16 @@
 
 use super::cut::{Cut, TubeEnd};
 use super::line::{Line, LinePoint};
+use super::table::Table;
 use crate::frame::fit::tip;
-use crate::frame::{CutKind, Fit, Frame, Member};
-use crate::geometry::{Piece, Profile, Solid};
+use crate::frame::{CutKind, Fit, Frame, Member, Target};
+use crate::geometry::{Piece, Solid};
 
-/// Places round the tube at which both lines are compared.
-const COMPARED: u32 = 180;
+/// Places round the tube at which a cut is tabled.
+const TABLED: u32 = 144;
+
+/// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
+const FLAT: f64 = 0.02;
 
 /// One end as it is made. Stations are mm from the end of the centreline's path, growing out of the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,12 +30,14 @@ pub struct PartEnd {
     pub least: f64,
     /// Station on the centreline.
     pub on_axis: f64,
-    /// Members met, the nearest to the body first, as positions in [`Frame::members`].
-    pub met: Vec<usize>,
+    /// Members and plates met, the nearest to the body first; the tube that a plug or sleeve shares.
+    pub met: Vec<Target>,
     /// Where the outer surface misses.
     pub missed: Vec<Missed>,
     /// Most by which the relief line lies behind the outer line, mm.
     pub largest_relief: f64,
+    /// Least dihedral angle on the outer surface, radians; `None` where the end is square or nothing is met.
+    pub sharpest: Option<f64>,
     /// Volume that the cut adds to a tube that ends square at the end of the path, mm3; negative when it is cut back.
     pub volume: f64,
     /// Angle of a plane cut from a square one, radians; `None` for a cope.
@@ -57,22 +63,28 @@ impl PartEnd {
         let fit = &member.ends[end];
         let cut = cut_of(frame, member, fit, end);
         let outer = Line::outer(&cut);
-        let relief = Line::relief(&cut);
+        let relief = if fit.kind.is_square() { outer.clone() } else { Line::relief(&cut) };
+        let table = if fit.kind.is_square() { Table::default() } else { Table::of(&cut, TABLED) };
         let perimeter = cut.profile().perimeter();
         let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
         let beyond = mean_of_run_ends(&outer);
-        let met = met(&cut, fit);
+        let met = met(&table, fit);
+        let longest = outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 });
+        let least = outer.least().unwrap_or(0.0);
+        let is_flat = !outer.runs.is_empty() && longest.s - relief.least().unwrap_or(least).min(least) < FLAT;
+        let kind = if is_flat && !fit.kind.is_square() { CutKind::Square } else { fit.kind };
         let mitre = fit.plane.map(|plane| libm::acos(plane.normal.dot(cut.end().outwards).abs().min(1.0)));
         Self {
-            kind: fit.kind,
-            longest: outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 }),
-            least: outer.least().unwrap_or(0.0),
+            kind,
+            longest,
+            least,
             on_axis: cut.axis_contact().map_or(beyond, |contact| contact.s),
             met,
             missed,
-            largest_relief: largest_relief(&cut),
-            volume: if fit.kind == CutKind::Square { 0.0 } else { cut.volume_from_datum(beyond) },
-            mitre: if fit.kind == CutKind::Mitre { mitre } else { None },
+            largest_relief: table.largest_relief(),
+            sharpest: table.sharpest(),
+            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_from_datum(beyond) },
+            mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
             outer,
             relief,
@@ -82,55 +94,32 @@ impl PartEnd {
 }
 
 fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
-    let tube = frame.tube(member);
+    let profile = frame.section(member).profile;
     let tip = tip(member, end);
     let travel = if end == 0 { -tip.direction } else { tip.direction };
     let index = if end == 0 { member.index } else { member.path.carried(member.index) };
     let leg = if end == 0 { member.path.first() } else { member.path.last() };
-    let largest = fit.targets.iter().map(|&target| frame.tube(&frame.members[target]).od).fold(0.0, f64::max);
+    let across = |target: &Target| match *target {
+        Target::Member(other) => frame.section(&frame.members[other]).profile.reach() * 2.0,
+        Target::Plate(plate) => frame.plates[plate].plate.thickness,
+    };
+    let largest = fit.targets.iter().map(across).fold(0.0, f64::max);
     let start = -if member.path.arcs.is_empty() { leg.length / 2.0 } else { leg.length };
-    let limit = 3.0 * (tube.od + largest);
-    let targets = match fit.plane {
-        Some(plane) => vec![Solid::new(vec![Piece::HalfSpace(plane)])],
-        None => {
-            let bars = fit.targets.iter().map(|&target| target_bar(frame, target, member.gap));
-            bars.map(|bar| bar.near(&tip, start, limit, tube.od)).collect()
-        }
-    };
-    let end = TubeEnd {
-        profile: Profile::Round { outer: tube.od / 2.0, wall: tube.wall },
-        datum: tip.origin,
-        outwards: tip.direction,
-        index,
-        side: travel.cross(index),
-    };
-    Cut::new(end, targets, start, limit)
+    let limit = 3.0 * (2.0 * profile.reach() + largest);
+    let coped = if fit.kind.is_square() { &[][..] } else { &fit.targets[..] };
+    let solids =
+        coped.iter().map(|&target| frame.solid(target, member.gap).near(&tip, start, limit, 2.0 * profile.reach()));
+    let plane = fit.plane.map(|plane| Solid::new(vec![Piece::HalfSpace(plane)]));
+    let end = TubeEnd { profile, datum: tip.origin, outwards: tip.direction, index, side: travel.cross(index) };
+    Cut::new(end, solids.chain(plane).collect(), start, limit)
 }
 
-/// A target's outside, grown by the root gap.
-fn target_bar(frame: &Frame, target: usize, gap: f64) -> Solid {
-    let member = &frame.members[target];
-    if gap == 0.0 { member.bar.clone() } else { member.path.bar(frame.tube(member).od / 2.0 + gap, 0.0) }
-}
-
-fn met(cut: &Cut, fit: &Fit) -> Vec<usize> {
-    if fit.targets.is_empty() {
-        return Vec::new();
+fn met(table: &Table, fit: &Fit) -> Vec<Target> {
+    if fit.kind.is_square() || fit.targets.is_empty() {
+        return fit.targets.iter().copied().chain(fit.plane_of).collect();
     }
-    let (perimeter, wall) = (cut.profile().perimeter(), cut.profile().wall());
-    let mut nearest = vec![f64::INFINITY; fit.targets.len()];
-    for step in 0..COMPARED {
-        let u = perimeter * f64::from(step) / f64::from(COMPARED);
-        for depth in [0.0, wall] {
-            if let Some(contact) = cut.contact(u, depth) {
-                nearest[contact.target] = nearest[contact.target].min(contact.s);
-            }
-        }
-    }
-    let mut met: Vec<(f64, usize)> =
-        nearest.into_iter().zip(fit.targets.iter().copied()).filter(|(s, _)| s.is_finite()).collect();
-    met.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    met.into_iter().map(|(_, target)| target).collect()
+    let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
+    table.met().into_iter().filter_map(|(target, _)| owner(target)).collect()
 }
 
 fn missed(cut: &Cut, between: [f64; 2]) -> Missed {
@@ -144,13 +133,4 @@ fn mean_of_run_ends(line: &Line) -> f64 {
     let ends: Vec<f64> = line.runs.iter().flat_map(|run| [run[0].s, run[run.len() - 1].s]).collect();
     let count = ends.iter().fold(0.0, |count, _| count + 1.0);
     if ends.is_empty() { 0.0 } else { ends.iter().sum::<f64>() / count }
-}
-
-fn largest_relief(cut: &Cut) -> f64 {
-    let perimeter = cut.profile().perimeter();
-    let throats = (0..COMPARED).filter_map(|step| {
-        let u = perimeter * f64::from(step) / f64::from(COMPARED);
-        Some(cut.contact(u, 0.0)?.s - cut.relief(u)?)
-    });
-    throats.fold(0.0, f64::max)
 }

@@ -2,7 +2,7 @@
 
 use super::Part;
 use crate::document::{Finding, Findings};
-use crate::frame::{CutKind, Frame};
+use crate::frame::Frame;
 
 /// Under this dihedral angle a root can hardly be reached with a torch, degrees (judgement).
 const SHARP: f64 = 30.0;
@@ -21,13 +21,12 @@ pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
 fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings) {
     let member = &frame.members[part.member];
     let end = &part.ends[number];
-    if end.kind == CutKind::Square {
+    if member.ends[number].kind.is_square() {
         return;
     }
     let word = ["first", "last"][number];
     let pointer = format!("/members/{}", member.source);
-    let names: Vec<&str> =
-        member.ends[number].targets.iter().map(|&target| frame.members[target].id.as_str()).collect();
+    let names: Vec<&str> = member.ends[number].targets.iter().map(|&target| frame.name(target)).collect();
     let listed = names.join(", ");
     let about =
         || std::iter::once(member.id.as_str()).chain(names.iter().copied()).map(str::to_owned).collect::<Vec<_>>();
@@ -48,7 +47,8 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
         return;
     }
     for missed in &end.missed {
-        let degrees = missed.between.map(|u| u / (frame.tube(member).od / 2.0) * 180.0 / core::f64::consts::PI);
+        let profile = frame.section(member).profile;
+        let degrees = missed.between.map(|u| profile.clock(u).to_degrees());
         let message = format!(
             "At the {word} end of `{}` the wall misses {listed} from {:.1} to {:.1} degrees, by up to {:.2} mm. Fit a smaller tube to a larger one, move the axes together, or let {listed} run on past the joint.",
             member.id, degrees[0], degrees[1], missed.by
@@ -57,15 +57,15 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     }
     let fit = &member.ends[number];
     for &target in fit.targets.iter().filter(|target| !fit.by_default && !end.met.contains(target)) {
-        let target = frame.members[target].id.as_str();
+        let target = frame.name(target);
         let message = format!(
             "The {word} end of `{}` never meets `{target}`, though it is fitted to it. Name those that it meets.",
             member.id
         );
         findings.push(Finding::warning("target-not-met", pointer.clone(), message).about([member.id.as_str(), target]));
     }
-    let sharpest = sharpest(part, number);
-    if sharpest < SHARP {
+    let sharpest = end.sharpest.map(f64::to_degrees);
+    if let Some(sharpest) = sharpest.filter(|&sharpest| sharpest < SHARP) {
         let message = format!(
             "At the {word} end of `{}` the surfaces meet at {sharpest:.0} degrees: a root that sharp is hard to reach. Think of a gusset or a wider angle.",
             member.id
@@ -74,15 +74,11 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     }
 }
 
-fn sharpest(part: &Part, number: usize) -> f64 {
-    let cut = &part.ends[number].cut;
-    let perimeter = cut.profile().perimeter();
-    let angles = (0..COMPARED).filter_map(|step| cut.dihedral(perimeter * f64::from(step) / f64::from(COMPARED)));
-    angles.fold(f64::INFINITY, f64::min).to_degrees()
-}
-
 /// A member whose cuts eat each other up somewhere round the tube is no tube.
 fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
+    if part.short() > 0.0 {
+        return;
+    }
     let member = &frame.members[part.member];
     let perimeter = part.ends[0].cut.profile().perimeter();
     let least = (0..COMPARED).filter_map(|step| {
@@ -104,8 +100,8 @@ fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
 
 fn report_bends(frame: &Frame, part: &Part, findings: &mut Findings) {
     let member = &frame.members[part.member];
-    let tube = frame.tube(member);
-    let Some(clamp) = tube.clamp else { return };
+    let section = frame.section(member);
+    let Some(clamp) = section.clamp else { return };
     for (number, bend) in part.bends.rows.iter().enumerate().skip(1) {
         if bend.feed < clamp {
             let message = format!(
@@ -113,7 +109,7 @@ fn report_bends(frame: &Frame, part: &Part, findings: &mut Findings) {
                 number + 1,
                 member.id,
                 bend.feed,
-                tube.size()
+                section.size()
             );
             findings.push(
                 Finding::warning("straight-too-short", format!("/members/{}/path", member.source), message)

@@ -185,14 +185,7 @@ fn solve_case(case: serde_json::Value, pointer: String) -> Result<JointResult, J
         let message = "The tube already lies inside a target at `s_start`. Move `s_start` back into the body.";
         return Err(JointError::new("starts-inside", format!("{pointer}/member/s_start"), message));
     }
-    let area = match cut.profile() {
-        Profile::Round { outer, wall } => core::f64::consts::PI * wall * (2.0 * outer - wall),
-        Profile::Rect { half_width, half_height, corner, wall } => {
-            let bore = (corner - wall).max(0.0);
-            4.0 * wall * (half_width + half_height - wall)
-                - (4.0 - core::f64::consts::PI) * (corner * corner - bore * bore)
-        }
-    };
+    let area = cut.profile().area();
     Ok(JointResult {
         id: case.id,
         outer,
@@ -308,6 +301,7 @@ impl Target {
                     across,
                     half,
                     corner: *corner_outer,
+                    length: None,
                 })
             }
             Self::Plane { point, normal } => Piece::HalfSpace(HalfSpace {

@@ -74,6 +74,20 @@ impl Line {
         self.points().map(|point| point.s).reduce(f64::min)
     }
 
+    /// Length of the line on the tube's surface, mm.
+    #[must_use]
+    pub fn length(&self) -> f64 {
+        let steps = self.runs.iter().flat_map(|run| run.windows(2));
+        steps.map(|pair| libm::hypot(pair[1].u - pair[0].u, pair[1].s - pair[0].s)).sum()
+    }
+
+    /// Integral of the station over the outline where there is a line, mm2.
+    #[must_use]
+    pub fn integral(&self) -> f64 {
+        let steps = self.runs.iter().flat_map(|run| run.windows(2));
+        steps.map(|pair| (pair[1].u - pair[0].u) * (pair[0].s + pair[1].s) / 2.0).sum()
+    }
+
     /// Stretches of the outline without a line, as `[from, to]` in `u`; the last may run past the whole outline.
     #[must_use]
     pub fn breaks(&self, perimeter: f64) -> Vec<[f64; 2]> {

@@ -1,11 +1,18 @@
 //! From a placed member to the part that is made: cut lines, relief, lengths, bends, mass.
 
 mod bends;
+pub(crate) mod clash;
+pub mod compare;
 mod cut;
 mod end;
 mod findings;
+mod hole;
 pub mod joint;
 mod line;
+mod made;
+mod measure;
+mod number;
+pub(crate) mod rules;
 mod table;
 mod volume;
 mod wall;
@@ -13,11 +20,14 @@ mod wall;
 pub use bends::{Bend, Bends};
 pub use cut::{Contact, Cut, TubeEnd};
 pub use end::{Missed, PartEnd};
+pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};
+pub use made::Made;
+pub use number::{Numbered, Numbers, PartKind};
 pub use table::{Row, Table};
 
 use crate::document::Findings;
-use crate::frame::{CutKind, Frame};
+use crate::frame::Frame;
 
 /// A member as it is made.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,6 +42,8 @@ pub struct Part {
     pub volume: f64,
     /// Its bends; empty for a straight tube.
     pub bends: Bends,
+    /// Its holes.
+    pub holes: Vec<PartHole>,
 }
 
 impl Part {
@@ -39,17 +51,21 @@ impl Part {
     #[must_use]
     pub fn of(frame: &Frame, position: usize, findings: &mut Findings) -> Self {
         let member = &frame.members[position];
-        let tube = frame.tube(member);
+        let profile = frame.section(member).profile;
         let ends = [PartEnd::of(frame, position, 0), PartEnd::of(frame, position, 1)];
         let length = member.path.length();
+        let holes: Vec<PartHole> = member.holes.iter().map(PartHole::of).collect();
         let part = Self {
             member: position,
-            volume: tube.area() * length + ends[0].volume + ends[1].volume,
+            volume: profile.area() * length + ends[0].volume + ends[1].volume
+                - holes.iter().map(|hole| hole.volume(profile)).sum::<f64>(),
             ends,
             length,
             bends: Bends::of(&member.path),
+            holes,
         };
         findings::report(frame, &part, findings);
+        rules::report(frame, &part, findings);
         part
     }
 
@@ -74,12 +90,13 @@ impl Part {
     /// Clock angle from the long point of the first end's cut to that of the last end's, radians in (-pi, pi];
     /// `None` when one of them is square.
     #[must_use]
-    pub fn clock_between_ends(&self, od: f64) -> Option<f64> {
+    pub fn clock_between_ends(&self) -> Option<f64> {
         use core::f64::consts::{PI, TAU};
-        if self.ends.iter().any(|end| end.kind == CutKind::Square) {
+        if self.ends.iter().any(|end| end.kind.is_square()) {
             return None;
         }
-        let turn = (self.ends[1].longest.u - self.ends[0].longest.u) / (od / 2.0);
+        let clock = |end: &PartEnd| end.cut.profile().clock(end.longest.u);
+        let turn = clock(&self.ends[1]) - clock(&self.ends[0]);
         let turn = turn.rem_euclid(TAU);
         Some(if turn > PI + 1e-9 { turn - TAU } else { turn })
     }

@@ -3,7 +3,7 @@
 use super::cut::{Contact, Cut};
 
 /// A cut at equal steps round the outline, from `u = 0`.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Table {
     /// One row a place.
     pub rows: Vec<Row>,

@@ -184,7 +184,8 @@ impl Ring<'_> {
         }
         breaks.sort_by(f64::total_cmp);
         let half_turn = 0.5 * perimeter;
-        let panel = |a: f64, b: f64| PANEL.iter().map(|(x, weight)| weight * value(a + (b - a) * x)).sum::<f64>() * (b - a);
+        let panel =
+            |a: f64, b: f64| PANEL.iter().map(|(x, weight)| weight * value(a + (b - a) * x)).sum::<f64>() * (b - a);
         breaks
             .windows(2)
             .map(|pair| match (pair[0], pair[1]) {

@@ -74,11 +74,11 @@ pub struct BendMark {
 const STEP: f64 = 0.01;
 
 impl BendSheet {
-    /// The bend sheet of a part; `None` for a straight tube.
+    /// The bend sheet of a part; `None` for a straight section.
     #[must_use]
     pub fn of(frame: &Frame, part: &Part) -> Option<Self> {
         let member = &frame.members[part.member];
-        let tube = frame.tube(member);
+        let section = frame.section(member);
         let path = &member.path;
         if part.bends.rows.is_empty() {
             return None;
@@ -91,7 +91,9 @@ impl BendSheet {
                 feed: rounded(bend.feed),
                 rotate_deg: rounded(bend.rotate.to_degrees()),
                 bend_deg: rounded(bend.angle.to_degrees()),
-                set_deg: tube.springback.map(|springback| rounded(bend.angle.to_degrees() * (1.0 + springback / 90.0))),
+                set_deg: section
+                    .springback
+                    .map(|springback| rounded(bend.angle.to_degrees() * (1.0 + springback / 90.0))),
                 radius: bend.radius,
                 arc: rounded(bend.radius * bend.angle),
             })
@@ -106,15 +108,15 @@ impl BendSheet {
         let (view, rise) = in_plane(path);
         Some(Self {
             member: member.id.clone(),
-            size: tube.size(),
-            od: tube.od,
+            size: section.size(),
+            od: section.breadth(),
             rows,
             last_straight: rounded(part.bends.last_straight),
             developed: rounded(part.length),
             leave_long: member.leave_long,
             blank: rounded(part.overall() + member.leave_long[0] + member.leave_long[1]),
             marks,
-            springback_deg_per_90: tube.springback,
+            springback_deg_per_90: section.springback,
             planar: part.bends.is_planar(),
             view,
             end_to_end: rounded(path.start().distance(path.end())),

@@ -1,12 +1,13 @@
 //! The cut sheet: one row a member.
 
 use super::rounded;
-use crate::frame::{CutKind, Frame};
+use crate::frame::Frame;
+use crate::geometry::Profile;
 use crate::part::{Part, PartEnd};
 use serde::Serialize;
 
 /// All members of a design with lengths, cuts and mass.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct CutSheet {
     /// One row a member, in build order.
@@ -21,6 +22,8 @@ pub struct CutSheet {
 pub struct CutRow {
     /// Id of the member, which is also the mark put on the part.
     pub member: String,
+    /// Part number; empty until the design is numbered.
+    pub part_number: String,
     /// Name of its section in the document.
     pub section: String,
     /// Section as a fitter calls it, such as `45 x 2.5`.
@@ -77,34 +80,35 @@ impl CutSheet {
 impl CutRow {
     fn of(frame: &Frame, part: &Part) -> Self {
         let member = &frame.members[part.member];
-        let tube = frame.tube(member);
+        let section = frame.section(member);
         let overall = part.overall();
         Self {
             member: member.id.clone(),
-            section: tube.name.clone(),
-            size: tube.size(),
-            material: tube.material.clone(),
+            part_number: String::new(),
+            section: section.name.clone(),
+            size: section.size(),
+            material: section.material.clone(),
             overall: rounded(overall),
             centreline: rounded(part.centreline()),
             short: rounded(part.short()),
             blank: rounded(overall + member.leave_long[0] + member.leave_long[1]),
             leave_long: member.leave_long,
-            from: EndSummary::of(frame, &part.ends[0], tube.od),
-            to: EndSummary::of(frame, &part.ends[1], tube.od),
-            clock_between_ends_deg: part.clock_between_ends(tube.od).map(|clock| rounded(clock.to_degrees())),
+            from: EndSummary::of(frame, &part.ends[0], section.profile),
+            to: EndSummary::of(frame, &part.ends[1], section.profile),
+            clock_between_ends_deg: part.clock_between_ends().map(|clock| rounded(clock.to_degrees())),
             bends: part.bends.rows.len(),
-            mass_kg: part.volume * tube.density * 1e-9,
+            mass_kg: part.volume * section.density * 1e-9,
         }
     }
 }
 
 impl EndSummary {
-    fn of(frame: &Frame, end: &PartEnd, od: f64) -> Self {
+    fn of(frame: &Frame, end: &PartEnd, profile: Profile) -> Self {
         Self {
             cut: end.kind.word().to_owned(),
-            fits: end.met.iter().map(|&met| frame.members[met].id.clone()).collect(),
+            fits: end.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             mitre_deg: end.mitre.map(|angle| rounded(angle.to_degrees())),
-            long_point_deg: (end.kind != CutKind::Square).then(|| super::clock_deg(end.longest.u, od)),
+            long_point_deg: (!end.kind.is_square()).then(|| super::clock_deg(end.longest.u, profile)),
         }
     }
 }

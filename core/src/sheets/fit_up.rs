@@ -1,33 +1,51 @@
-//! The fit-up order: what goes on when, and what each end must meet.
+//! The fit-up order: what goes on when, what each end must meet, and what is done in between.
 
 use super::End;
 use super::rounded;
+use crate::document::Design;
 use crate::frame::{Frame, fit::tip};
 use crate::part::Part;
 use serde::Serialize;
 
-/// The order in which the parts go together, which is the order of the document.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+/// The order in which everything goes together, which is the order of the document.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct FitUp {
-    /// One step a member.
+    /// The steps.
     pub steps: Vec<FitUpStep>,
 }
 
-/// One part put in its place.
+/// One step.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct FitUpStep {
     /// Number of the step, from 1.
     pub number: usize,
-    /// Id of the member.
+    /// What is done.
+    pub kind: StepKind,
+    /// Id of the member or plate that is put in place, or after which something is done.
     pub member: String,
-    /// Section as a fitter calls it.
+    /// Section as a fitter calls it, or the plate's thickness in mm; empty for something to do.
     pub size: String,
-    /// Both ends, `from` first.
-    pub ends: [FitUpEnd; 2],
-    /// The designer's note to this member; empty when there is none.
+    /// Both ends of a tube, `from` first; empty otherwise.
+    pub ends: Vec<FitUpEnd>,
+    /// What to do, or the designer's note to this member; empty when there is none.
     pub note: String,
+    /// Names of the checks to make at this step.
+    pub checks: Vec<String>,
+}
+
+/// What a step of the fit-up order is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum StepKind {
+    /// A tube is put in place.
+    Tube,
+    /// A plate is put in place.
+    Plate,
+    /// Something is done to what stands.
+    Work,
 }
 
 /// What one end meets.
@@ -36,9 +54,9 @@ pub struct FitUpStep {
 pub struct FitUpEnd {
     /// Which end.
     pub end: End,
-    /// `square`, `mitre` or `cope`.
+    /// `square`, `mitre`, `cope`, `cope and mitre`, `plug` or `sleeve`.
     pub cut: String,
-    /// Members it meets.
+    /// Members and plates it meets.
     pub fits: Vec<String>,
     /// Place of the end point in the frame: x forward, y left, z up, mm.
     pub at: [f64; 3],
@@ -49,18 +67,66 @@ pub struct FitUpEnd {
 impl FitUp {
     /// The order of a frame's parts.
     #[must_use]
-    pub fn of(frame: &Frame, parts: &[Part]) -> Self {
-        let steps = parts.iter().zip(1..).map(|(part, number)| {
-            let member = &frame.members[part.member];
-            FitUpStep {
-                number,
-                member: member.id.clone(),
-                size: frame.tube(member).size(),
-                ends: [End::From, End::To].map(|end| FitUpEnd::of(frame, part, end)),
-                note: member.note.clone(),
+    pub fn of(design: &Design, frame: &Frame, parts: &[Part]) -> Self {
+        let mut steps = Vec::new();
+        let mut plates: Vec<usize> = (0..frame.plates.len()).collect();
+        plates.sort_by_key(|&plate| frame.plates[plate].before);
+        let mut plates = plates.into_iter().peekable();
+        let mut put = |step: FitUpStep| {
+            let after = step.member.clone();
+            let is_first = steps.iter().all(|known: &FitUpStep| known.member != after);
+            steps.push(step);
+            for work in design.steps.iter().flatten().filter(|work| is_first && work.after.as_str() == after) {
+                steps.push(FitUpStep {
+                    number: 0,
+                    kind: StepKind::Work,
+                    member: after.clone(),
+                    size: String::new(),
+                    ends: Vec::new(),
+                    note: work.what.as_str().to_owned(),
+                    checks: work.checks.iter().flatten().map(|check| check.as_str().to_owned()).collect(),
+                });
             }
-        });
-        Self { steps: steps.collect() }
+        };
+        for part in parts {
+            while let Some(plate) = plates.next_if(|&plate| frame.plates[plate].before <= part.member) {
+                put(of_plate(frame, plate));
+            }
+            put(of_tube(frame, part));
+        }
+        for plate in plates {
+            put(of_plate(frame, plate));
+        }
+        for (step, number) in steps.iter_mut().zip(1..) {
+            step.number = number;
+        }
+        Self { steps }
+    }
+}
+
+fn of_tube(frame: &Frame, part: &Part) -> FitUpStep {
+    let member = &frame.members[part.member];
+    FitUpStep {
+        number: 0,
+        kind: StepKind::Tube,
+        member: member.id.clone(),
+        size: frame.section(member).size(),
+        ends: [End::From, End::To].map(|end| FitUpEnd::of(frame, part, end)).to_vec(),
+        note: member.note.clone(),
+        checks: Vec::new(),
+    }
+}
+
+fn of_plate(frame: &Frame, plate: usize) -> FitUpStep {
+    let placed = &frame.plates[plate];
+    FitUpStep {
+        number: 0,
+        kind: StepKind::Plate,
+        member: placed.id.clone(),
+        size: format!("plate {}", placed.plate.thickness),
+        ends: Vec::new(),
+        note: placed.note.clone(),
+        checks: Vec::new(),
     }
 }
 
@@ -71,7 +137,7 @@ impl FitUpEnd {
         Self {
             end,
             cut: made.kind.word().to_owned(),
-            fits: made.met.iter().map(|&met| frame.members[met].id.clone()).collect(),
+            fits: made.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             at: tip(member, end.position()).origin.to_array().map(rounded),
             trim: member.leave_long[end.position()],
         }

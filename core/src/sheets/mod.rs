@@ -1,17 +1,33 @@
 //! What the shop reads: cut sheet, wraps, bend sheets and fit-up order, as plain figures ready to be drawn or served.
 
 mod bend;
+mod changes;
+mod check;
 mod cut;
 mod fit_up;
+mod jig;
+mod mass;
+mod parts;
+mod plate;
+mod strip;
 mod wrap;
 
 pub use bend::{BendMark, BendRow, BendSheet};
+pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, TrimRow};
+pub use check::{CheckRow, linear_tolerance};
 pub use cut::{CutRow, CutSheet, EndSummary};
-pub use fit_up::{FitUp, FitUpEnd, FitUpStep};
-pub use wrap::{BevelFigure, Datum, IndexLine, Miss, SetOut, Wrap};
+pub use fit_up::{FitUp, FitUpEnd, FitUpStep, StepKind};
+pub use jig::{JigPoint, JigSheet};
+pub use mass::{JointRow, MassSheet};
+pub use parts::{Pair, PartRow};
+pub use plate::{PlateHoleRow, PlateSheet};
+pub use strip::{HoleStrip, StripDatum, StripHole};
+pub use wrap::{BevelFigure, Datum, FlatSide, IndexLine, Miss, SetOut, Wrap, WrapHole};
 
+use crate::document::{Design, Findings};
 use crate::frame::Frame;
-use crate::part::Part;
+use crate::geometry::Profile;
+use crate::part::{Made, Numbers, Part};
 use serde::Serialize;
 
 /// One of the two ends of a member.
@@ -26,15 +42,29 @@ pub enum End {
 }
 
 /// All sheets of one design.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Sheets {
+    /// One row a part number; empty until the parts are numbered.
+    pub parts: Vec<PartRow>,
+    /// Which mirrored pairs are handed, and how to tell them apart; empty until the parts are numbered.
+    pub pairs: Vec<Pair>,
     /// Every member with its lengths and cuts, in build order.
     pub cut_sheet: CutSheet,
     /// One wrap for each end that is not square, in build order, `from` before `to`.
     pub wraps: Vec<Wrap>,
     /// One for each bent member, in build order.
     pub bend_sheets: Vec<BendSheet>,
+    /// One for each bent member, in build order.
+    pub jigs: Vec<JigSheet>,
+    /// The plates, by name.
+    pub plates: Vec<PlateSheet>,
+    /// Strip templates for the holes of tubes, in build order.
+    pub strips: Vec<HoleStrip>,
+    /// Dimensions to check, declared ones first.
+    pub checks: Vec<CheckRow>,
+    /// Mass, centre of gravity, surface and welds.
+    pub mass: MassSheet,
     /// The order in which the parts go together.
     pub fit_up: FitUp,
 }
@@ -42,14 +72,41 @@ pub struct Sheets {
 impl Sheets {
     /// The sheets of a frame's parts, given in build order.
     #[must_use]
-    pub fn of(frame: &Frame, parts: &[Part]) -> Self {
+    pub fn of(design: &Design, frame: &Frame, parts: &[Part]) -> Self {
+        let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
         let wraps = parts.iter().flat_map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).flatten();
         Self {
+            parts: Vec::new(),
+            pairs: Vec::new(),
             cut_sheet: CutSheet::of(frame, parts),
             wraps: wraps.collect(),
             bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part)).collect(),
-            fit_up: FitUp::of(frame, parts),
+            checks: CheckRow::all(design, frame, parts, &jigs),
+            jigs,
+            plates: PlateSheet::all(frame),
+            strips: parts.iter().flat_map(|part| HoleStrip::all_of(frame, part)).collect(),
+            mass: MassSheet::of(frame, parts),
+            fit_up: FitUp::of(design, frame, parts),
         }
+    }
+}
+
+impl Sheets {
+    /// Puts part numbers on every sheet, and adds the parts list and the pairs. Adds a warning for each pair that is nearly
+    /// interchangeable.
+    pub fn number(&mut self, made: &Made, numbers: &Numbers, findings: &mut Findings) {
+        let number = |id: &str| numbers.of(id).unwrap_or_default().to_owned();
+        for row in &mut self.cut_sheet.rows {
+            row.part_number = number(&row.member);
+        }
+        for plate in &mut self.plates {
+            plate.part_number = number(&plate.plate);
+        }
+        for wrap in &mut self.wraps {
+            wrap.part_number = number(&wrap.member);
+        }
+        self.parts = PartRow::all(made, numbers);
+        self.pairs = Pair::all(made, numbers, findings);
     }
 }
 
@@ -79,8 +136,13 @@ fn rounded(value: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
-/// Clock angle of a place round a round tube, degrees in [0, 360).
-fn clock_deg(u: f64, od: f64) -> f64 {
-    let degrees = rounded((u / (od / 2.0)).to_degrees());
+/// Clock angle of a place round a tube, degrees in [0, 360).
+fn clock_deg(u: f64, profile: Profile) -> f64 {
+    let degrees = rounded(profile.clock(u).to_degrees());
     if degrees >= 360.0 { degrees - 360.0 } else { degrees }
+}
+
+/// Outer diameter of a round tube, mm.
+fn round_od(profile: Profile) -> Option<f64> {
+    if let Profile::Round { outer, .. } = profile { Some(outer * 2.0) } else { None }
 }

@@ -1,7 +1,8 @@
 //! Wraps: 1:1 unrolled templates of tube ends.
 
 use super::{End, clock_deg, rounded};
-use crate::frame::{CutKind, Frame};
+use crate::frame::Frame;
+use crate::geometry::Profile;
 use crate::part::{Line, Part};
 use serde::Serialize;
 
@@ -10,25 +11,30 @@ use serde::Serialize;
 /// Coordinates are those of the printed face, printed side out: `x` runs to the right round the tube in mm of the tube's own
 /// outer circumference, 0 to `circumference`; `y` runs up along the tube in mm from the base line (`y = 0`, set to the set-out
 /// mark) towards the cut. The cut is always at the top and the body of the tube below, for both ends.
-/// A printer that allows for paper thickness scales `x` by `(od + paper) / od`.
+/// [`Wrap::on_paper`] allows for the paper's thickness.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Wrap {
     /// Id of the member.
     pub member: String,
+    /// Part number; empty until the design is numbered.
+    pub part_number: String,
     /// Which end of it.
     pub end: End,
     /// Section as a fitter calls it, such as `45 x 2.5`.
     pub size: String,
-    /// Outer diameter, mm.
-    pub od: f64,
+    /// Outer diameter of a round tube, mm; `None` for a rectangular one.
+    pub od: Option<f64>,
     /// Wall, mm.
     pub wall: f64,
+    /// The flat sides of a rectangular tube in order of `x`, a side that the seam divides being there twice; between them lie the
+    /// developed corners. Empty for a round tube.
+    pub flats: Vec<FlatSide>,
     /// `mitre` or `cope`, or `square` for the trimming wrap of a leg left long.
     pub cut: String,
     /// Members this end is fitted to.
     pub fits: Vec<String>,
-    /// Outer circumference, mm: pi x od.
+    /// Length round the outer outline, mm: pi x od for a round tube.
     pub circumference: f64,
     /// The outer line: runs of [x, y] in order of x; more than one run where part of the wall misses. Within 0.01 mm of the true curve.
     pub outer: Vec<Vec<[f64; 2]>>,
@@ -52,6 +58,34 @@ pub struct Wrap {
     pub largest_relief: f64,
     /// Parts of the wall that miss their target.
     pub misses: Vec<Miss>,
+    /// Holes that lie on the template.
+    pub holes: Vec<WrapHole>,
+}
+
+/// A flat side of a rectangular tube on its wrap.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct FlatSide {
+    /// Clock angle of the side's middle, degrees.
+    pub clock_deg: f64,
+    /// Where it starts on the printed face, mm.
+    pub from: f64,
+    /// Where it ends, mm.
+    pub to: f64,
+}
+
+/// A hole on a wrap.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct WrapHole {
+    /// Name of the hole.
+    pub hole: String,
+    /// Its centre on the printed face, mm.
+    pub at: [f64; 2],
+    /// Diameter of the drill, mm.
+    pub diameter: f64,
+    /// Its edge on the printed face, a closed run.
+    pub outline: Vec<[f64; 2]>,
 }
 
 /// A lengthwise line of the tube on the wrap.
@@ -125,12 +159,13 @@ impl Wrap {
     #[must_use]
     pub fn of(frame: &Frame, part: &Part, end: End) -> Option<Self> {
         let member = &frame.members[part.member];
-        let tube = frame.tube(member);
+        let section = frame.section(member);
+        let profile = section.profile;
         let (made, other) = (&part.ends[end.position()], &part.ends[end.other().position()]);
-        if made.kind == CutKind::Square && member.leave_long[end.position()] == 0.0 {
+        if made.kind.is_square() && member.leave_long[end.position()] == 0.0 {
             return None;
         }
-        let face = Face { circumference: core::f64::consts::PI * tube.od, od: tube.od, end };
+        let face = Face { circumference: profile.perimeter(), profile, end };
         let lowest = made.least.min(made.relief.least().unwrap_or(made.least));
         // The base line goes where the tape reads a whole millimetre.
         let (datum, to_path_end) = if member.path.arcs.is_empty() {
@@ -148,7 +183,7 @@ impl Wrap {
         let relief = face.runs(&made.relief, base);
         let bevels = (0..FIGURES).filter_map(|figure| {
             let u = face.circumference * f64::from(figure) / f64::from(FIGURES);
-            let dihedral = made.cut.dihedral(u).filter(|_| made.kind != CutKind::Square)?;
+            let dihedral = made.cut.dihedral(u).filter(|_| !made.kind.is_square())?;
             let s = made.cut.contact(u, 0.0)?.s;
             let line = face.index_line(u);
             Some(BevelFigure {
@@ -160,27 +195,32 @@ impl Wrap {
         });
         let height = outer.iter().chain(&relief).flatten().map(|point| point[1]).fold(0.0, f64::max);
         let misses = made.missed.iter().map(|missed| Miss {
-            from_deg: clock_deg(missed.between[0], tube.od),
-            to_deg: rounded(
-                clock_deg(missed.between[0], tube.od)
-                    + ((missed.between[1] - missed.between[0]) / (tube.od / 2.0)).to_degrees(),
-            ),
+            from_deg: clock_deg(missed.between[0], profile),
+            to_deg: {
+                let (from, to) = (clock_deg(missed.between[0], profile), clock_deg(missed.between[1], profile));
+                if to > from { to } else { rounded(to + 360.0) }
+            },
             by: rounded(missed.by),
         });
         Some(Self {
             member: member.id.clone(),
+            part_number: String::new(),
             end,
-            size: tube.size(),
-            od: tube.od,
-            wall: tube.wall,
+            size: section.size(),
+            od: super::round_od(profile),
+            wall: profile.wall(),
+            flats: face.flats(),
+            holes: face.holes(part, base, height),
             cut: made.kind.word().to_owned(),
-            fits: made.met.iter().map(|&met| frame.members[met].id.clone()).collect(),
+            fits: made.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             circumference: rounded(face.circumference),
             height,
             bevels: bevels.collect(),
-            index_lines: (0..4).map(|quarter| face.index_line(face.circumference * f64::from(quarter) / 4.0)).collect(),
-            long_point: (made.kind != CutKind::Square).then(|| face.index_line(made.longest.u)),
-            other_long_point: (other.kind != CutKind::Square).then(|| face.index_line(other.longest.u)),
+            index_lines: (0..4)
+                .map(|quarter| face.index_line(profile.place_at(core::f64::consts::FRAC_PI_2 * f64::from(quarter))))
+                .collect(),
+            long_point: (!made.kind.is_square()).then(|| face.index_line(made.longest.u)),
+            other_long_point: (!other.kind.is_square()).then(|| face.index_line(other.longest.u)),
             set_out: SetOut { datum, distance },
             overall: rounded(part.overall()),
             largest_relief: rounded(made.largest_relief),
@@ -191,10 +231,24 @@ impl Wrap {
     }
 }
 
+impl Wrap {
+    /// Place on the paper of a place `x` on the tube, mm: bent round the tube, paper of some thickness takes half of it more
+    /// radius in every curve, so a round wrap grows evenly by (od + paper) / od and a rectangular one in its corners only.
+    #[must_use]
+    pub fn on_paper(&self, x: f64, paper_thickness: f64) -> f64 {
+        let flat_before = |x: f64| self.flats.iter().map(|side| (x.min(side.to) - side.from).max(0.0)).sum::<f64>();
+        let curved = self.circumference - flat_before(self.circumference);
+        if curved <= 0.0 {
+            return x;
+        }
+        x + core::f64::consts::PI * paper_thickness * (x - flat_before(x)) / curved
+    }
+}
+
 /// The printed face of one end: the cut at the top, seen from outside.
 struct Face {
     circumference: f64,
-    od: f64,
+    profile: Profile,
     end: End,
 }
 
@@ -208,7 +262,7 @@ impl Face {
     }
 
     fn index_line(&self, u: f64) -> IndexLine {
-        IndexLine { clock_deg: clock_deg(u, self.od), x: self.x(u) }
+        IndexLine { clock_deg: clock_deg(u, self.profile), x: self.x(u) }
     }
 
     fn runs(&self, line: &Line, base: f64) -> Vec<Vec<[f64; 2]>> {
@@ -225,5 +279,46 @@ impl Face {
             runs.reverse();
         }
         runs
+    }
+
+    fn flats(&self) -> Vec<FlatSide> {
+        let mut flats = Vec::new();
+        // From the first joint on flats and corners take turns: corner, flat, corner, ...
+        let joints = self.profile.joints();
+        let flat = |from: f64, to: f64| {
+            let clock_deg = clock_deg(0.5 * (from + to), self.profile);
+            let (from, to) = (self.x(from), self.x(to));
+            FlatSide { clock_deg: (clock_deg / 90.0).round() % 4.0 * 90.0, from: from.min(to), to: from.max(to) }
+        };
+        if let (Some(&first), Some(&last)) = (joints.first(), joints.last()) {
+            flats.push(flat(0.0, first));
+            flats.extend(joints[1..].chunks_exact(2).map(|pair| flat(pair[0], pair[1])));
+            flats.push(flat(last, self.circumference));
+        }
+        flats.sort_by(|a, b| a.from.total_cmp(&b.from));
+        flats
+    }
+
+    /// Holes whose edge lies on the template, which starts `base` from the end of the path and is `height` high.
+    fn holes(&self, part: &Part, base: f64, height: f64) -> Vec<WrapHole> {
+        let mut found = Vec::new();
+        for hole in &part.holes {
+            let s = match self.end {
+                End::From => -hole.station,
+                End::To => hole.station - part.length,
+            };
+            let y = s - base;
+            if y < hole.diameter / 2.0 || y > height {
+                continue;
+            }
+            for u in hole.places(self.profile) {
+                let at = [self.x(u), rounded(y)];
+                let hand = if self.end == End::From { -1.0 } else { 1.0 };
+                let outline = hole.outline(self.profile);
+                let outline = outline.iter().map(|[du, ds]| [rounded(at[0] + hand * du), rounded(at[1] + ds)]);
+                found.push(WrapHole { hole: hole.id.clone(), at, diameter: hole.diameter, outline: outline.collect() });
+            }
+        }
+        found
     }
 }

@@ -52,16 +52,27 @@ pub async fn read(
     Ok((tag, kind, draft.body).into_response())
 }
 
+/// Which choices are looked at.
+#[derive(Deserialize, IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct ChoicesWanted {
+    /// True to look at every combination of choices; otherwise the first choice of every option.
+    #[serde(default)]
+    all_choices: bool,
+}
+
 /// Read what is found in the draft
 #[utoipa::path(get, path = "/v1/designs/{design}/draft/findings", tag = "drafts",
-    params(("design" = String, Path)),
+    params(("design" = String, Path), ChoicesWanted),
     responses((status = 200, body = FindingsView)))]
 pub async fn findings(
     State(app): State<App>,
     Supporter(who): Supporter,
     Path(design): Path<String>,
+    Query(wanted): Query<ChoicesWanted>,
 ) -> Result<axum::Json<FindingsView>, Problem> {
-    Ok(axum::Json(app.findings(&who, &design).await?))
+    Ok(axum::Json(app.findings(&who, &design, wanted.all_choices).await?))
 }
 
 /// Draw a pack of the draft

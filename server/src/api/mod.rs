@@ -2,6 +2,7 @@
 
 mod body;
 mod caller;
+mod changes;
 mod conditions;
 mod designs;
 mod drafts;
@@ -11,6 +12,7 @@ mod health;
 mod home;
 mod joint;
 mod kits;
+mod measurements;
 mod openapi;
 mod packs;
 mod paging;
@@ -51,12 +53,20 @@ pub fn router(app: App) -> Router {
         .routes(routes!(sheets::cut_sheet))
         .routes(routes!(sheets::bend_sheets))
         .routes(routes!(sheets::fit_up))
+        .routes(routes!(sheets::parts))
+        .routes(routes!(sheets::plates))
+        .routes(routes!(sheets::hole_strips))
+        .routes(routes!(sheets::jig_sheets))
+        .routes(routes!(sheets::checks))
+        .routes(routes!(sheets::mass))
+        .routes(routes!(changes::read))
         .routes(routes!(wraps::list))
         .routes(routes!(wraps::read))
         .routes(routes!(wraps::svg))
         .routes(routes!(wraps::pdf))
         .routes(routes!(kits::create, kits::list))
         .routes(routes!(kits::read))
+        .routes(routes!(measurements::add, measurements::read))
         .routes(routes!(packs::issue, packs::list))
         .routes(routes!(packs::read))
         .routes(routes!(packs::file))

@@ -112,6 +112,7 @@ impl From<ServiceError> for Problem {
             ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
             ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),
             ServiceError::UnknownMember(_) => Self::new(&kinds::UNKNOWN_MEMBER, detail),
+            ServiceError::UnknownPlate(_) => Self::new(&kinds::UNKNOWN_PLATE, detail),
             ServiceError::UnknownWrap { .. } => Self::new(&kinds::UNKNOWN_WRAP, detail),
             ServiceError::UnknownKit(_) => Self::new(&kinds::UNKNOWN_KIT, detail),
             ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),
@@ -124,6 +125,7 @@ impl From<ServiceError> for Problem {
             ServiceError::DesignHasErrors(findings) => {
                 Self::new(&kinds::DESIGN_HAS_ERRORS, detail).with_findings(findings)
             }
+            ServiceError::NotMeasurable(findings) => Self::new(&kinds::NOT_MEASURABLE, detail).with_findings(findings),
             ServiceError::WarningsNotAcknowledged(findings) => {
                 Self::new(&kinds::WARNINGS_OPEN, detail).with_findings(findings)
             }

@@ -39,6 +39,8 @@ kinds! {
         "The design has no revision with this letter. GET its revisions lists those published.";
     UNKNOWN_MEMBER "unknown-member" NOT_FOUND "Unknown member"
         "The revision has no member with this id. Its cut sheet lists all members.";
+    UNKNOWN_PLATE "unknown-plate" NOT_FOUND "Unknown plate"
+        "The revision has no plate with this name. Its plates list all of them.";
     UNKNOWN_WRAP "unknown-wrap" NOT_FOUND "No such wrap"
         "The end is sawn square and needs no wrap, or there is no such member or end. GET the revision's wraps lists them.";
     UNKNOWN_KIT "unknown-kit" NOT_FOUND "Unknown kit"
@@ -73,6 +75,8 @@ kinds! {
         "A revision with the same content as the last would only puzzle its readers.";
     DESIGN_HAS_ERRORS "design-has-errors" UNPROCESSABLE_ENTITY "The design has errors"
         "Findings of severity error stop publishing and drawing; findings lists them with the place of each.";
+    NOT_MEASURABLE "not-measurable" UNPROCESSABLE_ENTITY "Measured values out of bounds"
+        "A measured value lies outside the limits of its gauge, the gauge is unknown, or no frame can be made with it. Findings name the limits: measure again, and ask the supplier before anything is cut.";
     WARNINGS_OPEN "warnings-not-acknowledged" CONFLICT "Warnings are not acknowledged"
         "Read the findings; if they are as meant, name their codes in acknowledge.";
     NOT_DRAWN "not-drawn" UNPROCESSABLE_ENTITY "It cannot be drawn"

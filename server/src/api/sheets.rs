@@ -6,7 +6,9 @@ use super::problem::Problem;
 use crate::service::{RevisionSheets, ServiceError};
 use axum::Json;
 use axum::extract::{Path, State};
-use matchmark_core::sheets::{BendSheet, CutRow, CutSheet, End, FitUp};
+use matchmark_core::sheets::{
+    BendSheet, CheckRow, CutRow, CutSheet, End, FitUp, HoleStrip, JigSheet, MassSheet, Pair, PartRow, PlateSheet,
+};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -100,6 +102,114 @@ pub async fn bend_sheets(
 pub async fn fit_up(app: State<App>, caller: Caller, revision: Path<(String, String)>) -> Result<Json<FitUp>, Problem> {
     let found = sheets(app, caller, revision).await?;
     Ok(Json(found.sheets()?.fit_up.clone()))
+}
+
+/// The parts list of a revision, and which mirrored pairs are handed.
+#[derive(Serialize, ToSchema)]
+pub struct Parts {
+    parts: Vec<PartRow>,
+    pairs: Vec<Pair>,
+}
+
+/// The plates of a revision.
+#[derive(Serialize, ToSchema)]
+pub struct Plates {
+    plates: Vec<PlateSheet>,
+}
+
+/// The strip templates for holes of a revision.
+#[derive(Serialize, ToSchema)]
+pub struct HoleStrips {
+    hole_strips: Vec<HoleStrip>,
+}
+
+/// The jig sheets of a revision.
+#[derive(Serialize, ToSchema)]
+pub struct JigSheets {
+    jig_sheets: Vec<JigSheet>,
+}
+
+/// The check dimensions of a revision.
+#[derive(Serialize, ToSchema)]
+pub struct Checks {
+    checks: Vec<CheckRow>,
+}
+
+/// Read the parts list
+///
+/// One row a part number with its quantity, and every mirrored pair: interchangeable, or handed with what tells both apart.
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/parts", tag = "sheets",
+    params(("design" = String, Path), ("letter" = String, Path)),
+    responses((status = 200, body = Parts)))]
+pub async fn parts(app: State<App>, caller: Caller, revision: Path<(String, String)>) -> Result<Json<Parts>, Problem> {
+    let found = sheets(app, caller, revision).await?;
+    let all = found.sheets()?;
+    Ok(Json(Parts { parts: all.parts.clone(), pairs: all.pairs.clone() }))
+}
+
+/// Read the plates
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/plates", tag = "sheets",
+    params(("design" = String, Path), ("letter" = String, Path)),
+    responses((status = 200, body = Plates)))]
+pub async fn plates(
+    app: State<App>,
+    caller: Caller,
+    revision: Path<(String, String)>,
+) -> Result<Json<Plates>, Problem> {
+    let found = sheets(app, caller, revision).await?;
+    Ok(Json(Plates { plates: found.sheets()?.plates.clone() }))
+}
+
+/// Read the strip templates for holes
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/hole-strips", tag = "sheets",
+    params(("design" = String, Path), ("letter" = String, Path)),
+    responses((status = 200, body = HoleStrips)))]
+pub async fn hole_strips(
+    app: State<App>,
+    caller: Caller,
+    revision: Path<(String, String)>,
+) -> Result<Json<HoleStrips>, Problem> {
+    let found = sheets(app, caller, revision).await?;
+    Ok(Json(HoleStrips { hole_strips: found.sheets()?.strips.clone() }))
+}
+
+/// Read the jig sheets
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/jig-sheets", tag = "sheets",
+    params(("design" = String, Path), ("letter" = String, Path)),
+    responses((status = 200, body = JigSheets)))]
+pub async fn jig_sheets(
+    app: State<App>,
+    caller: Caller,
+    revision: Path<(String, String)>,
+) -> Result<Json<JigSheets>, Problem> {
+    let found = sheets(app, caller, revision).await?;
+    Ok(Json(JigSheets { jig_sheets: found.sheets()?.jigs.clone() }))
+}
+
+/// Read the check dimensions
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/checks", tag = "sheets",
+    params(("design" = String, Path), ("letter" = String, Path)),
+    responses((status = 200, body = Checks)))]
+pub async fn checks(
+    app: State<App>,
+    caller: Caller,
+    revision: Path<(String, String)>,
+) -> Result<Json<Checks>, Problem> {
+    let found = sheets(app, caller, revision).await?;
+    Ok(Json(Checks { checks: found.sheets()?.checks.clone() }))
+}
+
+/// Read mass, centre of gravity, surface to paint and weld length
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/mass", tag = "sheets",
+    params(("design" = String, Path), ("letter" = String, Path)),
+    responses((status = 200, body = MassSheet)))]
+pub async fn mass(
+    app: State<App>,
+    caller: Caller,
+    revision: Path<(String, String)>,
+) -> Result<Json<MassSheet>, Problem> {
+    let found = sheets(app, caller, revision).await?;
+    Ok(Json(found.sheets()?.mass.clone()))
 }
 
 async fn sheets(

@@ -12,11 +12,20 @@ use std::process::ExitCode;
 pub struct Options {
     /// Design document; `-` reads standard input.
     file: PathBuf,
+
+    /// Check every combination of choices, not only the first of each option.
+    #[arg(long)]
+    all_choices: bool,
 }
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let text = read(&options.file)?;
-    let findings = matchmark_core::evaluate(&text).findings;
+    let mut evaluation = matchmark_core::evaluate(&text);
+    evaluation.number(None);
+    let mut findings = evaluation.findings;
+    if options.all_choices {
+        findings = matchmark_core::check_all_choices(&text);
+    }
     let name = options.file.display().to_string();
     let excerpts = Excerpts::new(&name, &text);
     for finding in &findings {

@@ -5,6 +5,7 @@ use super::{Failure, read};
 use crate::clock::{Clock, SystemClock};
 use crate::engine::{self, PAPER_THICKNESS};
 use clap::{Args, ValueEnum};
+use matchmark_core::document::OneKit;
 use matchmark_core::pack::{Issue, Paper, Status};
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -33,6 +34,14 @@ pub struct Options {
     #[arg(long, value_parser = date)]
     date: Option<String>,
 
+    /// A choice of the kit as option=choice; may be given several times.
+    #[arg(long, value_parser = pair)]
+    choose: Vec<(String, String)>,
+
+    /// A measured value of the kit as gauge=mm; may be given several times.
+    #[arg(long, value_parser = pair)]
+    measured: Vec<(String, String)>,
+
     /// Paper.
     #[arg(long, value_enum, default_value_t = PaperName::A4)]
     paper: PaperName,
@@ -50,7 +59,9 @@ enum PaperName {
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let text = read(&options.file)?;
-    let evaluation = matchmark_core::evaluate(&text);
+    let kit = one_kit(options)?;
+    let mut evaluation = matchmark_core::evaluate_for(&text, &kit);
+    evaluation.number(None);
     if evaluation.sheets.is_none() {
         let name = options.file.display().to_string();
         let excerpts = Excerpts::new(&name, &text);
@@ -75,12 +86,29 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             PaperName::Letter => Paper::Letter,
         },
         paper_thickness: PAPER_THICKNESS,
+        kit_facts: crate::service::one_kit_facts(&kit),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
     };
     let bytes = engine::pack_pdf(&evaluation, &issue)?;
     std::fs::write(&options.output, bytes)
         .map_err(|source| Failure::Unwritable { path: options.output.clone(), source })?;
     Ok(ExitCode::SUCCESS)
+}
+
+fn one_kit(options: &Options) -> Result<OneKit, Failure> {
+    let mut kit = OneKit { choices: options.choose.iter().cloned().collect(), ..OneKit::default() };
+    for (gauge, value) in &options.measured {
+        let value =
+            value.parse().map_err(|_| Failure::Other(format!("{value} is no length in mm: write {gauge}=1234.5")))?;
+        kit.measured.insert(gauge.clone(), value);
+    }
+    Ok(kit)
+}
+
+/// `name=value`.
+fn pair(text: &str) -> Result<(String, String), String> {
+    let (name, value) = text.split_once('=').ok_or("write it as name=value")?;
+    Ok((name.to_owned(), value.to_owned()))
 }
 
 fn date(text: &str) -> Result<String, String> {

@@ -4,7 +4,7 @@ use super::{
     Customer, DraftCondition, NewDesign, NewKit, NewPack, NewToken, Once, Principal, Publish, Role, Service,
     ServiceError, SupplierRole,
 };
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 const REVISION_A: &str = include_str!("../../demo/rev_a.json");
 const REVISION_B: &str = include_str!("../../demo/rev_b.json");
@@ -66,6 +66,7 @@ impl Service {
                     serial: serial.to_owned(),
                     design: Demo::DESIGN.to_owned(),
                     revision: letter.clone(),
+                    choices: BTreeMap::new(),
                     customer: Customer { name: name.to_owned(), email: email.to_owned() },
                 };
                 let once = || Once::new(&who.token, String::new(), None, &[]);
@@ -91,7 +92,7 @@ impl Service {
         };
         let condition = DraftCondition { if_absent: before.is_none(), if_match: before };
         let draft = self.put_draft(who, Demo::DESIGN, document.to_owned(), &condition).await?;
-        let findings = self.findings(who, Demo::DESIGN).await?.findings;
+        let findings = self.findings(who, Demo::DESIGN, true).await?.findings;
         let acknowledge: BTreeSet<String> = findings.into_iter().map(|finding| finding.code).collect();
         let condition = DraftCondition { if_match: Some(vec![draft.sha256]), if_absent: false };
         let publish = Publish { change_note: note.to_owned(), acknowledge };

@@ -1,14 +1,19 @@
 //! The one mutable document of a design, guarded against lost updates by its entity tag.
 
 use super::designs::known_design;
+use super::revisions::known_document;
+use super::sheets::numbering;
 use super::{Principal, Service, ServiceError};
+use crate::engine::{Evaluated, Numbering, Wanted};
 use crate::hash::sha256_hex;
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::designs::{self, DraftRow};
-use matchmark_core::document::{Finding, Severity};
+use crate::store::revisions;
+use matchmark_core::document::{Finding, OneKit, Severity};
 use matchmark_core::pack::{Issue, Paper, Status};
 use serde::Serialize;
+use std::sync::Arc;
 use utoipa::ToSchema;
 
 /// What must hold before a draft is written or published.
@@ -83,27 +88,42 @@ impl Service {
         Ok(DraftView { body: row.body, sha256: row.sha256, created: before.is_none() })
     }
 
-    /// What is found in the draft.
-    pub async fn findings(&self, who: &Principal, design: &str) -> Result<FindingsView, ServiceError> {
+    /// What is found in the draft: with the first choice of every option, or over all combinations of choices.
+    pub async fn findings(
+        &self,
+        who: &Principal,
+        design: &str,
+        all_choices: bool,
+    ) -> Result<FindingsView, ServiceError> {
         let draft = self.draft(who, design).await?;
-        let evaluation = self.engine.evaluate(draft.body).await?;
+        let evaluated = self.evaluated_draft(design, draft.body.clone()).await?;
+        let mut findings = evaluated.evaluation.findings.clone();
+        if all_choices {
+            for finding in self.engine.check_all_choices(draft.body).await? {
+                if !findings.iter().any(|known| known.code == finding.code && known.pointer == finding.pointer) {
+                    findings.push(finding);
+                }
+            }
+            findings.sort_by_key(|finding| finding.severity);
+        }
         let count = |wanted| {
             let of_this = |finding: &&Finding| finding.severity == wanted;
-            evaluation.findings.iter().filter(of_this).count()
+            findings.iter().filter(of_this).count()
         };
         Ok(FindingsView {
             design: design.to_owned(),
-            document_sha256: evaluation.sha256.clone(),
+            document_sha256: evaluated.evaluation.sha256.clone(),
             errors: count(Severity::Error),
             warnings: count(Severity::Warning),
-            findings: evaluation.findings.clone(),
+            findings,
         })
     }
 
     /// A pack of the draft, marked on every page as not for cutting.
     pub async fn preview(&self, who: &Principal, design: &str, paper: Paper) -> Result<Vec<u8>, ServiceError> {
         let draft = self.draft(who, design).await?;
-        let evaluation = self.engine.evaluate(draft.body).await?;
+        let evaluated = self.evaluated_draft(design, draft.body).await?;
+        let evaluation = &evaluated.evaluation;
         if evaluation.sheets.is_none() {
             return Err(ServiceError::DesignHasErrors(evaluation.findings.clone()));
         }
@@ -117,9 +137,28 @@ impl Service {
             status: Status::Draft,
             paper,
             paper_thickness: crate::engine::PAPER_THICKNESS,
+            kit_facts: Vec::new(),
             design_sha256: evaluation.sha256.clone().unwrap_or_default(),
         };
-        Ok(self.engine.pack(evaluation, issue).await?)
+        Ok(self.engine.pack(evaluated, issue).await?)
+    }
+
+    /// A draft with its part numbers after those of the latest revision.
+    pub(super) async fn evaluated_draft(&self, design: &str, document: String) -> Result<Arc<Evaluated>, ServiceError> {
+        let before = {
+            let mut read = self.store.read().await?;
+            match revisions::latest(&mut read, design).await? {
+                Some(latest) => match numbering(&latest)? {
+                    Numbering::Given(numbers) => {
+                        Some((known_document(&mut read, design, &latest.letter).await?, numbers))
+                    }
+                    Numbering::After(_) => None,
+                },
+                None => None,
+            }
+        };
+        let wanted = Wanted { document, kit: OneKit::default(), numbers: Numbering::After(before) };
+        Ok(self.engine.evaluate(wanted).await?)
     }
 }
 

@@ -41,6 +41,9 @@ pub enum ServiceError {
     /// No such member in the revision.
     #[error("This revision has no member {0}; its cut sheet lists all members.")]
     UnknownMember(String),
+    /// No such plate in the revision.
+    #[error("This revision has no plate {0}; its plates list all of them.")]
+    UnknownPlate(String),
     /// No wrap for this end.
     #[error("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")]
     UnknownWrap {
@@ -81,6 +84,9 @@ pub enum ServiceError {
     /// Errors in the design.
     #[error("The design has errors; mend what findings name and try again.")]
     DesignHasErrors(Vec<Finding>),
+    /// Measured values that the design cannot take.
+    #[error("These measured values cannot be taken into account; findings name the limits.")]
+    NotMeasurable(Vec<Finding>),
     /// Warnings not acknowledged.
     #[error("The design has warnings; read them and name their codes in acknowledge if they are as meant.")]
     WarningsNotAcknowledged(Vec<Finding>),

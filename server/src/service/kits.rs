@@ -1,13 +1,16 @@
 //! Kits: one sold flat pack each, tied for life to the revision it was shipped with.
 
-use super::revisions::known_revision;
+use super::revisions::{known_document, known_revision};
 use super::valid::Checks;
-use super::{Listed, Once, Page, Principal, Role, Service, ServiceError};
+use super::{FieldError, Listed, Once, Page, Principal, Role, Service, ServiceError};
+use crate::engine::{Numbering, Wanted};
 use crate::secret;
 use crate::store::audit::{self, Act};
 use crate::store::kits::{self, KitFilter, KitRow};
 use crate::store::{Conn, StoreError};
+use matchmark_core::document::{OneKit, Severity};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use utoipa::{IntoParams, ToSchema};
 
 /// A kit to register.
@@ -23,6 +26,9 @@ pub struct NewKit {
     /// Letter of the revision that is in the box.
     #[schema(example = "A")]
     pub revision: String,
+    /// Choice by option; an option that is not named has its first choice.
+    #[serde(default)]
+    pub choices: BTreeMap<String, String>,
     /// Who bought it.
     pub customer: Customer,
 }
@@ -46,6 +52,9 @@ pub struct KitView {
     pub design: String,
     /// Letter of the revision that is in the box.
     pub revision: String,
+    /// Choice by option as it was sold.
+    #[serde(default)]
+    pub choices: BTreeMap<String, String>,
     /// Who bought it.
     pub customer: Customer,
     /// When it was registered, RFC 3339 in UTC.
@@ -58,6 +67,7 @@ impl From<KitRow> for KitView {
             serial: row.serial,
             design: row.design,
             revision: row.revision,
+            choices: serde_json::from_str(&row.choices).unwrap_or_default(),
             customer: Customer { name: row.customer_name, email: row.customer_email },
             created_at: row.created_at,
         }
@@ -90,6 +100,7 @@ impl Service {
         checks.line("/customer/name", &new.customer.name);
         checks.email("/customer/email", &new.customer.email);
         checks.done()?;
+        self.check_choices(&new).await?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         if let Some(answer) = once.answered(&mut write).await? {
@@ -104,6 +115,7 @@ impl Service {
             revision: new.revision,
             customer_name: new.customer.name,
             customer_email: new.customer.email,
+            choices: serde_json::json!(new.choices).to_string(),
             created_at: stamp.at().to_owned(),
         };
         match kits::insert(&mut write, &row, &customer).await {
@@ -117,6 +129,25 @@ impl Service {
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
         Ok(view)
+    }
+
+    /// Refuses choices that the design does not have.
+    async fn check_choices(&self, new: &NewKit) -> Result<(), ServiceError> {
+        if new.choices.is_empty() {
+            return Ok(());
+        }
+        let document = {
+            let mut read = self.store.read().await?;
+            known_document(&mut read, &new.design, &new.revision).await?
+        };
+        let kit = OneKit { choices: new.choices.clone(), ..OneKit::default() };
+        let wanted = Wanted { document, kit, numbers: Numbering::After(None) };
+        let evaluated = self.engine.evaluate(wanted).await?;
+        let wrong = evaluated.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error);
+        let errors: Vec<FieldError> = wrong
+            .map(|finding| FieldError { pointer: "/choices".to_owned(), detail: finding.message.clone() })
+            .collect();
+        if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
     }
 
     /// A page of the kits wanted, in order of their serial.

@@ -1,5 +1,6 @@
 //! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
 
+mod changes;
 mod demo;
 mod designs;
 mod downloads;
@@ -7,6 +8,7 @@ mod drafts;
 mod error;
 mod kits;
 mod letter;
+mod measurements;
 mod once;
 mod packs;
 mod principal;
@@ -16,11 +18,13 @@ mod sheets;
 mod tokens;
 mod valid;
 
+pub use changes::ChangesView;
 pub use demo::Demo;
 pub use designs::{DesignView, NewDesign};
 pub use drafts::{DraftCondition, FindingsView};
 pub use error::{FieldError, ServiceError};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
+pub use measurements::{Affected, Measured, one_kit_facts};
 pub use once::Once;
 pub use packs::{NewPack, PackView};
 pub use principal::{Principal, Role};

@@ -1,6 +1,7 @@
 //! Packs: drawn once when issued, kept byte for byte, handed out ever after.
 
 use super::kits::readable_kit;
+use super::measurements::one_kit_facts;
 use super::{Once, Principal, Service, ServiceError};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
@@ -89,7 +90,9 @@ impl Service {
             }
             readable_kit(&mut read, who, serial).await?
         };
-        let sheets = self.known_sheets(&kit.design, &kit.revision).await?;
+        let one_kit = self.one_kit(&kit).await?;
+        let facts = one_kit_facts(&one_kit);
+        let sheets = self.known_sheets(&kit.design, &kit.revision, one_kit).await?;
         for _ in 0..ATTEMPTS {
             let number = {
                 let mut read = self.store.read().await?;
@@ -99,7 +102,8 @@ impl Service {
             let mut issue = sheets.issue(&self.supplier, new.paper, stamp.date());
             issue.kit.clone_from(&kit.serial);
             issue.pack_number = number.to_string();
-            let bytes = self.engine.pack(sheets.evaluation(), issue).await?;
+            issue.kit_facts.clone_from(&facts);
+            let bytes = self.engine.pack(sheets.evaluated(), issue).await?;
             let size = i64::try_from(bytes.len()).unwrap_or(i64::MAX);
             let sha256 = self.store.blobs().keep(bytes).await?;
 

@@ -49,8 +49,11 @@ impl Service {
             condition.check(Some(&draft))?;
             draft
         };
-        let evaluation = self.engine.evaluate(draft.body.clone()).await?;
-        let sha256 = publishable(&evaluation, &publish.acknowledge)?;
+        let evaluated = self.evaluated_draft(design, draft.body.clone()).await?;
+        let found = self.findings(who, design, true).await?.findings;
+        let sha256 = publishable(&evaluated.evaluation, found, &publish.acknowledge)?;
+        let numbers = serde_json::to_string(&evaluated.numbers)
+            .map_err(|_| ServiceError::Inconsistent("part numbers cannot be written"))?;
 
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
@@ -74,6 +77,7 @@ impl Service {
             acknowledged: serde_json::json!(publish.acknowledge).to_string(),
             document_sha256: sha256,
             previous_chain,
+            numbers,
             published_at: stamp.at().to_owned(),
             published_by: who.token.clone(),
         };
@@ -92,19 +96,19 @@ impl Service {
     }
 }
 
-/// The hash of the canonical document, when nothing stands in the way of publishing it.
-fn publishable(evaluation: &Evaluation, acknowledged: &BTreeSet<String>) -> Result<String, ServiceError> {
-    let of = |wanted| {
-        let of_this = move |finding: &&Finding| finding.severity == wanted;
-        evaluation.findings.iter().filter(of_this)
-    };
-    let errors: Vec<Finding> = of(Severity::Error).cloned().collect();
+/// The hash of the canonical document, when nothing of what was found over all choices stands in the way of publishing it.
+fn publishable(
+    evaluation: &Evaluation,
+    found: Vec<Finding>,
+    acknowledged: &BTreeSet<String>,
+) -> Result<String, ServiceError> {
+    let (errors, rest): (Vec<_>, Vec<_>) = found.into_iter().partition(|finding| finding.severity == Severity::Error);
     let sha256 = match (&evaluation.sha256, &evaluation.sheets) {
         (Some(sha256), Some(_)) if errors.is_empty() => sha256.clone(),
         _ => return Err(ServiceError::DesignHasErrors(errors)),
     };
-    let open: Vec<Finding> =
-        of(Severity::Warning).filter(|finding| !acknowledged.contains(&finding.code)).cloned().collect();
+    let is_open = |finding: &Finding| finding.severity == Severity::Warning && !acknowledged.contains(&finding.code);
+    let open: Vec<Finding> = rest.into_iter().filter(is_open).collect();
     if open.is_empty() { Ok(sha256) } else { Err(ServiceError::WarningsNotAcknowledged(open)) }
 }
 

@@ -2,9 +2,9 @@
 
 use super::revisions::{known_document, known_revision, may_read};
 use super::{Principal, Service, ServiceError};
-use crate::engine::PAPER_THICKNESS;
+use crate::engine::{Evaluated, Numbering, PAPER_THICKNESS, Wanted};
 use crate::store::revisions::RevisionRow;
-use matchmark_core::Evaluation;
+use matchmark_core::document::OneKit;
 use matchmark_core::pack::{Issue, Paper, Status};
 use matchmark_core::sheets::{Sheets, Wrap};
 use std::sync::Arc;
@@ -12,13 +12,14 @@ use std::sync::Arc;
 /// The sheets of one revision.
 pub struct RevisionSheets {
     revision: RevisionRow,
-    evaluation: Arc<Evaluation>,
+    evaluated: Arc<Evaluated>,
 }
 
 impl RevisionSheets {
     /// The sheets. A published document has no errors, so that they are there.
     pub fn sheets(&self) -> Result<&Sheets, ServiceError> {
-        self.evaluation
+        self.evaluated
+            .evaluation
             .sheets
             .as_ref()
             .ok_or(ServiceError::Inconsistent("this version finds errors in a published revision"))
@@ -30,16 +31,21 @@ impl RevisionSheets {
         found.ok_or_else(|| ServiceError::UnknownWrap { member: member.to_owned(), end: end.to_owned() })
     }
 
+    /// What was said when the revision was published.
+    pub fn change_note(&self) -> &str {
+        &self.revision.change_note
+    }
+
     /// What computed them.
-    pub(super) fn evaluation(&self) -> Arc<Evaluation> {
-        Arc::clone(&self.evaluation)
+    pub(super) fn evaluated(&self) -> Arc<Evaluated> {
+        Arc::clone(&self.evaluated)
     }
 
     /// The facts of an issue of this revision to no kit in particular.
     pub(super) fn issue(&self, supplier: &str, paper: Paper, date: &str) -> Issue {
         Issue {
             supplier: supplier.to_owned(),
-            design: self.evaluation.name.clone(),
+            design: self.evaluated.evaluation.name.clone(),
             revision: self.revision.letter.clone(),
             date: date.to_owned(),
             kit: String::new(),
@@ -47,6 +53,7 @@ impl RevisionSheets {
             status: Status::Issued,
             paper,
             paper_thickness: PAPER_THICKNESS,
+            kit_facts: Vec::new(),
             design_sha256: self.revision.document_sha256.clone(),
         }
     }
@@ -67,7 +74,7 @@ impl Service {
             let mut read = self.store.read().await?;
             may_read(&mut read, who, design, letter).await?;
         }
-        self.known_sheets(design, letter).await
+        self.known_sheets(design, letter, OneKit::default()).await
     }
 
     /// One wrap as a page of PDF, dated when its revision was published so that it never changes.
@@ -79,7 +86,7 @@ impl Service {
         paper: Paper,
     ) -> Result<Vec<u8>, ServiceError> {
         let (wrap, issue) = self.wrap_issue(&sheets, member, end, paper)?;
-        Ok(self.engine.wrap_pdf(sheets.evaluation, wrap, issue).await?)
+        Ok(self.engine.wrap_pdf(sheets.evaluated, wrap, issue).await?)
     }
 
     /// One wrap as SVG.
@@ -100,15 +107,31 @@ impl Service {
         Ok((wrap, sheets.issue(&self.supplier, paper, date)))
     }
 
-    /// The sheets of a revision for a caller who may have them.
-    pub(super) async fn known_sheets(&self, design: &str, letter: &str) -> Result<RevisionSheets, ServiceError> {
+    /// The sheets of a revision for one kit, to a caller who may have them.
+    pub(super) async fn known_sheets(
+        &self,
+        design: &str,
+        letter: &str,
+        kit: OneKit,
+    ) -> Result<RevisionSheets, ServiceError> {
         let (revision, document) = {
             let mut read = self.store.read().await?;
             let revision = known_revision(&mut read, design, letter).await?;
             let document = known_document(&mut read, design, letter).await?;
             (revision, document)
         };
-        let evaluation = self.engine.evaluate(document).await?;
-        Ok(RevisionSheets { revision, evaluation })
+        let numbers = numbering(&revision)?;
+        let evaluated = self.engine.evaluate(Wanted { document, kit, numbers }).await?;
+        Ok(RevisionSheets { revision, evaluated })
     }
+}
+
+/// The part numbers as given when a revision was published; a revision from before there were any is numbered afresh.
+pub(super) fn numbering(revision: &RevisionRow) -> Result<Numbering, ServiceError> {
+    if revision.numbers.is_empty() {
+        return Ok(Numbering::After(None));
+    }
+    let numbers = serde_json::from_str(&revision.numbers)
+        .map_err(|_| ServiceError::Inconsistent("the part numbers of a revision cannot be read"))?;
+    Ok(Numbering::Given(numbers))
 }

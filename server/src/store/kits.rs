@@ -11,6 +11,8 @@ pub struct KitRow {
     pub revision: String,
     pub customer_name: String,
     pub customer_email: String,
+    /// JSON object: choice by option.
+    pub choices: String,
     pub created_at: String,
 }
 
@@ -35,14 +37,17 @@ pub async fn insert_customer(conn: &mut Conn, id: &str, name: &str, email: &str)
 
 /// Adds a kit for a customer added before.
 pub async fn insert(conn: &mut Conn, kit: &KitRow, customer: &str) -> Result<(), StoreError> {
-    sqlx::query("INSERT INTO kits (serial, design, revision, customer, created_at) VALUES ($1, $2, $3, $4, $5)")
-        .bind(&kit.serial)
-        .bind(&kit.design)
-        .bind(&kit.revision)
-        .bind(customer)
-        .bind(&kit.created_at)
-        .execute(conn)
-        .await?;
+    sqlx::query(
+        "INSERT INTO kits (serial, design, revision, customer, choices, created_at) VALUES ($1, $2, $3, $4, $5, $6)",
+    )
+    .bind(&kit.serial)
+    .bind(&kit.design)
+    .bind(&kit.revision)
+    .bind(customer)
+    .bind(&kit.choices)
+    .bind(&kit.created_at)
+    .execute(conn)
+    .await?;
     Ok(())
 }
 
@@ -50,7 +55,7 @@ pub async fn insert(conn: &mut Conn, kit: &KitRow, customer: &str) -> Result<(),
 pub async fn find(conn: &mut Conn, serial: &str) -> Result<Option<KitRow>, StoreError> {
     Ok(sqlx::query_as(
         "SELECT kits.serial, kits.design, kits.revision, customers.name AS customer_name, \
-         customers.email AS customer_email, kits.created_at \
+         customers.email AS customer_email, kits.choices, kits.created_at \
          FROM kits JOIN customers ON customers.id = kits.customer WHERE kits.serial = $1",
     )
     .bind(serial)
@@ -62,7 +67,7 @@ pub async fn find(conn: &mut Conn, serial: &str) -> Result<Option<KitRow>, Store
 pub async fn list(conn: &mut Conn, filter: &KitFilter, after: &str, limit: i64) -> Result<Vec<KitRow>, StoreError> {
     Ok(sqlx::query_as(
         "SELECT kits.serial, kits.design, kits.revision, customers.name AS customer_name, \
-         customers.email AS customer_email, kits.created_at \
+         customers.email AS customer_email, kits.choices, kits.created_at \
          FROM kits JOIN customers ON customers.id = kits.customer \
          WHERE kits.serial > $1 AND substr(kits.serial, 1, length($2)) = $2 \
          AND ($3 IS NULL OR kits.design = $3) AND ($4 IS NULL OR kits.revision = $4) \

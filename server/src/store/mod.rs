@@ -8,6 +8,7 @@ pub mod designs;
 pub mod downloads;
 pub mod idempotency;
 pub mod kits;
+pub mod measurements;
 pub mod packs;
 pub mod revisions;
 pub mod tokens;

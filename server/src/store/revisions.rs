@@ -15,6 +15,8 @@ pub struct RevisionRow {
     pub document_sha256: String,
     pub previous_chain: String,
     pub chain: String,
+    /// JSON of its part numbers; empty for one published before parts had numbers.
+    pub numbers: String,
     pub published_at: String,
     pub published_by: String,
 }
@@ -23,8 +25,8 @@ pub struct RevisionRow {
 pub async fn insert(conn: &mut Conn, row: &RevisionRow, document: &str) -> Result<(), StoreError> {
     sqlx::query(
         "INSERT INTO revisions (design, number, letter, change_note, acknowledged, document, \
-         document_sha256, previous_chain, chain, published_at, published_by) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)",
+         document_sha256, previous_chain, chain, numbers, published_at, published_by) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)",
     )
     .bind(&row.design)
     .bind(row.number)
@@ -35,6 +37,7 @@ pub async fn insert(conn: &mut Conn, row: &RevisionRow, document: &str) -> Resul
     .bind(&row.document_sha256)
     .bind(&row.previous_chain)
     .bind(&row.chain)
+    .bind(&row.numbers)
     .bind(&row.published_at)
     .bind(&row.published_by)
     .execute(conn)
@@ -45,7 +48,7 @@ pub async fn insert(conn: &mut Conn, row: &RevisionRow, document: &str) -> Resul
 /// All revisions of a design, oldest first.
 pub async fn list(conn: &mut Conn, design: &str) -> Result<Vec<RevisionRow>, StoreError> {
     Ok(sqlx::query_as(
-        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, \
+        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
          published_at, published_by FROM revisions WHERE design = $1 ORDER BY number",
     )
     .bind(design)
@@ -56,7 +59,7 @@ pub async fn list(conn: &mut Conn, design: &str) -> Result<Vec<RevisionRow>, Sto
 /// The newest revision of a design.
 pub async fn latest(conn: &mut Conn, design: &str) -> Result<Option<RevisionRow>, StoreError> {
     Ok(sqlx::query_as(
-        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, \
+        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
          published_at, published_by FROM revisions WHERE design = $1 ORDER BY number DESC LIMIT 1",
     )
     .bind(design)
@@ -67,7 +70,7 @@ pub async fn latest(conn: &mut Conn, design: &str) -> Result<Option<RevisionRow>
 /// One revision.
 pub async fn find(conn: &mut Conn, design: &str, letter: &str) -> Result<Option<RevisionRow>, StoreError> {
     Ok(sqlx::query_as(
-        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, \
+        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
          published_at, published_by FROM revisions WHERE design = $1 AND letter = $2",
     )
     .bind(design)

@@ -185,11 +185,14 @@ fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String>
     if let Some(point) = wrap.other_long_point {
         facts.push(format!("furthest point of the other end's cut at {}", clock(point.clock_deg)));
     }
-    facts.push(format!("tube: outer diameter {}, wall {}", fine_length(wrap.od), fine_length(wrap.wall)));
+    facts.push(match wrap.od {
+        Some(od) => format!("tube: outer diameter {}, wall {}", fine_length(od), fine_length(wrap.wall)),
+        None => format!("tube: {}", wrap.size),
+    });
     facts.push(format!(
         "circumference {}, printed width {} to the closure line (paper {} allowed for)",
         fine_length(wrap.circumference),
-        fine_length(wrap.circumference * strip::paper_factor(wrap, paper)),
+        fine_length(wrap.on_paper(wrap.circumference, paper)),
         fine_length(paper)
     ));
     if wrap.largest_relief >= 0.05 {

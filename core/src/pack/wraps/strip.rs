@@ -36,11 +36,6 @@ pub(super) struct Strip {
     pub(super) height: f64,
 }
 
-/// By how much the paper's own thickness stretches the wrap round the tube.
-pub(super) fn paper_factor(wrap: &Wrap, paper_thickness: f64) -> f64 {
-    (wrap.od + paper_thickness) / wrap.od
-}
-
 /// Whether the relief line parts from the outer line so that both are seen.
 pub(super) fn shows_relief(wrap: &Wrap) -> bool {
     wrap.largest_relief >= VISIBLE && !wrap.relief.is_empty()
@@ -48,8 +43,9 @@ pub(super) fn shows_relief(wrap: &Wrap) -> bool {
 
 /// Draws the strip of a wrap.
 pub(super) fn draw(wrap: &Wrap, furniture: Furniture) -> Strip {
-    let factor = paper_factor(wrap, furniture.issue.paper_thickness);
-    let layout = Layout { wrap, factor, closure: wrap.circumference * factor, top: wrap.height + ABOVE };
+    let paper = furniture.issue.paper_thickness;
+    let closure = wrap.on_paper(wrap.circumference, paper);
+    let layout = Layout { wrap, paper, closure, top: wrap.height + ABOVE };
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
     layout.outline(&mut drawing, furniture.letters);
@@ -63,7 +59,8 @@ pub(super) fn draw(wrap: &Wrap, furniture: Furniture) -> Strip {
 /// What all parts of the strip need to know.
 struct Layout<'a> {
     wrap: &'a Wrap,
-    factor: f64,
+    /// Thickness of the paper, mm.
+    paper: f64,
     /// Where the left edge meets the strip again.
     closure: f64,
     /// Upper edge of the strip.
@@ -72,7 +69,11 @@ struct Layout<'a> {
 
 impl Layout<'_> {
     fn printed(&self, run: &[[f64; 2]]) -> Vec<Point> {
-        run.iter().map(|[x, y]| [x * self.factor, *y]).collect()
+        run.iter().map(|[x, y]| [self.on_paper(*x), *y]).collect()
+    }
+
+    fn on_paper(&self, x: f64) -> f64 {
+        self.wrap.on_paper(x, self.paper)
     }
 
     fn lines(&self, drawing: &mut Drawing) {
@@ -166,7 +167,7 @@ impl Layout<'_> {
         let on_edge = |x: f64| x < SAME || (x - self.closure).abs() < SAME;
         let on_axis = |x: f64| long_points.iter().any(|(at, _)| (at - x).abs() < SAME);
         let index: Vec<(f64, f64)> =
-            self.wrap.index_lines.iter().map(|line| (line.x * self.factor, line.clock_deg)).collect();
+            self.wrap.index_lines.iter().map(|line| (self.on_paper(line.x), line.clock_deg)).collect();
         let plain = index.iter().map(|(x, _)| (*x, Pen::Thin));
         let axes = long_points.iter().map(|(x, _)| (*x, Pen::Axis));
         let inner: Vec<(f64, Pen)> =
@@ -217,8 +218,8 @@ impl Layout<'_> {
 
     /// Where the long points lie, with their names; one entry when both lie on one line.
     fn long_points(&self) -> Vec<(f64, &'static str)> {
-        let this = self.wrap.long_point.map(|line| line.x * self.factor);
-        let other = self.wrap.other_long_point.map(|line| line.x * self.factor);
+        let this = self.wrap.long_point.map(|line| self.on_paper(line.x));
+        let other = self.wrap.other_long_point.map(|line| self.on_paper(line.x));
         match (this, other) {
             (Some(a), Some(b)) if (a - b).abs() < SAME => {
                 vec![(a, "long points of both cuts")]
@@ -298,7 +299,7 @@ impl Layout<'_> {
         let round = self.wrap.circumference;
         let forward = (quarter.x - zero.x).rem_euclid(round) < round / 2.0;
         let along = clock_deg / 360.0 * round * if forward { 1.0 } else { -1.0 };
-        Some((zero.x + along).rem_euclid(round) * self.factor)
+        Some(self.on_paper((zero.x + along).rem_euclid(round)))
     }
 
     /// Names of the two lines and bevel figures, wherever they stand free.
@@ -323,7 +324,7 @@ impl Layout<'_> {
         let name = if self.wrap.cut == "square" { "trim line" } else { "outer line" };
         name_line(name, &spread, 1.0, &mut occupied, &mut placed);
         for bevel in &self.wrap.bevels {
-            let at = [bevel.x * self.factor, bevel.y];
+            let at = [self.on_paper(bevel.x), bevel.y];
             let slope = slope_at(&outer, at[0]);
             bevel_figure(bevel.dihedral_deg, at, slope, &mut occupied, &mut placed);
         }

@@ -1,9 +1,15 @@
 //! Refers every name in a document to what it names.
 
-use super::design::{EndCut, Member, Mitre, PointRef, Section};
+mod rest;
+mod sections;
+
+use super::end_cut::{EndCut, Mitre};
 use super::field::Field;
 use super::finding::{Finding, Findings};
+use super::kit::When;
+use super::member::Member;
 use super::place::Place;
+use super::point::PointRef;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -28,16 +34,36 @@ pub(super) fn refer(document: &Value, findings: &mut Findings) {
             .flat_map(|name| [other_hand(&name), Some(name)])
             .flatten()
             .collect(),
+        checks: keys(document, "checks"),
+        options: options(document),
+        plates: plates(document),
         members: members_by_id(document, findings),
     };
-    for (name, section) in document["sections"].as_object().into_iter().flatten() {
-        if let Some(section) = readable::<Section>(section) {
-            refer_section(name, &section, &known, findings);
-        }
-    }
+    sections::refer(document, &known, findings);
     for (index, member) in readable_members(document) {
         Referrer { member: &member, index, known: &known, findings }.refer();
     }
+    rest::refer(document, &known, findings);
+}
+
+fn options(document: &Value) -> BTreeMap<String, BTreeSet<String>> {
+    let choices = |option: &Value| {
+        option["choices"].as_array().into_iter().flatten().filter_map(Value::as_str).map(str::to_owned).collect()
+    };
+    let options = document["options"].as_object().into_iter().flatten();
+    options.map(|(name, option)| (name.clone(), choices(option))).collect()
+}
+
+/// Names of plates, opposite hands included.
+fn plates(document: &Value) -> BTreeSet<String> {
+    let plates = document["plates"].as_object().into_iter().flatten();
+    plates
+        .flat_map(|(name, plate)| {
+            let opposite = if plate["mirror"] == true { other_hand(name) } else { None };
+            [Some(name.clone()), opposite]
+        })
+        .flatten()
+        .collect()
 }
 
 /// Members that can be read, with their places in the list.
@@ -46,31 +72,12 @@ pub(super) fn readable_members(document: &Value) -> impl Iterator<Item = (usize,
     members.filter_map(|(index, member)| readable(member).map(|member| (index, member)))
 }
 
-fn readable<T: Field>(value: &Value) -> Option<T> {
+pub(super) fn readable<T: Field>(value: &Value) -> Option<T> {
     T::read(value, &Place::Root, &mut Findings::default())
 }
 
 fn keys(document: &Value, name: &str) -> BTreeSet<String> {
     document[name].as_object().into_iter().flatten().map(|(name, _)| name.clone()).collect()
-}
-
-fn refer_section(name: &str, section: &Section, known: &Known, findings: &mut Findings) {
-    let material = section.material.as_str();
-    if !known.materials.contains(material) {
-        findings.push(Finding::error(
-            "unknown-material",
-            format!("/sections/{name}/material"),
-            format!("No material is called `{material}`. {}", nearest(material, known.materials.iter())),
-        ));
-    }
-    let (od, wall) = (section.round.od.get(), section.round.wall.get());
-    if wall * 2.0 >= od {
-        findings.push(Finding::error(
-            "wall-too-thick",
-            format!("/sections/{name}/round/wall"),
-            format!("A wall of {wall} leaves no bore in a tube of {od}. Write a wall under {}.", od / 2.0),
-        ));
-    }
 }
 
 /// Ids, opposite hands included, with their members' places in the list.
@@ -97,6 +104,60 @@ struct Known {
     sections: BTreeSet<String>,
     points: BTreeSet<String>,
     members: BTreeMap<String, usize>,
+    plates: BTreeSet<String>,
+    checks: BTreeSet<String>,
+    options: BTreeMap<String, BTreeSet<String>>,
+}
+
+impl Known {
+    /// Adds findings for options and choices that are not there.
+    fn when(&self, when: Option<&When>, pointer: &str, findings: &mut Findings) {
+        for (option, choice) in when.into_iter().flatten() {
+            match self.options.get(option) {
+                None => findings.push(Finding::error(
+                    "unknown-option",
+                    format!("{pointer}/when/{option}"),
+                    format!("No option is called `{option}`. {}", nearest(option, self.options.keys())),
+                )),
+                Some(choices) if !choices.contains(choice.as_str()) => findings.push(Finding::error(
+                    "unknown-choice",
+                    format!("{pointer}/when/{option}"),
+                    format!(
+                        "`{option}` has no choice `{}`. {}",
+                        choice.as_str(),
+                        nearest(choice.as_str(), choices.iter())
+                    ),
+                )),
+                Some(_) => {}
+            }
+        }
+    }
+
+    /// Adds a finding for a point that is not there.
+    fn point(&self, point: &PointRef, pointer: String, findings: &mut Findings) {
+        if let PointRef::Named(name) = point {
+            self.point_named(name.as_str(), pointer, findings);
+        }
+    }
+
+    fn point_named(&self, name: &str, pointer: String, findings: &mut Findings) {
+        if !self.points.contains(name) {
+            let advice = nearest(name, self.points.iter());
+            findings.push(Finding::error("unknown-point", pointer, format!("No point is called `{name}`. {advice}")));
+        }
+    }
+
+    /// Adds a finding for something of the fit-up order that is not there.
+    fn placed(&self, name: &str, pointer: String, findings: &mut Findings) {
+        if !self.members.contains_key(name) && !self.plates.contains(name) {
+            let advice = nearest(name, self.members.keys().chain(&self.plates));
+            findings.push(Finding::error(
+                "unknown-member",
+                pointer,
+                format!("No member or plate is called `{name}`. {advice}"),
+            ));
+        }
+    }
 }
 
 struct Referrer<'a> {
@@ -122,15 +183,27 @@ impl Referrer<'_> {
         for (at, point) in member.path.iter().flatten().enumerate() {
             self.point(point, &format!("/path/{at}"));
         }
+        self.known.when(member.when.as_ref(), &format!("/members/{}", self.index), self.findings);
         let Some(ends) = &member.ends else { return };
         for (cut, end) in [(&ends.from, "/ends/from"), (&ends.to, "/ends/to")] {
             match cut {
-                Some(EndCut::Cope(targets)) => {
-                    for (at, target) in targets.iter().enumerate() {
-                        self.target(target.as_str(), &format!("{end}/cope/{at}"), true);
+                Some(EndCut::Fitted { cope, mitre, face }) => {
+                    for (at, target) in cope.iter().enumerate() {
+                        self.target(target.as_str(), &format!("{end}/cope/{at}"), true, true);
+                    }
+                    if let Some(mitre) = mitre {
+                        self.mitre(mitre, end);
+                    }
+                    if let Some(face) = face {
+                        self.target(face.of.as_str(), &format!("{end}/face/of"), true, true);
                     }
                 }
-                Some(EndCut::Mitre(mitre)) => self.mitre(mitre, end),
+                Some(EndCut::Plug(plug)) => {
+                    self.target(plug.into.as_str(), &format!("{end}/plug/into"), true, false);
+                }
+                Some(EndCut::Sleeve(sleeve)) => {
+                    self.target(sleeve.over.as_str(), &format!("{end}/sleeve/over"), true, false);
+                }
                 Some(EndCut::Square) | None => {}
             }
         }
@@ -145,25 +218,28 @@ impl Referrer<'_> {
             self.error("mitre-unclear", &format!("{end}/mitre"), message.into());
         }
         if let Some(with) = &mitre.with {
-            self.target(with.as_str(), &format!("{end}/mitre/with"), false);
+            self.target(with.as_str(), &format!("{end}/mitre/with"), false, false);
         }
     }
 
     fn point(&mut self, point: &PointRef, rest: &str) {
-        if let PointRef::Named(name) = point
-            && !self.known.points.contains(name.as_str())
-        {
-            let advice = nearest(name.as_str(), self.known.points.iter());
-            self.error("unknown-point", rest, format!("No point is called `{}`. {advice}", name.as_str()));
+        let pointer = format!("/members/{}{rest}", self.index);
+        let known = self.known;
+        let mut found = Findings::default();
+        known.point(point, pointer, &mut found);
+        for finding in found.into_sorted() {
+            self.findings.push(finding.about([self.member.id.as_str()]));
         }
     }
 
-    fn target(&mut self, target: &str, rest: &str, must_come_before: bool) {
+    fn target(&mut self, target: &str, rest: &str, must_come_before: bool, may_be_plate: bool) {
         let id = self.member.id.as_str();
         match self.known.members.get(target) {
+            None if may_be_plate && self.known.plates.contains(target) => {}
             None => {
                 let advice = nearest(target, self.known.members.keys());
-                self.error("unknown-member", rest, format!("No member is called `{target}`. {advice}"));
+                let kind = if may_be_plate { "member or plate" } else { "member" };
+                self.error("unknown-member", rest, format!("No {kind} is called `{target}`. {advice}"));
             }
             Some(_) if target == id => {
                 self.error("fitted-to-itself", rest, "A member cannot be fitted to itself. Name another.".into());
@@ -185,7 +261,7 @@ impl Referrer<'_> {
     }
 }
 
-fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> String {
+pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> String {
     let best = known.max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
     match best {
         Some(best) if strsim::jaro_winkler(best, name) > 0.7 => format!("Did you mean `{best}`?"),

@@ -1,0 +1,117 @@
+//! Ends inside or over another tube: plugs and sleeves, with their clearance.
+
+use super::{Context, tip};
+use crate::document::{Finding, Findings, Plug, Sleeve};
+use crate::frame::{CutKind, Fit, Target};
+use crate::geometry::{DVec3, Profile};
+
+/// Clearance across both walls over which a sliding joint is loose, mm (common practice).
+const LOOSE: f64 = 1.0;
+
+/// Furthest that both axes may lie apart along the joint, mm.
+const APART: f64 = 0.1;
+
+impl Context<'_> {
+    pub(super) fn plug(&self, plug: &Plug, findings: &mut Findings) -> Fit {
+        self.sliding(CutKind::Plug, plug.into.as_str(), plug.depth.get(), findings)
+    }
+
+    pub(super) fn sleeve(&self, sleeve: &Sleeve, findings: &mut Findings) -> Fit {
+        self.sliding(CutKind::Sleeve, sleeve.over.as_str(), sleeve.depth.get(), findings)
+    }
+
+    fn sliding(&self, kind: CutKind, name: &str, depth: f64, findings: &mut Findings) -> Fit {
+        let Some(target) = self.there(name, findings) else { return self.square() };
+        let Target::Member(other) = target else { return self.square() };
+        let (member, other) = (self.member(), &self.frame.members[other]);
+        let mut report = |is_error: bool, code: &str, message: String| {
+            let make = if is_error { Finding::error } else { Finding::warning };
+            let about = [member.id.as_str(), other.id.as_str()];
+            findings.push(make(code, self.pointer(), message).about(about));
+        };
+        let here = tip(member, self.end);
+        let along = |end: usize| {
+            let there = tip(other, end);
+            let inwards = (there.origin - here.origin).dot(there.direction);
+            let beside = (here.origin - there.origin).reject_from_normalized(there.direction).length();
+            let lean = here.direction.cross(there.direction).length() * depth;
+            (inwards, beside.max(lean))
+        };
+        // The end of the other tube that this one comes through is the one that it travels against.
+        let end = if here.direction.dot(tip(other, 0).direction) < 0.0 { 0 } else { 1 };
+        let (sits, apart) = along(end);
+        if apart > APART {
+            let message = format!(
+                "`{}` and `{}` do not lie in line: {apart:.2} mm apart over the depth. Put both on one axis.",
+                member.id, other.id
+            );
+            report(true, "slide-not-in-line", message);
+        } else if sits < depth - 1e-6 {
+            let message = format!(
+                "The {} end of `{}` overlaps `{}` by {sits:.1} mm, less than the {depth} mm wanted. Move its end further on.",
+                self.word(),
+                member.id,
+                other.id
+            );
+            report(true, "slide-too-short", message);
+        }
+        let (inner, outer) = match kind {
+            CutKind::Plug => (member, other),
+            _ => (other, member),
+        };
+        match clearance(self.frame.section(inner).profile, self.frame.section(outer).profile) {
+            None => {
+                let message = format!(
+                    "{} and {} have no common shape to slide in one another. Use two round or two rectangular tubes.",
+                    self.frame.section(inner).size(),
+                    self.frame.section(outer).size()
+                );
+                report(true, "slide-shape", message);
+            }
+            Some(clearance) if clearance < 0.0 => {
+                let message = format!(
+                    "`{}` does not go into `{}`: it is {:.2} mm too large across. Choose a smaller tube or a thinner wall.",
+                    inner.id, outer.id, -clearance
+                );
+                report(true, "slide-too-tight", message);
+            }
+            Some(clearance) if clearance > LOOSE => {
+                let message = format!(
+                    "`{}` sits in `{}` with {clearance:.2} mm of play across. Choose sections that slide with less than {LOOSE} mm.",
+                    inner.id, outer.id
+                );
+                report(false, "slide-loose", message);
+            }
+            Some(_) => {}
+        }
+        Fit { targets: vec![target], kind, ..self.square() }
+    }
+}
+
+/// Play across between the outside of one tube and the bore of another, mm: the least over both directions.
+fn clearance(inner: Profile, outer: Profile) -> Option<f64> {
+    match (inner, outer) {
+        (Profile::Round { outer: radius, .. }, Profile::Round { outer: around, wall }) => {
+            Some(2.0 * (around - wall - radius))
+        }
+        (
+            Profile::Rect { half_width, half_height, corner, .. },
+            Profile::Rect { half_width: w, half_height: h, corner: around, wall },
+        ) => {
+            let flats = 2.0 * (w - wall - half_width).min(h - wall - half_height);
+            // Across the corners: the inner tube's corner arc must lie inside the bore's corner arc.
+            let bore = (around - wall).max(0.0);
+            let centre =
+                DVec3::new((w - wall - bore) - (half_width - corner), (h - wall - bore) - (half_height - corner), 0.0);
+            let across = if centre.x < 0.0 && centre.y < 0.0 {
+                bore - centre.length() - corner
+            } else if bore > corner && centre.x.max(centre.y) <= 0.0 {
+                bore - corner
+            } else {
+                f64::INFINITY
+            };
+            Some(flats.min(2.0 * across))
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,108 @@
+//! What tells the left plate from the right one on the bench.
+
+use super::plate::{Face, PlateShape, distance};
+use super::tell::Side;
+
+/// Something on a plate that can be seen.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PlateFeature {
+    /// A hole of a diameter, mm.
+    Hole(f64),
+    /// A corner of the outline.
+    Corner,
+}
+
+/// What tells a handed plate from its mirror image, for the left one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PlateTell {
+    /// With the countersinks up and the longest edge nearest to the reader, a feature lies to one side of that edge's middle.
+    Beside {
+        /// Length of that edge, corner to corner, mm.
+        edge: f64,
+        /// The feature.
+        feature: PlateFeature,
+        /// How far it lies from that edge, mm.
+        above: f64,
+        /// Side on which it lies on the left plate.
+        side: Side,
+        /// How far from the line square to the middle of that edge, mm.
+        offset: f64,
+    },
+    /// No single feature does.
+    Nothing {
+        /// Most by which both hands differ, mm.
+        deviation: f64,
+    },
+}
+
+/// Features nearer than this to the mirror image of their like do not tell, mm.
+const ALIKE: f64 = 1.0;
+
+impl PlateTell {
+    pub(super) fn of(left: &PlateShape, deviation: f64) -> Self {
+        let count = left.edges.len();
+        let longest = (0..count)
+            .map(|number| (number, distance(left.edges[number].from, left.edges[(number + 1) % count].from)))
+            .reduce(|best, next| if next.1 > best.1 + 1e-6 { next } else { best });
+        let Some((number, length)) = longest else {
+            return Self::Nothing { deviation };
+        };
+        let (from, to) = (left.edges[number].from, left.edges[(number + 1) % count].from);
+        let along = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
+        let middle = [0.5 * (from[0] + to[0]), 0.5 * (from[1] + to[1])];
+        // Seen from the face with the countersinks, the outline runs counter-clockwise or, from the back, clockwise.
+        let sunk = |face: Face| {
+            left.holes.iter().filter(|hole| hole.countersink.is_some_and(|sink| sink.face == face)).count()
+        };
+        let sense = if sunk(Face::Plus) >= sunk(Face::Minus) { 1.0 } else { -1.0 };
+        let seen = |at: [f64; 2]| {
+            let [x, y] = [at[0] - middle[0], at[1] - middle[1]];
+            [sense * (x * along[0] + y * along[1]), y * along[0] - x * along[1]]
+        };
+        let holes = left.holes.iter().map(|hole| (PlateFeature::Hole(hole.diameter), seen(hole.at)));
+        let corners = left.edges.iter().map(|edge| (PlateFeature::Corner, seen(edge.from)));
+        let features: Vec<(PlateFeature, [f64; 2])> = holes.chain(corners).collect();
+        let tells = |feature: &&(PlateFeature, [f64; 2])| {
+            let image = [-feature.1[0], feature.1[1]];
+            features.iter().all(|other| other.0 != feature.0 || distance(other.1, image) > ALIKE)
+        };
+        let best = features
+            .iter()
+            .filter(tells)
+            .reduce(|best, next| if next.1[0].abs() > best.1[0].abs() + 1e-6 { next } else { best });
+        best.map_or(Self::Nothing { deviation }, |&(feature, [x, above])| Self::Beside {
+            edge: length,
+            feature,
+            above,
+            side: if x > 0.0 { Side::Right } else { Side::Left },
+            offset: x.abs(),
+        })
+    }
+
+    /// One sentence to the one who holds the plate of a hand.
+    #[must_use]
+    pub fn sentence(&self, hand: Side) -> String {
+        match *self {
+            Self::Beside { edge, feature, above, side, offset } => {
+                let side = if hand == Side::Left { side } else { side.other() }.word();
+                let what = match feature {
+                    PlateFeature::Hole(diameter) => format!("the {diameter:.1} mm hole"),
+                    PlateFeature::Corner => "the corner".to_owned(),
+                };
+                format!(
+                    "Lay the plate with its countersinks up and the {edge:.0} mm edge towards you: {what} {above:.0} mm above that edge lies {offset:.0} mm to the {side} of its middle."
+                )
+            }
+            Self::Nothing { deviation } if deviation.is_finite() => format!(
+                "No single feature tells this {} plate from its opposite hand, from which it differs by up to {deviation:.1} mm: compare it with its template.",
+                hand.word()
+            ),
+            Self::Nothing { .. } => {
+                format!(
+                    "The countersinks of this {} plate open to the other face: compare it with its template.",
+                    hand.word()
+                )
+            }
+        }
+    }
+}

@@ -1,0 +1,326 @@
+//! What an old part can still become: the new one by trimming and drilling, or scrap.
+
+use super::align::Alignment;
+use super::differences::{Reading, differences, squares, stepped};
+use super::edge::SAMPLES;
+use super::holes::{self, Pair};
+use super::motion::{Motion, least_turn};
+use super::same::{bend_points, same, told_along, turn_of};
+use super::shape::{Hole, Shape};
+use super::{Match, SAME};
+use crate::geometry::{DVec3, Path, least_place};
+use core::f64::consts::{PI, TAU};
+
+/// What becomes of an old part.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Change {
+    /// It is the new part already.
+    Unchanged {
+        /// How it lies on the new one.
+        by: Match,
+    },
+    /// It can be made into the new part. With nothing to trim and nothing to drill the finished parts are equal, and only what is
+    /// left long on delivery differs.
+    Rework {
+        /// How the old part lies on the new one.
+        motion: Motion,
+        /// Ends to trim.
+        trims: Vec<Trim>,
+        /// Holes to drill, as positions in the new part's list.
+        drill: Vec<usize>,
+    },
+    /// It cannot be made into the new part.
+    Replace {
+        /// What is in the way.
+        why: Why,
+    },
+}
+
+/// An end to trim.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Trim {
+    /// Which end of the old part: 0 first, 1 last.
+    pub old_end: usize,
+    /// Which end of the new part it becomes.
+    pub new_end: usize,
+    /// Most to take off anywhere round the tube, along it, mm.
+    pub most: f64,
+    /// Least to take off anywhere, mm.
+    pub least: f64,
+}
+
+/// Why an old part cannot become the new one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Why {
+    /// It is another tube or another material.
+    Section,
+    /// It has another number of bends.
+    Bends {
+        /// Bends of the old part.
+        old: usize,
+        /// Bends of the new part.
+        new: usize,
+    },
+    /// Its bends run elsewhere.
+    Centreline {
+        /// Most by which the bent centrelines differ when laid on each other, mm.
+        off: f64,
+    },
+    /// It is too short somewhere, however it is laid.
+    TooShort {
+        /// By how much at the best, mm.
+        by: f64,
+        /// End of the new part that the old one does not reach; `None` for a straight tube that can be slid to reach either.
+        end: Option<usize>,
+    },
+    /// A hole of the old part lies where the new one has none.
+    Hole {
+        /// Which, as a position in the old part's list.
+        old: usize,
+        /// Distance to the nearest hole of its kind in the new part, mm; `None` when there is none.
+        off: Option<f64>,
+    },
+}
+
+impl Why {
+    /// One sentence that says it. `ends` are names of the new part's first and last end that follow "the", such as `from end`.
+    #[must_use]
+    pub fn sentence(&self, ends: [&str; 2]) -> String {
+        match *self {
+            Self::Section => "The new part is made of another tube.".to_owned(),
+            Self::Bends { old, new } => format!("The old part has {old} bends, the new one {new}."),
+            Self::Centreline { off } => format!("The bent centrelines lie up to {off:.1} mm apart."),
+            Self::TooShort { by, end: Some(end) } => {
+                format!("The old part is {by:.1} mm too short at the {}.", ends[end])
+            }
+            Self::TooShort { by, end: None } => format!("The old part is {by:.1} mm too short."),
+            Self::Hole { off: Some(off), .. } => {
+                format!("A hole of the old part lies {off:.1} mm from where the new part has it.")
+            }
+            Self::Hole { off: None, .. } => "The old part has a hole that the new one has not.".to_owned(),
+        }
+    }
+}
+
+/// Decides what becomes of an `old` part when the `new` one takes its place: over all motions that could serve, whether the new
+/// solid lies inside the old one within [`SAME`]. Of several the motion that trims the fewest ends is taken, then the one that
+/// takes off least at the worst places. Lengths left long count for [`Change::Unchanged`] alone.
+#[must_use]
+pub fn rework(old: &Shape, new: &Shape) -> Change {
+    if let Some(by) = same(old, new) {
+        return Change::Unchanged { by };
+    }
+    if !old.has_section_of(new) {
+        return Change::Replace { why: Why::Section };
+    }
+    let bends = [old, new].map(|shape| shape.path.arcs.len());
+    if bends[0] != bends[1] {
+        return Change::Replace { why: Why::Bends { old: bends[0], new: bends[1] } };
+    }
+    let mut trials = Trials { old, new, best: None, refusal: None };
+    for swapped in [false, true] {
+        if old.is_straight() {
+            trials.straight(swapped);
+        } else {
+            trials.bent(swapped);
+        }
+    }
+    match (trials.best, trials.refusal) {
+        (Some(plan), _) => Change::Rework { motion: plan.motion, trims: plan.trims, drill: plan.drill },
+        (None, Some((_, why))) => Change::Replace { why },
+        (None, None) => Change::Replace { why: Why::Section },
+    }
+}
+
+/// Refusals by their gravity: a hole in the way under this, then too short, then other bends.
+const TOO_SHORT: f64 = 1e6;
+const OTHER_BENDS: f64 = 1e9;
+
+#[derive(Debug, Clone)]
+struct Plan {
+    motion: Motion,
+    trims: Vec<Trim>,
+    drill: Vec<usize>,
+    /// Sum of the most to take off at both ends, mm.
+    depth: f64,
+}
+
+struct Trials<'a> {
+    old: &'a Shape,
+    new: &'a Shape,
+    best: Option<Plan>,
+    /// How grave the mildest refusal is, and what it says.
+    refusal: Option<(f64, Why)>,
+}
+
+impl Trials<'_> {
+    fn straight(&mut self, swapped: bool) {
+        for turn in self.turns(swapped) {
+            self.slides(swapped, turn);
+        }
+        for motion in holes::alignments(self.old, self.new, swapped) {
+            self.consider(motion, &differences(self.old, self.new, swapped, motion.turn, Reading::Exact), 0.0);
+        }
+    }
+
+    /// Turns worth trying: no turn, those with most to spare, and those where an end of the old part fits one of the new.
+    fn turns(&self, swapped: bool) -> Vec<f64> {
+        if let Some(turns) = self.old.own_turns() {
+            return turns.to_vec();
+        }
+        let (old, new) = (self.old, self.new);
+        let range = |ends: [(f64, f64); 2], end: usize| ends[end].1 - ends[end].0;
+        let lacking = |ends: [(f64, f64); 2]| ends[0].1 - ends[1].0;
+        let mut turns = vec![0.0];
+        turns.extend(holes::alignments(old, new, swapped).into_iter().map(|motion| motion.turn));
+        let coarse: Vec<[(f64, f64); 2]> = (0..SAMPLES).map(|steps| stepped(old, new, swapped, steps, 2)).collect();
+        for steps in lows(&coarse.iter().map(|&ends| lacking(ends)).collect::<Vec<_>>()) {
+            let turn = turn_of(steps);
+            turns.push(least_place(turn - turn_of(1), turn + turn_of(1), 1e-6, |turn| {
+                lacking(differences(old, new, swapped, turn, Reading::Exact))
+            }));
+        }
+        for end in [0, 1] {
+            for steps in lows(&coarse.iter().map(|&ends| range(ends, end)).collect::<Vec<_>>()) {
+                let mut turn = turn_of(steps);
+                for _ in 0..5 {
+                    let (over, under) = squares(old, new, swapped, turn, Reading::Exact, &[end]);
+                    if under < 1e-9 {
+                        break;
+                    }
+                    turn += (over / under).clamp(-turn_of(2), turn_of(2));
+                }
+                turns.push(turn);
+            }
+        }
+        turns.sort_by(|a, b| least_turn(*a).abs().total_cmp(&least_turn(*b).abs()));
+        turns
+    }
+
+    /// For one turn, the slides worth trying: an end of the old part on one of the new, and the middle of what is free.
+    fn slides(&mut self, swapped: bool, turn: f64) {
+        let ends = differences(self.old, self.new, swapped, turn, Reading::Exact);
+        let lacking = ends[0].1 - ends[1].0;
+        if lacking > 2.0 * SAME {
+            self.refuse(TOO_SHORT + lacking, Why::TooShort { by: lacking, end: None });
+            return;
+        }
+        let middles = ends.map(|(low, high)| -0.5 * (low + high));
+        let free = -0.5 * (ends[0].1 + ends[1].0);
+        for slide in [middles[0], middles[1], free] {
+            self.consider(Motion { swapped, turn: turn.rem_euclid(TAU), slide }, &ends, 0.0);
+        }
+    }
+
+    fn bent(&mut self, swapped: bool) {
+        let reach = |path: &Path| [path.first().length, path.last().length];
+        let (a, b) = (reach(&self.old.path), reach(&self.new.path));
+        let a_there = if swapped { [a[1], a[0]] } else { a };
+        let common = [a_there[0].min(b[0]), a_there[1].min(b[1])];
+        let at_old = if swapped { [common[1], common[0]] } else { common };
+        let mut moved = with_legs(&self.old.path, at_old);
+        if swapped {
+            moved.reverse();
+        }
+        let laid = Alignment::of(&moved, &with_legs(&self.new.path, common));
+        let (motion, misfit) = told_along(self.old, self.new, swapped, &laid);
+        let ends = differences(self.old, self.new, swapped, motion.turn, Reading::Exact);
+        self.consider(motion, &ends, laid.off.max(misfit));
+    }
+
+    /// Weighs one motion. `ends` are the differences before the slide, `off` the misfit of the centrelines.
+    fn consider(&mut self, motion: Motion, ends: &[(f64, f64); 2], off: f64) {
+        if off > SAME {
+            self.refuse(OTHER_BENDS + off, Why::Centreline { off });
+            return;
+        }
+        // What is taken off: at the first end what the old part has below the new one, at the last what it has above.
+        let off_ends = [
+            (-(ends[0].1 + motion.slide), -(ends[0].0 + motion.slide)),
+            (ends[1].0 + motion.slide, ends[1].1 + motion.slide),
+        ];
+        let end = if off_ends[0].0 < off_ends[1].0 { 0 } else { 1 };
+        if off_ends[end].0 < -SAME {
+            let by = -off_ends[end].0;
+            self.refuse(TOO_SHORT + by, Why::TooShort { by, end: Some(end) });
+            return;
+        }
+        let pairs = holes::pairs(self.old, self.new, &motion);
+        if let Some((old, distance)) = self.stray_hole(&motion, &pairs) {
+            self.refuse(distance.unwrap_or(f64::INFINITY).min(0.1 * TOO_SHORT), Why::Hole { old, off: distance });
+            return;
+        }
+        let trims: Vec<Trim> = (0..2)
+            .filter(|&end| off_ends[end].1 > SAME)
+            .map(|end| Trim {
+                old_end: motion.end_at(end),
+                new_end: end,
+                most: off_ends[end].1,
+                least: off_ends[end].0.max(0.0),
+            })
+            .collect();
+        let depth = trims.iter().map(|trim| trim.most).sum::<f64>();
+        let reach = self.new.profile.reach();
+        let made = |new: &usize| pairs.iter().any(|pair| pair.second == *new && pair.distance(reach) <= SAME);
+        let drill: Vec<usize> = (0..self.new.holes.len()).filter(|new| !made(new)).collect();
+        let better = |best: &Plan| {
+            let fewer = trims.len().cmp(&best.trims.len()).then(drill.len().cmp(&best.drill.len()));
+            fewer.is_lt() || (fewer.is_eq() && depth < best.depth - 1e-3)
+        };
+        if self.best.as_ref().is_none_or(better) {
+            self.best = Some(Plan { motion, trims, drill, depth });
+        }
+    }
+
+    /// An old hole that neither meets a new one nor is trimmed away.
+    fn stray_hole(&self, motion: &Motion, pairs: &[Pair]) -> Option<(usize, Option<f64>)> {
+        let reach = self.new.profile.reach();
+        self.old.holes.iter().enumerate().find_map(|(old, hole)| {
+            let pair = pairs.iter().find(|pair| pair.first == old).map(|pair| pair.distance(reach));
+            let meets = pair.is_some_and(|distance| distance <= SAME);
+            (!meets && !self.is_trimmed_away(motion, hole)).then_some((old, pair))
+        })
+    }
+
+    fn is_trimmed_away(&self, motion: &Motion, hole: &Hole) -> bool {
+        let (station, radius) = (motion.station(hole.station), hole.diameter / 2.0);
+        let perimeter = self.new.profile.perimeter();
+        let walls: &[f64] = if hole.through { &[0.0, PI] } else { &[0.0] };
+        let beyond = |end: usize, clock: f64| {
+            let middle = (motion.clock(hole.clock) + clock) * perimeter / TAU;
+            [-1.0, -0.5, 0.0, 0.5, 1.0].iter().all(|part| {
+                (0..super::edge::LINES).all(|line| {
+                    let edge = self.new.edges[end].exact(middle + part * radius, line);
+                    if end == 0 { station + radius <= edge } else { station - radius >= edge }
+                })
+            })
+        };
+        (0..2).any(|end| walls.iter().all(|&clock| beyond(end, clock)))
+    }
+
+    fn refuse(&mut self, gravity: f64, why: Why) {
+        if self.refusal.is_none_or(|(mildest, _)| gravity < mildest) {
+            self.refusal = Some((gravity, why));
+        }
+    }
+}
+
+/// The bends and a point on each end leg so far from its bend.
+fn with_legs(path: &Path, legs: [f64; 2]) -> Vec<DVec3> {
+    let (first, last) = (path.first(), path.last());
+    let mut points = vec![first.start + first.direction * (first.length - legs[0])];
+    points.extend(bend_points(path));
+    points.push(last.start + last.direction * legs[1]);
+    points
+}
+
+/// The three lowest places of a closed row of values.
+fn lows(values: &[f64]) -> Vec<usize> {
+    let count = values.len();
+    let mut lows: Vec<usize> = (0..count)
+        .filter(|&at| values[at] <= values[(at + count - 1) % count] && values[at] <= values[(at + 1) % count])
+        .collect();
+    lows.sort_by(|&a, &b| values[a].total_cmp(&values[b]).then(a.cmp(&b)));
+    lows.truncate(3);
+    lows
+}

@@ -1,0 +1,286 @@
+//! What tells the left part from the right one on the bench.
+
+use super::edge::Edge;
+use super::motion::least_turn;
+use super::shape::Shape;
+use crate::geometry::Profile;
+use core::f64::consts::{PI, TAU};
+
+/// A side of the frame.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Left, +y.
+    Left,
+    /// Right, -y.
+    Right,
+}
+
+impl Side {
+    /// The word for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
+    /// The other one.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+}
+
+/// Something on a tube that can be seen and has a clock angle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Mark {
+    /// Where the cut of an end (0 first, 1 last) stands out furthest.
+    LongPoint(usize),
+    /// Where it reaches furthest back.
+    Throat(usize),
+    /// A hole.
+    Hole {
+        /// Its station along the centreline, mm.
+        station: f64,
+        /// Its diameter, mm.
+        diameter: f64,
+    },
+    /// The way a bend turns, counted from 0.
+    Bend(usize),
+}
+
+/// What tells a handed part from its mirror image. Figures are those of the part that it was made for, the left one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Tell {
+    /// Seen from one end with one mark up, another lies to one side; on the opposite hand to the other side.
+    Sideways {
+        /// End to look from, along the tube: 0 first, 1 last.
+        from: usize,
+        /// Mark to turn up.
+        up: Mark,
+        /// Mark to look for.
+        other: Mark,
+        /// Side on which it lies on the left part.
+        side: Side,
+        /// Degrees from the top.
+        degrees: f64,
+        /// How far apart it lies on both hands, mm.
+        apart: f64,
+    },
+    /// The edge of one end stands out further on one side of its long point than at the same place on the other side.
+    Uneven {
+        /// The end, to be looked at along the tube.
+        end: usize,
+        /// Side that stands out further on the left part.
+        side: Side,
+        /// Degrees from the long point.
+        degrees: f64,
+        /// By how much, mm.
+        longer: f64,
+    },
+    /// No single mark does: the whole part has to be compared with its template.
+    Nothing {
+        /// Most by which both hands differ, mm.
+        deviation: f64,
+    },
+}
+
+/// Clock angles that could not be told apart by eye, radians.
+const ALIKE: f64 = 2.0 * PI / 180.0;
+
+/// Holes nearer to each other along the tube than this are one row, mm.
+const ONE_ROW: f64 = 1.0;
+
+struct Seen {
+    mark: Mark,
+    /// All its clock angles: a tee has two long points.
+    clocks: Vec<f64>,
+    /// How far it can be seen to be out of line at most, mm.
+    size: f64,
+}
+
+impl Tell {
+    /// Chooses the mark that differs most between `left` and its mirror image.
+    pub(super) fn of(left: &Shape, deviation: f64) -> Self {
+        let seen = marks(left);
+        let reach = left.profile.reach();
+        let mut best: Option<(f64, Self)> = None;
+        let mut offer = |size: f64, tell: Self| {
+            if best.is_none_or(|best| size > best.0 + 1e-3) {
+                best = Some((size, tell));
+            }
+        };
+        for (number, up) in seen.iter().enumerate() {
+            for other in &seen[number + 1..] {
+                if let Some((offset, gap)) = offset(&up.clocks, &other.clocks) {
+                    let both_bends = matches!((up.mark, other.mark), (Mark::Bend(_), Mark::Bend(_)));
+                    let arm = if both_bends { other.size } else { reach };
+                    let apart = 2.0 * arm * libm::sin(0.5 * gap);
+                    let size = if both_bends { apart } else { apart.min(up.size).min(other.size) };
+                    let from = end_of(up.mark).unwrap_or(0);
+                    // Clock angles grow to the right for one who looks along from -> to.
+                    let to_right = (offset > 0.0) == (from == 0);
+                    let side = if to_right { Side::Right } else { Side::Left };
+                    let degrees = offset.abs().to_degrees();
+                    offer(size, Self::Sideways { from, up: up.mark, other: other.mark, side, degrees, apart });
+                }
+            }
+        }
+        for (end, edge) in left.edges.iter().enumerate() {
+            if let Some((clock, longer)) = uneven(edge, &left.profile) {
+                let side = if (clock > 0.0) == (end == 0) { Side::Right } else { Side::Left };
+                // A mark that can be pointed at is better than a difference that has to be measured.
+                offer(0.5 * longer, Self::Uneven { end, side, degrees: clock.abs().to_degrees(), longer });
+            }
+        }
+        best.map_or(Self::Nothing { deviation }, |best| best.1)
+    }
+
+    /// One sentence to the one who holds the part of a hand. `ends` are names of the first and last end that follow "the",
+    /// such as `from end`.
+    #[must_use]
+    pub fn sentence(&self, hand: Side, ends: [&str; 2]) -> String {
+        let turned = |side: Side| if hand == Side::Left { side } else { side.other() }.word();
+        match *self {
+            Self::Sideways { from, up, other, side, degrees, .. } => {
+                let side = turned(side);
+                let end = ends[from];
+                let top = mark_name(up, ends, from);
+                let what = mark_name(other, ends, from);
+                match other {
+                    Mark::Bend(_) => format!(
+                        "Look along the tube from the {end} with {top} upwards: {what} goes {degrees:.0}\u{b0} to the {side}."
+                    ),
+                    _ => format!(
+                        "Look along the tube from the {end} with {top} upwards: {what} lies {degrees:.0}\u{b0} to the {side}."
+                    ),
+                }
+            }
+            Self::Uneven { end, side, degrees, longer } => format!(
+                "Look along the tube from the {} with its long point upwards: {degrees:.0}\u{b0} to the {} the edge stands out {longer:.1} mm further than at the same place on the other side.",
+                ends[end],
+                turned(side)
+            ),
+            Self::Nothing { deviation } => format!(
+                "No single mark tells this {} part from its opposite hand, from which it differs by up to {deviation:.1} mm: compare both ends with their wraps and label the part before it leaves the bench.",
+                hand.word()
+            ),
+        }
+    }
+}
+
+fn mark_name(mark: Mark, ends: [&str; 2], seen_from: usize) -> String {
+    let of_end = |end: usize| if end == seen_from { "this end".to_owned() } else { format!("the {}", ends[end]) };
+    match mark {
+        Mark::LongPoint(end) => format!("the long point of {}", of_end(end)),
+        Mark::Throat(end) => format!("the deepest point of the cut of {}", of_end(end)),
+        Mark::Hole { station, diameter } => {
+            format!("the {diameter:.1} mm hole {station:.0} mm from the start of the centreline at the {}", ends[0])
+        }
+        Mark::Bend(number) => format!("bend {}", number + 1),
+    }
+}
+
+fn end_of(mark: Mark) -> Option<usize> {
+    match mark {
+        Mark::LongPoint(end) | Mark::Throat(end) => Some(end),
+        Mark::Hole { .. } | Mark::Bend(_) => None,
+    }
+}
+
+/// Everything on a part that has a clock angle, what is best turned up first.
+fn marks(shape: &Shape) -> Vec<Seen> {
+    let clock = |u: f64| clock_at(&shape.profile, u);
+    let mut seen = Vec::new();
+    for (number, arc) in shape.path.arcs.iter().enumerate() {
+        let after = shape.path.legs[number + 1].length;
+        let size = after * libm::sin(arc.angle).abs() + arc.radius * (1.0 - libm::cos(arc.angle));
+        seen.push(Seen { mark: Mark::Bend(number), clocks: vec![bend_clock(shape, number)], size });
+    }
+    for (end, edge) in shape.edges.iter().enumerate() {
+        let clocks: Vec<f64> = edge.extremes(1.0).into_iter().map(clock).collect();
+        seen.push(Seen { mark: Mark::LongPoint(end), clocks, size: edge.height() });
+    }
+    for (end, edge) in shape.edges.iter().enumerate() {
+        let clocks: Vec<f64> = edge.extremes(-1.0).into_iter().map(clock).collect();
+        seen.push(Seen { mark: Mark::Throat(end), clocks, size: edge.height() });
+    }
+    let mut rows: Vec<Seen> = Vec::new();
+    for hole in &shape.holes {
+        let opposite = if hole.through { Some(hole.clock + PI) } else { None };
+        let clocks = [Some(hole.clock), opposite].into_iter().flatten();
+        let row = rows.iter_mut().find(|row| {
+            matches!(row.mark, Mark::Hole { station, diameter }
+                if (station - hole.station).abs() < ONE_ROW && (diameter - hole.diameter).abs() < 0.1)
+        });
+        match row {
+            Some(row) => row.clocks.extend(clocks),
+            None => rows.push(Seen {
+                mark: Mark::Hole { station: hole.station, diameter: hole.diameter },
+                clocks: clocks.collect(),
+                size: f64::INFINITY,
+            }),
+        }
+    }
+    seen.extend(rows);
+    seen.retain(|seen| !seen.clocks.is_empty());
+    seen
+}
+
+/// Clock angle of a bend's inner side in the carried index frame (the direction from the tube to the bend's centre).
+fn bend_clock(shape: &Shape, number: usize) -> f64 {
+    use crate::geometry::{DVec3, turned};
+    let index = shape.path.arcs[..number].iter().fold(DVec3::X, |index, arc| turned(index, arc.axis, arc.angle));
+    let inwards = -shape.path.arcs[number].start;
+    let side = shape.path.legs[number].direction.cross(index);
+    libm::atan2(inwards.dot(side), inwards.dot(index))
+}
+
+fn clock_at(profile: &Profile, u: f64) -> f64 {
+    let [x, y] = profile.spot(u, 0.0).at;
+    libm::atan2(y, x)
+}
+
+/// The offset between two marks that differs most from every offset of the mirror image, in (-pi, pi], and by how much it
+/// differs; `None` when the mirror image shows the same offsets.
+fn offset(up: &[f64], other: &[f64]) -> Option<(f64, f64)> {
+    let offsets: Vec<f64> = up.iter().flat_map(|up| other.iter().map(move |other| least_turn(other - up))).collect();
+    let mut best: Option<(f64, f64)> = None;
+    for &offset in &offsets {
+        let gap = offsets.iter().map(|image| least_turn(offset + image).abs()).fold(f64::INFINITY, f64::min);
+        let better =
+            |best: (f64, f64)| gap > best.1 + 1e-6 || (gap > best.1 - 1e-6 && offset.abs() < best.0.abs() - 1e-6);
+        if gap > ALIKE && best.is_none_or(better) {
+            best = Some((offset, gap));
+        }
+    }
+    best
+}
+
+/// Where an edge is most unlike itself mirrored about its long point: clock angle from the long point of the side that stands
+/// out, and by how much; `None` when its long points do not agree on one or it is even.
+fn uneven(edge: &Edge, profile: &Profile) -> Option<(f64, f64)> {
+    const LEAST: f64 = 0.5;
+    const STEPS: u32 = 60;
+    let perimeter = profile.perimeter();
+    let mut least: Option<(f64, f64)> = None;
+    for long in edge.extremes(1.0) {
+        let mut most = (0.0, 0.0);
+        for step in 1..STEPS {
+            let part = 0.5 * f64::from(step) / f64::from(STEPS);
+            let (right, left) = (long + part * perimeter, long - part * perimeter);
+            let off = edge.outwards(right) - edge.outwards(left);
+            if off.abs() > most.1 {
+                most = (part * TAU * off.signum(), off.abs());
+            }
+        }
+        if least.is_none_or(|least: (f64, f64)| most.1 < least.1) {
+            least = Some(most);
+        }
+    }
+    least.filter(|least| least.1 > LEAST)
+}

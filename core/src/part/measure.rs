@@ -1,0 +1,74 @@
+//! Where a part's mass lies, and how much outside it has.
+
+use super::{Cut, Part};
+use crate::frame::Member;
+use crate::geometry::{DVec3, Path, Ray};
+
+/// Generators over which the steel beyond the end of the path is summed.
+const ROUND: u32 = 48;
+
+impl Part {
+    /// Centre of gravity, in the axes of the frame.
+    ///
+    /// Formula: legs and arcs weigh by their length (an arc's centre lies radius sin(a/2)/(a/2) from its own centre, moved out by
+    /// the section's second moment over area and radius), the steel that the cuts add or take is summed over the wall.
+    #[must_use]
+    pub fn centre(&self, member: &Member) -> DVec3 {
+        let profile = self.ends[0].cut.profile();
+        let area = profile.area();
+        let mut volume = area * self.length;
+        let mut moment = centreline_moment(&member.path, profile) * area;
+        for end in &self.ends {
+            let (added, first) = beyond(&end.cut, end.on_axis);
+            volume += added;
+            moment += first;
+        }
+        moment / volume
+    }
+
+    /// Outer surface between the cuts, mm2.
+    #[must_use]
+    pub fn outside(&self) -> f64 {
+        let perimeter = self.ends[0].cut.profile().perimeter();
+        let beyond = |number: usize| {
+            let end = &self.ends[number];
+            end.outer.integral()
+                + end.missed.iter().map(|missed| (missed.between[1] - missed.between[0]) * end.on_axis).sum::<f64>()
+        };
+        perimeter * self.length + beyond(0) + beyond(1)
+    }
+}
+
+/// Integral of the position along the centreline, the arcs with the shift of their steel.
+fn centreline_moment(path: &Path, profile: crate::geometry::Profile) -> DVec3 {
+    let mut moment = DVec3::ZERO;
+    for leg in &path.legs {
+        moment += (leg.start + leg.direction * (leg.length / 2.0)) * leg.length;
+    }
+    for arc in &path.arcs {
+        let half = arc.angle / 2.0;
+        let out = crate::geometry::turned(arc.start, arc.axis, half);
+        // Second moment over area of a ring: (R^2 + r^2) / 4.
+        let bore = profile.reach() - profile.wall();
+        let spread = (profile.reach() * profile.reach() + bore * bore) / 4.0;
+        let radius = (arc.radius + spread / arc.radius) * libm::sin(half) / half;
+        moment += (arc.centre + out * radius) * arc.length();
+    }
+    moment
+}
+
+/// Volume beyond the datum of a cut and its first moment; negative where the cut lies before the datum.
+fn beyond(cut: &Cut, missed: f64) -> (f64, DVec3) {
+    let profile = cut.profile();
+    let (step, depth) = (profile.perimeter() / f64::from(ROUND), profile.wall() / 2.0);
+    let (mut volume, mut moment) = (0.0, DVec3::ZERO);
+    for place in 0..ROUND {
+        let u = (f64::from(place) + 0.5) * step;
+        let Ray { origin, direction } = cut.end().generator(u, depth);
+        let s = cut.contact(u, depth).map_or(missed, |contact| contact.s);
+        let share = profile.spot(u, depth).share * step * profile.wall();
+        volume += share * s;
+        moment += (origin + direction * (s / 2.0)) * (share * s);
+    }
+    (volume, moment)
+}

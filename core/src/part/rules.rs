@@ -1,0 +1,125 @@
+//! Findings that compare members with stock, with what a bender can do, and with published figures for roll structures.
+//!
+//! The figures for roll structures are those of the FIA's Appendix J, Article 253-8, from memory. They are information: which
+//! rules hold, and whether a structure meets them, is for the governing body and a competent person to say.
+
+use super::Part;
+use crate::document::{Finding, Findings, RollStructure};
+use crate::frame::{Frame, Member, Section};
+use crate::geometry::{DVec3, Profile};
+
+/// Centreline radius under which a round tube needs a mandrel and a trial, in outer diameters (common practice).
+const TIGHT: f64 = 2.0;
+
+const SOURCE: &str = "FIA Appendix J, Art. 253-8, figures from memory as of 2025, for information only: read the text in force and have the structure inspected by a competent person";
+
+pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
+    let member = &frame.members[part.member];
+    let section = frame.section(member);
+    report_stock(member, section, part, findings);
+    report_radius(member, section, part, findings);
+    if let Some(role) = member.roll_structure {
+        for message in roll_structure(member, section, part, role) {
+            let pointer = format!("/members/{}", member.source);
+            let message = format!("`{}`: {message} ({SOURCE}).", member.id);
+            findings.push(Finding::information("roll-structure", pointer, message).about([member.id.as_str()]));
+        }
+    }
+}
+
+fn report_stock(member: &Member, section: &Section, part: &Part, findings: &mut Findings) {
+    let Some(stock) = &section.stock else { return };
+    let blank = part.overall() + member.leave_long[0] + member.leave_long[1];
+    let message = match stock.last() {
+        None => format!(
+            "`{}` is made of {}, but the stock list has no length of `{}`. Add one, or choose another section.",
+            member.id,
+            section.size(),
+            section.name
+        ),
+        Some(&longest) if blank > longest => format!(
+            "`{}` takes {blank:.0} mm of {}, but the longest stock length is {longest} mm. Join it from two members, or buy longer stock.",
+            member.id,
+            section.size()
+        ),
+        Some(_) => return,
+    };
+    let pointer = format!("/members/{}", member.source);
+    findings.push(Finding::warning("not-in-stock", pointer, message).about([member.id.as_str()]));
+}
+
+fn report_radius(member: &Member, section: &Section, part: &Part, findings: &mut Findings) {
+    let od = section.breadth();
+    let Some(bend) = part.bends.rows.iter().find(|bend| bend.radius < TIGHT * od) else { return };
+    let message = format!(
+        "`{}` is bent to a centreline radius of {} mm, under {TIGHT} times its diameter of {od} mm: without a mandrel and a trial bend it flattens (common practice). Take a larger radius.",
+        member.id, bend.radius
+    );
+    let pointer = format!("/members/{}/radius", member.source);
+    findings.push(Finding::warning("bend-radius", pointer, message).about([member.id.as_str()]));
+}
+
+/// What is under the published figures.
+fn roll_structure(member: &Member, section: &Section, part: &Part, role: RollStructure) -> Vec<String> {
+    let mut found = Vec::new();
+    let (sizes, words) = match role {
+        RollStructure::MainHoop => ([(45.0, 2.5), (50.0, 2.0)], "45 x 2.5 or 50 x 2.0 for a main rollbar"),
+        _ => ([(38.0, 2.5), (40.0, 2.0)], "38 x 2.5 or 40 x 2.0 for other members"),
+    };
+    let size = match section.profile {
+        Profile::Round { outer, wall } => sizes.iter().any(|&(od, least)| outer * 2.0 >= od && wall >= least),
+        Profile::Rect { .. } => false,
+    };
+    if !size {
+        found.push(format!("{} is under the published least size of {words}", section.size()));
+    }
+    let od = section.breadth();
+    for (number, bend) in part.bends.rows.iter().enumerate().filter(|(_, bend)| bend.radius < 3.0 * od) {
+        found.push(format!(
+            "bend {} has a centreline radius of {} mm, under the published least of 3 diameters, {} mm",
+            number + 1,
+            bend.radius,
+            3.0 * od
+        ));
+    }
+    if section.tensile.is_some_and(|tensile| tensile < 350.0) {
+        found.push("the material's tensile strength is under the published 350 N/mm2".to_owned());
+    }
+    if role == RollStructure::Stay {
+        if !part.bends.rows.is_empty() {
+            found.push("a stay is published as straight, and this one is bent".to_owned());
+        }
+        let leg = member.path.first();
+        let upright = libm::acos(leg.direction.dot(DVec3::Z).abs().min(1.0)).to_degrees();
+        if upright < 30.0 {
+            found.push(format!(
+                "it stands {upright:.0} degrees from the vertical, under the published least of 30 for a backstay"
+            ));
+        }
+    }
+    found
+}
+
+/// Feet of a roll structure, compared with the published plate: at least 3 mm thick, not thinner than the tube, 120 cm2.
+pub(crate) fn report_feet(frame: &Frame, findings: &mut Findings) {
+    for member in frame.members.iter().filter(|member| member.roll_structure.is_some()) {
+        for end in &member.ends {
+            for target in &end.targets {
+                let crate::frame::Target::Plate(plate) = *target else { continue };
+                let placed = &frame.plates[plate];
+                let (area, thickness) = (placed.plate.outline.area() / 100.0, placed.plate.thickness);
+                let wall = frame.section(member).profile.wall();
+                if thickness >= 3.0 && thickness >= wall && area >= 120.0 {
+                    continue;
+                }
+                let message = format!(
+                    "The foot `{}` of `{}` is {thickness} mm thick and {area:.0} cm2 large; published are at least 3 mm, not thinner than the tube's wall, and 120 cm2 ({SOURCE}).",
+                    placed.id, member.id
+                );
+                let pointer = format!("/plates/{}", placed.source);
+                let about = [placed.id.as_str(), member.id.as_str()];
+                findings.push(Finding::information("roll-structure", pointer, message).about(about));
+            }
+        }
+    }
+}

@@ -1,0 +1,289 @@
+//! What changed between two revisions of a design, part by part.
+
+use super::{End, Sheets, rounded};
+use crate::part::compare::{Change, Shape, rework, same_plate};
+use crate::part::{Made, Numbers};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// What changed from an old revision to a new one.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Changes {
+    /// One row for each member and plate of either revision: those of the new one in build order, then those removed.
+    pub parts: Vec<PartChange>,
+    /// Check dimensions that changed, came or went.
+    pub checks: Vec<CheckChange>,
+    /// Things to do that came or went; one that changed is there as both.
+    pub steps: Vec<StepChange>,
+}
+
+/// What became of a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum ChangeKind {
+    /// Nothing.
+    Unchanged,
+    /// The part is the same and goes to another place.
+    Moved,
+    /// The old part can be made into the new one.
+    Rework,
+    /// The old part cannot serve.
+    Replace,
+    /// There is none in the old revision.
+    Added,
+    /// There is none in the new revision.
+    Removed,
+}
+
+/// One member or plate.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PartChange {
+    /// Id of the member or plate.
+    pub member: String,
+    /// What became of it.
+    pub kind: ChangeKind,
+    /// Part number in the old revision; `None` when it was not there.
+    pub old_number: Option<String>,
+    /// Part number in the new revision; `None` when it is not there.
+    pub new_number: Option<String>,
+    /// Ends to trim, each with the new revision's wrap.
+    pub trims: Vec<TrimRow>,
+    /// Names of holes to drill.
+    pub drill: Vec<String>,
+    /// Change of the overall length, new less old, mm; `None` when one is missing or it is a plate.
+    pub overall: Option<f64>,
+    /// One sentence that says what to do or why.
+    pub words: String,
+}
+
+/// An end to trim.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct TrimRow {
+    /// The end of the new part, whose wrap marks the cut.
+    pub end: End,
+    /// The end of the old part that is trimmed to become it.
+    pub old_end: End,
+    /// Most to take off anywhere round the tube, mm.
+    pub most: f64,
+    /// Least to take off, mm.
+    pub least: f64,
+    /// True when a wrap of the new revision marks the cut; false for a square cut that is measured.
+    pub wrap: bool,
+}
+
+/// A check dimension that changed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CheckChange {
+    /// Its name.
+    pub name: String,
+    /// What it was, mm; `None` when it was not there.
+    pub old: Option<f64>,
+    /// What it is, mm; `None` when it is not there any more.
+    pub new: Option<f64>,
+}
+
+/// Something to do that came or went.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct StepChange {
+    /// True when it came, false when it went.
+    pub added: bool,
+    /// After which member or plate it is done.
+    pub after: String,
+    /// What to do.
+    pub what: String,
+}
+
+/// One revision as it is compared.
+#[derive(Debug, Clone, Copy)]
+pub struct Compared<'a> {
+    /// What is made.
+    pub made: &'a Made,
+    /// Its sheets.
+    pub sheets: &'a Sheets,
+    /// Its part numbers.
+    pub numbers: &'a Numbers,
+}
+
+/// Centrelines that differ by less than this lie in the same place, mm.
+const PLACE: f64 = 0.01;
+
+/// Check dimensions that differ by less than this are the same, mm.
+const CHECK: f64 = 0.005;
+
+impl Changes {
+    /// What changed from `old` to `new`.
+    #[must_use]
+    pub fn between(old: Compared, new: Compared) -> Self {
+        let mut parts = Vec::new();
+        for (at, member) in new.made.frame.members.iter().enumerate() {
+            parts.push(match old.made.member(&member.id) {
+                Some(before) => tube(old, before, new, at),
+                None => PartChange::only(&member.id, ChangeKind::Added, None, new.numbers.of(&member.id)),
+            });
+        }
+        for (at, plate) in new.made.frame.plates.iter().enumerate() {
+            parts.push(match old.made.plate(&plate.id) {
+                Some(before) => flat(old, before, new, at),
+                None => PartChange::only(&plate.id, ChangeKind::Added, None, new.numbers.of(&plate.id)),
+            });
+        }
+        let members = old.made.frame.members.iter().map(|member| &member.id).filter(|id| new.made.member(id).is_none());
+        let plates = old.made.frame.plates.iter().map(|plate| &plate.id).filter(|id| new.made.plate(id).is_none());
+        for id in members.chain(plates) {
+            parts.push(PartChange::only(id, ChangeKind::Removed, old.numbers.of(id), None));
+        }
+        Self { parts, checks: checks(old.sheets, new.sheets), steps: steps(old.sheets, new.sheets) }
+    }
+
+    /// True when nothing changed.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.parts.iter().all(|part| part.kind == ChangeKind::Unchanged)
+            && self.checks.is_empty()
+            && self.steps.is_empty()
+    }
+}
+
+impl PartChange {
+    fn new(id: &str, kind: ChangeKind, old: Compared, new: Compared, words: String) -> Self {
+        Self { words, ..Self::only(id, kind, old.numbers.of(id), new.numbers.of(id)) }
+    }
+
+    fn only(id: &str, kind: ChangeKind, old_number: Option<&str>, new_number: Option<&str>) -> Self {
+        let words = match kind {
+            ChangeKind::Added => "New in this revision: the old kit has no such part.",
+            ChangeKind::Removed => "No longer used.",
+            _ => "",
+        };
+        Self {
+            member: id.to_owned(),
+            kind,
+            old_number: old_number.map(str::to_owned),
+            new_number: new_number.map(str::to_owned),
+            trims: Vec::new(),
+            drill: Vec::new(),
+            overall: None,
+            words: words.to_owned(),
+        }
+    }
+}
+
+fn tube(old: Compared, before: usize, new: Compared, after: usize) -> PartChange {
+    let (member, was) = (&new.made.frame.members[after], &old.made.frame.members[before]);
+    let id = member.id.as_str();
+    let shapes: [Shape; 2] = [old.made.shape(before), new.made.shape(after)];
+    let overall = rounded(new.made.parts[after].overall() - old.made.parts[before].overall());
+    let change = match rework(&shapes[0], &shapes[1]) {
+        Change::Unchanged { .. } => {
+            let points = |path: &crate::geometry::Path| path.points(0.2);
+            let (here, there) = (points(&member.path), points(&was.path));
+            let is_here = here.len() == there.len() && here.iter().zip(&there).all(|(a, b)| a.distance(*b) < PLACE);
+            if is_here {
+                PartChange::new(id, ChangeKind::Unchanged, old, new, String::new())
+            } else {
+                let words = "The same part in another place: keep it, and fit it to the new measures.".to_owned();
+                PartChange::new(id, ChangeKind::Moved, old, new, words)
+            }
+        }
+        Change::Rework { trims, drill, .. } => {
+            let end = |number: usize| if number == 0 { End::From } else { End::To };
+            let trims: Vec<TrimRow> = trims
+                .into_iter()
+                .map(|trim| TrimRow {
+                    end: end(trim.new_end),
+                    old_end: end(trim.old_end),
+                    most: rounded(trim.most),
+                    least: rounded(trim.least),
+                    wrap: new.sheets.wraps.iter().any(|wrap| wrap.member == id && wrap.end == end(trim.new_end)),
+                })
+                .collect();
+            let drill: Vec<String> =
+                drill.into_iter().filter_map(|hole| Some(member.holes.get(hole)?.id.clone())).collect();
+            let words = rework_words(&trims, &drill);
+            PartChange { trims, drill, ..PartChange::new(id, ChangeKind::Rework, old, new, words) }
+        }
+        Change::Replace { why } => {
+            PartChange::new(id, ChangeKind::Replace, old, new, why.sentence(["from end", "to end"]))
+        }
+    };
+    PartChange { overall: Some(overall), ..change }
+}
+
+fn rework_words(trims: &[TrimRow], drill: &[String]) -> String {
+    let name = |end: End| if end == End::From { "from" } else { "to" };
+    let mut words: Vec<String> = trims
+        .iter()
+        .map(|trim| {
+            let turned = if trim.end == trim.old_end {
+                String::new()
+            } else {
+                format!(", which becomes its {} end", name(trim.end))
+            };
+            let how = if trim.wrap { "mark it with the new wrap" } else { "measure the new overall length" };
+            format!(
+                "Trim the {} end{turned} by up to {:.1} mm, at least {:.1} mm: {how}.",
+                name(trim.old_end),
+                trim.most,
+                trim.least
+            )
+        })
+        .collect();
+    if !drill.is_empty() {
+        words.push(format!("Drill {}.", drill.join(", ")));
+    }
+    if words.is_empty() {
+        words.push("Finished parts are equal; only what is left long on delivery differs.".to_owned());
+    }
+    words.join(" ")
+}
+
+fn flat(old: Compared, before: usize, new: Compared, after: usize) -> PartChange {
+    let (plate, was) = (&new.made.frame.plates[after], &old.made.frame.plates[before]);
+    let id = plate.id.as_str();
+    let [a, b] = [old.made.plate_shape(before), new.made.plate_shape(after)];
+    if same_plate(&a, &b).is_none() {
+        let words = "Its outline, thickness, material or holes changed.".to_owned();
+        return PartChange::new(id, ChangeKind::Replace, old, new, words);
+    }
+    let moved = plate.plate.origin.distance(was.plate.origin) > PLACE
+        || plate.plate.along.distance(was.plate.along) > 1e-5
+        || plate.plate.across.distance(was.plate.across) > 1e-5;
+    if moved {
+        let words = "The same plate in another place: keep it, and fit it to the new measures.".to_owned();
+        return PartChange::new(id, ChangeKind::Moved, old, new, words);
+    }
+    PartChange::new(id, ChangeKind::Unchanged, old, new, String::new())
+}
+
+fn checks(old: &Sheets, new: &Sheets) -> Vec<CheckChange> {
+    let figures = |sheets: &Sheets| -> BTreeMap<String, f64> {
+        sheets.checks.iter().map(|check| (check.name.clone(), check.nominal)).collect()
+    };
+    let (before, after) = (figures(old), figures(new));
+    let names: std::collections::BTreeSet<&String> = before.keys().chain(after.keys()).collect();
+    let changed = names.into_iter().filter_map(|name| {
+        let (old, new) = (before.get(name).copied(), after.get(name).copied());
+        let same = matches!((old, new), (Some(old), Some(new)) if (old - new).abs() < CHECK);
+        (!same).then(|| CheckChange { name: name.clone(), old, new })
+    });
+    changed.collect()
+}
+
+fn steps(old: &Sheets, new: &Sheets) -> Vec<StepChange> {
+    let work = |sheets: &Sheets| -> Vec<(String, String)> {
+        let steps = sheets.fit_up.steps.iter().filter(|step| step.kind == super::StepKind::Work);
+        steps.map(|step| (step.member.clone(), step.note.clone())).collect()
+    };
+    let (before, after) = (work(old), work(new));
+    let gone = before.iter().filter(|step| !after.contains(step)).map(|step| (false, step));
+    let come = after.iter().filter(|step| !before.contains(step)).map(|step| (true, step));
+    gone.chain(come)
+        .map(|(added, (after, what))| StepChange { added, after: after.clone(), what: what.clone() })
+        .collect()
+}

@@ -1,0 +1,37 @@
+//! `/v1/kits/{serial}/measurements`
+
+use super::App;
+use super::body::Json;
+use super::caller::Caller;
+use super::problem::Problem;
+use crate::service::Measured;
+use axum::extract::{Path, State};
+use std::collections::BTreeMap;
+
+/// Add measured values to a kit
+///
+/// Each name is a gauge of the design, each value what the builder measured in mm. Values within limits move the points that the
+/// gauge says: packs issued from then on fit the frame that the builder has. Values outside are refused, all of them.
+#[utoipa::path(post, path = "/v1/kits/{serial}/measurements", tag = "kits",
+    params(("serial" = String, Path)), request_body = BTreeMap<String, f64>,
+    responses((status = 200, body = Measured)))]
+pub async fn add(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path(serial): Path<String>,
+    body: Json<BTreeMap<String, f64>>,
+) -> Result<axum::Json<Measured>, Problem> {
+    Ok(axum::Json(app.measure(&who, &serial, &body.value).await?))
+}
+
+/// Read the measured values of a kit, and which parts they change
+#[utoipa::path(get, path = "/v1/kits/{serial}/measurements", tag = "kits",
+    params(("serial" = String, Path)),
+    responses((status = 200, body = Measured)))]
+pub async fn read(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path(serial): Path<String>,
+) -> Result<axum::Json<Measured>, Problem> {
+    Ok(axum::Json(app.measured(&who, &serial).await?))
+}

@@ -1,0 +1,110 @@
+//! What builders measured: kept as it comes, and taken into account in the packs of their kit.
+
+use super::kits::readable_kit;
+use super::{Principal, Service, ServiceError};
+use crate::store::audit::{self, Act};
+use crate::store::kits::KitRow;
+use crate::store::measurements::{self, MeasurementRow};
+use matchmark_core::document::{Finding, OneKit, Severity};
+use matchmark_core::sheets::{ChangeKind, Changes};
+use serde::Serialize;
+use std::collections::BTreeMap;
+use utoipa::ToSchema;
+
+/// The measured values of a kit and what they change.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct Measured {
+    /// Serial of the kit.
+    pub kit: String,
+    /// The newest value of each gauge, mm.
+    pub measured: BTreeMap<String, f64>,
+    /// Parts that differ from those of a frame made to the figure; all others are as in the revision.
+    pub affected: Vec<Affected>,
+}
+
+/// A part that measured values change.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct Affected {
+    /// Id of the member or plate.
+    pub member: String,
+    /// What the measured values make of it: `moved`, `rework` or `replace` as seen from the part made to the figure.
+    pub kind: ChangeKind,
+    /// Change of its overall length, mm; absent for a plate.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub overall: Option<f64>,
+}
+
+impl Service {
+    /// Adds measured values to a kit. Values outside their limits are refused, all of them, with the limit named.
+    pub async fn measure(
+        &self,
+        who: &Principal,
+        serial: &str,
+        values: &BTreeMap<String, f64>,
+    ) -> Result<Measured, ServiceError> {
+        let kit = {
+            let mut read = self.store.read().await?;
+            readable_kit(&mut read, who, serial).await?
+        };
+        let mut one_kit = self.one_kit(&kit).await?;
+        one_kit.measured.extend(values.iter().map(|(gauge, value)| (gauge.clone(), *value)));
+        let measured = self.measured_of(&kit, &one_kit).await?;
+        let stamp = self.clock.stamp();
+        let mut write = self.store.write().await?;
+        for (gauge, &value) in values {
+            let row = MeasurementRow { gauge: gauge.clone(), value };
+            measurements::insert(&mut write, serial, &row, stamp.at(), &who.token).await?;
+        }
+        let subject = format!("kits/{serial}/measurements");
+        let act = Act { at: stamp.at(), actor: &who.token, action: "measure-kit", subject: &subject };
+        audit::append(&mut write, act).await?;
+        write.commit().await?;
+        Ok(measured)
+    }
+
+    /// The measured values of a kit.
+    pub async fn measured(&self, who: &Principal, serial: &str) -> Result<Measured, ServiceError> {
+        let kit = {
+            let mut read = self.store.read().await?;
+            readable_kit(&mut read, who, serial).await?
+        };
+        let one_kit = self.one_kit(&kit).await?;
+        self.measured_of(&kit, &one_kit).await
+    }
+
+    /// What the engine needs to know of a kit.
+    pub(super) async fn one_kit(&self, kit: &KitRow) -> Result<OneKit, ServiceError> {
+        let choices = serde_json::from_str(&kit.choices)
+            .map_err(|_| ServiceError::Inconsistent("the choices of a kit cannot be read"))?;
+        let mut read = self.store.read().await?;
+        let rows = measurements::newest(&mut read, &kit.serial).await?;
+        Ok(OneKit { choices, measured: rows.into_iter().map(|row| (row.gauge, row.value)).collect() })
+    }
+
+    async fn measured_of(&self, kit: &KitRow, one_kit: &OneKit) -> Result<Measured, ServiceError> {
+        let to_figure = OneKit { measured: BTreeMap::new(), ..one_kit.clone() };
+        let old = self.known_sheets(&kit.design, &kit.revision, to_figure).await?;
+        let new = self.known_sheets(&kit.design, &kit.revision, one_kit.clone()).await?;
+        let (old, new) = (old.evaluated(), new.evaluated());
+        let errors: Vec<Finding> =
+            new.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error).cloned().collect();
+        if !errors.is_empty() {
+            return Err(ServiceError::NotMeasurable(errors));
+        }
+        let changes = self.engine.changes(old, new).await?;
+        let parts = changes.map_or_else(Vec::new, |Changes { parts, .. }| parts);
+        let affected = parts.into_iter().filter(|part| part.kind != ChangeKind::Unchanged).map(|part| Affected {
+            member: part.member,
+            kind: part.kind,
+            overall: part.overall,
+        });
+        Ok(Measured { kit: kit.serial.clone(), measured: one_kit.measured.clone(), affected: affected.collect() })
+    }
+}
+
+/// What sets this kit apart, a line each, as its pack says it.
+pub fn one_kit_facts(kit: &OneKit) -> Vec<String> {
+    let choices = kit.choices.iter().map(|(option, choice)| format!("{option}: {choice}"));
+    let measured = kit.measured.iter().map(|(gauge, value)| format!("measured {gauge}: {value} mm"));
+    choices.chain(measured).collect()
+}

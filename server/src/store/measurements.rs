@@ -1,0 +1,38 @@
+//! Measured values of kits: added, never changed.
+
+use super::{Conn, StoreError};
+use sqlx::FromRow;
+
+/// One measured value as kept.
+#[derive(Debug, FromRow)]
+pub struct MeasurementRow {
+    pub gauge: String,
+    pub value: f64,
+}
+
+/// Adds a measured value after all others of its kit.
+pub async fn insert(conn: &mut Conn, kit: &str, row: &MeasurementRow, at: &str, token: &str) -> Result<(), StoreError> {
+    sqlx::query(
+        "INSERT INTO measurements (kit, number, gauge, value, at, token) \
+         SELECT $1, COALESCE(MAX(number), 0) + 1, $2, $3, $4, $5 FROM measurements WHERE kit = $1",
+    )
+    .bind(kit)
+    .bind(&row.gauge)
+    .bind(row.value)
+    .bind(at)
+    .bind(token)
+    .execute(conn)
+    .await?;
+    Ok(())
+}
+
+/// The newest value of each gauge of a kit.
+pub async fn newest(conn: &mut Conn, kit: &str) -> Result<Vec<MeasurementRow>, StoreError> {
+    Ok(sqlx::query_as(
+        "SELECT gauge, value FROM measurements AS newer WHERE kit = $1 AND number = \
+         (SELECT MAX(number) FROM measurements WHERE kit = $1 AND gauge = newer.gauge) ORDER BY gauge",
+    )
+    .bind(kit)
+    .fetch_all(conn)
+    .await?)
+}
