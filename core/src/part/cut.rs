@@ -1,7 +1,7 @@
 //! One end of a tube cut to fit: for each generator of the wall, the first hit on a target coming from the body.
 
 use super::table::Row;
-use super::wall::Wall;
+use super::wall::{Met, Wall};
 use crate::geometry::{Beam, Cylinder, DVec3, Piece, Profile, Ray, Sight, Solid, Spot, View, least_place};
 
 /// A tube end in space.
@@ -66,13 +66,20 @@ pub struct Contact {
 
 /// A place on a cut line.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Station {
-    /// Station, mm.
-    pub s: f64,
-    /// How it changes with `u`.
+pub struct Station {
+    /// What is met there.
+    pub contact: Contact,
+    /// How the station changes for 1 mm of `u`.
     pub slope: f64,
-    /// Which smooth surface it lies on: target, piece and face of it, side of the tube.
-    pub owner: (usize, usize, u8, usize),
+    /// Side of the tube, as in [`Spot::side`].
+    pub side: usize,
+}
+
+impl Station {
+    /// Which smooth piece of which surfaces it lies on: target, piece and face of it, and side of the tube.
+    pub(super) fn owner(&self) -> (usize, usize, u8, usize) {
+        (self.contact.target, self.contact.piece, self.contact.face, self.side)
+    }
 }
 
 impl Cut {
@@ -145,36 +152,59 @@ impl Cut {
     /// The line at `depth`, seen at `spot` of the outer surface.
     pub(super) fn station(&self, spot: &Spot, depth: f64) -> Option<Station> {
         let (aim, sight) = self.first_aim(spot.inwards(depth))?;
-        Some(self.on_line(spot, depth, aim, sight))
+        Some(on_line(spot, aim, Met::new(&aim.view, spot, depth, sight)))
     }
 
     /// The relief line, seen at `spot` of the outer surface.
     pub(super) fn relief_station(&self, spot: &Spot) -> Option<Station> {
-        let (aim, depth, sight) = self.least(spot)?;
-        Some(self.on_line(spot, depth, aim, sight))
+        let mut best = None;
+        for aim in &self.aims {
+            let wall = self.wall(aim, spot);
+            let met = wall.least(wall.met(0.0), wall.met(wall.depth));
+            best = nearest(best, aim, met);
+        }
+        best.map(|(aim, met)| on_line(spot, aim, met))
     }
 
-    /// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
-    fn on_line(&self, spot: &Spot, depth: f64, aim: &Aim, sight: Sight) -> Station {
-        let normal = aim.view.normal(spot.inwards(depth), sight);
-        let [x, y] = spot.step(depth);
-        Station {
-            s: sight.s,
-            slope: -(x * normal.x + y * normal.y) / normal.z,
-            owner: (aim.target, aim.piece, sight.face, spot.side),
+    /// Everything at one place of the outer surface.
+    pub(super) fn row(&self, u: f64, spot: &Spot) -> Row {
+        let (mut outer, mut inner, mut relief) = (None, None, None);
+        for aim in &self.aims {
+            let wall = self.wall(aim, spot);
+            let (at_outer, at_bore) = (wall.met(0.0), wall.met(wall.depth));
+            outer = nearest(outer, aim, at_outer);
+            inner = nearest(inner, aim, at_bore);
+            relief = nearest(relief, aim, wall.least(at_outer, at_bore));
+        }
+        Row {
+            u,
+            outer: outer.map(|(aim, met)| on_line(spot, aim, met)),
+            inner: inner.map(|(aim, met)| contact((aim, met.sight))),
+            relief: relief.map(|(aim, met)| on_line(spot, aim, met)),
+            dihedral: outer.map(|(_, met)| dihedral(spot, met)),
         }
     }
 
+    fn wall<'a>(&self, aim: &'a Aim, spot: &'a Spot) -> Wall<'a> {
+        Wall { view: &aim.view, spot, depth: self.end.profile.wall(), start: self.start, limit: self.limit }
+    }
+
     /// Places round the outline at which to look at a curve before anything is known of it, in rising order from 0 to the whole
-    /// outline: `sides` equal steps, the joints of the outline, and the flanks.
+    /// outline: `sides` equal steps and [`Cut::odd_places`].
     #[must_use]
     pub fn places(&self, sides: u32) -> Vec<f64> {
         let perimeter = self.end.profile.perimeter();
         let mut places: Vec<f64> = (0..=sides).map(|side| perimeter * f64::from(side) / f64::from(sides)).collect();
-        places.extend(self.end.profile.joints());
-        places.extend(self.flanks());
+        places.extend(self.odd_places());
         places.sort_by(f64::total_cmp);
         places.dedup_by(|a, b| *a - *b < 1e-9 * perimeter);
+        places
+    }
+
+    /// Places that equal steps pass over and at which something may begin: the joints of the outline and the flanks.
+    pub(super) fn odd_places(&self) -> Vec<f64> {
+        let mut places = self.end.profile.joints();
+        places.extend(self.flanks());
         places
     }
 
@@ -227,63 +257,14 @@ impl Cut {
     pub fn dihedral(&self, u: f64) -> Option<f64> {
         let spot = self.end.profile.spot(u, 0.0);
         let (aim, sight) = self.first_aim(spot.at)?;
-        Some(dihedral(&spot, aim, sight))
-    }
-
-    /// Everything at one place of the outer surface: contacts of outer surface and bore, relief and dihedral angle.
-    pub(super) fn row(&self, u: f64, spot: &Spot) -> Row {
-        let mut outer: Option<(&Aim, Sight)> = None;
-        let mut inner: Option<(&Aim, Sight)> = None;
-        let mut relief: Option<f64> = None;
-        let nearer = |best: Option<(_, Sight)>, sight: Sight| best.is_none_or(|(_, best)| sight.s < best.s);
-        for aim in &self.aims {
-            let wall = self.wall(aim, spot);
-            let (at_outer, at_bore) = (wall.sight(0.0), wall.sight(wall.depth));
-            if let Some(sight) = at_outer.filter(|&sight| nearer(outer, sight)) {
-                outer = Some((aim, sight));
-            }
-            if let Some(sight) = at_bore.filter(|&sight| nearer(inner, sight)) {
-                inner = Some((aim, sight));
-            }
-            if let Some((_, sight)) = wall.least(at_outer, at_bore)
-                && relief.is_none_or(|relief| sight.s < relief)
-            {
-                relief = Some(sight.s);
-            }
-        }
-        Row {
-            u,
-            outer: outer.map(contact),
-            inner: inner.map(contact),
-            relief,
-            dihedral: outer.map(|(aim, sight)| dihedral(spot, aim, sight)),
-        }
+        Some(dihedral(&spot, Met::new(&aim.view, &spot, 0.0, sight)))
     }
 
     /// Station of the relief line at `u`: the least over the wall from outer surface to bore along the normal, so that a cut
     /// square to the surface clears the whole wall. `None` when no depth meets a target.
     #[must_use]
     pub fn relief(&self, u: f64) -> Option<f64> {
-        self.least(&self.end.profile.spot(u, 0.0)).map(|(_, _, sight)| sight.s)
-    }
-
-    fn wall<'a>(&self, aim: &'a Aim, spot: &'a Spot) -> Wall<'a> {
-        Wall { view: &aim.view, spot, depth: self.end.profile.wall(), start: self.start, limit: self.limit }
-    }
-
-    /// The least station over the wall at a spot of the outer surface, and at which depth.
-    fn least(&self, spot: &Spot) -> Option<(&Aim, f64, Sight)> {
-        let mut best: Option<(&Aim, f64, Sight)> = None;
-        for aim in &self.aims {
-            let wall =
-                Wall { view: &aim.view, spot, depth: self.end.profile.wall(), start: self.start, limit: self.limit };
-            if let Some((depth, sight)) = wall.least(wall.sight(0.0), wall.sight(wall.depth))
-                && best.is_none_or(|(_, _, best)| sight.s < best.s)
-            {
-                best = Some((aim, depth, sight));
-            }
-        }
-        best
+        self.relief_station(&self.end.profile.spot(u, 0.0)).map(|station| station.contact.s)
     }
 
     /// By how much the generator at `u` on the outer surface passes its nearest target, mm; 0 when it touches.
@@ -304,8 +285,22 @@ fn contact((aim, sight): (&Aim, Sight)) -> Contact {
     Contact { s: sight.s, target: aim.target, piece: aim.piece, face: sight.face }
 }
 
-fn dihedral(spot: &Spot, aim: &Aim, sight: Sight) -> f64 {
-    let normal = aim.view.normal(spot.at, sight);
-    let cosine = -(spot.normal[0] * normal.x + spot.normal[1] * normal.y);
-    libm::acos(cosine.clamp(-1.0, 1.0))
+/// What is met first: the best so far, or `next` of `aim`.
+fn nearest<'a>(best: Option<(&'a Aim, Met)>, aim: &'a Aim, next: Option<Met>) -> Option<(&'a Aim, Met)> {
+    match (best, next) {
+        (best, None) => best,
+        (Some((_, found)), Some(next)) if found.sight.s <= next.sight.s => best,
+        (_, Some(next)) => Some((aim, next)),
+    }
+}
+
+/// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
+fn on_line(spot: &Spot, aim: &Aim, met: Met) -> Station {
+    let [x, y] = spot.step(met.depth);
+    let slope = -(x * met.normal.x + y * met.normal.y) / met.normal.z;
+    Station { contact: contact((aim, met.sight)), slope, side: spot.side }
+}
+
+fn dihedral(spot: &Spot, met: Met) -> f64 {
+    libm::acos((-met.lean(spot)).clamp(-1.0, 1.0))
 }

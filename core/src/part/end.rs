@@ -1,14 +1,11 @@
 //! One end of a part: its lines, its long and short points, what it meets and where it misses.
 
 use super::cut::{Cut, TubeEnd};
-use super::line::{Line, LinePoint};
+use super::line::{Line, LinePoint, TABLED};
 use super::table::Table;
 use crate::frame::fit::tip;
 use crate::frame::{CutKind, Fit, Frame, Member, Target};
 use crate::geometry::{Piece, Solid};
-
-/// Places round the tube at which a cut is tabled.
-const TABLED: u32 = 144;
 
 /// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
 const FLAT: f64 = 0.02;
@@ -62,9 +59,8 @@ impl PartEnd {
         let member = &frame.members[position];
         let fit = &member.ends[end];
         let cut = cut_of(frame, member, fit, end);
-        let outer = Line::outer(&cut);
-        let relief = if fit.kind.is_square() { outer.clone() } else { Line::relief(&cut) };
-        let table = if fit.kind.is_square() { Table::default() } else { Table::of(&cut, TABLED) };
+        let table = Table::of(&cut, TABLED);
+        let [outer, relief] = Line::both(&cut, &table);
         let perimeter = cut.profile().perimeter();
         let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
         let beyond = mean_of_run_ends(&outer);
@@ -82,7 +78,7 @@ impl PartEnd {
             met,
             missed,
             largest_relief: table.largest_relief(),
-            sharpest: table.sharpest(),
+            sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
             volume: if fit.kind.is_square() { 0.0 } else { cut.volume_from_datum(beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),

@@ -18,7 +18,7 @@ mod volume;
 mod wall;
 
 pub use bends::{Bend, Bends};
-pub use cut::{Contact, Cut, TubeEnd};
+pub use cut::{Contact, Cut, Station, TubeEnd};
 pub use end::{Missed, PartEnd};
 pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};

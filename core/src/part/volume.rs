@@ -7,6 +7,9 @@ use crate::geometry::{Piece, Profile, Solid, Spot, bisect};
 const GAUSS_3: [(f64, f64); 3] =
     [(-0.774_596_669_241_483_4, 5.0 / 9.0), (0.0, 8.0 / 9.0), (0.774_596_669_241_483_4, 5.0 / 9.0)];
 
+/// The same with two points.
+const GAUSS_2: [(f64, f64); 2] = [(-0.577_350_269_189_625_8, 1.0), (0.577_350_269_189_625_8, 1.0)];
+
 /// Nodes and weights on 0..1 for panels whose ends may be steep: Gauss' quadrature with 16 points in `t` after the substitution
 /// `x = (1 - cos pi t) / 2`, which takes the sting out of an end where the slope is infinite.
 #[rustfmt::skip]
@@ -35,6 +38,9 @@ const SIDES: u32 = 72;
 /// Error that is let pass, as a part of the volume between the search's start and the datum.
 const TOLERANCE: f64 = 2e-7;
 
+/// How many times the error that is let pass the results of two and of three points may differ.
+const DOUBT: f64 = 20.0;
+
 /// Most times that a range of depths is halved.
 const LEVELS: u32 = 14;
 
@@ -52,16 +58,19 @@ impl Cut {
         let ring = Ring {
             cut: self,
             missed,
-            places: self.places(SIDES),
+            places: self.places(SIDES).into_iter().map(|u| (u, profile.spot(u, 0.0))).collect(),
             breaks,
             spots: profile.ring(SIDES),
             tolerance: TOLERANCE * profile.perimeter() * self.start().abs().max(1.0),
         };
         let tolerance = ring.tolerance * wall;
         let plain = |depth: f64| ring.at(depth);
-        let tried = Halving::new(&plain, 0.0, wall);
-        if tangents.is_empty() || tried.agrees(tolerance) {
-            return tried.refined(&plain, tolerance, LEVELS);
+        if tangents.is_empty() {
+            return refined(&plain, 0.0, wall, tolerance, LEVELS);
+        }
+        let (best, doubt) = estimate(&plain, 0.0, wall);
+        if doubt <= DOUBT * tolerance {
+            return best;
         }
         let mut edges = vec![0.0, wall];
         edges.extend(tangents.iter().flat_map(|tangent| tangent.depths).filter(|&depth| depth > 0.0 && depth < wall));
@@ -72,7 +81,7 @@ impl Cut {
                 let (sin, cos) = libm::sincos(core::f64::consts::PI * t);
                 ring.at(a + half * (1.0 - cos)) * half * core::f64::consts::PI * sin
             };
-            Halving::new(&steep, 0.0, 1.0).refined(&steep, tolerance, LEVELS)
+            refined(&steep, 0.0, 1.0, tolerance, LEVELS)
         };
         edges.windows(2).map(between).sum()
     }
@@ -109,7 +118,7 @@ struct Ring<'a> {
     cut: &'a Cut,
     missed: f64,
     /// Places to look for breaks.
-    places: Vec<f64>,
+    places: Vec<(f64, Spot)>,
     /// Places where panels end in any case.
     breaks: Vec<f64>,
     /// Regular places.
@@ -172,11 +181,13 @@ impl Ring<'_> {
             let spot = profile.spot(u, depth);
             self.cut.first(spot.at).map_or(self.missed, |contact| contact.s) * spot.share
         };
-        let contact = |u: f64| (u, self.cut.contact(u, depth));
         let mut breaks = self.breaks.clone();
-        let mut left = contact(0.0);
-        for &u in &self.places {
-            let right = contact(u);
+        let mut left = (0.0, None);
+        for (u, spot) in &self.places {
+            let right = (*u, self.cut.first(spot.inwards(depth)));
+            if *u == 0.0 {
+                left = right;
+            }
             if owner(left.1) != owner(right.1) {
                 breaks.push(self.change(left, right, depth));
             }
@@ -196,44 +207,26 @@ impl Ring<'_> {
     }
 }
 
-fn gauss(f: &impl Fn(f64) -> f64, a: f64, b: f64) -> f64 {
+fn gauss(f: &impl Fn(f64) -> f64, a: f64, b: f64, nodes: &[(f64, f64)]) -> f64 {
     let (middle, half) = (0.5 * (a + b), 0.5 * (b - a));
-    GAUSS_3.iter().map(|(node, weight)| weight * f(middle + half * node)).sum::<f64>() * half
+    nodes.iter().map(|(node, weight)| weight * f(middle + half * node)).sum::<f64>() * half
 }
 
-/// Integrals over a range and over both its halves.
-struct Halving {
-    from: f64,
-    to: f64,
-    whole: f64,
-    halves: [f64; 2],
+/// Integral over a range by three points, and how far that by two points lies from it. Where the error of two points falls with
+/// the fourth power of the range, that of three falls with the sixth and is far smaller than their difference.
+fn estimate(f: &impl Fn(f64) -> f64, a: f64, b: f64) -> (f64, f64) {
+    let best = gauss(f, a, b, &GAUSS_3);
+    (best, (best - gauss(f, a, b, &GAUSS_2)).abs())
 }
 
-impl Halving {
-    fn new(f: &impl Fn(f64) -> f64, from: f64, to: f64) -> Self {
-        Self::of(f, from, to, gauss(f, from, to))
+/// Integral over a range, which is halved until two and three points say the same of it.
+fn refined(f: &impl Fn(f64) -> f64, a: f64, b: f64, tolerance: f64, levels: u32) -> f64 {
+    let (best, doubt) = estimate(f, a, b);
+    if levels == 0 || doubt <= DOUBT * tolerance {
+        return best;
     }
-
-    fn of(f: &impl Fn(f64) -> f64, from: f64, to: f64, whole: f64) -> Self {
-        let middle = 0.5 * (from + to);
-        Self { from, to, whole, halves: [gauss(f, from, middle), gauss(f, middle, to)] }
-    }
-
-    fn agrees(&self, tolerance: f64) -> bool {
-        (self.halves[0] + self.halves[1] - self.whole).abs() <= tolerance
-    }
-
-    /// The integral: halves are halved again until both say the same as the whole.
-    fn refined(&self, f: &impl Fn(f64) -> f64, tolerance: f64, levels: u32) -> f64 {
-        if levels == 0 || self.agrees(tolerance) {
-            return self.halves[0] + self.halves[1];
-        }
-        let middle = 0.5 * (self.from + self.to);
-        [(self.from, middle, self.halves[0]), (middle, self.to, self.halves[1])]
-            .map(|(from, to, whole)| Self::of(f, from, to, whole).refined(f, 0.5 * tolerance, levels - 1))
-            .iter()
-            .sum()
-    }
+    let middle = 0.5 * (a + b);
+    refined(f, a, middle, 0.5 * tolerance, levels - 1) + refined(f, middle, b, 0.5 * tolerance, levels - 1)
 }
 
 #[cfg(test)]
