@@ -65,7 +65,9 @@ fn the_second_revision_has_a_part_of_each_change_kind() {
     assert!(changes["checks"].as_array().unwrap().iter().any(|check| check["name"] == "harness_height"));
     assert_eq!(changes["steps"].as_array().unwrap().len(), 2, "one step was said anew");
     let back = get(&published, "/v1/designs/frame/changes?from=B&to=A");
-    assert!(back["parts"].as_array().unwrap().iter().any(|row| row["member"] == "harness_bar" && row["kind"] == "replace"));
+    assert!(
+        back["parts"].as_array().unwrap().iter().any(|row| row["member"] == "harness_bar" && row["kind"] == "replace")
+    );
     published.server.get("/v1/designs/frame/changes?from=Z", &published.token).problem(404, "unknown-revision");
 }
 
@@ -79,9 +81,9 @@ fn part_numbers_of_unchanged_parts_stay_from_revision_to_revision() {
         parts
             .iter()
             .flat_map(|part| {
-                members(part).into_iter().map(|member| {
-                    (member.as_str().unwrap().to_owned(), part["number"].as_str().unwrap().to_owned())
-                })
+                members(part)
+                    .into_iter()
+                    .map(|member| (member.as_str().unwrap().to_owned(), part["number"].as_str().unwrap().to_owned()))
             })
             .collect()
     };
@@ -154,7 +156,13 @@ fn sheets_of_every_kind_are_served() {
     let plates = get(&published, &format!("{revision}/plates"));
     assert!(plates["plates"].as_array().unwrap().iter().any(|plate| plate["plate"] == "hoop_plate.R"));
     let strips = get(&published, &format!("{revision}/hole-strips"));
-    let harness = strips["hole_strips"].as_array().unwrap().iter().find(|strip| strip["member"] == "harness_bar").unwrap().clone();
+    let harness = strips["hole_strips"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|strip| strip["member"] == "harness_bar")
+        .unwrap()
+        .clone();
     assert_eq!(harness["holes"].as_array().unwrap().len(), 8, "four holes through both walls");
     let jigs = get(&published, &format!("{revision}/jig-sheets"));
     assert_eq!(jigs["jig_sheets"][0]["member"], "main_hoop");

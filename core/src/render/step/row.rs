@@ -75,13 +75,13 @@ struct Found {
 
 /// Looks once round the cut at a depth, and closely at `hints`.
 pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidError> {
-    let perimeter = cut.end.profile.perimeter();
+    let perimeter = cut.end().profile.perimeter();
     let find = |u: f64| -> Result<Found, SolidError> {
         let contact = cut.contact(u, depth).ok_or(SolidError::Misses)?;
         if contact.s <= cut.start {
             return Err(SolidError::StartsInside);
         }
-        let at = cut.end.generator(u, depth).at(contact.s);
+        let at = cut.end().generator(u, depth).at(contact.s);
         Ok(Found { u, s: contact.s, owner: facets::owner(cut, contact, at)? })
     };
     let mut places = cut.places(SIDES);
@@ -113,10 +113,10 @@ pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidErro
 }
 
 fn snap(breaks: &mut [Break], cut: &Cut, depth: f64) {
-    if let Profile::Round { .. } = cut.end.profile {
+    if let Profile::Round { .. } = cut.end().profile {
         return;
     }
-    for joint in cut.end.profile.joints() {
+    for joint in cut.end().profile.joints() {
         for here in breaks.iter_mut().filter(|here| (here.u - joint).abs() < SNAP) {
             here.u = joint;
             here.s = cut.contact(joint, depth).map_or(here.s, |contact| contact.s);
