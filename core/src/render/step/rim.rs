@@ -118,7 +118,7 @@ fn kinks(cut: &Cut, row: &Row) -> Vec<f64> {
         let Some(contact) = cut.contact(u, row.depth) else { return 1.0 };
         let at = cut.end().generator(u, row.depth).at(contact.s);
         let normal = facets::surface(cut, owners[row.interval_at(u)]).normal(at);
-        cut.end.normal(u).cross(normal).length()
+        cut.end().normal(u).cross(normal).length()
     };
     let width = perimeter / f64::from(SIDES);
     let at = |side: u32| width * f64::from(side);

@@ -78,7 +78,7 @@ pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidErro
     let perimeter = cut.end().profile.perimeter();
     let find = |u: f64| -> Result<Found, SolidError> {
         let contact = cut.contact(u, depth).ok_or(SolidError::Misses)?;
-        if contact.s <= cut.start {
+        if contact.s <= cut.start() {
             return Err(SolidError::StartsInside);
         }
         let at = cut.end().generator(u, depth).at(contact.s);
