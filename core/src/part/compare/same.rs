@@ -40,7 +40,8 @@ pub fn same(a: &Shape, b: &Shape) -> Option<Match> {
 }
 
 /// The motion that carries `a` nearest to `b`, and how near; `None` when they are of different tube, have different numbers of
-/// bends or holes of different kinds. Deviations over about 1.5 mm are good to some tenths where an edge has kinks.
+/// bends or holes of different kinds. Deviations over about 1.5 mm are read at the regular places only: a kink between two of them
+/// can stand out by some tenths more.
 #[must_use]
 pub fn closest(a: &Shape, b: &Shape) -> Option<Match> {
     if a.is_like(b) { nearest(a, b, f64::INFINITY) } else { None }
