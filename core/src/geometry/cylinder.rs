@@ -1,6 +1,8 @@
 //! Round bars, endless or cut square at both ends.
 
-use super::{DVec3, Ray, TOUCH};
+use super::ray::Height;
+use super::solid::{Least, Sight};
+use super::{Beam, DVec3, Ray, TOUCH};
 
 /// A solid round bar about an axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,6 +85,137 @@ impl Cylinder {
             Some(_) => (-along, -self.axis),
         };
         (radial, radial.length() - self.radius, beyond_end, end)
+    }
+}
+
+/// A bar as a beam that is not parallel to it sees it.
+///
+/// Formula: with `sine` of the angle between bar and beam, a ray passes the axis at the distance `aside` and enters at
+/// `s = (-ahead - sqrt(radius^2 - aside^2)) / sine`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct CylinderView {
+    radius: f64,
+    sine: f64,
+    /// One over the sine.
+    stretch: f64,
+    /// Distance of a ray from the axis, with its sign.
+    aside: Height,
+    /// How far beyond the axis a ray's origin lies, square to the axis.
+    ahead: Height,
+    ends: Option<Ends>,
+}
+
+/// The ends of a bar.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Ends {
+    /// Where along the bar a ray's origin lies.
+    along: Height,
+    /// How fast a ray goes along the bar.
+    rate: f64,
+    length: f64,
+    axis: DVec3,
+}
+
+impl CylinderView {
+    /// `None` when the beam is parallel to the bar.
+    pub(super) fn new(bar: &Cylinder, beam: &Beam) -> Option<Self> {
+        let rate = beam.direction.dot(bar.axis);
+        let across = beam.direction - bar.axis * rate;
+        let sine = across.length();
+        if sine < 1e-9 {
+            return None;
+        }
+        let ends = bar.length.map(|length| Ends {
+            along: beam.height(bar.point, bar.axis),
+            rate,
+            length,
+            axis: beam.components(bar.axis),
+        });
+        let across = across / sine;
+        Some(Self {
+            radius: bar.radius,
+            sine,
+            stretch: 1.0 / sine,
+            aside: beam.height(bar.point, bar.axis.cross(across)),
+            ahead: beam.height(bar.point, across),
+            ends,
+        })
+    }
+
+    pub(super) fn first(&self, place: [f64; 2], start: f64) -> Option<Sight> {
+        let aside = self.aside.at(place);
+        let square = (self.radius - aside) * (self.radius + aside);
+        if square < -2.0 * self.radius * TOUCH {
+            return None;
+        }
+        let root = square.max(0.0).sqrt();
+        let ahead = self.ahead.at(place);
+        let (mut enter, mut leave, mut face) = ((-ahead - root) * self.stretch, (root - ahead) * self.stretch, 0);
+        if let Some(ends) = &self.ends {
+            let along = ends.along.at(place);
+            if ends.rate.abs() < 1e-12 {
+                if !(0.0..=ends.length).contains(&along) {
+                    return None;
+                }
+            } else {
+                let (near, far) = (-along / ends.rate, (ends.length - along) / ends.rate);
+                let (near, far, end) = if ends.rate > 0.0 { (near, far, 1) } else { (far, near, 2) };
+                if near > enter {
+                    (enter, face) = (near, end);
+                }
+                leave = leave.min(far);
+                if enter > leave {
+                    return None;
+                }
+            }
+        }
+        (leave >= start).then(|| Sight { s: enter.max(start), face })
+    }
+
+    pub(super) fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        match &self.ends {
+            Some(ends) if sight.face == 1 => -ends.axis,
+            Some(ends) if sight.face == 2 => ends.axis,
+            _ => {
+                let aside = self.aside.at(place) / self.radius;
+                let ahead = (self.ahead.at(place) + sight.s * self.sine) / self.radius;
+                DVec3::new(
+                    aside * self.aside.slope[0] + ahead * self.ahead.slope[0],
+                    aside * self.aside.slope[1] + ahead * self.ahead.slope[1],
+                    ahead * self.sine,
+                )
+            }
+        }
+    }
+
+    /// Least station on the way from `place` by `depth` along the unit vector `inwards`.
+    ///
+    /// Formula: the station is a convex function of the way gone, least where
+    /// `aside = radius x ahead' sign(aside') / sqrt(ahead'^2 + aside'^2)`, the dashes being changes for 1 mm of way; only where
+    /// neither an end of the bar nor `start` comes first.
+    pub(super) fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
+        let aside = self.aside.at(place);
+        let (change, ahead_change) = (self.aside.change(inwards), self.ahead.change(inwards));
+        let way = if change.abs() < 1e-12 {
+            if aside.abs() > self.radius + 2.0 * TOUCH {
+                return Least::Nowhere;
+            }
+            if ahead_change > 0.0 { depth } else { 0.0 }
+        } else {
+            let (one, other) = ((-self.radius - aside) / change, (self.radius - aside) / change);
+            let (first, last) = (one.min(other).max(0.0), one.max(other).min(depth));
+            if first > last {
+                let beyond = if one.max(other) < 0.0 { aside } else { aside + change * depth };
+                return if beyond.abs() > self.radius + 2.0 * TOUCH { Least::Nowhere } else { Least::Unknown };
+            }
+            let turning =
+                self.radius * ahead_change * change.signum() / (ahead_change * ahead_change + change * change).sqrt();
+            ((turning - aside) / change).clamp(first, last)
+        };
+        match self.first([place[0] + inwards[0] * way, place[1] + inwards[1] * way], start) {
+            Some(sight) if sight.face == 0 && sight.s > start => Least::At(way, sight),
+            _ => Least::Unknown,
+        }
     }
 }
 

@@ -23,9 +23,9 @@ pub use path::{Arc, Leg, Path, PathError};
 pub use plate::Plate;
 pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
-pub use ray::Ray;
-pub use search::{bisect, golden_minimum};
-pub use solid::{Hit, Piece, Solid};
+pub use ray::{Beam, Ray};
+pub use search::{bisect, least_place};
+pub use solid::{Hit, Least, Piece, Sight, Solid, View};
 pub use torus::TorusSector;
 pub use tree::{Bounds, Tree};
 

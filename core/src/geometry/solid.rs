@@ -1,6 +1,9 @@
 //! What a ray can meet: unions of simple pieces.
 
-use super::{Cylinder, DVec3, HalfSpace, Plate, Ray, RoundedPrism, TorusSector, turned};
+use super::cylinder::CylinderView;
+use super::half_space::HalfSpaceView;
+use super::torus::TorusView;
+use super::{Beam, Cylinder, DVec3, HalfSpace, Plate, Ray, RoundedPrism, TorusSector, turned};
 
 /// One simple solid.
 #[derive(Debug, Clone, PartialEq)]
@@ -102,6 +105,95 @@ impl Piece {
             Self::Prism(prism) => prism.distance(point),
             Self::Plate(plate) => plate.distance(point),
             Self::HalfSpace(half_space) => half_space.distance(point),
+        }
+    }
+}
+
+/// A piece as a beam sees it: what depends on the direction of the rays alone is computed once.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View(Seen);
+
+#[derive(Debug, Clone, PartialEq)]
+enum Seen {
+    Cylinder(CylinderView),
+    Torus(TorusView),
+    HalfSpace(HalfSpaceView),
+    /// No shorter way is known than ray by ray.
+    Plain(Piece, Beam),
+}
+
+/// Where a ray of a beam first meets a piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sight {
+    /// Parameter of the ray, mm.
+    pub s: f64,
+    /// Which smooth face of the piece is met.
+    pub face: u8,
+}
+
+/// The least parameter at which rays along a straight way meet a piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Least {
+    /// After so much of the way, mm.
+    At(f64, Sight),
+    /// No ray meets it.
+    Nowhere,
+    /// There is no closed form for it; search.
+    Unknown,
+}
+
+impl View {
+    /// How the rays of `beam` see `piece`.
+    #[must_use]
+    pub fn new(piece: &Piece, beam: &Beam) -> Self {
+        let seen = match piece {
+            Piece::Cylinder(bar) => CylinderView::new(bar, beam).map(Seen::Cylinder),
+            Piece::Torus(bend) => Some(Seen::Torus(TorusView::new(bend, beam))),
+            Piece::HalfSpace(half_space) => HalfSpaceView::new(half_space, beam).map(Seen::HalfSpace),
+            _ => None,
+        };
+        Self(seen.unwrap_or(Seen::Plain(piece.clone(), *beam)))
+    }
+
+    /// The first place at or after `start` where the ray through `place` is inside.
+    #[must_use]
+    pub fn first(&self, place: [f64; 2], start: f64) -> Option<Sight> {
+        match &self.0 {
+            Seen::Cylinder(view) => view.first(place, start),
+            Seen::Torus(view) => view.first(place, start),
+            Seen::HalfSpace(view) => Some(view.first(place, start)),
+            Seen::Plain(piece, beam) => piece.first(&beam.ray(place), start).map(|s| Sight { s, face: 0 }),
+        }
+    }
+
+    /// Outward unit normal where a ray meets the piece, in [`Beam::components`].
+    #[must_use]
+    pub fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        match &self.0 {
+            Seen::Cylinder(view) => view.normal(place, sight),
+            Seen::Torus(view) => view.normal(place, sight),
+            Seen::HalfSpace(view) => view.normal(),
+            Seen::Plain(piece, beam) => beam.components(piece.normal(beam.ray(place).at(sight.s))),
+        }
+    }
+
+    /// The least parameter over the rays on the way from `place` by `depth` along the unit vector `inwards`.
+    #[must_use]
+    pub fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
+        match &self.0 {
+            Seen::Cylinder(view) => view.least(place, inwards, depth, start),
+            Seen::HalfSpace(view) => view.least(place, inwards, depth, start),
+            Seen::Torus(_) | Seen::Plain(..) => Least::Unknown,
+        }
+    }
+
+    /// True when the straight line between any two points of the piece stays inside.
+    #[must_use]
+    pub fn is_convex(&self) -> bool {
+        match &self.0 {
+            Seen::Torus(_) => false,
+            Seen::Plain(piece, _) => piece.is_convex(),
+            Seen::Cylinder(_) | Seen::HalfSpace(_) => true,
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::edge::{Edge, LINES, SAMPLES, place};
 use super::motion::Motion;
 use super::shape::Shape;
-use crate::geometry::golden_minimum;
+use crate::geometry::least_place;
 use core::f64::consts::TAU;
 
 /// Where the edges of the moved part are read.
@@ -89,7 +89,7 @@ pub(super) fn sharp_differences(a: &Shape, b: &Shape, swapped: bool, turn: f64) 
                 let middle = place(view.perimeter, number);
                 let look = |sign: f64| {
                     let f = |u: f64| sign * off(u);
-                    f(golden_minimum(middle - to.step(), middle + to.step(), 1e-6 * view.perimeter, f))
+                    f(least_place(middle - to.step(), middle + to.step(), 1e-6 * view.perimeter, f))
                 };
                 if here <= before && here < after {
                     low = low.min(look(1.0));

@@ -1,7 +1,7 @@
 //! The edge of a finished tube end: stations of its outer and its bore line for any clock angle.
 
 use super::super::cut::Cut;
-use crate::geometry::{Path, golden_minimum};
+use crate::geometry::{Path, least_place};
 use std::sync::Arc;
 
 /// Regular places round the outline at which an edge is known at once. A multiple of four, so that a square tube turned by a
@@ -45,10 +45,10 @@ impl Edge {
     /// The edge that `cut` makes at the first end (0) or the last (1) of a part about `path`.
     pub fn of(path: &Path, end: usize, cut: &Cut) -> Self {
         let (tip, sense, station) = if end == 0 { (path.start(), -1.0, 0.0) } else { (path.end(), 1.0, path.length()) };
-        let perimeter = cut.end.profile.perimeter();
+        let perimeter = cut.profile().perimeter();
         let mut edge = Self {
             cut: Arc::new(cut.clone()),
-            datum: station + sense * (cut.end.datum - tip).dot(cut.end.outwards),
+            datum: station + sense * (cut.end().datum - tip).dot(cut.end().outwards),
             sense,
             mirrored: false,
             perimeter,
@@ -61,7 +61,7 @@ impl Edge {
         // Where a tube leans out furthest it may miss between two regular places.
         let between = cut.places(1);
         for line in 0..LINES {
-            let depth = cut.end.profile.wall() * line_share(line);
+            let depth = cut.profile().wall() * line_share(line);
             let station = |u: f64| cut.contact(u, depth).map(|contact| contact.s);
             let mut found: [Option<f64>; SAMPLES] = [None; SAMPLES];
             for (number, found) in found.iter_mut().enumerate() {
@@ -128,7 +128,7 @@ impl Edge {
     /// Station of a line at `u`, exactly.
     pub fn exact(&self, u: f64, line: usize) -> f64 {
         let u = if self.mirrored { -u } else { u };
-        let depth = self.cut.end.profile.wall() * line_share(line);
+        let depth = self.cut.profile().wall() * line_share(line);
         let s = self.cut.contact(u, depth).map_or_else(|| self.across(u, line), |contact| contact.s);
         self.datum + self.sense * s
     }
@@ -201,8 +201,7 @@ impl Edge {
             let here = height(number);
             if here >= height(number + SAMPLES - 1) && here > height(number + 1) {
                 let middle = place(self.perimeter, number);
-                let u =
-                    golden_minimum(middle - self.step(), middle + self.step(), 1e-4, |u| -outwards * self.exact(u, 0));
+                let u = least_place(middle - self.step(), middle + self.step(), 1e-4, |u| -outwards * self.exact(u, 0));
                 found.push((u.rem_euclid(self.perimeter), outwards * self.exact(u, 0)));
             }
         }

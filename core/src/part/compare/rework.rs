@@ -8,7 +8,7 @@ use super::motion::{Motion, least_turn};
 use super::same::{bend_points, same, told_along, turn_of};
 use super::shape::{Hole, Shape};
 use super::{Match, SAME};
-use crate::geometry::{DVec3, Path, bisect, golden_minimum};
+use crate::geometry::{DVec3, Path, bisect, least_place};
 use core::f64::consts::TAU;
 
 /// What becomes of an old part.
@@ -179,7 +179,7 @@ impl Trials<'_> {
             ends[0].1 - ends[1].0
         };
         let least = |turn: f64, width: f64, reading: Reading| {
-            golden_minimum(turn - width, turn + width, 1e-6, |turn| lacking(turn, reading))
+            least_place(turn - width, turn + width, 1e-6, |turn| lacking(turn, reading))
         };
         let free = lows(&spare).into_iter().map(|steps| least(turn_of(steps), turn_of(1), Reading::Curve));
         if let Some(best) = free.min_by(|p, q| lacking(*p, Reading::Curve).total_cmp(&lacking(*q, Reading::Curve))) {
@@ -316,7 +316,7 @@ impl Trials<'_> {
         let perimeter = self.new.profile.perimeter();
         let beyond = |end: usize, clock: f64| {
             let there = motion.clock(clock);
-            let middle = bisect(0.0, perimeter * (1.0 - 1e-12), |u| self.new.profile.clock(u) - there);
+            let middle = bisect(0.0, perimeter * (1.0 - 1e-12), 0.0, |u| self.new.profile.clock(u) - there);
             [-1.0, -0.5, 0.0, 0.5, 1.0].iter().all(|part| {
                 (0..super::edge::LINES).all(|line| {
                     let edge = self.new.edges[end].exact(middle + part * radius, line);

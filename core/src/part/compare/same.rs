@@ -164,7 +164,7 @@ fn exactly(a: &Shape, b: &Shape, near: Match) -> Match {
 }
 
 fn lowest(turn: f64, width: f64, close: f64, f: impl Fn(f64) -> f64) -> f64 {
-    crate::geometry::golden_minimum(turn - width, turn + width, close, f)
+    crate::geometry::least_place(turn - width, turn + width, close, f)
 }
 
 /// Newton's steps towards the least squares of edges and holes; the best motion met.

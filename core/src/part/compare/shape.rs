@@ -37,7 +37,7 @@ impl Shape {
     pub fn of(section: impl Into<String>, path: &Path, index: DVec3, cuts: [&Cut; 2]) -> Self {
         Self {
             section: section.into(),
-            profile: cuts[0].end.profile,
+            profile: cuts[0].profile(),
             path: own_frame(path, index),
             edges: Box::new([Edge::of(path, 0, cuts[0]), Edge::of(path, 1, cuts[1])]),
             holes: Vec::new(),
