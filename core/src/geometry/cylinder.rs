@@ -116,6 +116,22 @@ struct Ends {
     axis: DVec3,
 }
 
+impl Ends {
+    /// What is met first of a bar that has ends, from where the ray enters and leaves the endless one.
+    fn first(&self, place: [f64; 2], enter: f64, leave: f64, start: f64) -> Sight {
+        let along = self.along.at(place);
+        if self.rate.abs() < 1e-12 {
+            let is_between = (0.0..=self.length).contains(&along) && leave >= start;
+            return if is_between { Sight { s: enter.max(start), face: 0 } } else { Sight::MISS };
+        }
+        let (one, other) = (-along / self.rate, (self.length - along) / self.rate);
+        let (near, far, end) = if self.rate > 0.0 { (one, other, 1) } else { (other, one, 2) };
+        let (enter, face) = if near > enter { (near, end) } else { (enter, 0) };
+        let leave = leave.min(far);
+        if enter <= leave && leave >= start { Sight { s: enter.max(start), face } } else { Sight::MISS }
+    }
+}
+
 impl CylinderView {
     /// `None` when the beam is parallel to the bar.
     pub(super) fn new(bar: &Cylinder, beam: &Beam) -> Option<Self> {
@@ -142,34 +158,19 @@ impl CylinderView {
         })
     }
 
-    pub(super) fn first(&self, place: [f64; 2], start: f64) -> Option<Sight> {
+    pub(super) fn first(&self, place: [f64; 2], start: f64) -> Sight {
         let aside = self.aside.at(place);
         let square = (self.radius - aside) * (self.radius + aside);
         if square < -2.0 * self.radius * TOUCH {
-            return None;
+            return Sight::MISS;
         }
         let root = square.max(0.0).sqrt();
         let ahead = self.ahead.at(place);
-        let (mut enter, mut leave, mut face) = ((-ahead - root) * self.stretch, (root - ahead) * self.stretch, 0);
+        let (enter, leave) = ((-ahead - root) * self.stretch, (root - ahead) * self.stretch);
         if let Some(ends) = &self.ends {
-            let along = ends.along.at(place);
-            if ends.rate.abs() < 1e-12 {
-                if !(0.0..=ends.length).contains(&along) {
-                    return None;
-                }
-            } else {
-                let (near, far) = (-along / ends.rate, (ends.length - along) / ends.rate);
-                let (near, far, end) = if ends.rate > 0.0 { (near, far, 1) } else { (far, near, 2) };
-                if near > enter {
-                    (enter, face) = (near, end);
-                }
-                leave = leave.min(far);
-                if enter > leave {
-                    return None;
-                }
-            }
+            return ends.first(place, enter, leave, start);
         }
-        (leave >= start).then(|| Sight { s: enter.max(start), face })
+        if leave >= start { Sight { s: enter.max(start), face: 0 } } else { Sight::MISS }
     }
 
     pub(super) fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
@@ -212,10 +213,8 @@ impl CylinderView {
                 self.radius * ahead_change * change.signum() / (ahead_change * ahead_change + change * change).sqrt();
             ((turning - aside) / change).clamp(first, last)
         };
-        match self.first([place[0] + inwards[0] * way, place[1] + inwards[1] * way], start) {
-            Some(sight) if sight.face == 0 && sight.s > start => Least::At(way, sight),
-            _ => Least::Unknown,
-        }
+        let sight = self.first([place[0] + inwards[0] * way, place[1] + inwards[1] * way], start);
+        if sight.face == 0 && sight.s > start && sight.s.is_finite() { Least::At(way, sight) } else { Least::Unknown }
     }
 }
 

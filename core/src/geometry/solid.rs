@@ -125,10 +125,15 @@ enum Seen {
 /// Where a ray of a beam first meets a piece.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sight {
-    /// Parameter of the ray, mm.
+    /// Parameter of the ray, mm; infinite where it misses.
     pub s: f64,
     /// Which smooth face of the piece is met.
     pub face: u8,
+}
+
+impl Sight {
+    /// The ray misses.
+    pub const MISS: Self = Self { s: f64::INFINITY, face: 0 };
 }
 
 /// The least parameter at which rays along a straight way meet a piece.
@@ -157,12 +162,14 @@ impl View {
 
     /// The first place at or after `start` where the ray through `place` is inside.
     #[must_use]
-    pub fn first(&self, place: [f64; 2], start: f64) -> Option<Sight> {
+    pub fn first(&self, place: [f64; 2], start: f64) -> Sight {
         match &self.0 {
             Seen::Cylinder(view) => view.first(place, start),
             Seen::Torus(view) => view.first(place, start),
-            Seen::HalfSpace(view) => Some(view.first(place, start)),
-            Seen::Plain(piece, beam) => piece.first(&beam.ray(place), start).map(|s| Sight { s, face: 0 }),
+            Seen::HalfSpace(view) => view.first(place, start),
+            Seen::Plain(piece, beam) => {
+                piece.first(&beam.ray(place), start).map_or(Sight::MISS, |s| Sight { s, face: 0 })
+            }
         }
     }
 

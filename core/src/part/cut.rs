@@ -46,8 +46,8 @@ pub struct Cut {
 
 #[derive(Debug, Clone, PartialEq)]
 struct Aim {
-    target: usize,
-    piece: usize,
+    target: u32,
+    piece: u32,
     view: View,
 }
 
@@ -56,10 +56,10 @@ struct Aim {
 pub struct Contact {
     /// Station from the end's datum, mm, growing out of the body.
     pub s: f64,
-    /// Which target is met.
-    pub target: usize,
+    /// Which target is met, as a position in [`Cut::targets`].
+    pub target: u32,
     /// Which piece of it.
-    pub piece: usize,
+    pub piece: u32,
     /// Which smooth face of that piece.
     pub face: u8,
 }
@@ -77,7 +77,7 @@ pub struct Station {
 
 impl Station {
     /// Which smooth piece of which surfaces it lies on: target, piece and face of it, and side of the tube.
-    pub(super) fn owner(&self) -> (usize, usize, u8, usize) {
+    pub(super) fn owner(&self) -> (u32, u32, u8, usize) {
         (self.contact.target, self.contact.piece, self.contact.face, self.side)
     }
 }
@@ -88,9 +88,9 @@ impl Cut {
     #[must_use]
     pub fn new(end: TubeEnd, targets: Vec<Solid>, start: f64, limit: f64) -> Self {
         let beam = end.beam();
-        let pieces = targets.iter().enumerate().flat_map(|(target, solid)| {
-            solid.pieces().iter().enumerate().map(move |(piece, shape)| (target, piece, shape))
-        });
+        let pieces = (0..)
+            .zip(&targets)
+            .flat_map(|(target, solid)| (0..).zip(solid.pieces()).map(move |(piece, shape)| (target, piece, shape)));
         let aims = pieces.map(|(target, piece, shape)| Aim { target, piece, view: View::new(shape, &beam) }).collect();
         Self { end, targets, start, limit, aims }
     }
@@ -133,55 +133,52 @@ impl Cut {
 
     /// First contact of the generator at a place of the section.
     pub(super) fn first(&self, place: [f64; 2]) -> Option<Contact> {
-        self.first_aim(place).map(contact)
+        self.first_aim(place).map(|(aim, sight)| aim.contact(sight))
     }
 
     fn first_aim(&self, place: [f64; 2]) -> Option<(&Aim, Sight)> {
-        let mut best: Option<(&Aim, Sight)> = None;
+        let mut best = (None, Sight { s: self.limit, face: 0 });
         for aim in &self.aims {
-            if let Some(sight) = aim.view.first(place, self.start)
-                && sight.s <= self.limit
-                && best.is_none_or(|(_, best)| sight.s < best.s)
-            {
-                best = Some((aim, sight));
+            let sight = aim.view.first(place, self.start);
+            if sight.s < best.1.s || (best.0.is_none() && sight.s <= best.1.s) {
+                best = (Some(aim), sight);
             }
         }
-        best
+        Some((best.0?, best.1))
     }
 
     /// The line at `depth`, seen at `spot` of the outer surface.
     pub(super) fn station(&self, spot: &Spot, depth: f64) -> Option<Station> {
         let (aim, sight) = self.first_aim(spot.inwards(depth))?;
-        Some(on_line(spot, aim, Met::new(&aim.view, spot, depth, sight)))
+        Some(aim.station(spot, &Met::new(&aim.view, spot, depth, sight)))
     }
 
     /// The relief line, seen at `spot` of the outer surface.
     pub(super) fn relief_station(&self, spot: &Spot) -> Option<Station> {
-        let mut best = None;
+        let mut relief = Nearest::default();
         for aim in &self.aims {
             let wall = self.wall(aim, spot);
-            let met = wall.least(wall.met(0.0), wall.met(wall.depth));
-            best = nearest(best, aim, met);
+            relief.take(aim, wall.least(wall.met(0.0), wall.met(wall.depth)));
         }
-        best.map(|(aim, met)| on_line(spot, aim, met))
+        relief.aim.map(|aim| aim.station(spot, &relief.met))
     }
 
     /// Everything at one place of the outer surface.
     pub(super) fn row(&self, u: f64, spot: &Spot) -> Row {
-        let (mut outer, mut inner, mut relief) = (None, None, None);
+        let (mut outer, mut inner, mut relief) = (Nearest::default(), Nearest::default(), Nearest::default());
         for aim in &self.aims {
             let wall = self.wall(aim, spot);
             let (at_outer, at_bore) = (wall.met(0.0), wall.met(wall.depth));
-            outer = nearest(outer, aim, at_outer);
-            inner = nearest(inner, aim, at_bore);
-            relief = nearest(relief, aim, wall.least(at_outer, at_bore));
+            outer.take(aim, at_outer);
+            inner.take(aim, at_bore);
+            relief.take(aim, wall.least(at_outer, at_bore));
         }
         Row {
             u,
-            outer: outer.map(|(aim, met)| on_line(spot, aim, met)),
-            inner: inner.map(|(aim, met)| contact((aim, met.sight))),
-            relief: relief.map(|(aim, met)| on_line(spot, aim, met)),
-            dihedral: outer.map(|(_, met)| dihedral(spot, met)),
+            outer: outer.aim.map(|aim| aim.station(spot, &outer.met)),
+            inner: inner.aim.map(|aim| aim.contact(inner.met.sight)),
+            relief: relief.aim.map(|aim| aim.station(spot, &relief.met)),
+            dihedral: outer.aim.map(|_| dihedral(spot, &outer.met)),
         }
     }
 
@@ -237,10 +234,10 @@ impl Cut {
         let place = self.end.profile.spot(u, depth).at;
         let station = |contact: Contact| {
             let aim = self.aims.iter().find(|aim| (aim.target, aim.piece) == (contact.target, contact.piece))?;
-            aim.view.first(place, self.start).map(|sight| sight.s)
+            Some(aim.view.first(place, self.start).s)
         };
         match (station(one), station(other)) {
-            (Some(one), Some(other)) => one - other,
+            (Some(one), Some(other)) if one < f64::INFINITY && other < f64::INFINITY => one - other,
             _ => 0.0,
         }
     }
@@ -257,7 +254,7 @@ impl Cut {
     pub fn dihedral(&self, u: f64) -> Option<f64> {
         let spot = self.end.profile.spot(u, 0.0);
         let (aim, sight) = self.first_aim(spot.at)?;
-        Some(dihedral(&spot, Met::new(&aim.view, &spot, 0.0, sight)))
+        Some(dihedral(&spot, &Met::new(&aim.view, &spot, 0.0, sight)))
     }
 
     /// Station of the relief line at `u`: the least over the wall from outer surface to bore along the normal, so that a cut
@@ -281,26 +278,39 @@ impl Cut {
     }
 }
 
-fn contact((aim, sight): (&Aim, Sight)) -> Contact {
-    Contact { s: sight.s, target: aim.target, piece: aim.piece, face: sight.face }
-}
+impl Aim {
+    fn contact(&self, sight: Sight) -> Contact {
+        Contact { s: sight.s, target: self.target, piece: self.piece, face: sight.face }
+    }
 
-/// What is met first: the best so far, or `next` of `aim`.
-fn nearest<'a>(best: Option<(&'a Aim, Met)>, aim: &'a Aim, next: Option<Met>) -> Option<(&'a Aim, Met)> {
-    match (best, next) {
-        (best, None) => best,
-        (Some((_, found)), Some(next)) if found.sight.s <= next.sight.s => best,
-        (_, Some(next)) => Some((aim, next)),
+    /// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
+    fn station(&self, spot: &Spot, met: &Met) -> Station {
+        let [x, y] = spot.step(met.depth);
+        let slope = -(x * met.normal.x + y * met.normal.y) / met.normal.z;
+        Station { contact: self.contact(met.sight), slope, side: spot.side }
     }
 }
 
-/// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
-fn on_line(spot: &Spot, aim: &Aim, met: Met) -> Station {
-    let [x, y] = spot.step(met.depth);
-    let slope = -(x * met.normal.x + y * met.normal.y) / met.normal.z;
-    Station { contact: contact((aim, met.sight)), slope, side: spot.side }
+/// What is met first of all aims tried.
+struct Nearest<'a> {
+    aim: Option<&'a Aim>,
+    met: Met,
 }
 
-fn dihedral(spot: &Spot, met: Met) -> f64 {
+impl Default for Nearest<'_> {
+    fn default() -> Self {
+        Self { aim: None, met: Met::NOTHING }
+    }
+}
+
+impl<'a> Nearest<'a> {
+    fn take(&mut self, aim: &'a Aim, met: Met) {
+        if met.sight.s < self.met.sight.s {
+            *self = Self { aim: Some(aim), met };
+        }
+    }
+}
+
+fn dihedral(spot: &Spot, met: &Met) -> f64 {
     libm::acos((-met.lean(spot)).clamp(-1.0, 1.0))
 }

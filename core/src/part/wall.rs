@@ -16,18 +16,25 @@ pub(super) struct Wall<'a> {
     pub limit: f64,
 }
 
-/// A generator of the wall that meets the piece.
+/// What a generator of the wall meets.
 #[derive(Clone, Copy)]
 pub(super) struct Met {
-    pub depth: f64,
+    /// The station is infinite where it misses.
     pub sight: Sight,
+    pub depth: f64,
     /// Outward normal of the piece there, in [`crate::geometry::Beam::components`].
     pub normal: DVec3,
 }
 
 impl Met {
+    pub(super) const NOTHING: Self = Self { sight: Sight::MISS, depth: 0.0, normal: DVec3::ZERO };
+
     pub(super) fn new(view: &View, spot: &Spot, depth: f64, sight: Sight) -> Self {
-        Self { depth, sight, normal: view.normal(spot.inwards(depth), sight) }
+        Self { sight, depth, normal: view.normal(spot.inwards(depth), sight) }
+    }
+
+    pub(super) fn is_hit(&self) -> bool {
+        self.sight.s < f64::INFINITY
     }
 
     /// Cosine of the angle between both outward normals. The station falls with the depth where this is above zero:
@@ -39,29 +46,34 @@ impl Met {
 
 impl Wall<'_> {
     /// What the generator at a depth meets.
-    pub(super) fn met(&self, depth: f64) -> Option<Met> {
-        self.sight(depth).map(|sight| Met::new(self.view, self.spot, depth, sight))
+    pub(super) fn met(&self, depth: f64) -> Met {
+        let sight = self.sight(depth);
+        if sight.s < f64::INFINITY { Met::new(self.view, self.spot, depth, sight) } else { Met::NOTHING }
     }
 
-    fn sight(&self, depth: f64) -> Option<Sight> {
-        self.view.first(self.spot.inwards(depth), self.start).filter(|sight| sight.s <= self.limit)
+    fn sight(&self, depth: f64) -> Sight {
+        let sight = self.view.first(self.spot.inwards(depth), self.start);
+        if sight.s <= self.limit { sight } else { Sight::MISS }
     }
 
-    /// The least station, from what outer surface and bore meet; `None` when no depth meets the piece.
-    pub(super) fn least(&self, outer: Option<Met>, bore: Option<Met>) -> Option<Met> {
+    /// The least station, from what outer surface and bore meet.
+    pub(super) fn least(&self, outer: Met, bore: Met) -> Met {
         if self.view.is_convex() {
             // The station is a convex function of the depth.
-            match (outer, bore) {
-                (Some(outer), Some(_)) if outer.lean(self.spot) <= 0.0 => return Some(outer),
-                (Some(_), Some(bore)) if bore.lean(self.spot) >= 0.0 => return Some(bore),
-                _ => {}
+            if outer.is_hit() && bore.is_hit() {
+                if outer.lean(self.spot) <= 0.0 {
+                    return outer;
+                }
+                if bore.lean(self.spot) >= 0.0 {
+                    return bore;
+                }
             }
             let [x, y] = self.spot.normal;
             match self.view.least(self.spot.at, [-x, -y], self.depth, self.start) {
-                Least::At(depth, sight) => {
-                    return (sight.s <= self.limit).then(|| Met::new(self.view, self.spot, depth, sight));
+                Least::At(depth, sight) if sight.s <= self.limit => {
+                    return Met::new(self.view, self.spot, depth, sight);
                 }
-                Least::Nowhere => return None,
+                Least::At(..) | Least::Nowhere => return Met::NOTHING,
                 Least::Unknown => {}
             }
         }
@@ -70,42 +82,37 @@ impl Wall<'_> {
 
     /// Over a wall the station changes gently, so a few samples with their leans show where it falls and rises again; more of
     /// them where part of the wall misses.
-    fn sampled(&self, outer: Option<Met>, bore: Option<Met>) -> Option<Met> {
-        let steps = if outer.is_some() && bore.is_some() { 2 } else { 6 };
+    fn sampled(&self, outer: Met, bore: Met) -> Met {
+        let steps = if outer.is_hit() && bore.is_hit() { 2 } else { 6 };
         let mut best = outer;
-        let mut better = |found: Option<Met>| {
-            if let Some(found) = found
-                && best.is_none_or(|best| found.sight.s < best.sight.s)
-            {
-                best = Some(found);
+        let mut better = |found: Met| {
+            if found.sight.s < best.sight.s {
+                best = found;
             }
         };
-        let mut left = (0.0, outer);
+        let (mut from, mut left) = (0.0, outer);
         for step in 1..=steps {
-            let depth = self.depth * f64::from(step) / f64::from(steps);
-            let here = if step == steps { bore } else { self.met(depth) };
+            let to = self.depth * f64::from(step) / f64::from(steps);
+            let here = if step == steps { bore } else { self.met(to) };
             better(here);
-            match (left.1, here) {
-                (Some(before), Some(after)) if before.lean(self.spot) > 0.0 && after.lean(self.spot) < 0.0 => {
-                    let lean = |depth: f64| self.met(depth).map_or(0.0, |met| met.lean(self.spot));
-                    better(self.met(bisect(before.depth, depth, RESOLUTION * self.depth, lean)));
+            match (left.is_hit(), here.is_hit()) {
+                (true, true) if left.lean(self.spot) > 0.0 && here.lean(self.spot) < 0.0 => {
+                    let lean = |depth: f64| self.met(depth).lean(self.spot);
+                    better(self.met(bisect(from, to, RESOLUTION * self.depth, lean)));
                 }
-                (Some(_), None) | (None, Some(_)) => {
-                    better(self.met(self.least_to_edge(left.0, left.1.is_some(), depth)));
-                }
+                (true, false) | (false, true) => better(self.met(self.least_to_edge(from, left.is_hit(), to))),
                 _ => {}
             }
-            left = (depth, here);
+            (from, left) = (to, here);
         }
         best
     }
 
     /// Depth of the least station between two depths of which one meets the piece and the other misses it.
     fn least_to_edge(&self, shallow: f64, shallow_meets: bool, deep: f64) -> f64 {
-        let meets = |depth: f64| if self.sight(depth).is_some() { 1.0 } else { -1.0 };
+        let meets = |depth: f64| if self.sight(depth).s < f64::INFINITY { 1.0 } else { -1.0 };
         let edge = bisect(shallow, deep, RESOLUTION * RESOLUTION * self.depth, meets);
         let (from, to) = if shallow_meets { (shallow, edge) } else { (edge, deep) };
-        let station = |depth: f64| self.sight(depth).map_or(f64::INFINITY, |sight| sight.s);
-        least_place(from, to, RESOLUTION * self.depth, station)
+        least_place(from, to, RESOLUTION * self.depth, |depth| self.sight(depth).s)
     }
 }
