@@ -2,7 +2,7 @@
 
 use super::quartic::Quartic;
 use super::ray::Height;
-use super::solid::Sight;
+use super::solid::{Sees, Sight};
 use super::{Beam, DVec3, Ray, TOUCH};
 
 /// A solid bend of a round bar, swept about `axis` through `centre` from the direction `start` by `angle`.
@@ -131,9 +131,11 @@ impl TorusView {
             wedge: [first, last].map(|inward| (beam.height(bend.centre, inward), beam.components(inward))),
         }
     }
+}
 
+impl Sees for TorusView {
     /// The same equation as that of [`TorusSector::intervals`], of which only the first entry is sought.
-    pub(super) fn first(&self, place: [f64; 2], start: f64) -> Sight {
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
         let foot = [self.origin[0] + place[0], self.origin[1] + place[1]];
         let unit = self.bend_radius + self.radius;
         let beta = (foot[0] * foot[0] + foot[1] * foot[1]) / (unit * unit);
@@ -172,7 +174,7 @@ impl TorusView {
         quartic.first_entry(from, to, touch).map_or(Sight::MISS, |s| Sight { s: s * unit + self.closest, face: 0 })
     }
 
-    pub(super) fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
         if let Some((_, inward)) = usize::from(sight.face).checked_sub(1).and_then(|cut| self.wedge.get(cut)) {
             return -*inward;
         }
@@ -181,6 +183,10 @@ impl TorusView {
         let across = from_centre - self.axis * height;
         let outwards = across * (1.0 - self.bend_radius / across.length()) + self.axis * height;
         outwards.normalize_or(self.axis)
+    }
+
+    fn is_convex(&self) -> bool {
+        false
     }
 }
 

@@ -1,8 +1,7 @@
 //! One end of a tube cut to fit: for each generator of the wall, the first hit on a target coming from the body.
 
 use super::table::Row;
-use super::wall::{Met, Wall};
-use crate::geometry::{Beam, Cylinder, DVec3, Piece, Profile, Ray, Sight, Solid, Spot, View, least_place};
+use crate::geometry::{Beam, Cylinder, DVec3, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place};
 
 /// A tube end in space.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -127,6 +126,7 @@ impl Cut {
 
     /// First contact of the generator at `u` and `depth`; `None` when it misses every target.
     #[must_use]
+    #[inline]
     pub fn contact(&self, u: f64, depth: f64) -> Option<Contact> {
         self.first(self.end.profile.spot(u, depth).at)
     }
@@ -148,42 +148,71 @@ impl Cut {
     }
 
     /// The line at `depth`, seen at `spot` of the outer surface.
+    #[inline]
     pub(super) fn station(&self, spot: &Spot, depth: f64) -> Option<Station> {
         let (aim, sight) = self.first_aim(spot.inwards(depth))?;
-        Some(aim.station(spot, &Met::new(&aim.view, spot, depth, sight)))
+        Some(aim.station(spot, &Met { sight, depth, normal: aim.view.normal(spot.inwards(depth), sight) }))
     }
 
     /// The relief line, seen at `spot` of the outer surface.
     pub(super) fn relief_station(&self, spot: &Spot) -> Option<Station> {
-        let mut relief = Nearest::default();
+        let way = self.inwards(spot);
+        let mut relief = Nearest::NOTHING;
         for aim in &self.aims {
-            let wall = self.wall(aim, spot);
-            relief.take(aim, wall.least(wall.met(0.0), wall.met(wall.depth)));
+            relief.take(aim, aim.view.extremes(&way).least());
         }
-        relief.aim.map(|aim| aim.station(spot, &relief.met))
+        relief.station(spot)
+    }
+
+    /// Outer line and relief line, seen at `spot` of the outer surface.
+    pub(super) fn both_stations(&self, spot: &Spot) -> (Option<Station>, Option<Station>) {
+        let way = self.inwards(spot);
+        let (mut outer, mut relief) = (Nearest::NOTHING, Nearest::NOTHING);
+        for aim in &self.aims {
+            let seen = aim.view.extremes(&way);
+            outer.take(aim, &seen.outer);
+            relief.take(aim, seen.least());
+        }
+        (outer.station(spot), relief.station(spot))
     }
 
     /// Everything at one place of the outer surface.
     pub(super) fn row(&self, u: f64, spot: &Spot) -> Row {
-        let (mut outer, mut inner, mut relief) = (Nearest::default(), Nearest::default(), Nearest::default());
+        let way = self.inwards(spot);
+        let mut row = Row { u, outer: None, inner: None, relief: None, dihedral: None };
+        let (mut outer, mut inner, mut relief) = (f64::INFINITY, f64::INFINITY, f64::INFINITY);
+        let mut cosine = 0.0;
         for aim in &self.aims {
-            let wall = self.wall(aim, spot);
-            let (at_outer, at_bore) = (wall.met(0.0), wall.met(wall.depth));
-            outer.take(aim, at_outer);
-            inner.take(aim, at_bore);
-            relief.take(aim, wall.least(at_outer, at_bore));
+            let seen = aim.view.extremes(&way);
+            if seen.outer.sight.s < outer {
+                outer = seen.outer.sight.s;
+                row.outer = Some(aim.contact(seen.outer.sight));
+                cosine = -(spot.normal[0] * seen.outer.normal.x + spot.normal[1] * seen.outer.normal.y);
+            }
+            if seen.inner.sight.s < inner {
+                inner = seen.inner.sight.s;
+                row.inner = Some(aim.contact(seen.inner.sight));
+            }
+            let least = seen.least().sight.s;
+            if least < relief {
+                relief = least;
+                row.relief = Some(relief);
+            }
         }
-        Row {
-            u,
-            outer: outer.aim.map(|aim| aim.station(spot, &outer.met)),
-            inner: inner.aim.map(|aim| aim.contact(inner.met.sight)),
-            relief: relief.aim.map(|aim| aim.station(spot, &relief.met)),
-            dihedral: outer.aim.map(|_| dihedral(spot, &outer.met)),
-        }
+        row.dihedral = row.outer.map(|_| libm::acos(cosine.clamp(-1.0, 1.0)));
+        row
     }
 
-    fn wall<'a>(&self, aim: &'a Aim, spot: &'a Spot) -> Wall<'a> {
-        Wall { view: &aim.view, spot, depth: self.end.profile.wall(), start: self.start, limit: self.limit }
+    /// From the outer surface through the wall.
+    #[inline]
+    fn inwards(&self, spot: &Spot) -> Way {
+        Way {
+            place: spot.at,
+            inwards: [-spot.normal[0], -spot.normal[1]],
+            depth: self.end.profile.wall(),
+            start: self.start,
+            limit: self.limit,
+        }
     }
 
     /// Places round the outline at which to look at a curve before anything is known of it, in rising order from 0 to the whole
@@ -254,7 +283,7 @@ impl Cut {
     pub fn dihedral(&self, u: f64) -> Option<f64> {
         let spot = self.end.profile.spot(u, 0.0);
         let (aim, sight) = self.first_aim(spot.at)?;
-        Some(dihedral(&spot, &Met::new(&aim.view, &spot, 0.0, sight)))
+        Some(dihedral(&spot, aim.view.normal(spot.at, sight)))
     }
 
     /// Station of the relief line at `u`: the least over the wall from outer surface to bore along the normal, so that a cut
@@ -279,11 +308,13 @@ impl Cut {
 }
 
 impl Aim {
+    #[inline]
     fn contact(&self, sight: Sight) -> Contact {
         Contact { s: sight.s, target: self.target, piece: self.piece, face: sight.face }
     }
 
     /// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
+    #[inline]
     fn station(&self, spot: &Spot, met: &Met) -> Station {
         let [x, y] = spot.step(met.depth);
         let slope = -(x * met.normal.x + y * met.normal.y) / met.normal.z;
@@ -297,20 +328,23 @@ struct Nearest<'a> {
     met: Met,
 }
 
-impl Default for Nearest<'_> {
-    fn default() -> Self {
-        Self { aim: None, met: Met::NOTHING }
-    }
-}
-
 impl<'a> Nearest<'a> {
-    fn take(&mut self, aim: &'a Aim, met: Met) {
+    const NOTHING: Self = Self { aim: None, met: Met::NOTHING };
+
+    #[inline]
+    fn take(&mut self, aim: &'a Aim, met: &Met) {
         if met.sight.s < self.met.sight.s {
-            *self = Self { aim: Some(aim), met };
+            *self = Self { aim: Some(aim), met: *met };
         }
     }
+
+    #[inline]
+    fn station(&self, spot: &Spot) -> Option<Station> {
+        self.aim.map(|aim| aim.station(spot, &self.met))
+    }
 }
 
-fn dihedral(spot: &Spot, met: &Met) -> f64 {
-    libm::acos((-met.lean(spot)).clamp(-1.0, 1.0))
+fn dihedral(spot: &Spot, normal: DVec3) -> f64 {
+    let cosine = -(spot.normal[0] * normal.x + spot.normal[1] * normal.y);
+    libm::acos(cosine.clamp(-1.0, 1.0))
 }
