@@ -25,6 +25,13 @@ impl TubeEnd {
         Beam { origin: self.datum, x: self.index, y: self.side, direction: self.outwards }
     }
 
+    /// Outward normal of the outer surface at `u`.
+    #[must_use]
+    pub fn normal(&self, u: f64) -> DVec3 {
+        let [x, y] = self.profile.spot(u, 0.0).normal;
+        self.index * x + self.side * y
+    }
+
     /// The generator at `u` and `depth`.
     #[must_use]
     pub fn generator(&self, u: f64, depth: f64) -> Ray {

@@ -82,7 +82,7 @@ kinds! {
     NOT_DRAWN "not-drawn" UNPROCESSABLE_ENTITY "It cannot be drawn"
         "A page would have been wrong, so none was made; code and detail name the cause.";
     JOINT_REFUSED "joint-refused" UNPROCESSABLE_ENTITY "The joint cannot be computed"
-        "A value of the case is missing or out of bounds; errors names it by JSON Pointer.";
+        "A value of the request is missing or out of bounds, or the tubes do not meet as described; errors or findings name the place by JSON Pointer.";
     KEY_REUSED "idempotency-key-reused" UNPROCESSABLE_ENTITY "The Idempotency-Key was used before"
         "A key stands for one request. The earlier request with this key had another body.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"

@@ -108,6 +108,9 @@ pub enum ServiceError {
         /// The cause.
         message: String,
     },
+    /// A described joint that cannot be made.
+    #[error("The joint cannot be made as described; mend what findings name and try again.")]
+    JointHasErrors(Vec<Finding>),
     /// The key was used for another request.
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
@@ -131,6 +134,7 @@ impl From<EngineError> for ServiceError {
             EngineError::Busy => Self::Busy,
             EngineError::CutOff => Self::CutOff,
             EngineError::NotDrawn { code, message } => Self::NotDrawn { code, message },
+            EngineError::JointFindings(findings) => Self::JointHasErrors(findings),
             EngineError::Joint { code, pointer, message } => Self::JointRefused { code, pointer, message },
         }
     }

@@ -6,6 +6,7 @@ mod designs;
 mod downloads;
 mod drafts;
 mod error;
+mod joints;
 mod kits;
 mod letter;
 mod measurements;
@@ -15,6 +16,7 @@ mod principal;
 mod publish;
 mod revisions;
 mod sheets;
+mod solids;
 mod tokens;
 mod valid;
 

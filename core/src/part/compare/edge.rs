@@ -14,6 +14,30 @@ pub(super) const LINES: usize = 2;
 /// Both lines of an edge at the regular places.
 pub(super) type Samples = [[f64; SAMPLES]; LINES];
 
+/// A line leaves its curve where its slope changes by more than this from step to step: at a kink, a jump or a stop.
+const UNEVEN: f64 = 0.4;
+
+/// A line read at as many places as there are regular ones.
+#[derive(Debug, Clone)]
+pub(super) struct Row {
+    /// Stations, mm.
+    pub station: [f64; SAMPLES],
+    /// Slopes, mm for a mm round the outline.
+    pub slope: [f64; SAMPLES],
+    /// 1 where the curve is that of the line, 0 at kinks, jumps and stops.
+    pub even: [f64; SAMPLES],
+}
+
+impl Row {
+    /// The same places from the last to the first.
+    pub fn backwards(mut self) -> Self {
+        self.station.reverse();
+        self.slope.reverse();
+        self.even.reverse();
+        self
+    }
+}
+
 /// A stretch of the outline that misses every target. The finished edge runs straight from stop to stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Gap {
@@ -108,9 +132,16 @@ impl Edge {
         self.spread
     }
 
-    /// True where part of the wall misses.
-    pub fn has_gaps(&self) -> bool {
+    /// True where part of the wall misses or the line jumps from one target to another, so that no curve through the regular
+    /// places can be trusted.
+    pub fn is_rough(&self) -> bool {
+        const JUMP: f64 = 1.0;
+        let bend = |line: usize, number: usize| {
+            let at = |step: usize| self.samples[line][(number + step) % SAMPLES];
+            (at(0) - 2.0 * at(1) + at(2)).abs()
+        };
         self.gaps.iter().any(|gaps| !gaps.is_empty())
+            || (0..LINES).any(|line| (0..SAMPLES).any(|number| bend(line, number) > JUMP))
     }
 
     /// Station of a line at `u`, exactly.
@@ -121,15 +152,45 @@ impl Edge {
         self.datum + self.sense * s
     }
 
-    /// Station of a line at `u` and its slope there, from the regular places (cubic with the neighbours' slopes: Catmull-Rom).
-    pub fn near(&self, u: f64, line: usize) -> (f64, f64) {
-        let (number, part) = self.split(u);
+    /// Station of a line at `u` from the regular places (cubic with the neighbours' slopes: Catmull-Rom).
+    fn near(&self, u: f64, line: usize) -> f64 {
+        let (number, part) = split(u / self.step());
         let samples = &self.samples[line];
         let [a, b, c, d] = [SAMPLES - 1, 0, 1, 2].map(|step| samples[(number + step) % SAMPLES]);
         let (first, second, third) = (c - a, 2.0 * a - 5.0 * b + 4.0 * c - d, 3.0 * (b - c) + d - a);
-        let station = b + 0.5 * part * (first + part * (second + part * third));
-        let slope = 0.5 * (first + part * (2.0 * second + part * 3.0 * third));
-        (station, slope / self.step())
+        b + 0.5 * part * (first + part * (second + part * third))
+    }
+
+    /// The curve through the regular places at `SAMPLES` places a step apart, from `shift` steps on.
+    pub fn row(&self, line: usize, shift: f64) -> Row {
+        let (first, part) = split(shift);
+        let around: [f64; SAMPLES + 3] =
+            core::array::from_fn(|number| self.samples[line][(first + number + SAMPLES - 1) % SAMPLES]);
+        let [square, cube] = [part * part, part * part * part];
+        let weights = [
+            0.5 * (2.0 * square - part - cube),
+            0.5 * (2.0 - 5.0 * square + 3.0 * cube),
+            0.5 * (part + 4.0 * square - 3.0 * cube),
+            0.5 * (cube - square),
+        ];
+        let rises = [
+            0.5 * (4.0 * part - 1.0 - 3.0 * square),
+            0.5 * (9.0 * square - 10.0 * part),
+            0.5 * (1.0 + 8.0 * part - 9.0 * square),
+            0.5 * (3.0 * square - 2.0 * part),
+        ]
+        .map(|weight| weight / self.step());
+        let sum = |weights: &[f64; 4], number: usize| (0..4).map(|next| weights[next] * around[number + next]).sum();
+        let limit = UNEVEN * self.step();
+        let even = |number: usize| {
+            let bend = |at: usize| (around[at] - 2.0 * around[at + 1] + around[at + 2]).abs() < limit;
+            if bend(number) && bend(number + 1) { 1.0 } else { 0.0 }
+        };
+        Row {
+            station: core::array::from_fn(|number| sum(&weights, number)),
+            slope: core::array::from_fn(|number| sum(&rises, number)),
+            even: core::array::from_fn(even),
+        }
     }
 
     /// Width between two regular places, mm.
@@ -159,25 +220,13 @@ impl Edge {
 
     /// How far out of the body the outer line stands at `u`, from any fixed station.
     pub fn outwards(&self, u: f64) -> f64 {
-        self.sense * self.near(u, 0).0
+        self.sense * self.near(u, 0)
     }
 
     /// How far the outer line's furthest regular place stands beyond its nearest, mm.
     pub fn height(&self) -> f64 {
         let (low, high) = bounds(self.samples[0].iter().copied());
         high - low
-    }
-
-    fn split(&self, u: f64) -> (usize, f64) {
-        let at = (u / self.step()).rem_euclid(f64::from(u32::try_from(SAMPLES).unwrap_or(1)));
-        let floor = at.floor();
-        #[allow(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "between 0 and the number of samples"
-        )]
-        let number = floor as usize;
-        (number % SAMPLES, at - floor)
     }
 
     /// The straight run over a gap, in the cut's own stations.
@@ -197,6 +246,15 @@ impl Edge {
         };
         nearest.min_by(|a, b| away(a).total_cmp(&away(b))).map_or(0.0, |stop| stop.1)
     }
+}
+
+/// A whole number of steps round the outline, and the rest of a step.
+fn split(steps: f64) -> (usize, f64) {
+    let floor = steps.floor();
+    let whole = floor.rem_euclid(f64::from(u32::try_from(SAMPLES).unwrap_or(1)));
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and the number of samples")]
+    let whole = whole as usize;
+    (whole % SAMPLES, steps - floor)
 }
 
 /// Least and largest of some numbers.
