@@ -1,7 +1,7 @@
 //! Round bars, endless or cut square at both ends.
 
 use super::ray::Height;
-use super::solid::{Least, Sight};
+use super::solid::{Least, Sees, Sight};
 use super::{Beam, DVec3, Ray, TOUCH};
 
 /// A solid round bar about an axis.
@@ -63,6 +63,7 @@ impl Cylinder {
 
     /// Outward unit normal at a point of the surface.
     #[must_use]
+    #[inline]
     pub fn normal(&self, point: DVec3) -> DVec3 {
         let (radial, beyond_wall, beyond_end, end) = self.parts(point);
         if beyond_end > beyond_wall { end } else { radial.normalize_or(end) }
@@ -98,6 +99,8 @@ pub(super) struct CylinderView {
     sine: f64,
     /// One over the sine.
     stretch: f64,
+    /// One over the radius.
+    curvature: f64,
     /// Distance of a ray from the axis, with its sign.
     aside: Height,
     /// How far beyond the axis a ray's origin lies, square to the axis.
@@ -110,10 +113,24 @@ pub(super) struct CylinderView {
 struct Ends {
     /// Where along the bar a ray's origin lies.
     along: Height,
-    /// How fast a ray goes along the bar.
-    rate: f64,
+    /// One over how fast a ray goes along the bar; infinite where it goes square to it.
+    pace: f64,
     length: f64,
     axis: DVec3,
+}
+
+impl Ends {
+    /// Where a ray passes the ends, and which of them first.
+    #[inline]
+    fn between(&self, place: [f64; 2]) -> (f64, f64, u8) {
+        let along = self.along.at(place);
+        if self.pace.is_infinite() {
+            let is_between = (0.0..=self.length).contains(&along);
+            return if is_between { (f64::NEG_INFINITY, f64::INFINITY, 0) } else { (f64::INFINITY, f64::INFINITY, 0) };
+        }
+        let (one, other) = (-along * self.pace, (self.length - along) * self.pace);
+        if self.pace > 0.0 { (one, other, 1) } else { (other, one, 2) }
+    }
 }
 
 impl CylinderView {
@@ -127,7 +144,7 @@ impl CylinderView {
         }
         let ends = bar.length.map(|length| Ends {
             along: beam.height(bar.point, bar.axis),
-            rate,
+            pace: if rate.abs() < 1e-12 { f64::INFINITY } else { 1.0 / rate },
             length,
             axis: beam.components(bar.axis),
         });
@@ -136,56 +153,64 @@ impl CylinderView {
             radius: bar.radius,
             sine,
             stretch: 1.0 / sine,
+            curvature: 1.0 / bar.radius,
             aside: beam.height(bar.point, bar.axis.cross(across)),
             ahead: beam.height(bar.point, across),
             ends,
         })
     }
 
-    pub(super) fn first(&self, place: [f64; 2], start: f64) -> Option<Sight> {
+    /// Outward normal at a point that lies so far from the axis, aside of the rays and along them.
+    #[inline]
+    fn radial(&self, aside: f64, ahead: f64) -> DVec3 {
+        let (aside, ahead) = (aside * self.curvature, ahead * self.curvature);
+        DVec3::new(
+            aside * self.aside.slope[0] + ahead * self.ahead.slope[0],
+            aside * self.aside.slope[1] + ahead * self.ahead.slope[1],
+            ahead * self.sine,
+        )
+    }
+}
+
+impl Sees for CylinderView {
+    #[inline]
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
+        self.first_and_normal(place, start).0
+    }
+
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        match &self.ends {
+            Some(ends) if sight.face == 1 => -ends.axis,
+            Some(ends) if sight.face == 2 => ends.axis,
+            _ => self.radial(self.aside.at(place), self.ahead.at(place) + sight.s * self.sine),
+        }
+    }
+
+    #[inline]
+    fn first_and_normal(&self, place: [f64; 2], start: f64) -> (Sight, DVec3) {
         let aside = self.aside.at(place);
         let square = (self.radius - aside) * (self.radius + aside);
         if square < -2.0 * self.radius * TOUCH {
-            return None;
+            return (Sight::MISS, DVec3::ZERO);
         }
         let root = square.max(0.0).sqrt();
         let ahead = self.ahead.at(place);
         let (mut enter, mut leave, mut face) = ((-ahead - root) * self.stretch, (root - ahead) * self.stretch, 0);
         if let Some(ends) = &self.ends {
-            let along = ends.along.at(place);
-            if ends.rate.abs() < 1e-12 {
-                if !(0.0..=ends.length).contains(&along) {
-                    return None;
-                }
-            } else {
-                let (near, far) = (-along / ends.rate, (ends.length - along) / ends.rate);
-                let (near, far, end) = if ends.rate > 0.0 { (near, far, 1) } else { (far, near, 2) };
-                if near > enter {
-                    (enter, face) = (near, end);
-                }
-                leave = leave.min(far);
-                if enter > leave {
-                    return None;
-                }
+            let (near, far, end) = ends.between(place);
+            if near > enter {
+                (enter, face) = (near, end);
             }
+            leave = leave.min(far);
         }
-        (leave >= start).then(|| Sight { s: enter.max(start), face })
-    }
-
-    pub(super) fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
-        match &self.ends {
-            Some(ends) if sight.face == 1 => -ends.axis,
-            Some(ends) if sight.face == 2 => ends.axis,
-            _ => {
-                let aside = self.aside.at(place) / self.radius;
-                let ahead = (self.ahead.at(place) + sight.s * self.sine) / self.radius;
-                DVec3::new(
-                    aside * self.aside.slope[0] + ahead * self.ahead.slope[0],
-                    aside * self.aside.slope[1] + ahead * self.ahead.slope[1],
-                    ahead * self.sine,
-                )
-            }
+        if !(enter <= leave && leave >= start) {
+            return (Sight::MISS, DVec3::ZERO);
         }
+        if enter < start || face != 0 {
+            let sight = Sight { s: enter.max(start), face };
+            return (sight, self.normal(place, sight));
+        }
+        (Sight { s: enter, face }, self.radial(aside, -root))
     }
 
     /// Least station on the way from `place` by `depth` along the unit vector `inwards`.
@@ -193,7 +218,7 @@ impl CylinderView {
     /// Formula: the station is a convex function of the way gone, least where
     /// `aside = radius x ahead' sign(aside') / sqrt(ahead'^2 + aside'^2)`, the dashes being changes for 1 mm of way; only where
     /// neither an end of the bar nor `start` comes first.
-    pub(super) fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
+    fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
         let aside = self.aside.at(place);
         let (change, ahead_change) = (self.aside.change(inwards), self.ahead.change(inwards));
         let way = if change.abs() < 1e-12 {
@@ -212,9 +237,11 @@ impl CylinderView {
                 self.radius * ahead_change * change.signum() / (ahead_change * ahead_change + change * change).sqrt();
             ((turning - aside) / change).clamp(first, last)
         };
-        match self.first([place[0] + inwards[0] * way, place[1] + inwards[1] * way], start) {
-            Some(sight) if sight.face == 0 && sight.s > start => Least::At(way, sight),
-            _ => Least::Unknown,
+        let sight = self.first([place[0] + inwards[0] * way, place[1] + inwards[1] * way], start);
+        if sight.face == 0 && sight.s > start && sight.s < f64::INFINITY {
+            Least::At(way, sight)
+        } else {
+            Least::Unknown
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Everything on one side of a plane.
 
 use super::ray::Height;
-use super::solid::{Least, Sight};
+use super::solid::{Least, Sees, Sight};
 use super::{Beam, DVec3, Ray};
 
 /// Points `X` with `(X - point) . normal <= 0`; `normal` is a unit vector that points out.
@@ -51,17 +51,19 @@ impl HalfSpaceView {
         let outside = beam.height(half_space.point, half_space.normal);
         (normal.z < -1e-12).then_some(Self { outside, approach: -normal.z, normal })
     }
+}
 
-    pub(super) fn first(&self, place: [f64; 2], start: f64) -> Sight {
+impl Sees for HalfSpaceView {
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
         Sight { s: (self.outside.at(place) / self.approach).max(start), face: 0 }
     }
 
-    pub(super) fn normal(&self) -> DVec3 {
+    fn normal(&self, _place: [f64; 2], _sight: Sight) -> DVec3 {
         self.normal
     }
 
     /// Least station on the way from `place` by `depth` along the unit vector `inwards`: at one end of the way.
-    pub(super) fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
+    fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
         let way = if self.outside.change(inwards) < 0.0 { depth } else { 0.0 };
         Least::At(way, self.first([place[0] + inwards[0] * way, place[1] + inwards[1] * way], start))
     }

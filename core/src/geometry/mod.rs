@@ -15,6 +15,7 @@ mod search;
 mod solid;
 mod torus;
 mod tree;
+mod way;
 
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
@@ -25,9 +26,10 @@ pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
 pub use ray::{Beam, Ray};
 pub use search::{bisect, least_place};
-pub use solid::{Hit, Least, Piece, Sight, Solid, View};
+pub use solid::{Hit, Piece, Sight, Solid, View};
 pub use torus::TorusSector;
 pub use tree::{Bounds, Tree};
+pub use way::{Extremes, Met, Way};
 
 pub use glam::DVec3;
 

@@ -177,20 +177,18 @@ impl Profile {
     #[must_use]
     pub fn ring(&self, count: u32) -> Vec<Spot> {
         let step = self.perimeter() / f64::from(count);
-        let spot = |k: u32| self.spot(step * f64::from(k), 0.0);
-        let Self::Round { .. } = self else {
-            return (0..count).map(spot).collect();
+        // A quarter turn of a round tube is the next quarter.
+        let quarter = match self {
+            Self::Round { .. } if count % 4 == 0 => count / 4,
+            _ => count,
         };
-        if count % 4 != 0 {
-            return (0..count).map(spot).collect();
+        let mut ring: Vec<Spot> = Vec::with_capacity(count as usize);
+        ring.extend((0..quarter).map(|k| self.spot(step * f64::from(k), 0.0)));
+        for k in 0..(count - quarter) as usize {
+            let Spot { at: [x, y], normal: [nx, ny], .. } = ring[k];
+            ring.push(Spot { at: [-y, x], normal: [-ny, nx], ..ring[k] });
         }
-        let quarter: Vec<Spot> = (0..count / 4).map(spot).collect();
-        let turns: [fn([f64; 2]) -> [f64; 2]; 4] =
-            [|[x, y]| [x, y], |[x, y]| [-y, x], |[x, y]| [-x, -y], |[x, y]| [y, -x]];
-        let turned = |turn: fn([f64; 2]) -> [f64; 2]| {
-            quarter.iter().map(move |spot| Spot { at: turn(spot.at), normal: turn(spot.normal), ..*spot })
-        };
-        turns.into_iter().flat_map(turned).collect()
+        ring
     }
 
     /// Where the outline goes from one smooth part to the next, in rising order of `u`; empty for a round tube.

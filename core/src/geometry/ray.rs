@@ -14,6 +14,7 @@ pub struct Ray {
 impl Ray {
     /// The point at parameter `s`.
     #[must_use]
+    #[inline]
     pub fn at(&self, s: f64) -> DVec3 {
         self.origin + self.direction * s
     }
@@ -61,11 +62,13 @@ pub(super) struct Height {
 }
 
 impl Height {
+    #[inline]
     pub(super) fn at(&self, place: [f64; 2]) -> f64 {
         self.middle + self.change(place)
     }
 
     /// Change of the function over a step in the plane.
+    #[inline]
     pub(super) fn change(&self, [x, y]: [f64; 2]) -> f64 {
         self.slope[0] * x + self.slope[1] * y
     }

@@ -2,7 +2,7 @@
 
 use super::quartic::Quartic;
 use super::ray::Height;
-use super::solid::Sight;
+use super::solid::{Sees, Sight};
 use super::{Beam, DVec3, Ray, TOUCH};
 
 /// A solid bend of a round bar, swept about `axis` through `centre` from the direction `start` by `angle`.
@@ -131,21 +131,23 @@ impl TorusView {
             wedge: [first, last].map(|inward| (beam.height(bend.centre, inward), beam.components(inward))),
         }
     }
+}
 
+impl Sees for TorusView {
     /// The same equation as that of [`TorusSector::intervals`], of which only the first entry is sought.
-    pub(super) fn first(&self, place: [f64; 2], start: f64) -> Option<Sight> {
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
         let foot = [self.origin[0] + place[0], self.origin[1] + place[1]];
         let unit = self.bend_radius + self.radius;
         let beta = (foot[0] * foot[0] + foot[1] * foot[1]) / (unit * unit);
         if beta > 1.0 + 2.0 * TOUCH / unit {
-            return None;
+            return Sight::MISS;
         }
         let (mut enter, mut leave, mut face) = (start, f64::INFINITY, 0);
         for (number, (inside, inward)) in (1..).zip(&self.wedge) {
             let inside = inside.at(place);
             if inward.z.abs() < 1e-14 {
                 if inside < 0.0 {
-                    return None;
+                    return Sight::MISS;
                 }
             } else if inward.z > 0.0 {
                 let at = -inside / inward.z;
@@ -159,20 +161,20 @@ impl TorusView {
         let span = (1.0 - beta).max(0.0).sqrt() + TOUCH / unit;
         let (from, to) = (((enter - self.closest) / unit).max(-span), ((leave - self.closest) / unit).min(span));
         if from > to {
-            return None;
+            return Sight::MISS;
         }
         let gamma = (foot[0] * self.axis.x + foot[1] * self.axis.y) / unit;
         let quartic = Quartic::of_torus(self.bend_radius / unit, self.radius / unit, beta, gamma, self.axis.z);
         if quartic.at(from) <= 0.0 {
             let s = from * unit + self.closest;
-            return Some(if s > enter { Sight { s, face: 0 } } else { Sight { s: enter, face } });
+            return if s > enter { Sight { s, face: 0 } } else { Sight { s: enter, face } };
         }
         let touch =
             |s: f64| touching(self.bend_radius / unit, self.radius / unit, beta, gamma + s * self.axis.z, s) / unit;
-        quartic.first_entry(from, to, touch).map(|s| Sight { s: s * unit + self.closest, face: 0 })
+        quartic.first_entry(from, to, touch).map_or(Sight::MISS, |s| Sight { s: s * unit + self.closest, face: 0 })
     }
 
-    pub(super) fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
         if let Some((_, inward)) = usize::from(sight.face).checked_sub(1).and_then(|cut| self.wedge.get(cut)) {
             return -*inward;
         }
@@ -181,6 +183,10 @@ impl TorusView {
         let across = from_centre - self.axis * height;
         let outwards = across * (1.0 - self.bend_radius / across.length()) + self.axis * height;
         outwards.normalize_or(self.axis)
+    }
+
+    fn is_convex(&self) -> bool {
+        false
     }
 }
 

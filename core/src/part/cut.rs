@@ -1,8 +1,7 @@
 //! One end of a tube cut to fit: for each generator of the wall, the first hit on a target coming from the body.
 
 use super::table::Row;
-use super::wall::{Met, Wall};
-use crate::geometry::{Beam, Cylinder, DVec3, Piece, Profile, Ray, Sight, Solid, Spot, View, least_place};
+use crate::geometry::{Beam, Cylinder, DVec3, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place};
 
 /// A tube end in space.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,8 +52,8 @@ pub struct Cut {
 
 #[derive(Debug, Clone, PartialEq)]
 struct Aim {
-    target: usize,
-    piece: usize,
+    target: u32,
+    piece: u32,
     view: View,
 }
 
@@ -63,10 +62,10 @@ struct Aim {
 pub struct Contact {
     /// Station from the end's datum, mm, growing out of the body.
     pub s: f64,
-    /// Which target is met.
-    pub target: usize,
+    /// Which target is met, as a position in [`Cut::targets`].
+    pub target: u32,
     /// Which piece of it.
-    pub piece: usize,
+    pub piece: u32,
     /// Which smooth face of that piece.
     pub face: u8,
 }
@@ -84,7 +83,7 @@ pub struct Station {
 
 impl Station {
     /// Which smooth piece of which surfaces it lies on: target, piece and face of it, and side of the tube.
-    pub(super) fn owner(&self) -> (usize, usize, u8, usize) {
+    pub(super) fn owner(&self) -> (u32, u32, u8, usize) {
         (self.contact.target, self.contact.piece, self.contact.face, self.side)
     }
 }
@@ -95,9 +94,9 @@ impl Cut {
     #[must_use]
     pub fn new(end: TubeEnd, targets: Vec<Solid>, start: f64, limit: f64) -> Self {
         let beam = end.beam();
-        let pieces = targets.iter().enumerate().flat_map(|(target, solid)| {
-            solid.pieces().iter().enumerate().map(move |(piece, shape)| (target, piece, shape))
-        });
+        let pieces = (0..)
+            .zip(&targets)
+            .flat_map(|(target, solid)| (0..).zip(solid.pieces()).map(move |(piece, shape)| (target, piece, shape)));
         let aims = pieces.map(|(target, piece, shape)| Aim { target, piece, view: View::new(shape, &beam) }).collect();
         Self { end, targets, start, limit, aims }
     }
@@ -134,66 +133,93 @@ impl Cut {
 
     /// First contact of the generator at `u` and `depth`; `None` when it misses every target.
     #[must_use]
+    #[inline]
     pub fn contact(&self, u: f64, depth: f64) -> Option<Contact> {
         self.first(self.end.profile.spot(u, depth).at)
     }
 
     /// First contact of the generator at a place of the section.
     pub(super) fn first(&self, place: [f64; 2]) -> Option<Contact> {
-        self.first_aim(place).map(contact)
+        self.first_aim(place).map(|(aim, sight)| aim.contact(sight))
     }
 
     fn first_aim(&self, place: [f64; 2]) -> Option<(&Aim, Sight)> {
-        let mut best: Option<(&Aim, Sight)> = None;
+        let mut best = (None, Sight { s: self.limit, face: 0 });
         for aim in &self.aims {
-            if let Some(sight) = aim.view.first(place, self.start)
-                && sight.s <= self.limit
-                && best.is_none_or(|(_, best)| sight.s < best.s)
-            {
-                best = Some((aim, sight));
+            let sight = aim.view.first(place, self.start);
+            if sight.s < best.1.s || (best.0.is_none() && sight.s <= best.1.s) {
+                best = (Some(aim), sight);
             }
         }
-        best
+        Some((best.0?, best.1))
     }
 
     /// The line at `depth`, seen at `spot` of the outer surface.
+    #[inline]
     pub(super) fn station(&self, spot: &Spot, depth: f64) -> Option<Station> {
         let (aim, sight) = self.first_aim(spot.inwards(depth))?;
-        Some(on_line(spot, aim, Met::new(&aim.view, spot, depth, sight)))
+        Some(aim.station(spot, &Met { sight, depth, normal: aim.view.normal(spot.inwards(depth), sight) }))
     }
 
     /// The relief line, seen at `spot` of the outer surface.
     pub(super) fn relief_station(&self, spot: &Spot) -> Option<Station> {
-        let mut best = None;
+        let way = self.inwards(spot);
+        let mut relief = Nearest::NOTHING;
         for aim in &self.aims {
-            let wall = self.wall(aim, spot);
-            let met = wall.least(wall.met(0.0), wall.met(wall.depth));
-            best = nearest(best, aim, met);
+            relief.take(aim, aim.view.extremes(&way).least());
         }
-        best.map(|(aim, met)| on_line(spot, aim, met))
+        relief.station(spot)
+    }
+
+    /// Outer line and relief line, seen at `spot` of the outer surface.
+    pub(super) fn both_stations(&self, spot: &Spot) -> (Option<Station>, Option<Station>) {
+        let way = self.inwards(spot);
+        let (mut outer, mut relief) = (Nearest::NOTHING, Nearest::NOTHING);
+        for aim in &self.aims {
+            let seen = aim.view.extremes(&way);
+            outer.take(aim, &seen.outer);
+            relief.take(aim, seen.least());
+        }
+        (outer.station(spot), relief.station(spot))
     }
 
     /// Everything at one place of the outer surface.
     pub(super) fn row(&self, u: f64, spot: &Spot) -> Row {
-        let (mut outer, mut inner, mut relief) = (None, None, None);
+        let way = self.inwards(spot);
+        let mut row = Row { u, outer: None, inner: None, relief: None, dihedral: None };
+        let (mut outer, mut inner, mut relief) = (f64::INFINITY, f64::INFINITY, f64::INFINITY);
+        let mut cosine = 0.0;
         for aim in &self.aims {
-            let wall = self.wall(aim, spot);
-            let (at_outer, at_bore) = (wall.met(0.0), wall.met(wall.depth));
-            outer = nearest(outer, aim, at_outer);
-            inner = nearest(inner, aim, at_bore);
-            relief = nearest(relief, aim, wall.least(at_outer, at_bore));
+            let seen = aim.view.extremes(&way);
+            if seen.outer.sight.s < outer {
+                outer = seen.outer.sight.s;
+                row.outer = Some(aim.contact(seen.outer.sight));
+                cosine = -(spot.normal[0] * seen.outer.normal.x + spot.normal[1] * seen.outer.normal.y);
+            }
+            if seen.inner.sight.s < inner {
+                inner = seen.inner.sight.s;
+                row.inner = Some(aim.contact(seen.inner.sight));
+            }
+            let least = seen.least().sight.s;
+            if least < relief {
+                relief = least;
+                row.relief = Some(relief);
+            }
         }
-        Row {
-            u,
-            outer: outer.map(|(aim, met)| on_line(spot, aim, met)),
-            inner: inner.map(|(aim, met)| contact((aim, met.sight))),
-            relief: relief.map(|(aim, met)| on_line(spot, aim, met)),
-            dihedral: outer.map(|(_, met)| dihedral(spot, met)),
-        }
+        row.dihedral = row.outer.map(|_| libm::acos(cosine.clamp(-1.0, 1.0)));
+        row
     }
 
-    fn wall<'a>(&self, aim: &'a Aim, spot: &'a Spot) -> Wall<'a> {
-        Wall { view: &aim.view, spot, depth: self.end.profile.wall(), start: self.start, limit: self.limit }
+    /// From the outer surface through the wall.
+    #[inline]
+    fn inwards(&self, spot: &Spot) -> Way {
+        Way {
+            place: spot.at,
+            inwards: [-spot.normal[0], -spot.normal[1]],
+            depth: self.end.profile.wall(),
+            start: self.start,
+            limit: self.limit,
+        }
     }
 
     /// Places round the outline at which to look at a curve before anything is known of it, in rising order from 0 to the whole
@@ -244,10 +270,10 @@ impl Cut {
         let place = self.end.profile.spot(u, depth).at;
         let station = |contact: Contact| {
             let aim = self.aims.iter().find(|aim| (aim.target, aim.piece) == (contact.target, contact.piece))?;
-            aim.view.first(place, self.start).map(|sight| sight.s)
+            Some(aim.view.first(place, self.start).s)
         };
         match (station(one), station(other)) {
-            (Some(one), Some(other)) => one - other,
+            (Some(one), Some(other)) if one < f64::INFINITY && other < f64::INFINITY => one - other,
             _ => 0.0,
         }
     }
@@ -264,7 +290,7 @@ impl Cut {
     pub fn dihedral(&self, u: f64) -> Option<f64> {
         let spot = self.end.profile.spot(u, 0.0);
         let (aim, sight) = self.first_aim(spot.at)?;
-        Some(dihedral(&spot, Met::new(&aim.view, &spot, 0.0, sight)))
+        Some(dihedral(&spot, aim.view.normal(spot.at, sight)))
     }
 
     /// Station of the relief line at `u`: the least over the wall from outer surface to bore along the normal, so that a cut
@@ -288,26 +314,44 @@ impl Cut {
     }
 }
 
-fn contact((aim, sight): (&Aim, Sight)) -> Contact {
-    Contact { s: sight.s, target: aim.target, piece: aim.piece, face: sight.face }
-}
+impl Aim {
+    #[inline]
+    fn contact(&self, sight: Sight) -> Contact {
+        Contact { s: sight.s, target: self.target, piece: self.piece, face: sight.face }
+    }
 
-/// What is met first: the best so far, or `next` of `aim`.
-fn nearest<'a>(best: Option<(&'a Aim, Met)>, aim: &'a Aim, next: Option<Met>) -> Option<(&'a Aim, Met)> {
-    match (best, next) {
-        (best, None) => best,
-        (Some((_, found)), Some(next)) if found.sight.s <= next.sight.s => best,
-        (_, Some(next)) => Some((aim, next)),
+    /// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
+    #[inline]
+    fn station(&self, spot: &Spot, met: &Met) -> Station {
+        let [x, y] = spot.step(met.depth);
+        let slope = -(x * met.normal.x + y * met.normal.y) / met.normal.z;
+        Station { contact: self.contact(met.sight), slope, side: spot.side }
     }
 }
 
-/// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
-fn on_line(spot: &Spot, aim: &Aim, met: Met) -> Station {
-    let [x, y] = spot.step(met.depth);
-    let slope = -(x * met.normal.x + y * met.normal.y) / met.normal.z;
-    Station { contact: contact((aim, met.sight)), slope, side: spot.side }
+/// What is met first of all aims tried.
+struct Nearest<'a> {
+    aim: Option<&'a Aim>,
+    met: Met,
 }
 
-fn dihedral(spot: &Spot, met: Met) -> f64 {
-    libm::acos((-met.lean(spot)).clamp(-1.0, 1.0))
+impl<'a> Nearest<'a> {
+    const NOTHING: Self = Self { aim: None, met: Met::NOTHING };
+
+    #[inline]
+    fn take(&mut self, aim: &'a Aim, met: &Met) {
+        if met.sight.s < self.met.sight.s {
+            *self = Self { aim: Some(aim), met: *met };
+        }
+    }
+
+    #[inline]
+    fn station(&self, spot: &Spot) -> Option<Station> {
+        self.aim.map(|aim| aim.station(spot, &self.met))
+    }
+}
+
+fn dihedral(spot: &Spot, normal: DVec3) -> f64 {
+    let cosine = -(spot.normal[0] * normal.x + spot.normal[1] * normal.y);
+    libm::acos(cosine.clamp(-1.0, 1.0))
 }

@@ -1,14 +1,17 @@
 //! One end of a part: its lines, its long and short points, what it meets and where it misses.
 
 use super::cut::{Cut, TubeEnd};
-use super::line::{Line, LinePoint, TABLED};
+use super::line::{Line, LinePoint};
 use super::table::Table;
 use crate::frame::fit::tip;
 use crate::frame::{CutKind, Fit, Frame, Member, Target};
-use crate::geometry::{Piece, Solid};
+use crate::geometry::{Piece, Solid, least_place};
 
 /// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
 const FLAT: f64 = 0.02;
+
+/// Places round the tube at which a cut is tabled.
+const TABLED: u32 = 72;
 
 /// One end as it is made. Stations are mm from the end of the centreline's path, growing out of the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,7 +63,7 @@ impl PartEnd {
         let fit = &member.ends[end];
         let cut = cut_of(frame, member, fit, end);
         let table = Table::of(&cut, TABLED);
-        let [outer, relief] = Line::both(&cut, &table);
+        let [outer, relief] = Line::both(&cut);
         let perimeter = cut.profile().perimeter();
         let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
         let beyond = mean_of_run_ends(&outer);
@@ -77,7 +80,7 @@ impl PartEnd {
             on_axis: cut.axis_contact().map_or(beyond, |contact| contact.s),
             met,
             missed,
-            largest_relief: table.largest_relief(),
+            largest_relief: largest_relief(&cut, &table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
             volume: if fit.kind.is_square() { 0.0 } else { cut.volume_from_datum(beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
@@ -114,7 +117,7 @@ fn met(table: &Table, fit: &Fit) -> Vec<Target> {
     if fit.kind.is_square() || fit.targets.is_empty() {
         return fit.targets.iter().copied().chain(fit.plane_of).collect();
     }
-    let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
+    let owner = |target: u32| fit.targets.get(target as usize).copied().or(fit.plane_of);
     table.met().into_iter().filter_map(|(target, _)| owner(target)).collect()
 }
 
@@ -129,4 +132,18 @@ fn mean_of_run_ends(line: &Line) -> f64 {
     let ends: Vec<f64> = line.runs.iter().flat_map(|run| [run[0].s, run[run.len() - 1].s]).collect();
     let count = ends.iter().fold(0.0, |count, _| count + 1.0);
     if ends.is_empty() { 0.0 } else { ends.iter().sum::<f64>() / count }
+}
+
+/// The largest throat: the largest one of the table, and the largest next to it.
+fn largest_relief(cut: &Cut, table: &Table) -> f64 {
+    let throat = |u: f64| Some(cut.contact(u, 0.0)?.s - cut.relief(u)?);
+    let perimeter = cut.profile().perimeter();
+    let step = perimeter / f64::from(TABLED);
+    let deepest = table.rows.iter().filter_map(|row| Some((row.u, row.outer?.s - row.relief?)));
+    let Some((u, tabled)) = deepest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
+        return 0.0;
+    };
+    let place =
+        least_place(u - step, u + step, 1e-4 * step, |u| throat(u.rem_euclid(perimeter)).map_or(0.0, |throat| -throat));
+    throat(place.rem_euclid(perimeter)).unwrap_or(0.0).max(tabled).max(0.0)
 }

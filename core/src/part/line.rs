@@ -1,14 +1,13 @@
 //! Cut lines as polylines round the tube: close to the true curve, with breaks, kinks and extremes as points of their own.
 
 use super::cut::{Contact, Cut, Station};
-use super::table::Table;
 use crate::geometry::{Profile, Spot, bisect};
 
 /// Largest distance of the polyline from the true curve on the unrolled surface, mm.
 pub const TOLERANCE: f64 = 0.004;
 
 /// Places round the tube that are looked at before anything is known of the curve; every other one becomes a point of the line.
-pub const TABLED: u32 = 144;
+const LOOKED_AT: u32 = 144;
 
 /// Narrowest step round the tube as a part of the turn: places closer than this are one place.
 const NARROWEST: f64 = 1e-9;
@@ -48,22 +47,22 @@ impl Line {
     /// Line of a cut at a depth in the wall.
     #[must_use]
     pub fn at_depth(cut: &Cut, depth: f64) -> Self {
-        let ring: Vec<Found> = cut.profile().ring(TABLED).iter().map(|spot| cut.station(spot, depth)).collect();
+        let ring: Vec<Found> = cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.station(spot, depth)).collect();
         trace(cut, &ring, &|spot| cut.station(spot, depth))
     }
 
     /// Relief line of a cut.
     #[must_use]
     pub fn relief(cut: &Cut) -> Self {
-        let ring: Vec<Found> = cut.profile().ring(TABLED).iter().map(|spot| cut.relief_station(spot)).collect();
+        let ring: Vec<Found> = cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.relief_station(spot)).collect();
         trace(cut, &ring, &|spot| cut.relief_station(spot))
     }
 
-    /// Outer and relief line of a cut that is tabled at [`TABLED`] places.
+    /// Outer and relief line of a cut.
     #[must_use]
-    pub fn both(cut: &Cut, table: &Table) -> [Self; 2] {
-        let outer: Vec<Found> = table.rows.iter().map(|row| row.outer).collect();
-        let relief: Vec<Found> = table.rows.iter().map(|row| row.relief).collect();
+    pub fn both(cut: &Cut) -> [Self; 2] {
+        let (outer, relief): (Vec<Found>, Vec<Found>) =
+            cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.both_stations(spot)).unzip();
         [trace(cut, &outer, &|spot| cut.station(spot, 0.0)), trace(cut, &relief, &|spot| cut.relief_station(spot))]
     }
 

@@ -15,7 +15,6 @@ mod number;
 pub(crate) mod rules;
 mod table;
 mod volume;
-mod wall;
 
 pub use bends::{Bend, Bends};
 pub use cut::{Contact, Cut, Station, TubeEnd};

@@ -1,6 +1,6 @@
 //! A cut at regular places round the tube, computed once for all who want figures there.
 
-use super::cut::{Contact, Cut, Station};
+use super::cut::{Contact, Cut};
 
 /// A cut at equal steps round the outline, from `u = 0`.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -14,12 +14,12 @@ pub struct Table {
 pub struct Row {
     /// Place round the outer outline, mm.
     pub u: f64,
-    /// The outer line.
-    pub outer: Option<Station>,
+    /// Contact of the outer surface.
+    pub outer: Option<Contact>,
     /// Contact of the bore.
     pub inner: Option<Contact>,
-    /// The relief line.
-    pub relief: Option<Station>,
+    /// Station of the relief line, mm.
+    pub relief: Option<f64>,
     /// Local dihedral angle on the outer surface, radians.
     pub dihedral: Option<f64>,
 }
@@ -34,12 +34,6 @@ impl Table {
         Self { rows: rows.collect() }
     }
 
-    /// Most by which the relief line lies behind the outer line, mm.
-    #[must_use]
-    pub fn largest_relief(&self) -> f64 {
-        self.rows.iter().filter_map(|row| Some(row.outer?.contact.s - row.relief?.contact.s)).fold(0.0, f64::max)
-    }
-
     /// The least dihedral angle, radians; `None` where nothing is met.
     #[must_use]
     pub fn sharpest(&self) -> Option<f64> {
@@ -48,10 +42,9 @@ impl Table {
 
     /// Every target that outer surface or bore meets, with the least station there, nearest to the body first.
     #[must_use]
-    pub fn met(&self) -> Vec<(usize, f64)> {
-        let mut met: Vec<(usize, f64)> = Vec::new();
-        for contact in self.rows.iter().flat_map(|row| [row.outer.map(|station| station.contact), row.inner]).flatten()
-        {
+    pub fn met(&self) -> Vec<(u32, f64)> {
+        let mut met: Vec<(u32, f64)> = Vec::new();
+        for contact in self.rows.iter().flat_map(|row| [row.outer, row.inner]).flatten() {
             match met.iter_mut().find(|(target, _)| *target == contact.target) {
                 Some((_, nearest)) => *nearest = nearest.min(contact.s),
                 None => met.push((contact.target, contact.s)),
