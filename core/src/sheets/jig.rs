@@ -46,6 +46,9 @@ pub struct JigPoint {
     pub height: f64,
 }
 
+/// Points of the centreline this near the highest one belong to a straight that lies level, mm.
+const LEVEL: f64 = 1e-6;
+
 impl JigSheet {
     /// The jig sheet of a part; `None` for a straight one.
     #[must_use]
@@ -61,7 +64,7 @@ impl JigSheet {
         let points = path.points(0.005);
         let top = points.iter().map(|point| point.z).fold(f64::NEG_INFINITY, f64::max);
         let (mut sum, mut count) = (DVec3::ZERO, 0.0);
-        for point in points.iter().filter(|point| point.z > top - 0.05) {
+        for point in points.iter().filter(|point| point.z > top - LEVEL) {
             sum += *point;
             count += 1.0;
         }
