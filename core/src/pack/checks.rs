@@ -10,13 +10,15 @@ use crate::sheets::{CheckRow, Sheets};
 
 /// Share of each of the two columns of boxes.
 const BOX: f64 = 0.115;
+/// Height of a box, mm.
+const BOX_HEIGHT: f64 = 4.7;
 
 const COLUMNS: [Column; 7] = [
     Column::marks("dimension", 0.23),
-    Column::words("what is measured", 0.31),
-    Column::figures("nominal, mm", 0.09),
-    Column::figures("allowed, mm", 0.08),
+    Column::words("what is measured", 0.3),
     Column::words("class", 0.06),
+    Column::figures("nominal, mm", 0.09),
+    Column::figures("allowed, mm", 0.09),
     Column::words("tacked, mm", BOX),
     Column::words("welded, mm", BOX),
 ];
@@ -39,8 +41,8 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         flow.heading(heading);
         flow.start_table(&COLUMNS);
         for check in rows {
-            flow.row(&cells(check), "");
-            boxes(&mut flow, area);
+            let height = flow.row(&cells(check), "");
+            boxes(&mut flow, area, height);
         }
         flow.end_table();
     }
@@ -51,18 +53,18 @@ fn cells(check: &CheckRow) -> [String; 5] {
     [
         check.name.clone(),
         check.what.clone(),
+        check.class.clone(),
         tenths(check.nominal),
         check.tolerance.map_or_else(|| "none".to_owned(), |most| format!("±{most}")),
-        check.class.clone(),
     ]
 }
 
-/// The two boxes of the row just written.
-fn boxes(flow: &mut Flow, area: Area) {
-    let y = flow.top() + 0.9;
+/// The two boxes of the row just written, of the given height.
+fn boxes(flow: &mut Flow, area: Area, height: f64) {
+    let y = flow.top() + (height - BOX_HEIGHT) / 2.0;
     for column in [2.0, 1.0] {
         let x = area.right() - column * BOX * area.width;
-        let place = Area { x, y, width: BOX * area.width - 2.0, height: 4.7 };
+        let place = Area { x, y, width: BOX * area.width - 2.0, height: BOX_HEIGHT };
         flow.page().path(Path::rectangle(place, Pen::Thin));
     }
 }

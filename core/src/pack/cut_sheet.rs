@@ -9,7 +9,7 @@ use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
 const COLUMNS: [Column; 11] = [
     Column::words("no.", 0.04),
-    Column::marks("mark", 0.19),
+    Column::marks("mark", 0.18),
     Column::words("part number", 0.1),
     Column::words("section, mm", 0.115),
     Column::figures("overall, mm", 0.085),
@@ -17,7 +17,7 @@ const COLUMNS: [Column; 11] = [
     Column::figures("short, mm", 0.085),
     Column::figures("blank, mm", 0.085),
     Column::figures("clock between ends, deg", 0.085),
-    Column::figures("bends", 0.05),
+    Column::figures("bends", 0.06),
     Column::figures("mass, kg", 0.065),
 ];
 
@@ -82,7 +82,10 @@ fn whole_frame(flow: &mut Flow, whole: &MassSheet) {
     flow.skip(2.0);
     flow.heading("The whole frame");
     flow.fact("mass", &format!("{} kg of tubes and plates as finished, without weld and paint", tenths(whole.mass_kg)));
-    flow.fact("centre of gravity", &format!("x {x}, y {y}, z {z} mm: x forward, y left, z up, from the frame's origin"));
+    flow.fact(
+        "centre of gravity",
+        &format!("x {x}, y {y}, z {z} mm: x forward, y left, z up, from the frame's origin"),
+    );
     flow.fact("surface to paint", &format!("{:.2} m2 outside, what welds cover not taken off", whole.painted_m2));
     flow.fact("weld", &format!("{:.2} m in {} joints", whole.weld_length / 1000.0, whole.joints.len()));
 }

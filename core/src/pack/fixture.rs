@@ -352,8 +352,8 @@ const DOCUMENT: &str = r#"{
     "holes": {
         "belt": {"member": "stay_cross", "station": 200, "clock": 0, "diameter": 8.5, "both_walls": true, "note": "belt"},
         "seam_clip": {"member": "stay_cross", "station": 240, "clock": 45, "diameter": 5},
-        "bolt.L": {"member": "strut.L", "station": 50, "clock": 90, "offset": 4, "diameter": 6.5, "mirror": true},
-        "low_bolt.L": {"member": "strut.L", "station": 62, "clock": 180, "diameter": 6.5, "mirror": true},
+        "bolt.L": {"member": "strut.L", "station": 30, "clock": 90, "offset": 2, "diameter": 6.5, "mirror": true},
+        "low_bolt.L": {"member": "strut.L", "station": 32, "clock": 180, "diameter": 6.5, "mirror": true},
         "vent.L": {"member": "drop.L", "station": 40, "clock": 200, "diameter": 10, "mirror": true},
         "lamp.L": {"member": "back_stay.L", "station": 150, "clock": 70, "diameter": 12.5, "mirror": true},
         "first": {"member": "spine", "station": 150, "clock": 0, "diameter": 10},
@@ -373,7 +373,7 @@ const DOCUMENT: &str = r#"{
             "place": {"on": "spine", "station": 500, "clock": 90}
         },
         "panel": {
-            "thickness": 2, "material": "cds", "outline": [[0, 0], [200, 0], [200, 90], [0, 90]],
+            "thickness": 2, "material": "cds", "outline": [[0, 0], [180, 0], [180, 90], [0, 90]],
             "holes": [{"at": [15, 15], "diameter": 6}], "place": {"at": [-300, 0, -80], "normal": [0, 0, 1], "along": [1, 0, 0]}
         },
         "floor": {

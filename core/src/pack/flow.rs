@@ -154,8 +154,9 @@ impl<'a> Flow<'a> {
         self.skip(3.0);
     }
 
-    /// A row of the table, with notes under its cells, a line each, unless that is empty; all stay together.
-    pub(super) fn row(&mut self, cells: &[String], note: &str) {
+    /// A row of the table, with notes under its cells, a line each, unless that is empty; all stay together. Returns
+    /// the row's height.
+    pub(super) fn row(&mut self, cells: &[String], note: &str) -> f64 {
         let (letters, columns) = (self.letters, self.columns.clone());
         let body = Lettering::Body;
         let widths: Vec<f64> = columns.iter().map(|column| column.share * self.area.width - CELL_GAP).collect();
@@ -198,6 +199,7 @@ impl<'a> Flow<'a> {
         }
         self.top -= height;
         self.rule(Pen::Rule);
+        height
     }
 
     /// A total under a table.

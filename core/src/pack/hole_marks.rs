@@ -105,7 +105,7 @@ pub(super) fn name(words: &str, at: Point, diameter: f64, occupied: &mut Occupie
             let start = [0, 1].map(|axis| at[axis] + middle[axis] / reach * radius);
             let tip = [at[0] + middle[0], at[1] + middle[1]];
             let needs_leader = off > 1.0 && anchor != Anchor::Middle && up.abs() > height;
-            if !occupied.is_free(&text) || (needs_leader && !occupied.is_clear(start, tip)) {
+            if !occupied.is_free_by(&text, 1.2) || (needs_leader && !occupied.is_clear(start, tip)) {
                 continue;
             }
             occupied.take(&text);

@@ -11,11 +11,11 @@ use crate::sheets::{HoleStrip, Sheets, StripDatum};
 
 const COLUMNS: [Column; 6] = [
     Column::marks("hole", 0.2),
+    Column::words("for", 0.27),
     Column::figures("drill, mm", 0.1),
     Column::figures("along the tube from the datum, mm", 0.17),
-    Column::figures("clock", 0.12),
+    Column::figures("clock", 0.1),
     Column::figures("round the tube from 0 deg, mm", 0.16),
-    Column::words("for", 0.25),
 ];
 
 /// Height of the head and of a row of the table of holes, mm; a row may take more where its words are long.
@@ -92,11 +92,11 @@ fn list(templates: &mut Templates, sheet: &HoleStrip) {
         flow.row(
             &[
                 hole.hole.clone(),
+                hole.note.replace(['\n', '\r', '\t'], " "),
                 hundredths(hole.diameter),
                 tenths(hole.from_datum),
                 clock(hole.clock_deg),
                 tenths(hole.at[0]),
-                hole.note.replace(['\n', '\r', '\t'], " "),
             ],
             "",
         );

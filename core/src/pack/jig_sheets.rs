@@ -91,13 +91,11 @@ fn crown(sheet: &JigSheet) -> String {
         by if by <= -0.05 => Some(format!("{} mm {minus}", tenths(-by))),
         _ => None,
     };
-    let offsets: Vec<String> = [
-        off(sheet.fore_and_aft, "in front of", "behind"),
-        off(sheet.sideways, "to the left of", "to the right of"),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let offsets: Vec<String> =
+        [off(sheet.fore_and_aft, "in front of", "behind"), off(sheet.sideways, "to the left of", "to the right of")]
+            .into_iter()
+            .flatten()
+            .collect();
     let middle = "the middle between the ends";
     if offsets.is_empty() {
         return format!("upright over {middle}");

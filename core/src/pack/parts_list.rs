@@ -9,9 +9,9 @@ use crate::sheets::{PartRow, Sheets};
 
 const COLUMNS: [Column; 7] = [
     Column::marks("part number", 0.15),
-    Column::figures("quantity", 0.08),
     Column::words("section, mm", 0.17),
     Column::words("material", 0.28),
+    Column::figures("quantity", 0.08),
     Column::figures("blank each, mm", 0.12),
     Column::figures("bends", 0.08),
     Column::figures("mass each, kg", 0.12),
@@ -40,9 +40,9 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
 fn cells(part: &PartRow) -> [String; 7] {
     [
         part.number.clone(),
-        part.quantity.to_string(),
         part.size.clone(),
         part.material.clone(),
+        part.quantity.to_string(),
         part.blank.map_or_else(String::new, tenths),
         if part.blank.is_some() { part.bends.to_string() } else { String::new() },
         mass(part.mass_kg),

@@ -7,6 +7,7 @@ use super::furniture::Furniture;
 use super::templates::Templates;
 use super::{Content, RenderError};
 use crate::sheets::{PlateSheet, Sheets};
+use std::cmp::Ordering;
 
 /// Reductions of ISO 5455 for a plate too large for the paper.
 const REDUCTIONS: [f64; 6] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
@@ -27,13 +28,30 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     Ok(templates.finish())
 }
 
-/// Plates of one number whose templates are the same to the last digit share one.
+/// Plates of one number share a template where theirs are the same as they lie, whatever corner their outline starts at.
 fn is_same_template(first: &PlateSheet, plate: &PlateSheet) -> bool {
-    first.plate == plate.plate
-        || !first.part_number.is_empty()
-            && first.part_number == plate.part_number
-            && first.outline == plate.outline
-            && first.holes == plate.holes
+    if first.plate == plate.plate {
+        return true;
+    }
+    let corners =
+        |plate: &PlateSheet| sorted(plate.outline.iter().skip(1).map(|at| [at[0], at[1], 0.0, 0.0]).collect());
+    let holes = |plate: &PlateSheet| {
+        let rows = plate.holes.iter();
+        sorted(rows.map(|hole| [hole.at[0], hole.at[1], hole.diameter, hole.countersink.unwrap_or(0.0)]).collect())
+    };
+    !first.part_number.is_empty()
+        && first.part_number == plate.part_number
+        && is_near(&corners(first), &corners(plate))
+        && is_near(&holes(first), &holes(plate))
+}
+
+fn sorted(mut rows: Vec<[f64; 4]>) -> Vec<[f64; 4]> {
+    rows.sort_by(|a, b| a.iter().zip(b).map(|(a, b)| a.total_cmp(b)).find(|by| by.is_ne()).unwrap_or(Ordering::Equal));
+    rows
+}
+
+fn is_near(a: &[[f64; 4]], b: &[[f64; 4]]) -> bool {
+    a.len() == b.len() && a.iter().flatten().zip(b.iter().flatten()).all(|(a, b)| (a - b).abs() < 1e-3)
 }
 
 /// One template for plates that share it.
@@ -48,7 +66,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     };
     let mut facts = facts(plates);
     let [width, height] = templates.room(&heading, &facts);
-    let drawn = |scale: f64| view::draw(plate, scale, furniture);
+    let drawn = |scale: f64| view::draw(plate, &members(&names), scale, furniture);
     let full = drawn(1.0);
     let (view, turned) = if full.width <= width && full.height <= height {
         (full, false)

@@ -90,7 +90,7 @@ fn foot_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
 fn head_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
     vec![
         (edge_words("upper", sheet.upper, sheet), Lettering::Small, Face::Regular),
-        ("arrow: to the to end".to_owned(), Lettering::Small, Face::Bold),
+        ("arrow points to the to end".to_owned(), Lettering::Small, Face::Bold),
         (furniture.facts_of_issue(), Lettering::Small, Face::Regular),
     ]
 }

@@ -42,12 +42,8 @@ struct View {
     measure: Measure,
 }
 
-const FRONT: View = View {
-    name: "seen from the front",
-    sides: ["right", "left"],
-    look: |[_, y, z]| [y, z],
-    measure: Measure::Height,
-};
+const FRONT: View =
+    View { name: "seen from the front", sides: ["right", "left"], look: |[_, y, z]| [y, z], measure: Measure::Height };
 
 const LEFT: View = View {
     name: "seen from the left",
@@ -79,8 +75,10 @@ pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Fu
         Seen { sheet, view, frame, corner: [across[0], low], scale, ground }.draw(places, &mut drawing, furniture);
         left += width + 2.0 * SIDE + gap;
     }
-    let caption =
-        format!("scale about 1:{}, centrelines; do not measure from this drawing", tenths(scale).trim_end_matches(".0"));
+    let caption = format!(
+        "scale about 1:{}, centrelines; do not measure from this drawing",
+        tenths(scale).trim_end_matches(".0")
+    );
     let at = [area.x + area.width / 2.0, area.top() - height + 1.0];
     drawing.text(Text::new(caption, at).lettered(Lettering::Small).anchored(Anchor::Middle));
     Views { drawing, height }

@@ -1,7 +1,7 @@
 //! A plate drawn with its sizes, and its mark and the names of its holes where they stand free.
 
 use super::hole_words;
-use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
+use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
 use crate::pack::dimension::{Side, level, upright};
 use crate::pack::figures::tenths;
 use crate::pack::free_place::Occupied;
@@ -15,6 +15,8 @@ const SIZES: f64 = 9.0;
 const OFF: f64 = 4.5;
 /// Space above and to the right of the outline, for names of holes that do not fit inside, mm.
 const BESIDE: f64 = 4.0;
+/// Clearance kept left and right of the mark, mm.
+const CLEAR: f64 = 2.0;
 
 /// A drawn plate and the room it takes, mm.
 pub(super) struct View {
@@ -28,8 +30,8 @@ pub(super) fn corner(plate: &PlateSheet) -> Point {
     [0, 1].map(|axis| plate.outline.iter().map(|point| point[axis]).fold(f64::INFINITY, f64::min))
 }
 
-/// Draws a plate smaller by `scale`, its lower left corner `SIZES` from the origin both ways.
-pub(super) fn draw(plate: &PlateSheet, scale: f64, furniture: Furniture) -> View {
+/// Draws a plate, marked with its name, smaller by `scale`, its lower left corner `SIZES` from the origin both ways.
+pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furniture) -> View {
     let low = corner(plate);
     let place = |[x, y]: Point| [SIZES + (x - low[0]) / scale, SIZES + (y - low[1]) / scale];
     let outline: Vec<Point> = plate.outline.iter().map(|point| place(*point)).collect();
@@ -52,7 +54,7 @@ pub(super) fn draw(plate: &PlateSheet, scale: f64, furniture: Furniture) -> View
     if plate.on.is_none() && contains(&outline, origin) {
         hole_marks::name("0", origin, 0.0, &mut occupied, &mut placed);
     }
-    mark(plate, &outline, bounds, &mut occupied, &mut placed, furniture);
+    mark(name, &outline, bounds, &mut occupied, &mut placed, furniture);
     for hole in &plate.holes {
         let reach = hole.countersink.unwrap_or(hole.diameter).max(hole.diameter) / scale;
         hole_marks::name(
@@ -82,7 +84,7 @@ fn sizes(plate: &PlateSheet, [wide, tall]: [f64; 2], drawing: &mut Drawing) {
 
 /// The plate's mark, as near to its middle as it stands free inside the outline.
 fn mark(
-    plate: &PlateSheet,
+    name: &str,
     outline: &[Point],
     bounds: Area,
     occupied: &mut Occupied,
@@ -99,13 +101,12 @@ fn mark(
     for lettering in [Lettering::Heading, Lettering::Body, Lettering::Small] {
         for at in &places {
             let foot = [at[0], at[1] - lettering.height() / 2.0];
-            let text = Text::new(plate.plate.as_str(), foot).lettered(lettering).anchored(Anchor::Middle).bold();
+            let text = Text::new(name, foot).lettered(lettering).anchored(Anchor::Middle).bold();
             let area = furniture.letters.area(&text).inset(-0.6);
-            let corners =
-                [[area.x, area.y], [area.right(), area.y], [area.right(), area.top()], [area.x, area.top()]];
-            if occupied.is_free(&text) && corners.iter().all(|corner| contains(outline, *corner)) {
+            let corners = [[area.x, area.y], [area.right(), area.y], [area.right(), area.top()], [area.x, area.top()]];
+            if occupied.is_free_by(&text, CLEAR) && corners.iter().all(|corner| contains(outline, *corner)) {
                 occupied.take(&text);
-                placed.text(Text { face: Face::Bold, ..text });
+                placed.text(text);
                 return;
             }
         }

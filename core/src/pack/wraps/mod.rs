@@ -5,7 +5,9 @@ mod names;
 mod strip;
 
 use super::check_bar;
-use super::figures::{clock, cut_and_fits, datum, end_name, fine_length, hundredths, length, other_end, short_length, tenths};
+use super::figures::{
+    clock, cut_and_fits, datum, end_name, fine_length, hundredths, length, other_end, short_length, tenths,
+};
 use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -246,7 +248,10 @@ fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     }
     entries.push((Some(Pen::Thin), "index lines: set each on the line of the tube with its number"));
     if !wrap.flats.is_empty() {
-        entries.push((Some(Pen::Hidden), "fold lines: edges of the flat sides; between two of them the paper goes round a corner"));
+        entries.push((
+            Some(Pen::Hidden),
+            "fold lines: edges of the flat sides; between two of them the paper goes round a corner",
+        ));
     }
     if !wrap.bevels.is_empty() {
         entries.push((None, "figures along the outer line: angle between the two surfaces, degrees"));

@@ -248,12 +248,8 @@ impl Layout<'_> {
         let axes = long_points.iter().map(|(x, _)| (*x, Pen::Axis));
         let edges = self.wrap.flats.iter().flat_map(|side| [side.from, side.to]);
         let folds = edges.map(|x| (self.on_paper(x), Pen::Hidden));
-        let inner: Vec<(f64, Pen)> = plain
-            .chain(folds)
-            .filter(|(x, _)| !on_axis(*x))
-            .chain(axes)
-            .filter(|(x, _)| !on_edge(*x))
-            .collect();
+        let inner: Vec<(f64, Pen)> =
+            plain.chain(folds).filter(|(x, _)| !on_axis(*x)).chain(axes).filter(|(x, _)| !on_edge(*x)).collect();
         let mut firm = vec![0.0, self.closure];
         firm.extend(index.iter().map(|(x, _)| *x));
         let mut ticks = firm.clone();
