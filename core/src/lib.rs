@@ -14,5 +14,8 @@ pub mod render;
 pub mod sheets;
 
 mod evaluate;
+mod one_joint;
+mod solid_step;
 
 pub use evaluate::{Evaluation, check_all_choices, evaluate, evaluate_for};
+pub use one_joint::{JointCut, JointRequest, MOST_ONTO, OneJoint, one_joint};

@@ -1,11 +1,12 @@
 //! Runs the engine off the threads that serve: a few computations at once, others wait their turn, and too many are turned away.
 
-use matchmark_core::Evaluation;
 use matchmark_core::document::{Finding, OneKit};
 use matchmark_core::pack::{self, Issue, RenderError};
 use matchmark_core::part::Numbers;
 use matchmark_core::part::joint::{self, JointError};
+use matchmark_core::render::{SolidError, SolidHeading};
 use matchmark_core::sheets::{Changes, Sheets, Wrap};
+use matchmark_core::{Evaluation, JointRequest, OneJoint, one_joint};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
@@ -40,6 +41,14 @@ pub enum EngineError {
         /// The cause.
         message: String,
     },
+    /// A described joint that cannot be made.
+    JointFindings(Vec<Finding>),
+}
+
+impl From<SolidError> for EngineError {
+    fn from(error: SolidError) -> Self {
+        Self::NotDrawn { code: error.code(), message: error.to_string() }
+    }
 }
 
 impl From<RenderError> for EngineError {
@@ -171,6 +180,21 @@ impl Engine {
     /// One wrap as SVG.
     pub async fn wrap_svg(&self, wrap: Wrap, issue: Issue) -> Result<String, EngineError> {
         self.run(move || Ok(pack::wrap_svg(&wrap, &issue)?)).await?
+    }
+
+    /// The finished part of a member as a solid.
+    pub async fn solid(
+        &self,
+        evaluated: Arc<Evaluated>,
+        member: String,
+        heading: SolidHeading,
+    ) -> Result<String, EngineError> {
+        self.run(move || Ok(evaluated.evaluation.solid_step(&member, &heading)?)).await?
+    }
+
+    /// A described joint.
+    pub async fn one_joint(&self, request: JointRequest) -> Result<OneJoint, EngineError> {
+        self.run(move || one_joint(&request).map_err(EngineError::JointFindings)).await?
     }
 
     /// One end or several, JSON in and out.

@@ -1,6 +1,6 @@
 //! Who reaches what: every operation of the OpenAPI document against every role.
 
-use crate::fixtures::{TwoKits, frame, new_kit, put_draft, two_kits};
+use crate::fixtures::{TwoKits, frame, new_kit, put_draft, saddle, two_kits};
 use crate::server::Answer;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
@@ -19,6 +19,9 @@ const TABLE: &[Row] = &[
     ("GET", "/readyz", EVERYONE),
     ("GET", "/v1/schemas/design", EVERYONE),
     ("POST", "/v1/joint", TOKEN),
+    ("POST", "/v1/joints/wrap", TOKEN),
+    ("POST", "/v1/joints/wrap/svg", TOKEN),
+    ("POST", "/v1/joints/wrap/pdf", TOKEN),
     ("GET", "/v1/designs", SUPPLIER),
     ("POST", "/v1/designs", [401, 201, 403, 404, 404]),
     ("GET", "/v1/designs/{design}", SUPPLIER),
@@ -32,6 +35,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/revisions/{letter}/document", SUPPLIER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}/solid.step", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/cut-sheet", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/bend-sheets", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/fit-up", HOLDER),
@@ -77,6 +81,7 @@ fn body(method: &str, path: &str) -> Option<String> {
         ("POST", "/v1/kits") => new_kit("K-9", "frame", "A"),
         ("POST", "/v1/kits/{serial}/packs") => json!({}),
         ("POST", "/v1/tokens") => json!({"role": "support"}),
+        ("POST", path) if path.starts_with("/v1/joints/wrap") => saddle(),
         ("POST", "/v1/kits/{serial}/measurements") => json!({}),
         ("POST", "/v1/joint") => json!({"cases": []}),
         _ => return None,

@@ -44,6 +44,15 @@ pub fn doubtful_frame() -> String {
     document.to_string()
 }
 
+/// A tube of 60 square onto a tube of 100, as a single joint.
+pub fn saddle() -> Value {
+    json!({
+        "tube": {"round": {"od": 60, "wall": 3}, "from": [0, 0, 400], "to": [0, 0, 0]},
+        "end": "to",
+        "onto": [{"round": {"od": 100, "wall": 4}, "from": [-500, 0, 0], "to": [500, 0, 0]}]
+    })
+}
+
 /// Creates a design.
 pub fn create_design(server: &Server, token: &str, id: &str) {
     let new = json!({"id": id, "name": "Test Frame"});

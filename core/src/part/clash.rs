@@ -129,17 +129,17 @@ fn is_in_part(frame: &Frame, parts: &[Part], position: usize, at: DVec3) -> bool
     let member = &frame.members[position];
     parts[position].ends.iter().enumerate().all(|(number, end)| {
         let leg = if number == 0 { member.path.first() } else { member.path.last() };
-        let rest = at - end.cut.end.datum;
-        let s = rest.dot(end.cut.end.outwards);
+        let rest = at - end.cut.end().datum;
+        let s = rest.dot(end.cut.end().outwards);
         // Only what lies along this end's own leg is bounded by its cut.
         if s < -leg.length
-            || rest.reject_from_normalized(end.cut.end.outwards).length() > 2.0 * end.cut.end.profile.reach()
+            || rest.reject_from_normalized(end.cut.end().outwards).length() > 2.0 * end.cut.profile().reach()
         {
             return true;
         }
-        let ray = Ray { origin: at - end.cut.end.outwards * s, direction: end.cut.end.outwards };
-        let first = end.cut.targets.iter().filter_map(|target| target.first(&ray, end.cut.start)).map(|hit| hit.s);
-        s < first.fold(end.cut.limit, f64::min) - DEEP
+        let ray = Ray { origin: at - end.cut.end().outwards * s, direction: end.cut.end().outwards };
+        let first = end.cut.targets().iter().filter_map(|target| target.first(&ray, end.cut.start())).map(|hit| hit.s);
+        s < first.fold(end.cut.limit(), f64::min) - DEEP
     })
 }
 

@@ -64,8 +64,8 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
         );
         findings.push(Finding::warning("target-not-met", pointer.clone(), message).about([member.id.as_str(), target]));
     }
-    let sharpest = sharpest(part, number);
-    if sharpest < SHARP {
+    let sharpest = end.sharpest.map(f64::to_degrees);
+    if let Some(sharpest) = sharpest.filter(|&sharpest| sharpest < SHARP) {
         let message = format!(
             "At the {word} end of `{}` the surfaces meet at {sharpest:.0} degrees: a root that sharp is hard to reach. Think of a gusset or a wider angle.",
             member.id
@@ -74,17 +74,13 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     }
 }
 
-fn sharpest(part: &Part, number: usize) -> f64 {
-    let cut = &part.ends[number].cut;
-    let perimeter = cut.end.profile.perimeter();
-    let angles = (0..COMPARED).filter_map(|step| cut.dihedral(perimeter * f64::from(step) / f64::from(COMPARED)));
-    angles.fold(f64::INFINITY, f64::min).to_degrees()
-}
-
 /// A member whose cuts eat each other up somewhere round the tube is no tube.
 fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
+    if part.short() > 0.0 {
+        return;
+    }
     let member = &frame.members[part.member];
-    let perimeter = part.ends[0].cut.end.profile.perimeter();
+    let perimeter = part.ends[0].cut.profile().perimeter();
     let least = (0..COMPARED).filter_map(|step| {
         let u = perimeter * f64::from(step) / f64::from(COMPARED);
         Some(part.length + part.ends[0].cut.contact(u, 0.0)?.s + part.ends[1].cut.contact(u, 0.0)?.s)

@@ -8,10 +8,12 @@ mod content;
 mod error;
 mod fonts;
 mod pdf;
+mod step;
 mod svg;
 
 pub use check::check_page;
 pub use error::RenderError;
 pub use fonts::{Letters, letters};
 pub use pdf::{Bookmark, Document, write_pdf};
+pub use step::{SolidError, SolidHeading, write_solid};
 pub use svg::write_svg;

@@ -11,6 +11,7 @@ mod finish;
 mod health;
 mod home;
 mod joint;
+mod joints;
 mod kits;
 mod measurements;
 mod openapi;
@@ -22,6 +23,7 @@ mod query;
 mod revisions;
 mod schemas;
 mod sheets;
+mod solids;
 mod tokens;
 mod wraps;
 
@@ -64,6 +66,7 @@ pub fn router(app: App) -> Router {
         .routes(routes!(wraps::read))
         .routes(routes!(wraps::svg))
         .routes(routes!(wraps::pdf))
+        .routes(routes!(solids::step))
         .routes(routes!(kits::create, kits::list))
         .routes(routes!(kits::read))
         .routes(routes!(measurements::add, measurements::read))
@@ -73,6 +76,9 @@ pub fn router(app: App) -> Router {
         .routes(routes!(tokens::builder))
         .routes(routes!(tokens::supplier))
         .routes(routes!(joint::solve))
+        .routes(routes!(joints::wrap))
+        .routes(routes!(joints::svg))
+        .routes(routes!(joints::pdf))
         .routes(routes!(schemas::design))
         .routes(routes!(health::alive))
         .routes(routes!(health::ready))

@@ -112,7 +112,6 @@ impl From<ServiceError> for Problem {
             ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
             ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),
             ServiceError::UnknownMember(_) => Self::new(&kinds::UNKNOWN_MEMBER, detail),
-            ServiceError::UnknownPlate(_) => Self::new(&kinds::UNKNOWN_PLATE, detail),
             ServiceError::UnknownWrap { .. } => Self::new(&kinds::UNKNOWN_WRAP, detail),
             ServiceError::UnknownKit(_) => Self::new(&kinds::UNKNOWN_KIT, detail),
             ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),
@@ -133,6 +132,7 @@ impl From<ServiceError> for Problem {
             ServiceError::JointRefused { code, pointer, message } => Self::new(&kinds::JOINT_REFUSED, detail)
                 .with_code(code)
                 .with_errors(vec![FieldError { pointer, detail: message }]),
+            ServiceError::JointHasErrors(findings) => Self::new(&kinds::JOINT_REFUSED, detail).with_findings(findings),
             ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
             ServiceError::Busy => Self::new(&kinds::BUSY, detail),
             ServiceError::Inconsistent(_) | ServiceError::Store(_) | ServiceError::CutOff => {

@@ -39,8 +39,6 @@ kinds! {
         "The design has no revision with this letter. GET its revisions lists those published.";
     UNKNOWN_MEMBER "unknown-member" NOT_FOUND "Unknown member"
         "The revision has no member with this id. Its cut sheet lists all members.";
-    UNKNOWN_PLATE "unknown-plate" NOT_FOUND "Unknown plate"
-        "The revision has no plate with this name. Its plates list all of them.";
     UNKNOWN_WRAP "unknown-wrap" NOT_FOUND "No such wrap"
         "The end is sawn square and needs no wrap, or there is no such member or end. GET the revision's wraps lists them.";
     UNKNOWN_KIT "unknown-kit" NOT_FOUND "Unknown kit"
@@ -82,7 +80,7 @@ kinds! {
     NOT_DRAWN "not-drawn" UNPROCESSABLE_ENTITY "It cannot be drawn"
         "A page would have been wrong, so none was made; code and detail name the cause.";
     JOINT_REFUSED "joint-refused" UNPROCESSABLE_ENTITY "The joint cannot be computed"
-        "A value of the case is missing or out of bounds; errors names it by JSON Pointer.";
+        "A value of the request is missing or out of bounds, or the tubes do not meet as described; errors or findings name the place by JSON Pointer.";
     KEY_REUSED "idempotency-key-reused" UNPROCESSABLE_ENTITY "The Idempotency-Key was used before"
         "A key stands for one request. The earlier request with this key had another body.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"

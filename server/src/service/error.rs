@@ -41,9 +41,6 @@ pub enum ServiceError {
     /// No such member in the revision.
     #[error("This revision has no member {0}; its cut sheet lists all members.")]
     UnknownMember(String),
-    /// No such plate in the revision.
-    #[error("This revision has no plate {0}; its plates list all of them.")]
-    UnknownPlate(String),
     /// No wrap for this end.
     #[error("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")]
     UnknownWrap {
@@ -108,6 +105,9 @@ pub enum ServiceError {
         /// The cause.
         message: String,
     },
+    /// A described joint that cannot be made.
+    #[error("The joint cannot be made as described; mend what findings name and try again.")]
+    JointHasErrors(Vec<Finding>),
     /// The key was used for another request.
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
@@ -131,6 +131,7 @@ impl From<EngineError> for ServiceError {
             EngineError::Busy => Self::Busy,
             EngineError::CutOff => Self::CutOff,
             EngineError::NotDrawn { code, message } => Self::NotDrawn { code, message },
+            EngineError::JointFindings(findings) => Self::JointHasErrors(findings),
             EngineError::Joint { code, pointer, message } => Self::JointRefused { code, pointer, message },
         }
     }

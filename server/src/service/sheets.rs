@@ -36,6 +36,16 @@ impl RevisionSheets {
         &self.revision.change_note
     }
 
+    /// Design and revision in words.
+    pub(super) fn title(&self) -> String {
+        format!("{}, revision {}", self.evaluated.evaluation.name, self.revision.letter)
+    }
+
+    /// The day of publication.
+    pub(super) fn published_on(&self) -> &str {
+        self.revision.published_at.get(..10).unwrap_or_default()
+    }
+
     /// What computed them.
     pub(super) fn evaluated(&self) -> Arc<Evaluated> {
         Arc::clone(&self.evaluated)
@@ -103,8 +113,7 @@ impl Service {
         paper: Paper,
     ) -> Result<(Wrap, Issue), ServiceError> {
         let wrap = sheets.wrap(member, end)?.clone();
-        let date = sheets.revision.published_at.get(..10).unwrap_or_default();
-        Ok((wrap, sheets.issue(&self.supplier, paper, date)))
+        Ok((wrap, sheets.issue(&self.supplier, paper, sheets.published_on())))
     }
 
     /// The sheets of a revision for one kit, to a caller who may have them.

@@ -194,7 +194,7 @@ fn end_of(mark: Mark) -> Option<usize> {
 
 /// Everything on a part that has a clock angle, what is best turned up first.
 fn marks(shape: &Shape) -> Vec<Seen> {
-    let clock = |u: f64| clock_at(&shape.profile, u);
+    let clock = |u: f64| shape.profile.clock(u);
     let mut seen = Vec::new();
     for (number, arc) in shape.path.arcs.iter().enumerate() {
         let after = shape.path.legs[number + 1].length;
@@ -211,8 +211,7 @@ fn marks(shape: &Shape) -> Vec<Seen> {
     }
     let mut rows: Vec<Seen> = Vec::new();
     for hole in &shape.holes {
-        let opposite = if hole.through { Some(hole.clock + PI) } else { None };
-        let clocks = [Some(hole.clock), opposite].into_iter().flatten();
+        let clocks = [Some(hole.clock), hole.opposite].into_iter().flatten();
         let row = rows.iter_mut().find(|row| {
             matches!(row.mark, Mark::Hole { station, diameter }
                 if (station - hole.station).abs() < ONE_ROW && (diameter - hole.diameter).abs() < 0.1)
@@ -238,11 +237,6 @@ fn bend_clock(shape: &Shape, number: usize) -> f64 {
     let inwards = -shape.path.arcs[number].start;
     let side = shape.path.legs[number].direction.cross(index);
     libm::atan2(inwards.dot(side), inwards.dot(index))
-}
-
-fn clock_at(profile: &Profile, u: f64) -> f64 {
-    let [x, y] = profile.spot(u, 0.0).at;
-    libm::atan2(y, x)
 }
 
 /// The offset between two marks that differs most from every offset of the mirror image, in (-pi, pi], and by how much it

@@ -1,0 +1,46 @@
+//! Single joints described in a request, kept nowhere.
+
+use super::{Service, ServiceError};
+use crate::engine::{Evaluated, PAPER_THICKNESS};
+use matchmark_core::pack::{Issue, Paper, Status};
+use matchmark_core::part::Numbers;
+use matchmark_core::{JointRequest, OneJoint};
+use std::sync::Arc;
+
+impl Service {
+    /// The wrap of a described joint.
+    pub async fn joint_wrap(&self, request: JointRequest) -> Result<OneJoint, ServiceError> {
+        Ok(self.engine.one_joint(request).await?)
+    }
+
+    /// The wrap of a described joint as SVG.
+    pub async fn joint_svg(&self, request: JointRequest) -> Result<String, ServiceError> {
+        let joint = self.joint_wrap(request).await?;
+        let issue = self.joint_issue(&joint, Paper::default());
+        Ok(self.engine.wrap_svg(joint.wrap, issue).await?)
+    }
+
+    /// The wrap of a described joint as a page of PDF.
+    pub async fn joint_pdf(&self, request: JointRequest, paper: Paper) -> Result<Vec<u8>, ServiceError> {
+        let joint = self.joint_wrap(request).await?;
+        let issue = self.joint_issue(&joint, paper);
+        let evaluated = Evaluated { evaluation: joint.evaluation, numbers: Numbers::default() };
+        Ok(self.engine.wrap_pdf(Arc::new(evaluated), joint.wrap, issue).await?)
+    }
+
+    fn joint_issue(&self, joint: &OneJoint, paper: Paper) -> Issue {
+        Issue {
+            supplier: self.supplier.clone(),
+            design: joint.evaluation.name.clone(),
+            revision: String::new(),
+            date: self.clock.stamp().date().to_owned(),
+            kit: String::new(),
+            pack_number: String::new(),
+            status: Status::Issued,
+            paper,
+            paper_thickness: PAPER_THICKNESS,
+            kit_facts: Vec::new(),
+            design_sha256: joint.evaluation.sha256.clone().unwrap_or_default(),
+        }
+    }
+}
