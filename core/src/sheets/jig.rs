@@ -32,7 +32,12 @@ pub struct JigSheet {
     pub sideways: f64,
     /// Where each bend starts and ends, and the middle of each straight between bends.
     pub stations: Vec<JigPoint>,
+    /// The centreline as fine points to draw, from the `from` end, as finished.
+    pub centreline: Vec<[f64; 3]>,
 }
+
+/// Step along bends in the centreline to draw, radians.
+const STEP: f64 = 0.05;
 
 /// A place to hold or to measure.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -86,6 +91,10 @@ impl JigSheet {
                 ));
             }
         }
+        let mut centreline = path.points(STEP);
+        if let [first, .., last] = centreline.as_mut_slice() {
+            [*first, *last] = feet;
+        }
         Some(Self {
             member: member.id.clone(),
             size: section.size(),
@@ -98,6 +107,7 @@ impl JigSheet {
             lean_deg: rounded(libm::atan2(up.x, up.z).to_degrees()),
             sideways: rounded(up.y),
             stations,
+            centreline: centreline.into_iter().map(|point| point.to_array().map(rounded)).collect(),
         })
     }
 }
