@@ -141,17 +141,15 @@ impl Tube {
         Self { index: turned(self.index, self.path().first().direction, angle.to_radians()), ..self.clone() }
     }
 
-    pub fn cut(&self, end: usize) -> Cut {
+    pub fn cut(&self, end_number: usize) -> Cut {
         let path = self.path();
-        let (datum, inwards, index) = self.end(end, 0.0);
-        let travel = if end == 0 { inwards } else { -inwards };
-        let leg = if end == 0 { path.first() } else { path.last() };
-        Cut {
-            end: TubeEnd { profile: self.profile, datum, outwards: -inwards, index, side: travel.cross(index) },
-            targets: self.targets[end].iter().map(|piece| Solid::new(vec![piece.clone()])).collect(),
-            start: if path.arcs.is_empty() { -leg.length / 2.0 } else { -leg.length },
-            limit: 200.0,
-        }
+        let (datum, inwards, index) = self.end(end_number, 0.0);
+        let travel = if end_number == 0 { inwards } else { -inwards };
+        let leg = if end_number == 0 { path.first() } else { path.last() };
+        let end = TubeEnd { profile: self.profile, datum, outwards: -inwards, index, side: travel.cross(index) };
+        let targets = self.targets[end_number].iter().map(|piece| Solid::new(vec![piece.clone()])).collect();
+        let start = if path.arcs.is_empty() { -leg.length / 2.0 } else { -leg.length };
+        Cut::new(end, targets, start, 200.0)
     }
 
     /// As it is compared.

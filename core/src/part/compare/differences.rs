@@ -1,6 +1,6 @@
 //! How far the edges of one part, moved, stand from those of another.
 
-use super::edge::{Edge, LINES, Row, SAMPLES, place};
+use super::edge::{Edge, LINES, SAMPLES, place};
 use super::motion::Motion;
 use super::shape::Shape;
 use crate::geometry::least_place;
@@ -37,17 +37,13 @@ pub(super) fn differences(a: &Shape, b: &Shape, swapped: bool, turn: f64, readin
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
         let (mut count, mut off, mut slope, mut both, mut square) = (0.0, 0.0, 0.0, 0.0, 0.0);
         for line in 0..LINES {
-            let mut row = view.row(from, line);
-            if reading == Reading::Exact {
-                for (number, station) in row.station.iter_mut().enumerate() {
-                    *station = from.exact(view.on_first(place(view.perimeter, number)), line);
-                }
-            }
+            let stations = view.stations(from, line, reading);
+            let (slopes, evens) = from.slopes(line, view.shift(from));
             for (number, wanted) in to.samples()[line].iter().enumerate() {
-                let d = view.motion.station(row.station[number]) - wanted;
-                let (even, m) = (row.even[number], -row.slope[number] * view.arm);
-                low = low.min(d);
-                high = high.max(d);
+                let at = view.order(number);
+                let d = view.motion.station(stations[at]) - wanted;
+                let (even, m) = (evens[at], -slopes[at] * view.arm);
+                (low, high) = (low.min(d), high.max(d));
                 count += even;
                 off += even * d;
                 slope += even * m;
@@ -57,6 +53,23 @@ pub(super) fn differences(a: &Shape, b: &Shape, swapped: bool, turn: f64, readin
         }
         let count = f64::max(count, 1.0);
         Off { low, high, over: off * slope / count - both, under: square - slope * slope / count }
+    })
+}
+
+/// The least and the largest of them alone.
+pub(super) fn spans(a: &Shape, b: &Shape, swapped: bool, turn: f64, reading: Reading) -> [(f64, f64); 2] {
+    let view = View::new(a, b, swapped, turn);
+    [0, 1].map(|end| {
+        let (from, to) = (&a.edges[view.motion.end_at(end)], &b.edges[end]);
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for line in 0..LINES {
+            let stations = view.stations(from, line, reading);
+            for (number, wanted) in to.samples()[line].iter().enumerate() {
+                let d = view.motion.station(stations[view.order(number)]) - wanted;
+                (low, high) = (low.min(d), high.max(d));
+            }
+        }
+        (low, high)
     })
 }
 
@@ -127,10 +140,25 @@ impl View {
         Self { motion: Motion { swapped, turn, slide: 0.0 }, arm: perimeter / TAU, perimeter }
     }
 
-    /// An edge of `a` read at the regular places of `b`.
-    fn row(&self, from: &Edge, line: usize) -> Row {
-        let shift = self.on_first(0.0) / from.step();
-        if self.motion.swapped { from.row(line, shift + 1.0).backwards() } else { from.row(line, shift) }
+    /// How many steps on the places of `a` begin that come to lie at the regular places of `b`; when swapped they are met from
+    /// the last to the first.
+    fn shift(&self, from: &Edge) -> f64 {
+        self.on_first(0.0) / from.step() + if self.motion.swapped { 1.0 } else { 0.0 }
+    }
+
+    /// Where the place of `a` for a regular place of `b` stands in a row.
+    fn order(&self, number: usize) -> usize {
+        if self.motion.swapped { SAMPLES - 1 - number } else { number }
+    }
+
+    /// Stations of an edge of `a` in a row.
+    fn stations(&self, from: &Edge, line: usize, reading: Reading) -> [f64; SAMPLES] {
+        match reading {
+            Reading::Curve => from.row(line, self.shift(from)),
+            Reading::Exact => {
+                core::array::from_fn(|at| from.exact(self.on_first(place(self.perimeter, self.order(at))), line))
+            }
+        }
     }
 
     /// Place on `a` that comes to lie at `u` of `b`.

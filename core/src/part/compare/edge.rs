@@ -17,27 +17,6 @@ pub(super) type Samples = [[f64; SAMPLES]; LINES];
 /// A line leaves its curve where its slope changes by more than this from step to step: at a kink, a jump or a stop.
 const UNEVEN: f64 = 0.4;
 
-/// A line read at as many places as there are regular ones.
-#[derive(Debug, Clone)]
-pub(super) struct Row {
-    /// Stations, mm.
-    pub station: [f64; SAMPLES],
-    /// Slopes, mm for a mm round the outline.
-    pub slope: [f64; SAMPLES],
-    /// 1 where the curve is that of the line, 0 at kinks, jumps and stops.
-    pub even: [f64; SAMPLES],
-}
-
-impl Row {
-    /// The same places from the last to the first.
-    pub fn backwards(mut self) -> Self {
-        self.station.reverse();
-        self.slope.reverse();
-        self.even.reverse();
-        self
-    }
-}
-
 /// A stretch of the outline that misses every target. The finished edge runs straight from stop to stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Gap {
@@ -59,6 +38,7 @@ pub(super) struct Edge {
     samples: Box<Samples>,
     mean: [f64; LINES],
     spread: [f64; LINES],
+    rough: bool,
 }
 
 impl Edge {
@@ -76,6 +56,7 @@ impl Edge {
             samples: Box::new([[0.0; SAMPLES]; LINES]),
             mean: [0.0; LINES],
             spread: [0.0; LINES],
+            rough: false,
         };
         // Where a tube leans out furthest it may miss between two regular places.
         let between = cut.places(1);
@@ -99,12 +80,18 @@ impl Edge {
     }
 
     fn sum_up(&mut self) {
+        const JUMP: f64 = 1.0;
         let count = f64::from(u32::try_from(SAMPLES).unwrap_or(1));
         for line in 0..LINES {
             let mean = self.samples[line].iter().sum::<f64>() / count;
             let square = self.samples[line].iter().map(|x| (x - mean) * (x - mean)).sum::<f64>() / count;
             (self.mean[line], self.spread[line]) = (mean, square.sqrt());
         }
+        let jumps = (0..LINES).any(|line| {
+            let around = self.around(line, 0);
+            around.windows(3).any(|at| (at[0] - 2.0 * at[1] + at[2]).abs() > JUMP)
+        });
+        self.rough = jumps || self.gaps.iter().any(|gaps| !gaps.is_empty());
     }
 
     /// The edge of the mirror image.
@@ -135,13 +122,7 @@ impl Edge {
     /// True where part of the wall misses or the line jumps from one target to another, so that no curve through the regular
     /// places can be trusted.
     pub fn is_rough(&self) -> bool {
-        const JUMP: f64 = 1.0;
-        let bend = |line: usize, number: usize| {
-            let at = |step: usize| self.samples[line][(number + step) % SAMPLES];
-            (at(0) - 2.0 * at(1) + at(2)).abs()
-        };
-        self.gaps.iter().any(|gaps| !gaps.is_empty())
-            || (0..LINES).any(|line| (0..SAMPLES).any(|number| bend(line, number) > JUMP))
+        self.rough
     }
 
     /// Station of a line at `u`, exactly.
@@ -161,36 +142,47 @@ impl Edge {
         b + 0.5 * part * (first + part * (second + part * third))
     }
 
-    /// The curve through the regular places at `SAMPLES` places a step apart, from `shift` steps on.
-    pub fn row(&self, line: usize, shift: f64) -> Row {
+    /// The curve through the regular places at `SAMPLES` places a step apart, from `shift` steps on: stations, mm.
+    pub fn row(&self, line: usize, shift: f64) -> [f64; SAMPLES] {
         let (first, part) = split(shift);
-        let around: [f64; SAMPLES + 3] =
-            core::array::from_fn(|number| self.samples[line][(first + number + SAMPLES - 1) % SAMPLES]);
-        let [square, cube] = [part * part, part * part * part];
+        let (square, cube) = (part * part, part * part * part);
         let weights = [
-            0.5 * (2.0 * square - part - cube),
-            0.5 * (2.0 - 5.0 * square + 3.0 * cube),
-            0.5 * (part + 4.0 * square - 3.0 * cube),
-            0.5 * (cube - square),
+            2.0 * square - part - cube,
+            2.0 - 5.0 * square + 3.0 * cube,
+            part + 4.0 * square - 3.0 * cube,
+            cube - square,
         ];
-        let rises = [
-            0.5 * (4.0 * part - 1.0 - 3.0 * square),
-            0.5 * (9.0 * square - 10.0 * part),
-            0.5 * (1.0 + 8.0 * part - 9.0 * square),
-            0.5 * (3.0 * square - 2.0 * part),
-        ]
-        .map(|weight| weight / self.step());
-        let sum = |weights: &[f64; 4], number: usize| (0..4).map(|next| weights[next] * around[number + next]).sum();
+        weighted(&self.around(line, first), weights.map(|weight| 0.5 * weight))
+    }
+
+    /// Slopes of the same curve there, mm for a mm round the outline, and 1 where the curve is that of the line, 0 at kinks,
+    /// jumps and stops.
+    pub fn slopes(&self, line: usize, shift: f64) -> ([f64; SAMPLES], [f64; SAMPLES]) {
+        let (first, part) = split(shift);
+        let square = part * part;
+        let weights = [
+            4.0 * part - 1.0 - 3.0 * square,
+            9.0 * square - 10.0 * part,
+            1.0 + 8.0 * part - 9.0 * square,
+            3.0 * square - 2.0 * part,
+        ];
+        let around = self.around(line, first);
         let limit = UNEVEN * self.step();
-        let even = |number: usize| {
-            let bend = |at: usize| (around[at] - 2.0 * around[at + 1] + around[at + 2]).abs() < limit;
-            if bend(number) && bend(number + 1) { 1.0 } else { 0.0 }
-        };
-        Row {
-            station: core::array::from_fn(|number| sum(&weights, number)),
-            slope: core::array::from_fn(|number| sum(&rises, number)),
-            even: core::array::from_fn(even),
+        let bends = |at: usize| (around[at] - 2.0 * around[at + 1] + around[at + 2]).abs() < limit;
+        let even = core::array::from_fn(|number| if bends(number) && bends(number + 1) { 1.0 } else { 0.0 });
+        (weighted(&around, weights.map(|weight| 0.5 * weight / self.step())), even)
+    }
+
+    /// Regular places in a row, from one before `first` to two after the place before `first`.
+    fn around(&self, line: usize, first: usize) -> [f64; SAMPLES + 3] {
+        let mut around = [0.0; SAMPLES + 3];
+        let (mut at, mut done) = ((first + SAMPLES - 1) % SAMPLES, 0);
+        while done < around.len() {
+            let take = (SAMPLES - at).min(around.len() - done);
+            around[done..done + take].copy_from_slice(&self.samples[line][at..at + take]);
+            (at, done) = (0, done + take);
         }
+        around
     }
 
     /// Width between two regular places, mm.
@@ -246,6 +238,11 @@ impl Edge {
         };
         nearest.min_by(|a, b| away(a).total_cmp(&away(b))).map_or(0.0, |stop| stop.1)
     }
+}
+
+/// Four neighbours summed with their weights, place by place.
+fn weighted(around: &[f64; SAMPLES + 3], [a, b, c, d]: [f64; 4]) -> [f64; SAMPLES] {
+    core::array::from_fn(|at| a * around[at] + b * around[at + 1] + c * around[at + 2] + d * around[at + 3])
 }
 
 /// A whole number of steps round the outline, and the rest of a step.

@@ -1,7 +1,7 @@
 //! What an old part can still become: the new one by trimming and drilling, or scrap.
 
 use super::align::Alignment;
-use super::differences::{Reading, differences, sharp_differences, stepped};
+use super::differences::{Reading, differences, sharp_differences, spans, stepped};
 use super::edge::SAMPLES;
 use super::holes::{self, Pair};
 use super::motion::{Motion, least_turn};
@@ -141,7 +141,7 @@ struct Plan {
     motion: Motion,
     trims: Vec<Trim>,
     drill: Vec<usize>,
-    /// Sum of the most to take off at both ends, mm.
+    /// Sum of the most to take off at both ends, and what ends that stay are off, mm.
     depth: f64,
 }
 
@@ -175,8 +175,8 @@ impl Trials<'_> {
         let coarse: Vec<[(f64, f64); 2]> = (0..SAMPLES).map(|steps| stepped(old, new, swapped, steps, 2)).collect();
         let spare: Vec<f64> = coarse.iter().map(|ends| ends[0].1 - ends[1].0).collect();
         let lacking = |turn: f64, reading: Reading| {
-            let ends = differences(old, new, swapped, turn, reading);
-            ends[0].high - ends[1].low
+            let ends = spans(old, new, swapped, turn, reading);
+            ends[0].1 - ends[1].0
         };
         let least = |turn: f64, width: f64, reading: Reading| {
             least_place(turn - width, turn + width, 1e-6, |turn| lacking(turn, reading))
@@ -286,7 +286,9 @@ impl Trials<'_> {
                 least: off_ends[end].0.max(0.0),
             })
             .collect();
-        let depth = trims.iter().map(|trim| trim.most).sum::<f64>();
+        // An end that stays is better laid exactly than shifted within the tolerance to save a trim the same amount.
+        let cost = |(least, most): &(f64, f64)| if *most > SAME { *most } else { 2.0 * most.abs().max(least.abs()) };
+        let depth = off_ends.iter().map(cost).sum::<f64>();
         let reach = self.new.profile.reach();
         let made = |new: &usize| pairs.iter().any(|pair| pair.second == *new && pair.distance(reach) <= SAME);
         let drill: Vec<usize> = (0..self.new.holes.len()).filter(|new| !made(new)).collect();

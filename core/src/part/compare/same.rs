@@ -2,7 +2,7 @@
 
 use super::SAME;
 use super::align::Alignment;
-use super::differences::{Off, Reading, differences, stepped};
+use super::differences::{Off, Reading, differences, spans, stepped};
 use super::edge::SAMPLES;
 use super::holes;
 use super::motion::{Motion, least_turn};
@@ -33,22 +33,25 @@ pub struct Match {
 /// A part is compared with the stored master of its number: near the tolerance "the same" is not transitive.
 #[must_use]
 pub fn same(a: &Shape, b: &Shape) -> Option<Match> {
-    if !a.is_like(b) || !a.may_match(b, SAME) {
+    if !a.may_match(b, SAME) || !a.is_like(b) {
         return None;
     }
-    closest(a, b).filter(|found| found.deviation <= SAME)
+    nearest(a, b, SAME).filter(|found| found.deviation <= SAME)
 }
 
 /// The motion that carries `a` nearest to `b`, and how near; `None` when they are of different tube, have different numbers of
-/// bends or holes of different kinds. Deviations over about 1.5 mm are good to some tenths where an edge has kinks.
+/// bends or holes of different kinds. Deviations over about 1.5 mm are read at the regular places only: a kink between two of them
+/// can stand out by some tenths more.
 #[must_use]
 pub fn closest(a: &Shape, b: &Shape) -> Option<Match> {
-    if !a.is_like(b) {
-        return None;
-    }
+    if a.is_like(b) { nearest(a, b, f64::INFINITY) } else { None }
+}
+
+/// The nearest motion; one that misses by more than `limit` is not followed up.
+fn nearest(a: &Shape, b: &Shape, limit: f64) -> Option<Match> {
     let mut best: Option<Match> = None;
     for swapped in [false, true] {
-        let found = if a.is_straight() { straight(a, b, swapped) } else { bent(a, b, swapped) };
+        let found = if a.is_straight() { straight(a, b, swapped, limit) } else { bent(a, b, swapped) };
         if best.is_none_or(|best| found.deviation < best.deviation - NO_BETTER) {
             best = Some(found);
         }
@@ -59,7 +62,7 @@ pub fn closest(a: &Shape, b: &Shape) -> Option<Match> {
     best
 }
 
-fn straight(a: &Shape, b: &Shape, swapped: bool) -> Match {
+fn straight(a: &Shape, b: &Shape, swapped: bool, limit: f64) -> Match {
     let mut best: Option<Match> = None;
     let mut offer = |found: Match| {
         if best.is_none_or(|best| found.deviation < best.deviation - NO_BETTER) {
@@ -74,7 +77,7 @@ fn straight(a: &Shape, b: &Shape, swapped: bool) -> Match {
     } else if offer(judged(a, b, swapped, 0.0, Reading::Curve)).deviation > NO_BETTER {
         let mut near: Option<Match> = None;
         for turn in candidates(a, b, swapped) {
-            let found = on_curve(a, b, swapped, turn);
+            let found = on_curve(a, b, swapped, turn, limit);
             if near.is_none_or(|near| found.deviation < near.deviation - NO_BETTER) {
                 near = Some(found);
             }
@@ -92,8 +95,7 @@ fn straight(a: &Shape, b: &Shape, swapped: bool) -> Match {
 
 /// The best slide for a turn, and the deviation that is left.
 fn judged(a: &Shape, b: &Shape, swapped: bool, turn: f64, reading: Reading) -> Match {
-    let ends = differences(a, b, swapped, turn, reading).map(|end| (end.low, end.high));
-    slid(a, b, swapped, turn, ends)
+    slid(a, b, swapped, turn, spans(a, b, swapped, turn, reading))
 }
 
 /// The same from the differences at both ends.
@@ -114,7 +116,7 @@ fn beside_edges(a: &Shape, b: &Shape, motion: &Motion) -> f64 {
 /// Turns worth a closer look: the three best of the regular ones and those that lay a hole on a hole.
 fn candidates(a: &Shape, b: &Shape, swapped: bool) -> Vec<f64> {
     let spans: [f64; SAMPLES] = core::array::from_fn(|steps| {
-        let [first, last] = stepped(a, b, swapped, steps, 4);
+        let [first, last] = stepped(a, b, swapped, steps, 6);
         slid(a, b, swapped, turn_of(steps), [first, last]).deviation
     });
     let mut lows: Vec<usize> = (0..SAMPLES)
@@ -137,9 +139,9 @@ pub(super) fn turn_of(steps: usize) -> f64 {
 }
 
 /// The best turn near `turn` on curves through the regular places.
-fn on_curve(a: &Shape, b: &Shape, swapped: bool, turn: f64) -> Match {
+fn on_curve(a: &Shape, b: &Shape, swapped: bool, turn: f64, limit: f64) -> Match {
     let squares = settled(a, b, swapped, turn, Reading::Curve, 3);
-    if squares.deviation <= SAME {
+    if squares.deviation <= SAME || squares.deviation > limit + CURVE_DECIDES {
         return squares;
     }
     let least = lowest(turn, turn_of(1), 5e-5, |turn| judged(a, b, swapped, turn, Reading::Curve).deviation);
@@ -196,8 +198,8 @@ fn step(a: &Shape, b: &Shape, motion: &Motion, ends: &[Off; 2]) -> f64 {
 fn bent(a: &Shape, b: &Shape, swapped: bool) -> Match {
     let laid = Alignment::of(&landmarks(a, swapped), &landmarks(b, false));
     let (motion, misfit) = told_along(a, b, swapped, &laid);
-    let [first, last] = differences(a, b, swapped, motion.turn, Reading::Exact);
-    let edges = [first.low, first.high, last.low, last.high].map(|off| (off + motion.slide).abs());
+    let [first, last] = spans(a, b, swapped, motion.turn, Reading::Exact);
+    let edges = [first.0, first.1, last.0, last.1].map(|off| (off + motion.slide).abs());
     let edges = edges.into_iter().fold(0.0, f64::max);
     Match { motion, deviation: laid.off.max(misfit).max(edges).max(beside_edges(a, b, &motion)) }
 }
