@@ -117,7 +117,7 @@ fn met(table: &Table, fit: &Fit) -> Vec<Target> {
     if fit.kind.is_square() || fit.targets.is_empty() {
         return fit.targets.iter().copied().chain(fit.plane_of).collect();
     }
-    let owner = |target: u32| fit.targets.get(target as usize).copied().or(fit.plane_of);
+    let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
     table.met().into_iter().filter_map(|(target, _)| owner(target)).collect()
 }
 

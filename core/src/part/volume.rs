@@ -128,7 +128,7 @@ struct Ring<'a> {
 }
 
 /// Which smooth surface a generator meets.
-fn owner(contact: Option<Contact>) -> Option<(u32, u32, u8)> {
+fn owner(contact: Option<Contact>) -> Option<(usize, usize, u8)> {
     contact.map(|contact| (contact.target, contact.piece, contact.face))
 }
 
