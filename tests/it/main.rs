@@ -17,6 +17,7 @@ mod immutability;
 mod joints;
 mod life_cycle;
 mod lists;
+mod one_kit;
 mod problems;
 mod repeats;
 mod server;

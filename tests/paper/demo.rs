@@ -6,10 +6,20 @@ use matchmark_core::sheets::{End, Wrap};
 
 const DEMO: &str = include_str!("../../server/demo/rev_b.json");
 
-/// A line as it must be printed: stretched round a circle of diameter od + paper.
+/// Where a place round the tube must be printed: paper of 0.1 mm lies with its middle 0.05 mm further out, so that it is
+/// stretched round a circle of diameter od + paper; on a rectangular tube each of the four corners takes pi / 2 x 0.05 mm more, its sides
+/// nothing.
+fn stretched(x: f64, wrap: &Wrap) -> f64 {
+    if let Some(od) = wrap.od {
+        return x * (od + 0.1) / od;
+    }
+    let corners: f64 =
+        wrap.flats.windows(2).map(|pair| ((x - pair[0].to) / (pair[1].from - pair[0].to)).clamp(0.0, 1.0)).sum();
+    x + corners * std::f64::consts::FRAC_PI_2 * 0.05
+}
+
 fn printed(line: &[Point], wrap: &Wrap) -> Vec<Point> {
-    let stretch = (wrap.od + 0.1) / wrap.od;
-    line.iter().map(|point| [point[0] * stretch, point[1]]).collect()
+    line.iter().map(|point| [stretched(point[0], wrap), point[1]]).collect()
 }
 
 #[test]
@@ -25,7 +35,9 @@ fn every_wrap_of_the_demo_reads_back_within_two_hundredths() {
                 assert!(page.text.contains(mark), "page {} does not say {mark}", number + 1);
             }
         }
-        let wrap_pages = &pages[pages.len() - sheets.wraps.len()..];
+        // Every wrap has its page, one after the other; the last of them is the last page that says where a base line goes.
+        let last = pages.iter().rposition(|page| page.text.contains("base line: set to the mark at")).expect("wraps");
+        let wrap_pages = &pages[last + 1 - sheets.wraps.len()..=last];
         for (wrap, page) in sheets.wraps.iter().zip(wrap_pages) {
             let end = if wrap.end == End::From { "from" } else { "to" };
             let what = format!("{} {end} on {paper:?}", wrap.member);
@@ -36,9 +48,8 @@ fn every_wrap_of_the_demo_reads_back_within_two_hundredths() {
             for run in outer.iter().chain(&wrap.relief.iter().map(|run| printed(run, wrap)).collect::<Vec<_>>()) {
                 assert!(page.holds(&moved(run, origin), 0.02), "{what}: a line is not there");
             }
-            let stretch = (wrap.od + 0.1) / wrap.od;
             for line in &wrap.index_lines {
-                let x = origin[0] + line.x * stretch;
+                let x = origin[0] + stretched(line.x, wrap);
                 // Lettering may break the line, so some part of it over the base line is looked for.
                 let drawn = (0..).map_while(|step| {
                     let y = 0.5 + f64::from(step);
@@ -46,7 +57,7 @@ fn every_wrap_of_the_demo_reads_back_within_two_hundredths() {
                 });
                 assert!(drawn.into_iter().any(|drawn| drawn), "{what}: no index line at {} degrees", line.clock_deg);
             }
-            let middle = [origin[0] + 0.5 * wrap.circumference * stretch, origin[1]];
+            let middle = [origin[0] + 0.5 * stretched(wrap.circumference, wrap), origin[1]];
             assert!(page.line_through(0, middle, wrap.circumference), "{what}: no base line");
             assert!(page.text.contains(&format!("set-out {} mm", wrap.set_out.distance)), "{what}: no set-out");
             assert!(page.text.contains(&format!("overall {:.1} mm", wrap.overall)), "{what}: no overall length");

@@ -5,14 +5,18 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at what it did not expect")]
 mod bends;
 mod checks;
+mod compare;
 mod developments;
 mod document;
 mod ends;
 mod figures;
 mod frames;
+mod hand;
 mod kits;
 mod march;
 mod motions;
+mod plates;
 mod reading;
 mod rectangular;
 mod sections;
+mod tubes;

@@ -6,15 +6,40 @@ use serde_json::{Value, json};
 fn good() -> Value {
     json!({
         "format": "matchmark-design/1", "name": "Bench frame", "description": "For tests", "notes": ["One note"],
-        "materials": {"cds": {"name": "Cold drawn seamless", "density": 7850}},
-        "sections": {"hoop": {"round": {"od": 45, "wall": 2.5}, "material": "cds", "springback": 2.5, "clamp": 60}},
+        "materials": {"cds": {"name": "Cold drawn seamless", "density": 7850, "tensile": 500}},
+        "sections": {
+            "hoop": {"round": {"od": 45, "wall": 2.5}, "material": "cds", "springback": 2.5, "clamp": 60},
+            "box": {"rect": {"width": 40, "height": 20, "wall": 2, "corner": 4}, "material": "cds"},
+            "spigot": {"round": {"od": 39.5, "wall": 3}, "material": "cds"},
+        },
+        "stock": [{"section": "hoop", "lengths": [6000, 7500]}, {"section": "box", "lengths": [6000]}, {"section": "spigot", "lengths": [3000]}],
         "points": {"a.L": [0, 500, 0], "b.L": [0, 500, 900], "c": [0, 0, 450], "d": [900, 0, 450]},
         "members": [
             {"id": "hoop", "section": "hoop", "path": ["a.L", "b.L", "b.R", "a.R"], "radius": 135, "leave_long": {"from": 40, "to": 40}},
             {"id": "bar.L", "section": "hoop", "from": [0, 500, 300], "to": "c", "mirror": true, "gap": 0.5, "note": "Tack first",
              "ends": {"from": {"cope": ["hoop"]}, "to": {"mitre": {"normal": [0, 1, 0], "through": "c"}}}},
             {"id": "tail", "section": "hoop", "from": "c", "to": "d", "ends": {"to": "square"}},
+            {"id": "spigot", "section": "spigot", "from": [850, 0, 450], "to": [1000, 0, 450], "when": {"tow": "fitted"},
+             "ends": {"from": {"plug": {"into": "tail", "depth": 40}}, "to": "square"}},
+            {"id": "post", "section": "box", "from": [400, 0, 450], "to": [400, 0, 700], "roll": 15, "part": "P-7", "roll_structure": "brace",
+             "ends": {"from": {"face": {"of": "tail", "clock": 0}}, "to": {"cope": ["foot"], "mitre": {"normal": [0, 0, 1]}}}},
+            {"id": "rod", "section": "spigot", "from": [1900, 0, 0], "to": [2050, 0, 0]},
+            {"id": "collar", "section": "hoop", "from": [2000, 0, 0], "to": [2200, 0, 0], "ends": {"from": {"sleeve": {"over": "rod", "depth": 10}}, "to": "square"}},
         ],
+        "plates": {
+            "foot": {"thickness": 4, "material": "cds", "outline": [[-60, -60], {"at": [60, -60], "round": 8}, {"to": [60, 60], "through": [70, 0]}, [-60, 60]],
+                "place": {"at": [400, 0, 690], "normal": [0, 0, 1], "along": [1, 0, 0]},
+                "holes": [{"at": [40, 0], "diameter": 9, "countersink": 14}], "part": "P-8", "note": "Bolt first"},
+            "tab.L": {"thickness": 3, "material": "cds", "outline": [[0, 0], [30, 0], [0, 30]], "mirror": true, "after": "tail", "when": {"tow": "fitted"},
+                "place": {"on": "bar.L", "station": 100, "clock": 90}},
+        },
+        "holes": {"h.L": {"member": "bar.L", "station": 120, "clock": 90, "diameter": 6.5, "both_walls": true, "mirror": true, "note": "Clip", "when": {"tow": "none"}},
+            "side": {"member": "post", "station": 100, "clock": 90, "offset": 2, "diameter": 5}},
+        "gauges": {"spread": {"what": "Foot to foot", "nominal": 1000, "least": 990, "most": 1010, "moves": {"a.L": [0, 0.5, 0]}}},
+        "checks": {"width": {"what": "Width", "between": ["a.L", "a.R"], "along": "y", "class": "A"}, "free": {"between": ["c", [0, 0, 0]]}},
+        "tolerance": "B", "base": -4, "part_prefix": "BF",
+        "steps": [{"what": "Measure both diagonals.", "after": "bar.R", "checks": ["width"], "when": {"tow": "fitted"}}],
+        "options": {"tow": {"what": "Tow sockets", "choices": ["fitted", "none"]}},
     })
 }
 
@@ -177,6 +202,17 @@ fn the_schema_and_the_reader_say_the_same_of_every_spoiled_document() {
         "radius-without-path",
         "short-path",
         "mirror-name",
+        "mirror-member",
+        "unknown-option",
+        "unknown-choice",
+        "unknown-check",
+        "section-unclear",
+        "corner-impossible",
+        "place-unclear",
+        "after-plate",
+        "gauge-limits",
+        "check-points",
+        "option-choices",
     ];
     let documents = spoiled(&good());
     assert!(documents.len() > 500);

@@ -64,11 +64,11 @@ pub fn points_of_cuts(path: &Path, index: DVec3, cuts: [&Cut; 2]) -> Vec<DVec3> 
     };
     let mut points = Vec::new();
     for cut in cuts {
-        let wall = cut.end.profile.wall();
+        let wall = cut.end().profile.wall();
         for depth in [0.0, 0.5 * wall, wall] {
             let line = Line::at_depth(cut, depth);
             for point in line.points().step_by(line.points().count() / POINTS + 1) {
-                points.push(own(cut.end.generator(point.u, depth).at(point.s)));
+                points.push(own(cut.end().generator(point.u, depth).at(point.s)));
             }
         }
     }

@@ -1,6 +1,9 @@
 //! Round bars, endless or cut square at both ends.
 
-use super::{DVec3, Ray, TOUCH};
+use super::ends::Ends;
+use super::ray::Height;
+use super::solid::{Least, Sees, Sight};
+use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid round bar about an axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -61,6 +64,7 @@ impl Cylinder {
 
     /// Outward unit normal at a point of the surface.
     #[must_use]
+    #[inline]
     pub fn normal(&self, point: DVec3) -> DVec3 {
         let (radial, beyond_wall, beyond_end, end) = self.parts(point);
         if beyond_end > beyond_wall { end } else { radial.normalize_or(end) }
@@ -83,6 +87,159 @@ impl Cylinder {
             Some(_) => (-along, -self.axis),
         };
         (radial, radial.length() - self.radius, beyond_end, end)
+    }
+}
+
+/// A bar as a beam that is not parallel to it sees it.
+///
+/// Formula: with `sine` of the angle between bar and beam, a ray passes the axis at the distance `aside` and enters at
+/// `s = (-ahead - sqrt(radius^2 - aside^2)) / sine`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct CylinderView {
+    radius: f64,
+    sine: f64,
+    /// One over the sine.
+    stretch: f64,
+    /// One over the radius.
+    curvature: f64,
+    /// Distance of a ray from the axis, with its sign.
+    aside: Height,
+    /// How far beyond the axis a ray's origin lies, square to the axis.
+    ahead: Height,
+    ends: Option<Ends>,
+}
+
+impl CylinderView {
+    /// `None` when the beam is parallel to the bar.
+    pub(super) fn new(bar: &Cylinder, beam: &Beam) -> Option<Self> {
+        let rate = beam.direction.dot(bar.axis);
+        let across = beam.direction - bar.axis * rate;
+        let sine = across.length();
+        if sine < 1e-9 {
+            return None;
+        }
+        let ends = bar.length.map(|length| Ends::new(bar.point, bar.axis, length, beam));
+        let across = across / sine;
+        Some(Self {
+            radius: bar.radius,
+            sine,
+            stretch: 1.0 / sine,
+            curvature: 1.0 / bar.radius,
+            aside: beam.height(bar.point, bar.axis.cross(across)),
+            ahead: beam.height(bar.point, across),
+            ends,
+        })
+    }
+
+    /// The bar as the rays of a field see it: `None` when none of them can meet it, without its ends when none of them can meet
+    /// those first.
+    pub(super) fn within(mut self, field: &Field) -> Option<Self> {
+        let reach = field.reach + TOUCH;
+        let [low, high] = self.aside.range(reach);
+        if low > self.radius || high < -self.radius {
+            return None;
+        }
+        let [low, high] = self.ahead.range(reach);
+        let (first, middle, last) =
+            ((-high - self.radius) * self.stretch, -low * self.stretch, (self.radius - low) * self.stretch);
+        if first > field.limit || last < field.start {
+            return None;
+        }
+        if let Some(ends) = &self.ends {
+            let [low, high] = ends.along_between(reach, first.max(field.start), last.min(field.limit));
+            if low > ends.length || high < 0.0 {
+                return None;
+            }
+            let [low, high] = ends.along_between(reach, first, middle);
+            if first > field.start && low > 0.0 && high < ends.length {
+                self.ends = None;
+            }
+        }
+        Some(self)
+    }
+
+    /// Outward normal at a point that lies so far from the axis, aside of the rays and along them.
+    #[inline]
+    fn radial(&self, aside: f64, ahead: f64) -> DVec3 {
+        let (aside, ahead) = (aside * self.curvature, ahead * self.curvature);
+        DVec3::new(
+            aside * self.aside.slope[0] + ahead * self.ahead.slope[0],
+            aside * self.aside.slope[1] + ahead * self.ahead.slope[1],
+            ahead * self.sine,
+        )
+    }
+}
+
+impl Sees for CylinderView {
+    #[inline]
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
+        self.first_and_normal(place, start).0
+    }
+
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        match &self.ends {
+            Some(ends) if sight.face != 0 => ends.normal(sight.face),
+            _ => self.radial(self.aside.at(place), self.ahead.at(place) + sight.s * self.sine),
+        }
+    }
+
+    #[inline]
+    fn first_and_normal(&self, place: [f64; 2], start: f64) -> (Sight, DVec3) {
+        let aside = self.aside.at(place);
+        let square = (self.radius - aside) * (self.radius + aside);
+        if square < -2.0 * self.radius * TOUCH {
+            return (Sight::MISS, DVec3::ZERO);
+        }
+        let root = square.max(0.0).sqrt();
+        let ahead = self.ahead.at(place);
+        let (mut enter, mut leave, mut face) = ((-ahead - root) * self.stretch, (root - ahead) * self.stretch, 0);
+        if let Some(ends) = &self.ends {
+            let (near, far, end) = ends.between(place);
+            if near > enter {
+                (enter, face) = (near, end);
+            }
+            leave = leave.min(far);
+        }
+        if !(enter <= leave && leave >= start) {
+            return (Sight::MISS, DVec3::ZERO);
+        }
+        if enter < start || face != 0 {
+            let sight = Sight { s: enter.max(start), face };
+            return (sight, self.normal(place, sight));
+        }
+        (Sight { s: enter, face }, self.radial(aside, -root))
+    }
+
+    /// Least station on the way from `place` by `depth` along the unit vector `inwards`.
+    ///
+    /// Formula: the station is a convex function of the way gone, least where
+    /// `aside = radius x ahead' sign(aside') / sqrt(ahead'^2 + aside'^2)`, the dashes being changes for 1 mm of way; only where
+    /// neither an end of the bar nor `start` comes first.
+    fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
+        let aside = self.aside.at(place);
+        let (change, ahead_change) = (self.aside.change(inwards), self.ahead.change(inwards));
+        let way = if change.abs() < 1e-12 {
+            if aside.abs() > self.radius + 2.0 * TOUCH {
+                return Least::Nowhere;
+            }
+            if ahead_change > 0.0 { depth } else { 0.0 }
+        } else {
+            let (one, other) = ((-self.radius - aside) / change, (self.radius - aside) / change);
+            let (first, last) = (one.min(other).max(0.0), one.max(other).min(depth));
+            if first > last {
+                let beyond = if one.max(other) < 0.0 { aside } else { aside + change * depth };
+                return if beyond.abs() > self.radius + 2.0 * TOUCH { Least::Nowhere } else { Least::Unknown };
+            }
+            let turning =
+                self.radius * ahead_change * change.signum() / (ahead_change * ahead_change + change * change).sqrt();
+            ((turning - aside) / change).clamp(first, last)
+        };
+        let sight = self.first([place[0] + inwards[0] * way, place[1] + inwards[1] * way], start);
+        if sight.face == 0 && sight.s > start && sight.s < f64::INFINITY {
+            Least::At(way, sight)
+        } else {
+            Least::Unknown
+        }
     }
 }
 

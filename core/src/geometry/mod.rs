@@ -3,6 +3,7 @@
 //! Lengths are mm, angles radians. A [`Ray`] has a unit direction, so its parameter is a length.
 
 mod cylinder;
+mod ends;
 mod half_space;
 mod outline;
 mod path;
@@ -15,6 +16,7 @@ mod search;
 mod solid;
 mod torus;
 mod tree;
+mod way;
 
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
@@ -23,11 +25,12 @@ pub use path::{Arc, Leg, Path, PathError};
 pub use plate::Plate;
 pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
-pub use ray::Ray;
-pub use search::{bisect, golden_minimum};
-pub use solid::{Hit, Piece, Solid};
+pub use ray::{Beam, Field, Ray};
+pub use search::{bisect, least_place};
+pub use solid::{Hit, Piece, Sight, Solid, View};
 pub use torus::TorusSector;
 pub use tree::{Bounds, Tree};
+pub use way::{Extremes, Met, Way};
 
 pub use glam::DVec3;
 

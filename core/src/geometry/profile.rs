@@ -35,8 +35,25 @@ pub struct Spot {
     pub normal: [f64; 2],
     /// Area of the wall there for 1 mm of `u` and 1 mm of depth.
     pub share: f64,
+    /// Curvature of the outer outline there, 1/mm.
+    pub curvature: f64,
     /// Which smooth part of the outline it lies on, from 0.
     pub side: usize,
+}
+
+impl Spot {
+    /// The place in the wall `depth` under this one, which lies on the outer surface.
+    #[must_use]
+    pub fn inwards(&self, depth: f64) -> [f64; 2] {
+        [self.at[0] - depth * self.normal[0], self.at[1] - depth * self.normal[1]]
+    }
+
+    /// How the place in the wall `depth` under this one moves for 1 mm of `u`.
+    #[must_use]
+    pub fn step(&self, depth: f64) -> [f64; 2] {
+        let pace = 1.0 - depth * self.curvature;
+        [-pace * self.normal[1], pace * self.normal[0]]
+    }
 }
 
 impl Profile {
@@ -142,12 +159,36 @@ impl Profile {
             Self::Round { outer, .. } => {
                 let (sin, cos) = libm::sincos(u / outer);
                 let radius = outer - depth;
-                Spot { at: [radius * cos, radius * sin], normal: [cos, sin], share: radius / outer, side: 0 }
+                Spot {
+                    at: [radius * cos, radius * sin],
+                    normal: [cos, sin],
+                    share: radius / outer,
+                    curvature: 1.0 / outer,
+                    side: 0,
+                }
             }
             Self::Rect { half_width, half_height, corner, .. } => {
                 rect_spot([half_width, half_height], corner, u.rem_euclid(self.perimeter()), depth)
             }
         }
+    }
+
+    /// Places on the outer surface at `count` equal steps round the outline, from `u = 0`.
+    #[must_use]
+    pub fn ring(&self, count: u32) -> Vec<Spot> {
+        let step = self.perimeter() / f64::from(count);
+        // A quarter turn of a round tube is the next quarter.
+        let quarter = match self {
+            Self::Round { .. } if count % 4 == 0 => count / 4,
+            _ => count,
+        };
+        let mut ring: Vec<Spot> = Vec::with_capacity(count as usize);
+        ring.extend((0..quarter).map(|k| self.spot(step * f64::from(k), 0.0)));
+        for k in 0..(count - quarter) as usize {
+            let Spot { at: [x, y], normal: [nx, ny], .. } = ring[k];
+            ring.push(Spot { at: [-y, x], normal: [-ny, nx], ..ring[k] });
+        }
+        ring
     }
 
     /// Where the outline goes from one smooth part to the next, in rising order of `u`; empty for a round tube.
@@ -185,7 +226,13 @@ fn rect_spot(half: [f64; 2], corner: f64, u: f64, depth: f64) -> Spot {
         };
         let flat = along - corner;
         if rest < flat {
-            return Spot { at: turn(out - depth, rest), normal: turn(1.0, 0.0), share: 1.0, side: 2 * quarter };
+            return Spot {
+                at: turn(out - depth, rest),
+                normal: turn(1.0, 0.0),
+                share: 1.0,
+                curvature: 0.0,
+                side: 2 * quarter,
+            };
         }
         rest -= flat;
         if rest < arc {
@@ -195,6 +242,7 @@ fn rect_spot(half: [f64; 2], corner: f64, u: f64, depth: f64) -> Spot {
                 at: turn(out - corner + radius * cos, flat + radius * sin),
                 normal: turn(cos, sin),
                 share: radius / corner,
+                curvature: 1.0 / corner,
                 side: 2 * quarter + 1,
             };
         }
@@ -205,12 +253,13 @@ fn rect_spot(half: [f64; 2], corner: f64, u: f64, depth: f64) -> Spot {
                 at: turn(next - rest, along - depth),
                 normal: turn(0.0, 1.0),
                 share: 1.0,
+                curvature: 0.0,
                 side: (2 * quarter + 2) % 8,
             };
         }
         rest -= next;
     }
-    Spot { at: [half[0] - depth, 0.0], normal: [1.0, 0.0], share: 1.0, side: 0 }
+    Spot { at: [half[0] - depth, 0.0], normal: [1.0, 0.0], share: 1.0, curvature: 0.0, side: 0 }
 }
 
 #[cfg(test)]

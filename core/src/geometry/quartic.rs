@@ -31,6 +31,17 @@ impl Roots {
 }
 
 impl Quartic {
+    /// A ray and a torus of bend radius `rb` and bar radius `r`: `beta` is the square of the ray's least distance from the
+    /// centre, `gamma` its foot's height along the axis, `delta` its direction's part along the axis.
+    pub(super) fn of_torus(rb: f64, r: f64, beta: f64, gamma: f64, delta: f64) -> Self {
+        let k = beta + rb * rb - r * r;
+        Self {
+            p: 2.0 * k - 4.0 * rb * rb * (1.0 - delta * delta),
+            q: 8.0 * rb * rb * gamma * delta,
+            r: k * k - 4.0 * rb * rb * (beta - gamma * gamma),
+        }
+    }
+
     pub(super) fn at(&self, s: f64) -> f64 {
         let square = s * s;
         square * square + self.p * square + self.q * s + self.r
@@ -59,9 +70,96 @@ impl Quartic {
         roots
     }
 
+    /// The first root in `from..to`, where the polynomial is above zero at `from`; a minimum that stays above zero by no more
+    /// than `touch(s)` counts as one.
+    ///
+    /// Between its inflections the polynomial is concave and crosses zero only if it ends below it; outside them it is convex,
+    /// and Newton's method from the left never passes the first root.
+    pub(super) fn first_entry(&self, from: f64, to: f64, touch: impl Fn(f64) -> f64) -> Option<f64> {
+        let inflection = if self.p < 0.0 { (-self.p / 6.0).sqrt() } else { 0.0 };
+        let mut left = from;
+        for (end, is_convex) in [(-inflection, true), (inflection, false), (f64::INFINITY, true)] {
+            let right = end.min(to);
+            if right <= left {
+                continue;
+            }
+            if self.at(right) <= 0.0 {
+                return Some(self.falling_root(left, right));
+            }
+            if is_convex && let Some(root) = self.dip(left, right, &touch) {
+                return Some(root);
+            }
+            left = right;
+        }
+        None
+    }
+
+    /// The first root where the polynomial is convex between `left` and `right` and above zero at both.
+    fn dip(&self, left: f64, right: f64, touch: &impl Fn(f64) -> f64) -> Option<f64> {
+        let mut s = left;
+        for _ in 0..100 {
+            let (value, slope) = (self.at(s), self.slope(s));
+            if value <= 0.0 {
+                return Some(s);
+            }
+            if slope >= 0.0 {
+                return None;
+            }
+            let next = s - value / slope;
+            if next - s <= 4.0 * f64::EPSILON * s.abs().max(1e-3) {
+                return Some(next);
+            }
+            if next >= right || self.slope(next) >= 0.0 {
+                return self.touched(s, next.min(right), touch);
+            }
+            s = next;
+        }
+        Some(s)
+    }
+
+    /// The minimum between `left`, where the polynomial falls, and `right`, if it stays above zero by no more than `touch`.
+    fn touched(&self, left: f64, right: f64, touch: &impl Fn(f64) -> f64) -> Option<f64> {
+        let (down, up) = (self.slope(left), self.slope(right));
+        if up <= 0.0 {
+            return None;
+        }
+        // It lies above its tangents.
+        let meet = left + (self.at(right) - self.at(left) + up * (left - right)) / (down - up);
+        if self.at(left) + down * (meet - left) > 8.0 * touch(meet) {
+            return None;
+        }
+        let turning = bisect(left, right, 0.0, |s| self.slope(s));
+        let least = self.at(turning);
+        if least <= 0.0 {
+            return Some(self.falling_root(left, turning));
+        }
+        (least <= touch(turning)).then_some(turning)
+    }
+
+    /// The root between `above`, where the polynomial is above zero, and `below`, where it is not (Newton's method within a
+    /// bracket).
+    fn falling_root(&self, mut above: f64, mut below: f64) -> f64 {
+        let mut s = 0.5 * (above + below);
+        for _ in 0..100 {
+            let value = self.at(s);
+            if value > 0.0 {
+                above = s;
+            } else {
+                below = s;
+            }
+            let newton = s - value / self.slope(s);
+            let next = if newton > above && newton < below { newton } else { 0.5 * (above + below) };
+            if (next - s).abs() <= 4.0 * f64::EPSILON * s.abs().max(1e-3) {
+                return next;
+            }
+            s = next;
+        }
+        s
+    }
+
     fn crossing(&self, left: f64, right: f64, roots: &mut Roots) {
         if (self.at(left) > 0.0) != (self.at(right) > 0.0) {
-            roots.push(bisect(left, right, |s| self.at(s)));
+            roots.push(bisect(left, right, 0.0, |s| self.at(s)));
         }
     }
 
@@ -72,7 +170,7 @@ impl Quartic {
         for pair in cuts.windows(2) {
             let (left, right) = (pair[0], pair[1]);
             if left < right && count < 3 && (self.slope(left) > 0.0) != (self.slope(right) > 0.0) {
-                turning[count] = bisect(left, right, |s| self.slope(s));
+                turning[count] = bisect(left, right, 0.0, |s| self.slope(s));
                 count += 1;
             }
         }

@@ -1,7 +1,9 @@
 //! A bend: the part of a torus between two half-planes through its axis.
 
 use super::quartic::Quartic;
-use super::{DVec3, Ray, TOUCH};
+use super::ray::Height;
+use super::solid::{Sees, Sight};
+use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid bend of a round bar, swept about `axis` through `centre` from the direction `start` by `angle`.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,19 +39,8 @@ impl TorusSector {
         let span = (1.0 - beta).max(0.0).sqrt() + TOUCH / unit;
         let (rb, r) = (self.bend_radius / unit, self.radius / unit);
         let (gamma, delta) = (foot.dot(self.axis) / unit, ray.direction.dot(self.axis));
-        let k = beta + rb * rb - r * r;
-        let quartic = Quartic {
-            p: 2.0 * k - 4.0 * rb * rb * (1.0 - delta * delta),
-            q: 8.0 * rb * rb * gamma * delta,
-            r: k * k - 4.0 * rb * rb * (beta - gamma * gamma),
-        };
-        // Near the surface the quartic is the distance from the bar's surface times 2 r times this other factor.
-        let touch = |s: f64| {
-            let square = beta + s * s;
-            let height = gamma + s * delta;
-            let other = square + rb * rb - r * r + 2.0 * rb * (square - height * height).max(0.0).sqrt();
-            2.0 * r * other * TOUCH / unit
-        };
+        let quartic = Quartic::of_torus(rb, r, beta, gamma, delta);
+        let touch = |s: f64| touching(rb, r, beta, gamma + s * delta, s) / unit;
         let roots = quartic.roots(span, touch);
         for pair in roots.as_slice().chunks_exact(2) {
             self.within_wedge(ray, pair[0] * unit + closest, pair[1] * unit + closest, &mut visit);
@@ -111,6 +102,113 @@ impl TorusSector {
         let height = from_centre.dot(self.axis);
         (from_centre - self.axis * height, height)
     }
+}
+
+/// A bend as a beam sees it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct TorusView {
+    bend_radius: f64,
+    radius: f64,
+    /// Where the plane's origin lies, seen from the centre.
+    origin: [f64; 2],
+    /// Parameter at which every ray is nearest to the centre.
+    closest: f64,
+    axis: DVec3,
+    /// The two half-planes: how far inside a ray's origin lies, and their inward normals.
+    wedge: [(Height, DVec3); 2],
+}
+
+impl TorusView {
+    pub(super) fn new(bend: &TorusSector, beam: &Beam) -> Self {
+        let from_centre = beam.components(beam.origin - bend.centre);
+        let (first, last) = bend.wedge();
+        Self {
+            bend_radius: bend.bend_radius,
+            radius: bend.radius,
+            origin: [from_centre.x, from_centre.y],
+            closest: -from_centre.z,
+            axis: beam.components(bend.axis),
+            wedge: [first, last].map(|inward| (beam.height(bend.centre, inward), beam.components(inward))),
+        }
+    }
+
+    /// False when no ray of the field can meet the bend.
+    pub(super) fn is_in_sight(&self, field: &Field) -> bool {
+        let Field { reach, start, limit } = *field;
+        let unit = self.bend_radius + self.radius + TOUCH;
+        let (first, last) = ((self.closest - unit).max(start), (self.closest + unit).min(limit));
+        first <= last
+            && self
+                .wedge
+                .iter()
+                .all(|(inside, inward)| inside.range(reach)[1] + (first * inward.z).max(last * inward.z) >= 0.0)
+    }
+}
+
+impl Sees for TorusView {
+    /// The same equation as that of [`TorusSector::intervals`], of which only the first entry is sought.
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
+        let foot = [self.origin[0] + place[0], self.origin[1] + place[1]];
+        let unit = self.bend_radius + self.radius;
+        let beta = (foot[0] * foot[0] + foot[1] * foot[1]) / (unit * unit);
+        if beta > 1.0 + 2.0 * TOUCH / unit {
+            return Sight::MISS;
+        }
+        let (mut enter, mut leave, mut face) = (start, f64::INFINITY, 0);
+        for (number, (inside, inward)) in (1..).zip(&self.wedge) {
+            let inside = inside.at(place);
+            if inward.z.abs() < 1e-14 {
+                if inside < 0.0 {
+                    return Sight::MISS;
+                }
+            } else if inward.z > 0.0 {
+                let at = -inside / inward.z;
+                if at > enter {
+                    (enter, face) = (at, number);
+                }
+            } else {
+                leave = leave.min(-inside / inward.z);
+            }
+        }
+        let span = (1.0 - beta).max(0.0).sqrt() + TOUCH / unit;
+        let (from, to) = (((enter - self.closest) / unit).max(-span), ((leave - self.closest) / unit).min(span));
+        if from > to {
+            return Sight::MISS;
+        }
+        let gamma = (foot[0] * self.axis.x + foot[1] * self.axis.y) / unit;
+        let quartic = Quartic::of_torus(self.bend_radius / unit, self.radius / unit, beta, gamma, self.axis.z);
+        if quartic.at(from) <= 0.0 {
+            let s = from * unit + self.closest;
+            return if s > enter { Sight { s, face: 0 } } else { Sight { s: enter, face } };
+        }
+        let touch =
+            |s: f64| touching(self.bend_radius / unit, self.radius / unit, beta, gamma + s * self.axis.z, s) / unit;
+        quartic.first_entry(from, to, touch).map_or(Sight::MISS, |s| Sight { s: s * unit + self.closest, face: 0 })
+    }
+
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        if let Some((_, inward)) = usize::from(sight.face).checked_sub(1).and_then(|cut| self.wedge.get(cut)) {
+            return -*inward;
+        }
+        let from_centre = DVec3::new(self.origin[0] + place[0], self.origin[1] + place[1], sight.s - self.closest);
+        let height = from_centre.dot(self.axis);
+        let across = from_centre - self.axis * height;
+        let outwards = across * (1.0 - self.bend_radius / across.length()) + self.axis * height;
+        outwards.normalize_or(self.axis)
+    }
+
+    fn is_convex(&self) -> bool {
+        false
+    }
+}
+
+/// The value of the quartic at a ray that passes the surface by [`TOUCH`], lengths being parts of the unit, times the unit.
+///
+/// Near the surface the quartic is the distance from the bar's surface times `2 r` times its other factor.
+fn touching(rb: f64, r: f64, beta: f64, height: f64, s: f64) -> f64 {
+    let square = beta + s * s;
+    let other = square + rb * rb - r * r + 2.0 * rb * (square - height * height).max(0.0).sqrt();
+    2.0 * r * other * TOUCH
 }
 
 #[cfg(test)]

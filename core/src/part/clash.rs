@@ -4,6 +4,7 @@ use super::Part;
 use crate::document::{Finding, Findings};
 use crate::frame::{Frame, Target, fit};
 use crate::geometry::{Bounds, DVec3, Profile, Ray, Tree, turned};
+use rayon::prelude::*;
 
 /// Overlaps that are no deeper than this are left to the welder, mm.
 const DEEP: f64 = 0.3;
@@ -18,13 +19,18 @@ const ALONG: f64 = 0.1;
 pub(crate) fn report(frame: &Frame, parts: &[Part], findings: &mut Findings) {
     let boxes: Vec<Bounds> = frame.members.iter().map(|member| fit::bounds(frame, member)).collect();
     let tree = Tree::new(&boxes);
-    for (first, second) in tree.pairs() {
+    let deepest = |&(first, second): &(usize, usize)| {
         if slide_together(frame, first, second) {
-            continue;
+            return None;
         }
         let breadth = |member: usize| frame.section(&frame.members[member]).breadth();
         let (thin, thick) = if breadth(first) < breadth(second) { (first, second) } else { (second, first) };
-        if let Some((depth, at)) = deepest(frame, parts, thin, thick) {
+        deepest(frame, parts, thin, thick)
+    };
+    let pairs = tree.pairs();
+    let overlaps: Vec<Option<(f64, DVec3)>> = pairs.par_iter().map(deepest).collect();
+    for ((first, second), overlap) in pairs.into_iter().zip(overlaps) {
+        if let Some((depth, at)) = overlap {
             let (a, b) = (&frame.members[first], &frame.members[second]);
             let message = format!(
                 "`{}` and `{}` share space {depth:.1} mm deep at ({:.0}, {:.0}, {:.0}) with no cut between them. Fit `{}` to `{}` there, or move one of them.",
@@ -129,17 +135,17 @@ fn is_in_part(frame: &Frame, parts: &[Part], position: usize, at: DVec3) -> bool
     let member = &frame.members[position];
     parts[position].ends.iter().enumerate().all(|(number, end)| {
         let leg = if number == 0 { member.path.first() } else { member.path.last() };
-        let rest = at - end.cut.end.datum;
-        let s = rest.dot(end.cut.end.outwards);
+        let rest = at - end.cut.end().datum;
+        let s = rest.dot(end.cut.end().outwards);
         // Only what lies along this end's own leg is bounded by its cut.
         if s < -leg.length
-            || rest.reject_from_normalized(end.cut.end.outwards).length() > 2.0 * end.cut.end.profile.reach()
+            || rest.reject_from_normalized(end.cut.end().outwards).length() > 2.0 * end.cut.profile().reach()
         {
             return true;
         }
-        let ray = Ray { origin: at - end.cut.end.outwards * s, direction: end.cut.end.outwards };
-        let first = end.cut.targets.iter().filter_map(|target| target.first(&ray, end.cut.start)).map(|hit| hit.s);
-        s < first.fold(end.cut.limit, f64::min) - DEEP
+        let ray = Ray { origin: at - end.cut.end().outwards * s, direction: end.cut.end().outwards };
+        let first = end.cut.targets().iter().filter_map(|target| target.first(&ray, end.cut.start())).map(|hit| hit.s);
+        s < first.fold(end.cut.limit(), f64::min) - DEEP
     })
 }
 

@@ -1,6 +1,9 @@
 //! One end of a tube cut to fit: for each generator of the wall, the first hit on a target coming from the body.
 
-use crate::geometry::{DVec3, Piece, Profile, Ray, Solid, bisect, golden_minimum};
+use super::table::Row;
+use crate::geometry::{
+    Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place,
+};
 
 /// A tube end in space.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,11 +21,10 @@ pub struct TubeEnd {
 }
 
 impl TubeEnd {
-    /// The generator at `u` and `depth`; its parameter is `s`.
+    /// All generators; their parameter is `s`, and their places are those of the outline.
     #[must_use]
-    pub fn generator(&self, u: f64, depth: f64) -> Ray {
-        let [x, y] = self.profile.spot(u, depth).at;
-        Ray { origin: self.datum + self.index * x + self.side * y, direction: self.outwards }
+    pub fn beam(&self) -> Beam {
+        Beam { origin: self.datum, x: self.index, y: self.side, direction: self.outwards }
     }
 
     /// Outward normal of the outer surface at `u`.
@@ -31,19 +33,30 @@ impl TubeEnd {
         let [x, y] = self.profile.spot(u, 0.0).normal;
         self.index * x + self.side * y
     }
+
+    /// The generator at `u` and `depth`.
+    #[must_use]
+    pub fn generator(&self, u: f64, depth: f64) -> Ray {
+        self.beam().ray(self.profile.spot(u, depth).at)
+    }
 }
 
 /// A cut: a tube end and the solids that it is fitted to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cut {
-    /// The tube end.
-    pub end: TubeEnd,
-    /// What it is fitted to; a plane cut is fitted to a half-space.
-    pub targets: Vec<Solid>,
-    /// Station in the body from which generators look for their first hit.
-    pub start: f64,
-    /// Station beyond which a hit no longer counts.
-    pub limit: f64,
+    end: TubeEnd,
+    targets: Vec<Solid>,
+    start: f64,
+    limit: f64,
+    /// Every piece that generators can meet as they see it.
+    aims: Vec<Aim>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Aim {
+    target: usize,
+    piece: usize,
+    view: View,
 }
 
 /// Where a generator meets its target.
@@ -51,133 +64,246 @@ pub struct Cut {
 pub struct Contact {
     /// Station from the end's datum, mm, growing out of the body.
     pub s: f64,
-    /// Which target is met.
+    /// Which target is met, as a position in [`Cut::targets`].
     pub target: usize,
     /// Which piece of it.
     pub piece: usize,
+    /// Which smooth face of that piece.
+    pub face: u8,
+}
+
+/// A place on a cut line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Station {
+    /// What is met there.
+    pub contact: Contact,
+    /// How the station changes for 1 mm of `u`.
+    pub slope: f64,
+    /// Side of the tube, as in [`Spot::side`].
+    pub side: usize,
+}
+
+impl Station {
+    /// Which smooth piece of which surfaces it lies on: target, piece and face of it, and side of the tube.
+    pub(super) fn owner(&self) -> (usize, usize, u8, usize) {
+        (self.contact.target, self.contact.piece, self.contact.face, self.side)
+    }
 }
 
 impl Cut {
+    /// A cut of `end`, fitted to `targets`; a plane cut is fitted to a half-space. `start` is the station in the body from which
+    /// generators look for their first hit, and beyond `limit` a hit no longer counts.
+    #[must_use]
+    pub fn new(end: TubeEnd, targets: Vec<Solid>, start: f64, limit: f64) -> Self {
+        let beam = end.beam();
+        let pieces = (0..)
+            .zip(&targets)
+            .flat_map(|(target, solid)| (0..).zip(solid.pieces()).map(move |(piece, shape)| (target, piece, shape)));
+        let field = Field { reach: end.profile.reach(), start, limit };
+        let aims = pieces.filter_map(|(target, piece, shape)| {
+            View::new(shape, &beam, &field).map(|view| Aim { target, piece, view })
+        });
+        let aims = aims.collect();
+        Self { end, targets, start, limit, aims }
+    }
+
+    /// The tube end.
+    #[must_use]
+    pub fn end(&self) -> &TubeEnd {
+        &self.end
+    }
+
+    /// What it is fitted to.
+    #[must_use]
+    pub fn targets(&self) -> &[Solid] {
+        &self.targets
+    }
+
+    /// Outline of the tube.
+    #[must_use]
+    pub fn profile(&self) -> Profile {
+        self.end.profile
+    }
+
+    /// Station in the body from which generators look for their first hit.
+    #[must_use]
+    pub fn start(&self) -> f64 {
+        self.start
+    }
+
+    /// Station beyond which a hit no longer counts.
+    #[must_use]
+    pub fn limit(&self) -> f64 {
+        self.limit
+    }
+
     /// First contact of the generator at `u` and `depth`; `None` when it misses every target.
     #[must_use]
+    #[inline]
     pub fn contact(&self, u: f64, depth: f64) -> Option<Contact> {
-        self.first(&self.end.generator(u, depth))
+        self.first(self.end.profile.spot(u, depth).at)
+    }
+
+    /// First contact of the generator at a place of the section.
+    pub(super) fn first(&self, place: [f64; 2]) -> Option<Contact> {
+        self.first_aim(place).map(|(aim, sight)| aim.contact(sight))
+    }
+
+    fn first_aim(&self, place: [f64; 2]) -> Option<(&Aim, Sight)> {
+        let mut best = (None, Sight { s: self.limit, face: 0 });
+        for aim in &self.aims {
+            let sight = aim.view.first(place, self.start);
+            if sight.s < best.1.s || (best.0.is_none() && sight.s <= best.1.s) {
+                best = (Some(aim), sight);
+            }
+        }
+        Some((best.0?, best.1))
+    }
+
+    /// The line at `depth`, seen at `spot` of the outer surface.
+    #[inline]
+    pub(super) fn station(&self, spot: &Spot, depth: f64) -> Option<Station> {
+        let (aim, sight) = self.first_aim(spot.inwards(depth))?;
+        Some(aim.station(spot, &Met { sight, depth, normal: aim.view.normal(spot.inwards(depth), sight) }))
+    }
+
+    /// The relief line, seen at `spot` of the outer surface.
+    pub(super) fn relief_station(&self, spot: &Spot) -> Option<Station> {
+        let way = self.inwards(spot);
+        let mut relief = Nearest::NOTHING;
+        for aim in &self.aims {
+            relief.take(aim, aim.view.extremes(&way).least());
+        }
+        relief.station(spot)
+    }
+
+    /// Outer line and relief line, seen at `spot` of the outer surface.
+    pub(super) fn both_stations(&self, spot: &Spot) -> (Option<Station>, Option<Station>) {
+        let way = self.inwards(spot);
+        let (mut outer, mut relief) = (Nearest::NOTHING, Nearest::NOTHING);
+        for aim in &self.aims {
+            let seen = aim.view.extremes(&way);
+            outer.take(aim, &seen.outer);
+            relief.take(aim, seen.least());
+        }
+        (outer.station(spot), relief.station(spot))
+    }
+
+    /// Everything at one place of the outer surface.
+    pub(super) fn row(&self, u: f64, spot: &Spot) -> Row {
+        let way = self.inwards(spot);
+        let mut row = Row { u, outer: None, inner: None, relief: None, dihedral: None };
+        let (mut outer, mut inner, mut relief) = (f64::INFINITY, f64::INFINITY, f64::INFINITY);
+        let mut cosine = 0.0;
+        for aim in &self.aims {
+            let seen = aim.view.extremes(&way);
+            if seen.outer.sight.s < outer {
+                outer = seen.outer.sight.s;
+                row.outer = Some(aim.contact(seen.outer.sight));
+                cosine = -(spot.normal[0] * seen.outer.normal.x + spot.normal[1] * seen.outer.normal.y);
+            }
+            if seen.inner.sight.s < inner {
+                inner = seen.inner.sight.s;
+                row.inner = Some(aim.contact(seen.inner.sight));
+            }
+            let least = seen.least().sight.s;
+            if least < relief {
+                relief = least;
+                row.relief = Some(relief);
+            }
+        }
+        row.dihedral = row.outer.map(|_| libm::acos(cosine.clamp(-1.0, 1.0)));
+        row
+    }
+
+    /// From the outer surface through the wall.
+    #[inline]
+    fn inwards(&self, spot: &Spot) -> Way {
+        Way {
+            place: spot.at,
+            inwards: [-spot.normal[0], -spot.normal[1]],
+            depth: self.end.profile.wall(),
+            start: self.start,
+            limit: self.limit,
+        }
     }
 
     /// Places round the outline at which to look at a curve before anything is known of it, in rising order from 0 to the whole
-    /// outline: `sides` equal steps, the joints of the outline, and where a round tube leans out furthest past a round bar,
-    /// so that a miss is seen however narrow it is.
+    /// outline: `sides` equal steps and [`Cut::odd_places`].
     #[must_use]
     pub fn places(&self, sides: u32) -> Vec<f64> {
         let perimeter = self.end.profile.perimeter();
         let mut places: Vec<f64> = (0..=sides).map(|side| perimeter * f64::from(side) / f64::from(sides)).collect();
-        places.extend(self.end.profile.joints());
-        if let Profile::Round { outer, .. } = self.end.profile {
-            for piece in self.targets.iter().flat_map(Solid::pieces) {
-                if let Piece::Cylinder(bar) = piece {
-                    let across = self.end.outwards.cross(bar.axis);
-                    let clock = libm::atan2(across.dot(self.end.side), across.dot(self.end.index));
-                    places.extend(
-                        [clock, clock + core::f64::consts::PI].map(|clock| (clock * outer).rem_euclid(perimeter)),
-                    );
-                }
-            }
-        }
+        places.extend(self.odd_places());
         places.sort_by(f64::total_cmp);
         places.dedup_by(|a, b| *a - *b < 1e-9 * perimeter);
         places
     }
 
+    /// Places that equal steps pass over and at which something may begin: the joints of the outline and the flanks.
+    pub(super) fn odd_places(&self) -> Vec<f64> {
+        let mut places = self.end.profile.joints();
+        places.extend(self.flanks());
+        places
+    }
+
+    /// Where a round tube leans out furthest past the round bars, so that a miss is seen however narrow it is.
+    fn flanks(&self) -> Vec<f64> {
+        let pieces = self.targets.iter().flat_map(Solid::pieces);
+        match self.end.profile {
+            Profile::Rect { .. } => Vec::new(),
+            Profile::Round { .. } => pieces
+                .filter_map(|piece| match piece {
+                    Piece::Cylinder(bar) => Some(self.flanks_of(bar)),
+                    _ => None,
+                })
+                .flatten()
+                .collect(),
+        }
+    }
+
+    /// The two places where a round tube leans out furthest past a round bar.
+    pub(super) fn flanks_of(&self, bar: &Cylinder) -> [f64; 2] {
+        let perimeter = self.end.profile.perimeter();
+        let across = self.end.outwards.cross(bar.axis);
+        let turn = libm::atan2(across.dot(self.end.side), across.dot(self.end.index)) / core::f64::consts::TAU;
+        [turn, turn + 0.5].map(|turn| (turn * perimeter).rem_euclid(perimeter))
+    }
+
+    /// How far behind the piece of one contact that of another is met at `u` and `depth`, mm, negative where it is met first;
+    /// 0 where one of them is not met.
+    pub(super) fn lead(&self, u: f64, depth: f64, one: Contact, other: Contact) -> f64 {
+        let place = self.end.profile.spot(u, depth).at;
+        let station = |contact: Contact| {
+            let aim = self.aims.iter().find(|aim| (aim.target, aim.piece) == (contact.target, contact.piece))?;
+            Some(aim.view.first(place, self.start).s)
+        };
+        match (station(one), station(other)) {
+            (Some(one), Some(other)) if one < f64::INFINITY && other < f64::INFINITY => one - other,
+            _ => 0.0,
+        }
+    }
+
     /// First contact of the axis.
     #[must_use]
     pub fn axis_contact(&self) -> Option<Contact> {
-        self.first(&Ray { origin: self.end.datum, direction: self.end.outwards })
-    }
-
-    fn first(&self, ray: &Ray) -> Option<Contact> {
-        let mut best: Option<Contact> = None;
-        for (target, solid) in self.targets.iter().enumerate() {
-            if let Some(hit) = solid.first(ray, self.start)
-                && hit.s <= self.limit
-                && best.is_none_or(|best| hit.s < best.s)
-            {
-                best = Some(Contact { s: hit.s, target, piece: hit.piece });
-            }
-        }
-        best
+        self.first([0.0; 2])
     }
 
     /// Local dihedral angle at `u` on the outer surface, radians: pi less the angle between both outward normals,
     /// measured outside (AWS D1.1 tubular definition).
     #[must_use]
     pub fn dihedral(&self, u: f64) -> Option<f64> {
-        let contact = self.contact(u, 0.0)?;
-        let met = self.end.generator(u, 0.0).at(contact.s);
-        let normal = self.targets[contact.target].pieces()[contact.piece].normal(met);
-        Some(libm::acos((-self.end.normal(u).dot(normal)).clamp(-1.0, 1.0)))
+        let spot = self.end.profile.spot(u, 0.0);
+        let (aim, sight) = self.first_aim(spot.at)?;
+        Some(dihedral(&spot, aim.view.normal(spot.at, sight)))
     }
 
     /// Station of the relief line at `u`: the least over the wall from outer surface to bore along the normal, so that a cut
     /// square to the surface clears the whole wall. `None` when no depth meets a target.
     #[must_use]
     pub fn relief(&self, u: f64) -> Option<f64> {
-        let pieces = self.targets.iter().flat_map(Solid::pieces);
-        pieces.filter_map(|piece| self.least_over_wall(piece, u)).reduce(f64::min)
-    }
-
-    /// For a convex piece the station is a convex function of the depth, and it falls with the depth exactly where the two
-    /// outward normals point to the same side: `ds/drho = -(v . N) / (d . N)`.
-    fn least_over_wall(&self, piece: &Piece, u: f64) -> Option<f64> {
-        let wall = self.end.profile.wall();
-        let station = |depth: f64| piece.first(&self.end.generator(u, depth), self.start).filter(|&s| s <= self.limit);
-        let outward = self.end.normal(u);
-        let lean = |depth: f64| {
-            let ray = self.end.generator(u, depth);
-            piece.first(&ray, self.start).map_or(0.0, |s| outward.dot(piece.normal(ray.at(s))))
-        };
-        if !piece.is_convex() {
-            return self.least_of_samples(&station, &lean, wall);
-        }
-        match (station(0.0), station(wall)) {
-            (Some(outer), Some(bore)) => {
-                if lean(0.0) <= 0.0 {
-                    Some(outer)
-                } else if lean(wall) >= 0.0 {
-                    Some(bore)
-                } else {
-                    station(bisect(0.0, wall, lean)).map(|least| least.min(outer).min(bore))
-                }
-            }
-            (None, None) => self.least_of_samples(&station, &lean, wall),
-            (outer, bore) => {
-                let hits = |depth: f64| if station(depth).is_some() { 1.0 } else { -1.0 };
-                let edge = bisect(0.0, wall, hits);
-                let (shallow, deep) = if outer.is_some() { (0.0, edge) } else { (edge, wall) };
-                let inside =
-                    golden_minimum(shallow, deep, 1e-6 * wall, |depth| station(depth).unwrap_or(f64::INFINITY));
-                [outer, bore, station(inside)].into_iter().flatten().reduce(f64::min)
-            }
-        }
-    }
-
-    /// Over a wall the station on a bend changes gently, so a few samples find the neighbourhood of the least one.
-    fn least_of_samples(
-        &self,
-        station: &impl Fn(f64) -> Option<f64>,
-        lean: &impl Fn(f64) -> f64,
-        wall: f64,
-    ) -> Option<f64> {
-        const STEPS: u32 = 6;
-        let depth = |step: u32| wall * f64::from(step) / f64::from(STEPS);
-        let best = (0..=STEPS)
-            .filter_map(|step| station(depth(step)).map(|s| (step, s)))
-            .reduce(|best, next| if next.1 < best.1 { next } else { best })?;
-        if (best.0 == 0 && lean(0.0) <= 0.0) || (best.0 == STEPS && lean(wall) >= 0.0) {
-            return Some(best.1);
-        }
-        let (before, after) = (depth(best.0.saturating_sub(1)), depth((best.0 + 1).min(STEPS)));
-        let finer = golden_minimum(before, after, 1e-4 * wall, |depth| station(depth).unwrap_or(f64::INFINITY));
-        Some(station(finer).map_or(best.1, |finer| finer.min(best.1)))
+        self.relief_station(&self.end.profile.spot(u, 0.0)).map(|station| station.contact.s)
     }
 
     /// By how much the generator at `u` on the outer surface passes its nearest target, mm; 0 when it touches.
@@ -190,6 +316,48 @@ impl Cut {
         let at = |step: u32| from + (to - from) * f64::from(step) / f64::from(STEPS);
         let nearest = (0..=STEPS).map(at).reduce(|best, s| if away(s) < away(best) { s } else { best }).unwrap_or(from);
         let width = (to - from) / f64::from(STEPS);
-        away(golden_minimum(nearest - width, nearest + width, 1e-6, away)).max(0.0)
+        away(least_place(nearest - width, nearest + width, 1e-6, away)).max(0.0)
     }
+}
+
+impl Aim {
+    #[inline]
+    fn contact(&self, sight: Sight) -> Contact {
+        Contact { s: sight.s, target: self.target, piece: self.piece, face: sight.face }
+    }
+
+    /// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
+    #[inline]
+    fn station(&self, spot: &Spot, met: &Met) -> Station {
+        let [x, y] = spot.step(met.depth);
+        let slope = -(x * met.normal.x + y * met.normal.y) / met.normal.z;
+        Station { contact: self.contact(met.sight), slope, side: spot.side }
+    }
+}
+
+/// What is met first of all aims tried.
+struct Nearest<'a> {
+    aim: Option<&'a Aim>,
+    met: Met,
+}
+
+impl<'a> Nearest<'a> {
+    const NOTHING: Self = Self { aim: None, met: Met::NOTHING };
+
+    #[inline]
+    fn take(&mut self, aim: &'a Aim, met: &Met) {
+        if met.sight.s < self.met.sight.s {
+            *self = Self { aim: Some(aim), met: *met };
+        }
+    }
+
+    #[inline]
+    fn station(&self, spot: &Spot) -> Option<Station> {
+        self.aim.map(|aim| aim.station(spot, &self.met))
+    }
+}
+
+fn dihedral(spot: &Spot, normal: DVec3) -> f64 {
+    let cosine = -(spot.normal[0] * normal.x + spot.normal[1] * normal.y);
+    libm::acos(cosine.clamp(-1.0, 1.0))
 }

@@ -2,15 +2,16 @@
 
 use super::cut::{Cut, TubeEnd};
 use super::line::{Line, LinePoint};
+use super::table::Table;
 use crate::frame::fit::tip;
 use crate::frame::{CutKind, Fit, Frame, Member, Target};
-use crate::geometry::{Piece, Solid};
-
-/// Places round the tube at which both lines are compared.
-const COMPARED: u32 = 180;
+use crate::geometry::{Piece, Solid, least_place};
 
 /// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
 const FLAT: f64 = 0.02;
+
+/// Places round the tube at which a cut is tabled.
+const TABLED: u32 = 72;
 
 /// One end as it is made. Stations are mm from the end of the centreline's path, growing out of the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +36,8 @@ pub struct PartEnd {
     pub missed: Vec<Missed>,
     /// Most by which the relief line lies behind the outer line, mm.
     pub largest_relief: f64,
+    /// Least dihedral angle on the outer surface, radians; `None` where the end is square or nothing is met.
+    pub sharpest: Option<f64>,
     /// Volume that the cut adds to a tube that ends square at the end of the path, mm3; negative when it is cut back.
     pub volume: f64,
     /// Angle of a plane cut from a square one, radians; `None` for a cope.
@@ -59,17 +62,17 @@ impl PartEnd {
         let member = &frame.members[position];
         let fit = &member.ends[end];
         let cut = cut_of(frame, member, fit, end);
-        let outer = Line::outer(&cut);
-        let relief = Line::relief(&cut);
-        let perimeter = cut.end.profile.perimeter();
+        let table = Table::of(&cut, TABLED);
+        let [outer, relief] = Line::both(&cut);
+        let perimeter = cut.profile().perimeter();
         let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
-        let beyond = mean_of_run_ends(&outer);
-        let met = met(&cut, fit);
+        let beyond = mean_of_run_ends(&outer, perimeter);
+        let met = met(&table, fit);
         let longest = outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 });
         let least = outer.least().unwrap_or(0.0);
         let is_flat = !outer.runs.is_empty() && longest.s - relief.least().unwrap_or(least).min(least) < FLAT;
         let kind = if is_flat && !fit.kind.is_square() { CutKind::Square } else { fit.kind };
-        let mitre = fit.plane.map(|plane| libm::acos(plane.normal.dot(cut.end.outwards).abs().min(1.0)));
+        let mitre = fit.plane.map(|plane| libm::acos(plane.normal.dot(cut.end().outwards).abs().min(1.0)));
         Self {
             kind,
             longest,
@@ -77,10 +80,11 @@ impl PartEnd {
             on_axis: cut.axis_contact().map_or(beyond, |contact| contact.s),
             met,
             missed,
-            largest_relief: largest_relief(&cut),
+            largest_relief: largest_relief(&cut, &table),
+            sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
             volume: if fit.kind.is_square() { 0.0 } else { cut.volume_from_datum(beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
-            starts_inside: outer.least().is_some_and(|least| least <= cut.start),
+            starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
             outer,
             relief,
             cut,
@@ -105,37 +109,16 @@ fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
     let solids =
         coped.iter().map(|&target| frame.solid(target, member.gap).near(&tip, start, limit, 2.0 * profile.reach()));
     let plane = fit.plane.map(|plane| Solid::new(vec![Piece::HalfSpace(plane)]));
-    Cut {
-        end: TubeEnd { profile, datum: tip.origin, outwards: tip.direction, index, side: travel.cross(index) },
-        targets: solids.chain(plane).collect(),
-        start,
-        limit,
-    }
+    let end = TubeEnd { profile, datum: tip.origin, outwards: tip.direction, index, side: travel.cross(index) };
+    Cut::new(end, solids.chain(plane).collect(), start, limit)
 }
 
-fn met(cut: &Cut, fit: &Fit) -> Vec<Target> {
+fn met(table: &Table, fit: &Fit) -> Vec<Target> {
     if fit.kind.is_square() || fit.targets.is_empty() {
         return fit.targets.iter().copied().chain(fit.plane_of).collect();
     }
-    let (perimeter, wall) = (cut.end.profile.perimeter(), cut.end.profile.wall());
-    let mut nearest = vec![f64::INFINITY; cut.targets.len()];
-    for step in 0..COMPARED {
-        let u = perimeter * f64::from(step) / f64::from(COMPARED);
-        for depth in [0.0, wall] {
-            if let Some(contact) = cut.contact(u, depth) {
-                nearest[contact.target] = nearest[contact.target].min(contact.s);
-            }
-        }
-    }
-    let owners = fit.targets.iter().copied().map(Some).chain([fit.plane_of]);
-    let mut met: Vec<(f64, Target)> = nearest
-        .into_iter()
-        .zip(owners)
-        .filter(|(s, _)| s.is_finite())
-        .filter_map(|(s, owner)| Some((s, owner?)))
-        .collect();
-    met.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    met.into_iter().map(|(_, target)| target).collect()
+    let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
+    table.met().into_iter().filter_map(|(target, _)| owner(target)).collect()
 }
 
 fn missed(cut: &Cut, between: [f64; 2]) -> Missed {
@@ -145,17 +128,24 @@ fn missed(cut: &Cut, between: [f64; 2]) -> Missed {
     Missed { between, by }
 }
 
-fn mean_of_run_ends(line: &Line) -> f64 {
-    let ends: Vec<f64> = line.runs.iter().flat_map(|run| [run[0].s, run[run.len() - 1].s]).collect();
-    let count = ends.iter().fold(0.0, |count, _| count + 1.0);
-    if ends.is_empty() { 0.0 } else { ends.iter().sum::<f64>() / count }
+/// Mean of the stations at which the line stops at a miss. Where it only passes the seam it does not stop.
+fn mean_of_run_ends(line: &Line, perimeter: f64) -> f64 {
+    let stops = |u: f64| line.breaks(perimeter).iter().flatten().any(|at| (at - u).rem_euclid(perimeter) < 1e-9);
+    let ends = line.runs.iter().flat_map(|run| [run[0], run[run.len() - 1]]).filter(|end| stops(end.u));
+    let (count, sum) = ends.fold((0.0, 0.0), |(count, sum), end| (count + 1.0, sum + end.s));
+    if count == 0.0 { 0.0 } else { sum / count }
 }
 
-fn largest_relief(cut: &Cut) -> f64 {
-    let perimeter = cut.end.profile.perimeter();
-    let throats = (0..COMPARED).filter_map(|step| {
-        let u = perimeter * f64::from(step) / f64::from(COMPARED);
-        Some(cut.contact(u, 0.0)?.s - cut.relief(u)?)
-    });
-    throats.fold(0.0, f64::max)
+/// The largest throat: the largest one of the table, and the largest next to it.
+fn largest_relief(cut: &Cut, table: &Table) -> f64 {
+    let throat = |u: f64| Some(cut.contact(u, 0.0)?.s - cut.relief(u)?);
+    let perimeter = cut.profile().perimeter();
+    let step = perimeter / f64::from(TABLED);
+    let deepest = table.rows.iter().filter_map(|row| Some((row.u, row.outer?.s - row.relief?)));
+    let Some((u, tabled)) = deepest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
+        return 0.0;
+    };
+    let place =
+        least_place(u - step, u + step, 1e-4 * step, |u| throat(u.rem_euclid(perimeter)).map_or(0.0, |throat| -throat));
+    throat(place.rem_euclid(perimeter)).unwrap_or(0.0).max(tabled).max(0.0)
 }

@@ -2,7 +2,7 @@
 
 use super::Part;
 use crate::document::{Finding, Findings};
-use crate::frame::Frame;
+use crate::frame::{Frame, fit::tip};
 
 /// Under this dihedral angle a root can hardly be reached with a torch, degrees (judgement).
 const SHARP: f64 = 30.0;
@@ -38,6 +38,14 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
         findings.push(Finding::error("starts-inside", pointer, message).about(about()));
         return;
     }
+    if let Some(short) = short_of_targets(frame, part, number) {
+        let message = format!(
+            "The {word} end of `{}` stops {short:.1} mm away from {listed}. Move the end into it, or name another member.",
+            member.id
+        );
+        findings.push(Finding::error("cope-misses", pointer, message).about(about()));
+        return;
+    }
     if end.outer.runs.is_empty() {
         let message = format!(
             "The {word} end of `{}` meets nothing of {listed}. Move the end into it, or name another member.",
@@ -64,8 +72,8 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
         );
         findings.push(Finding::warning("target-not-met", pointer.clone(), message).about([member.id.as_str(), target]));
     }
-    let sharpest = sharpest(part, number);
-    if sharpest < SHARP {
+    let sharpest = end.sharpest.map(f64::to_degrees);
+    if let Some(sharpest) = sharpest.filter(|&sharpest| sharpest < SHARP) {
         let message = format!(
             "At the {word} end of `{}` the surfaces meet at {sharpest:.0} degrees: a root that sharp is hard to reach. Think of a gusset or a wider angle.",
             member.id
@@ -74,17 +82,26 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     }
 }
 
-fn sharpest(part: &Part, number: usize) -> f64 {
-    let cut = &part.ends[number].cut;
-    let perimeter = cut.end.profile.perimeter();
-    let angles = (0..COMPARED).filter_map(|step| cut.dihedral(perimeter * f64::from(step) / f64::from(COMPARED)));
-    angles.fold(f64::INFINITY, f64::min).to_degrees()
+/// How far an end named to be coped lies from everything that it is fitted to, mm; `None` where it lies within the tube's own reach.
+fn short_of_targets(frame: &Frame, part: &Part, number: usize) -> Option<f64> {
+    let member = &frame.members[part.member];
+    let fit = &member.ends[number];
+    if fit.by_default || fit.targets.is_empty() {
+        return None;
+    }
+    let end_point = tip(member, number).origin;
+    let away =
+        fit.targets.iter().map(|&target| frame.solid(target, 0.0).distance(end_point)).fold(f64::INFINITY, f64::min);
+    (away > frame.section(member).profile.reach()).then_some(away)
 }
 
 /// A member whose cuts eat each other up somewhere round the tube is no tube.
 fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
+    if part.short() > 0.0 {
+        return;
+    }
     let member = &frame.members[part.member];
-    let perimeter = part.ends[0].cut.end.profile.perimeter();
+    let perimeter = part.ends[0].cut.profile().perimeter();
     let least = (0..COMPARED).filter_map(|step| {
         let u = perimeter * f64::from(step) / f64::from(COMPARED);
         Some(part.length + part.ends[0].cut.contact(u, 0.0)?.s + part.ends[1].cut.contact(u, 0.0)?.s)

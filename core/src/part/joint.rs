@@ -175,24 +175,24 @@ fn solve_case(case: serde_json::Value, pointer: String) -> Result<JointResult, J
         JointError::new("bad-joint", place, format!("{}. Mend this case.", error.into_inner()))
     })?;
     let cut = case.cut(&pointer)?;
-    let perimeter = cut.end.profile.perimeter();
+    let perimeter = cut.profile().perimeter();
     let place = |k: u32| perimeter * f64::from(k) / f64::from(SAMPLES);
-    let wall = cut.end.profile.wall();
+    let wall = cut.profile().wall();
     let sampled = |value: &dyn Fn(f64) -> Option<f64>| (0..SAMPLES).map(|k| value(place(k))).collect::<Vec<_>>();
     let outer = sampled(&|u| cut.contact(u, 0.0).map(|contact| contact.s));
     let inner = sampled(&|u| cut.contact(u, wall).map(|contact| contact.s));
-    if outer.iter().chain(&inner).flatten().any(|&s| s <= cut.start) {
+    if outer.iter().chain(&inner).flatten().any(|&s| s <= cut.start()) {
         let message = "The tube already lies inside a target at `s_start`. Move `s_start` back into the body.";
         return Err(JointError::new("starts-inside", format!("{pointer}/member/s_start"), message));
     }
-    let area = cut.end.profile.area();
+    let area = cut.profile().area();
     Ok(JointResult {
         id: case.id,
         outer,
         inner,
         relief: sampled(&|u| cut.relief(u)),
         dihedral_deg: sampled(&|u| cut.dihedral(u).map(f64::to_degrees)),
-        volume: cut.volume_from_datum(cut.limit) - area * cut.start,
+        volume: cut.volume_from_datum(cut.limit()) - area * cut.start(),
     })
 }
 
@@ -234,7 +234,7 @@ impl Case {
             .iter()
             .enumerate()
             .map(|(number, target)| target.solid(&format!("{pointer}/targets/{number}")));
-        Ok(Cut { end, targets: solids.collect::<Result<_, _>>()?, start: member.s_start, limit: member.s_limit })
+        Ok(Cut::new(end, solids.collect::<Result<_, _>>()?, member.s_start, member.s_limit))
     }
 }
 

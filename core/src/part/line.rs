@@ -1,16 +1,25 @@
 //! Cut lines as polylines round the tube: close to the true curve, with breaks, kinks and extremes as points of their own.
 
-use super::cut::Cut;
-use crate::geometry::golden_minimum;
+use super::cut::{Contact, Cut, Station};
+use crate::geometry::{Profile, Spot, bisect};
 
 /// Largest distance of the polyline from the true curve on the unrolled surface, mm.
-pub const TOLERANCE: f64 = 0.002;
+pub const TOLERANCE: f64 = 0.004;
 
-/// Sides into which the turn is cut before anything is known of the curve.
-const SIDES: u32 = 72;
+/// Places round the tube that are looked at before anything is known of the curve; every other one becomes a point of the line.
+const LOOKED_AT: u32 = 144;
 
 /// Narrowest step round the tube as a part of the turn: places closer than this are one place.
 const NARROWEST: f64 = 1e-9;
+
+/// Most times that a span is halved.
+const DEEPEST: u32 = 40;
+
+/// A curve follows the slopes at the ends of a span when its middle strays from them by no more than this part of the tolerance.
+const FOLLOWED: f64 = 0.25;
+
+/// Differences of stations that mean nothing, mm.
+const NOISE: f64 = 1e-9;
 
 /// A point of a cut line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,16 +47,23 @@ impl Line {
     /// Line of a cut at a depth in the wall.
     #[must_use]
     pub fn at_depth(cut: &Cut, depth: f64) -> Self {
-        trace(cut, &|u| {
-            let contact = cut.contact(u, depth)?;
-            Some((contact.s, (contact.target, contact.piece, cut.end.profile.spot(u, 0.0).side)))
-        })
+        let ring: Vec<Found> = cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.station(spot, depth)).collect();
+        trace(cut, &ring, &|spot| cut.station(spot, depth))
     }
 
     /// Relief line of a cut.
     #[must_use]
     pub fn relief(cut: &Cut) -> Self {
-        trace(cut, &|u| Some((cut.relief(u)?, (0, 0, cut.end.profile.spot(u, 0.0).side))))
+        let ring: Vec<Found> = cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.relief_station(spot)).collect();
+        trace(cut, &ring, &|spot| cut.relief_station(spot))
+    }
+
+    /// Outer and relief line of a cut.
+    #[must_use]
+    pub fn both(cut: &Cut) -> [Self; 2] {
+        let (outer, relief): (Vec<Found>, Vec<Found>) =
+            cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.both_stations(spot)).unzip();
+        [trace(cut, &outer, &|spot| cut.station(spot, 0.0)), trace(cut, &relief, &|spot| cut.relief_station(spot))]
     }
 
     /// All points.
@@ -97,41 +113,73 @@ impl Line {
     }
 }
 
-/// Which smooth piece of which surface a point lies on.
-type Owner = (usize, usize, usize);
-
-type Found = Option<(f64, Owner)>;
+type Found = Option<Station>;
 
 struct Tracer<'a, F> {
+    profile: Profile,
     place: &'a F,
     perimeter: f64,
     runs: Vec<Vec<LinePoint>>,
 }
 
-fn trace<F: Fn(f64) -> Found>(cut: &Cut, place: &F) -> Line {
-    let perimeter = cut.end.profile.perimeter();
-    let places = cut.places(SIDES);
-    let mut tracer = Tracer { place, perimeter, runs: Vec::new() };
-    let mut left = (places[0], place(places[0]));
+/// Follows the line that `place` gives, from what is known of it at equal steps.
+fn trace<F: Fn(&Spot) -> Found>(cut: &Cut, ring: &[Found], place: &F) -> Line {
+    let profile = cut.profile();
+    let perimeter = profile.perimeter();
+    let count = ring.len();
+    let step = perimeter / ring.iter().fold(0.0, |count, _| count + 1.0);
+    let mut odd = cut.odd_places();
+    odd.sort_by(f64::total_cmp);
+    let mut odd = odd.into_iter().peekable();
+    let mut tracer = Tracer { profile, place, perimeter, runs: vec![Vec::with_capacity(2 * count)] };
+    let mut at = 0.0;
+    let mut next = || {
+        at += 1.0;
+        at * step
+    };
+    let mut left = (0.0, ring[0]);
     tracer.put(left);
-    for &u in &places[1..] {
-        let right = (u, place(u));
-        tracer.span(left, right, 0);
+    for pair in 0..count / 2 {
+        let middle = (next(), ring[2 * pair + 1]);
+        let right = match 2 * pair + 2 {
+            last if last == count => (perimeter, ring[0]),
+            next_but_one => (next(), ring[next_but_one]),
+        };
+        let mut between = Vec::new();
+        while let Some(u) = odd.next_if(|&u| u < right.0) {
+            if u - left.0 > NARROWEST * perimeter && right.0 - u > NARROWEST * perimeter {
+                between.push((u, tracer.look(u)));
+            }
+        }
+        if between.is_empty() {
+            tracer.span(left, right, Some(middle), 0, false);
+        } else {
+            between.extend([middle, right]);
+            between.sort_by(|a, b| a.0.total_cmp(&b.0));
+            for here in between {
+                tracer.span(left, here, None, 0, false);
+                left = here;
+            }
+        }
         left = right;
     }
     let mut runs = tracer.runs;
     runs.retain(|run| run.len() > 1);
     for run in &mut runs {
-        sharpen(run, place);
+        sharpen(run, perimeter, &|u| place(&profile.spot(u, 0.0)));
     }
     Line { runs }
 }
 
-impl<F: Fn(f64) -> Found> Tracer<'_, F> {
+impl<F: Fn(&Spot) -> Found> Tracer<'_, F> {
+    fn look(&self, u: f64) -> Found {
+        (self.place)(&self.profile.spot(u, 0.0))
+    }
+
     /// Adds a found point to the run in progress, or ends that run at a miss.
     fn put(&mut self, (u, found): (f64, Found)) {
         match found {
-            Some((s, _)) => {
+            Some(Station { contact: Contact { s, .. }, .. }) => {
                 if self.runs.is_empty() {
                     self.runs.push(Vec::new());
                 }
@@ -149,84 +197,134 @@ impl<F: Fn(f64) -> Found> Tracer<'_, F> {
         }
     }
 
-    /// Adds what lies after `left` up to and with `right`.
-    fn span(&mut self, left: (f64, Found), right: (f64, Found), depth: u32) {
-        let owner = |found: Found| found.map(|(_, owner)| owner);
-        if owner(left.1) != owner(right.1) {
-            let (mut a, mut b) = (left, right);
-            while b.0 - a.0 > NARROWEST * self.perimeter {
-                let u = 0.5 * (a.0 + b.0);
-                let middle = (u, (self.place)(u));
-                if owner(middle.1) == owner(left.1) {
-                    a = middle;
-                } else {
-                    b = middle;
-                }
-            }
-            self.smooth(left, a, depth);
-            self.put(b);
-            if depth < 40 {
-                self.span(b, right, depth + 1);
-            }
+    /// Adds what lies after `left` up to and with `right`. `known` when the curve has been seen to follow the slopes at both ends.
+    fn span(&mut self, left: (f64, Found), right: (f64, Found), middle: Option<(f64, Found)>, depth: u32, known: bool) {
+        let owner = |found: Found| found.map(|station| station.owner());
+        if owner(left.1) == owner(right.1) {
+            self.smooth(left, right, middle, depth, known);
             return;
         }
-        self.smooth(left, right, depth);
+        if let Some(middle) = middle {
+            self.span(left, middle, None, depth + 1, false);
+            self.span(middle, right, None, depth + 1, false);
+            return;
+        }
+        let (mut a, mut b) = (left, right);
+        while b.0 - a.0 > NARROWEST * self.perimeter {
+            let u = 0.5 * (a.0 + b.0);
+            let middle = (u, self.look(u));
+            if owner(middle.1) == owner(left.1) {
+                a = middle;
+            } else {
+                b = middle;
+            }
+        }
+        self.smooth(left, a, None, depth, false);
+        self.put(b);
+        if depth < DEEPEST {
+            self.span(b, right, None, depth + 1, false);
+        }
     }
 
     /// Adds points until chords lie within the tolerance of the curve; both ends have the same owner.
-    fn smooth(&mut self, left: (f64, Found), right: (f64, Found), depth: u32) {
-        let (Some((s_left, owner)), Some((s_right, _))) = (left.1, right.1) else {
+    fn smooth(
+        &mut self,
+        left: (f64, Found),
+        right: (f64, Found),
+        middle: Option<(f64, Found)>,
+        depth: u32,
+        known: bool,
+    ) {
+        let (Some(before), Some(after)) = (left.1, right.1) else {
             self.put(right);
             return;
         };
         let width = right.0 - left.0;
-        if width <= NARROWEST * self.perimeter || depth >= 40 {
+        if width <= NARROWEST * self.perimeter || depth >= DEEPEST {
             self.put(right);
             return;
         }
-        let rise = s_right - s_left;
-        let chord = libm::hypot(width, rise);
-        let mut close = true;
-        let mut middle = (0.0, None);
-        for part in [0.5, 0.25, 0.75] {
-            let u = left.0 + part * width;
-            let found = (self.place)(u);
-            if part == 0.5 {
-                middle = (u, found);
-            }
-            close &= match found {
-                Some((s, found_owner)) if found_owner == owner => {
-                    ((s - s_left) - part * rise).abs() * width / chord <= TOLERANCE
-                }
-                _ => false,
-            };
-            if !close {
-                break;
-            }
+        let chord = Chord::new(width, before, after);
+        let is_flat = chord.bulge() <= TOLERANCE;
+        if known && is_flat {
+            self.put(right);
+            return;
         }
+        let (u, middle) = middle.unwrap_or_else(|| {
+            let u = left.0 + 0.5 * width;
+            (u, self.look(u))
+        });
+        let same = |found: Found| found.filter(|station| station.owner() == before.owner());
+        let off =
+            |part: f64, found: Found| same(found).map_or(f64::INFINITY, |station| chord.off(part, station.contact.s));
+        let follows = same(middle).is_some_and(|station| chord.strays(station.contact.s) <= FOLLOWED * TOLERANCE);
+        let close = off(0.5, middle) <= TOLERANCE
+            && (is_flat && follows
+                || [0.25, 0.75].iter().all(|&part| off(part, self.look(left.0 + part * width)) <= TOLERANCE));
+        let middle = (u, middle);
         if close {
             self.put(right);
         } else {
-            self.span(left, middle, depth + 1);
-            self.span(middle, right, depth + 1);
+            self.span(left, middle, None, depth + 1, follows);
+            self.span(middle, right, None, depth + 1, follows);
         }
     }
 }
 
-/// Puts the true extremes of the curve in place of the highest and lowest points of the polyline.
-fn sharpen<F: Fn(f64) -> Found>(run: &mut Vec<LinePoint>, place: &F) {
+/// The straight line between two points of a curve whose slopes there are known.
+struct Chord {
+    from: f64,
+    rise: f64,
+    /// Slopes at both ends against the chord's, times the width.
+    bends: [f64; 2],
+    /// Cosine of the chord's own slope.
+    lean: f64,
+}
+
+impl Chord {
+    fn new(width: f64, before: Station, after: Station) -> Self {
+        let rise = after.contact.s - before.contact.s;
+        let bends = [before.slope, after.slope].map(|slope| slope * width - rise);
+        Self { from: before.contact.s, rise, bends, lean: width / (width * width + rise * rise).sqrt() }
+    }
+
+    /// Distance of a point at a part of the width.
+    fn off(&self, part: f64, s: f64) -> f64 {
+        ((s - self.from) - part * self.rise).abs() * self.lean
+    }
+
+    /// Largest distance of the cubic that has the slopes at both ends (Hermite's): it is `x (1-x)^2` of the first less
+    /// `x^2 (1-x)` of the second.
+    fn bulge(&self) -> f64 {
+        let cubic = |x: f64| (x * (1.0 - x) * ((1.0 - x) * self.bends[0] - x * self.bends[1])).abs();
+        // Between these places it is larger by an eighteenth at most.
+        1.06 * cubic(0.25).max(cubic(0.5)).max(cubic(0.75)) * self.lean
+    }
+
+    /// Distance of a point in the middle from that cubic.
+    fn strays(&self, s: f64) -> f64 {
+        ((s - self.from) - 0.5 * self.rise - 0.125 * (self.bends[0] - self.bends[1])).abs() * self.lean
+    }
+}
+
+/// Adds the true extremes of the curve next to the highest and lowest points of the polyline.
+fn sharpen(run: &mut Vec<LinePoint>, perimeter: f64, place: &impl Fn(f64) -> Found) {
+    let slope = |u: f64| place(u.rem_euclid(perimeter)).map_or(0.0, |station| station.slope);
+    let last = run.len() - 1;
+    let is_closed = run[last].u - run[0].u >= perimeter;
     let mut found = Vec::new();
-    for index in 1..run.len().saturating_sub(1) {
-        let (before, here, after) = (run[index - 1], run[index], run[index + 1]);
+    for index in usize::from(!is_closed)..last {
+        let before =
+            if index == 0 { LinePoint { u: run[last - 1].u - perimeter, ..run[last - 1] } } else { run[index - 1] };
+        let (here, after) = (run[index], run[index + 1]);
         for sign in [1.0, -1.0] {
-            let is_extreme = sign * here.s >= sign * before.s && sign * here.s > sign * after.s;
+            let is_extreme = sign * here.s > sign * before.s - NOISE && sign * here.s > sign * after.s + NOISE;
             if !is_extreme {
                 continue;
             }
-            let height = |u: f64| place(u).map_or(f64::INFINITY, |(s, _)| -sign * s);
-            let u = golden_minimum(before.u, after.u, 1e-7, height);
-            if let Some((s, _)) = place(u)
-                && sign * s > sign * here.s + 1e-9
+            let u = bisect(before.u, after.u, NARROWEST * perimeter, slope).rem_euclid(perimeter);
+            if let Some(Station { contact: Contact { s, .. }, .. }) = place(u)
+                && sign * s > sign * here.s + NOISE
             {
                 found.push(LinePoint { u, s });
             }

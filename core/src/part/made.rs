@@ -20,11 +20,14 @@ impl Made {
     pub fn shape(&self, member: usize) -> Shape {
         let (placed, part) = (&self.frame.members[member], &self.parts[member]);
         let section = self.frame.section(placed);
-        let holes = part.holes.iter().map(|hole| Hole {
-            station: hole.station,
-            clock: hole.clock,
-            diameter: hole.diameter,
-            through: hole.both_walls,
+        let holes = part.holes.iter().map(|hole| {
+            let mut walls = hole.places(section.profile).map(|u| section.profile.clock(u));
+            Hole {
+                station: hole.station,
+                clock: walls.next().unwrap_or(hole.clock),
+                diameter: hole.diameter,
+                opposite: walls.next(),
+            }
         });
         Shape::of(
             format!("{} {}", section.size(), section.material),

@@ -14,7 +14,7 @@ impl Part {
     /// the section's second moment over area and radius), the steel that the cuts add or take is summed over the wall.
     #[must_use]
     pub fn centre(&self, member: &Member) -> DVec3 {
-        let profile = self.ends[0].cut.end.profile;
+        let profile = self.ends[0].cut.profile();
         let area = profile.area();
         let mut volume = area * self.length;
         let mut moment = centreline_moment(&member.path, profile) * area;
@@ -29,7 +29,7 @@ impl Part {
     /// Outer surface between the cuts, mm2.
     #[must_use]
     pub fn outside(&self) -> f64 {
-        let perimeter = self.ends[0].cut.end.profile.perimeter();
+        let perimeter = self.ends[0].cut.profile().perimeter();
         let beyond = |number: usize| {
             let end = &self.ends[number];
             end.outer.integral()
@@ -59,12 +59,12 @@ fn centreline_moment(path: &Path, profile: crate::geometry::Profile) -> DVec3 {
 
 /// Volume beyond the datum of a cut and its first moment; negative where the cut lies before the datum.
 fn beyond(cut: &Cut, missed: f64) -> (f64, DVec3) {
-    let profile = cut.end.profile;
+    let profile = cut.profile();
     let (step, depth) = (profile.perimeter() / f64::from(ROUND), profile.wall() / 2.0);
     let (mut volume, mut moment) = (0.0, DVec3::ZERO);
     for place in 0..ROUND {
         let u = (f64::from(place) + 0.5) * step;
-        let Ray { origin, direction } = cut.end.generator(u, depth);
+        let Ray { origin, direction } = cut.end().generator(u, depth);
         let s = cut.contact(u, depth).map_or(missed, |contact| contact.s);
         let share = profile.spot(u, depth).share * step * profile.wall();
         volume += share * s;

@@ -13,15 +13,17 @@ mod made;
 mod measure;
 mod number;
 pub(crate) mod rules;
+mod table;
 mod volume;
 
 pub use bends::{Bend, Bends};
-pub use cut::{Contact, Cut, TubeEnd};
+pub use cut::{Contact, Cut, Station, TubeEnd};
 pub use end::{Missed, PartEnd};
 pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};
 pub use made::Made;
 pub use number::{Numbered, Numbers, PartKind};
+pub use table::{Row, Table};
 
 use crate::document::Findings;
 use crate::frame::Frame;
@@ -92,7 +94,7 @@ impl Part {
         if self.ends.iter().any(|end| end.kind.is_square()) {
             return None;
         }
-        let clock = |end: &PartEnd| end.cut.end.profile.clock(end.longest.u);
+        let clock = |end: &PartEnd| end.cut.profile().clock(end.longest.u);
         let turn = clock(&self.ends[1]) - clock(&self.ends[0]);
         let turn = turn.rem_euclid(TAU);
         Some(if turn > PI + 1e-9 { turn - TAU } else { turn })

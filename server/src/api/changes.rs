@@ -8,10 +8,9 @@ use crate::service::ChangesView;
 use axum::Json;
 use axum::extract::{Path, State};
 use serde::Deserialize;
-use utoipa::IntoParams;
 
 /// Between which revisions.
-#[derive(Deserialize, IntoParams)]
+#[derive(Deserialize, utoipa::IntoParams)]
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub struct Between {

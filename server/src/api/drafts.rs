@@ -10,6 +10,7 @@ use crate::service::FindingsView;
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use serde::Deserialize;
 
 /// Write the draft
 ///
@@ -53,7 +54,7 @@ pub async fn read(
 }
 
 /// Which choices are looked at.
-#[derive(Deserialize, IntoParams)]
+#[derive(Deserialize, utoipa::IntoParams)]
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub struct ChoicesWanted {

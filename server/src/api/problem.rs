@@ -112,7 +112,6 @@ impl From<ServiceError> for Problem {
             ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
             ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),
             ServiceError::UnknownMember(_) => Self::new(&kinds::UNKNOWN_MEMBER, detail),
-            ServiceError::UnknownPlate(_) => Self::new(&kinds::UNKNOWN_PLATE, detail),
             ServiceError::UnknownWrap { .. } => Self::new(&kinds::UNKNOWN_WRAP, detail),
             ServiceError::UnknownKit(_) => Self::new(&kinds::UNKNOWN_KIT, detail),
             ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),

@@ -39,8 +39,6 @@ kinds! {
         "The design has no revision with this letter. GET its revisions lists those published.";
     UNKNOWN_MEMBER "unknown-member" NOT_FOUND "Unknown member"
         "The revision has no member with this id. Its cut sheet lists all members.";
-    UNKNOWN_PLATE "unknown-plate" NOT_FOUND "Unknown plate"
-        "The revision has no plate with this name. Its plates list all of them.";
     UNKNOWN_WRAP "unknown-wrap" NOT_FOUND "No such wrap"
         "The end is sawn square and needs no wrap, or there is no such member or end. GET the revision's wraps lists them.";
     UNKNOWN_KIT "unknown-kit" NOT_FOUND "Unknown kit"

@@ -41,9 +41,6 @@ pub enum ServiceError {
     /// No such member in the revision.
     #[error("This revision has no member {0}; its cut sheet lists all members.")]
     UnknownMember(String),
-    /// No such plate in the revision.
-    #[error("This revision has no plate {0}; its plates list all of them.")]
-    UnknownPlate(String),
     /// No wrap for this end.
     #[error("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")]
     UnknownWrap {

@@ -26,7 +26,7 @@ pub use designs::{DesignView, NewDesign};
 pub use drafts::{DraftCondition, FindingsView};
 pub use error::{FieldError, ServiceError};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
-pub use measurements::{Affected, Measured, one_kit_facts};
+pub use measurements::{Measured, one_kit_facts};
 pub use once::Once;
 pub use packs::{NewPack, PackView};
 pub use principal::{Principal, Role};

@@ -76,10 +76,9 @@ fn greatest_eigenvector(mut m: [[f64; 4]; 4]) -> [f64; 4] {
                 for row in &mut m {
                     (row[p], row[q]) = (c * row[p] - s * row[q], s * row[p] + c * row[q]);
                 }
-                for column in 0..4 {
-                    (m[p][column], m[q][column]) =
-                        (c * m[p][column] - s * m[q][column], s * m[p][column] + c * m[q][column]);
-                }
+                let (upper, lower) = (m[p], m[q]);
+                m[p] = core::array::from_fn(|column| c * upper[column] - s * lower[column]);
+                m[q] = core::array::from_fn(|column| s * upper[column] + c * lower[column]);
                 for row in &mut vectors {
                     (row[p], row[q]) = (c * row[p] - s * row[q], s * row[p] + c * row[q]);
                 }

@@ -1,8 +1,9 @@
 //! How far the edges of one part, moved, stand from those of another.
 
-use super::edge::{LINES, SAMPLES, bounds, place};
+use super::edge::{Edge, LINES, SAMPLES, place};
 use super::motion::Motion;
 use super::shape::Shape;
+use crate::geometry::least_place;
 use core::f64::consts::TAU;
 
 /// Where the edges of the moved part are read.
@@ -14,17 +15,91 @@ pub(super) enum Reading {
     Exact,
 }
 
-/// Least and largest difference at both ends of `b`, mm: station of `a` there, moved by swap and turn but not slid, less that
-/// of `b`, over both lines.
-pub(super) fn differences(a: &Shape, b: &Shape, swapped: bool, turn: f64, reading: Reading) -> [(f64, f64); 2] {
+/// Differences at one end of the second part: stations of the first, swapped and turned but not slid, less those of the second.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Off {
+    /// Least over both lines, mm.
+    pub low: f64,
+    /// Largest over both lines, mm.
+    pub high: f64,
+    /// Turn that makes the squares of the differences least is the quotient of these two, radians; a slide of this end by itself
+    /// is allowed for, and kinks and stops are left out.
+    pub over: f64,
+    /// See `over`.
+    pub under: f64,
+}
+
+/// Differences at both ends of `b`.
+pub(super) fn differences(a: &Shape, b: &Shape, swapped: bool, turn: f64, reading: Reading) -> [Off; 2] {
     let view = View::new(a, b, swapped, turn);
     [0, 1].map(|end| {
         let (from, to) = (&a.edges[view.motion.end_at(end)], &b.edges[end]);
-        bounds((0..LINES).flat_map(|line| (0..SAMPLES).map(move |number| (line, number))).map(|(line, number)| {
-            let u = view.place(number);
-            let there = if reading == Reading::Exact { from.exact(u, line) } else { from.near(u, line).0 };
-            view.motion.station(there) - to.samples()[line][number]
-        }))
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        let (mut count, mut off, mut slope, mut both, mut square) = (0.0, 0.0, 0.0, 0.0, 0.0);
+        for line in 0..LINES {
+            let stations = view.stations(from, line, reading);
+            let (slopes, evens) = from.slopes(line, view.shift(from));
+            for (number, wanted) in to.samples()[line].iter().enumerate() {
+                let at = view.order(number);
+                let d = view.motion.station(stations[at]) - wanted;
+                let (even, m) = (evens[at], -slopes[at] * view.arm);
+                (low, high) = (low.min(d), high.max(d));
+                count += even;
+                off += even * d;
+                slope += even * m;
+                both += even * d * m;
+                square += even * m * m;
+            }
+        }
+        let count = f64::max(count, 1.0);
+        Off { low, high, over: off * slope / count - both, under: square - slope * slope / count }
+    })
+}
+
+/// The least and the largest of them alone.
+pub(super) fn spans(a: &Shape, b: &Shape, swapped: bool, turn: f64, reading: Reading) -> [(f64, f64); 2] {
+    let view = View::new(a, b, swapped, turn);
+    [0, 1].map(|end| {
+        let (from, to) = (&a.edges[view.motion.end_at(end)], &b.edges[end]);
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for line in 0..LINES {
+            let stations = view.stations(from, line, reading);
+            for (number, wanted) in to.samples()[line].iter().enumerate() {
+                let d = view.motion.station(stations[view.order(number)]) - wanted;
+                (low, high) = (low.min(d), high.max(d));
+            }
+        }
+        (low, high)
+    })
+}
+
+/// Least and largest differences where they are and not at the nearest regular place: a kink may stand out between two of them.
+pub(super) fn sharp_differences(a: &Shape, b: &Shape, swapped: bool, turn: f64) -> [(f64, f64); 2] {
+    let view = View::new(a, b, swapped, turn);
+    [0, 1].map(|end| {
+        let (from, to) = (&a.edges[view.motion.end_at(end)], &b.edges[end]);
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for line in 0..LINES {
+            let off = |u: f64| view.motion.station(from.exact(view.on_first(u), line)) - to.exact(u, line);
+            let row: [f64; SAMPLES] = core::array::from_fn(|number| off(place(view.perimeter, number)));
+            for number in 0..SAMPLES {
+                let (before, here, after) =
+                    (row[(number + SAMPLES - 1) % SAMPLES], row[number], row[(number + 1) % SAMPLES]);
+                (low, high) = (low.min(here), high.max(here));
+                let middle = place(view.perimeter, number);
+                let look = |sign: f64| {
+                    let f = |u: f64| sign * off(u);
+                    f(least_place(middle - to.step(), middle + to.step(), 1e-6 * view.perimeter, f))
+                };
+                if here <= before && here < after {
+                    low = low.min(look(1.0));
+                }
+                if here >= before && here > after {
+                    high = high.max(-look(-1.0));
+                }
+            }
+        }
+        (low, high)
     })
 }
 
@@ -35,46 +110,20 @@ pub(super) fn stepped(a: &Shape, b: &Shape, swapped: bool, steps: usize, every: 
         let to = b.edges[end].samples();
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
         for line in 0..LINES {
+            let (from, to) = (&from[line], &to[line]);
+            let mut at = if swapped { steps } else { (SAMPLES - steps) % SAMPLES };
             for number in (0..SAMPLES).step_by(every) {
-                let there = if swapped {
-                    -from[line][(steps + SAMPLES - number) % SAMPLES]
-                } else {
-                    from[line][(number + SAMPLES - steps) % SAMPLES]
-                };
-                let off = there - to[line][number];
+                let off = if swapped { -from[at] - to[number] } else { from[at] - to[number] };
                 low = low.min(off);
                 high = high.max(off);
+                at += if swapped { SAMPLES - every } else { every };
+                if at >= SAMPLES {
+                    at -= SAMPLES;
+                }
             }
         }
         (low, high)
     })
-}
-
-/// Products for the turn that makes the squares of the differences least: what to divide by what to get the turn still needed,
-/// over the `ends` given. A slide of each end by itself is allowed for.
-pub(super) fn squares(a: &Shape, b: &Shape, swapped: bool, turn: f64, reading: Reading, ends: &[usize]) -> (f64, f64) {
-    let view = View::new(a, b, swapped, turn);
-    let count = f64::from(u32::try_from(LINES * SAMPLES).unwrap_or(1));
-    let mut total = (0.0, 0.0);
-    for &end in ends {
-        let (from, to) = (&a.edges[view.motion.end_at(end)], &b.edges[end]);
-        let (mut off, mut slope, mut both, mut square) = (0.0, 0.0, 0.0, 0.0);
-        for line in 0..LINES {
-            for number in 0..SAMPLES {
-                let u = view.place(number);
-                let (near, rise) = from.near(u, line);
-                let there = if reading == Reading::Exact { from.exact(u, line) } else { near };
-                let (d, m) = (view.motion.station(there) - to.samples()[line][number], -rise * view.arm);
-                off += d;
-                slope += m;
-                both += d * m;
-                square += m * m;
-            }
-        }
-        total.0 -= both - off * slope / count;
-        total.1 += square - slope * slope / count;
-    }
-    total
 }
 
 struct View {
@@ -91,9 +140,30 @@ impl View {
         Self { motion: Motion { swapped, turn, slide: 0.0 }, arm: perimeter / TAU, perimeter }
     }
 
-    /// Place on `a` that comes to lie at a regular place of `b`.
-    fn place(&self, number: usize) -> f64 {
-        let (u, turn) = (place(self.perimeter, number), self.motion.turn * self.arm);
+    /// How many steps on the places of `a` begin that come to lie at the regular places of `b`; when swapped they are met from
+    /// the last to the first.
+    fn shift(&self, from: &Edge) -> f64 {
+        self.on_first(0.0) / from.step() + if self.motion.swapped { 1.0 } else { 0.0 }
+    }
+
+    /// Where the place of `a` for a regular place of `b` stands in a row.
+    fn order(&self, number: usize) -> usize {
+        if self.motion.swapped { SAMPLES - 1 - number } else { number }
+    }
+
+    /// Stations of an edge of `a` in a row.
+    fn stations(&self, from: &Edge, line: usize, reading: Reading) -> [f64; SAMPLES] {
+        match reading {
+            Reading::Curve => from.row(line, self.shift(from)),
+            Reading::Exact => {
+                core::array::from_fn(|at| from.exact(self.on_first(place(self.perimeter, self.order(at))), line))
+            }
+        }
+    }
+
+    /// Place on `a` that comes to lie at `u` of `b`.
+    fn on_first(&self, u: f64) -> f64 {
+        let turn = self.motion.turn * self.arm;
         if self.motion.swapped { turn - u } else { u - turn }
     }
 }

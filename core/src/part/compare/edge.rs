@@ -1,7 +1,7 @@
 //! The edge of a finished tube end: stations of its outer and its bore line for any clock angle.
 
 use super::super::cut::Cut;
-use crate::geometry::{Path, golden_minimum};
+use crate::geometry::{Path, least_place};
 use std::sync::Arc;
 
 /// Regular places round the outline at which an edge is known at once. A multiple of four, so that a square tube turned by a
@@ -13,6 +13,9 @@ pub(super) const LINES: usize = 2;
 
 /// Both lines of an edge at the regular places.
 pub(super) type Samples = [[f64; SAMPLES]; LINES];
+
+/// A line leaves its curve where its slope changes by more than this from step to step: at a kink, a jump or a stop.
+const UNEVEN: f64 = 0.4;
 
 /// A stretch of the outline that misses every target. The finished edge runs straight from stop to stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,16 +38,17 @@ pub(super) struct Edge {
     samples: Box<Samples>,
     mean: [f64; LINES],
     spread: [f64; LINES],
+    rough: bool,
 }
 
 impl Edge {
     /// The edge that `cut` makes at the first end (0) or the last (1) of a part about `path`.
     pub fn of(path: &Path, end: usize, cut: &Cut) -> Self {
         let (tip, sense, station) = if end == 0 { (path.start(), -1.0, 0.0) } else { (path.end(), 1.0, path.length()) };
-        let perimeter = cut.end.profile.perimeter();
+        let perimeter = cut.profile().perimeter();
         let mut edge = Self {
             cut: Arc::new(cut.clone()),
-            datum: station + sense * (cut.end.datum - tip).dot(cut.end.outwards),
+            datum: station + sense * (cut.end().datum - tip).dot(cut.end().outwards),
             sense,
             mirrored: false,
             perimeter,
@@ -52,11 +56,12 @@ impl Edge {
             samples: Box::new([[0.0; SAMPLES]; LINES]),
             mean: [0.0; LINES],
             spread: [0.0; LINES],
+            rough: false,
         };
         // Where a tube leans out furthest it may miss between two regular places.
         let between = cut.places(1);
         for line in 0..LINES {
-            let depth = cut.end.profile.wall() * line_share(line);
+            let depth = cut.profile().wall() * line_share(line);
             let station = |u: f64| cut.contact(u, depth).map(|contact| contact.s);
             let mut found: [Option<f64>; SAMPLES] = [None; SAMPLES];
             for (number, found) in found.iter_mut().enumerate() {
@@ -75,12 +80,18 @@ impl Edge {
     }
 
     fn sum_up(&mut self) {
+        const JUMP: f64 = 1.0;
         let count = f64::from(u32::try_from(SAMPLES).unwrap_or(1));
         for line in 0..LINES {
             let mean = self.samples[line].iter().sum::<f64>() / count;
             let square = self.samples[line].iter().map(|x| (x - mean) * (x - mean)).sum::<f64>() / count;
             (self.mean[line], self.spread[line]) = (mean, square.sqrt());
         }
+        let jumps = (0..LINES).any(|line| {
+            let around = self.around(line, 0);
+            around.windows(3).any(|at| (at[0] - 2.0 * at[1] + at[2]).abs() > JUMP)
+        });
+        self.rough = jumps || self.gaps.iter().any(|gaps| !gaps.is_empty());
     }
 
     /// The edge of the mirror image.
@@ -108,28 +119,70 @@ impl Edge {
         self.spread
     }
 
-    /// True where part of the wall misses.
-    pub fn has_gaps(&self) -> bool {
-        self.gaps.iter().any(|gaps| !gaps.is_empty())
+    /// True where part of the wall misses or the line jumps from one target to another, so that no curve through the regular
+    /// places can be trusted.
+    pub fn is_rough(&self) -> bool {
+        self.rough
     }
 
     /// Station of a line at `u`, exactly.
     pub fn exact(&self, u: f64, line: usize) -> f64 {
         let u = if self.mirrored { -u } else { u };
-        let depth = self.cut.end.profile.wall() * line_share(line);
+        let depth = self.cut.profile().wall() * line_share(line);
         let s = self.cut.contact(u, depth).map_or_else(|| self.across(u, line), |contact| contact.s);
         self.datum + self.sense * s
     }
 
-    /// Station of a line at `u` and its slope there, from the regular places (cubic with the neighbours' slopes: Catmull-Rom).
-    pub fn near(&self, u: f64, line: usize) -> (f64, f64) {
-        let (number, part) = self.split(u);
+    /// Station of a line at `u` from the regular places (cubic with the neighbours' slopes: Catmull-Rom).
+    fn near(&self, u: f64, line: usize) -> f64 {
+        let (number, part) = split(u / self.step());
         let samples = &self.samples[line];
         let [a, b, c, d] = [SAMPLES - 1, 0, 1, 2].map(|step| samples[(number + step) % SAMPLES]);
         let (first, second, third) = (c - a, 2.0 * a - 5.0 * b + 4.0 * c - d, 3.0 * (b - c) + d - a);
-        let station = b + 0.5 * part * (first + part * (second + part * third));
-        let slope = 0.5 * (first + part * (2.0 * second + part * 3.0 * third));
-        (station, slope / self.step())
+        b + 0.5 * part * (first + part * (second + part * third))
+    }
+
+    /// The curve through the regular places at `SAMPLES` places a step apart, from `shift` steps on: stations, mm.
+    pub fn row(&self, line: usize, shift: f64) -> [f64; SAMPLES] {
+        let (first, part) = split(shift);
+        let (square, cube) = (part * part, part * part * part);
+        let weights = [
+            2.0 * square - part - cube,
+            2.0 - 5.0 * square + 3.0 * cube,
+            part + 4.0 * square - 3.0 * cube,
+            cube - square,
+        ];
+        weighted(&self.around(line, first), weights.map(|weight| 0.5 * weight))
+    }
+
+    /// Slopes of the same curve there, mm for a mm round the outline, and 1 where the curve is that of the line, 0 at kinks,
+    /// jumps and stops.
+    pub fn slopes(&self, line: usize, shift: f64) -> ([f64; SAMPLES], [f64; SAMPLES]) {
+        let (first, part) = split(shift);
+        let square = part * part;
+        let weights = [
+            4.0 * part - 1.0 - 3.0 * square,
+            9.0 * square - 10.0 * part,
+            1.0 + 8.0 * part - 9.0 * square,
+            3.0 * square - 2.0 * part,
+        ];
+        let around = self.around(line, first);
+        let limit = UNEVEN * self.step();
+        let bends = |at: usize| (around[at] - 2.0 * around[at + 1] + around[at + 2]).abs() < limit;
+        let even = core::array::from_fn(|number| if bends(number) && bends(number + 1) { 1.0 } else { 0.0 });
+        (weighted(&around, weights.map(|weight| 0.5 * weight / self.step())), even)
+    }
+
+    /// Regular places in a row, from one before `first` to two after the place before `first`.
+    fn around(&self, line: usize, first: usize) -> [f64; SAMPLES + 3] {
+        let mut around = [0.0; SAMPLES + 3];
+        let (mut at, mut done) = ((first + SAMPLES - 1) % SAMPLES, 0);
+        while done < around.len() {
+            let take = (SAMPLES - at).min(around.len() - done);
+            around[done..done + take].copy_from_slice(&self.samples[line][at..at + take]);
+            (at, done) = (0, done + take);
+        }
+        around
     }
 
     /// Width between two regular places, mm.
@@ -137,10 +190,10 @@ impl Edge {
         place(self.perimeter, 1)
     }
 
-    /// Places of the outer line that stand out furthest (`sense` 1) or least far (-1) from the body, each with how far it lies
-    /// from the other extreme; empty for an edge that is as good as square.
+    /// Places of the outer line that stand out furthest (`sense` 1) or least far (-1) from the body, as far as the eye can
+    /// tell; empty for an edge that is as good as square.
     pub fn extremes(&self, sense: f64) -> Vec<f64> {
-        const FLAT: f64 = 0.1;
+        const BY_EYE: f64 = 0.5;
         let outwards = sense * self.sense;
         let height = |number: usize| outwards * self.samples[0][number % SAMPLES];
         let mut found = Vec::new();
@@ -148,37 +201,24 @@ impl Edge {
             let here = height(number);
             if here >= height(number + SAMPLES - 1) && here > height(number + 1) {
                 let middle = place(self.perimeter, number);
-                let u =
-                    golden_minimum(middle - self.step(), middle + self.step(), 1e-4, |u| -outwards * self.exact(u, 0));
+                let u = least_place(middle - self.step(), middle + self.step(), 1e-4, |u| -outwards * self.exact(u, 0));
                 found.push((u.rem_euclid(self.perimeter), outwards * self.exact(u, 0)));
             }
         }
         let top = found.iter().map(|place| place.1).fold(f64::NEG_INFINITY, f64::max);
-        found.retain(|place| place.1 > top - FLAT);
-        if self.height() < 2.0 * FLAT { Vec::new() } else { found.into_iter().map(|place| place.0).collect() }
+        found.retain(|place| place.1 > top - BY_EYE);
+        if self.height() < 2.0 * BY_EYE { Vec::new() } else { found.into_iter().map(|place| place.0).collect() }
     }
 
     /// How far out of the body the outer line stands at `u`, from any fixed station.
     pub fn outwards(&self, u: f64) -> f64 {
-        self.sense * self.near(u, 0).0
+        self.sense * self.near(u, 0)
     }
 
     /// How far the outer line's furthest regular place stands beyond its nearest, mm.
     pub fn height(&self) -> f64 {
         let (low, high) = bounds(self.samples[0].iter().copied());
         high - low
-    }
-
-    fn split(&self, u: f64) -> (usize, f64) {
-        let at = (u / self.step()).rem_euclid(f64::from(u32::try_from(SAMPLES).unwrap_or(1)));
-        let floor = at.floor();
-        #[allow(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "between 0 and the number of samples"
-        )]
-        let number = floor as usize;
-        (number % SAMPLES, at - floor)
     }
 
     /// The straight run over a gap, in the cut's own stations.
@@ -198,6 +238,20 @@ impl Edge {
         };
         nearest.min_by(|a, b| away(a).total_cmp(&away(b))).map_or(0.0, |stop| stop.1)
     }
+}
+
+/// Four neighbours summed with their weights, place by place.
+fn weighted(around: &[f64; SAMPLES + 3], [a, b, c, d]: [f64; 4]) -> [f64; SAMPLES] {
+    core::array::from_fn(|at| a * around[at] + b * around[at + 1] + c * around[at + 2] + d * around[at + 3])
+}
+
+/// A whole number of steps round the outline, and the rest of a step.
+fn split(steps: f64) -> (usize, f64) {
+    let floor = steps.floor();
+    let whole = floor.rem_euclid(f64::from(u32::try_from(SAMPLES).unwrap_or(1)));
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and the number of samples")]
+    let whole = whole as usize;
+    (whole % SAMPLES, steps - floor)
 }
 
 /// Least and largest of some numbers.

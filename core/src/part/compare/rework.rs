@@ -1,15 +1,15 @@
 //! What an old part can still become: the new one by trimming and drilling, or scrap.
 
 use super::align::Alignment;
-use super::differences::{Reading, differences, squares, stepped};
+use super::differences::{Reading, differences, sharp_differences, spans, stepped};
 use super::edge::SAMPLES;
 use super::holes::{self, Pair};
 use super::motion::{Motion, least_turn};
 use super::same::{bend_points, same, told_along, turn_of};
 use super::shape::{Hole, Shape};
 use super::{Match, SAME};
-use crate::geometry::{DVec3, Path, golden_minimum};
-use core::f64::consts::{PI, TAU};
+use crate::geometry::{DVec3, Path, bisect, least_place};
+use core::f64::consts::TAU;
 
 /// What becomes of an old part.
 #[derive(Debug, Clone, PartialEq)]
@@ -141,7 +141,7 @@ struct Plan {
     motion: Motion,
     trims: Vec<Trim>,
     drill: Vec<usize>,
-    /// Sum of the most to take off at both ends, mm.
+    /// Sum of the most to take off at both ends, and what ends that stay are off, mm.
     depth: f64,
 }
 
@@ -159,47 +159,74 @@ impl Trials<'_> {
             self.slides(swapped, turn);
         }
         for motion in holes::alignments(self.old, self.new, swapped) {
-            self.consider(motion, &differences(self.old, self.new, swapped, motion.turn, Reading::Exact), 0.0);
+            let Some(motion) = self.on_own_turn(motion) else { continue };
+            self.consider(motion, &sharp_differences(self.old, self.new, swapped, motion.turn), 0.0);
         }
     }
 
-    /// Turns worth trying: no turn, those with most to spare, and those where an end of the old part fits one of the new.
+    /// Turns worth trying: no turn, that with most to spare, and those where an end of the old part fits one of the new.
     fn turns(&self, swapped: bool) -> Vec<f64> {
         if let Some(turns) = self.old.own_turns() {
             return turns.to_vec();
         }
         let (old, new) = (self.old, self.new);
-        let range = |ends: [(f64, f64); 2], end: usize| ends[end].1 - ends[end].0;
-        let lacking = |ends: [(f64, f64); 2]| ends[0].1 - ends[1].0;
         let mut turns = vec![0.0];
         turns.extend(holes::alignments(old, new, swapped).into_iter().map(|motion| motion.turn));
         let coarse: Vec<[(f64, f64); 2]> = (0..SAMPLES).map(|steps| stepped(old, new, swapped, steps, 2)).collect();
-        for steps in lows(&coarse.iter().map(|&ends| lacking(ends)).collect::<Vec<_>>()) {
-            let turn = turn_of(steps);
-            turns.push(golden_minimum(turn - turn_of(1), turn + turn_of(1), 1e-6, |turn| {
-                lacking(differences(old, new, swapped, turn, Reading::Exact))
-            }));
+        let spare: Vec<f64> = coarse.iter().map(|ends| ends[0].1 - ends[1].0).collect();
+        let lacking = |turn: f64, reading: Reading| {
+            let ends = spans(old, new, swapped, turn, reading);
+            ends[0].1 - ends[1].0
+        };
+        let least = |turn: f64, width: f64, reading: Reading| {
+            least_place(turn - width, turn + width, 1e-6, |turn| lacking(turn, reading))
+        };
+        let free = lows(&spare).into_iter().map(|steps| least(turn_of(steps), turn_of(1), Reading::Curve));
+        if let Some(best) = free.min_by(|p, q| lacking(*p, Reading::Curve).total_cmp(&lacking(*q, Reading::Curve))) {
+            turns.push(least(best, 0.1 * turn_of(1), Reading::Exact));
         }
         for end in [0, 1] {
-            for steps in lows(&coarse.iter().map(|&ends| range(ends, end)).collect::<Vec<_>>()) {
-                let mut turn = turn_of(steps);
-                for _ in 0..5 {
-                    let (over, under) = squares(old, new, swapped, turn, Reading::Exact, &[end]);
-                    if under < 1e-9 {
-                        break;
-                    }
-                    turn += (over / under).clamp(-turn_of(2), turn_of(2));
-                }
-                turns.push(turn);
-            }
+            let ranges: Vec<f64> = coarse.iter().map(|ends| ends[end].1 - ends[end].0).collect();
+            turns.extend(lows(&ranges).into_iter().filter_map(|steps| self.fitted(swapped, end, turn_of(steps))));
         }
         turns.sort_by(|a, b| least_turn(*a).abs().total_cmp(&least_turn(*b).abs()));
+        turns.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
         turns
+    }
+
+    /// The motion with the turn that lays outline on outline; `None` when that would move a hole away again.
+    fn on_own_turn(&self, motion: Motion) -> Option<Motion> {
+        let Some(turns) = self.old.own_turns() else { return Some(motion) };
+        let off = |turn: f64| least_turn(turn - motion.turn).abs();
+        let turn = turns.iter().copied().reduce(|p, q| if off(q) < off(p) { q } else { p })?;
+        (off(turn) * self.new.profile.reach() <= SAME).then_some(Motion { turn, ..motion })
+    }
+
+    /// The turn near `turn` that lays an end of the old part on one of the new; `None` when they are cut otherwise.
+    fn fitted(&self, swapped: bool, end: usize, mut turn: f64) -> Option<f64> {
+        // On curves a kink is off by some tenths of a millimetre.
+        for (reading, most) in [(Reading::Curve, 1.0), (Reading::Exact, 2.0 * SAME)] {
+            let mut range = f64::INFINITY;
+            for _ in 0..8 {
+                let here = differences(self.old, self.new, swapped, turn, reading)[end];
+                range = here.high - here.low;
+                let step = if here.under < 1e-9 { 0.0 } else { (here.over / here.under).clamp(-0.1, 0.1) };
+                if range < 1e-4 || step.abs() < 1e-9 {
+                    break;
+                }
+                turn += step;
+            }
+            let rough = self.old.is_rough() || self.new.is_rough();
+            if range > most && !(rough && reading == Reading::Curve) {
+                return None;
+            }
+        }
+        Some(turn)
     }
 
     /// For one turn, the slides worth trying: an end of the old part on one of the new, and the middle of what is free.
     fn slides(&mut self, swapped: bool, turn: f64) {
-        let ends = differences(self.old, self.new, swapped, turn, Reading::Exact);
+        let ends = sharp_differences(self.old, self.new, swapped, turn);
         let lacking = ends[0].1 - ends[1].0;
         if lacking > 2.0 * SAME {
             self.refuse(TOO_SHORT + lacking, Why::TooShort { by: lacking, end: None });
@@ -224,7 +251,7 @@ impl Trials<'_> {
         }
         let laid = Alignment::of(&moved, &with_legs(&self.new.path, common));
         let (motion, misfit) = told_along(self.old, self.new, swapped, &laid);
-        let ends = differences(self.old, self.new, swapped, motion.turn, Reading::Exact);
+        let ends = sharp_differences(self.old, self.new, swapped, motion.turn);
         self.consider(motion, &ends, laid.off.max(misfit));
     }
 
@@ -259,7 +286,9 @@ impl Trials<'_> {
                 least: off_ends[end].0.max(0.0),
             })
             .collect();
-        let depth = trims.iter().map(|trim| trim.most).sum::<f64>();
+        // An end that stays is better laid exactly than shifted within the tolerance to save a trim the same amount.
+        let cost = |(least, most): &(f64, f64)| if *most > SAME { *most } else { 2.0 * most.abs().max(least.abs()) };
+        let depth = off_ends.iter().map(cost).sum::<f64>();
         let reach = self.new.profile.reach();
         let made = |new: &usize| pairs.iter().any(|pair| pair.second == *new && pair.distance(reach) <= SAME);
         let drill: Vec<usize> = (0..self.new.holes.len()).filter(|new| !made(new)).collect();
@@ -285,9 +314,9 @@ impl Trials<'_> {
     fn is_trimmed_away(&self, motion: &Motion, hole: &Hole) -> bool {
         let (station, radius) = (motion.station(hole.station), hole.diameter / 2.0);
         let perimeter = self.new.profile.perimeter();
-        let walls: &[f64] = if hole.through { &[0.0, PI] } else { &[0.0] };
         let beyond = |end: usize, clock: f64| {
-            let middle = (motion.clock(hole.clock) + clock) * perimeter / TAU;
+            let there = motion.clock(clock);
+            let middle = bisect(0.0, perimeter * (1.0 - 1e-12), 0.0, |u| self.new.profile.clock(u) - there);
             [-1.0, -0.5, 0.0, 0.5, 1.0].iter().all(|part| {
                 (0..super::edge::LINES).all(|line| {
                     let edge = self.new.edges[end].exact(middle + part * radius, line);
@@ -295,7 +324,8 @@ impl Trials<'_> {
                 })
             })
         };
-        (0..2).any(|end| walls.iter().all(|&clock| beyond(end, clock)))
+        let walls = || [Some(hole.clock), hole.opposite].into_iter().flatten();
+        (0..2).any(|end| walls().all(|clock| beyond(end, clock)))
     }
 
     fn refuse(&mut self, gravity: f64, why: Why) {

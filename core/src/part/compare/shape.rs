@@ -13,8 +13,8 @@ pub struct Hole {
     pub clock: f64,
     /// Diameter, mm.
     pub diameter: f64,
-    /// True when it goes through the opposite wall too.
-    pub through: bool,
+    /// Clock angle at which it leaves through the opposite wall; `None` when it goes through one wall only.
+    pub opposite: Option<f64>,
 }
 
 /// A finished tube part in a frame of its own: the centreline starts at the origin along z, clock angle 0 lies along x.
@@ -23,7 +23,7 @@ pub struct Shape {
     pub(super) section: String,
     pub(super) profile: Profile,
     pub(super) path: Path,
-    pub(super) edges: [Edge; 2],
+    pub(super) edges: Box<[Edge; 2]>,
     pub(super) holes: Vec<Hole>,
     pub(super) leave_long: [f64; 2],
 }
@@ -37,9 +37,9 @@ impl Shape {
     pub fn of(section: impl Into<String>, path: &Path, index: DVec3, cuts: [&Cut; 2]) -> Self {
         Self {
             section: section.into(),
-            profile: cuts[0].end.profile,
+            profile: cuts[0].profile(),
             path: own_frame(path, index),
-            edges: [Edge::of(path, 0, cuts[0]), Edge::of(path, 1, cuts[1])],
+            edges: Box::new([Edge::of(path, 0, cuts[0]), Edge::of(path, 1, cuts[1])]),
             holes: Vec::new(),
             leave_long: [0.0; 2],
         }
@@ -75,8 +75,12 @@ impl Shape {
             section: self.section.clone(),
             profile: self.profile,
             path: Path { legs: legs.collect(), arcs: arcs.collect() },
-            edges: self.edges.each_ref().map(Edge::mirrored),
-            holes: self.holes.iter().map(|hole| Hole { clock: -hole.clock, ..*hole }).collect(),
+            edges: Box::new(self.edges.each_ref().map(Edge::mirrored)),
+            holes: self
+                .holes
+                .iter()
+                .map(|hole| Hole { clock: -hole.clock, opposite: hole.opposite.map(|clock| -clock), ..*hole })
+                .collect(),
             leave_long: self.leave_long,
         }
     }
@@ -122,11 +126,16 @@ impl Shape {
         self.section == other.section && a.iter().zip(&b).all(|(a, b)| (a - b).abs() < 1e-6)
     }
 
+    /// True when a curve through the regular places of an edge cannot be trusted.
+    pub(super) fn is_rough(&self) -> bool {
+        self.edges.iter().any(Edge::is_rough)
+    }
+
     /// False only when no motion can carry one onto the other within `tolerance`: quickly told from means, which no turn
     /// changes. A line within the tolerance of another has a mean within it and a spread about its mean within it.
     pub(super) fn may_match(&self, other: &Self, tolerance: f64) -> bool {
         const ROUNDING: f64 = 0.02;
-        if self.edges.iter().chain(&other.edges).any(Edge::has_gaps) {
+        if self.is_rough() || other.is_rough() {
             return true;
         }
         let close = |a: f64, b: f64, share: f64| (a - b).abs() <= share * tolerance + ROUNDING;

@@ -153,7 +153,7 @@ fn chained(brep: &Brep, mut rest: Vec<Walked>) -> Result<Vec<Loop>, SolidError> 
 fn tracks(brep: &mut Brep, cut: &Cut, web: &Web, rims: [&CutRim; 2], regions: &Regions) -> Vec<(usize, [usize; 2])> {
     let point = |row: usize, k: usize| {
         let here = &web.rows[row].breaks[k];
-        cut.end.generator(here.u, web.rows[row].depth).at(here.s)
+        cut.end().generator(here.u, web.rows[row].depth).at(here.s)
     };
     let begin = |row: usize, k: usize, from: usize| {
         let count = web.rows[row].breaks.len();

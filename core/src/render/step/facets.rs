@@ -20,18 +20,19 @@ const FACES: usize = 2;
 const RESOLVED: f64 = 1e-3;
 
 fn piece(cut: &Cut, owner: Owner) -> &Piece {
-    &cut.targets[owner.target].pieces()[owner.piece]
+    &cut.targets()[owner.target].pieces()[owner.piece]
 }
 
 /// The surface on which a contact at `at` lies.
 pub(super) fn owner(cut: &Cut, contact: Contact, at: DVec3) -> Result<Owner, SolidError> {
-    let facet = match &cut.targets[contact.target].pieces()[contact.piece] {
+    let (target, piece) = (contact.target as usize, contact.piece as usize);
+    let facet = match &cut.targets()[target].pieces()[piece] {
         Piece::Cylinder(bar) => cylinder_facet(bar, at),
         Piece::Prism(bar) => prism_facet(bar, at),
         Piece::Plate(plate) => plate_facet(plate, at),
         Piece::Torus(_) | Piece::HalfSpace(_) => 0,
     };
-    let owner = Owner { target: contact.target, piece: contact.piece, facet };
+    let owner = Owner { target, piece, facet };
     if surface(cut, owner).distance(at).abs() > RESOLVED {
         return Err(SolidError::Unresolved);
     }

@@ -88,7 +88,7 @@ impl Bored {
 
     /// Refuses a hole that runs into a cut.
     pub(super) fn check(&self, path: &Path, cuts: [&Cut; 2]) -> Result<(), SolidError> {
-        let wall = cuts[0].end.profile.wall();
+        let wall = cuts[0].end().profile.wall();
         let reach = |cut: &Cut, u: f64| {
             [0.0, wall].into_iter().filter_map(|depth| Some(cut.contact(u, depth)?.s)).fold(f64::INFINITY, f64::min)
         };

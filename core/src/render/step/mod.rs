@@ -117,7 +117,7 @@ pub fn write_solid(
 }
 
 fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole]) -> Result<Brep, SolidError> {
-    let profile = cuts[0].end.profile;
+    let profile = cuts[0].end().profile;
     let webs = [Web::of(cuts[0])?, Web::of(cuts[1])?];
     let bored = Bored::all(path, index, profile, holes)?;
     for (number, hole) in bored.iter().enumerate() {

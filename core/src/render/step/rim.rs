@@ -7,7 +7,7 @@ use super::facets;
 use super::outline::Strips;
 use super::row::Row;
 use super::surface::Surface;
-use crate::geometry::golden_minimum;
+use crate::geometry::least_place;
 use crate::part::Cut;
 
 /// Seeds of a curve round the whole tube.
@@ -52,7 +52,7 @@ pub(super) fn rim(
     let depth = row.depth;
     let place = |u: f64| {
         let contact = cut.contact(u, depth)?;
-        Some(Place { number: u, at: cut.end.generator(u, depth).at(contact.s) })
+        Some(Place { number: u, at: cut.end().generator(u, depth).at(contact.s) })
     };
     let mut stops: Vec<(f64, Stop)> = strips.starts.iter().map(|&u| (u, Stop::Strip)).collect();
     stops.extend(row.breaks.iter().enumerate().map(|(k, here)| (strips.unrolled(here.u), Stop::Break(k))));
@@ -63,7 +63,7 @@ pub(super) fn rim(
     let mut at_stops: Vec<(Place, usize)> = Vec::with_capacity(stops.len());
     for &(u, stop) in &stops {
         let at = match stop {
-            Stop::Break(k) => Place { number: u, at: cut.end.generator(u, depth).at(row.breaks[k].s) },
+            Stop::Break(k) => Place { number: u, at: cut.end().generator(u, depth).at(row.breaks[k].s) },
             Stop::Strip | Stop::Kink => place(u).ok_or(SolidError::Misses)?,
         };
         let before = at_stops.last().filter(|(before, _)| before.at.distance(at.at) < 1e-6).map(|(_, vertex)| *vertex);
@@ -111,14 +111,14 @@ pub(super) fn rim(
 /// Places where the wall just touches a surface, so that the line turns sharply there.
 fn kinks(cut: &Cut, row: &Row) -> Vec<f64> {
     const SIDES: u32 = 180;
-    let perimeter = cut.end.profile.perimeter();
+    let perimeter = cut.end().profile.perimeter();
     let owners = row.owners();
     let angle = |u: f64| {
         let u = u.rem_euclid(perimeter);
         let Some(contact) = cut.contact(u, row.depth) else { return 1.0 };
-        let at = cut.end.generator(u, row.depth).at(contact.s);
+        let at = cut.end().generator(u, row.depth).at(contact.s);
         let normal = facets::surface(cut, owners[row.interval_at(u)]).normal(at);
-        cut.end.normal(u).cross(normal).length()
+        cut.end().normal(u).cross(normal).length()
     };
     let width = perimeter / f64::from(SIDES);
     let at = |side: u32| width * f64::from(side);
@@ -130,7 +130,7 @@ fn kinks(cut: &Cut, row: &Row) -> Vec<f64> {
         if here > before || here > after || here > 0.2 || before.max(after) < 1e-2 {
             continue;
         }
-        let u = golden_minimum(at(side) - width, at(side) + width, 1e-9 * perimeter, angle);
+        let u = least_place(at(side) - width, at(side) + width, 1e-9 * perimeter, angle);
         let near_break = row.breaks.iter().map(|other| other.u).chain(kinks.iter().copied()).any(|other| {
             let gap = (other - u).rem_euclid(perimeter);
             gap.min(perimeter - gap) < 1e-3

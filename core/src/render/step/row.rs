@@ -81,15 +81,15 @@ struct Found {
 
 /// Looks once round the cut at a depth, and closely at `hints`.
 pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidError> {
-    let perimeter = cut.end.profile.perimeter();
+    let perimeter = cut.end().profile.perimeter();
     let find = |u: f64| -> Result<Found, SolidError> {
         let contact = cut.contact(u, depth).ok_or(SolidError::Misses)?;
-        if contact.s <= cut.start {
+        if contact.s <= cut.start() {
             return Err(SolidError::StartsInside);
         }
-        let inside = depth.clamp(INSIDE, cut.end.profile.wall() - INSIDE);
+        let inside = depth.clamp(INSIDE, cut.end().profile.wall() - INSIDE);
         let met = cut.contact(u, inside).ok_or(SolidError::Misses)?;
-        let at = cut.end.generator(u, inside).at(met.s);
+        let at = cut.end().generator(u, inside).at(met.s);
         Ok(Found { u, s: contact.s, inside: met.s, owner: facets::owner(cut, met, at)? })
     };
     let mut places = cut.places(SIDES);
@@ -125,10 +125,10 @@ pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidErro
 }
 
 fn snap(breaks: &mut [Break], cut: &Cut, depth: f64) {
-    if let Profile::Round { .. } = cut.end.profile {
+    if let Profile::Round { .. } = cut.end().profile {
         return;
     }
-    for joint in cut.end.profile.joints() {
+    for joint in cut.end().profile.joints() {
         for here in breaks.iter_mut().filter(|here| (here.u - joint).abs() < SNAP) {
             here.u = joint;
             here.s = cut.contact(joint, depth).map_or(here.s, |contact| contact.s);

@@ -39,8 +39,8 @@ pub(super) struct Web {
 
 impl Web {
     pub(super) fn of(cut: &Cut) -> Result<Self, SolidError> {
-        let wall = cut.end.profile.wall();
-        let perimeter = cut.end.profile.perimeter();
+        let wall = cut.end().profile.wall();
+        let perimeter = cut.end().profile.perimeter();
         let mut web = Self { rows: vec![row(cut, 0.0, &[])?], ties: Vec::new() };
         for level in 1..=LEVELS {
             let depth = wall * f64::from(level) / f64::from(LEVELS);
@@ -53,11 +53,11 @@ impl Web {
 
     /// Adds rows until the last one is tied to `next`, and `next` itself.
     fn reach(&mut self, cut: &Cut, next: Row) -> Result<(), SolidError> {
-        let perimeter = cut.end.profile.perimeter();
+        let perimeter = cut.end().profile.perimeter();
         let last = &self.rows[self.rows.len() - 1];
         let tie = match same(last, &next, perimeter) {
             Some(tie) => tie,
-            None if next.depth - last.depth > NEAREST * cut.end.profile.wall() => {
+            None if next.depth - last.depth > NEAREST * cut.end().profile.wall() => {
                 let mut hints = last.hints(perimeter);
                 hints.extend(next.hints(perimeter));
                 let middle = row(cut, 0.5 * (last.depth + next.depth), &hints)?;

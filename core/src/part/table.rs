@@ -1,0 +1,56 @@
+//! A cut at regular places round the tube, computed once for all who want figures there.
+
+use super::cut::{Contact, Cut};
+
+/// A cut at equal steps round the outline, from `u = 0`.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Table {
+    /// One row a place.
+    pub rows: Vec<Row>,
+}
+
+/// The cut at one place of the outline.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Row {
+    /// Place round the outer outline, mm.
+    pub u: f64,
+    /// Contact of the outer surface.
+    pub outer: Option<Contact>,
+    /// Contact of the bore.
+    pub inner: Option<Contact>,
+    /// Station of the relief line, mm.
+    pub relief: Option<f64>,
+    /// Local dihedral angle on the outer surface, radians.
+    pub dihedral: Option<f64>,
+}
+
+impl Table {
+    /// A cut at `places` equal steps.
+    #[must_use]
+    pub fn of(cut: &Cut, places: u32) -> Self {
+        let profile = cut.profile();
+        let step = profile.perimeter() / f64::from(places);
+        let rows = (0..places).zip(profile.ring(places)).map(|(place, spot)| cut.row(step * f64::from(place), &spot));
+        Self { rows: rows.collect() }
+    }
+
+    /// The least dihedral angle, radians; `None` where nothing is met.
+    #[must_use]
+    pub fn sharpest(&self) -> Option<f64> {
+        self.rows.iter().filter_map(|row| row.dihedral).reduce(f64::min)
+    }
+
+    /// Every target that outer surface or bore meets, with the least station there, nearest to the body first.
+    #[must_use]
+    pub fn met(&self) -> Vec<(usize, f64)> {
+        let mut met: Vec<(usize, f64)> = Vec::new();
+        for contact in self.rows.iter().flat_map(|row| [row.outer, row.inner]).flatten() {
+            match met.iter_mut().find(|(target, _)| *target == contact.target) {
+                Some((_, nearest)) => *nearest = nearest.min(contact.s),
+                None => met.push((contact.target, contact.s)),
+            }
+        }
+        met.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+        met
+    }
+}
