@@ -69,7 +69,7 @@ struct Search<'a, 'b> {
 impl Search<'_, '_> {
     fn go(&mut self, demand: &[u32], bars: &[u32], slack: &[i64]) -> bool {
         let Some(longest) = demand.iter().position(|&count| count > 0) else { return true };
-        if self.left == 0 || (self.left.is_multiple_of(64) && self.budget.spent()) {
+        if self.left == 0 || self.budget.spent() {
             self.complete = false;
             self.left = 0;
             return false;
@@ -91,21 +91,18 @@ impl Search<'_, '_> {
                 most_rest: slack[0],
                 path: Vec::new(),
                 found: Vec::new(),
-                steps: 0,
+                left: self.left,
             };
             fullest.go(longest, self.problem.bars[bar].room);
-            self.complete &= fullest.steps < Fullest::STEPS;
+            self.left = fullest.left;
+            self.complete &= self.left > 0;
             for (rest, pattern) in fullest.found {
                 let left: Vec<i64> =
                     self.proofs.iter().zip(slack).map(|(proof, slack)| slack - proof.loss(&pattern)).collect();
                 if left.iter().any(|&left| left < 0) {
                     continue;
                 }
-                if self.problem.ends_well(rest) {
-                    ways.push((rest, pattern, left));
-                } else {
-                    self.complete = false;
-                }
+                ways.push((rest, pattern, left));
             }
         }
         ways.sort_by(|a, b| (a.0, &a.1).cmp(&(b.0, &b.1)));
@@ -138,15 +135,13 @@ struct Fullest<'a> {
     most_rest: i64,
     path: Vec<(usize, u32)>,
     found: Vec<(i64, Pattern)>,
-    steps: u32,
+    left: u32,
 }
 
 impl Fullest<'_> {
-    const STEPS: u32 = 100_000;
-
     fn go(&mut self, from: usize, rest: i64) {
-        self.steps += 1;
-        if self.steps >= Self::STEPS {
+        self.left = self.left.saturating_sub(1);
+        if self.left == 0 {
             return;
         }
         if self.path.is_empty() {
@@ -158,7 +153,7 @@ impl Fullest<'_> {
             }
             return;
         }
-        if rest <= self.most_rest && self.full(rest) {
+        if rest <= self.most_rest && self.problem.ends_well(rest) && self.full(rest) {
             self.found.push((rest, Pattern { bar: self.bar, cuts: self.path.clone() }));
         }
         for item in from..self.demand.len() {
@@ -177,7 +172,7 @@ impl Fullest<'_> {
                 return true;
             }
             let cut = self.path.iter().find(|(known, _)| *known == item).map_or(0, |(_, count)| *count);
-            if self.demand[item] > cut {
+            if self.demand[item] > cut && self.problem.ends_well(rest - self.problem.items[item].size) {
                 return false;
             }
         }

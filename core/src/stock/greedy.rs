@@ -1,18 +1,23 @@
 //! A plan at once: one well-filled bar after the other.
 
+use super::budget::Budget;
 use super::problem::{Cutting, Pattern, Problem, take, times};
 
 /// Steps of the search for one bar.
 const STEPS: u32 = 3_000;
 
+/// Steps of the search for one bar when time is up.
+const HASTY_STEPS: u32 = 40;
+
 /// Cuts what is wanted from the bars there are. Gives `None` when it runs out of bars.
-pub fn greedy(problem: &Problem, demand: &[u32], bars: &[u32]) -> Option<Cutting> {
+pub fn greedy(problem: &Problem, demand: &[u32], bars: &[u32], budget: &mut Budget) -> Option<Cutting> {
     let (mut demand, mut bars) = (demand.to_vec(), bars.to_vec());
     let mut cutting = Cutting::new();
     while demand.iter().any(|&count| count > 0) {
+        let steps = if budget.spent() { HASTY_STEPS } else { STEPS };
         let (pattern, _) = (0..bars.len())
             .filter(|&bar| bars[bar] > 0)
-            .filter_map(|bar| fullest(problem, &demand, bar))
+            .filter_map(|bar| fullest(problem, &demand, bar, steps))
             .min_by(|a, b| {
                 let (a_cost, b_cost) = (problem.bars[a.0.bar].cost, problem.bars[b.0.bar].cost);
                 // A bar that takes all that is left is worth what it costs; others are compared by what a length cut costs.
@@ -27,10 +32,10 @@ pub fn greedy(problem: &Problem, demand: &[u32], bars: &[u32]) -> Option<Cutting
 }
 
 /// The fullest cutting of one bar that has the longest part it can take, and the room used.
-fn fullest(problem: &Problem, demand: &[u32], bar: usize) -> Option<(Pattern, i64)> {
+fn fullest(problem: &Problem, demand: &[u32], bar: usize, steps: u32) -> Option<(Pattern, i64)> {
     let room = problem.bars[bar].room;
     let first = (0..demand.len()).find(|&item| demand[item] > 0 && problem.items[item].size <= room)?;
-    let mut search = Search { problem, demand, steps: 0, least: i64::MAX, best: None, path: Vec::new() };
+    let mut search = Search { problem, demand, left: steps, least: i64::MAX, best: None, path: Vec::new() };
     search.go(first, room);
     search.best.map(|cuts| (Pattern { bar, cuts }, room - search.least))
 }
@@ -38,7 +43,7 @@ fn fullest(problem: &Problem, demand: &[u32], bar: usize) -> Option<(Pattern, i6
 struct Search<'a> {
     problem: &'a Problem,
     demand: &'a [u32],
-    steps: u32,
+    left: u32,
     least: i64,
     best: Option<Vec<(usize, u32)>>,
     path: Vec<(usize, u32)>,
@@ -46,7 +51,7 @@ struct Search<'a> {
 
 impl Search<'_> {
     fn go(&mut self, from: usize, rest: i64) {
-        self.steps += 1;
+        self.left = self.left.saturating_sub(1);
         if !self.path.is_empty() && rest < self.least && self.problem.ends_well(rest) {
             self.least = rest;
             self.best = Some(self.path.clone());
@@ -55,7 +60,7 @@ impl Search<'_> {
             let size = self.problem.items[item].size;
             let most = i64::from(self.demand[item]).min(rest / size);
             for count in (1..=most).rev() {
-                if self.steps >= STEPS || self.least == 0 {
+                if self.left == 0 || self.least == 0 {
                     return;
                 }
                 self.path.push((item, u32::try_from(count).unwrap_or(u32::MAX)));

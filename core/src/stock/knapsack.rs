@@ -3,11 +3,11 @@
 //! Branch and bound on whole numbers (Martello and Toth, Knapsack Problems, 1990, chapter 3: bounded knapsack). Where that takes too long
 //! a table over the room, in units coarse enough to be quick and rounded so that its value is never too small.
 
-use super::problem::ends_well;
+use super::problem::{common, ends_well};
 
 /// Parts to choose from, one entry an item.
 pub struct Choice<'a> {
-    /// Micrometres.
+    /// In ten-thousandths of a millimetre.
     pub sizes: &'a [i64],
     /// What one is worth.
     pub values: &'a [i64],
@@ -17,7 +17,7 @@ pub struct Choice<'a> {
 
 /// What was found.
 pub struct Filling {
-    /// No filling is worth more than this, not even one that ends within the kerf.
+    /// No filling is worth more than this.
     pub at_most: i64,
     /// A filling that ends well and is worth more than was to be beaten.
     pub cuts: Option<Vec<(usize, u32)>>,
@@ -41,7 +41,6 @@ struct Search {
     least: Vec<i64>,
     kerf: i64,
     steps: u32,
-    any: i64,
     best: i64,
     cuts: Option<Vec<(usize, u32)>>,
     path: Vec<(usize, u32)>,
@@ -64,10 +63,10 @@ pub fn fill(choice: &Choice, room: i64, kerf: i64, beat: i64) -> Filling {
     for index in (1..least.len()).rev() {
         least[index - 1] = least[index - 1].min(least[index]);
     }
-    let mut search = Search { entries, least, kerf, steps: 0, any: beat, best: beat, cuts: None, path: Vec::new() };
+    let mut search = Search { entries, least, kerf, steps: 0, best: beat, cuts: None, path: Vec::new() };
     search.go(0, room, 0);
     if search.steps < STEPS {
-        return Filling { at_most: search.any.max(search.best), cuts: search.cuts.map(in_order) };
+        return Filling { at_most: search.best, cuts: search.cuts.map(in_order) };
     }
     let Search { entries, best, cuts, .. } = search;
     let table = table(&entries, room, kerf, best);
@@ -82,7 +81,6 @@ fn in_order(mut cuts: Vec<(usize, u32)>) -> Vec<(usize, u32)> {
 impl Search {
     fn go(&mut self, from: usize, rest: i64, value: i64) {
         self.steps += 1;
-        self.any = self.any.max(value);
         if value > self.best && ends_well(rest, self.kerf) {
             self.best = value;
             self.cuts = Some(self.path.clone());
@@ -103,10 +101,6 @@ impl Search {
             }
         }
     }
-}
-
-fn common(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { common(b, a % b) }
 }
 
 /// Fills a table over the room. Sizes and room are rounded down to the table's unit, so that whatever fits still fits.
@@ -144,22 +138,18 @@ fn table(entries: &[Entry], room: i64, kerf: i64, beat: i64) -> Filling {
     if !whole {
         return Filling { at_most, cuts: None };
     }
-    // The table holds the best for "at most this much room"; what is left of a place is room not used.
-    let mut places: Vec<usize> = (0..width).filter(|&place| worth[place] > beat).collect();
-    places.sort_by_key(|&place| (-worth[place], place));
-    let first = places.into_iter().find(|&place| {
-        let used = i64::try_from(place).unwrap_or(0) * unit;
-        ends_well(room - used, kerf) && (place == 0 || worth[place] > worth[place - 1] || room - used >= kerf)
+    // The table holds the best for "at most this much room": all of it, if that ends well, or all that leaves a kerf.
+    let short = usize::try_from((room - kerf) / unit).unwrap_or(0);
+    let cuts = [width - 1, short].into_iter().find_map(|place| {
+        let cuts = trace(&layers, entries, place, unit);
+        let used: i64 = cuts.iter().map(|&(item, count)| size_of(entries, item) * i64::from(count)).sum();
+        (worth[place] > beat && ends_well(room - used, kerf)).then_some(cuts)
     });
-    let cuts = first.map(|place| trace(&layers, entries, place, unit));
-    let used = |cuts: &[(usize, u32)]| -> i64 {
-        cuts.iter()
-            .map(|&(item, count)| {
-                entries.iter().find(|entry| entry.item == item).map_or(0, |entry| entry.size * i64::from(count))
-            })
-            .sum()
-    };
-    Filling { at_most, cuts: cuts.filter(|cuts| ends_well(room - used(cuts), kerf)) }
+    Filling { at_most, cuts }
+}
+
+fn size_of(entries: &[Entry], item: usize) -> i64 {
+    entries.iter().find(|entry| entry.item == item).map_or(0, |entry| entry.size)
 }
 
 fn trace(layers: &[(usize, Vec<bool>)], entries: &[Entry], mut place: usize, unit: i64) -> Vec<(usize, u32)> {
@@ -168,8 +158,7 @@ fn trace(layers: &[(usize, Vec<bool>)], entries: &[Entry], mut place: usize, uni
         if !taken[place] {
             continue;
         }
-        let size = entries.iter().find(|entry| entry.item == *item).map_or(0, |entry| entry.size);
-        place -= usize::try_from(size / unit).unwrap_or(0);
+        place -= usize::try_from(size_of(entries, *item) / unit).unwrap_or(0);
         match cuts.last_mut() {
             Some((last, count)) if last == item => *count += 1,
             _ => cuts.push((*item, 1)),

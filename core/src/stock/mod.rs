@@ -4,8 +4,7 @@
 //! it ends flush with the bar; a last cut with less than its whole width on the bar is not planned. Of stock with a count no more is used
 //! than there is. The plan with the least price is wanted, or the one with the least length of bars where they have no price.
 //!
-//! The bound holds for every plan, and also where a saw may leave the bar with part of its width.
-//! Everything is counted in whole micrometres and ten-thousandths of money; the same request gives the same plan unless it is cut short.
+//! Everything is counted in whole ten-thousandths of a millimetre and of money; the same request gives the same plan unless it is cut short.
 
 mod budget;
 mod counts;
@@ -23,7 +22,8 @@ mod simplex;
 
 pub use plan::{Plan, PlanCut, PlanPattern};
 pub use request::{
-    MOST_ENTRIES, MOST_LENGTH, MOST_PARTS, MOST_PRICE, MOST_SECONDS, Part, Request, Stock, StockError, USUAL_SECONDS,
+    MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_SECONDS, MOST_STOCK_ENTRIES, Part, Request, Stock,
+    StockError, USUAL_SECONDS,
 };
 
 /// Plans how to cut the parts of a request. `stop` is asked again and again whether to give the best plan found so far.

@@ -1,17 +1,18 @@
 //! A request in whole numbers.
 //!
-//! Lengths are counted in micrometres and prices in ten-thousandths. What is not a whole number of micrometres is rounded to the safe
-//! side: parts, kerf and trim up, bars down, so that a plan that holds in whole numbers holds for the lengths as given.
+//! Lengths and prices are counted in ten-thousandths, of a millimetre and of a unit of money: a sixteenth of an inch is a whole number
+//! of them. Lengths that are none are rounded to the safe side, parts, kerf and trim up, bars down, so that a plan that holds in whole
+//! numbers holds for the lengths as given.
 
 use super::problem::{Bar, Item, Problem};
-use super::request::{MOST_ENTRIES, MOST_LENGTH, MOST_PARTS, MOST_PRICE, Request, StockError};
+use super::request::{MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_STOCK_ENTRIES, Request, StockError};
 use std::collections::{BTreeMap, HashSet};
 
-/// Micrometres in a millimetre.
-pub const UNITS: f64 = 1_000.0;
+/// Ten-thousandths in a millimetre, and in a unit of money.
+pub const UNITS: f64 = 10_000.0;
 
-/// Ten-thousandths in a unit of money.
-pub const MONEY: f64 = 10_000.0;
+/// Shortest part or bar, mm.
+const LEAST_LENGTH: f64 = 0.001;
 
 /// A problem and what its numbers stand for.
 #[derive(Debug)]
@@ -22,8 +23,6 @@ pub struct Model {
     pub parts: Vec<Vec<usize>>,
     /// For each bar its entry in the request's stock.
     pub stock: Vec<usize>,
-    /// Units of cost in one of the answer's.
-    pub money: f64,
 }
 
 /// Checks a request and counts it in whole numbers.
@@ -54,12 +53,11 @@ pub fn model(request: &Request) -> Result<Model, StockError> {
         items.push(Item { size, demand: indices.iter().map(|&index| request.parts[index].count).sum() });
         parts.push(indices);
     }
-    let money = if request.stock.iter().all(|entry| entry.price.is_some()) { MONEY } else { UNITS };
-    Ok(Model { problem: Problem { items, bars, kerf }, parts, stock, money })
+    Ok(Model { problem: Problem { items, bars, kerf }, parts, stock })
 }
 
 fn check_parts(request: &Request) -> Result<u32, StockError> {
-    entries(request.parts.len(), "/parts", "part")?;
+    entries(request.parts.len(), MOST_PART_ENTRIES, "/parts", "parts")?;
     let mut ids = HashSet::new();
     let mut total = 0_u64;
     for (index, part) in request.parts.iter().enumerate() {
@@ -81,7 +79,7 @@ fn check_parts(request: &Request) -> Result<u32, StockError> {
 }
 
 fn bars(request: &Request, kerf: i64, trim: i64, total: u32) -> Result<(Vec<Bar>, Vec<usize>), StockError> {
-    entries(request.stock.len(), "/stock", "bar")?;
+    entries(request.stock.len(), MOST_STOCK_ENTRIES, "/stock", "stock")?;
     let priced = request.stock.first().is_some_and(|entry| entry.price.is_some());
     let (mut bars, mut stock) = (Vec::new(), Vec::new());
     for (index, entry) in request.stock.iter().enumerate() {
@@ -91,10 +89,10 @@ fn bars(request: &Request, kerf: i64, trim: i64, total: u32) -> Result<(Vec<Bar>
                            0 where nothing is paid, or none.";
             return Err(StockError::new("stock-price", format!("/stock/{index}/price"), message));
         }
-        let whole = (entry.length * UNITS + 1e-4).floor() as i64;
+        let whole = down(entry.length);
         let cost = match entry.price {
             None => (entry.length * UNITS).round() as i64,
-            Some(price) if (0.0..=MOST_PRICE).contains(&price) => (price * MONEY).round() as i64,
+            Some(price) if (0.0..=MOST_PRICE).contains(&price) => (price * UNITS).round() as i64,
             Some(price) => {
                 let message = format!("A price is 0 to {MOST_PRICE}, not {price}.");
                 return Err(StockError::new("stock-price", format!("/stock/{index}/price"), message));
@@ -109,25 +107,29 @@ fn bars(request: &Request, kerf: i64, trim: i64, total: u32) -> Result<(Vec<Bar>
     Ok((bars, stock))
 }
 
-fn entries(count: usize, pointer: &str, what: &str) -> Result<(), StockError> {
-    if (1..=MOST_ENTRIES).contains(&count) {
+fn entries(count: usize, most: usize, pointer: &str, what: &str) -> Result<(), StockError> {
+    if (1..=most).contains(&count) {
         return Ok(());
     }
-    let message = format!("A plan takes 1 to {MOST_ENTRIES} {what} entries, not {count}.");
+    let message = format!("A plan takes 1 to {most} entries of {what}, not {count}.");
     Err(StockError::new("stock-many", pointer, message))
 }
 
 fn length(value: f64, pointer: &str, what: &str, or_none: bool) -> Result<f64, StockError> {
-    let enough = if or_none { value >= 0.0 } else { value >= 1.0 / UNITS };
-    if enough && value <= MOST_LENGTH {
+    let least = if or_none { 0.0 } else { LEAST_LENGTH };
+    if (least..=MOST_LENGTH).contains(&value) {
         return Ok(value);
     }
-    let least = if or_none { 0.0 } else { 1.0 / UNITS };
     let message = format!("{what} is {least} to {MOST_LENGTH} mm, not {value}.");
     Err(StockError::new("stock-length", pointer, message))
 }
 
-/// Micrometres, up. A ten-thousandth of one is the noise of decimal fractions, not a length.
+/// Ten-thousandths, up. A ten-thousandth of one is the noise of decimal fractions, not a length.
 fn up(value: f64) -> i64 {
     (value * UNITS - 1e-4).ceil() as i64
+}
+
+/// Ten-thousandths, down.
+fn down(value: f64) -> i64 {
+    (value * UNITS + 1e-4).floor() as i64
 }

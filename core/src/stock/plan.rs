@@ -74,8 +74,8 @@ pub fn plan(request: &Request, model: &Model, cutting: &Cutting, bound: i64) -> 
     let cost = model.problem.cost(&cutting);
     Plan {
         bars: cutting.iter().map(|(_, count)| count).sum(),
-        cost: cost as f64 / model.money,
-        bound: bound as f64 / model.money,
+        cost: cost as f64 / UNITS,
+        bound: bound as f64 / UNITS,
         optimal: bound >= cost,
         patterns,
     }
@@ -85,7 +85,7 @@ fn length(request: &Request, model: &Model, pattern: &Pattern) -> f64 {
     request.stock[model.stock[pattern.bar]].length
 }
 
-/// Micrometres left of a bar.
+/// Ten-thousandths of a millimetre left of a bar.
 fn rest(model: &Model, pattern: &Pattern) -> i64 {
     let problem = &model.problem;
     let used: i64 = pattern.cuts.iter().map(|&(item, count)| problem.items[item].size * i64::from(count)).sum();

@@ -3,7 +3,7 @@
 /// Parts of one length.
 #[derive(Debug, Clone)]
 pub struct Item {
-    /// Length and one kerf, micrometres.
+    /// Length and one kerf, in ten-thousandths of a millimetre.
     pub size: i64,
     /// How many are wanted.
     pub demand: u32,
@@ -12,7 +12,7 @@ pub struct Item {
 /// Bars of one kind.
 #[derive(Debug, Clone)]
 pub struct Bar {
-    /// Length without its trim, and one kerf, micrometres: the last cut may then be counted like all others.
+    /// Length without its trim, and one kerf, in ten-thousandths of a millimetre: the last cut may then be counted like all others.
     pub room: i64,
     /// What one costs, in the unit of the objective.
     pub cost: i64,
@@ -27,7 +27,7 @@ pub struct Problem {
     pub items: Vec<Item>,
     /// As given.
     pub bars: Vec<Bar>,
-    /// Micrometres.
+    /// In ten-thousandths of a millimetre.
     pub kerf: i64,
 }
 
@@ -86,4 +86,9 @@ pub fn take(pattern: &Pattern, count: u32, demand: &mut [u32], bars: &mut [u32])
 /// How often a pattern can be cut without a part too many.
 pub fn times(pattern: &Pattern, demand: &[u32], bars: &[u32]) -> u32 {
     pattern.cuts.iter().map(|&(item, each)| demand[item] / each).min().unwrap_or(0).min(bars[pattern.bar])
+}
+
+/// Greatest common divisor.
+pub fn common(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { common(b, a % b) }
 }

@@ -234,6 +234,7 @@ impl Program {
             values[item] = (self.simplex.prices[row].max(0.0) * scale).floor() as i64;
         }
         let sizes: Vec<i64> = problem.items.iter().map(|item| item.size).collect();
+        let all: i64 = values.iter().zip(demand).map(|(value, count)| value * i64::from(*count)).sum();
         let choice = Choice { sizes: &sizes, values: &values, most: demand };
         let mut holds = Vec::with_capacity(problem.bars.len());
         let mut found = Vec::new();
@@ -244,7 +245,7 @@ impl Program {
                 continue;
             };
             let price = (self.costs[place] - self.simplex.prices[self.items.len() + place]).max(0.0) * scale;
-            let beat = (price + SCALE * 1e-9).ceil() as i64;
+            let beat = ((price + SCALE * 1e-9).ceil() as i64).min(all);
             let filling = fill(&choice, kind.room, problem.kerf, beat);
             holds.push(filling.at_most);
             found.extend(filling.cuts.map(|cuts| Pattern { bar, cuts }));

@@ -2,11 +2,14 @@
 
 use serde::Deserialize;
 
-/// Most entries of parts, and of stock.
-pub const MOST_ENTRIES: usize = 10_000;
+/// Most entries of parts.
+pub const MOST_PART_ENTRIES: usize = 2_000;
+
+/// Most entries of stock.
+pub const MOST_STOCK_ENTRIES: usize = 50;
 
 /// Most parts in all.
-pub const MOST_PARTS: u64 = 100_000;
+pub const MOST_PARTS: u64 = 20_000;
 
 /// Longest bar or part, mm.
 pub const MOST_LENGTH: f64 = 100_000.0;
@@ -30,9 +33,9 @@ pub struct Request {
     /// Cut off the first end of each bar, mm; nothing when absent. The width of that cut belongs to it.
     #[serde(default)]
     pub trim: f64,
-    /// The bars, 1 to 10 000 entries.
+    /// The bars, 1 to 50 entries.
     pub stock: Vec<Stock>,
-    /// The parts, 1 to 10 000 entries and 100 000 parts at most.
+    /// The parts, 1 to 2000 entries and 20 000 parts at most.
     pub parts: Vec<Part>,
     /// Seconds after which the best plan so far is given, more than 0 and at most 60; 5 when absent.
     #[serde(default)]

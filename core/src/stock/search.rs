@@ -5,7 +5,7 @@
 //! could not be decided is a bound on every plan.
 
 use super::budget::Budget;
-use super::counts::{Cheapest, Knowledge, cheapest};
+use super::counts::{Cheapest, Knowledge, at_least, cheapest};
 use super::dive::{Dive, Effort};
 use super::exact::{Packing, pack};
 use super::greedy::greedy;
@@ -13,7 +13,7 @@ use super::problem::{Cutting, Problem, take};
 use super::relax::{Goal, Pool, Proof, relax};
 
 /// Rounds of growing effort.
-const ROUNDS: u32 = 8;
+const ROUNDS: u32 = 7;
 
 /// Numbers of bars tried in one round.
 const TRIES: usize = 24;
@@ -37,6 +37,9 @@ struct Search<'a, 'b> {
     budget: Budget<'b>,
 }
 
+/// Most bars for which all is searched through.
+const SEARCHED: u32 = 40;
+
 /// What trying some numbers of bars came to.
 enum Tried {
     Cut,
@@ -46,7 +49,8 @@ enum Tried {
 
 /// Looks for the cheapest cutting until it is proven or the budget is spent.
 pub fn search(problem: &Problem, stop: &mut dyn FnMut() -> bool) -> Outcome {
-    let ceiling = problem.cost_of(&problem.most()).saturating_add(1);
+    let parts: i64 = problem.items.iter().map(|item| i64::from(item.demand)).sum();
+    let ceiling = parts * problem.bars.iter().map(|bar| bar.cost).max().unwrap_or(0) + 1;
     let mut search = Search {
         problem,
         demand: problem.demand(),
@@ -75,13 +79,14 @@ impl Search<'_, '_> {
         let sizes = self.problem.items.iter().map(|item| item.size).collect();
         let rooms = self.problem.bars.iter().map(|bar| bar.room).collect();
         self.knowledge.proofs.push(Proof { values: sizes, holds: rooms });
-        if let Some(cutting) = greedy(self.problem, &demand, &most) {
+        if let Some(cutting) = greedy(self.problem, &demand, &most, &mut self.budget) {
             self.offer(cutting);
         }
         let relaxed = relax(self.problem, &demand, &most, Goal::Cost, &mut self.pool, &mut self.budget);
         if let Some(relaxed) = relaxed {
-            self.learn(relaxed.proof);
+            self.knowledge.proofs.push(relaxed.proof);
         }
+        self.bound = at_least(self.problem, &self.knowledge);
         if let Cheapest::Found(counts) = self.next(&[], self.bound) {
             self.bound = self.problem.cost_of(&counts);
         }
@@ -99,10 +104,6 @@ impl Search<'_, '_> {
         }
     }
 
-    fn learn(&mut self, proof: Proof) {
-        self.knowledge.proofs.push(proof);
-    }
-
     fn next(&self, skipped: &[Vec<u32>], least: i64) -> Cheapest {
         cheapest(self.problem, &self.knowledge, skipped, least, self.cost)
     }
@@ -113,8 +114,9 @@ impl Search<'_, '_> {
         let mut least = self.bound;
         let mut tries = 0;
         loop {
-            let counts = match self.next(&open, least) {
-                Cheapest::Found(counts) => counts,
+            let (counts, first) = match self.next(&open, least) {
+                Cheapest::Found(counts) => (counts, open.is_empty() && least <= self.bound),
+                Cheapest::Guessed(counts) => (counts, false),
                 Cheapest::None if open.is_empty() && least <= self.bound => {
                     self.bound = self.cost;
                     return true;
@@ -126,11 +128,10 @@ impl Search<'_, '_> {
                 Cheapest::None | Cheapest::Unknown => return false,
             };
             let cost = self.problem.cost_of(&counts);
-            if open.is_empty() && least <= self.bound {
+            if first {
                 self.bound = self.bound.max(cost);
             }
-            let tried = self.attempt(&counts, round);
-            match tried {
+            match self.attempt(&counts, round) {
                 Tried::Cut if cost <= self.bound => {
                     self.bound = self.cost;
                     return true;
@@ -156,24 +157,11 @@ impl Search<'_, '_> {
         let Some(relaxed) = relaxed else { return Tried::Open };
         let short = relaxed.proof.slack(&demand, counts) < 0;
         if short {
-            self.learn(relaxed.proof);
+            self.knowledge.proofs.push(relaxed.proof);
             return Tried::Forbidden;
         }
         let power = 1 << round;
-        let packing =
-            pack(self.problem, &demand, counts, &self.knowledge.proofs, 300 * power * power, &mut self.budget);
-        match packing {
-            Packing::Found(cutting) => {
-                self.offer(cutting);
-                return Tried::Cut;
-            }
-            Packing::Impossible => {
-                self.knowledge.refuted.push(counts.to_vec());
-                return Tried::Forbidden;
-            }
-            Packing::Open => {}
-        }
-        let effort = Effort { relaxations: 400 * power, turns: 1 + round, steps: 200 * power };
+        let effort = Effort { relaxations: (100 * power).min(1_000), turns: 1 + round, steps: 20_000 * power };
         let mut dive = Dive {
             problem: self.problem,
             pool: &mut self.pool,
@@ -189,7 +177,18 @@ impl Search<'_, '_> {
         if let Some(furthest) = dive.furthest {
             self.complete(furthest);
         }
-        Tried::Open
+        let steps = if counts.iter().sum::<u32>() <= SEARCHED { 200_000 * power * power } else { 0 };
+        match pack(self.problem, &demand, counts, &self.knowledge.proofs, steps, &mut self.budget) {
+            Packing::Found(cutting) => {
+                self.offer(cutting);
+                Tried::Cut
+            }
+            Packing::Impossible => {
+                self.knowledge.refuted.push(counts.to_vec());
+                Tried::Forbidden
+            }
+            Packing::Open => Tried::Open,
+        }
     }
 
     /// Makes a plan of a cutting that has only some of the parts.
@@ -198,7 +197,7 @@ impl Search<'_, '_> {
         for (pattern, count) in &cutting {
             take(pattern, *count, &mut demand, &mut bars);
         }
-        if let Some(rest) = greedy(self.problem, &demand, &bars) {
+        if let Some(rest) = greedy(self.problem, &demand, &bars, &mut self.budget) {
             cutting.extend(rest);
             self.offer(cutting);
         }
