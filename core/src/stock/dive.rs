@@ -15,6 +15,8 @@ pub struct Effort {
     pub relaxations: u32,
     /// Second choices followed on one way down.
     pub turns: u32,
+    /// Of the bars left, one in this many is settled before the relaxation is solved again.
+    pub share: u32,
     /// Steps of the search at the bottom.
     pub steps: u32,
 }
@@ -66,13 +68,15 @@ impl Dive<'_, '_> {
         if relaxed.short > 1e-3 || relaxed.taken.is_empty() {
             return self.failed(settled, depth);
         }
+        let mut allowed = (bars.iter().sum::<u32>() / self.effort.share).max(1);
         let mut whole = false;
         for &(column, level) in &relaxed.taken {
             let pattern = self.pool.patterns[column].clone();
-            let count = times(&pattern, &demand, &bars).min((level + 1e-6) as u32);
+            let count = times(&pattern, &demand, &bars).min((level + 1e-6) as u32).min(allowed);
             if count > 0 {
                 take(&pattern, count, &mut demand, &mut bars);
                 settled.push((pattern, count));
+                allowed -= count;
                 whole = true;
             }
         }

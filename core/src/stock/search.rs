@@ -131,6 +131,7 @@ impl Search<'_, '_> {
             if first {
                 self.bound = self.bound.max(cost);
             }
+
             match self.attempt(&counts, round) {
                 Tried::Cut if cost <= self.bound => {
                     self.bound = self.cost;
@@ -161,7 +162,8 @@ impl Search<'_, '_> {
             return Tried::Forbidden;
         }
         let power = 1 << round;
-        let effort = Effort { relaxations: (100 * power).min(1_000), turns: 1 + round, steps: 20_000 * power };
+        let effort =
+            Effort { relaxations: (100 * power).min(1_000), turns: 1 + round, share: power, steps: 20_000 * power };
         let mut dive = Dive {
             problem: self.problem,
             pool: &mut self.pool,
