@@ -55,7 +55,10 @@ pub fn cheapest(problem: &Problem, knowledge: &Knowledge, skipped: &[Vec<u32>], 
     let floor = least.max(search.still(0, &wanted));
     let mut complete = true;
     let mut width = ((below - floor) >> 18).max(1);
-    while floor < below {
+    if floor >= below {
+        return Cheapest::None;
+    }
+    loop {
         let end = if width < below - floor { floor + width } else { below };
         search.work = 0;
         search.below = end;

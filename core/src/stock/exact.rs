@@ -80,8 +80,8 @@ impl Search<'_, '_> {
             return false;
         }
         let mut ways: Vec<(i64, Pattern, Vec<i64>)> = Vec::new();
-        for bar in 0..bars.len() {
-            if bars[bar] == 0 || self.problem.bars[bar].room < self.problem.items[longest].size {
+        for (bar, &count) in bars.iter().enumerate() {
+            if count == 0 || self.problem.bars[bar].room < self.problem.items[longest].size {
                 continue;
             }
             let mut fullest = Fullest {

@@ -122,6 +122,9 @@ pub fn relax(
     Some(program.result(proof))
 }
 
+/// A pattern's place in the pool, its entries in the program and its cost.
+type Admitted = (usize, Vec<(usize, f64)>, f64);
+
 struct Program {
     /// Whether all parts are wanted, so that the proof is one for the whole problem.
     whole: bool,
@@ -132,7 +135,7 @@ struct Program {
     penalties: Vec<f64>,
     costs: Vec<f64>,
     simplex: Simplex<Column>,
-    columns: Vec<(usize, Vec<(usize, f64)>, f64)>,
+    columns: Vec<Admitted>,
 }
 
 impl Program {

@@ -61,11 +61,10 @@ impl<V> Simplex<V> {
         for entry in &mut line {
             *entry *= scale;
         }
-        for row in 0..rows {
+        for (row, &factor) in change.iter().enumerate() {
             if row == pivot {
                 self.inverse[pivot * rows..(pivot + 1) * rows].copy_from_slice(&line);
-            } else if change[row] != 0.0 {
-                let factor = change[row];
+            } else if factor != 0.0 {
                 for (entry, by) in self.inverse[row * rows..(row + 1) * rows].iter_mut().zip(&line) {
                     *entry -= factor * by;
                 }
