@@ -4,6 +4,7 @@ use crate::document::{self, Finding, Findings, OneKit};
 use crate::frame::Frame;
 use crate::part::{Made, Numbers, Part, clash, rules};
 use crate::sheets::{Changes, Compared, Sheets};
+use rayon::prelude::*;
 
 /// What a document's text comes to.
 #[derive(Debug, Clone)]
@@ -58,7 +59,7 @@ pub fn evaluate_for(text: &str, kit: &OneKit) -> Evaluation {
     if let Some(mut design) = design.filter(|_| !findings.has_errors()) {
         let there = kit.settle(&mut design, &mut findings);
         let frame = Frame::of(&design, &there, &mut findings);
-        let parts: Vec<Part> = (0..frame.members.len()).map(|member| Part::of(&frame, member, &mut findings)).collect();
+        let parts = make(&frame, &mut findings);
         clash::report(&frame, &parts, &mut findings);
         rules::report_feet(&frame, &mut findings);
         if !findings.has_errors() {
@@ -69,6 +70,22 @@ pub fn evaluate_for(text: &str, kit: &OneKit) -> Evaluation {
     }
     let (canonical, sha256) = canonical.map(|canonical| (canonical.text, canonical.sha256)).unzip();
     Evaluation { name, findings: findings.into_sorted(), canonical, sha256, sheets, made, part_prefix }
+}
+
+/// The parts of all members, on all processors; parts and findings keep the order of the members.
+fn make(frame: &Frame, findings: &mut Findings) -> Vec<Part> {
+    let made: Vec<(Part, Findings)> = (0..frame.members.len())
+        .into_par_iter()
+        .map(|member| {
+            let mut found = Findings::default();
+            (Part::of(frame, member, &mut found), found)
+        })
+        .collect();
+    let parts = made.into_iter().map(|(part, found)| {
+        findings.append(found);
+        part
+    });
+    parts.collect()
 }
 
 /// The findings of a document over every combination of choices, each named once with the first choices under which it is found;

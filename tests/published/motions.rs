@@ -15,15 +15,18 @@ fn frame(at: &dyn Fn(Place) -> Place, swap: bool, height: f64, lean: f64) -> Val
         let (from, to) = if swap { (b, a) } else { (a, b) };
         json!({"id": id, "section": section, "from": from, "to": to})
     };
+    let on_leg = |z: f64, hand: f64| p(lean * z / height, hand * (420.0 - 20.0 * z / height), z);
     let corners = [p(0.0, 420.0, 0.0), p(lean, 400.0, height), p(lean, -400.0, height), p(0.0, -420.0, 0.0)];
     let path: Vec<Value> = if swap { corners.iter().rev().cloned().collect() } else { corners.to_vec() };
     document(json!({
         "members": [
             {"id": "hoop", "section": "hoop", "path": path, "radius": 150, "ends": {"from": "square", "to": "square"}},
             {"id": "sill", "section": "hoop", "from": p(-900.0, -380.0, 60.0), "to": p(-900.0, 380.0, 60.0), "ends": {"from": "square", "to": "square"}},
-            straight("rail", "brace", p(0.0, 415.0, 120.0), p(-900.0, 300.0, 60.0)),
-            straight("tie", "brace", p(-450.0, 357.5, 90.0), p(lean * 0.8, 0.0, height)),
-            straight("brace", "brace", p(-900.0, -200.0, 60.0), p(0.0, -412.0, 200.0)),
+            straight("rail", "brace", on_leg(120.0, 1.0), p(-900.0, 300.0, 60.0)),
+            straight("tie", "brace", p(-900.0, 0.0, 60.0), p(lean, 0.0, height)),
+            straight("brace", "brace", p(-900.0, -200.0, 60.0), on_leg(200.0, -1.0)),
+            // Off the axis of the sill, so that part of its wall misses.
+            straight("aside", "hoop", p(-900.0, 60.0, 66.0), p(-700.0, 60.0, 400.0)),
         ],
     }))
 }

@@ -140,9 +140,9 @@ fn a_cope_and_a_plane_share_one_end() {
     let frame = document(json!({
         "members": [
             {"id": "rail", "section": "hoop", "from": [0, -300, 0], "to": [0, 300, 0], "ends": {"from": "square", "to": "square"}},
-            {"id": "left", "section": "brace", "from": [300, 300, 0], "to": [0, 0, 0],
+            {"id": "left", "section": "hoop", "from": [300, 300, 0], "to": [0, 0, 0],
              "ends": {"from": "square", "to": {"cope": ["rail"], "mitre": {"normal": [0, 1, 0]}}}},
-            {"id": "right", "section": "brace", "from": [300, -300, 0], "to": [0, 0, 0],
+            {"id": "right", "section": "hoop", "from": [300, -300, 0], "to": [0, 0, 0],
              "ends": {"from": "square", "to": {"cope": ["rail"], "mitre": {"normal": [0, 1, 0]}}}},
         ],
     }));
@@ -152,7 +152,7 @@ fn a_cope_and_a_plane_share_one_end() {
     assert!((row(&sheets, "left").overall - row(&sheets, "right").overall).abs() < 1e-6);
     let without = document(json!({
         "members": [frame["members"][0], frame["members"][1],
-            {"id": "right", "section": "brace", "from": [300, -300, 0], "to": [0, 0, 0], "ends": {"from": "square", "to": {"cope": ["rail"]}}}],
+            {"id": "right", "section": "hoop", "from": [300, -300, 0], "to": [0, 0, 0], "ends": {"from": "square", "to": {"cope": ["rail"]}}}],
     }));
     assert!(
         codes(&without).contains(&"clash".to_owned()),

@@ -65,18 +65,18 @@ pub fn tube(case: &Value) -> (Path, DVec3, [Cut; 2]) {
     let index = square_to(direction, vector(&member["ref"])).unwrap();
     let (datum, side) = (vector(&member["datum"]), direction.cross(index));
     let foot = datum + direction * start;
-    let square = Cut {
-        end: TubeEnd { profile, datum: foot, outwards: -direction, index, side },
-        targets: vec![Solid::new(vec![Piece::HalfSpace(HalfSpace { point: foot, normal: direction })])],
-        start: start / 2.0,
-        limit: 10.0,
-    };
-    let fitted = Cut {
-        end: TubeEnd { profile, datum, outwards: direction, index, side },
-        targets: case["targets"].as_array().unwrap().iter().map(target).collect(),
+    let square = Cut::new(
+        TubeEnd { profile, datum: foot, outwards: -direction, index, side },
+        vec![Solid::new(vec![Piece::HalfSpace(HalfSpace { point: foot, normal: direction })])],
+        start / 2.0,
+        10.0,
+    );
+    let fitted = Cut::new(
+        TubeEnd { profile, datum, outwards: direction, index, side },
+        case["targets"].as_array().unwrap().iter().map(target).collect(),
         start,
         limit,
-    };
+    );
     let path = Path { legs: vec![Leg { start: foot, direction, length: -start }], arcs: Vec::new() };
     (path, index, [square, fitted])
 }
@@ -104,11 +104,6 @@ fn every_end_of_the_ground_truth_is_a_valid_solid_of_the_known_volume() {
                 volumes.push(number(&case["volume"]));
             }
             Err(error) => refused.push((id, error)),
-        }
-    }
-    if let Ok(keep) = std::env::var("KEEP_SOLIDS") {
-        for one in &sent {
-            std::fs::write(format!("{keep}/{}.step", one.name), &one.text).unwrap();
         }
     }
     let seen = kernel::look(&sent);

@@ -6,6 +6,9 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::process::Command;
 
+/// Most points of one line.
+const POINTS: usize = 24;
+
 /// What the kernel makes of a file.
 #[derive(Debug, Deserialize)]
 pub struct Seen {
@@ -61,10 +64,11 @@ pub fn points_of_cuts(path: &Path, index: DVec3, cuts: [&Cut; 2]) -> Vec<DVec3> 
     };
     let mut points = Vec::new();
     for cut in cuts {
-        let wall = cut.end.profile.wall();
+        let wall = cut.end().profile.wall();
         for depth in [0.0, 0.5 * wall, wall] {
-            for point in Line::at_depth(cut, depth).points().step_by(3) {
-                points.push(own(cut.end.generator(point.u, depth).at(point.s)));
+            let line = Line::at_depth(cut, depth);
+            for point in line.points().step_by(line.points().count() / POINTS + 1) {
+                points.push(own(cut.end().generator(point.u, depth).at(point.s)));
             }
         }
     }

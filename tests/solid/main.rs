@@ -2,5 +2,6 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at what it did not expect")]
 
+mod designs;
 mod ground_truth;
 mod kernel;

@@ -69,6 +69,11 @@ impl Findings {
         self.0.push(finding);
     }
 
+    /// Adds all of another collection.
+    pub fn append(&mut self, mut others: Self) {
+        self.0.append(&mut others.0);
+    }
+
     /// Adds an error at a place.
     pub fn error(&mut self, code: &str, place: &Place<'_>, message: String) {
         self.push(Finding::error(code, place.pointer(), message));

@@ -179,12 +179,12 @@ fn outline(name: &str, plate: &document::Plate, findings: &mut Findings) -> Opti
         edges.extend(*rounding);
     }
     let outline = Outline { edges };
-    if outline.area().abs() < 1.0 {
-        refuse(None, "outline-empty", "This outline encloses nothing. Mend its corners.".into());
-        return None;
-    }
     if crosses_itself(&outline) {
         refuse(None, "outline-crosses", "This outline crosses itself. Put its corners in order.".into());
+        return None;
+    }
+    if outline.area().abs() < 1.0 {
+        refuse(None, "outline-empty", "This outline encloses nothing. Mend its corners.".into());
         return None;
     }
     if outline.area() > 0.0 {

@@ -1,8 +1,9 @@
 //! Round bars, endless or cut square at both ends.
 
+use super::ends::Ends;
 use super::ray::Height;
 use super::solid::{Least, Sees, Sight};
-use super::{Beam, DVec3, Ray, TOUCH};
+use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid round bar about an axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -108,31 +109,6 @@ pub(super) struct CylinderView {
     ends: Option<Ends>,
 }
 
-/// The ends of a bar.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Ends {
-    /// Where along the bar a ray's origin lies.
-    along: Height,
-    /// One over how fast a ray goes along the bar; infinite where it goes square to it.
-    pace: f64,
-    length: f64,
-    axis: DVec3,
-}
-
-impl Ends {
-    /// Where a ray passes the ends, and which of them first.
-    #[inline]
-    fn between(&self, place: [f64; 2]) -> (f64, f64, u8) {
-        let along = self.along.at(place);
-        if self.pace.is_infinite() {
-            let is_between = (0.0..=self.length).contains(&along);
-            return if is_between { (f64::NEG_INFINITY, f64::INFINITY, 0) } else { (f64::INFINITY, f64::INFINITY, 0) };
-        }
-        let (one, other) = (-along * self.pace, (self.length - along) * self.pace);
-        if self.pace > 0.0 { (one, other, 1) } else { (other, one, 2) }
-    }
-}
-
 impl CylinderView {
     /// `None` when the beam is parallel to the bar.
     pub(super) fn new(bar: &Cylinder, beam: &Beam) -> Option<Self> {
@@ -142,12 +118,7 @@ impl CylinderView {
         if sine < 1e-9 {
             return None;
         }
-        let ends = bar.length.map(|length| Ends {
-            along: beam.height(bar.point, bar.axis),
-            pace: if rate.abs() < 1e-12 { f64::INFINITY } else { 1.0 / rate },
-            length,
-            axis: beam.components(bar.axis),
-        });
+        let ends = bar.length.map(|length| Ends::new(bar.point, bar.axis, length, beam));
         let across = across / sine;
         Some(Self {
             radius: bar.radius,
@@ -158,6 +129,33 @@ impl CylinderView {
             ahead: beam.height(bar.point, across),
             ends,
         })
+    }
+
+    /// The bar as the rays of a field see it: `None` when none of them can meet it, without its ends when none of them can meet
+    /// those first.
+    pub(super) fn within(mut self, field: &Field) -> Option<Self> {
+        let reach = field.reach + TOUCH;
+        let [low, high] = self.aside.range(reach);
+        if low > self.radius || high < -self.radius {
+            return None;
+        }
+        let [low, high] = self.ahead.range(reach);
+        let (first, middle, last) =
+            ((-high - self.radius) * self.stretch, -low * self.stretch, (self.radius - low) * self.stretch);
+        if first > field.limit || last < field.start {
+            return None;
+        }
+        if let Some(ends) = &self.ends {
+            let [low, high] = ends.along_between(reach, first.max(field.start), last.min(field.limit));
+            if low > ends.length || high < 0.0 {
+                return None;
+            }
+            let [low, high] = ends.along_between(reach, first, middle);
+            if first > field.start && low > 0.0 && high < ends.length {
+                self.ends = None;
+            }
+        }
+        Some(self)
     }
 
     /// Outward normal at a point that lies so far from the axis, aside of the rays and along them.
@@ -180,8 +178,7 @@ impl Sees for CylinderView {
 
     fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
         match &self.ends {
-            Some(ends) if sight.face == 1 => -ends.axis,
-            Some(ends) if sight.face == 2 => ends.axis,
+            Some(ends) if sight.face != 0 => ends.normal(sight.face),
             _ => self.radial(self.aside.at(place), self.ahead.at(place) + sight.s * self.sine),
         }
     }

@@ -2,7 +2,7 @@
 
 use super::ray::Height;
 use super::solid::{Least, Sees, Sight};
-use super::{Beam, DVec3, Ray};
+use super::{Beam, DVec3, Field, Ray};
 
 /// Points `X` with `(X - point) . normal <= 0`; `normal` is a unit vector that points out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -50,6 +50,11 @@ impl HalfSpaceView {
         let normal = beam.components(half_space.normal);
         let outside = beam.height(half_space.point, half_space.normal);
         (normal.z < -1e-12).then_some(Self { outside, approach: -normal.z, normal })
+    }
+
+    /// True when every ray of the field starts outside.
+    pub(super) fn is_after(&self, field: &Field) -> bool {
+        self.outside.range(field.reach)[0] > field.start * self.approach
     }
 }
 

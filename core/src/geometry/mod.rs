@@ -3,6 +3,7 @@
 //! Lengths are mm, angles radians. A [`Ray`] has a unit direction, so its parameter is a length.
 
 mod cylinder;
+mod ends;
 mod half_space;
 mod outline;
 mod path;
@@ -24,7 +25,7 @@ pub use path::{Arc, Leg, Path, PathError};
 pub use plate::Plate;
 pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
-pub use ray::{Beam, Ray};
+pub use ray::{Beam, Field, Ray};
 pub use search::{bisect, least_place};
 pub use solid::{Hit, Piece, Sight, Solid, View};
 pub use torus::TorusSector;

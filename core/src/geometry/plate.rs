@@ -1,6 +1,6 @@
 //! Flat plates: an outline with a thickness.
 
-use super::{DVec3, Outline, Ray};
+use super::{Beam, DVec3, HalfSpace, Outline, Ray};
 use std::sync::Arc;
 
 /// A solid plate: its outline swept along the normal by its thickness. Holes are not seen: a tube is fitted to its outside.
@@ -87,6 +87,22 @@ impl Plate {
     pub fn distance(&self, point: DVec3) -> f64 {
         let [x, y, height] = self.own(point);
         (-height).max(height - self.thickness).max(self.outline.distance([x, y]))
+    }
+
+    /// The face that a beam meets, when all rays within `reach` of its origin pass through it and none through the edge.
+    #[must_use]
+    pub fn face_before(&self, beam: &Beam, reach: f64) -> Option<HalfSpace> {
+        let climb = beam.direction.dot(self.up());
+        if climb.abs() < 0.02 {
+            return None;
+        }
+        let (height, normal) = if climb < 0.0 { (self.thickness, self.up()) } else { (0.0, -self.up()) };
+        let [x, y, z] = self.own(beam.origin);
+        let s = (height - z) / climb;
+        let met = [x + s * beam.direction.dot(self.along), y + s * beam.direction.dot(self.across)];
+        // The rays fill an ellipse on the face.
+        let is_within = self.outline.distance(met) < -reach / climb.abs();
+        is_within.then(|| HalfSpace { point: self.point(met, height), normal })
     }
 
     /// A ball that holds it: centre and radius.

@@ -1,6 +1,9 @@
 //! Rectangular bars with rounded edges, endless or cut square at both ends.
 
-use super::{DVec3, Ray, TOUCH};
+use super::ends::Ends;
+use super::ray::Height;
+use super::solid::{Sees, Sight};
+use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid bar of rectangular section with rounded corners.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,14 +70,21 @@ impl RoundedPrism {
         {
             return end;
         }
-        let [nx, ny] = if past[0] > 0.0 && past[1] > 0.0 {
-            [past[0] * x.signum(), past[1] * y.signum()]
-        } else if x.abs() - self.half[0] > y.abs() - self.half[1] {
-            [x.signum(), 0.0]
+        let [nx, ny] = self.side_normal([x, y]);
+        self.across * nx + self.axis.cross(self.across) * ny
+    }
+
+    /// Outward unit normal of the sides next to a place of the section.
+    fn side_normal(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        let past = [x.abs() - (self.half[0] - self.corner), y.abs() - (self.half[1] - self.corner)];
+        if past[0] > 0.0 && past[1] > 0.0 {
+            let length = (past[0] * past[0] + past[1] * past[1]).sqrt();
+            [past[0].copysign(x) / length, past[1].copysign(y) / length]
+        } else if past[0] > past[1] {
+            [1f64.copysign(x), 0.0]
         } else {
-            [0.0, y.signum()]
-        };
-        (self.across * nx + self.axis.cross(self.across) * ny).normalize_or(self.across)
+            [0.0, 1f64.copysign(y)]
+        }
     }
 
     /// Signed distance of a point from the surface, negative inside (a lower bound outside the edges of an end).
@@ -97,6 +107,127 @@ impl RoundedPrism {
 
     fn flat(&self, vector: DVec3) -> [f64; 2] {
         [vector.dot(self.across), vector.dot(self.axis.cross(self.across))]
+    }
+}
+
+/// A bar as a beam sees it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct PrismView {
+    bar: RoundedPrism,
+    beam: Beam,
+    /// Where a ray's origin lies in the section.
+    from: [Height; 2],
+    /// The way of a ray in the section.
+    way: [f64; 2],
+    /// Directions of the section, seen by the beam.
+    sides: [DVec3; 2],
+    ends: Option<Ends>,
+}
+
+impl PrismView {
+    pub(super) fn new(bar: &RoundedPrism, beam: &Beam) -> Self {
+        let sides = [bar.across, bar.axis.cross(bar.across)];
+        Self {
+            bar: *bar,
+            beam: *beam,
+            from: sides.map(|side| beam.height(bar.point, side)),
+            way: sides.map(|side| beam.direction.dot(side)),
+            sides: sides.map(|side| beam.components(side)),
+            ends: bar.length.map(|length| Ends::new(bar.point, bar.axis, length, beam)),
+        }
+    }
+
+    /// The bar as the rays of a field see it: `None` when none of them can meet it, without its ends when none of them can meet
+    /// those first.
+    pub(super) fn within(mut self, field: &Field) -> Option<Self> {
+        let reach = field.reach + TOUCH;
+        let (mut first, mut last) = (field.start, field.limit);
+        for axis in 0..2 {
+            let [low, high] = self.from[axis].range(reach);
+            let (half, way) = (self.bar.half[axis], self.way[axis]);
+            if way.abs() < 1e-6 {
+                if low > half + TOUCH || high < -half - TOUCH {
+                    return None;
+                }
+            } else {
+                let passes = [(-half - low) / way, (-half - high) / way, (half - low) / way, (half - high) / way];
+                first = first.max(passes.into_iter().fold(f64::INFINITY, f64::min));
+                last = last.min(passes.into_iter().fold(f64::NEG_INFINITY, f64::max));
+            }
+        }
+        if first > last {
+            return None;
+        }
+        if let Some(ends) = &self.ends {
+            let [low, high] = ends.along_between(reach, first, last);
+            if low > ends.length || high < 0.0 {
+                return None;
+            }
+            if first > field.start && low > 0.0 && high < ends.length {
+                self.ends = None;
+            }
+        }
+        Some(self)
+    }
+
+    /// Where a ray enters the sides, if it does so on a flat side or in the corner next to where it enters the square box;
+    /// `None` when that must be looked at more closely.
+    #[inline]
+    fn quick(&self, place: [f64; 2]) -> Option<(f64, u8)> {
+        let from = [self.from[0].at(place), self.from[1].at(place)];
+        let RoundedPrism { half, corner, .. } = self.bar;
+        let enter = |axis: usize| {
+            let way = self.way[axis];
+            if way.abs() < 1e-9 { f64::NEG_INFINITY } else { (-half[axis].copysign(way) - from[axis]) / way }
+        };
+        let entries = [enter(0), enter(1)];
+        let axis = usize::from(entries[1] > entries[0]);
+        let (s, other) = (entries[axis], 1 - axis);
+        let beside = from[other] + s * self.way[other];
+        if beside.abs() <= half[other] - corner {
+            let side = 4 + 2 * u8::from(axis == 1) + u8::from(self.way[axis] > 0.0);
+            return Some((s, if corner > 0.0 { 0 } else { side }));
+        }
+        let centre = [0, 1].map(|k| {
+            let towards = if k == axis { -self.way[k] } else { beside };
+            (half[k] - corner).copysign(towards)
+        });
+        let rest = [from[0] - centre[0], from[1] - centre[1]];
+        let (s, _) = disc_interval(rest, self.way, corner)?;
+        let is_in_corner = [0, 1].iter().all(|&k| (rest[k] + s * self.way[k]) * centre[k] >= 0.0);
+        is_in_corner.then_some((s, 0))
+    }
+}
+
+impl Sees for PrismView {
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
+        if let Some((s, face)) = self.quick(place)
+            && s > start
+        {
+            let Some(ends) = &self.ends else {
+                return Sight { s, face };
+            };
+            let (near, far, _) = ends.between(place);
+            if near <= s && s <= far {
+                return Sight { s, face };
+            }
+        }
+        let plain = self.bar.interval(&self.beam.ray(place)).filter(|&(_, leave)| leave >= start);
+        plain.map_or(Sight::MISS, |(enter, _)| {
+            let end = self.ends.as_ref().map(|ends| ends.between(place)).filter(|&(near, _, _)| near >= enter);
+            Sight { s: enter.max(start), face: end.map_or(0, |(_, _, end)| end) }
+        })
+    }
+
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        if let Some(ends) = &self.ends
+            && [Ends::FIRST, Ends::LAST].contains(&sight.face)
+        {
+            return ends.normal(sight.face);
+        }
+        let at = [0, 1].map(|k| self.from[k].at(place) + sight.s * self.way[k]);
+        let [x, y] = self.bar.side_normal(at);
+        self.sides[0] * x + self.sides[1] * y
     }
 }
 

@@ -73,37 +73,67 @@ impl Quartic {
     /// The first root in `from..to`, where the polynomial is above zero at `from`; a minimum that stays above zero by no more
     /// than `touch(s)` counts as one.
     ///
-    /// Between its inflections the polynomial is concave and crosses zero only if it ends below it; outside them it is convex
-    /// and lies above its tangents, so that its minimum is seldom worth finding.
+    /// Between its inflections the polynomial is concave and crosses zero only if it ends below it; outside them it is convex,
+    /// and Newton's method from the left never passes the first root.
     pub(super) fn first_entry(&self, from: f64, to: f64, touch: impl Fn(f64) -> f64) -> Option<f64> {
         let inflection = if self.p < 0.0 { (-self.p / 6.0).sqrt() } else { 0.0 };
-        let (mut left, mut value) = (from, self.at(from));
+        let mut left = from;
         for (end, is_convex) in [(-inflection, true), (inflection, false), (f64::INFINITY, true)] {
             let right = end.min(to);
             if right <= left {
                 continue;
             }
-            let next = self.at(right);
-            if next <= 0.0 {
+            if self.at(right) <= 0.0 {
                 return Some(self.falling_root(left, right));
             }
-            let (down, up) = (self.slope(left), self.slope(right));
-            if is_convex && down < 0.0 && up > 0.0 {
-                let meet = left + (next - value + up * (left - right)) / (down - up);
-                if value + down * (meet - left) <= 8.0 * touch(meet) {
-                    let turning = bisect(left, right, 0.0, |s| self.slope(s));
-                    let least = self.at(turning);
-                    if least <= 0.0 {
-                        return Some(self.falling_root(left, turning));
-                    }
-                    if least <= touch(turning) {
-                        return Some(turning);
-                    }
-                }
+            if is_convex && let Some(root) = self.dip(left, right, &touch) {
+                return Some(root);
             }
-            (left, value) = (right, next);
+            left = right;
         }
         None
+    }
+
+    /// The first root where the polynomial is convex between `left` and `right` and above zero at both.
+    fn dip(&self, left: f64, right: f64, touch: &impl Fn(f64) -> f64) -> Option<f64> {
+        let mut s = left;
+        for _ in 0..100 {
+            let (value, slope) = (self.at(s), self.slope(s));
+            if value <= 0.0 {
+                return Some(s);
+            }
+            if slope >= 0.0 {
+                return None;
+            }
+            let next = s - value / slope;
+            if next - s <= 4.0 * f64::EPSILON * s.abs().max(1e-3) {
+                return Some(next);
+            }
+            if next >= right || self.slope(next) >= 0.0 {
+                return self.touched(s, next.min(right), touch);
+            }
+            s = next;
+        }
+        Some(s)
+    }
+
+    /// The minimum between `left`, where the polynomial falls, and `right`, if it stays above zero by no more than `touch`.
+    fn touched(&self, left: f64, right: f64, touch: &impl Fn(f64) -> f64) -> Option<f64> {
+        let (down, up) = (self.slope(left), self.slope(right));
+        if up <= 0.0 {
+            return None;
+        }
+        // It lies above its tangents.
+        let meet = left + (self.at(right) - self.at(left) + up * (left - right)) / (down - up);
+        if self.at(left) + down * (meet - left) > 8.0 * touch(meet) {
+            return None;
+        }
+        let turning = bisect(left, right, 0.0, |s| self.slope(s));
+        let least = self.at(turning);
+        if least <= 0.0 {
+            return Some(self.falling_root(left, turning));
+        }
+        (least <= touch(turning)).then_some(turning)
     }
 
     /// The root between `above`, where the polynomial is above zero, and `below`, where it is not (Newton's method within a

@@ -52,6 +52,17 @@ impl Beam {
     }
 }
 
+/// The part of a beam that is looked at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Field {
+    /// Distance from the beam's origin within which rays lie, mm.
+    pub reach: f64,
+    /// Parameter from which they look for their first hit.
+    pub start: f64,
+    /// Parameter beyond which a hit no longer counts.
+    pub limit: f64,
+}
+
 /// A linear function over the plane of a beam.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Height {
@@ -65,6 +76,12 @@ impl Height {
     #[inline]
     pub(super) fn at(&self, place: [f64; 2]) -> f64 {
         self.middle + self.change(place)
+    }
+
+    /// Least and greatest value within `reach` of the origin.
+    pub(super) fn range(&self, reach: f64) -> [f64; 2] {
+        let most = reach * libm::hypot(self.slope[0], self.slope[1]);
+        [self.middle - most, self.middle + most]
     }
 
     /// Change of the function over a step in the plane.

@@ -2,8 +2,9 @@
 
 use super::cylinder::CylinderView;
 use super::half_space::HalfSpaceView;
+use super::prism::PrismView;
 use super::torus::TorusView;
-use super::{Beam, Cylinder, DVec3, Extremes, HalfSpace, Plate, Ray, RoundedPrism, TorusSector, Way, turned};
+use super::{Beam, Cylinder, DVec3, Extremes, Field, HalfSpace, Plate, Ray, RoundedPrism, TorusSector, Way, turned};
 
 /// One simple solid.
 #[derive(Debug, Clone, PartialEq)]
@@ -117,6 +118,7 @@ pub struct View(Seen);
 enum Seen {
     Cylinder(CylinderView),
     Torus(TorusView),
+    Prism(PrismView),
     HalfSpace(HalfSpaceView),
     /// No shorter way is known than ray by ray.
     Plain(Plain),
@@ -193,16 +195,30 @@ impl Sees for Plain {
 }
 
 impl View {
-    /// How the rays of `beam` see `piece`.
+    /// How the rays of `beam` in the `field` see `piece`; `None` when none of them can meet it.
     #[must_use]
-    pub fn new(piece: &Piece, beam: &Beam) -> Self {
+    pub fn new(piece: &Piece, beam: &Beam, field: &Field) -> Option<Self> {
+        let plain = || Seen::Plain(Plain { piece: piece.clone(), beam: *beam });
         let seen = match piece {
-            Piece::Cylinder(bar) => CylinderView::new(bar, beam).map(Seen::Cylinder),
-            Piece::Torus(bend) => Some(Seen::Torus(TorusView::new(bend, beam))),
-            Piece::HalfSpace(half_space) => HalfSpaceView::new(half_space, beam).map(Seen::HalfSpace),
-            Piece::Prism(_) | Piece::Plate(_) => None,
+            Piece::Cylinder(bar) => match CylinderView::new(bar, beam) {
+                Some(view) => Seen::Cylinder(view.within(field)?),
+                None => plain(),
+            },
+            Piece::Torus(bend) => {
+                let view = TorusView::new(bend, beam);
+                if !view.is_in_sight(field) {
+                    return None;
+                }
+                Seen::Torus(view)
+            }
+            Piece::HalfSpace(half_space) => HalfSpaceView::new(half_space, beam).map_or_else(plain, Seen::HalfSpace),
+            Piece::Plate(plate) => {
+                let face = plate.face_before(beam, field.reach).and_then(|face| HalfSpaceView::new(&face, beam));
+                face.filter(|face| face.is_after(field)).map_or_else(plain, Seen::HalfSpace)
+            }
+            Piece::Prism(bar) => Seen::Prism(PrismView::new(bar, beam).within(field)?),
         };
-        Self(seen.unwrap_or_else(|| Seen::Plain(Plain { piece: piece.clone(), beam: *beam })))
+        Some(Self(seen))
     }
 
     /// The first place at or after `start` where the ray through `place` is inside.
@@ -211,6 +227,7 @@ impl View {
         match &self.0 {
             Seen::Cylinder(view) => view.first(place, start),
             Seen::Torus(view) => view.first(place, start),
+            Seen::Prism(view) => view.first(place, start),
             Seen::HalfSpace(view) => view.first(place, start),
             Seen::Plain(view) => view.first(place, start),
         }
@@ -222,6 +239,7 @@ impl View {
         match &self.0 {
             Seen::Cylinder(view) => view.normal(place, sight),
             Seen::Torus(view) => view.normal(place, sight),
+            Seen::Prism(view) => view.normal(place, sight),
             Seen::HalfSpace(view) => view.normal(place, sight),
             Seen::Plain(view) => view.normal(place, sight),
         }
@@ -234,6 +252,7 @@ impl View {
         match &self.0 {
             Seen::Cylinder(view) => way.extremes(view),
             Seen::Torus(view) => way.extremes(view),
+            Seen::Prism(view) => way.extremes(view),
             Seen::HalfSpace(view) => way.extremes(view),
             Seen::Plain(view) => way.extremes(view),
         }

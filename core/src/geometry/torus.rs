@@ -3,7 +3,7 @@
 use super::quartic::Quartic;
 use super::ray::Height;
 use super::solid::{Sees, Sight};
-use super::{Beam, DVec3, Ray, TOUCH};
+use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid bend of a round bar, swept about `axis` through `centre` from the direction `start` by `angle`.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -130,6 +130,18 @@ impl TorusView {
             axis: beam.components(bend.axis),
             wedge: [first, last].map(|inward| (beam.height(bend.centre, inward), beam.components(inward))),
         }
+    }
+
+    /// False when no ray of the field can meet the bend.
+    pub(super) fn is_in_sight(&self, field: &Field) -> bool {
+        let Field { reach, start, limit } = *field;
+        let unit = self.bend_radius + self.radius + TOUCH;
+        let (first, last) = ((self.closest - unit).max(start), (self.closest + unit).min(limit));
+        first <= last
+            && self
+                .wedge
+                .iter()
+                .all(|(inside, inward)| inside.range(reach)[1] + (first * inward.z).max(last * inward.z) >= 0.0)
     }
 }
 

@@ -148,7 +148,7 @@ impl Way {
     /// Depth of the least parameter between two depths of which one meets the piece and the other misses it.
     fn least_to_edge(&self, piece: &impl Sees, shallow: f64, shallow_meets: bool, deep: f64) -> f64 {
         let meets = |depth: f64| if self.sight(piece, depth).s < f64::INFINITY { 1.0 } else { -1.0 };
-        let edge = bisect(shallow, deep, RESOLUTION * RESOLUTION * self.depth, meets);
+        let edge = bisect(shallow, deep, 1e-9 * self.depth, meets);
         let (from, to) = if shallow_meets { (shallow, edge) } else { (edge, deep) };
         least_place(from, to, RESOLUTION * self.depth, |depth| self.sight(piece, depth).s)
     }

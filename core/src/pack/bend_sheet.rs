@@ -2,6 +2,7 @@
 
 mod view;
 
+use super::cover::contents_from;
 use super::figures::{angle, short_length, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
@@ -29,9 +30,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let mut contents = Vec::new();
     for sheet in &sheets.bend_sheets {
         let title = format!("Bend sheet {}", sheet.member);
-        for (index, drawing) in sheet_pages(sheet, &title, furniture).into_iter().enumerate() {
-            contents.push(Content { bookmark: (index == 0).then(|| title.clone()), drawing });
-        }
+        contents.extend(contents_from(sheet_pages(sheet, &title, furniture), &title));
     }
     Ok(contents)
 }

@@ -31,10 +31,8 @@ pub(super) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Cont
                 rest = after;
             }
         }
-        for drawing in flow.finish() {
-            contents
-                .push(Content { bookmark: contents.is_empty().then(|| "Where to find each part".to_owned()), drawing });
-        }
+        let title = if contents.is_empty() { vec!["Where to find each part".to_owned()] } else { Vec::new() };
+        contents.extend(flow.finish().into_iter().map(|drawing| Content { bookmarks: title.clone(), drawing }));
     }
     contents
 }

@@ -3,7 +3,7 @@
 use super::flow::{Flow, break_lines};
 use super::furniture::{DRAFT_MARK, Furniture};
 use super::{Content, Status};
-use crate::drawing::{Anchor, Face, Lettering, Pen, Text};
+use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
 
 /// Cautions for cutting, grinding and welding. Local codes come first; sources are named where a figure has one.
 const CAUTIONS: [&str; 11] = [
@@ -78,11 +78,13 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
 
 /// Pages of a flow, the first of them in the outline.
 pub(super) fn contents_of(flow: Flow, bookmark: &str) -> Vec<Content> {
-    flow.finish()
-        .into_iter()
-        .enumerate()
-        .map(|(index, drawing)| Content { bookmark: (index == 0).then(|| bookmark.to_owned()), drawing })
-        .collect()
+    contents_from(flow.finish(), bookmark)
+}
+
+/// Content from pages, the first of them in the outline.
+pub(super) fn contents_from(pages: Vec<Drawing>, bookmark: &str) -> Vec<Content> {
+    let bookmarks = |index: usize| if index == 0 { vec![bookmark.to_owned()] } else { Vec::new() };
+    pages.into_iter().enumerate().map(|(index, drawing)| Content { bookmarks: bookmarks(index), drawing }).collect()
 }
 
 fn or<'a>(text: &'a str, otherwise: &'a str) -> &'a str {

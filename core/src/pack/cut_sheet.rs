@@ -1,30 +1,29 @@
 //! The cut sheet: every member with its lengths, its two cuts and its mass.
 
 use super::cover::contents_of;
-use super::figures::{angle, clock, mass, members, short_length, tenths};
+use super::figures::{angle, clock, cut_and_fits, mass, short_length, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
-use crate::drawing::{Face, Lettering};
-use crate::sheets::{CutRow, EndSummary, Sheets};
+use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
-const COLUMNS: [Column; 10] = [
-    Column::words("no.", 0.05),
-    Column::marks("part", 0.22),
-    Column::words("section, mm", 0.11),
-    Column::figures("overall, mm", 0.1),
+const COLUMNS: [Column; 11] = [
+    Column::words("no.", 0.04),
+    Column::marks("mark", 0.18),
+    Column::words("part number", 0.1),
+    Column::words("section, mm", 0.115),
+    Column::figures("overall, mm", 0.085),
     Column::figures("centreline, mm", 0.1),
-    Column::figures("short, mm", 0.1),
-    Column::figures("blank, mm", 0.1),
-    Column::figures("clock between ends, deg", 0.09),
-    Column::figures("bends", 0.055),
-    Column::figures("mass, kg", 0.075),
+    Column::figures("short, mm", 0.085),
+    Column::figures("blank, mm", 0.085),
+    Column::figures("clock between ends, deg", 0.085),
+    Column::figures("bends", 0.06),
+    Column::figures("mass, kg", 0.065),
 ];
 
 /// The pages of the cut sheet.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    let area = furniture.content_area();
-    let mut flow = Flow::new(furniture.letters, area, "Cut sheet");
+    let mut flow = Flow::new(furniture.letters, furniture.content_area(), "Cut sheet");
     flow.paragraph(
         "Overall: long point to long point as finished. Centreline: between the cuts along the centreline. Short: between the points of the two cuts nearest the middle, on the outside. Blank: length to saw from the bar.",
     );
@@ -34,21 +33,19 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         flow.row(&cells(index + 1, row), &ends(row));
     }
     flow.end_table();
-    flow.need(8.0);
-    let parts = sheets.cut_sheet.rows.len();
-    flow.line(
-        &format!("Total: {parts} parts, {} kg as finished", mass(sheets.cut_sheet.total_mass_kg)),
-        area.x,
-        Lettering::Heading,
-        Face::Bold,
-    );
+    let tubes = sheets.cut_sheet.rows.len();
+    flow.total(&format!("Total: {tubes} tubes, {} kg as finished", mass(sheets.cut_sheet.total_mass_kg)));
+    if !sheets.mass.joints.is_empty() {
+        whole_frame(&mut flow, &sheets.mass);
+    }
     Ok(contents_of(flow, "Cut sheet"))
 }
 
-fn cells(number: usize, row: &CutRow) -> [String; 10] {
+fn cells(number: usize, row: &CutRow) -> [String; 11] {
     [
         number.to_string(),
         row.member.clone(),
+        row.part_number.clone(),
         row.size.clone(),
         tenths(row.overall),
         tenths(row.centreline),
@@ -69,14 +66,26 @@ fn ends(row: &CutRow) -> String {
     note
 }
 
-/// One end's cut in words, such as `mitre 40.0 deg` or `cope to main_hoop`.
+/// One end's cut in words, such as `mitre to rail, 40.0 deg` or `cope to main_hoop`.
 pub(super) fn cut(end: &EndSummary) -> String {
-    let mut words = end.cut.clone();
-    if let Some(degrees) = end.mitre_deg {
-        words.push_str(&format!(" {}", angle(degrees)));
+    let words = cut_and_fits(&end.cut, &end.fits);
+    match end.mitre_deg {
+        Some(degrees) if end.fits.is_empty() => format!("{words} {}", angle(degrees)),
+        Some(degrees) => format!("{words}, {}", angle(degrees)),
+        None => words,
     }
-    if !end.fits.is_empty() {
-        words.push_str(&format!(" to {}", members(&end.fits)));
-    }
-    words
+}
+
+/// Mass, centre of gravity, surface and welds of the whole frame.
+fn whole_frame(flow: &mut Flow, whole: &MassSheet) {
+    let [x, y, z] = whole.centre_of_gravity.map(tenths);
+    flow.skip(2.0);
+    flow.heading("The whole frame");
+    flow.fact("mass", &format!("{} kg of tubes and plates as finished, without weld and paint", tenths(whole.mass_kg)));
+    flow.fact(
+        "centre of gravity",
+        &format!("x {x}, y {y}, z {z} mm: x forward, y left, z up, from the frame's origin"),
+    );
+    flow.fact("surface to paint", &format!("{:.2} m2 outside, what welds cover not taken off", whole.painted_m2));
+    flow.fact("weld", &format!("{:.2} m in {} joints", whole.weld_length / 1000.0, whole.joints.len()));
 }

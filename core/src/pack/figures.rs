@@ -33,6 +33,11 @@ pub(super) fn clock(degrees: f64) -> String {
     angle(if turned >= 359.95 { 0.0 } else { turned })
 }
 
+/// A length to 0.01 mm without its unit and without trailing zeros, as it stands on a drill.
+pub(super) fn hundredths(mm: f64) -> String {
+    plain(mm, 2).trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
 /// A mass in kg, to a gram.
 pub(super) fn mass(kg: f64) -> String {
     plain(kg, 3)
@@ -70,6 +75,17 @@ pub(super) fn datum(set_out: SetOut, other_is_square: bool) -> String {
         Datum::OtherEnd => "from the furthest point of the other end's cut".to_owned(),
         Datum::TangentMark { bend } => format!("from the tangent mark of bend {bend}"),
     }
+}
+
+/// What an end's cut fits, such as `cope to main_hoop` or `plug into rail`; the bare cut where it fits nothing.
+pub(super) fn cut_and_fits(cut: &str, fits: &[String]) -> String {
+    let how = match cut {
+        _ if fits.is_empty() => return cut.to_owned(),
+        "plug" => "into",
+        "sleeve" => "over",
+        _ => "to",
+    };
+    format!("{cut} {how} {}", members(fits))
 }
 
 /// Several members in one line.

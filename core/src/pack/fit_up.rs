@@ -1,7 +1,7 @@
 //! The fit-up order, with boxes to tick.
 
 use super::cover::contents_of;
-use super::figures::{end_name, members, short_length, tenths};
+use super::figures::{cut_and_fits, end_name, short_length, tenths};
 use super::flow::{Flow, baseline, break_lines};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -71,7 +71,7 @@ fn title_of(step: &FitUpStep) -> String {
 }
 
 fn end_line(end: &FitUpEnd) -> String {
-    let meets = if end.fits.is_empty() { end.cut.clone() } else { format!("{} to {}", end.cut, members(&end.fits)) };
+    let meets = cut_and_fits(&end.cut, &end.fits);
     let [x, y, z] = end.at.map(tenths);
     let mut line = format!("{} end: {meets}; at x {x}, y {y}, z {z}", end_name(end.end));
     if end.trim > 0.0 {

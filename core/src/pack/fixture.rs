@@ -320,7 +320,8 @@ pub(super) fn sheets() -> Sheets {
 }
 
 /// A small frame as a design document, for pages from what the engine itself reckons: a hoop with legs left long, tubes thin and
-/// thick, several targets at one end, and a branch set aside on its header so that part of its wall misses.
+/// thick, several targets at one end, a branch set aside on its header so that part of its wall misses, rectangular tubes, plates small and
+/// too large for the paper, and holes near an end, round a tube and far apart.
 const DOCUMENT: &str = r#"{
     "format": "matchmark-design/1", "name": "Fenrunner Two",
     "materials": {"cds": {"name": "cold-drawn seamless", "density": 7850}},
@@ -328,11 +329,13 @@ const DOCUMENT: &str = r#"{
         "hoop": {"round": {"od": 45, "wall": 2.5}, "material": "cds", "springback": 2.5, "clamp": 70},
         "brace": {"round": {"od": 38, "wall": 2.5}, "material": "cds"},
         "web": {"round": {"od": 20, "wall": 1.5}, "material": "cds"},
-        "spine": {"round": {"od": 60.3, "wall": 3}, "material": "cds"}
+        "spine": {"round": {"od": 60.3, "wall": 3}, "material": "cds"},
+        "box": {"rect": {"width": 30, "height": 20, "wall": 2, "corner": 4}, "material": "cds"}
     },
     "points": {
         "foot.L": [0, 560, 0], "top.L": [0, 440, 1200], "stay_top.L": [0, 460, 1000], "stay_foot.L": [-760, 345, 40],
-        "waist": [0, 0, 1200], "tail": [-900, 0, 500], "mid.L": [-380, 402.5, 520], "aside.L": [-380, 418.5, 520], "low.L": [-380, 500, 40]
+        "waist": [0, 0, 1200], "tail": [-900, 0, 500], "mid.L": [-380, 402.5, 520], "aside.L": [-380, 418.5, 520], "low.L": [-380, 500, 40],
+        "beam.L": [-570, 373.75, 280], "strut_foot.L": [-570, 200, 280], "strut_top.L": [-640, 260, 520]
     },
     "members": [
         {"id": "main_hoop", "section": "hoop", "path": ["foot.L", "top.L", "top.R", "foot.R"], "radius": 152,
@@ -342,13 +345,53 @@ const DOCUMENT: &str = r#"{
         {"id": "spine", "section": "spine", "from": "waist", "to": "tail", "ends": {"from": {"mitre": {"normal": [0, 0, 1]}}, "to": "square"}},
         {"id": "stay_cross", "section": "brace", "from": "mid.L", "to": "mid.R"},
         {"id": "web_brace.L", "section": "web", "from": "mid.L", "to": "tail", "mirror": true},
-        {"id": "drop.L", "section": "brace", "from": "aside.L", "to": "low.L", "mirror": true, "ends": {"to": "square"}}
-    ]
+        {"id": "drop.L", "section": "brace", "from": "aside.L", "to": "low.L", "mirror": true, "ends": {"to": "square"}},
+        {"id": "beam", "section": "box", "from": "beam.L", "to": "beam.R"},
+        {"id": "strut.L", "section": "box", "from": "strut_foot.L", "to": "strut_top.L", "mirror": true, "ends": {"to": "square"}}
+    ],
+    "holes": {
+        "belt": {"member": "stay_cross", "station": 200, "clock": 0, "diameter": 8.5, "both_walls": true, "note": "belt"},
+        "seam_clip": {"member": "stay_cross", "station": 240, "clock": 45, "diameter": 5},
+        "bolt.L": {"member": "strut.L", "station": 30, "clock": 90, "offset": 2, "diameter": 6.5, "mirror": true},
+        "low_bolt.L": {"member": "strut.L", "station": 32, "clock": 180, "diameter": 6.5, "mirror": true},
+        "vent.L": {"member": "drop.L", "station": 40, "clock": 200, "diameter": 10, "mirror": true},
+        "lamp.L": {"member": "back_stay.L", "station": 150, "clock": 70, "diameter": 12.5, "mirror": true},
+        "first": {"member": "spine", "station": 150, "clock": 0, "diameter": 10},
+        "last": {"member": "spine", "station": 1000, "clock": 300, "diameter": 10, "note": "far from the first"}
+    },
+    "plates": {
+        "foot.L": {
+            "thickness": 4, "material": "cds", "mirror": true, "note": "Bolt it down first.",
+            "outline": [{"at": [-65, -60], "round": 12}, {"at": [65, -60], "round": 12}, {"at": [65, 60], "round": 12}, {"at": [-65, 60], "round": 12}],
+            "holes": [{"at": [-48, -44], "diameter": 10.5}, {"at": [48, -44], "diameter": 10.5}, {"at": [48, 44], "diameter": 10.5}],
+            "place": {"at": [0, 560, -44], "normal": [0, 0, 1], "along": [1, 0, 0]}
+        },
+        "pad.L": {
+            "thickness": 5, "material": "cds", "mirror": true,
+            "outline": [[-35, -12], [25, -12], {"to": [25, 12], "through": [37, 0]}, [-15, 12]],
+            "holes": [{"at": [22, 0], "diameter": 11, "countersink": 16}],
+            "place": {"on": "spine", "station": 500, "clock": 90}
+        },
+        "panel": {
+            "thickness": 2, "material": "cds", "outline": [[0, 0], [180, 0], [180, 90], [0, 90]],
+            "holes": [{"at": [15, 15], "diameter": 6}], "place": {"at": [-300, 0, -80], "normal": [0, 0, 1], "along": [1, 0, 0]}
+        },
+        "floor": {
+            "thickness": 2, "material": "cds", "outline": [[-300, -200], [300, -200], [300, 200], [-300, 200]],
+            "holes": [{"at": [-280, -180], "diameter": 6.5}, {"at": [280, 180], "diameter": 6.5, "countersink": 12}],
+            "place": {"at": [-400, 0, -120], "normal": [0, 0, 1], "along": [1, 0, 0]}
+        }
+    },
+    "checks": {
+        "feet": {"what": "Width over the feet of the hoop", "between": ["foot.L", "foot.R"], "class": "A"},
+        "long_diagonal": {"between": ["foot.L", "stay_foot.R"]}
+    }
 }"#;
 
 /// Sheets that the engine reckons from a small document.
 pub(super) fn reckoned_sheets() -> Sheets {
-    let evaluation = crate::evaluate(DOCUMENT);
+    let mut evaluation = crate::evaluate(DOCUMENT);
+    evaluation.number(None);
     let findings = evaluation.findings;
     evaluation.sheets.unwrap_or_else(|| panic!("the document has errors: {findings:?}"))
 }

@@ -73,6 +73,11 @@ impl<'a> Flow<'a> {
         &mut self.page
     }
 
+    /// Number of the page being filled, from 0.
+    pub(super) fn page_index(&self) -> usize {
+        self.done.len()
+    }
+
     /// Leaves a space.
     pub(super) fn skip(&mut self, height: f64) {
         self.top -= height;
@@ -149,8 +154,9 @@ impl<'a> Flow<'a> {
         self.skip(3.0);
     }
 
-    /// A row of the table, with a note under its cells unless that is empty; both stay together.
-    pub(super) fn row(&mut self, cells: &[String], note: &str) {
+    /// A row of the table, with notes under its cells, a line each, unless that is empty; all stay together. Returns
+    /// the row's height.
+    pub(super) fn row(&mut self, cells: &[String], note: &str) -> f64 {
         let (letters, columns) = (self.letters, self.columns.clone());
         let body = Lettering::Body;
         let widths: Vec<f64> = columns.iter().map(|column| column.share * self.area.width - CELL_GAP).collect();
@@ -163,7 +169,8 @@ impl<'a> Flow<'a> {
         let notes = if note.is_empty() {
             Vec::new()
         } else {
-            break_lines(letters, note, body, Face::Regular, self.area.width - inset)
+            let width = self.area.width - inset;
+            note.split('\n').flat_map(|line| break_lines(letters, line, body, Face::Regular, width)).collect()
         };
         let tallest = cells.iter().map(Vec::len).max().unwrap_or(0);
         #[allow(clippy::cast_precision_loss)]
@@ -192,6 +199,13 @@ impl<'a> Flow<'a> {
         }
         self.top -= height;
         self.rule(Pen::Rule);
+        height
+    }
+
+    /// A total under a table.
+    pub(super) fn total(&mut self, text: &str) {
+        self.need(8.0);
+        self.line(text, self.area.x, Lettering::Heading, Face::Bold);
     }
 
     /// A rule across the page.

@@ -43,6 +43,12 @@ impl<'a> Occupied<'a> {
             && !self.lines.iter().any(|(a, b)| area.meets_segment(*a, *b))
     }
 
+    /// Whether a text would stand clear with so much more to its left and right, so that it is not read on from another.
+    pub(super) fn is_free_by(&self, text: &Text, aside: f64) -> bool {
+        let moved = |by: f64| Text { at: [text.at[0] + by, text.at[1]], ..text.clone() };
+        [0.0, -aside, aside].into_iter().all(|by| self.is_free(&moved(by)))
+    }
+
     /// Whether a leader would cross no text.
     pub(super) fn is_clear(&self, from: Point, to: Point) -> bool {
         !self.texts.iter().any(|area| area.meets_segment(from, to))

@@ -49,6 +49,20 @@ impl Furniture<'_> {
         drawing
     }
 
+    /// Design and issue in one small line, so that a template that was cut out still says what it belongs to.
+    pub(super) fn facts_of_issue(self) -> String {
+        let issue = self.issue;
+        let revision = match issue.status {
+            Status::Draft => "draft".to_owned(),
+            Status::Issued => format!("revision {}", issue.revision),
+        };
+        let mut line = format!("{}, {revision}, {}", issue.design, issue.date);
+        if !issue.kit.is_empty() {
+            line.push_str(&format!(", kit {}", issue.kit));
+        }
+        line
+    }
+
     fn frame(self) -> Area {
         let [width, height] = self.issue.paper.size();
         Area { x: 0.0, y: 0.0, width, height }.inset(MARGIN)

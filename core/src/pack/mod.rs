@@ -5,9 +5,11 @@
 
 mod bend_sheet;
 mod check_bar;
+mod checks;
 mod contents;
 mod cover;
 mod cut_sheet;
+mod dimension;
 mod figures;
 mod fit_up;
 #[cfg(test)]
@@ -15,8 +17,15 @@ mod fixture;
 mod flow;
 mod free_place;
 mod furniture;
+mod hole_marks;
+mod hole_strips;
 mod issue;
+mod jig_sheets;
+mod pairs;
+mod parts_list;
+mod plates;
 mod printing;
+mod templates;
 #[cfg(test)]
 mod tests;
 mod wraps;
@@ -32,8 +41,8 @@ use furniture::Furniture;
 
 /// A page before it is furnished and numbered.
 struct Content {
-    /// Its entry in the outline; `None` when the page before it covers it.
-    bookmark: Option<String>,
+    /// Its entries in the outline; none when the page before it covers it.
+    bookmarks: Vec<String>,
     drawing: Drawing,
 }
 
@@ -44,15 +53,21 @@ struct Kind {
 }
 
 /// The page kinds after the cover, in the order of the pack.
-const KINDS: [Kind; 5] = [
+const KINDS: [Kind; 11] = [
     Kind { name: "How to print and check scale", pages: printing::pages },
+    Kind { name: "Parts list", pages: parts_list::pages },
+    Kind { name: "Left and right parts", pages: pairs::pages },
     Kind { name: "Cut sheet", pages: cut_sheet::pages },
     Kind { name: "Bend sheets", pages: bend_sheet::pages },
+    Kind { name: "Jig sheets", pages: jig_sheets::pages },
     Kind { name: "Fit-up order", pages: fit_up::pages },
+    Kind { name: "Check dimensions", pages: checks::pages },
     Kind { name: "Wraps, true scale", pages: wraps::pages },
+    Kind { name: "Plates, true scale", pages: plates::pages },
+    Kind { name: "Hole strips, true scale", pages: hole_strips::pages },
 ];
 
-/// Renders a whole pack as PDF: cover, how to print, cut sheet, bend sheets, fit-up order and wraps.
+/// Renders a whole pack as PDF: cover, list of pages by part, and all page kinds that the sheets have something for.
 ///
 /// The same sheets and issue give the same bytes.
 ///
@@ -112,10 +127,10 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<Document, RenderError> {
     let mut pages = Vec::with_capacity(count);
     let mut title = issue.design.clone();
     for (index, content) in contents.into_iter().enumerate() {
-        if let Some(bookmark) = content.bookmark {
-            title.clone_from(&bookmark);
-            outline.push(Bookmark { title: bookmark, page: index });
+        if let Some(first) = content.bookmarks.first() {
+            title.clone_from(first);
         }
+        outline.extend(content.bookmarks.into_iter().map(|title| Bookmark { title, page: index }));
         let drawing = furniture.furnish(content.drawing, index + 1, count);
         pages.push((title.clone(), drawing));
     }
@@ -124,14 +139,17 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<Document, RenderError> {
 
 /// Cover and list of wraps, which need to know the pages after them.
 fn front(sections: &[(&'static str, usize, usize)], body: &[Content], furniture: Furniture) -> Vec<Content> {
-    let listed: Vec<(String, usize)> =
-        body.iter().enumerate().filter_map(|(index, content)| Some((content.bookmark.clone()?, index))).collect();
+    let listed: Vec<(&str, usize)> = body
+        .iter()
+        .enumerate()
+        .flat_map(|(index, content)| content.bookmarks.iter().map(move |title| (title.as_str(), index)))
+        .collect();
     // The page numbers shift by the number of front pages, which does not depend on them.
     let make = |shift: usize| {
         let spans: Vec<_> =
             sections.iter().map(|(name, first, count)| (*name, first + shift + 1, first + shift + count)).collect();
         let mut front = cover::pages(&spans, furniture);
-        let entries: Vec<_> = listed.iter().map(|(title, index)| (title.as_str(), index + shift + 1)).collect();
+        let entries: Vec<_> = listed.iter().map(|(title, index)| (*title, index + shift + 1)).collect();
         front.extend(contents::pages(&entries, furniture));
         front
     };

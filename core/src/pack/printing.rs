@@ -9,7 +9,7 @@ use crate::sheets::Sheets;
 
 const PRINTING: [&str; 4] = [
     "Print at 100 %, also called actual size. Switch off every kind of fitting, shrinking or centring to the page.",
-    "On every page with a wrap, measure both bars between their outer ticks with a steel rule: 100 mm across and 100 mm up. Accept a page only if both are within 0.5 mm. A printer can be right in one direction and wrong in the other, and right on one page and wrong on the next.",
+    "On every page with a wrap, a plate or a strip, measure both bars between their outer ticks with a steel rule: 100 mm across and 100 mm up. Accept a page only if both are within 0.5 mm. A printer can be right in one direction and wrong in the other, and right on one page and wrong on the next.",
     "Measure the tube before you print: outer diameter at two places square to each other. If it differs from the diameter printed on the wrap by more than 0.3 mm, stop and ask the supplier for wraps made for your tube.",
     "Cut out the wrap along its base line and its left edge and lay it round the real tube, printed side out. The left edge must meet the closure line at the other side, edge to line, without gap or overlap, all along. This checks the scale better than any rule. Paper thickness is already allowed for.",
 ];
@@ -26,10 +26,13 @@ const READING: [&str; 9] = [
     "Open the throat. Where the dashed relief line stands back from the outer line, the inside of the wall touches first: grind the inside of the edge until the outside closes on the other tube. A cut made square through the wall must go back as far as the relief line to clear; between the two lines metal goes from the inside only, and never behind the relief line.",
 ];
 
-const SPECIAL: [&str; 4] = [
+const SPECIAL: [&str; 7] = [
     "Figures along the outer line are the angles between the two surfaces there, in degrees. Where they are small there is room for little weld; where they are near 180 deg the surfaces run into each other.",
     "Legs left long: saw the blank with its extra length, bend, and trim at fit-up, not before. The bend is never exact to the millimetre, so set the part up, check spread and rise, and then trim each leg by its own wrap or to its own mark.",
     "Handed parts: a part and its mirror image are two parts. Where two marks differ only in their last letter, never swap parts or wraps, and never lay a wrap with its printed side in: that cuts the opposite hand.",
+    "Rectangular tubes: crease the wrap on its dashed fold lines and lay it on side by side, each side on the one of its clock angle; the index lines run along the middles of the sides. Between two fold lines the paper goes round a corner. Where the corners of your tube are rounder or sharper than printed the wrap will not close: stop and ask.",
+    "Hole strips: both edges are set. Mark the tube all round at the two distances printed on the strip, from the datum that its page names, and lay the strip between the marks with its arrow towards the to end and its index lines on those of the tube. Punch every centre through the paper, take the strip off, and compare the punch marks with the list before you drill. Where a page has a list only, mark by measure.",
+    "Plates: the drawing is the face that its page names. Fix it flat on the sheet, punch the centres through the paper, and mark the outline. A dashed circle is a countersink on the face shown. A drawing that says it is not at true scale is never laid on metal.",
     "Where a wrap says that part of the wall misses, no line is printed there. Nothing is cut there before the joint has been looked at and the supplier asked.",
 ];
 

@@ -265,3 +265,147 @@ fn a_wrap_alone_is_one_page_in_either_format() {
     assert!(svg.contains("width=\"215.9mm\" height=\"279.4mm\" viewBox=\"0 0 215.9 279.4\""));
     assert!(svg.contains("DRAFT, NOT FOR CUTTING"));
 }
+
+/// The pages of the engine's own frame by their titles.
+fn reckoned_pages(paper: Paper) -> Vec<(String, Drawing)> {
+    document(&reckoned_sheets(), &issue(paper, Status::Issued)).expect("renders").pages
+}
+
+fn page_of<'a>(pages: &'a [(String, Drawing)], title: &str) -> &'a Drawing {
+    let found = pages.iter().find(|(known, _)| known == title);
+    &found.unwrap_or_else(|| panic!("no page {title} among {:?}", pages.iter().map(|(t, _)| t).collect::<Vec<_>>())).1
+}
+
+fn says(drawing: &Drawing, words: &str) -> bool {
+    drawing.texts().any(|text| text.content.contains(words))
+}
+
+/// Least and largest coordinates of some paths.
+fn extent<'a>(paths: impl Iterator<Item = &'a crate::drawing::Path>) -> [f64; 4] {
+    paths.flat_map(crate::drawing::Path::points).fold([f64::MAX, f64::MAX, f64::MIN, f64::MIN], |box_, [x, y]| {
+        [box_[0].min(x), box_[1].min(y), box_[2].max(x), box_[3].max(y)]
+    })
+}
+
+#[test]
+fn the_parts_list_counts_every_member_and_plate_once() {
+    let sheets = reckoned_sheets();
+    let counted: usize = sheets.parts.iter().map(|part| part.quantity).sum();
+    assert_eq!(counted, sheets.cut_sheet.rows.len() + sheets.plates.len());
+    let pages = reckoned_pages(Paper::A4);
+    assert!(says(page_of(&pages, "Parts list"), &format!("{counted} parts of {} numbers", sheets.parts.len())));
+    assert!(says(page_of(&pages, "Parts list"), "one part for left and right"));
+    let cut_sheet = page_of(&pages, "Cut sheet");
+    for row in &sheets.cut_sheet.rows {
+        assert!(!row.part_number.is_empty() && says(cut_sheet, &row.part_number), "{}", row.member);
+    }
+}
+
+#[test]
+fn both_hands_of_a_handed_pair_are_told_apart() {
+    let sheets = reckoned_sheets();
+    let pages = reckoned_pages(Paper::Letter);
+    let page = page_of(&pages, "Left and right parts");
+    let handed: Vec<_> = sheets.pairs.iter().filter(|pair| pair.handed).collect();
+    assert!(!handed.is_empty() && handed.len() < sheets.pairs.len());
+    for side in ["Left: ", "Right: "] {
+        assert_eq!(page.texts().filter(|text| text.content.starts_with(side)).count(), handed.len());
+    }
+}
+
+#[test]
+fn a_rectangular_wrap_grows_in_its_corners_only_and_shows_its_folds() {
+    let pages = reckoned_pages(Paper::A4);
+    let page = page_of(&pages, "Wrap strut.L, from end");
+    let folds = page.paths().filter(|path| {
+        let points: Vec<_> = path.points().collect();
+        let is_upright = points.len() == 2 && points[0][0] == points[1][0];
+        path.pen == Some(Pen::Hidden) && is_upright && (points[1][1] - points[0][1]).abs() > 10.0
+    });
+    assert_eq!(folds.count(), 8);
+    // Round the outside of 30 x 20 with corners of 4 (closed form), and paper of 0.10 mm bent once round in all.
+    let round = 2.0 * (30.0 + 20.0) - 8.0 * 4.0 + 2.0 * std::f64::consts::PI * 4.0;
+    let line = page.paths().filter(|path| path.pen == Some(Pen::Cut) && path.points().count() > 4);
+    let widest = line.map(|path| extent(std::iter::once(path))).map(|[a, _, b, _]| b - a).fold(0.0, f64::max);
+    assert!((widest - round - std::f64::consts::PI * 0.10).abs() < 1e-5, "{widest}");
+    for side in ["side 0°", "side 90°", "side 180°", "side 270°"] {
+        assert!(says(page, side), "{side}");
+    }
+    assert!(says(page, "drill 6.5, bolt.L") && says(page, "fold lines"));
+}
+
+#[test]
+fn a_plate_is_drawn_at_true_scale_or_says_that_it_is_not() {
+    let pages = reckoned_pages(Paper::A4);
+    let cut = |drawing: &Drawing| {
+        let frame = |path: &crate::drawing::Path| path.points().count() < 5;
+        let outlines: Vec<_> = drawing
+            .paths()
+            .filter(|path| path.pen == Some(Pen::Cut) && !frame(path))
+            .map(|path| extent(std::iter::once(path)))
+            .map(|[left, low, right, high]| [right - left, high - low])
+            .collect();
+        outlines
+    };
+    let has = |size: [f64; 2]| {
+        let near = |found: &[f64; 2]| (0..2).all(|axis| (found[axis] - size[axis]).abs() < 1e-6);
+        pages.iter().any(|(_, drawing)| cut(drawing).iter().any(near))
+    };
+    assert!(has([130.0, 120.0]), "foot");
+    assert!(has([90.0, 180.0]), "panel, turned");
+    assert!(has([600.0 / 5.0, 400.0 / 5.0]), "floor, reduced");
+    let warned: Vec<_> = pages.iter().filter(|(_, drawing)| says(drawing, "NOT AT TRUE SCALE")).collect();
+    assert_eq!(warned.len(), 1);
+    let words: Vec<&str> = warned[0].1.texts().map(|text| text.content.as_str()).collect();
+    let words = words.join(" ");
+    assert!(words.contains("at 20.0 and 20.0") && words.contains("at 580.0 and 380.0"), "{words}");
+}
+
+#[test]
+fn a_hole_strip_stands_between_two_edges_or_leaves_the_holes_to_be_measured() {
+    let sheets = reckoned_sheets();
+    let pages = reckoned_pages(Paper::A4);
+    let strip = sheets.strips.iter().find(|strip| strip.member == "stay_cross").expect("in the document");
+    let page = page_of(&pages, "Holes back_stay.L");
+    let all: Vec<&Drawing> = pages.iter().map(|(_, drawing)| drawing).collect();
+    let anywhere = |words: &str| all.iter().any(|drawing| says(drawing, words));
+    assert!(
+        anywhere(&format!("lower edge: {} mm", strip.lower)) && anywhere(&format!("upper edge: {} mm", strip.upper))
+    );
+    assert!(says(page, "Measure between the outer ticks: 100 mm up"));
+    // 38 mm tube, paper 0.10 mm: the strip closes at pi x 38.10 mm.
+    let wide = std::f64::consts::PI * 38.10;
+    let near = |path: &&crate::drawing::Path| {
+        let [left, low, right, high] = extent(std::iter::once(*path));
+        path.pen == Some(Pen::Edge) && (right - left - wide).abs() < 1e-6 && (high - low - strip.height).abs() < 1e-9
+    };
+    assert!(all.iter().any(|drawing| drawing.paths().any(|path| near(&path))));
+    assert!(anywhere("mark by measure"));
+}
+
+#[test]
+fn every_check_dimension_has_two_empty_boxes() {
+    let sheets = reckoned_sheets();
+    let pages = reckoned_pages(Paper::A4);
+    let from = pages.iter().position(|(title, _)| title == "Check dimensions").expect("a page");
+    let boxes = pages[from..].iter().take_while(|(title, _)| title == "Check dimensions").map(|(_, drawing)| {
+        drawing.paths().filter(|path| path.pen == Some(Pen::Thin) && path.segments.len() == 5).count()
+    });
+    assert_eq!(boxes.sum::<usize>(), 2 * sheets.checks.len());
+    let page = &pages[from].1;
+    assert!(says(page, "Named by the design") && says(page, "Width over the feet of the hoop"));
+    assert!(says(page, "Further ones, reckoned from the frame"));
+}
+
+#[test]
+fn a_jig_sheet_shows_spread_and_height() {
+    let sheets = reckoned_sheets();
+    let pages = reckoned_pages(Paper::Letter);
+    let page = page_of(&pages, "Jig sheet main_hoop");
+    // Feet at y = 560 and -560; crown at 1200 over the base at 0, tube of 45.
+    assert!((sheets.jigs[0].spread - 1120.0).abs() < 1e-6 && (sheets.jigs[0].height - 1222.5).abs() < 1e-3);
+    for figure in ["1120.0", "1222.5"] {
+        assert!(page.texts().any(|text| text.content == figure), "{figure}");
+    }
+    assert!(says(page, "seen from the front") && says(page, "seen from the left") && says(page, "base plane"));
+}

@@ -4,6 +4,7 @@ use super::Part;
 use crate::document::{Finding, Findings};
 use crate::frame::{Frame, Target, fit};
 use crate::geometry::{Bounds, DVec3, Profile, Ray, Tree, turned};
+use rayon::prelude::*;
 
 /// Overlaps that are no deeper than this are left to the welder, mm.
 const DEEP: f64 = 0.3;
@@ -18,13 +19,18 @@ const ALONG: f64 = 0.1;
 pub(crate) fn report(frame: &Frame, parts: &[Part], findings: &mut Findings) {
     let boxes: Vec<Bounds> = frame.members.iter().map(|member| fit::bounds(frame, member)).collect();
     let tree = Tree::new(&boxes);
-    for (first, second) in tree.pairs() {
+    let deepest = |&(first, second): &(usize, usize)| {
         if slide_together(frame, first, second) {
-            continue;
+            return None;
         }
         let breadth = |member: usize| frame.section(&frame.members[member]).breadth();
         let (thin, thick) = if breadth(first) < breadth(second) { (first, second) } else { (second, first) };
-        if let Some((depth, at)) = deepest(frame, parts, thin, thick) {
+        deepest(frame, parts, thin, thick)
+    };
+    let pairs = tree.pairs();
+    let overlaps: Vec<Option<(f64, DVec3)>> = pairs.par_iter().map(deepest).collect();
+    for ((first, second), overlap) in pairs.into_iter().zip(overlaps) {
+        if let Some((depth, at)) = overlap {
             let (a, b) = (&frame.members[first], &frame.members[second]);
             let message = format!(
                 "`{}` and `{}` share space {depth:.1} mm deep at ({:.0}, {:.0}, {:.0}) with no cut between them. Fit `{}` to `{}` there, or move one of them.",

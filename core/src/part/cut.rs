@@ -1,7 +1,9 @@
 //! One end of a tube cut to fit: for each generator of the wall, the first hit on a target coming from the body.
 
 use super::table::Row;
-use crate::geometry::{Beam, Cylinder, DVec3, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place};
+use crate::geometry::{
+    Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place,
+};
 
 /// A tube end in space.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,14 +48,14 @@ pub struct Cut {
     targets: Vec<Solid>,
     start: f64,
     limit: f64,
-    /// Every piece of every target as the generators see it.
+    /// Every piece that generators can meet as they see it.
     aims: Vec<Aim>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
 struct Aim {
-    target: u32,
-    piece: u32,
+    target: usize,
+    piece: usize,
     view: View,
 }
 
@@ -63,9 +65,9 @@ pub struct Contact {
     /// Station from the end's datum, mm, growing out of the body.
     pub s: f64,
     /// Which target is met, as a position in [`Cut::targets`].
-    pub target: u32,
+    pub target: usize,
     /// Which piece of it.
-    pub piece: u32,
+    pub piece: usize,
     /// Which smooth face of that piece.
     pub face: u8,
 }
@@ -83,7 +85,7 @@ pub struct Station {
 
 impl Station {
     /// Which smooth piece of which surfaces it lies on: target, piece and face of it, and side of the tube.
-    pub(super) fn owner(&self) -> (u32, u32, u8, usize) {
+    pub(super) fn owner(&self) -> (usize, usize, u8, usize) {
         (self.contact.target, self.contact.piece, self.contact.face, self.side)
     }
 }
@@ -97,7 +99,11 @@ impl Cut {
         let pieces = (0..)
             .zip(&targets)
             .flat_map(|(target, solid)| (0..).zip(solid.pieces()).map(move |(piece, shape)| (target, piece, shape)));
-        let aims = pieces.map(|(target, piece, shape)| Aim { target, piece, view: View::new(shape, &beam) }).collect();
+        let field = Field { reach: end.profile.reach(), start, limit };
+        let aims = pieces.filter_map(|(target, piece, shape)| {
+            View::new(shape, &beam, &field).map(|view| Aim { target, piece, view })
+        });
+        let aims = aims.collect();
         Self { end, targets, start, limit, aims }
     }
 

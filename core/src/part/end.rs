@@ -66,7 +66,7 @@ impl PartEnd {
         let [outer, relief] = Line::both(&cut);
         let perimeter = cut.profile().perimeter();
         let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
-        let beyond = mean_of_run_ends(&outer);
+        let beyond = mean_of_run_ends(&outer, perimeter);
         let met = met(&table, fit);
         let longest = outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 });
         let least = outer.least().unwrap_or(0.0);
@@ -117,7 +117,7 @@ fn met(table: &Table, fit: &Fit) -> Vec<Target> {
     if fit.kind.is_square() || fit.targets.is_empty() {
         return fit.targets.iter().copied().chain(fit.plane_of).collect();
     }
-    let owner = |target: u32| fit.targets.get(target as usize).copied().or(fit.plane_of);
+    let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
     table.met().into_iter().filter_map(|(target, _)| owner(target)).collect()
 }
 
@@ -128,10 +128,12 @@ fn missed(cut: &Cut, between: [f64; 2]) -> Missed {
     Missed { between, by }
 }
 
-fn mean_of_run_ends(line: &Line) -> f64 {
-    let ends: Vec<f64> = line.runs.iter().flat_map(|run| [run[0].s, run[run.len() - 1].s]).collect();
-    let count = ends.iter().fold(0.0, |count, _| count + 1.0);
-    if ends.is_empty() { 0.0 } else { ends.iter().sum::<f64>() / count }
+/// Mean of the stations at which the line stops at a miss. Where it only passes the seam it does not stop.
+fn mean_of_run_ends(line: &Line, perimeter: f64) -> f64 {
+    let stops = |u: f64| line.breaks(perimeter).iter().flatten().any(|at| (at - u).rem_euclid(perimeter) < 1e-9);
+    let ends = line.runs.iter().flat_map(|run| [run[0], run[run.len() - 1]]).filter(|end| stops(end.u));
+    let (count, sum) = ends.fold((0.0, 0.0), |(count, sum), end| (count + 1.0, sum + end.s));
+    if count == 0.0 { 0.0 } else { sum / count }
 }
 
 /// The largest throat: the largest one of the table, and the largest next to it.

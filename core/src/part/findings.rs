@@ -2,7 +2,7 @@
 
 use super::Part;
 use crate::document::{Finding, Findings};
-use crate::frame::Frame;
+use crate::frame::{Frame, fit::tip};
 
 /// Under this dihedral angle a root can hardly be reached with a torch, degrees (judgement).
 const SHARP: f64 = 30.0;
@@ -36,6 +36,14 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
             member.id
         );
         findings.push(Finding::error("starts-inside", pointer, message).about(about()));
+        return;
+    }
+    if let Some(short) = short_of_targets(frame, part, number) {
+        let message = format!(
+            "The {word} end of `{}` stops {short:.1} mm away from {listed}. Move the end into it, or name another member.",
+            member.id
+        );
+        findings.push(Finding::error("cope-misses", pointer, message).about(about()));
         return;
     }
     if end.outer.runs.is_empty() {
@@ -72,6 +80,19 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
         );
         findings.push(Finding::information("sharp-joint", pointer, message).about(about()));
     }
+}
+
+/// How far an end named to be coped lies from everything that it is fitted to, mm; `None` where it lies within the tube's own reach.
+fn short_of_targets(frame: &Frame, part: &Part, number: usize) -> Option<f64> {
+    let member = &frame.members[part.member];
+    let fit = &member.ends[number];
+    if fit.by_default || fit.targets.is_empty() {
+        return None;
+    }
+    let end_point = tip(member, number).origin;
+    let away =
+        fit.targets.iter().map(|&target| frame.solid(target, 0.0).distance(end_point)).fold(f64::INFINITY, f64::min);
+    (away > frame.section(member).profile.reach()).then_some(away)
 }
 
 /// A member whose cuts eat each other up somewhere round the tube is no tube.

@@ -32,7 +32,12 @@ pub struct JigSheet {
     pub sideways: f64,
     /// Where each bend starts and ends, and the middle of each straight between bends.
     pub stations: Vec<JigPoint>,
+    /// The centreline as fine points to draw, from the `from` end, as finished.
+    pub centreline: Vec<[f64; 3]>,
 }
+
+/// Step along bends in the centreline to draw, radians.
+const STEP: f64 = 0.05;
 
 /// A place to hold or to measure.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -45,6 +50,9 @@ pub struct JigPoint {
     /// Height over the base plane, mm.
     pub height: f64,
 }
+
+/// Points of the centreline this near the highest one belong to a straight that lies level, mm.
+const LEVEL: f64 = 1e-6;
 
 impl JigSheet {
     /// The jig sheet of a part; `None` for a straight one.
@@ -61,7 +69,7 @@ impl JigSheet {
         let points = path.points(0.005);
         let top = points.iter().map(|point| point.z).fold(f64::NEG_INFINITY, f64::max);
         let (mut sum, mut count) = (DVec3::ZERO, 0.0);
-        for point in points.iter().filter(|point| point.z > top - 0.05) {
+        for point in points.iter().filter(|point| point.z > top - LEVEL) {
             sum += *point;
             count += 1.0;
         }
@@ -83,6 +91,10 @@ impl JigSheet {
                 ));
             }
         }
+        let mut centreline = path.points(STEP);
+        if let [first, .., last] = centreline.as_mut_slice() {
+            [*first, *last] = feet;
+        }
         Some(Self {
             member: member.id.clone(),
             size: section.size(),
@@ -95,6 +107,7 @@ impl JigSheet {
             lean_deg: rounded(libm::atan2(up.x, up.z).to_degrees()),
             sideways: rounded(up.y),
             stations,
+            centreline: centreline.into_iter().map(|point| point.to_array().map(rounded)).collect(),
         })
     }
 }

@@ -28,6 +28,7 @@ use crate::document::{Design, Findings};
 use crate::frame::Frame;
 use crate::geometry::Profile;
 use crate::part::{Made, Numbers, Part};
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// One of the two ends of a member.
@@ -74,12 +75,13 @@ impl Sheets {
     #[must_use]
     pub fn of(design: &Design, frame: &Frame, parts: &[Part]) -> Self {
         let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
-        let wraps = parts.iter().flat_map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).flatten();
+        let wraps: Vec<[Option<Wrap>; 2]> =
+            parts.par_iter().map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).collect();
         Self {
             parts: Vec::new(),
             pairs: Vec::new(),
             cut_sheet: CutSheet::of(frame, parts),
-            wraps: wraps.collect(),
+            wraps: wraps.into_iter().flatten().flatten().collect(),
             bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part)).collect(),
             checks: CheckRow::all(design, frame, parts, &jigs),
             jigs,

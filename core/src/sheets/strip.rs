@@ -1,6 +1,7 @@
 //! Strip templates for the holes of a tube: unrolled, with both edges referenced.
 
-use super::{clock_deg, rounded};
+use super::wrap::{Face, on_paper};
+use super::{End, FlatSide, clock_deg, rounded};
 use crate::frame::Frame;
 use crate::part::{Part, PartHole};
 use serde::Serialize;
@@ -21,6 +22,8 @@ pub struct HoleStrip {
     pub od: Option<f64>,
     /// Length round the outer outline, mm.
     pub circumference: f64,
+    /// The flat sides of a rectangular tube, as on a wrap; empty for a round one.
+    pub flats: Vec<FlatSide>,
     /// Height of the strip, mm.
     pub height: f64,
     /// From where its edges are measured.
@@ -71,6 +74,12 @@ pub struct StripHole {
 const MARGIN: f64 = 15.0;
 
 impl HoleStrip {
+    /// Place on the paper of a place `x` on the tube, mm, as [`super::Wrap::on_paper`].
+    #[must_use]
+    pub fn on_paper(&self, x: f64, paper_thickness: f64) -> f64 {
+        on_paper(&self.flats, self.circumference, x, paper_thickness)
+    }
+
     /// The strips of a part, in order along it.
     #[must_use]
     pub fn all_of(frame: &Frame, part: &Part) -> Vec<Self> {
@@ -120,6 +129,7 @@ impl HoleStrip {
             size: section.size(),
             od: super::round_od(profile),
             circumference: rounded(profile.perimeter()),
+            flats: Face { circumference: profile.perimeter(), profile, end: End::To }.flats(),
             height: upper - lower,
             datum,
             lower,

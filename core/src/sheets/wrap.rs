@@ -236,20 +236,25 @@ impl Wrap {
     /// radius in every curve, so a round wrap grows evenly by (od + paper) / od and a rectangular one in its corners only.
     #[must_use]
     pub fn on_paper(&self, x: f64, paper_thickness: f64) -> f64 {
-        let flat_before = |x: f64| self.flats.iter().map(|side| (x.min(side.to) - side.from).max(0.0)).sum::<f64>();
-        let curved = self.circumference - flat_before(self.circumference);
-        if curved <= 0.0 {
-            return x;
-        }
-        x + core::f64::consts::PI * paper_thickness * (x - flat_before(x)) / curved
+        on_paper(&self.flats, self.circumference, x, paper_thickness)
     }
 }
 
+/// Place on the paper of a place `x` on a tube with the given flat sides, mm.
+pub(super) fn on_paper(flats: &[FlatSide], circumference: f64, x: f64, paper_thickness: f64) -> f64 {
+    let flat_before = |x: f64| flats.iter().map(|side| (x.min(side.to) - side.from).max(0.0)).sum::<f64>();
+    let curved = circumference - flat_before(circumference);
+    if curved <= 0.0 {
+        return x;
+    }
+    x + core::f64::consts::PI * paper_thickness * (x - flat_before(x)) / curved
+}
+
 /// The printed face of one end: the cut at the top, seen from outside.
-struct Face {
-    circumference: f64,
-    profile: Profile,
-    end: End,
+pub(super) struct Face {
+    pub(super) circumference: f64,
+    pub(super) profile: Profile,
+    pub(super) end: End,
 }
 
 impl Face {
@@ -281,7 +286,8 @@ impl Face {
         runs
     }
 
-    fn flats(&self) -> Vec<FlatSide> {
+    /// The flat sides in order of `x`; none for a round tube.
+    pub(super) fn flats(&self) -> Vec<FlatSide> {
         let mut flats = Vec::new();
         // From the first joint on flats and corners take turns: corner, flat, corner, ...
         let joints = self.profile.joints();

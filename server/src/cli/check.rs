@@ -24,7 +24,12 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     evaluation.number(None);
     let mut findings = evaluation.findings;
     if options.all_choices {
-        findings = matchmark_core::check_all_choices(&text);
+        let more = matchmark_core::check_all_choices(&text);
+        let is_new = |finding: &Finding| {
+            !findings.iter().any(|known| known.code == finding.code && known.pointer == finding.pointer)
+        };
+        let more: Vec<Finding> = more.into_iter().filter(is_new).collect();
+        findings.extend(more);
     }
     let name = options.file.display().to_string();
     let excerpts = Excerpts::new(&name, &text);

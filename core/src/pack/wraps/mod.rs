@@ -5,7 +5,9 @@ mod names;
 mod strip;
 
 use super::check_bar;
-use super::figures::{clock, datum, end_name, fine_length, length, members, other_end, short_length};
+use super::figures::{
+    clock, cut_and_fits, datum, end_name, fine_length, hundredths, length, other_end, short_length, tenths,
+};
 use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -27,7 +29,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     sheets
         .wraps
         .iter()
-        .map(|wrap| Ok(Content { bookmark: Some(title(wrap)), drawing: page(wrap, row_of(sheets, wrap), furniture)? }))
+        .map(|wrap| Ok(Content { bookmarks: vec![title(wrap)], drawing: page(wrap, row_of(sheets, wrap), furniture)? }))
         .collect()
 }
 
@@ -142,8 +144,10 @@ fn turned(
 /// Mark and end in large letters; returns where the free space below begins.
 fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     let mut flow = Flow::new(furniture.letters, area, &title(wrap));
-    let fits = if wrap.fits.is_empty() { String::new() } else { format!(", fits to {}", members(&wrap.fits)) };
-    let line = format!("{}{fits}, section {}", wrap.cut, wrap.size);
+    let mut line = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), wrap.size);
+    if !wrap.part_number.is_empty() {
+        line.push_str(&format!(", part number {}", wrap.part_number));
+    }
     for line in break_lines(furniture.letters, &line, Lettering::Heading, Face::Regular, area.width) {
         flow.line(&line, area.x, Lettering::Heading, Face::Regular);
     }
@@ -187,7 +191,10 @@ fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String>
     }
     facts.push(match wrap.od {
         Some(od) => format!("tube: outer diameter {}, wall {}", fine_length(od), fine_length(wrap.wall)),
-        None => format!("tube: {}", wrap.size),
+        None => {
+            let corner = diagram::corner_radius(&wrap.flats, wrap.circumference);
+            format!("tube: {} mm, outer corner radius {} mm", wrap.size, hundredths(corner))
+        }
     });
     facts.push(format!(
         "circumference {}, printed width {} to the closure line (paper {} allowed for)",
@@ -197,6 +204,14 @@ fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String>
     ));
     if wrap.largest_relief >= 0.05 {
         facts.push(format!("largest throat {}", length(wrap.largest_relief)));
+    }
+    for hole in &wrap.holes {
+        facts.push(format!(
+            "hole {}: drill {} mm, centre {} mm above the base line",
+            hole.hole,
+            hundredths(hole.diameter),
+            tenths(hole.at[1])
+        ));
     }
     for miss in &wrap.misses {
         facts.push(format!(
@@ -232,6 +247,12 @@ fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
             .push((Some(Pen::Axis), "long point of this cut, and furthest point of the other end's cut, as lettered"));
     }
     entries.push((Some(Pen::Thin), "index lines: set each on the line of the tube with its number"));
+    if !wrap.flats.is_empty() {
+        entries.push((
+            Some(Pen::Hidden),
+            "fold lines: edges of the flat sides; between two of them the paper goes round a corner",
+        ));
+    }
     if !wrap.bevels.is_empty() {
         entries.push((None, "figures along the outer line: angle between the two surfaces, degrees"));
     }

@@ -7,12 +7,13 @@ use super::arrow_words;
 use super::names::{bevel_figure, height_at, name_line, slope_at, some_of};
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
 use crate::pack::Status;
-use crate::pack::figures::{datum, end_name, short_length, tenths};
+use crate::pack::figures::{datum, end_name, hundredths, short_length, tenths};
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
+use crate::pack::hole_marks::{self, Unrolled};
 use crate::render::Letters;
-use crate::sheets::{Miss, Wrap};
+use crate::sheets::{Miss, Wrap, WrapHole};
 
 /// Width of the overlap beyond the closure line, mm.
 const TAB: f64 = 8.0;
@@ -48,10 +49,13 @@ pub(super) fn draw(wrap: &Wrap, furniture: Furniture) -> Strip {
     let layout = Layout { wrap, paper, closure, top: wrap.height + ABOVE };
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
+    let centres = layout.holes(&mut drawing);
     layout.outline(&mut drawing, furniture.letters);
     let words_top = layout.words(&mut drawing, furniture);
     layout.lengthwise_lines(&mut drawing, words_top, furniture);
     layout.misses(&mut drawing);
+    layout.name_holes(&mut drawing, &centres, furniture);
+    layout.name_sides(&mut drawing, words_top, furniture);
     layout.name_lines(&mut drawing, words_top, furniture);
     Strip { drawing, width: layout.closure + TAB, height: layout.top + NAMES }
 }
@@ -87,6 +91,77 @@ impl Layout<'_> {
         }
     }
 
+    /// Edges and crosses of the holes; returns their centres.
+    fn holes(&self, drawing: &mut Drawing) -> Vec<Point> {
+        let on_paper = |x: f64| self.on_paper(x);
+        let tube = Unrolled { circumference: self.wrap.circumference, on_paper: &on_paper };
+        self.wrap.holes.iter().map(|hole| tube.hole(hole.at, hole.diameter, &hole.outline, drawing)).collect()
+    }
+
+    /// Names of the holes where they stand free.
+    fn name_holes(&self, drawing: &mut Drawing, centres: &[Point], furniture: Furniture) {
+        let bounds = Area { x: 0.4, y: 0.5, width: self.closure - 0.8, height: self.top - 1.0 };
+        let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
+        let mut placed = Drawing::default();
+        for (hole, centre) in self.wrap.holes.iter().zip(centres) {
+            let words = format!("drill {}, {}", hundredths(hole.diameter), hole.hole);
+            hole_marks::name(&words, *centre, hole.diameter, &mut occupied, &mut placed);
+        }
+        drawing.append(placed);
+    }
+
+    /// The flat sides of a rectangular tube, each called by its clock angle.
+    fn name_sides(&self, drawing: &mut Drawing, words_top: f64, furniture: Furniture) {
+        let bounds = Area { x: 0.4, y: words_top, width: self.closure - 0.8, height: self.top - words_top - 0.3 };
+        let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
+        let mut placed = Drawing::default();
+        for side in &self.wrap.flats {
+            let (from, to) = (self.on_paper(side.from), self.on_paper(side.to));
+            let words = format!("side {}°", short_length(side.clock_deg));
+            let upright = |share: f64, y: f64| {
+                let at = [from + share * (to - from) + 0.9, y];
+                Text::new(words.as_str(), at).lettered(Lettering::Small).turned(Turn::Quarter)
+            };
+            let level = |share: f64, y: f64| {
+                let at = [from + share * (to - from), y];
+                Text::new(words.as_str(), at).lettered(Lettering::Small).anchored(Anchor::Middle)
+            };
+            let steps = (0..40_u8).map(|step| words_top + 1.0 + f64::from(step));
+            let tries = steps.flat_map(|y| {
+                let shares = [0.25, 0.75, 0.5];
+                shares.map(|share| level(share, y)).into_iter().chain(shares.map(|share| upright(share, y)))
+            });
+            if let Some(text) = tries.into_iter().find(|text| occupied.is_free(text)) {
+                occupied.take(&text);
+                placed.text(text);
+            }
+        }
+        drawing.append(placed);
+    }
+
+    /// Where the words stand across the strip: between the holes that reach below the lines, in the widest free stretch.
+    fn words_span(&self) -> (f64, f64) {
+        const AROUND: f64 = 3.0;
+        let lowest = self.lowest();
+        let reach = |hole: &WrapHole| hole.diameter / 2.0 + AROUND;
+        let mut holes: Vec<(f64, f64)> = self
+            .wrap
+            .holes
+            .iter()
+            .filter(|hole| hole.at[1] - reach(hole) < lowest)
+            .map(|hole| (self.on_paper(hole.at[0]) - reach(hole), self.on_paper(hole.at[0]) + reach(hole)))
+            .collect();
+        holes.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (mut best, mut at) = ((0.0, 0.0), 0.0_f64);
+        for (from, to) in holes.into_iter().chain([(self.closure, self.closure)]) {
+            if from - at > best.1 - best.0 {
+                best = (at, from);
+            }
+            at = at.max(to);
+        }
+        best
+    }
+
     /// Base line and sides; the upper edge and the overlap are thin and dashed.
     fn outline(&self, drawing: &mut Drawing, letters: &Letters) {
         let end = self.closure + TAB;
@@ -112,13 +187,14 @@ impl Layout<'_> {
     fn words(&self, drawing: &mut Drawing, furniture: Furniture) -> f64 {
         const LEFT: f64 = 11.0;
         let wrap = self.wrap;
+        let (from, to) = self.words_span();
         let base = format!(
             "base line: set to the mark at {} mm {}",
             short_length(wrap.set_out.distance),
             datum(wrap.set_out, wrap.other_long_point.is_none())
         );
         let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
-        let width = self.closure - LEFT - 2.0;
+        let width = to - from - LEFT - 2.0;
         let in_one_line = |lettering: &Lettering| furniture.letters.width(&mark, *lettering, Face::Bold) <= width;
         let lettering = [Lettering::Heading, Lettering::Body].into_iter().find(in_one_line).unwrap_or(Lettering::Small);
         let mut lines = vec![(mark, lettering, Face::Bold)];
@@ -127,7 +203,7 @@ impl Layout<'_> {
         }
         lines.extend([
             (base, Lettering::Body, Face::Regular),
-            (facts_of_issue(furniture), Lettering::Small, Face::Regular),
+            (furniture.facts_of_issue(), Lettering::Small, Face::Regular),
             (arrow_words(wrap.end), Lettering::Body, Face::Bold),
         ]);
         let room = self.lowest() - 1.8;
@@ -152,12 +228,12 @@ impl Layout<'_> {
         let words_top = TICK + height;
         let mut y = words_top;
         for (line, lettering, face) in chosen {
-            let mut text = Text::new(line, [LEFT, baseline(y, lettering)]).lettered(lettering);
+            let mut text = Text::new(line, [from + LEFT, baseline(y, lettering)]).lettered(lettering);
             text.face = face;
             drawing.text(text);
             y -= lettering.leading();
         }
-        arrow_down(drawing, 6.0, words_top - 1.0, TICK + 0.5);
+        arrow_down(drawing, from + 6.0, words_top - 1.0, TICK + 0.5);
         words_top + 1.0
     }
 
@@ -170,8 +246,10 @@ impl Layout<'_> {
             self.wrap.index_lines.iter().map(|line| (self.on_paper(line.x), line.clock_deg)).collect();
         let plain = index.iter().map(|(x, _)| (*x, Pen::Thin));
         let axes = long_points.iter().map(|(x, _)| (*x, Pen::Axis));
+        let edges = self.wrap.flats.iter().flat_map(|side| [side.from, side.to]);
+        let folds = edges.map(|x| (self.on_paper(x), Pen::Hidden));
         let inner: Vec<(f64, Pen)> =
-            plain.filter(|(x, _)| !on_axis(*x)).chain(axes).filter(|(x, _)| !on_edge(*x)).collect();
+            plain.chain(folds).filter(|(x, _)| !on_axis(*x)).chain(axes).filter(|(x, _)| !on_edge(*x)).collect();
         let mut firm = vec![0.0, self.closure];
         firm.extend(index.iter().map(|(x, _)| *x));
         let mut ticks = firm.clone();
@@ -337,20 +415,6 @@ impl Layout<'_> {
         }
         drawing.append(placed);
     }
-}
-
-/// Design and issue in one small line, so that a cut-out strip still says what it belongs to.
-fn facts_of_issue(furniture: Furniture) -> String {
-    let issue = furniture.issue;
-    let revision = match issue.status {
-        Status::Draft => "draft".to_owned(),
-        Status::Issued => format!("revision {}", issue.revision),
-    };
-    let mut line = format!("{}, {revision}, {}", issue.design, issue.date);
-    if !issue.kit.is_empty() {
-        line.push_str(&format!(", kit {}", issue.kit));
-    }
-    line
 }
 
 /// The number of an index line at its tick: on the side and in the height that is free, with a little clearance.

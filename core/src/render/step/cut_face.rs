@@ -46,10 +46,12 @@ impl Regions {
                     }
                 }
                 Tie::Knots(knots) => {
-                    for after in 0..knots.len() {
-                        let here = last_break(knots, after, |knot| &knot.from);
-                        let next = last_break(knots, after, |knot| &knot.to);
-                        regions.join((row, here), (row + 1, next));
+                    for (after, parted) in between_knots(web, row, knots).into_iter().enumerate() {
+                        if parted.is_none() {
+                            let here = last_break(knots, after, |knot| &knot.from);
+                            let next = last_break(knots, after, |knot| &knot.to);
+                            regions.join((row, here), (row + 1, next));
+                        }
                     }
                 }
             }
@@ -78,6 +80,16 @@ impl Regions {
 fn last_break(knots: &[Knot], knot: usize, side: impl Fn(&Knot) -> &Vec<usize>) -> usize {
     let count = knots.len();
     (0..count).find_map(|back| side(&knots[(knot + count - back) % count]).last().copied()).unwrap_or(0)
+}
+
+/// After each knot the intervals of both rows, where a line at one depth parts them.
+fn between_knots(web: &Web, row: usize, knots: &[Knot]) -> Vec<Option<(usize, usize)>> {
+    let parted = |after: usize| {
+        let here = last_break(knots, after, |knot| &knot.from);
+        let there = last_break(knots, after, |knot| &knot.to);
+        (web.rows[row].owners()[here] != web.rows[row + 1].owners()[there]).then_some((here, there))
+    };
+    (0..knots.len()).map(parted).collect()
 }
 
 /// Adds the faces of a cut. `turned` tells that the cut is at the first end, where `u` runs the other way seen from outside.
@@ -167,8 +179,13 @@ fn tracks(brep: &mut Brep, cut: &Cut, web: &Web, rims: [&CutRim; 2], regions: &R
                 }
             }
             Tie::Knots(knots) => {
-                for knot in knots {
-                    if knot.goes_on(&web.rows[row], &web.rows[row + 1]) {
+                let between = between_knots(web, row, knots);
+                let mut vertices = Vec::with_capacity(knots.len());
+                for (number, knot) in knots.iter().enumerate() {
+                    let parts =
+                        between[number].is_some() || between[(number + knots.len() - 1) % knots.len()].is_some();
+                    if !parts && knot.goes_on(&web.rows[row], &web.rows[row + 1]) {
+                        vertices.push(None);
                         for (&k, &to) in knot.from.iter().zip(&knot.to) {
                             next[to] = go_on(running[k].take(), to);
                         }
@@ -179,11 +196,22 @@ fn tracks(brep: &mut Brep, cut: &Cut, web: &Web, rims: [&CutRim; 2], regions: &R
                     let (sum, count) =
                         ends.chain(starts).fold((DVec3::ZERO, 0.0), |(sum, count), at| (sum + at, count + 1.0));
                     let vertex = brep.vertex(sum / f64::max(count, 1.0));
+                    vertices.push(Some(vertex));
                     for &k in &knot.from {
                         edges.extend(running[k].take().map(|track| finish(brep, cut, track, vertex)));
                     }
                     for &k in &knot.to {
                         next[k] = Some(begin(row + 1, k, vertex));
+                    }
+                }
+                for (number, (here, there)) in
+                    between.into_iter().enumerate().filter_map(|(number, parted)| Some((number, parted?)))
+                {
+                    if let (Some(from), Some(to)) = (vertices[number], vertices[(number + 1) % knots.len()]) {
+                        let sides = [regions.at(row + 1, there), regions.at(row, here)];
+                        let before = web.rows[row].owners()[here];
+                        let after = web.rows[row + 1].owners()[there];
+                        edges.push(finish(brep, cut, Track { from, before, after, sides, points: Vec::new() }, to));
                     }
                 }
             }

@@ -25,13 +25,14 @@ fn piece(cut: &Cut, owner: Owner) -> &Piece {
 
 /// The surface on which a contact at `at` lies.
 pub(super) fn owner(cut: &Cut, contact: Contact, at: DVec3) -> Result<Owner, SolidError> {
-    let facet = match &cut.targets()[contact.target].pieces()[contact.piece] {
+    let (target, piece) = (contact.target, contact.piece);
+    let facet = match &cut.targets()[target].pieces()[piece] {
         Piece::Cylinder(bar) => cylinder_facet(bar, at),
         Piece::Prism(bar) => prism_facet(bar, at),
         Piece::Plate(plate) => plate_facet(plate, at),
         Piece::Torus(_) | Piece::HalfSpace(_) => 0,
     };
-    let owner = Owner { target: contact.target, piece: contact.piece, facet };
+    let owner = Owner { target, piece, facet };
     if surface(cut, owner).distance(at).abs() > RESOLVED {
         return Err(SolidError::Unresolved);
     }

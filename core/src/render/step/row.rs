@@ -65,6 +65,10 @@ impl Row {
     }
 }
 
+/// The surfaces at the outer surface and in the bore are those this far inside the wall, mm, so that none is named that a
+/// cut only touches there.
+const INSIDE: f64 = 2e-4;
+
 /// What a generator meets.
 #[derive(Clone, Copy)]
 struct Found {
@@ -81,8 +85,10 @@ pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidErro
         if contact.s <= cut.start() {
             return Err(SolidError::StartsInside);
         }
-        let at = cut.end().generator(u, depth).at(contact.s);
-        Ok(Found { u, s: contact.s, owner: facets::owner(cut, contact, at)? })
+        let inside = depth.clamp(INSIDE, cut.end().profile.wall() - INSIDE);
+        let met = cut.contact(u, inside).ok_or(SolidError::Misses)?;
+        let at = cut.end().generator(u, inside).at(met.s);
+        Ok(Found { u, s: contact.s, owner: facets::owner(cut, met, at)? })
     };
     let mut places = cut.places(SIDES);
     places.extend(hints);

@@ -1,7 +1,7 @@
 //! Rows at rising depth tied together: lines across the wall between the surfaces of a cut, and where such lines join or end.
 
 use super::SolidError;
-use super::row::{Break, Row, row};
+use super::row::{Row, row};
 use crate::part::Cut;
 
 /// Rows to look at before anything is known of the cut.
@@ -18,11 +18,12 @@ const TOGETHER: f64 = 0.02;
 pub(super) enum Tie {
     /// Each goes on as one: its place in the next row.
     Same(Vec<usize>),
-    /// Some join, end or begin.
+    /// Some join, end or begin; in order round the tube.
     Knots(Vec<Knot>),
 }
 
 /// Breaks of one row that go on as breaks of the next through one point, in order; one and one is a line that just goes on.
+/// Between two knots the surface is the same in both rows, or a line at one depth parts them.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Knot {
     pub(super) from: Vec<usize>,
@@ -115,24 +116,7 @@ fn knots(row: &Row, next: &Row, perimeter: f64) -> Result<Vec<Knot>, SolidError>
             if of_row { knot.from.push(index) } else { knot.to.push(index) }
         }
     }
-    for knot in &knots {
-        let from: Vec<&Break> = knot.from.iter().map(|&k| &row.breaks[k]).collect();
-        let to: Vec<&Break> = knot.to.iter().map(|&k| &next.breaks[k]).collect();
-        if !agree(&from, &to) {
-            return Err(SolidError::TooIntricate);
-        }
-    }
     Ok(knots)
-}
-
-/// Both sides of a knot must show the same surfaces to its left and right.
-fn agree(from: &[&Break], to: &[&Break]) -> bool {
-    let bounds = |breaks: &[&Break]| Some((breaks.first()?.before, breaks.last()?.after));
-    match (bounds(from), bounds(to)) {
-        (Some(from), Some(to)) => from == to,
-        (Some((left, right)), None) | (None, Some((left, right))) => left == right,
-        (None, None) => true,
-    }
 }
 
 impl Knot {

@@ -38,8 +38,8 @@ pub struct CheckRow {
 const MOST_PROPOSED: usize = 60;
 
 impl CheckRow {
-    /// All check dimensions of a frame: the declared ones by name, then the proposed ones: widths between the two hands of a point,
-    /// spread and height of each bent member, and both diagonals of each closed bay.
+    /// All check dimensions of a frame: the declared ones by name, then the proposed ones: spread and height of each bent member, both
+    /// diagonals of each closed bay, and widths between the two hands of a point that no cross member spans.
     #[must_use]
     pub fn all(design: &Design, frame: &Frame, parts: &[Part], jigs: &[JigSheet]) -> Vec<Self> {
         let general = design.tolerance.unwrap_or(Class::B);
@@ -64,10 +64,6 @@ impl CheckRow {
                 rows.push(Self::new(name, what, false, ends, nominal, general));
             }
         };
-        for (name, points) in widths(design) {
-            let words = format!("width between {name}.L and {name}.R");
-            propose(format!("width_{name}"), words, points, points[0].distance(points[1]));
-        }
         for jig in jigs {
             let feet = jig.feet.map(DVec3::from_array);
             propose(format!("spread_{}", jig.member), format!("{}: foot to foot", jig.member), feet, jig.spread);
@@ -82,6 +78,10 @@ impl CheckRow {
                     format!("diagonal of the bay of {}, joint to joint on the centrelines", bay.members.join(", "));
                 propose(format!("diagonal_{}", bay.members.join("_")), words, [from, to], from.distance(to));
             }
+        }
+        for (name, points) in widths(design) {
+            let words = format!("width between {name}.L and {name}.R");
+            propose(format!("width_{name}"), words, points, points[0].distance(points[1]));
         }
         number_equal_names(&mut rows);
         rows
@@ -116,11 +116,18 @@ fn same_place(row: &CheckRow, from: DVec3, to: DVec3) -> bool {
     (near(row.from, from) && near(row.to, to)) || (near(row.from, to) && near(row.to, from))
 }
 
-/// Points of both hands that members use, by the name they share.
+/// Points of both hands that members use, by the name they share, save those that one straight member spans: its own length
+/// holds that width.
 fn widths(design: &Design) -> Vec<(String, [DVec3; 2])> {
     use crate::document::PointRef;
     let mut stems = BTreeSet::new();
+    let mut spanned = BTreeSet::new();
     for member in &design.members {
+        if let (Some(PointRef::Named(from)), Some(PointRef::Named(to))) = (&member.from, &member.to)
+            && crate::document::other_hand(from.as_str()).as_deref() == Some(to.as_str())
+        {
+            spanned.insert(from.as_str().trim_end_matches(".L").trim_end_matches(".R").to_owned());
+        }
         for point in member.from.iter().chain(&member.to).chain(member.path.iter().flatten()) {
             if let PointRef::Named(name) = point
                 && let Some(stem) = name.as_str().strip_suffix(".L").or_else(|| name.as_str().strip_suffix(".R"))
@@ -130,7 +137,7 @@ fn widths(design: &Design) -> Vec<(String, [DVec3; 2])> {
         }
     }
     let place = |name: String| locate_named(design, &name);
-    let both = stems.into_iter().filter_map(|stem| {
+    let both = stems.difference(&spanned).cloned().filter_map(|stem| {
         let points = [place(format!("{stem}.L"))?, place(format!("{stem}.R"))?];
         (points[0].distance(points[1]) > 1.0).then_some((stem, points))
     });

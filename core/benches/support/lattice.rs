@@ -1,0 +1,68 @@
+//! Frames of any size: rows of lattice trusses, written as design documents.
+
+use serde_json::{Value, json};
+
+/// Bays of one length of chord.
+const BAYS: usize = 4;
+
+/// Members of one length: four chords, and eight members in each bay.
+const IN_LENGTH: usize = 4 + 8 * BAYS;
+
+/// Lengths in a row before the next row starts beside it.
+const IN_ROW: usize = 12;
+
+/// A design of `members` tubes: chords cut square, posts and cross tubes coped between chords, and diagonals coped into the
+/// nodes between chords and posts, all fitted by default.
+pub fn document(members: usize) -> String {
+    let mut listed = Vec::with_capacity(members + IN_LENGTH);
+    let mut length = 0;
+    while listed.len() < members {
+        add_length(length, &mut listed);
+        length += 1;
+    }
+    listed.truncate(members);
+    let document = json!({
+        "format": "matchmark-design/1",
+        "name": "Lattice",
+        "materials": {"steel": {"name": "S235", "density": 7850}},
+        "sections": {
+            "chord": {"round": {"od": 48.3, "wall": 3.2}, "material": "steel"},
+            "post": {"round": {"od": 42.4, "wall": 2.6}, "material": "steel"},
+            "web": {"round": {"od": 33.7, "wall": 2.6}, "material": "steel"}
+        },
+        "points": {},
+        "members": listed
+    });
+    document.to_string()
+}
+
+fn add_length(length: usize, listed: &mut Vec<Value>) {
+    const BAY: f64 = 700.0;
+    const SIDE: f64 = 500.0;
+    let real = |count: usize| f64::from(u32::try_from(count).unwrap_or(u32::MAX));
+    let corner = real(length % IN_ROW) * BAY * real(BAYS);
+    let row = real(length / IN_ROW) * 3.0 * SIDE;
+    let node = |bay: f64, chord: usize| {
+        let [y, z] = [[0.0, 0.0], [SIDE, 0.0], [SIDE, SIDE], [0.0, SIDE]][chord % 4];
+        [corner + (bay + 0.5) * BAY, row + y, z]
+    };
+    let mut add = |kind: &str, section: &str, from: [f64; 3], to: [f64; 3]| {
+        let id = format!("{kind}{}", listed.len());
+        let mut member = json!({"id": id, "section": section, "from": from, "to": to});
+        if section == "chord" {
+            member["ends"] = json!({"from": "square", "to": "square"});
+        }
+        listed.push(member);
+    };
+    for chord in 0..4 {
+        add("chord", "chord", node(-0.5, chord), node(real(BAYS) - 0.5, chord));
+    }
+    for bay in (0..BAYS).map(real) {
+        for side in 0..4 {
+            add("post", "post", node(bay, side), node(bay, side + 1));
+        }
+        for side in 0..4 {
+            add("web", "web", node(bay - 0.38, side), node(bay + 0.38, side + 1));
+        }
+    }
+}

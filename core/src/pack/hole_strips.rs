@@ -1,0 +1,114 @@
+//! Strip templates for the holes of tubes, with both edges measured from one datum.
+
+mod strip;
+
+use super::figures::{clock, fine_length, hundredths, short_length, tenths};
+use super::flow::Column;
+use super::furniture::Furniture;
+use super::templates::Templates;
+use super::{Content, RenderError};
+use crate::sheets::{HoleStrip, Sheets, StripDatum};
+
+const COLUMNS: [Column; 6] = [
+    Column::marks("hole", 0.2),
+    Column::words("for", 0.27),
+    Column::figures("drill, mm", 0.1),
+    Column::figures("along the tube from the datum, mm", 0.17),
+    Column::figures("clock", 0.1),
+    Column::figures("round the tube from 0 deg, mm", 0.16),
+];
+
+/// Height of the head and of a row of the table of holes, mm; a row may take more where its words are long.
+const HEAD: f64 = 11.0;
+const ROW: f64 = 6.6;
+
+/// The pages of the strips; none when no tube has holes.
+pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    if sheets.strips.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut templates = Templates::new(furniture, "Hole strips, true scale");
+    for sheet in &sheets.strips {
+        write(&mut templates, sheet, furniture);
+    }
+    Ok(templates.finish())
+}
+
+/// From where a strip's edges are measured.
+fn datum(sheet: &HoleStrip) -> String {
+    match sheet.datum {
+        StripDatum::FromEnd => "the furthest point of the from end's cut".to_owned(),
+        StripDatum::AfterBend { bend } => format!("the tangent mark where bend {bend} ends"),
+    }
+}
+
+fn write(templates: &mut Templates, sheet: &HoleStrip, furniture: Furniture) {
+    let title = match sheet.datum {
+        StripDatum::FromEnd => format!("Holes {}", sheet.member),
+        StripDatum::AfterBend { bend } => format!("Holes {} after bend {bend}", sheet.member),
+    };
+    let paper = furniture.issue.paper_thickness;
+    let mut facts = vec![
+        format!("section {}; datum: {}", sheet.size, datum(sheet)),
+        format!(
+            "circumference {}, printed width {} to the closure line (paper {} allowed for)",
+            fine_length(sheet.circumference),
+            fine_length(sheet.on_paper(sheet.circumference, paper)),
+            fine_length(paper)
+        ),
+    ];
+    let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
+    let table = HEAD + rows;
+    let strip = strip::draw(sheet, furniture);
+    let [width, height] = templates.room(&title, &facts);
+    let height = height - table;
+    let upright = strip.width <= width && strip.height <= height;
+    let turned = !upright && strip.height <= width && strip.width <= height;
+    if !upright && !turned {
+        facts.push(
+            "The strip is larger than the paper: mark by measure. Scribe the index lines, measure along the tube from the datum, and round it from the line at 0 deg towards the one at 90 deg; check each against its clock angle."
+                .to_owned(),
+        );
+    }
+    let up = match (upright, turned) {
+        (true, _) => strip.height,
+        (_, true) => strip.width,
+        _ => 0.0,
+    };
+    templates.begin(&title, &title, &facts, table + up);
+    list(templates, sheet);
+    if upright {
+        templates.place(&strip.drawing, strip.height);
+    } else if turned {
+        templates.place_turned(&strip.drawing, strip.height, strip.width);
+    }
+}
+
+/// The table of holes.
+fn list(templates: &mut Templates, sheet: &HoleStrip) {
+    let flow = templates.flow();
+    flow.start_table(&COLUMNS);
+    for hole in &sheet.holes {
+        flow.row(
+            &[
+                hole.hole.clone(),
+                hole.note.replace(['\n', '\r', '\t'], " "),
+                hundredths(hole.diameter),
+                tenths(hole.from_datum),
+                clock(hole.clock_deg),
+                tenths(hole.at[0]),
+            ],
+            "",
+        );
+    }
+    flow.end_table();
+}
+
+/// Where an edge goes, short enough for the strip itself.
+fn edge_words(name: &str, distance: f64, sheet: &HoleStrip) -> String {
+    let from = match sheet.datum {
+        StripDatum::FromEnd => "from the from end's furthest point".to_owned(),
+        StripDatum::AfterBend { bend } => format!("from the end of bend {bend}"),
+    };
+    format!("{name} edge: {} mm {from}", short_length(distance))
+}

@@ -1,0 +1,109 @@
+//! Jig sheets: where a bent member must stand before anything is tacked to it, one a page.
+
+mod view;
+
+use super::cover::contents_from;
+use super::figures::{angle, tenths};
+use super::flow::{Column, Flow};
+use super::furniture::Furniture;
+use super::{Content, RenderError};
+use crate::drawing::{Area, Drawing};
+use crate::sheets::{JigSheet, Sheets};
+
+const COLUMNS: [Column; 6] = [
+    Column::words("no.", 0.08),
+    Column::words("place on the centreline", 0.36),
+    Column::figures("x forward, mm", 0.14),
+    Column::figures("y left, mm", 0.14),
+    Column::figures("z up, mm", 0.14),
+    Column::figures("over the base plane, mm", 0.14),
+];
+
+/// Height of the head and of a row of the table of places, mm.
+const HEAD: f64 = 8.0;
+const ROW: f64 = 6.6;
+
+/// A page for each bent member.
+pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let pages = sheets.jigs.iter().flat_map(|sheet| {
+        let title = format!("Jig sheet {}", sheet.member);
+        contents_from(sheet_pages(sheet, &title, furniture), &title)
+    });
+    Ok(pages.collect())
+}
+
+/// A numbered place of a jig sheet: what it is, where, and how high over the base plane.
+struct Place<'a> {
+    what: &'a str,
+    at: [f64; 3],
+    height: f64,
+}
+
+/// Both feet, the bends between them, and the crown.
+fn places(sheet: &JigSheet) -> Vec<Place<'_>> {
+    let [from, to] = [0, 1].map(|foot| sheet.feet[foot]);
+    let base = from[2] - sheet.feet_height[0];
+    let mut places = vec![Place { what: "from end", at: from, height: sheet.feet_height[0] }];
+    places.extend(sheet.stations.iter().map(|place| Place { what: &place.what, at: place.at, height: place.height }));
+    places.push(Place { what: "to end", at: to, height: sheet.feet_height[1] });
+    places.push(Place { what: "crown, the highest place", at: sheet.crown, height: sheet.crown[2] - base });
+    places
+}
+
+fn sheet_pages(sheet: &JigSheet, title: &str, furniture: Furniture) -> Vec<Drawing> {
+    let area = furniture.content_area();
+    let mut flow = Flow::new(furniture.letters, area, title);
+    flow.fact("section", &sheet.size);
+    flow.fact("between the ends", &format!("{} mm, straight, centre to centre", tenths(sheet.spread)));
+    flow.fact("height", &format!("{} mm from the base plane to the top of the tube", tenths(sheet.height)));
+    flow.fact("crown", &crown(sheet));
+    flow.paragraph(
+        "Set the member up as bent, before anything is trimmed or tacked to it. Hold both ends and the crown; check spread, height and lean, then each place of the list. Where the bent tube is off, share the error left and right, and tell the supplier what you measured before you trim.",
+    );
+    let places = places(sheet);
+    #[allow(clippy::cast_precision_loss)]
+    let table = HEAD + places.len() as f64 * ROW;
+    let room = flow.top() - 2.0 - area.y - table;
+    let (free, height) = if room >= view::LEAST {
+        (room, room)
+    } else {
+        // A member of very many bends: the views fill what is left, and the list runs on over the pages after.
+        (flow.top() - 2.0 - area.y, flow.top() - 2.0 - area.y)
+    };
+    let space = Area { y: flow.top() - 2.0 - height, height: free, ..area };
+    let drawn = view::draw(sheet, &places, space, furniture);
+    flow.page().append(drawn.drawing);
+    flow.skip(2.0 + drawn.height);
+    flow.start_table(&COLUMNS);
+    for (index, place) in places.iter().enumerate() {
+        let [x, y, z] = place.at.map(tenths);
+        let number = (index + 1).to_string();
+        flow.row(&[number, place.what.to_owned(), x, y, z, tenths(place.height)], "");
+    }
+    flow.end_table();
+    flow.finish()
+}
+
+/// Where the crown stands over the middle between the ends.
+fn crown(sheet: &JigSheet) -> String {
+    let off = |by: f64, plus: &str, minus: &str| match by {
+        by if by >= 0.05 => Some(format!("{} mm {plus}", tenths(by))),
+        by if by <= -0.05 => Some(format!("{} mm {minus}", tenths(-by))),
+        _ => None,
+    };
+    let offsets: Vec<String> =
+        [off(sheet.fore_and_aft, "in front of", "behind"), off(sheet.sideways, "to the left of", "to the right of")]
+            .into_iter()
+            .flatten()
+            .collect();
+    let middle = "the middle between the ends";
+    if offsets.is_empty() {
+        return format!("upright over {middle}");
+    }
+    let lean = match sheet.lean_deg {
+        lean if lean >= 0.05 => format!("; leans {} forward", angle(lean)),
+        lean if lean <= -0.05 => format!("; leans {} back", angle(-lean)),
+        _ => String::new(),
+    };
+    format!("{} {middle}{lean}", offsets.join(" and "))
+}

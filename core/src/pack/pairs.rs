@@ -1,0 +1,70 @@
+//! Mirrored pairs: which of them are handed, how to tell them apart, and which are one part.
+
+use super::cover::contents_of;
+use super::figures::tenths;
+use super::flow::{Column, Flow};
+use super::furniture::Furniture;
+use super::{Content, RenderError};
+use crate::sheets::{Pair, Sheets};
+
+const HANDED: [Column; 5] = [
+    Column::marks("left", 0.28),
+    Column::words("left part number", 0.16),
+    Column::marks("right", 0.28),
+    Column::words("right part number", 0.16),
+    Column::figures("differ by, mm", 0.12),
+];
+
+const EQUAL: [Column; 4] = [
+    Column::marks("left and right", 0.34),
+    Column::words("part number", 0.16),
+    Column::marks("left and right", 0.34),
+    Column::words("part number", 0.16),
+];
+
+/// The pages of the pairs; none when there are no pairs.
+pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    if sheets.pairs.is_empty() {
+        return Ok(Vec::new());
+    }
+    let (handed, equal): (Vec<&Pair>, Vec<&Pair>) = sheets.pairs.iter().partition(|pair| pair.handed);
+    let mut flow = Flow::new(furniture.letters, furniture.content_area(), "Left and right parts");
+    flow.heading("Handed: a left part and a right part, never to be swapped");
+    if handed.is_empty() {
+        flow.paragraph("There are none: every part of a pair goes on either side.");
+    } else {
+        flow.paragraph(
+            "The two look alike and are mirror images. Lay each on the bench, look at it as its line says, and write its mark on it before you put it down. The figure is the most by which they differ when one is laid on the other as well as can be.",
+        );
+        flow.start_table(&HANDED);
+        for pair in handed {
+            let cells = [&pair.left, &pair.left_number, &pair.right, &pair.right_number].map(Clone::clone);
+            let by = pair.deviation.map_or_else(String::new, tenths);
+            flow.row(&[cells.as_slice(), &[by]].concat(), &tells(pair));
+        }
+        flow.end_table();
+    }
+    if !equal.is_empty() {
+        flow.heading("Interchangeable: one part for both sides");
+        flow.paragraph("Either part goes in either place, turned end for end or over where need be.");
+        flow.start_table(&EQUAL);
+        for two in equal.chunks(2) {
+            let cells: Vec<String> = two.iter().flat_map(|pair| [both(pair), pair.left_number.clone()]).collect();
+            flow.row(&cells, "");
+        }
+        flow.end_table();
+    }
+    Ok(contents_of(flow, "Left and right parts"))
+}
+
+fn tells(pair: &Pair) -> String {
+    format!("Left: {}\nRight: {}", pair.tell_left, pair.tell_right)
+}
+
+/// Both marks in one.
+fn both(pair: &Pair) -> String {
+    match pair.left.strip_suffix(".L") {
+        Some(stem) if pair.right == format!("{stem}.R") => format!("{stem}.L and .R"),
+        _ => format!("{} and {}", pair.left, pair.right),
+    }
+}

@@ -1,0 +1,164 @@
+//! Plates at true scale: outline, holes, sizes.
+
+mod view;
+
+use super::figures::{hundredths, mass, members, short_length, tenths};
+use super::furniture::Furniture;
+use super::templates::Templates;
+use super::{Content, RenderError};
+use crate::sheets::{PlateSheet, Sheets};
+use std::cmp::Ordering;
+
+/// Reductions of ISO 5455 for a plate too large for the paper.
+const REDUCTIONS: [f64; 6] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
+
+/// The pages of the plates; none when there are none.
+pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    if sheets.plates.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut templates = Templates::new(furniture, "Plates, true scale");
+    let mut rest: Vec<&PlateSheet> = sheets.plates.iter().collect();
+    while let Some(first) = rest.first().copied() {
+        let (same, others): (Vec<&PlateSheet>, Vec<&PlateSheet>) =
+            rest.into_iter().partition(|plate| is_same_template(first, plate));
+        write(&mut templates, &same, furniture);
+        rest = others;
+    }
+    Ok(templates.finish())
+}
+
+/// Plates of one number share a template where theirs are the same as they lie, whatever corner their outline starts at.
+fn is_same_template(first: &PlateSheet, plate: &PlateSheet) -> bool {
+    if first.plate == plate.plate {
+        return true;
+    }
+    let corners =
+        |plate: &PlateSheet| sorted(plate.outline.iter().skip(1).map(|at| [at[0], at[1], 0.0, 0.0]).collect());
+    let holes = |plate: &PlateSheet| {
+        let rows = plate.holes.iter();
+        sorted(rows.map(|hole| [hole.at[0], hole.at[1], hole.diameter, hole.countersink.unwrap_or(0.0)]).collect())
+    };
+    !first.part_number.is_empty()
+        && first.part_number == plate.part_number
+        && is_near(&corners(first), &corners(plate))
+        && is_near(&holes(first), &holes(plate))
+}
+
+fn sorted(mut rows: Vec<[f64; 4]>) -> Vec<[f64; 4]> {
+    rows.sort_by(|a, b| a.iter().zip(b).map(|(a, b)| a.total_cmp(b)).find(|by| by.is_ne()).unwrap_or(Ordering::Equal));
+    rows
+}
+
+fn is_near(a: &[[f64; 4]], b: &[[f64; 4]]) -> bool {
+    a.len() == b.len() && a.iter().flatten().zip(b.iter().flatten()).all(|(a, b)| (a - b).abs() < 1e-3)
+}
+
+/// One template for plates that share it.
+fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture) {
+    let Some(plate) = plates.first() else {
+        return;
+    };
+    let names: Vec<String> = plates.iter().map(|plate| plate.plate.clone()).collect();
+    let heading = match plate.part_number.as_str() {
+        "" => members(&names),
+        number => format!("{}   {number}", members(&names)),
+    };
+    let mut facts = facts(plates);
+    let [width, height] = templates.room(&heading, &facts);
+    let drawn = |scale: f64| view::draw(plate, &members(&names), scale, furniture);
+    let full = drawn(1.0);
+    let (view, turned) = if full.width <= width && full.height <= height {
+        (full, false)
+    } else if full.height <= width && full.width <= height {
+        (full, true)
+    } else {
+        let scale = REDUCTIONS
+            .into_iter()
+            .find(|scale| plate.size[0] / scale + 20.0 <= width && plate.size[1] / scale + 20.0 <= height / 2.0)
+            .unwrap_or_else(|| (plate.size[0] / (width - 20.0)).max(plate.size[1] / (height / 2.0 - 20.0)));
+        facts.push(format!(
+            "NOT AT TRUE SCALE, dimensions only: this plate is larger than the paper and is drawn at about 1:{}. Do not use the drawing as a template; ask for one on a larger sheet.",
+            tenths(scale).trim_end_matches(".0")
+        ));
+        facts.extend(hole_places(plate));
+        (drawn(scale), false)
+    };
+    let (across, up) = if turned { (view.height, view.width) } else { (view.width, view.height) };
+    let title = format!("Plate{} {}", if names.len() > 1 { "s" } else { "" }, members(&names));
+    templates.begin(&title, &heading, &facts, up);
+    if turned {
+        templates.place_turned(&view.drawing, across, up);
+    } else {
+        templates.place(&view.drawing, up);
+    }
+}
+
+fn facts(plates: &[&PlateSheet]) -> Vec<String> {
+    let Some(plate) = plates.first() else {
+        return Vec::new();
+    };
+    let mut line = format!(
+        "{} off, {} mm thick, {}, {} kg each",
+        plates.len(),
+        short_length(plate.thickness),
+        plate.material,
+        mass(plate.mass_kg)
+    );
+    let holes = kinds_of_holes(plate);
+    if !holes.is_empty() {
+        line.push_str(&format!("; holes: {holes}"));
+    }
+    let mut facts = vec![line];
+    for plate in plates {
+        let place = match &plate.on {
+            Some(member) => format!("{} lies on {member}; the face shown is the one away from it", plate.plate),
+            None => {
+                let [x, y, z] = plate.at.map(tenths);
+                format!("{}: the point marked 0 lies at x {x}, y {y}, z {z}, on the face turned away here", plate.plate)
+            }
+        };
+        let note = if plate.note.is_empty() {
+            String::new()
+        } else {
+            format!(". {}", plate.note.replace(['\n', '\r', '\t'], " "))
+        };
+        facts.push(format!("{place}{note}"));
+    }
+    facts
+}
+
+/// How a hole is called: its diameter, and that of its countersink.
+fn hole_words(diameter: f64, countersink: Option<f64>) -> String {
+    let countersink = countersink.map_or_else(String::new, |wide| format!(", countersink Ø{}", hundredths(wide)));
+    format!("Ø{}{countersink}", hundredths(diameter))
+}
+
+/// Holes of each kind with their count, in the order of the plate.
+fn kinds_of_holes(plate: &PlateSheet) -> String {
+    let mut kinds: Vec<(String, usize)> = Vec::new();
+    for hole in &plate.holes {
+        let words = hole_words(hole.diameter, hole.countersink);
+        match kinds.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, count)) => *count += 1,
+            None => kinds.push((words, 1)),
+        }
+    }
+    let kinds: Vec<String> = kinds.into_iter().map(|(words, count)| format!("{count} of {words}")).collect();
+    kinds.join("; ")
+}
+
+/// Where each hole lies from the left and lower edge of the box round the plate, for a plate that is not at true scale.
+fn hole_places(plate: &PlateSheet) -> Option<String> {
+    let [left, low] = view::corner(plate);
+    let holes: Vec<String> = plate
+        .holes
+        .iter()
+        .map(|hole| {
+            let words = hole_words(hole.diameter, hole.countersink);
+            format!("{words} at {} and {}", tenths(hole.at[0] - left), tenths(hole.at[1] - low))
+        })
+        .collect();
+    (!holes.is_empty())
+        .then(|| format!("Holes, mm from the left and from the lower edge of the plate: {}", holes.join("; ")))
+}

@@ -1,0 +1,123 @@
+//! A plate drawn with its sizes, and its mark and the names of its holes where they stand free.
+
+use super::hole_words;
+use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
+use crate::pack::dimension::{Side, level, upright};
+use crate::pack::figures::tenths;
+use crate::pack::free_place::Occupied;
+use crate::pack::furniture::Furniture;
+use crate::pack::hole_marks;
+use crate::sheets::PlateSheet;
+
+/// Space left of and below the outline for the sizes, mm.
+const SIZES: f64 = 9.0;
+/// From the outline to a dimension line, mm.
+const OFF: f64 = 4.5;
+/// Space above and to the right of the outline, for names of holes that do not fit inside, mm.
+const BESIDE: f64 = 4.0;
+/// Clearance kept left and right of the mark, mm.
+const CLEAR: f64 = 2.0;
+
+/// A drawn plate and the room it takes, mm.
+pub(super) struct View {
+    pub(super) drawing: Drawing,
+    pub(super) width: f64,
+    pub(super) height: f64,
+}
+
+/// Lower left corner of the box round a plate's outline.
+pub(super) fn corner(plate: &PlateSheet) -> Point {
+    [0, 1].map(|axis| plate.outline.iter().map(|point| point[axis]).fold(f64::INFINITY, f64::min))
+}
+
+/// Draws a plate, marked with its name, smaller by `scale`, its lower left corner `SIZES` from the origin both ways.
+pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furniture) -> View {
+    let low = corner(plate);
+    let place = |[x, y]: Point| [SIZES + (x - low[0]) / scale, SIZES + (y - low[1]) / scale];
+    let outline: Vec<Point> = plate.outline.iter().map(|point| place(*point)).collect();
+    let [wide, tall] = plate.size.map(|side| side / scale);
+    let mut drawing = Drawing::default();
+    drawing.path(Path::polyline(&outline, Pen::Cut));
+    for hole in &plate.holes {
+        let countersink = hole.countersink.map(|wide| wide / scale);
+        hole_marks::round_hole(place(hole.at), hole.diameter / scale, countersink, &mut drawing);
+    }
+    sizes(plate, [wide, tall], &mut drawing);
+    let bounds = Area { x: SIZES, y: SIZES, width: wide + BESIDE, height: tall + BESIDE };
+    let mut placed = Drawing::default();
+    let origin = place([0.0, 0.0]);
+    if plate.on.is_none() && contains(&outline, origin) {
+        drawing.line([origin[0] - 2.0, origin[1]], [origin[0] + 2.0, origin[1]], Pen::Thin);
+        drawing.line([origin[0], origin[1] - 2.0], [origin[0], origin[1] + 2.0], Pen::Thin);
+    }
+    let mut occupied = Occupied::new(furniture.letters, bounds, &drawing);
+    if plate.on.is_none() && contains(&outline, origin) {
+        hole_marks::name("0", origin, 0.0, &mut occupied, &mut placed);
+    }
+    mark(name, &outline, bounds, &mut occupied, &mut placed, furniture);
+    for hole in &plate.holes {
+        let reach = hole.countersink.unwrap_or(hole.diameter).max(hole.diameter) / scale;
+        hole_marks::name(
+            &hole_words(hole.diameter, hole.countersink),
+            place(hole.at),
+            reach,
+            &mut occupied,
+            &mut placed,
+        );
+    }
+    drawing.append(placed);
+    View { drawing, width: SIZES + wide + BESIDE, height: SIZES + tall + BESIDE }
+}
+
+/// Width below and height to the left.
+fn sizes(plate: &PlateSheet, [wide, tall]: [f64; 2], drawing: &mut Drawing) {
+    let at = SIZES - OFF;
+    for x in [SIZES, SIZES + wide] {
+        drawing.line([x, SIZES - 0.8], [x, at - 0.8], Pen::Thin);
+    }
+    for y in [SIZES, SIZES + tall] {
+        drawing.line([SIZES - 0.8, y], [at - 0.8, y], Pen::Thin);
+    }
+    level(drawing, [SIZES, at], SIZES + wide, &tenths(plate.size[0]), Side::Below);
+    upright(drawing, [at, SIZES], SIZES + tall, &tenths(plate.size[1]));
+}
+
+/// The plate's mark, as near to its middle as it stands free inside the outline.
+fn mark(
+    name: &str,
+    outline: &[Point],
+    bounds: Area,
+    occupied: &mut Occupied,
+    placed: &mut Drawing,
+    furniture: Furniture,
+) {
+    let middle = [bounds.x + (bounds.width - BESIDE) / 2.0, bounds.y + (bounds.height - BESIDE) / 2.0];
+    let mut places: Vec<Point> = (1..20_u8)
+        .flat_map(|row| (1..20_u8).map(move |column| [f64::from(column) / 20.0, f64::from(row) / 20.0]))
+        .map(|[x, y]| [bounds.x + x * bounds.width, bounds.y + y * bounds.height])
+        .collect();
+    let far = |at: &Point| libm::hypot(at[0] - middle[0], at[1] - middle[1]);
+    places.sort_by(|a, b| far(a).total_cmp(&far(b)));
+    for lettering in [Lettering::Heading, Lettering::Body, Lettering::Small] {
+        for at in &places {
+            let foot = [at[0], at[1] - lettering.height() / 2.0];
+            let text = Text::new(name, foot).lettered(lettering).anchored(Anchor::Middle).bold();
+            let area = furniture.letters.area(&text).inset(-0.6);
+            let corners = [[area.x, area.y], [area.right(), area.y], [area.right(), area.top()], [area.x, area.top()]];
+            if occupied.is_free_by(&text, CLEAR) && corners.iter().all(|corner| contains(outline, *corner)) {
+                occupied.take(&text);
+                placed.text(text);
+                return;
+            }
+        }
+    }
+}
+
+/// Whether a point lies within a closed polyline, by the crossings of a level ray.
+fn contains(outline: &[Point], [x, y]: Point) -> bool {
+    let crossings = outline.windows(2).filter(|pair| {
+        let (a, b) = (pair[0], pair[1]);
+        (a[1] > y) != (b[1] > y) && x < a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1])
+    });
+    crossings.count() % 2 == 1
+}

@@ -1,0 +1,99 @@
+//! Pages that hold several templates at true scale, one below the other, with the check bars.
+
+use super::Content;
+use super::check_bar;
+use super::flow::{Flow, break_lines};
+use super::furniture::Furniture;
+use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
+
+/// Height of the row at the foot of the page that holds the bar across, mm.
+const FOOT: f64 = 9.0;
+/// Width of the column at the side that holds the upright bar, mm.
+const SIDE: f64 = 13.0;
+/// Between a template and what stands above and below it, mm.
+const GAP: f64 = 4.0;
+
+/// The pages being filled.
+pub(super) struct Templates<'a> {
+    furniture: Furniture<'a>,
+    page: Area,
+    area: Area,
+    flow: Flow<'a>,
+    fresh: f64,
+    bookmarks: Vec<(usize, String)>,
+}
+
+impl<'a> Templates<'a> {
+    /// Starts the first page.
+    pub(super) fn new(furniture: Furniture<'a>, title: &str) -> Self {
+        let page = furniture.content_area();
+        let area = Area { y: page.y + FOOT, width: page.width - SIDE, height: page.height - FOOT, ..page };
+        let flow = Flow::new(furniture.letters, area, title);
+        // Later pages have a longer title, which may take a line more.
+        let fresh = flow.top() - area.y - Lettering::Title.leading();
+        Self { furniture, page, area, flow, fresh, bookmarks: Vec::new() }
+    }
+
+    /// What is written and drawn into.
+    pub(super) fn flow(&mut self) -> &mut Flow<'a> {
+        &mut self.flow
+    }
+
+    /// Width and height that a template under these words may have on a page of its own, mm.
+    pub(super) fn room(&self, heading: &str, facts: &[String]) -> [f64; 2] {
+        [self.area.width, self.fresh - self.words_height(heading, facts) - 2.0 * GAP]
+    }
+
+    /// Begins a template: its name in the outline, its heading and its facts, on a page that holds `more` mm below them too.
+    pub(super) fn begin(&mut self, name: &str, heading: &str, facts: &[String], more: f64) {
+        self.flow.need((self.words_height(heading, facts) + more + 2.0 * GAP).min(self.fresh));
+        self.bookmarks.push((self.flow.page_index(), name.to_owned()));
+        self.flow.skip(1.0);
+        for line in self.heading_lines(heading) {
+            self.flow.line(&line, self.area.x, Lettering::Heading, Face::Bold);
+        }
+        self.flow.skip(1.0);
+        for fact in facts {
+            self.flow.paragraph(fact);
+        }
+    }
+
+    /// Places a drawing of the given height whose origin is its lower left corner.
+    pub(super) fn place(&mut self, drawing: &Drawing, height: f64) {
+        let at = [self.area.x, self.flow.top() - GAP / 2.0 - height];
+        self.flow.page().place(drawing, Placement { at, turn: Turn::None });
+        self.flow.skip(height + GAP);
+    }
+
+    /// Places a drawing of the given height turned by a quarter; `height` is what it takes when turned.
+    pub(super) fn place_turned(&mut self, drawing: &Drawing, width: f64, height: f64) {
+        let at = [self.area.x + width, self.flow.top() - GAP / 2.0 - height];
+        self.flow.page().place(drawing, Placement { at, turn: Turn::Quarter });
+        self.flow.skip(height + GAP);
+    }
+
+    /// All pages, each with its bars.
+    pub(super) fn finish(self) -> Vec<Content> {
+        let Self { page, flow, bookmarks, .. } = self;
+        let furnish = |(index, mut drawing): (usize, Drawing)| {
+            drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0]));
+            drawing.append(check_bar::across([page.x, page.y + 2.0]));
+            let here = bookmarks.iter().filter(|(at, _)| *at == index);
+            Content { bookmarks: here.map(|(_, name)| name.clone()).collect(), drawing }
+        };
+        flow.finish().into_iter().enumerate().map(furnish).collect()
+    }
+
+    fn heading_lines(&self, heading: &str) -> Vec<String> {
+        break_lines(self.furniture.letters, heading, Lettering::Heading, Face::Bold, self.area.width)
+    }
+
+    #[allow(clippy::cast_precision_loss)]
+    fn words_height(&self, heading: &str, facts: &[String]) -> f64 {
+        let lines = |fact: &String| {
+            break_lines(self.furniture.letters, fact, Lettering::Body, Face::Regular, self.area.width).len() as f64
+        };
+        let facts: f64 = facts.iter().map(|fact| lines(fact) * Lettering::Body.leading() + 1.2).sum();
+        2.0 + self.heading_lines(heading).len() as f64 * Lettering::Heading.leading() + facts
+    }
+}
