@@ -12,6 +12,7 @@ pub mod pack;
 pub mod part;
 pub mod render;
 pub mod sheets;
+pub mod stock;
 
 mod evaluate;
 mod one_joint;

@@ -6,10 +6,11 @@ use matchmark_core::part::Numbers;
 use matchmark_core::part::joint::{self, JointError};
 use matchmark_core::render::{SolidError, SolidHeading};
 use matchmark_core::sheets::{Changes, Sheets, Wrap};
+use matchmark_core::stock::{self, Plan, StockError};
 use matchmark_core::{Evaluation, JointRequest, OneJoint, one_joint};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 use tokio::sync::Semaphore;
 
 /// Thickness of the paper wraps are printed on, mm: 80 g/m2 office paper (common practice).
@@ -43,6 +44,15 @@ pub enum EngineError {
     },
     /// A described joint that cannot be made.
     JointFindings(Vec<Finding>),
+    /// A stock plan that cannot be made.
+    Stock {
+        /// Stable code.
+        code: &'static str,
+        /// Place in the request.
+        pointer: String,
+        /// The cause.
+        message: String,
+    },
 }
 
 impl From<SolidError> for EngineError {
@@ -61,6 +71,19 @@ impl From<JointError> for EngineError {
     fn from(error: JointError) -> Self {
         Self::Joint { code: error.code(), pointer: error.pointer().to_owned(), message: error.to_string() }
     }
+}
+
+impl From<StockError> for EngineError {
+    fn from(error: StockError) -> Self {
+        Self::Stock { code: error.code(), pointer: error.pointer().to_owned(), message: error.to_string() }
+    }
+}
+
+/// The stock plan of a request, or the best that its time allows.
+pub fn stock_plan(request: &stock::Request) -> Result<Plan, StockError> {
+    let allowed = Duration::from_secs_f64(request.seconds()?);
+    let start = Instant::now();
+    stock::solve(request, &mut || start.elapsed() >= allowed)
 }
 
 /// The pack of an evaluation.
@@ -200,6 +223,11 @@ impl Engine {
     /// One end or several, JSON in and out.
     pub async fn joint(&self, text: String) -> Result<String, EngineError> {
         self.run(move || Ok(joint::solve(&text)?)).await?
+    }
+
+    /// A stock plan.
+    pub async fn stock_plan(&self, request: stock::Request) -> Result<Plan, EngineError> {
+        self.run(move || Ok(stock_plan(&request)?)).await?
     }
 
     async fn run<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> Result<T, EngineError> {

@@ -1,6 +1,6 @@
 //! Who reaches what: every operation of the OpenAPI document against every role.
 
-use crate::fixtures::{TwoKits, frame, new_kit, put_draft, saddle, two_kits};
+use crate::fixtures::{TwoKits, bars_and_parts, frame, new_kit, put_draft, saddle, two_kits};
 use crate::server::Answer;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
@@ -19,6 +19,7 @@ const TABLE: &[Row] = &[
     ("GET", "/readyz", EVERYONE),
     ("GET", "/v1/schemas/design", EVERYONE),
     ("POST", "/v1/joint", TOKEN),
+    ("POST", "/v1/stock-plan", TOKEN),
     ("POST", "/v1/joints/wrap", TOKEN),
     ("POST", "/v1/joints/wrap/svg", TOKEN),
     ("POST", "/v1/joints/wrap/pdf", TOKEN),
@@ -83,6 +84,7 @@ fn body(method: &str, path: &str) -> Option<String> {
         ("POST", "/v1/tokens") => json!({"role": "support"}),
         ("POST", path) if path.starts_with("/v1/joints/wrap") => saddle(),
         ("POST", "/v1/kits/{serial}/measurements") => json!({}),
+        ("POST", "/v1/stock-plan") => bars_and_parts(),
         ("POST", "/v1/joint") => json!({"cases": []}),
         _ => return None,
     };

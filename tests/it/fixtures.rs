@@ -53,6 +53,15 @@ pub fn saddle() -> Value {
     })
 }
 
+/// Six parts that fill two bars flush: 2 x 2997 + 2 and 4 x 1497.5 + 3 x 2 are both 6000 less 4 of trim.
+pub fn bars_and_parts() -> Value {
+    json!({
+        "kerf": 2, "trim": 4,
+        "stock": [{"length": 6000, "price": 41.5, "count": null}],
+        "parts": [{"id": "A", "length": 2997, "count": 2}, {"id": "B", "length": 1497.5, "count": 4}]
+    })
+}
+
 /// Creates a design.
 pub fn create_design(server: &Server, token: &str, id: &str) {
     let new = json!({"id": id, "name": "Test Frame"});

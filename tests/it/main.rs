@@ -22,3 +22,4 @@ mod problems;
 mod repeats;
 mod server;
 mod solids;
+mod stock_plans;

@@ -19,4 +19,5 @@ mod plates;
 mod reading;
 mod rectangular;
 mod sections;
+mod stock_plans;
 mod tubes;

@@ -24,6 +24,7 @@ mod revisions;
 mod schemas;
 mod sheets;
 mod solids;
+mod stock_plan;
 mod tokens;
 mod wraps;
 
@@ -79,6 +80,7 @@ pub fn router(app: App) -> Router {
         .routes(routes!(joints::wrap))
         .routes(routes!(joints::svg))
         .routes(routes!(joints::pdf))
+        .routes(routes!(stock_plan::solve))
         .routes(routes!(schemas::design))
         .routes(routes!(health::alive))
         .routes(routes!(health::ready))

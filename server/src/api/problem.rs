@@ -132,6 +132,9 @@ impl From<ServiceError> for Problem {
             ServiceError::JointRefused { code, pointer, message } => Self::new(&kinds::JOINT_REFUSED, detail)
                 .with_code(code)
                 .with_errors(vec![FieldError { pointer, detail: message }]),
+            ServiceError::StockRefused { code, pointer, message } => Self::new(&kinds::STOCK_REFUSED, detail)
+                .with_code(code)
+                .with_errors(vec![FieldError { pointer, detail: message }]),
             ServiceError::JointHasErrors(findings) => Self::new(&kinds::JOINT_REFUSED, detail).with_findings(findings),
             ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
             ServiceError::Busy => Self::new(&kinds::BUSY, detail),

@@ -81,6 +81,8 @@ kinds! {
         "A page would have been wrong, so none was made; code and detail name the cause.";
     JOINT_REFUSED "joint-refused" UNPROCESSABLE_ENTITY "The joint cannot be computed"
         "A value of the request is missing or out of bounds, or the tubes do not meet as described; errors or findings name the place by JSON Pointer.";
+    STOCK_REFUSED "stock-refused" UNPROCESSABLE_ENTITY "The stock plan cannot be made"
+        "A value of the request is out of bounds, a part is longer than any bar, or there are too few bars; errors names the place by JSON Pointer and code the cause.";
     KEY_REUSED "idempotency-key-reused" UNPROCESSABLE_ENTITY "The Idempotency-Key was used before"
         "A key stands for one request. The earlier request with this key had another body.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"

@@ -6,6 +6,7 @@ mod excerpt;
 mod joint;
 mod pack;
 mod serve;
+mod stock_plan;
 
 use crate::engine::EngineError;
 use crate::service::ServiceError;
@@ -35,6 +36,8 @@ enum Command {
     Pack(pack::Options),
     /// Compute the end of one tube, or several, from JSON to JSON.
     Joint(joint::Options),
+    /// Plan which bars to cut and how, from JSON to JSON.
+    StockPlan(stock_plan::Options),
 }
 
 /// Why a command failed.
@@ -79,6 +82,7 @@ pub fn run() -> ExitCode {
         Command::Check(options) => check::run(&options),
         Command::Pack(options) => pack::run(&options),
         Command::Joint(options) => joint::run(&options),
+        Command::StockPlan(options) => stock_plan::run(&options),
     };
     done.unwrap_or_else(|failure| {
         eprintln!("matchmark: {failure}");

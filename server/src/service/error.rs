@@ -108,6 +108,16 @@ pub enum ServiceError {
     /// A described joint that cannot be made.
     #[error("The joint cannot be made as described; mend what findings name and try again.")]
     JointHasErrors(Vec<Finding>),
+    /// A stock plan that cannot be made.
+    #[error("{message}")]
+    StockRefused {
+        /// Stable code of the cause.
+        code: &'static str,
+        /// Place in the request's body.
+        pointer: String,
+        /// The cause.
+        message: String,
+    },
     /// The key was used for another request.
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
@@ -133,6 +143,7 @@ impl From<EngineError> for ServiceError {
             EngineError::NotDrawn { code, message } => Self::NotDrawn { code, message },
             EngineError::JointFindings(findings) => Self::JointHasErrors(findings),
             EngineError::Joint { code, pointer, message } => Self::JointRefused { code, pointer, message },
+            EngineError::Stock { code, pointer, message } => Self::StockRefused { code, pointer, message },
         }
     }
 }

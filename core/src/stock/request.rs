@@ -1,0 +1,142 @@
+//! What is asked: parts, bars and the saw.
+
+use serde::Deserialize;
+
+/// Most entries of parts.
+pub const MOST_PART_ENTRIES: usize = 2_000;
+
+/// Most entries of stock.
+pub const MOST_STOCK_ENTRIES: usize = 50;
+
+/// Most parts in all.
+pub const MOST_PARTS: u64 = 20_000;
+
+/// Longest bar or part, mm.
+pub const MOST_LENGTH: f64 = 100_000.0;
+
+/// Highest price of a bar.
+pub const MOST_PRICE: f64 = 1.0e6;
+
+/// Seconds given when the request has no time limit.
+pub const USUAL_SECONDS: f64 = 5.0;
+
+/// Longest time limit, s.
+pub const MOST_SECONDS: f64 = 60.0;
+
+/// Parts to be cut from bars of one section.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanRequest))]
+#[serde(deny_unknown_fields)]
+pub struct Request {
+    /// Width of the saw cut, mm: lost between neighbouring parts, and after the last one unless it ends flush with the bar.
+    pub kerf: f64,
+    /// Cut off the first end of each bar, mm; nothing when absent. The width of that cut belongs to it.
+    #[serde(default)]
+    pub trim: f64,
+    /// The bars, 1 to 50 entries.
+    pub stock: Vec<Stock>,
+    /// The parts, 1 to 2000 entries and 20 000 parts at most.
+    pub parts: Vec<Part>,
+    /// Seconds after which the best plan so far is given, more than 0 and at most 60; 5 when absent.
+    #[serde(default)]
+    pub time_limit_s: Option<f64>,
+}
+
+/// Bars of one length.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanBars))]
+#[serde(deny_unknown_fields)]
+pub struct Stock {
+    /// Length of a bar, mm.
+    pub length: f64,
+    /// Price of a bar, read to a ten-thousandth. All entries have one, or none: then the plan uses the least length.
+    #[serde(default)]
+    pub price: Option<f64>,
+    /// How many there are; any number when absent or null.
+    #[serde(default)]
+    pub count: Option<u32>,
+}
+
+/// Equal parts.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanPart))]
+#[serde(deny_unknown_fields)]
+pub struct Part {
+    /// What the plan calls it; once in a request.
+    pub id: String,
+    /// Length to be cut, mm, with whatever the saw is to leave on.
+    pub length: f64,
+    /// How many, 1 or more.
+    pub count: u32,
+}
+
+/// Why there is no plan.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("{message}")]
+pub struct StockError {
+    code: &'static str,
+    pointer: String,
+    message: String,
+}
+
+impl StockError {
+    /// Stable code, such as `stock-part-too-long`.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        self.code
+    }
+
+    /// JSON Pointer to the place in the request.
+    #[must_use]
+    pub fn pointer(&self) -> &str {
+        &self.pointer
+    }
+
+    pub(super) fn new(code: &'static str, pointer: impl Into<String>, message: impl Into<String>) -> Self {
+        Self { code, pointer: pointer.into(), message: message.into() }
+    }
+}
+
+impl Request {
+    /// Reads a request.
+    ///
+    /// # Errors
+    /// [`StockError`] `stock-request` at the place that is not as it must be.
+    pub fn read(text: &str) -> Result<Self, StockError> {
+        let mut reader = serde_json::Deserializer::from_str(text);
+        let request: Self = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
+            let pointer: String = error.path().iter().map(step).collect();
+            StockError::new(
+                "stock-request",
+                pointer,
+                format!("This is no request for a stock plan: {}.", error.inner()),
+            )
+        })?;
+        reader.end().map_err(|error| {
+            StockError::new("stock-request", "", format!("Something follows the request for a stock plan: {error}."))
+        })?;
+        Ok(request)
+    }
+
+    /// Seconds to be spent at most.
+    ///
+    /// # Errors
+    /// [`StockError`] `stock-time` when the time limit is out of bounds.
+    pub fn seconds(&self) -> Result<f64, StockError> {
+        let seconds = self.time_limit_s.unwrap_or(USUAL_SECONDS);
+        if seconds > 0.0 && seconds <= MOST_SECONDS {
+            return Ok(seconds);
+        }
+        let message = format!("A time limit is more than 0 and at most {MOST_SECONDS} seconds, not {seconds}.");
+        Err(StockError::new("stock-time", "/time_limit_s", message))
+    }
+}
+
+fn step(segment: &serde_path_to_error::Segment) -> String {
+    use serde_path_to_error::Segment;
+    match segment {
+        Segment::Seq { index } => format!("/{index}"),
+        Segment::Map { key } => format!("/{}", key.replace('~', "~0").replace('/', "~1")),
+        Segment::Enum { .. } | Segment::Unknown => String::new(),
+    }
+}

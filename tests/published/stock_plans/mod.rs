@@ -1,0 +1,180 @@
+//! Stock plans against published families of problems, against going through all sets of parts, and against the rules of the saw.
+
+mod checker;
+mod draw;
+
+use checker::{check, least_cost};
+use draw::{Draw, bins};
+use matchmark_core::stock::{Plan, Request, solve};
+
+/// A budget in questions asked instead of seconds, so that the outcome is the same on every machine.
+fn plan(request: &Request, questions: u32) -> Plan {
+    let mut asked = 0;
+    let plan = solve(request, &mut || {
+        asked += 1;
+        asked > questions
+    })
+    .unwrap();
+    check(request, &plan);
+    plan
+}
+
+/// Bound of Martello and Toth for bins (Discrete Applied Mathematics 28, 1990; from memory): parts over half a bin stay apart.
+fn martello_toth(capacity: f64, sizes: &[f64]) -> f64 {
+    let mut most: f64 = 0.0;
+    for &small in sizes.iter().filter(|&&size| size <= capacity / 2.0).chain(&[0.0]) {
+        let large = sizes.iter().filter(|&&size| size > capacity - small).count() as f64;
+        let middle: Vec<f64> =
+            sizes.iter().copied().filter(|&size| size <= capacity - small && size > capacity / 2.0).collect();
+        let rest: f64 = sizes.iter().filter(|&&size| size <= capacity / 2.0 && size >= small).sum();
+        let free = middle.len() as f64 * capacity - middle.iter().sum::<f64>();
+        most = most.max(large + middle.len() as f64 + ((rest - free) / capacity).ceil().max(0.0));
+    }
+    most
+}
+
+/// Triplets (Falkenauer, Journal of Heuristics 2, 1996; rule from memory): bins of 1000 filled by three parts each, so n/3 is least.
+#[test]
+fn triplets_are_packed_without_waste() {
+    for (thirds, seed) in [(20, 1), (20, 2), (40, 3), (40, 4), (83, 5)] {
+        let mut draw = Draw(seed);
+        let mut sizes = Vec::new();
+        for _ in 0..thirds {
+            let first = draw.whole(380, 490);
+            let second = draw.whole(250, (1_000 - first) / 2);
+            sizes.extend([first as f64, second as f64, (1_000 - first - second) as f64]);
+        }
+        let plan = plan(&bins(1_000.0, &sizes), 100_000);
+        assert_eq!((plan.bars, plan.optimal), (thirds, true), "seed {seed}");
+    }
+}
+
+/// Uniform sizes (Falkenauer 1996: 20 to 100 in bins of 150; Scholl, Klein and Juergens, Computers and Operations Research 24, 1997, set 1:
+/// 1, 20 or 30 to 100 in bins of 100, 120 or 150; rules from memory).
+#[test]
+fn uniform_sizes_are_proven_and_their_bounds_hold() {
+    for (capacity, least) in
+        [(150, 20), (100, 1), (120, 1), (150, 1), (100, 20), (120, 20), (100, 30), (120, 30), (150, 30)]
+    {
+        for count in [50, 120, 250] {
+            let mut draw = Draw(capacity * 1_000 + least * 10 + count);
+            let sizes: Vec<f64> = (0..count).map(|_| draw.whole(least, 100) as f64).collect();
+            let capacity = capacity as f64;
+            let plan = plan(&bins(capacity, &sizes), 100_000);
+            assert!(plan.optimal, "{count} of {least} to 100 in {capacity}");
+            assert!(martello_toth(capacity, &sizes) <= plan.cost);
+            assert!(plan.bound >= (sizes.iter().sum::<f64>() / capacity).ceil());
+        }
+    }
+}
+
+#[test]
+fn small_plans_cost_what_going_through_all_sets_of_parts_says() {
+    for seed in 0..200 {
+        let mut draw = Draw(seed);
+        let parts = draw.whole(3, 10);
+        let mut request = draw.kit(parts);
+        // A wide kerf makes bars that would end within it common.
+        request.kerf = draw.of(&[0.0, 3.0, 25.0, 60.0, 150.0]);
+        if draw.whole(0, 1) == 1 {
+            for part in &mut request.parts {
+                part.length = (part.length / 50.0).ceil() * 50.0;
+            }
+        }
+        let plan = plan(&request, 100_000);
+        assert!(plan.optimal, "seed {seed}");
+        assert!((plan.cost - least_cost(&request)).abs() < 1e-3, "seed {seed}: {} {}", plan.cost, least_cost(&request));
+    }
+}
+
+#[test]
+fn of_kits_nineteen_in_twenty_are_proven() {
+    let mut proven = 0;
+    for seed in 0..100 {
+        let mut draw = Draw(seed);
+        let parts = draw.whole(10, 60);
+        proven += u32::from(plan(&draw.kit(parts), 20_000).optimal);
+    }
+    assert!(proven >= 95, "{proven} of 100");
+}
+
+#[test]
+fn a_batch_of_forty_kits_is_within_one_percent() {
+    for seed in 0..3 {
+        let mut request = Draw(seed).kit(50);
+        for part in &mut request.parts {
+            part.count *= 40;
+        }
+        let plan = plan(&request, 20_000);
+        assert!(plan.cost <= 1.01 * plan.bound, "seed {seed}: {} {}", plan.cost, plan.bound);
+    }
+}
+
+#[test]
+fn remnants_on_the_rack_are_used_but_not_twice() {
+    for seed in 0..50 {
+        let mut draw = Draw(seed);
+        let parts = draw.whole(10, 40);
+        let mut request = draw.kit(parts);
+        let priced = request.stock[0].price.is_some();
+        for _ in 0..draw.whole(1, 6) {
+            let mut remnant = request.stock[0].clone();
+            remnant.length = draw.whole(1_500, 4_500) as f64;
+            remnant.price = priced.then_some(0.0);
+            remnant.count = Some(draw.whole(1, 2) as u32);
+            request.stock.push(remnant);
+        }
+        plan(&request, 3_000);
+    }
+}
+
+#[test]
+fn the_same_request_gives_the_same_plan_and_no_time_still_gives_one() {
+    let request = Draw(7).kit(60);
+    assert_eq!(plan(&request, 20_000), plan(&request, 20_000));
+    let hasty = plan(&request, 0);
+    assert!(hasty.bound > 0.8 * hasty.cost, "{} {}", hasty.bound, hasty.cost);
+}
+
+/// Inches come to whole numbers of the unit: 96 times 1/16 in (1.5875 mm) is 6 in exactly (derivable).
+#[test]
+fn sixteenths_of_an_inch_add_up() {
+    let mut request = Draw(0).kit(10);
+    request.kerf = 0.0;
+    request.trim = 0.0;
+    request.stock.truncate(1);
+    request.stock[0].length = 152.4;
+    request.parts.truncate(1);
+    request.parts[0].length = 1.5875;
+    request.parts[0].count = 96;
+    assert_eq!(plan(&request, 1_000).bars, 1);
+    // A third of a bar that is no whole number is rounded up, and three of them are too long.
+    request.parts[0].length = 152.4 / 3.0 + 0.000_01;
+    request.parts[0].count = 3;
+    assert_eq!(solve(&request, &mut || false).unwrap().bars, 2);
+}
+
+#[test]
+fn what_cannot_be_planned_is_refused_by_code_and_place() {
+    let refused = |spoil: &dyn Fn(&mut Request)| {
+        let mut request = Draw(3).kit(12);
+        request.stock.truncate(1);
+        spoil(&mut request);
+        let error = solve(&request, &mut || false).unwrap_err();
+        (error.code(), error.pointer().to_owned())
+    };
+    let told = |code, pointer: &str| (code, pointer.to_owned());
+    assert_eq!(refused(&|request| request.kerf = -1.0), told("stock-length", "/kerf"));
+    assert_eq!(refused(&|request| request.trim = f64::NAN), told("stock-length", "/trim"));
+    assert_eq!(refused(&|request| request.parts[2].length = 9_000.0), told("stock-part-too-long", "/parts/2/length"));
+    assert_eq!(refused(&|request| request.parts[2].count = 0), told("stock-count", "/parts/2/count"));
+    assert_eq!(refused(&|request| request.parts[1].id = "P0".into()), told("stock-part-twice", "/parts/1/id"));
+    assert_eq!(refused(&|request| request.parts.clear()), told("stock-many", "/parts"));
+    assert_eq!(refused(&|request| request.stock.clear()), told("stock-many", "/stock"));
+    assert_eq!(refused(&|request| request.stock[0].length = 0.0), told("stock-length", "/stock/0/length"));
+    assert_eq!(refused(&|request| request.stock[0].price = Some(-1.0)), told("stock-price", "/stock/0/price"));
+    assert_eq!(refused(&|request| request.stock[0].count = Some(1)), told("stock-too-few", "/stock"));
+    assert_eq!(refused(&|request| request.time_limit_s = Some(0.0)), told("stock-time", "/time_limit_s"));
+    let read = Request::read(r#"{"kerf": 2, "stock": [{"length": "long"}], "parts": []}"#).unwrap_err();
+    assert_eq!((read.code(), read.pointer()), ("stock-request", "/stock/0/length"));
+}
