@@ -57,6 +57,7 @@ fn cut(kind: &str) -> Cut {
             across: DVec3::Y,
             half: [30.0, 25.0],
             corner: 6.0,
+            length: None,
         })])],
         "three targets" => {
             vec![header, bar([0.0, 12.0, 0.0], [0.1, 1.0, 0.4], 24.15), bar([10.0, 0.0, -5.0], [0.5, -1.0, 0.2], 21.2)]

@@ -16,7 +16,7 @@ const ATTACKS: &[&str] = &[
     "UPDATE revisions SET change_note = 'x' WHERE letter = 'A'",
     "DELETE FROM revisions",
     "INSERT OR REPLACE INTO revisions SELECT design, number, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers FROM revisions",
-    "INSERT OR REPLACE INTO revisions SELECT design, number + 50, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by FROM revisions",
+    "INSERT OR REPLACE INTO revisions SELECT design, number + 50, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers FROM revisions",
     "UPDATE packs SET sha256 = '00'",
     "DELETE FROM packs WHERE kit = 'K-1'",
     "INSERT OR REPLACE INTO packs SELECT kit, number, design, revision, 'letter', sha256, size, engine, issued_at, issued_by FROM packs",

@@ -35,7 +35,9 @@ fn every_wrap_of_the_demo_reads_back_within_two_hundredths() {
                 assert!(page.text.contains(mark), "page {} does not say {mark}", number + 1);
             }
         }
-        let wrap_pages = &pages[pages.len() - sheets.wraps.len()..];
+        // Every wrap has its page, one after the other; the last of them is the last page that says where a base line goes.
+        let last = pages.iter().rposition(|page| page.text.contains("base line: set to the mark at")).expect("wraps");
+        let wrap_pages = &pages[last + 1 - sheets.wraps.len()..=last];
         for (wrap, page) in sheets.wraps.iter().zip(wrap_pages) {
             let end = if wrap.end == End::From { "from" } else { "to" };
             let what = format!("{} {end} on {paper:?}", wrap.member);

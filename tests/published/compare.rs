@@ -2,7 +2,7 @@
 
 use crate::tubes::{ROUND, SQUARE, Tube};
 use matchmark_core::geometry::{DVec3, Piece};
-use matchmark_core::part::compare::{Change, Hole, Trim, Why, hand, rework, same};
+use matchmark_core::part::compare::{Change, Hand, Hole, Mark, Tell, Trim, Why, hand, rework, same};
 use proptest::prelude::*;
 
 #[derive(Debug, Clone, Copy)]
@@ -110,6 +110,31 @@ proptest! {
         if a.deviation() < 1.0 {
             prop_assert!((a.deviation() - b.deviation()).abs() < 0.01, "{} {}", a.deviation(), b.deviation());
         }
+    }
+
+    #[test]
+    fn what_tells_one_hand_tells_the_other_to_the_other_side(tube in any_tube()) {
+        let (Hand::Handed { tell: left, .. }, Hand::Handed { tell: right, .. }) =
+            (hand(&tube.shape()), hand(&tube.mirrored().shape()))
+        else {
+            return Ok(());
+        };
+        let opposite = match (left, right) {
+            (
+                Tell::Sideways { from, up, other, side, degrees, .. },
+                Tell::Sideways { from: b_from, up: b_up, other: b_other, side: b_side, degrees: b_degrees, .. },
+            ) => {
+                let kind = |mark: Mark| std::mem::discriminant(&mark);
+                from == b_from && kind(up) == kind(b_up) && kind(other) == kind(b_other)
+                    && side == b_side.other() && (degrees - b_degrees).abs() < 0.5
+            }
+            (Tell::Uneven { end, side, .. }, Tell::Uneven { end: b_end, side: b_side, .. }) => {
+                end == b_end && side == b_side.other()
+            }
+            (Tell::Nothing { .. }, Tell::Nothing { .. }) => true,
+            _ => false,
+        };
+        prop_assert!(opposite, "{left:?} {right:?}");
     }
 
     #[test]

@@ -272,3 +272,18 @@ fn a_cope_that_leans_tells_by_itself_and_to_the_other_side_on_the_other_hand() {
     }
     assert!(closest(&left.shape(), &left.mirrored().shape()).unwrap().deviation > 1.0);
 }
+
+#[test]
+fn a_part_whose_mirror_image_is_nearly_itself_turned_end_for_end_is_told_by_no_mark() {
+    // Both ends lean strongly, each the image of the other in the mid plane but for a little: whoever does not know which end is
+    // which would find every mark on both hands.
+    let ends = |offset| tube().coped(0, 60.3, 60.0, 20.0, 6.0, 0.0).coped(1, 60.3, 60.0, 20.0, offset, 0.0);
+    assert!(!is_handed(&ends(6.0)));
+    let Hand::Handed { by, near: true, tell: Tell::Nothing { .. } } = hand(&ends(6.2).shape()) else {
+        panic!("{:?}", hand(&ends(6.2).shape()));
+    };
+    assert!(by.motion.swapped && by.deviation < 0.5);
+    // With a hole off the middle the ends are known.
+    let drilled = ends(6.2).drilled(120.0, 20.0, 8.0, false);
+    assert!(!matches!(tell(&drilled), Tell::Nothing { .. }));
+}

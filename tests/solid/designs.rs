@@ -16,8 +16,11 @@ fn heading(member: &str) -> SolidHeading {
     }
 }
 
+/// A solid with the volume that it should have.
+type Weighed = (Sent, f64);
+
 /// Every member of a design that can be a solid, with its volume, and those that cannot.
-fn solids(evaluation: &Evaluation) -> (Vec<(Sent, f64)>, Vec<(String, SolidError)>) {
+fn solids(evaluation: &Evaluation) -> (Vec<Weighed>, Vec<(String, SolidError)>) {
     let made = evaluation.made.as_ref().unwrap_or_else(|| panic!("{:?}", evaluation.findings));
     let (mut sent, mut refused) = (Vec::new(), Vec::new());
     for part in &made.parts {
@@ -37,13 +40,8 @@ fn points(part: &Part, path: &matchmark_core::geometry::Path, index: DVec3) -> V
     kernel::points_of_cuts(path, index, [&part.ends[0].cut, &part.ends[1].cut])
 }
 
-fn check(sent: Vec<(Sent, f64)>) {
+fn check(sent: Vec<Weighed>) {
     let (sent, volumes): (Vec<Sent>, Vec<f64>) = sent.into_iter().unzip();
-    if let Ok(keep) = std::env::var("KEEP_SOLIDS") {
-        for one in &sent {
-            std::fs::write(format!("{keep}/{}.step", one.name), &one.text).unwrap();
-        }
-    }
     let seen = kernel::look(&sent);
     let faults: Vec<String> = sent
         .iter()

@@ -90,7 +90,7 @@ pub fn faults(name: &str, seen: &Seen, volume: f64) -> Vec<String> {
     wrong((ratio - 1.0).abs() > 1e-4, format!("volume {} instead of {volume}", seen.volume));
     wrong(seen.off > 0.02, format!("{} mm off the lines of the cut", seen.off));
     wrong(
-        seen.edge_tolerance.max(seen.vertex_tolerance) > 0.01,
+        seen.edge_tolerance.max(seen.vertex_tolerance) > 0.02,
         format!("tolerances {} and {}", seen.edge_tolerance, seen.vertex_tolerance),
     );
     faults

@@ -179,7 +179,7 @@ impl Profile {
         let step = self.perimeter() / f64::from(count);
         // A quarter turn of a round tube is the next quarter.
         let quarter = match self {
-            Self::Round { .. } if count % 4 == 0 => count / 4,
+            Self::Round { .. } if count.is_multiple_of(4) => count / 4,
             _ => count,
         };
         let mut ring: Vec<Spot> = Vec::with_capacity(count as usize);

@@ -190,10 +190,10 @@ impl Edge {
         place(self.perimeter, 1)
     }
 
-    /// Places of the outer line that stand out furthest (`sense` 1) or least far (-1) from the body, each with how far it lies
-    /// from the other extreme; empty for an edge that is as good as square.
+    /// Places of the outer line that stand out furthest (`sense` 1) or least far (-1) from the body, as far as the eye can
+    /// tell; empty for an edge that is as good as square.
     pub fn extremes(&self, sense: f64) -> Vec<f64> {
-        const FLAT: f64 = 0.1;
+        const BY_EYE: f64 = 0.5;
         let outwards = sense * self.sense;
         let height = |number: usize| outwards * self.samples[0][number % SAMPLES];
         let mut found = Vec::new();
@@ -206,8 +206,8 @@ impl Edge {
             }
         }
         let top = found.iter().map(|place| place.1).fold(f64::NEG_INFINITY, f64::max);
-        found.retain(|place| place.1 > top - FLAT);
-        if self.height() < 2.0 * FLAT { Vec::new() } else { found.into_iter().map(|place| place.0).collect() }
+        found.retain(|place| place.1 > top - BY_EYE);
+        if self.height() < 2.0 * BY_EYE { Vec::new() } else { found.into_iter().map(|place| place.0).collect() }
     }
 
     /// How far out of the body the outer line stands at `u`, from any fixed station.

@@ -3,7 +3,6 @@
 use super::edge::Edge;
 use super::motion::least_turn;
 use super::shape::Shape;
-use crate::geometry::Profile;
 use core::f64::consts::{PI, TAU};
 
 /// A side of the frame.
@@ -106,7 +105,8 @@ struct Seen {
 impl Tell {
     /// Chooses the mark that differs most between `left` and its mirror image.
     pub(super) fn of(left: &Shape, deviation: f64) -> Self {
-        let seen = marks(left);
+        let all = marks(left);
+        let seen: Vec<&Seen> = all.iter().collect();
         let reach = left.profile.reach();
         let mut best: Option<(f64, Self)> = None;
         let mut offer = |size: f64, tell: Self| {
@@ -114,9 +114,10 @@ impl Tell {
                 best = Some((size, tell));
             }
         };
-        for (number, up) in seen.iter().enumerate() {
-            for other in &seen[number + 1..] {
-                if let Some((offset, gap)) = offset(&up.clocks, &other.clocks) {
+        for (number, &up) in seen.iter().enumerate() {
+            for &other in &seen[number + 1..] {
+                let swapped = [up, other].map(|seen| counterpart(left, &all, seen));
+                if let Some((offset, gap)) = offset([&up.clocks, &other.clocks], swapped) {
                     let both_bends = matches!((up.mark, other.mark), (Mark::Bend(_), Mark::Bend(_)));
                     let arm = if both_bends { other.size } else { reach };
                     let apart = 2.0 * arm * libm::sin(0.5 * gap);
@@ -130,11 +131,11 @@ impl Tell {
                 }
             }
         }
-        for (end, edge) in left.edges.iter().enumerate() {
-            if let Some((clock, longer)) = uneven(edge, &left.profile) {
-                let side = if (clock > 0.0) == (end == 0) { Side::Right } else { Side::Left };
+        for end in [0, 1] {
+            if let Some(Uneven { right, degrees, longer, sure }) = uneven(left, end) {
+                let side = if right { Side::Right } else { Side::Left };
                 // A mark that can be pointed at is better than a difference that has to be measured.
-                offer(0.5 * longer, Self::Uneven { end, side, degrees: clock.abs().to_degrees(), longer });
+                offer(0.5 * sure, Self::Uneven { end, side, degrees, longer });
             }
         }
         best.map_or(Self::Nothing { deviation }, |best| best.1)
@@ -239,13 +240,36 @@ fn bend_clock(shape: &Shape, number: usize) -> f64 {
     libm::atan2(inwards.dot(side), inwards.dot(index))
 }
 
-/// The offset between two marks that differs most from every offset of the mirror image, in (-pi, pi], and by how much it
-/// differs; `None` when the mirror image shows the same offsets.
-fn offset(up: &[f64], other: &[f64]) -> Option<(f64, f64)> {
-    let offsets: Vec<f64> = up.iter().flat_map(|up| other.iter().map(move |other| least_turn(other - up))).collect();
+/// Clock angles of the mark that stands in the place of `seen` when the part is turned end for end, so that one who takes one end
+/// for the other would take it for `seen`; empty when there is none.
+fn counterpart<'a>(shape: &Shape, all: &'a [Seen], seen: &Seen) -> &'a [f64] {
+    /// Stations that are measured with a tape are taken for equal within this, mm.
+    const TAPE: f64 = 3.0;
+    let [first, last] = shape.edges.each_ref().map(|edge| edge.mean()[0]);
+    let stands_in = |other: &&Seen| match (seen.mark, other.mark) {
+        (Mark::LongPoint(a), Mark::LongPoint(b)) | (Mark::Throat(a), Mark::Throat(b)) => a + b == 1,
+        (Mark::Bend(a), Mark::Bend(b)) => a + b + 1 == shape.path.arcs.len(),
+        (Mark::Hole { station: a, diameter: d }, Mark::Hole { station: b, diameter: e }) => {
+            (first + last - a - b).abs() < TAPE && (d - e).abs() < 0.5
+        }
+        _ => false,
+    };
+    all.iter().find(stands_in).map_or(&[], |other| &other.clocks)
+}
+
+/// The offset between two marks that differs most from every offset that the mirror image shows, in (-pi, pi], and by how much it
+/// differs; `None` when the mirror image shows the same offsets. It shows those between the marks' counterparts too, to one who
+/// looks from its other end: seen from there and mirrored, their sign is that on the part itself.
+fn offset([up, other]: [&[f64]; 2], [up_there, other_there]: [&[f64]; 2]) -> Option<(f64, f64)> {
+    let between = |up: &[f64], other: &[f64]| -> Vec<f64> {
+        up.iter().flat_map(|up| other.iter().map(move |other| least_turn(other - up))).collect()
+    };
+    let offsets = between(up, other);
+    let mut images: Vec<f64> = offsets.iter().map(|offset| -offset).collect();
+    images.extend(between(up_there, other_there));
     let mut best: Option<(f64, f64)> = None;
     for &offset in &offsets {
-        let gap = offsets.iter().map(|image| least_turn(offset + image).abs()).fold(f64::INFINITY, f64::min);
+        let gap = images.iter().map(|image| least_turn(offset - image).abs()).fold(f64::INFINITY, f64::min);
         let better =
             |best: (f64, f64)| gap > best.1 + 1e-6 || (gap > best.1 - 1e-6 && offset.abs() < best.0.abs() - 1e-6);
         if gap > ALIKE && best.is_none_or(better) {
@@ -255,26 +279,46 @@ fn offset(up: &[f64], other: &[f64]) -> Option<(f64, f64)> {
     best
 }
 
-/// Where an edge is most unlike itself mirrored about its long point: clock angle from the long point of the side that stands
-/// out, and by how much; `None` when its long points do not agree on one or it is even.
-fn uneven(edge: &Edge, profile: &Profile) -> Option<(f64, f64)> {
+/// Where an edge stands out on one side of its long point.
+struct Uneven {
+    /// True when it does so on the right, seen along the tube from this end.
+    right: bool,
+    /// Degrees from the long point.
+    degrees: f64,
+    /// Further out than on the other side by so much, mm.
+    longer: f64,
+    /// Half of what it differs by from anything that the mirror image shows at either end, mm.
+    sure: f64,
+}
+
+/// Where an edge is most unlike its mirror image about its long point; `None` when its long points do not agree on one, when it
+/// is even, or when the other end of the mirror image looks the same.
+fn uneven(shape: &Shape, end: usize) -> Option<Uneven> {
     const LEAST: f64 = 0.5;
     const STEPS: u32 = 60;
-    let perimeter = profile.perimeter();
-    let mut least: Option<(f64, f64)> = None;
+    let perimeter = shape.profile.perimeter();
+    let (edge, far) = (&shape.edges[end], &shape.edges[1 - end]);
+    // Right less left at a part of the turn from a long point, as seen from that end.
+    let lean = |edge: &Edge, sense: f64, long: f64, part: f64| {
+        sense * (edge.outwards(long + part * perimeter) - edge.outwards(long - part * perimeter))
+    };
+    let sense = if end == 0 { 1.0 } else { -1.0 };
+    let far_longs = far.extremes(1.0);
+    let mut least: Option<Uneven> = None;
     for long in edge.extremes(1.0) {
-        let mut most = (0.0, 0.0);
+        let mut most = Uneven { right: true, degrees: 0.0, longer: 0.0, sure: 0.0 };
         for step in 1..STEPS {
             let part = 0.5 * f64::from(step) / f64::from(STEPS);
-            let (right, left) = (long + part * perimeter, long - part * perimeter);
-            let off = edge.outwards(right) - edge.outwards(left);
-            if off.abs() > most.1 {
-                most = (part * TAU * off.signum(), off.abs());
+            let here = lean(edge, sense, long, part);
+            let there = far_longs.iter().map(|&long| 0.5 * (here + lean(far, -sense, long, part)).abs());
+            let sure = there.fold(here.abs(), f64::min);
+            if sure > most.sure {
+                most = Uneven { right: here > 0.0, degrees: (part * TAU).to_degrees(), longer: here.abs(), sure };
             }
         }
-        if least.is_none_or(|least: (f64, f64)| most.1 < least.1) {
+        if least.as_ref().is_none_or(|least| most.sure < least.sure) {
             least = Some(most);
         }
     }
-    least.filter(|least| least.1 > LEAST)
+    least.filter(|least| least.sure > LEAST)
 }

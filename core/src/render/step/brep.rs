@@ -6,6 +6,9 @@ use super::exchange::{Exchange, Id, list};
 use super::surface::Surface;
 use crate::geometry::DVec3;
 
+/// Least length round a face, mm.
+const LEAST_ROUND: f64 = 0.05;
+
 /// An edge and the way in which a loop walks it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Walked {
@@ -91,11 +94,15 @@ impl Brep {
         self.faces.push(Face { surface, outwards, near, loops });
     }
 
-    /// A shell is closed when each edge is walked once each way.
-    pub(super) fn check_closed(&self) -> Result<(), SolidError> {
+    /// Refuses a shell that is not closed, where some edge is not walked once each way, and one with a face too small for others
+    /// to read.
+    pub(super) fn check(&self) -> Result<(), SolidError> {
         let mut walks = vec![[0_u32; 2]; self.edges.len()];
         for face in &self.faces {
             for walk in &face.loops {
+                if walk.iter().map(|walked| self.length(walked.edge)).sum::<f64>() < LEAST_ROUND {
+                    return Err(SolidError::TooIntricate);
+                }
                 for (here, next) in walk.iter().zip(walk.iter().cycle().skip(1)) {
                     walks[here.edge][usize::from(here.forwards)] += 1;
                     if self.ends(*here).1 != self.ends(*next).0 {
@@ -105,6 +112,14 @@ impl Brep {
             }
         }
         if walks.iter().all(|walks| *walks == [1, 1]) { Ok(()) } else { Err(SolidError::Open) }
+    }
+
+    /// Length of an edge along the points known of it, mm.
+    fn length(&self, edge: usize) -> f64 {
+        let Edge { from, to, curve } = &self.edges[edge];
+        let points = [self.vertices[*from]].into_iter().chain(curve.points().iter().map(|node| node.at));
+        let points: Vec<DVec3> = points.chain([self.vertices[*to]]).collect();
+        points.windows(2).map(|pair| pair[0].distance(pair[1])).sum()
     }
 
     /// Writes the solid as one manifold brep.

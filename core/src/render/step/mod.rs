@@ -108,7 +108,7 @@ pub fn write_solid(
     heading: &SolidHeading,
 ) -> Result<String, SolidError> {
     let brep = solid(path, index, cuts, holes)?;
-    brep.check_closed()?;
+    brep.check()?;
     let first = path.first();
     let placement = Placement { origin: first.start, x: first.direction, y: index.cross(first.direction), z: index };
     let mut exchange = Exchange::new(placement);

@@ -9,7 +9,7 @@ use crate::part::Cut;
 const SIDES: u32 = 288;
 
 /// Stretches on one surface narrower than this are passed over, mm round the outline.
-pub(super) const SLIVER: f64 = 5e-4;
+pub(super) const SLIVER: f64 = 6e-3;
 
 /// A break this near a joint of the outline is put on it, mm.
 const SNAP: f64 = 5e-3;
@@ -67,13 +67,15 @@ impl Row {
 
 /// The surfaces at the outer surface and in the bore are those this far inside the wall, mm, so that none is named that a
 /// cut only touches there.
-const INSIDE: f64 = 2e-4;
+const INSIDE: f64 = 1e-6;
 
 /// What a generator meets.
 #[derive(Clone, Copy)]
 struct Found {
     u: f64,
     s: f64,
+    /// Station a little inside the wall, where the surface is named.
+    inside: f64,
     owner: Owner,
 }
 
@@ -88,7 +90,7 @@ pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidErro
         let inside = depth.clamp(INSIDE, cut.end().profile.wall() - INSIDE);
         let met = cut.contact(u, inside).ok_or(SolidError::Misses)?;
         let at = cut.end().generator(u, inside).at(met.s);
-        Ok(Found { u, s: contact.s, owner: facets::owner(cut, met, at)? })
+        Ok(Found { u, s: contact.s, inside: met.s, owner: facets::owner(cut, met, at)? })
     };
     let mut places = cut.places(SIDES);
     places.extend(hints);
@@ -104,7 +106,7 @@ pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidErro
                 let middle = find(0.5 * (a.u + b.u))?;
                 if middle.owner == left.owner { a = middle } else { b = middle }
             }
-            if (a.s - b.s).abs() > STEP {
+            if (a.inside - b.inside).abs() > STEP {
                 return Err(SolidError::Step);
             }
             breaks.push(Break { u: b.u, s: b.s, before: a.owner, after: b.owner });
@@ -112,9 +114,13 @@ pub(super) fn row(cut: &Cut, depth: f64, hints: &[f64]) -> Result<Row, SolidErro
         }
         left = right;
     }
+    if left.owner != first {
+        // The tube's beginning and its end are one place.
+        breaks.insert(0, Break { u: 0.0, s: left.s, before: left.owner, after: first });
+    }
     snap(&mut breaks, cut, depth);
-    drop_slivers(&mut breaks, perimeter);
-    let first = breaks.last().map_or(first, |last| if breaks[0].u > 0.0 { last.after } else { breaks[0].after });
+    let left = drop_slivers(&mut breaks, perimeter).unwrap_or(first);
+    let first = breaks.first().map_or(left, |here| if here.u > 0.0 { here.before } else { here.after });
     Ok(Row { depth, breaks, first })
 }
 
@@ -130,17 +136,20 @@ fn snap(breaks: &mut [Break], cut: &Cut, depth: f64) {
     }
 }
 
-fn drop_slivers(breaks: &mut Vec<Break>, perimeter: f64) {
+/// Answers the one surface that is left when the last breaks go.
+fn drop_slivers(breaks: &mut Vec<Break>, perimeter: f64) -> Option<Owner> {
+    let mut left = None;
     loop {
         let count = breaks.len();
         let narrow =
             (0..count).find(|&k| count > 1 && (breaks[(k + 1) % count].u - breaks[k].u).rem_euclid(perimeter) < SLIVER);
-        let Some(here) = narrow else { return };
+        let Some(here) = narrow else { return left };
         let next = (here + 1) % count;
         breaks[here].after = breaks[next].after;
         let whole = breaks[here];
         breaks.remove(next);
         if whole.before == whole.after {
+            left = Some(whole.before);
             breaks.retain(|other| *other != whole);
         }
     }

@@ -62,7 +62,7 @@ impl Skin<'_> {
                 let middle = self.middle(strip);
                 let (at, normal) =
                     (station.point(&self.profile, middle, self.depth), station.normal(&self.profile, middle));
-                if self.profile.spot(middle, 0.0).side % 2 == 0 {
+                if self.profile.spot(middle, 0.0).side.is_multiple_of(2) {
                     Surface::Plane { point: at, normal }
                 } else {
                     let radius = corner - self.depth;

@@ -11,7 +11,7 @@ const LEVELS: u32 = 8;
 const NEAREST: f64 = 1e-7;
 
 /// Breaks within this of each other come together where lines join, mm.
-const TOGETHER: f64 = 0.02;
+const TOGETHER: f64 = 0.04;
 
 /// How the breaks of a row go on in the next.
 #[derive(Debug, Clone, PartialEq)]
