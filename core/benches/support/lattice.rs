@@ -59,10 +59,10 @@ fn add_length(length: usize, listed: &mut Vec<Value>) {
     }
     for bay in (0..BAYS).map(real) {
         for side in 0..4 {
-            add("post", "post", node(bay, side), node(bay, side + 1));
+            add("post", "post", node(bay - 0.44, side), node(bay - 0.44, side + 1));
         }
         for side in 0..4 {
-            add("web", "web", node(bay - 0.38, side), node(bay + 0.38, side + 1));
+            add("web", "web", node(bay - 0.3, side), node(bay + 0.4, side + 1));
         }
     }
 }
