@@ -206,7 +206,7 @@ mod tests {
                     axis,
                     across,
                     half: [small, large],
-                    corner: if large > 40.0 { 0.0 } else { 0.4 * small },
+                    corner: if large > 40.0 { 0.0 } else { 0.4 * small.min(large) },
                     length,
                 }),
                 3 => Piece::Plate(plate(point, axis, across, [3.0 * small, 3.0 * large])),
