@@ -11,6 +11,7 @@ pub mod geometry;
 pub mod pack;
 pub mod part;
 pub mod render;
+pub mod seal;
 pub mod sheets;
 pub mod stock;
 

@@ -1,7 +1,7 @@
 //! Runs the engine off the threads that serve: a few computations at once, others wait their turn, and too many are turned away.
 
 use matchmark_core::document::{Finding, OneKit};
-use matchmark_core::pack::{self, Issue, RenderError};
+use matchmark_core::pack::{self, Issue, Pack, RenderError};
 use matchmark_core::part::Numbers;
 use matchmark_core::part::joint::{self, JointError};
 use matchmark_core::render::{SolidError, SolidHeading};
@@ -12,9 +12,6 @@ use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 use tokio::sync::Semaphore;
-
-/// Thickness of the paper wraps are printed on, mm: 80 g/m2 office paper (common practice).
-pub const PAPER_THICKNESS: f64 = 0.10;
 
 const PATIENCE: Duration = Duration::from_secs(10);
 const REMEMBERED: usize = 16;
@@ -87,7 +84,7 @@ pub fn stock_plan(request: &stock::Request) -> Result<Plan, StockError> {
 }
 
 /// The pack of an evaluation.
-pub fn pack_pdf(evaluation: &Evaluation, issue: &Issue) -> Result<Vec<u8>, EngineError> {
+pub fn pack(evaluation: &Evaluation, issue: &Issue) -> Result<Pack, EngineError> {
     Ok(pack::render(sheets(evaluation)?, issue)?)
 }
 
@@ -191,8 +188,8 @@ impl Engine {
     }
 
     /// The pack of an evaluation that has sheets.
-    pub async fn pack(&self, evaluated: Arc<Evaluated>, issue: Issue) -> Result<Vec<u8>, EngineError> {
-        self.run(move || pack_pdf(&evaluated.evaluation, &issue)).await?
+    pub async fn pack(&self, evaluated: Arc<Evaluated>, issue: Issue) -> Result<Pack, EngineError> {
+        self.run(move || pack(&evaluated.evaluation, &issue)).await?
     }
 
     /// One wrap as a page of PDF.

@@ -12,6 +12,11 @@ pub fn id() -> String {
     HEXLOWER.encode(&random::<16>())
 }
 
+/// A new secret key of 256 random bits.
+pub fn key() -> [u8; 32] {
+    random()
+}
+
 fn random<const N: usize>() -> [u8; N] {
     let mut bytes = [0; N];
     if let Err(error) = getrandom::fill(&mut bytes) {

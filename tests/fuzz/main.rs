@@ -8,7 +8,7 @@
 mod mutate;
 
 use matchmark_core::document::{OneKit, Severity};
-use matchmark_core::pack::{Issue, Paper, Status};
+use matchmark_core::pack::{Issue, Print, Status};
 use mutate::{Dice, spoil};
 use serde_json::Value;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -124,8 +124,9 @@ fn issue() -> Issue {
         kit_facts: Vec::new(),
         pack_number: "1".into(),
         status: Status::Issued,
-        paper: Paper::A4,
-        paper_thickness: 0.1,
+        print: Print::default(),
+        seal: None,
+        since: None,
         design_sha256: "0".repeat(64),
     }
 }

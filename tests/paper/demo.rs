@@ -26,7 +26,7 @@ fn printed(line: &[Point], wrap: &Wrap) -> Vec<Point> {
 fn every_wrap_of_the_demo_reads_back_within_two_hundredths() {
     let sheets = matchmark_core::evaluate(DEMO).sheets.expect("the demo has no errors");
     for paper in [Paper::A4, Paper::Letter] {
-        let pages = read(&pack::render(&sheets, &issue(paper)).expect("a pack"));
+        let pages = read(&pack::render(&sheets, &issue(paper)).expect("a pack").pdf);
         let [width, height] = paper.size();
         assert!(pages.iter().all(|page| (page.size[0] - width).abs() < 0.001 && (page.size[1] - height).abs() < 0.001));
         for (number, page) in pages.iter().enumerate() {

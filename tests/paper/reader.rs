@@ -1,6 +1,6 @@
 //! The reader and the comparison of printed lines.
 
-use matchmark_core::pack::{Issue, Paper, Status};
+use matchmark_core::pack::{Issue, Paper, Print, Status};
 use serde_json::Value;
 use std::io::Write;
 use std::process::Command;
@@ -30,8 +30,9 @@ pub fn issue(paper: Paper) -> Issue {
         pack_number: "P-0001".into(),
         kit_facts: Vec::new(),
         status: Status::Issued,
-        paper,
-        paper_thickness: 0.1,
+        print: Print { paper, ..Print::default() },
+        seal: None,
+        since: None,
         design_sha256: "0".repeat(64),
     }
 }

@@ -77,7 +77,7 @@ fn a_stay_at_trade_measurements() {
 
     let sheets = matchmark_core::evaluate(&document()).sheets.expect("no errors");
     for paper in [Paper::A4, Paper::Letter] {
-        let pages = read(&pack::render(&sheets, &issue(paper)).expect("a pack"));
+        let pages = read(&pack::render(&sheets, &issue(paper)).expect("a pack").pdf);
         let page = |title: &str| pages.iter().rev().find(|page| page.text.contains(title)).expect("the page is there");
         let (mitre, cope) = (page("stay, from end"), page("stay, to end"));
         check_bars(mitre, "mitre");

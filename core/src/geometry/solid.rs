@@ -257,6 +257,25 @@ impl View {
             Seen::Plain(view) => way.extremes(view),
         }
     }
+
+    /// The same for many ways: `visit` is told what is met on each, in their order. The kind of piece is asked once for all.
+    #[inline]
+    pub fn each(&self, ways: impl Iterator<Item = Way>, visit: impl FnMut(&Extremes)) {
+        match &self.0 {
+            Seen::Cylinder(view) => each(view, ways, visit),
+            Seen::Torus(view) => each(view, ways, visit),
+            Seen::Prism(view) => each(view, ways, visit),
+            Seen::HalfSpace(view) => each(view, ways, visit),
+            Seen::Plain(view) => each(view, ways, visit),
+        }
+    }
+}
+
+#[inline]
+fn each(view: &impl Sees, ways: impl Iterator<Item = Way>, mut visit: impl FnMut(&Extremes)) {
+    for way in ways {
+        visit(&way.extremes(view));
+    }
 }
 
 /// A union of pieces. Seams between pieces need no care: inside a union a seam is never met first.

@@ -18,6 +18,7 @@ pub(super) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Cont
     while !rest.is_empty() {
         let mut flow = Flow::new(furniture.letters, area, "Where to find each part");
         let top = flow.top();
+        let mut links = Vec::new();
         for column in 0..COLUMNS {
             let x = area.x + f64::from(column) * (width + GAP);
             let mut y = top;
@@ -27,12 +28,15 @@ pub(super) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Cont
                 }
                 let cell = Area { x, y: y - ROW, width, height: ROW };
                 write_entry(&mut flow, cell, title, *page, furniture);
+                links.push((cell, (*title).to_owned()));
                 y -= ROW;
                 rest = after;
             }
         }
         let title = if contents.is_empty() { vec!["Where to find each part".to_owned()] } else { Vec::new() };
-        contents.extend(flow.finish().into_iter().map(|drawing| Content { bookmarks: title.clone(), drawing }));
+        contents.extend(
+            flow.finish().into_iter().map(|drawing| Content { links: links.clone(), ..Content::new(title.clone(), drawing) }),
+        );
     }
     contents
 }

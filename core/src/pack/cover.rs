@@ -84,7 +84,7 @@ pub(super) fn contents_of(flow: Flow, bookmark: &str) -> Vec<Content> {
 /// Content from pages, the first of them in the outline.
 pub(super) fn contents_from(pages: Vec<Drawing>, bookmark: &str) -> Vec<Content> {
     let bookmarks = |index: usize| if index == 0 { vec![bookmark.to_owned()] } else { Vec::new() };
-    pages.into_iter().enumerate().map(|(index, drawing)| Content { bookmarks: bookmarks(index), drawing }).collect()
+    pages.into_iter().enumerate().map(|(index, drawing)| Content::new(bookmarks(index), drawing)).collect()
 }
 
 fn or<'a>(text: &'a str, otherwise: &'a str) -> &'a str {

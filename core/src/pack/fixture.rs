@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::{Issue, Paper, Status};
+use super::{Issue, Paper, Print, Status};
 use crate::sheets::{
     BendMark, BendRow, BendSheet, BevelFigure, CutRow, CutSheet, Datum, End, EndSummary, FitUp, FitUpEnd, FitUpStep,
     IndexLine, Miss, SetOut, Sheets, StepKind, Wrap,
@@ -22,8 +22,9 @@ pub(super) fn issue(paper: Paper, status: Status) -> Issue {
         kit: or_empty("FT2-0017"),
         pack_number: or_empty("P-000042"),
         status,
-        paper,
-        paper_thickness: 0.10,
+        print: Print { paper, ..Print::default() },
+        seal: None,
+        since: None,
         kit_facts: Vec::new(),
         design_sha256: "5f3c".repeat(16),
     }

@@ -7,8 +7,8 @@ use crate::render::Letters;
 
 /// From the paper's edge to the frame, mm.
 const MARGIN: f64 = 7.0;
-/// Height of the title strip, mm.
-const STRIP: f64 = 12.0;
+/// Height of the title block and side of the code in its corner, mm.
+const STRIP: f64 = 23.0;
 /// Height of the band at the top, mm.
 const BAND: f64 = 8.0;
 /// From the frame to what the page holds, mm.
@@ -39,12 +39,12 @@ impl Furniture<'_> {
     }
 
     /// The whole page: its content within frame, band and title strip.
-    pub(super) fn furnish(self, content: Drawing, page: usize, pages: usize) -> Drawing {
+    pub(super) fn furnish(self, title: &str, content: Drawing, page: usize, pages: usize) -> Drawing {
         let mut drawing = Drawing::default();
         let frame = self.frame();
         drawing.path(Path::rectangle(frame, Pen::Cut));
         self.band(&mut drawing, frame);
-        self.strip(&mut drawing, frame, page, pages);
+        self.title_block(&mut drawing, frame, title, page, pages);
         drawing.append(content);
         drawing
     }
@@ -64,8 +64,14 @@ impl Furniture<'_> {
     }
 
     fn frame(self) -> Area {
-        let [width, height] = self.issue.paper.size();
+        let [width, height] = self.issue.print.room();
         Area { x: 0.0, y: 0.0, width, height }.inset(MARGIN)
+    }
+
+    /// Where the code of a page stands: the corner of the title block.
+    pub(super) fn code_area(self) -> Area {
+        let frame = self.frame();
+        Area { x: frame.right() - STRIP, y: frame.y, width: STRIP, height: STRIP }.inset(0.5)
     }
 
     fn band(self, drawing: &mut Drawing, frame: Area) {
@@ -92,32 +98,51 @@ impl Furniture<'_> {
         }
     }
 
-    fn strip(self, drawing: &mut Drawing, frame: Area, page: usize, pages: usize) {
+    /// Fields after ISO 7200 in two rows, and the code.
+    fn title_block(self, drawing: &mut Drawing, frame: Area, title: &str, page: usize, pages: usize) {
         let issue = self.issue;
         let top = frame.y + STRIP;
         drawing.line([frame.x, top], [frame.right(), top], Pen::Edge);
+        let code = self.code_area();
+        let right = code.x - 0.5;
+        drawing.line([right, frame.y], [right, top], Pen::Rule);
+        if issue.seal.is_none() {
+            let at = |line: f64| [code.x + code.width / 2.0, code.y + code.height / 2.0 + 1.0 - line * 3.1];
+            for (line, words) in [(0.0, "not signed:"), (1.0, "no code")] {
+                drawing.text(Text::new(words, at(line)).lettered(Lettering::Small).anchored(Anchor::Middle));
+            }
+        }
         let revision = match issue.status {
             Status::Draft => "draft",
             Status::Issued => or_none(&issue.revision),
         };
         let page = format!("{page} of {pages}");
-        let mut x = frame.x;
-        for (caption, value, share) in [
-            ("design", issue.design.as_str(), 0.31),
-            ("revision", revision, 0.11),
-            ("date", issue.date.as_str(), 0.13),
-            ("kit", or_none(&issue.kit), 0.16),
-            ("pack", or_none(&issue.pack_number), 0.16),
-            ("page", page.as_str(), 0.13),
-        ] {
-            let width = share * frame.width;
-            if x > frame.x {
-                drawing.line([x, frame.y], [x, top], Pen::Rule);
+        let row = Area { x: frame.x, y: frame.y, width: right - frame.x, height: STRIP / 2.0 };
+        drawing.line([row.x, row.top()], [right, row.top()], Pen::Rule);
+        let upper = Area { y: row.top(), ..row };
+        self.fields(drawing, upper, &[("design", &issue.design, 0.5), ("this page", title, 0.5)]);
+        let lower = [
+            ("revision", revision, 0.15),
+            ("date of issue", &issue.date, 0.21),
+            ("kit", or_none(&issue.kit), 0.25),
+            ("pack", or_none(&issue.pack_number), 0.19),
+            ("page", &page, 0.2),
+        ];
+        self.fields(drawing, row, &lower);
+    }
+
+    /// A row of captions with their values, each with its share of the width.
+    fn fields(self, drawing: &mut Drawing, row: Area, fields: &[(&str, &str, f64)]) {
+        let mut x = row.x;
+        for (caption, value, share) in fields {
+            let width = share * row.width;
+            if x > row.x {
+                drawing.line([x, row.y], [x, row.top()], Pen::Rule);
             }
-            drawing.text(Text::new(caption, [x + 1.5, top - 3.2]).lettered(Lettering::Small));
+            drawing.text(Text::new(*caption, [x + 1.5, row.top() - 3.2]).lettered(Lettering::Small));
             let choices = [Lettering::Heading, Lettering::Body, Lettering::Small];
             let (line, lettering) = fit_line(self.letters, value, Face::Bold, width - 3.0, &choices);
-            drawing.text(Text::new(line, [x + 1.5, frame.y + 2.6]).lettered(lettering).bold());
+            drawing.text(Text::new(line, [x + 1.5, row.y + 2.4]).lettered(lettering).bold());
             x += width;
         }
     }

@@ -47,7 +47,7 @@ fn write(templates: &mut Templates, sheet: &HoleStrip, furniture: Furniture) {
         StripDatum::FromEnd => format!("Holes {}", sheet.member),
         StripDatum::AfterBend { bend } => format!("Holes {} after bend {bend}", sheet.member),
     };
-    let paper = furniture.issue.paper_thickness;
+    let paper = furniture.issue.print.paper_thickness;
     let mut facts = vec![
         format!("section {}; datum: {}", sheet.size, datum(sheet)),
         format!(

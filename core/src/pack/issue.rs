@@ -1,6 +1,8 @@
-//! The facts of one issue of a pack, given by the caller: what it is, whose, when.
+//! The facts of one issue of a pack, given by the caller: what it is, whose, when, signed by whom.
 
-use serde::{Deserialize, Serialize};
+use super::Print;
+use crate::seal::SealKey;
+use crate::sheets::Changes;
 
 /// What is printed on every page besides its content.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,10 +23,12 @@ pub struct Issue {
     pub pack_number: String,
     /// What the pack may be used for.
     pub status: Status,
-    /// Sheet size.
-    pub paper: Paper,
-    /// Thickness of the paper that wraps are printed on, mm; 0.10 for 80 g/m2 (common practice).
-    pub paper_thickness: f64,
+    /// How it is printed.
+    pub print: Print,
+    /// What it is signed with; a pack without it has no codes.
+    pub seal: Option<Seal>,
+    /// What changed since the pack that the kit had before; `None` when there was none or nothing is known of it.
+    pub since: Option<Since>,
     /// SHA-256 of the canonical design document, lower-case hex.
     pub design_sha256: String,
 }
@@ -38,25 +42,27 @@ pub enum Status {
     Issued,
 }
 
-/// Sheet sizes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-#[serde(rename_all = "lowercase")]
-pub enum Paper {
-    /// ISO 216 A4, 210 x 297 mm.
-    #[default]
-    A4,
-    /// North American Letter, 215.9 x 279.4 mm.
-    Letter,
+/// What changed since the pack before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Since {
+    /// Letter of the revision before.
+    pub revision: String,
+    /// Number of the pack before; empty when there was none.
+    pub pack_number: String,
+    /// What changed.
+    pub changes: Changes,
+    /// True for a pack that holds only what changed, to go with the pack before.
+    pub only: bool,
 }
 
-impl Paper {
-    /// Width and height in mm, upright.
-    #[must_use]
-    pub fn size(self) -> [f64; 2] {
-        match self {
-            Self::A4 => [210.0, 297.0],
-            Self::Letter => [215.9, 279.4],
-        }
-    }
+/// The supplier's key, and where the status of a page is answered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Seal {
+    /// The key.
+    pub key: SealKey,
+    /// Id by which the design is known there.
+    pub design_id: String,
+    /// Address before a page's code, such as `HTTPS://PACKS.EXAMPLE/P/`; empty when the code stands alone. Capitals, digits and
+    /// the signs `$%*+-./:` make the smallest code.
+    pub address: String,
 }

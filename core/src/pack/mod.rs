@@ -4,6 +4,7 @@
 //! title strip and page numbers are added to all of them alike.
 
 mod bend_sheet;
+mod changes;
 mod check_bar;
 mod checks;
 mod contents;
@@ -22,28 +23,52 @@ mod hole_strips;
 mod issue;
 mod jig_sheets;
 mod pairs;
+mod manifest;
 mod parts_list;
 mod plates;
+mod print;
 mod printing;
 mod templates;
 #[cfg(test)]
 mod tests;
 mod wraps;
 
-pub use issue::{Issue, Paper, Status};
+pub use issue::{Issue, Seal, Since, Status};
+pub use manifest::{Manifest, ManifestPage};
+pub use print::{CHECK_BAR, CheckBars, Paper, Print, PrintError};
 
 pub use crate::render::RenderError;
 
-use crate::drawing::Drawing;
-use crate::render::{Bookmark, Document, letters, write_pdf, write_svg};
+use crate::drawing::{Area, Drawing};
+use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
 use crate::sheets::{Sheets, Wrap};
 use furniture::Furniture;
+use rayon::prelude::*;
 
 /// A page before it is furnished and numbered.
 struct Content {
     /// Its entries in the outline; none when the page before it covers it.
     bookmarks: Vec<String>,
     drawing: Drawing,
+    /// Places that lead to the page with an entry in the outline.
+    links: Vec<(Area, String)>,
+    /// True when it is laid on metal and must be at true scale.
+    is_template: bool,
+}
+
+impl Content {
+    fn new(bookmarks: Vec<String>, drawing: Drawing) -> Self {
+        Self { bookmarks, drawing, links: Vec::new(), is_template: false }
+    }
+}
+
+/// A pack and the account of what is in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pack {
+    /// The file.
+    pub pdf: Vec<u8>,
+    /// What stands on its pages, for a machine to check.
+    pub manifest: Manifest,
 }
 
 /// A page kind: what it is called in the contents and how its pages are made.
@@ -53,7 +78,8 @@ struct Kind {
 }
 
 /// The page kinds after the cover, in the order of the pack.
-const KINDS: [Kind; 11] = [
+const KINDS: [Kind; 12] = [
+    Kind { name: "What changed", pages: changes::pages },
     Kind { name: "How to print and check scale", pages: printing::pages },
     Kind { name: "Parts list", pages: parts_list::pages },
     Kind { name: "Left and right parts", pages: pairs::pages },
@@ -67,14 +93,26 @@ const KINDS: [Kind; 11] = [
     Kind { name: "Hole strips, true scale", pages: hole_strips::pages },
 ];
 
-/// Renders a whole pack as PDF: cover, list of pages by part, and all page kinds that the sheets have something for.
+/// Renders a whole pack as PDF: cover, list of pages by part, and all page kinds that the sheets have something for; of a pack
+/// that holds only what changed, those of the parts that did.
 ///
 /// The same sheets and issue give the same bytes.
 ///
 /// # Errors
 /// See [`RenderError`]: a coordinate or character that cannot be printed, or a wrap too large for the paper.
-pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Vec<u8>, RenderError> {
-    write_pdf(&document(sheets, issue)?)
+pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
+    let changed;
+    let sheets = match &issue.since {
+        Some(since) if since.only => {
+            changed = changes::changed_only(sheets, &since.changes);
+            &changed
+        }
+        _ => sheets,
+    };
+    let (document, templates) = document(sheets, issue)?;
+    let written = write_pdf(&document)?;
+    let manifest = Manifest::of(issue, &document, &templates, &written);
+    Ok(Pack { pdf: written.bytes, manifest })
 }
 
 /// Renders one wrap of a design as a PDF of one page.
@@ -86,12 +124,14 @@ pub fn wrap_pdf(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<Vec<u8>, 
     let row = wraps::row_of(sheets, wrap);
     let content = wraps::page(wrap, row, furniture)?;
     let title = wraps::title(wrap);
-    write_pdf(&Document {
+    let drawing = furniture.furnish(&title, content, 1, 1);
+    let written = write_pdf(&Document {
         title: format!("{}, {title}", issue.design),
         outline: Vec::new(),
-        pages: vec![(title, furniture.furnish(content, 1, 1))],
-        ..empty_document(issue)
-    })
+        pages: vec![Page { title, drawing, links: Vec::new() }],
+        ..empty_document(furniture)
+    })?;
+    Ok(written.bytes)
 }
 
 /// Renders the page of one wrap as SVG whose unit is 1 mm.
@@ -101,21 +141,24 @@ pub fn wrap_pdf(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<Vec<u8>, 
 pub fn wrap_svg(wrap: &Wrap, issue: &Issue) -> Result<String, RenderError> {
     let furniture = furniture(issue)?;
     let title = wraps::title(wrap);
-    let drawing = furniture.furnish(wraps::page(wrap, None, furniture)?, 1, 1);
-    let size = issue.paper.size();
+    let drawing = furniture.furnish(&title, wraps::page(wrap, None, furniture)?, 1, 1);
+    let size = issue.print.room();
     crate::render::check_page(&title, size, &drawing, furniture.letters)?;
     Ok(write_svg(&title, size, &drawing, furniture.letters))
 }
 
-/// The pages of a whole pack with their outline.
-fn document(sheets: &Sheets, issue: &Issue) -> Result<Document, RenderError> {
+/// The pages of a whole pack with their outline and links, and which of them are laid on metal.
+fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
     let furniture = furniture(issue)?;
+    let made: Vec<(&str, Vec<Content>)> = KINDS
+        .par_iter()
+        .map(|kind| Ok((kind.name, (kind.pages)(sheets, furniture)?)))
+        .collect::<Result<_, RenderError>>()?;
     let mut body = Vec::new();
     let mut sections = Vec::new();
-    for kind in &KINDS {
-        let contents = (kind.pages)(sheets, furniture)?;
+    for (name, contents) in made {
         if !contents.is_empty() {
-            sections.push((kind.name, body.len(), contents.len()));
+            sections.push((name, body.len(), contents.len()));
         }
         body.extend(contents);
     }
@@ -123,18 +166,29 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<Document, RenderError> {
     contents.extend(body);
 
     let count = contents.len();
-    let mut outline = Vec::new();
-    let mut pages = Vec::with_capacity(count);
+    let templates = contents.iter().map(|content| content.is_template).collect();
+    let outline: Vec<Bookmark> = contents
+        .iter()
+        .enumerate()
+        .flat_map(|(page, content)| content.bookmarks.iter().map(move |title| Bookmark { title: title.clone(), page }))
+        .collect();
+    let page_of = |title: &str| outline.iter().find(|bookmark| bookmark.title == title).map(|bookmark| bookmark.page);
     let mut title = issue.design.clone();
+    let mut pages = Vec::with_capacity(count);
     for (index, content) in contents.into_iter().enumerate() {
-        if let Some(first) = content.bookmarks.first() {
-            title.clone_from(first);
+        match content.bookmarks.as_slice() {
+            [] => {}
+            [only] => title.clone_from(only),
+            [first, .., last] => title = format!("{first} to {last}"),
         }
-        outline.extend(content.bookmarks.into_iter().map(|title| Bookmark { title, page: index }));
-        let drawing = furniture.furnish(content.drawing, index + 1, count);
-        pages.push((title.clone(), drawing));
+        let links = content.links.iter();
+        pages.push(Page {
+            title: title.clone(),
+            drawing: furniture.furnish(&title, content.drawing, index + 1, count),
+            links: links.filter_map(|(area, to)| Some(Link { area: *area, page: page_of(to)? })).collect(),
+        });
     }
-    Ok(Document { title: document_title(issue), pages, outline, ..empty_document(issue) })
+    Ok((Document { title: document_title(issue), pages, outline, ..empty_document(furniture) }, templates))
 }
 
 /// Cover and list of wraps, which need to know the pages after them.
@@ -160,7 +214,17 @@ fn furniture(issue: &Issue) -> Result<Furniture<'_>, RenderError> {
     Ok(Furniture { letters: letters()?, issue })
 }
 
-fn empty_document(issue: &Issue) -> Document {
+fn empty_document(furniture: Furniture) -> Document {
+    let issue = furniture.issue;
+    let sealing = issue.seal.as_ref().map(|seal| Sealing {
+        key: seal.key.clone(),
+        address: seal.address.clone(),
+        design: seal.design_id.clone(),
+        revision: issue.revision.clone(),
+        kit: issue.kit.clone(),
+        pack: issue.pack_number.clone(),
+        area: furniture.code_area(),
+    });
     Document {
         title: String::new(),
         author: issue.supplier.clone(),
@@ -169,9 +233,11 @@ fn empty_document(issue: &Issue) -> Document {
             issue.kit, issue.pack_number, issue.design_sha256
         ),
         date: issue.date.clone(),
-        size: issue.paper.size(),
+        room: issue.print.room(),
+        stretch: issue.print.stretch(),
         pages: Vec::new(),
         outline: Vec::new(),
+        sealing,
     }
 }
 

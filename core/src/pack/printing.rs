@@ -4,7 +4,7 @@ use super::check_bar;
 use super::cover::contents_of;
 use super::flow::Flow;
 use super::furniture::Furniture;
-use super::{Content, RenderError};
+use super::{CheckBars, Content, RenderError};
 use crate::sheets::Sheets;
 
 const PRINTING: [&str; 4] = [
@@ -44,8 +44,15 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     flow.heading("Print");
     numbered(&mut flow, &PRINTING);
     flow.heading("Check this page first");
-    let paper = furniture.issue.paper.size();
-    flow.paragraph(&format!("This pack is made for paper of {} x {} mm. Measure both bars below.", paper[0], paper[1]));
+    let print = furniture.issue.print;
+    let [width, height] = print.paper.size();
+    flow.paragraph(&format!("This pack is made for paper of {width} x {height} mm. Measure both bars below."));
+    if print.stretch() != [1.0; 2] {
+        let CheckBars { across, up } = print.check_bars;
+        flow.paragraph(&format!(
+            "It is corrected for one printer, on which bars of 100 mm came out {across} mm across and {up} mm up. Print it on that printer with the same settings only; both bars must now be 100 mm."
+        ));
+    }
     let height = check_bar::LENGTH + 6.0;
     flow.need(height);
     let foot = flow.top() - height + 2.0;

@@ -79,7 +79,7 @@ impl<'a> Templates<'a> {
             drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0]));
             drawing.append(check_bar::across([page.x, page.y + 2.0]));
             let here = bookmarks.iter().filter(|(at, _)| *at == index);
-            Content { bookmarks: here.map(|(_, name)| name.clone()).collect(), drawing }
+            Content { is_template: true, ..Content::new(here.map(|(_, name)| name.clone()).collect(), drawing) }
         };
         flow.finish().into_iter().enumerate().map(furnish).collect()
     }

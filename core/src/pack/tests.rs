@@ -4,9 +4,11 @@ use super::fixture::{cope, issue, reckoned_sheets, sheets};
 use super::free_place::chords;
 use super::*;
 use crate::drawing::{Area, Item, Pen, Text};
+use crate::render::check_seals;
+use crate::seal::SealKey;
 use crate::sheets::End;
 
-const PAPERS: [Paper; 2] = [Paper::A4, Paper::Letter];
+const PAPERS: [Paper; 5] = Paper::ALL;
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
 
 fn all_packs() -> Vec<(Issue, Document)> {
@@ -14,7 +16,7 @@ fn all_packs() -> Vec<(Issue, Document)> {
     let issues = PAPERS.into_iter().flat_map(|paper| STATUSES.map(|status| issue(paper, status)));
     issues
         .flat_map(|issue| {
-            frames.iter().map(|sheets| (issue.clone(), document(sheets, &issue).expect("renders"))).collect::<Vec<_>>()
+            frames.iter().map(|sheets| (issue.clone(), document(sheets, &issue).expect("renders").0)).collect::<Vec<_>>()
         })
         .collect()
 }
@@ -38,7 +40,7 @@ fn the_same_input_gives_the_same_bytes_in_one_process_and_across_threads() {
 #[test]
 fn no_text_stands_on_another_text() {
     for (issue, document) in all_packs() {
-        for (title, drawing) in &document.pages {
+        for Page { title, drawing, .. } in &document.pages {
             let texts: Vec<(&Text, Area)> =
                 drawing.texts().map(|text| (text, letters().expect("compiled in").area(text))).collect();
             for (index, (text, area)) in texts.iter().enumerate() {
@@ -46,7 +48,7 @@ fn no_text_stands_on_another_text() {
                     assert!(
                         !area.overlaps(taken),
                         "{:?} {:?}, {title}: {:?} on {:?}",
-                        issue.paper,
+                        issue.print.paper,
                         issue.status,
                         text.content,
                         other.content
@@ -60,7 +62,7 @@ fn no_text_stands_on_another_text() {
 #[test]
 fn no_line_runs_through_a_text() {
     for (issue, document) in all_packs() {
-        for (title, drawing) in &document.pages {
+        for Page { title, drawing, .. } in &document.pages {
             let letters = letters().expect("compiled in");
             let lines: Vec<_> = drawing.paths().filter(|path| path.pen.is_some()).flat_map(chords).collect();
             for text in drawing.texts() {
@@ -71,7 +73,7 @@ fn no_line_runs_through_a_text() {
                     assert!(
                         !area.meets_segment(*a, *b),
                         "{:?} {:?}, {title}: {:?} is crossed at {a:?} {b:?}",
-                        issue.paper,
+                        issue.print.paper,
                         issue.status,
                         text.content
                     );
@@ -86,8 +88,8 @@ fn pages_have_the_size_of_the_paper_and_the_catalog_asks_for_true_scale() {
     for paper in PAPERS {
         let sheets = sheets();
         let issue = issue(paper, Status::Issued);
-        let pages = document(&sheets, &issue).expect("renders").pages.len();
-        let bytes = render(&sheets, &issue).expect("renders");
+        let pages = document(&sheets, &issue).expect("renders").0.pages.len();
+        let bytes = render(&sheets, &issue).expect("renders").pdf;
         let file = lopdf::Document::load_mem(&bytes).expect("readable");
         assert_eq!(file.version, "1.7");
         assert_eq!(file.get_pages().len(), pages);
@@ -136,7 +138,7 @@ fn pages_have_the_size_of_the_paper_and_the_catalog_asks_for_true_scale() {
 fn every_page_names_what_it_belongs_to() {
     for (issue, document) in all_packs() {
         let count = document.pages.len();
-        for (index, (title, drawing)) in document.pages.iter().enumerate() {
+        for (index, Page { title, drawing, .. }) in document.pages.iter().enumerate() {
             let says = |what: &str| drawing.texts().any(|text| text.content == what);
             assert!(says(&issue.design) && says(&issue.date), "{title}");
             assert!(says(&format!("{} of {count}", index + 1)), "{title}");
@@ -154,8 +156,8 @@ fn every_page_names_what_it_belongs_to() {
 #[test]
 fn every_wrap_numbers_its_index_lines_and_says_where_it_goes() {
     for (_, document) in all_packs() {
-        let wraps = document.pages.iter().filter(|(title, _)| title.starts_with("Wrap "));
-        for (title, drawing) in wraps {
+        let wraps = document.pages.iter().filter(|page| page.title.starts_with("Wrap "));
+        for Page { title, drawing, .. } in wraps {
             let lines = drawing.texts().map(|text| text.content.as_str());
             let lines: Vec<&str> = lines.collect();
             let starts = |with: &str| lines.iter().any(|line| line.starts_with(with));
@@ -267,13 +269,14 @@ fn a_wrap_alone_is_one_page_in_either_format() {
 }
 
 /// The pages of the engine's own frame by their titles.
-fn reckoned_pages(paper: Paper) -> Vec<(String, Drawing)> {
-    document(&reckoned_sheets(), &issue(paper, Status::Issued)).expect("renders").pages
+fn reckoned_pages(paper: Paper) -> Vec<Page> {
+    document(&reckoned_sheets(), &issue(paper, Status::Issued)).expect("renders").0.pages
 }
 
-fn page_of<'a>(pages: &'a [(String, Drawing)], title: &str) -> &'a Drawing {
-    let found = pages.iter().find(|(known, _)| known == title);
-    &found.unwrap_or_else(|| panic!("no page {title} among {:?}", pages.iter().map(|(t, _)| t).collect::<Vec<_>>())).1
+fn page_of<'a>(pages: &'a [Page], title: &str) -> &'a Drawing {
+    let found = pages.iter().find(|page| page.title == title);
+    let titles = || pages.iter().map(|page| &page.title).collect::<Vec<_>>();
+    &found.unwrap_or_else(|| panic!("no page {title} among {:?}", titles())).drawing
 }
 
 fn says(drawing: &Drawing, words: &str) -> bool {
@@ -349,14 +352,14 @@ fn a_plate_is_drawn_at_true_scale_or_says_that_it_is_not() {
     };
     let has = |size: [f64; 2]| {
         let near = |found: &[f64; 2]| (0..2).all(|axis| (found[axis] - size[axis]).abs() < 1e-6);
-        pages.iter().any(|(_, drawing)| cut(drawing).iter().any(near))
+        pages.iter().any(|page| cut(&page.drawing).iter().any(near))
     };
     assert!(has([130.0, 120.0]), "foot");
     assert!(has([90.0, 180.0]), "panel, turned");
     assert!(has([600.0 / 5.0, 400.0 / 5.0]), "floor, reduced");
-    let warned: Vec<_> = pages.iter().filter(|(_, drawing)| says(drawing, "NOT AT TRUE SCALE")).collect();
+    let warned: Vec<_> = pages.iter().filter(|page| says(&page.drawing, "NOT AT TRUE SCALE")).collect();
     assert_eq!(warned.len(), 1);
-    let words: Vec<&str> = warned[0].1.texts().map(|text| text.content.as_str()).collect();
+    let words: Vec<&str> = warned[0].drawing.texts().map(|text| text.content.as_str()).collect();
     let words = words.join(" ");
     assert!(words.contains("at 20.0 and 20.0") && words.contains("at 580.0 and 380.0"), "{words}");
 }
@@ -367,7 +370,7 @@ fn a_hole_strip_stands_between_two_edges_or_leaves_the_holes_to_be_measured() {
     let pages = reckoned_pages(Paper::A4);
     let strip = sheets.strips.iter().find(|strip| strip.member == "stay_cross").expect("in the document");
     let page = page_of(&pages, "Holes back_stay.L");
-    let all: Vec<&Drawing> = pages.iter().map(|(_, drawing)| drawing).collect();
+    let all: Vec<&Drawing> = pages.iter().map(|page| &page.drawing).collect();
     let anywhere = |words: &str| all.iter().any(|drawing| says(drawing, words));
     assert!(
         anywhere(&format!("lower edge: {} mm", strip.lower)) && anywhere(&format!("upper edge: {} mm", strip.upper))
@@ -387,12 +390,12 @@ fn a_hole_strip_stands_between_two_edges_or_leaves_the_holes_to_be_measured() {
 fn every_check_dimension_has_two_empty_boxes() {
     let sheets = reckoned_sheets();
     let pages = reckoned_pages(Paper::A4);
-    let from = pages.iter().position(|(title, _)| title == "Check dimensions").expect("a page");
-    let boxes = pages[from..].iter().take_while(|(title, _)| title == "Check dimensions").map(|(_, drawing)| {
+    let from = pages.iter().position(|page| page.title == "Check dimensions").expect("a page");
+    let boxes = pages[from..].iter().take_while(|page| page.title == "Check dimensions").map(|Page { drawing, .. }| {
         drawing.paths().filter(|path| path.pen == Some(Pen::Thin) && path.segments.len() == 5).count()
     });
     assert_eq!(boxes.sum::<usize>(), 2 * sheets.checks.len());
-    let page = &pages[from].1;
+    let page = &pages[from].drawing;
     assert!(says(page, "Named by the design") && says(page, "Width over the feet of the hoop"));
     assert!(says(page, "Further ones, reckoned from the frame"));
 }
@@ -408,4 +411,75 @@ fn a_jig_sheet_shows_spread_and_height() {
         assert!(page.texts().any(|text| text.content == figure), "{figure}");
     }
     assert!(says(page, "seen from the front") && says(page, "seen from the left") && says(page, "base plane"));
+}
+
+fn sealed(paper: Paper) -> Issue {
+    let seal = Seal { key: SealKey::new([7; 32]), design_id: "fenrunner-two".to_owned(), address: String::new() };
+    Issue { seal: Some(seal), ..issue(paper, Status::Issued) }
+}
+
+#[test]
+fn every_page_is_signed_and_a_change_to_it_is_seen() {
+    let pack = render(&sheets(), &sealed(Paper::A4)).expect("renders");
+    let key = SealKey::new([7; 32]).public();
+    let report = check_seals(&pack.pdf, &key).expect("a PDF");
+    assert!(report.genuine, "{report:?}");
+    assert_eq!(report.pages.len(), pack.manifest.pages.len());
+    for (page, listed) in report.pages.iter().zip(&pack.manifest.pages) {
+        let said = page.statement.as_ref().expect("signed");
+        assert!(listed.content_sha256.starts_with(&said.content));
+        assert_eq!(key.verify(listed.code.as_deref().expect("a code")).as_ref(), Ok(said));
+        assert_eq!((said.revision.as_str(), said.kit.as_str()), ("B", "FT2-0017"));
+    }
+    assert!(!check_seals(&pack.pdf, &SealKey::new([8; 32]).public()).expect("a PDF").genuine);
+
+    let spoil = |change: &dyn Fn(&mut lopdf::Document)| {
+        let mut file = lopdf::Document::load_mem(&pack.pdf).expect("readable");
+        change(&mut file);
+        let mut bytes = Vec::new();
+        file.save_to(&mut bytes).expect("saved");
+        check_seals(&bytes, &key).expect("a PDF")
+    };
+    assert!(spoil(&|_| {}).genuine);
+    let moved = spoil(&|file| {
+        let page = file.get_pages()[&9];
+        let parts = file.get_page_contents(page);
+        let stream = file.get_object_mut(parts[0]).and_then(lopdf::Object::as_stream_mut).expect("content");
+        let mut content = stream.decompressed_content().expect("content");
+        content.extend(b"0 0 m 9 9 l S\n");
+        stream.dict.remove(b"Filter");
+        stream.set_content(content);
+    });
+    let faulty: Vec<usize> = moved.pages.iter().filter(|page| page.fault.is_some()).map(|page| page.place).collect();
+    assert_eq!((moved.genuine, faulty), (false, vec![9]));
+    let short = spoil(&|file| file.delete_pages(&[3]));
+    assert!(!short.genuine && !short.faults.is_empty());
+}
+
+#[test]
+fn a_print_is_corrected_by_its_check_bars_and_refused_where_they_cannot_be_trusted() {
+    let mut issue = issue(Paper::A4, Status::Issued);
+    issue.print.check_bars = CheckBars { across: 98.0, up: 101.0 };
+    issue.print.check().expect("within bounds");
+    let pack = render(&reckoned_sheets(), &issue).expect("renders");
+    let file = lopdf::Document::load_mem(&pack.pdf).expect("readable");
+    for id in file.get_pages().into_values() {
+        let content = file.get_page_content(id).expect("content");
+        // 100 / 98 and 100 / 101.
+        assert!(content.starts_with(b"q\n1.020408 0 0 0.990099 0 0 cm\n"));
+    }
+    for (across, up, code) in [(89.9, 100.0, "across"), (100.0, 110.1, "up"), (f64::NAN, 100.0, "across")] {
+        issue.print.check_bars = CheckBars { across, up };
+        let error = issue.print.check().expect_err("out of bounds");
+        assert_eq!((error.code(), error.pointer()), ("check-bar-too-far-off", &*format!("/check_bars/{code}")));
+    }
+}
+
+#[test]
+fn links_lead_from_the_list_of_parts_to_their_pages() {
+    let (document, _) = document(&reckoned_sheets(), &issue(Paper::A4, Status::Issued)).expect("renders");
+    let links: Vec<_> = document.pages.iter().flat_map(|page| &page.links).collect();
+    let wraps = reckoned_sheets().wraps.len();
+    assert!(links.len() >= wraps, "{} of {wraps}", links.len());
+    assert!(links.iter().all(|link| link.page < document.pages.len()));
 }

@@ -2,7 +2,7 @@
 
 use super::table::Row;
 use crate::geometry::{
-    Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place,
+    Beam, Cylinder, DVec3, Extremes, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place,
 };
 
 /// A tube end in space.
@@ -177,43 +177,42 @@ impl Cut {
         relief.station(spot)
     }
 
-    /// Outer line and relief line, seen at `spot` of the outer surface.
-    pub(super) fn both_stations(&self, spot: &Spot) -> (Option<Station>, Option<Station>) {
-        let way = self.inwards(spot);
-        let (mut outer, mut relief) = (Nearest::NOTHING, Nearest::NOTHING);
+    /// Outer line and relief line, seen at `spots` of the outer surface.
+    pub(super) fn both_stations(&self, spots: &[Spot]) -> [Vec<Option<Station>>; 2] {
+        let mut nearest = vec![[Nearest::NOTHING; 2]; spots.len()];
         for aim in &self.aims {
-            let seen = aim.view.extremes(&way);
-            outer.take(aim, &seen.outer);
-            relief.take(aim, seen.least());
+            let mut found = nearest.iter_mut();
+            aim.view.each(spots.iter().map(|spot| self.inwards(spot)), |seen| {
+                if let Some([outer, relief]) = found.next() {
+                    outer.take(aim, &seen.outer);
+                    relief.take(aim, seen.least());
+                }
+            });
         }
-        (outer.station(spot), relief.station(spot))
+        let line = |at: usize| nearest.iter().zip(spots).map(|(found, spot)| found[at].station(spot)).collect();
+        [line(0), line(1)]
     }
 
-    /// Everything at one place of the outer surface.
-    pub(super) fn row(&self, u: f64, spot: &Spot) -> Row {
-        let way = self.inwards(spot);
-        let mut row = Row { u, outer: None, inner: None, relief: None, dihedral: None };
-        let (mut outer, mut inner, mut relief) = (f64::INFINITY, f64::INFINITY, f64::INFINITY);
-        let mut cosine = 0.0;
-        for aim in &self.aims {
-            let seen = aim.view.extremes(&way);
-            if seen.outer.sight.s < outer {
-                outer = seen.outer.sight.s;
-                row.outer = Some(aim.contact(seen.outer.sight));
-                cosine = -(spot.normal[0] * seen.outer.normal.x + spot.normal[1] * seen.outer.normal.y);
-            }
-            if seen.inner.sight.s < inner {
-                inner = seen.inner.sight.s;
-                row.inner = Some(aim.contact(seen.inner.sight));
-            }
-            let least = seen.least().sight.s;
-            if least < relief {
-                relief = least;
-                row.relief = Some(relief);
-            }
+    /// Everything at places of the outer surface, given with their `u`.
+    pub(super) fn rows(&self, places: &[(f64, Spot)]) -> Vec<Row> {
+        let Some((nearest, others)) = self.aims.split_first() else {
+            let empty = |&(u, _): &(f64, Spot)| Row { u, outer: None, inner: None, relief: None, dihedral: None };
+            return places.iter().map(empty).collect();
+        };
+        let mut rows: Vec<Row> = Vec::with_capacity(places.len());
+        let mut place = places.iter();
+        nearest.view.each(places.iter().map(|(_, spot)| self.inwards(spot)), |seen| {
+            rows.extend(place.next().map(|(u, spot)| nearest.row(*u, spot, seen)));
+        });
+        for aim in others {
+            let mut row = rows.iter_mut().zip(places);
+            aim.view.each(places.iter().map(|(_, spot)| self.inwards(spot)), |seen| {
+                if let Some((row, (u, spot))) = row.next() {
+                    row.take_nearer(&aim.row(*u, spot, seen));
+                }
+            });
         }
-        row.dihedral = row.outer.map(|_| libm::acos(cosine.clamp(-1.0, 1.0)));
-        row
+        rows
     }
 
     /// From the outer surface through the wall.
@@ -326,6 +325,20 @@ impl Aim {
         Contact { s: sight.s, target: self.target, piece: self.piece, face: sight.face }
     }
 
+    /// What this piece alone gives at one place.
+    #[inline]
+    fn row(&self, u: f64, spot: &Spot, seen: &Extremes) -> Row {
+        let contact = |met: &Met| met.is_hit().then(|| self.contact(met.sight));
+        let least = seen.least();
+        Row {
+            u,
+            outer: contact(&seen.outer),
+            inner: contact(&seen.inner),
+            relief: least.is_hit().then_some(least.sight.s),
+            dihedral: seen.outer.is_hit().then(|| dihedral(spot, seen.outer.normal)),
+        }
+    }
+
     /// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
     #[inline]
     fn station(&self, spot: &Spot, met: &Met) -> Station {
@@ -336,6 +349,7 @@ impl Aim {
 }
 
 /// What is met first of all aims tried.
+#[derive(Debug, Clone, Copy)]
 struct Nearest<'a> {
     aim: Option<&'a Aim>,
     met: Met,

@@ -61,8 +61,7 @@ impl Line {
     /// Outer and relief line of a cut.
     #[must_use]
     pub fn both(cut: &Cut) -> [Self; 2] {
-        let (outer, relief): (Vec<Found>, Vec<Found>) =
-            cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.both_stations(spot)).unzip();
+        let [outer, relief] = cut.both_stations(&cut.profile().ring(LOOKED_AT));
         [trace(cut, &outer, &|spot| cut.station(spot, 0.0)), trace(cut, &relief, &|spot| cut.relief_station(spot))]
     }
 

@@ -24,14 +24,31 @@ pub struct Row {
     pub dihedral: Option<f64>,
 }
 
+impl Row {
+    /// Puts what another piece gives at the same place where it is met first.
+    pub(super) fn take_nearer(&mut self, other: &Self) {
+        let station = |contact: Option<Contact>| contact.map_or(f64::INFINITY, |contact| contact.s);
+        if station(other.outer) < station(self.outer) {
+            (self.outer, self.dihedral) = (other.outer, other.dihedral);
+        }
+        if station(other.inner) < station(self.inner) {
+            self.inner = other.inner;
+        }
+        if other.relief.unwrap_or(f64::INFINITY) < self.relief.unwrap_or(f64::INFINITY) {
+            self.relief = other.relief;
+        }
+    }
+}
+
 impl Table {
     /// A cut at `places` equal steps.
     #[must_use]
     pub fn of(cut: &Cut, places: u32) -> Self {
         let profile = cut.profile();
         let step = profile.perimeter() / f64::from(places);
-        let rows = (0..places).zip(profile.ring(places)).map(|(place, spot)| cut.row(step * f64::from(place), &spot));
-        Self { rows: rows.collect() }
+        let ring: Vec<_> =
+            (0..places).zip(profile.ring(places)).map(|(place, spot)| (step * f64::from(place), spot)).collect();
+        Self { rows: cut.rows(&ring) }
     }
 
     /// The least dihedral angle, radians; `None` where nothing is met.

@@ -40,9 +40,20 @@ pub(super) fn resource_name(face: Face) -> &'static str {
     }
 }
 
-/// Writes the content stream of a drawing that has passed the page check.
-pub(super) fn write_content(drawing: &Drawing, letters: &Letters, numbers: &GlyphNumbers) -> Vec<u8> {
+/// Writes the content stream of a drawing that has passed the page check. `stretch` is what lengths across and up the page are
+/// multiplied by.
+pub(super) fn write_content(
+    drawing: &Drawing,
+    stretch: [f64; 2],
+    letters: &Letters,
+    numbers: &GlyphNumbers,
+) -> Vec<u8> {
     let mut stream = Stream { bytes: Vec::with_capacity(16 * 1024), pen: None, ink: Ink::Black };
+    // What follows on the page, its seal, starts from the state that this leaves behind.
+    stream.word("q");
+    if stretch != [1.0; 2] {
+        stream.bytes.extend(format!("{:.6} 0 0 {:.6} 0 0 cm\n", stretch[0], stretch[1]).bytes());
+    }
     stream.word("1 J 1 j");
     for item in &drawing.items {
         match item {
@@ -50,6 +61,7 @@ pub(super) fn write_content(drawing: &Drawing, letters: &Letters, numbers: &Glyp
             Item::Text(text) => stream.text(text, letters, numbers),
         }
     }
+    stream.word("Q");
     stream.bytes
 }
 
@@ -214,7 +226,7 @@ mod tests {
     use crate::render::letters;
 
     fn written(drawing: &Drawing) -> String {
-        let bytes = write_content(drawing, letters().expect("compiled in"), &GlyphNumbers::default());
+        let bytes = write_content(drawing, [1.0; 2], letters().expect("compiled in"), &GlyphNumbers::default());
         String::from_utf8(bytes).expect("ASCII")
     }
 
@@ -223,7 +235,7 @@ mod tests {
         // 100 mm = 283.4646 pt by the definitions of inch and point.
         let mut drawing = Drawing::default();
         drawing.line([0.0, 25.4], [100.0, 25.4], Pen::Measure);
-        assert_eq!(written(&drawing), "1 J 1 j\n0.709 w\n0 J\n0 72 m\n283.465 72 l\nS\n");
+        assert_eq!(written(&drawing), "q\n1 J 1 j\n0.709 w\n0 J\n0 72 m\n283.465 72 l\nS\nQ\n");
     }
 
     #[test]

@@ -55,6 +55,12 @@ pub enum RenderError {
         /// What failed.
         reason: String,
     },
+    /// The pages could not be signed.
+    #[error("the pages could not be signed: {reason}")]
+    Seal {
+        /// What failed.
+        reason: String,
+    },
     /// The file could not be put together.
     #[error("the PDF could not be written: {reason}; report this as a fault")]
     Pdf {
@@ -74,6 +80,7 @@ impl RenderError {
             Self::WrapTooLarge { .. } => "wrap-too-large",
             Self::Date { .. } => "date-not-readable",
             Self::Lettering { .. } => "lettering-failed",
+            Self::Seal { .. } => "seal-failed",
             Self::Pdf { .. } => "pdf-failed",
         }
     }

@@ -3,17 +3,22 @@
 //! Nothing is dropped in silence: a coordinate that is not finite or off its page, or a character that the lettering cannot
 //! show, is an error that names it.
 
+mod archive;
 mod check;
 mod content;
 mod error;
 mod fonts;
 mod pdf;
+mod sealing;
 mod step;
 mod svg;
+mod verify;
 
 pub use check::check_page;
 pub use error::RenderError;
 pub use fonts::{Letters, letters};
-pub use pdf::{Bookmark, Document, write_pdf};
+pub use pdf::{Bookmark, Document, Link, Page, Written, write_pdf};
+pub use sealing::Sealing;
 pub use step::{SolidError, SolidHeading, write_solid};
 pub use svg::write_svg;
+pub use verify::{NotAPdf, PageSeal, SealReport, check_seals};

@@ -12,16 +12,22 @@ use printpdf::{
     FontId, Op, PageAnnotId, PageAnnotation, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions,
     Pt, Rect, TextItem,
 };
+use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
+use super::archive;
 use super::content::{GlyphNumbers, POINTS, resource_name, write_content};
 use super::fonts::FaceTable;
+use super::sealing::{SealStream, Sealing};
 use super::{Letters, RenderError, check_page, letters};
-use crate::drawing::{Drawing, Face};
+use crate::drawing::{Area, Drawing, Face};
 
 /// Level of deflate: beyond it files shrink little and take several times as long.
 const DEFLATE_LEVEL: u32 = 6;
+
+/// Entry of a page's dictionary that holds its signed code, so that a file can be checked without reading its pictures.
+pub(super) const CODE_KEY: &str = "MatchmarkCode";
 
 /// An entry of the outline.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,6 +36,37 @@ pub struct Bookmark {
     pub title: String,
     /// Page it leads to, from 0.
     pub page: usize,
+}
+
+/// A page ready to be written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Page {
+    /// What it is called where something is wrong with it.
+    pub title: String,
+    /// What it shows.
+    pub drawing: Drawing,
+    /// Places that lead to other pages when tapped.
+    pub links: Vec<Link>,
+}
+
+/// A place on a page that leads to another page.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Link {
+    /// The place.
+    pub area: Area,
+    /// Page it leads to, from 0.
+    pub page: usize,
+}
+
+/// What a written file is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Written {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// SHA-256 of each page's content, lower-case hex.
+    pub contents: Vec<String>,
+    /// The signed code of each page; empty when the document is not sealed.
+    pub codes: Vec<String>,
 }
 
 /// A document ready to be written.
@@ -43,45 +80,55 @@ pub struct Document {
     pub subject: String,
     /// Date of issue, `YYYY-MM-DD`.
     pub date: String,
-    /// Width and height of the paper, mm.
-    pub size: [f64; 2],
-    /// One drawing a page with its title.
-    pub pages: Vec<(String, Drawing)>,
+    /// Width and height that drawings have, mm.
+    pub room: [f64; 2],
+    /// What lengths across and up the page are multiplied by, for a printer that is off.
+    pub stretch: [f64; 2],
+    /// The pages.
+    pub pages: Vec<Page>,
     /// The outline, in order of pages.
     pub outline: Vec<Bookmark>,
+    /// What each page is signed with.
+    pub sealing: Option<Sealing>,
 }
 
 /// Checks every page and writes the document as PDF 1.7.
 ///
 /// # Errors
-/// What [`check_page`] refuses, a date that is none, or a failure of the libraries beneath.
-pub fn write_pdf(document: &Document) -> Result<Vec<u8>, RenderError> {
+/// What [`check_page`] refuses, a date that is none, a text too long to be signed, or a failure of the libraries beneath.
+pub fn write_pdf(document: &Document) -> Result<Written, RenderError> {
     let letters = letters()?;
-    for (title, drawing) in &document.pages {
-        check_page(title, document.size, drawing, letters)?;
-    }
+    document.pages.par_iter().try_for_each(|page| check_page(&page.title, document.room, &page.drawing, letters))?;
     let date = pdf_date(&document.date)?;
     let mut numbers = GlyphNumbers::default();
     let fonts = [Face::Regular, Face::Bold]
         .into_iter()
         .map(|face| embed_face(document, face, letters, &mut numbers))
         .collect::<Result<Vec<_>, _>>()?;
+    let stretch = document.stretch;
     let contents: Vec<Vec<u8>> =
-        document.pages.iter().map(|(_, drawing)| write_content(drawing, letters, &numbers)).collect();
+        document.pages.par_iter().map(|page| write_content(&page.drawing, stretch, letters, &numbers)).collect();
+    let hashes: Vec<String> =
+        contents.par_iter().map(|content| data_encoding::HEXLOWER.encode(&Sha256::digest(content))).collect();
+    let seals = match &document.sealing {
+        Some(sealing) => sealing.seals(&hashes, &document.date, stretch)?,
+        None => Vec::new(),
+    };
 
     let skeleton = build_skeleton(document, fonts);
     let mut file = skeleton.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
     let id = content_id(document, &contents);
-    set_contents(&mut file, contents)?;
+    finish_pages(&mut file, document, contents, &seals)?;
     set_catalog(&mut file)?;
     set_information(&mut file, document, &date)?;
+    archive::describe(&mut file, document)?;
     file.version = "1.7".to_owned();
     let id = Object::String(id, StringFormat::Hexadecimal);
     file.trailer.set("ID", vec![id.clone(), id]);
     deflate_streams(&mut file)?;
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|error| failed(&error))?;
-    Ok(bytes)
+    Ok(Written { bytes, contents: hashes, codes: seals.into_iter().map(|seal| seal.code).collect() })
 }
 
 /// One face cut down to the characters that the document uses.
@@ -100,7 +147,7 @@ fn embed_face(
     let used: BTreeSet<char> = document
         .pages
         .iter()
-        .flat_map(|(_, drawing)| drawing.texts())
+        .flat_map(|page| page.drawing.texts())
         .filter(|text| text.face == face)
         .flat_map(|text| text.content.chars())
         .collect();
@@ -153,7 +200,8 @@ fn build_skeleton(document: &Document, fonts: Vec<EmbeddedFace>) -> PdfDocument 
         skeleton.resources.fonts.map.insert(id, PdfFont::new(embedded.font));
     }
     showing.push(Op::EndTextSection);
-    let sheet = Rect::from_wh(page_points(document.size[0]), page_points(document.size[1]));
+    let [width, height] = [0, 1].map(|axis| page_points(document.room[axis] * document.stretch[axis]));
+    let sheet = Rect::from_wh(width, height);
     for _ in &document.pages {
         skeleton.pages.push(PdfPage {
             media_box: sheet.clone(),
@@ -189,19 +237,60 @@ fn content_id(document: &Document, contents: &[Vec<u8>]) -> Vec<u8> {
     hash.finalize().iter().take(16).copied().collect()
 }
 
-fn set_contents(file: &mut lopdf::Document, contents: Vec<Vec<u8>>) -> Result<(), RenderError> {
-    let pages: Vec<_> = file.get_pages().into_values().collect();
-    for (page, content) in pages.into_iter().zip(contents) {
+/// Gives each page its content, its seal and its links.
+fn finish_pages(
+    file: &mut lopdf::Document,
+    document: &Document,
+    contents: Vec<Vec<u8>>,
+    seals: &[SealStream],
+) -> Result<(), RenderError> {
+    let ids: Vec<_> = file.get_pages().into_values().collect();
+    for (index, (id, content)) in ids.iter().zip(contents).enumerate() {
         let stream = file
-            .get_dictionary(page)
+            .get_dictionary(*id)
             .and_then(|dictionary| dictionary.get(b"Contents"))
             .and_then(Object::as_reference)
-            .and_then(|id| file.get_object_mut(id))
-            .and_then(Object::as_stream_mut)
             .map_err(|error| failed(&error))?;
-        stream.set_content(content);
+        file.get_object_mut(stream)
+            .and_then(Object::as_stream_mut)
+            .map_err(|error| failed(&error))?
+            .set_content(content);
+        let links: Vec<Object> =
+            document.pages[index].links.iter().map(|link| annotation(link, &ids, document.stretch)).collect();
+        let seal = seals.get(index).map(|seal| {
+            let drawn = lopdf::Stream::new(Dictionary::new(), seal.content.clone());
+            (file.add_object(drawn), &seal.code)
+        });
+        let page = file.get_dictionary_mut(*id).map_err(|error| failed(&error))?;
+        if let Some((drawn, code)) = seal {
+            page.set("Contents", vec![Object::Reference(stream), Object::Reference(drawn)]);
+            page.set(CODE_KEY, Object::string_literal(code.as_str()));
+        }
+        if links.is_empty() {
+            page.remove(b"Annots");
+        } else {
+            page.set("Annots", links);
+        }
     }
     Ok(())
+}
+
+/// A place that leads to the top of another page (ISO 32000-1, 12.5.6.5), with no border of its own.
+#[allow(clippy::cast_possible_truncation)]
+fn annotation(link: &Link, pages: &[lopdf::ObjectId], stretch: [f64; 2]) -> Object {
+    let Area { x, y, .. } = link.area;
+    let corner = |point: [f64; 2]| [0, 1].map(|axis| Object::Real((point[axis] * stretch[axis] * POINTS) as f32));
+    let rectangle = [corner([x, y]), corner([link.area.right(), link.area.top()])].concat();
+    let target = pages.get(link.page).copied().unwrap_or_default();
+    Object::Dictionary(dictionary! {
+        "Type" => "Annot",
+        "Subtype" => "Link",
+        "Rect" => rectangle,
+        "Border" => vec![0.into(), 0.into(), 0.into()],
+        // Printed with the page, as PDF/A asks of every annotation.
+        "F" => 4,
+        "Dest" => vec![Object::Reference(target), "Fit".into()],
+    })
 }
 
 /// Printing at true scale on the right paper, the title in the window's bar, English, and the outline open.

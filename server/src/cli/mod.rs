@@ -4,9 +4,11 @@ mod check;
 mod demo;
 mod excerpt;
 mod joint;
+mod key;
 mod pack;
 mod serve;
 mod stock_plan;
+mod verify;
 
 use crate::engine::EngineError;
 use crate::service::ServiceError;
@@ -38,6 +40,10 @@ enum Command {
     Joint(joint::Options),
     /// Plan which bars to cut and how, from JSON to JSON.
     StockPlan(stock_plan::Options),
+    /// Make the key that signs packs, and print its public half.
+    Key(key::Options),
+    /// Check a pack or a page's code against the supplier's public key: exit 0 when genuine.
+    Verify(verify::Options),
 }
 
 /// Why a command failed.
@@ -83,6 +89,8 @@ pub fn run() -> ExitCode {
         Command::Pack(options) => pack::run(&options),
         Command::Joint(options) => joint::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
+        Command::Key(options) => key::run(&options),
+        Command::Verify(options) => verify::run(&options),
     };
     done.unwrap_or_else(|failure| {
         eprintln!("matchmark: {failure}");

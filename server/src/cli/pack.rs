@@ -3,11 +3,12 @@
 use super::excerpt::Excerpts;
 use super::{Failure, read};
 use crate::clock::{Clock, SystemClock};
-use crate::engine::{self, PAPER_THICKNESS};
-use clap::{Args, ValueEnum};
+use crate::engine;
+use clap::Args;
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{Issue, Paper, Status};
-use std::path::PathBuf;
+use matchmark_core::pack::{CHECK_BAR, CheckBars, Issue, Paper, Print, Seal, Status};
+use matchmark_core::seal::SealKey;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use time::Date;
 use time::macros::format_description;
@@ -42,19 +43,33 @@ pub struct Options {
     #[arg(long, value_parser = pair)]
     measured: Vec<(String, String)>,
 
-    /// Paper.
-    #[arg(long, value_enum, default_value_t = PaperName::A4)]
-    paper: PaperName,
+    /// Paper: a4, a3, letter, tabloid or roll.
+    #[arg(long, value_parser = paper, default_value = "a4")]
+    paper: Paper,
+
+    /// Thickness of the paper that wraps are printed on, mm.
+    #[arg(long, default_value_t = Print::default().paper_thickness)]
+    paper_thickness: f64,
+
+    /// What the check bar across the page of an earlier print measured, mm.
+    #[arg(long, default_value_t = CHECK_BAR)]
+    measured_across: f64,
+
+    /// What the check bar up the page of an earlier print measured, mm.
+    #[arg(long, default_value_t = CHECK_BAR)]
+    measured_up: f64,
+
+    /// File with the key that signs every page, as `matchmark key` writes it.
+    #[arg(long)]
+    signing_key: Option<PathBuf>,
+
+    /// File to write the account of all pages to, as JSON.
+    #[arg(long)]
+    manifest: Option<PathBuf>,
 
     /// Name of the supplier, printed on every page.
     #[arg(long, env = "MATCHMARK_SUPPLIER", default_value = "The supplier of this kit")]
     supplier: String,
-}
-
-#[derive(Clone, Copy, ValueEnum)]
-enum PaperName {
-    A4,
-    Letter,
 }
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
@@ -81,18 +96,43 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             Some(_) => Status::Issued,
             None => Status::Draft,
         },
-        paper: match options.paper {
-            PaperName::A4 => Paper::A4,
-            PaperName::Letter => Paper::Letter,
-        },
-        paper_thickness: PAPER_THICKNESS,
+        print: options.print()?,
+        seal: options.seal(&evaluation.name)?,
+        since: None,
         kit_facts: crate::service::one_kit_facts(&kit),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
     };
-    let bytes = engine::pack_pdf(&evaluation, &issue)?;
-    std::fs::write(&options.output, bytes)
-        .map_err(|source| Failure::Unwritable { path: options.output.clone(), source })?;
+    let pack = engine::pack(&evaluation, &issue)?;
+    write(&options.output, &pack.pdf)?;
+    if let Some(path) = &options.manifest {
+        let text = serde_json::to_string_pretty(&pack.manifest).map_err(|error| Failure::Other(error.to_string()))?;
+        write(path, text.as_bytes())?;
+    }
     Ok(ExitCode::SUCCESS)
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    std::fs::write(path, bytes).map_err(|source| Failure::Unwritable { path: path.to_owned(), source })
+}
+
+impl Options {
+    fn print(&self) -> Result<Print, Failure> {
+        let check_bars = CheckBars { across: self.measured_across, up: self.measured_up };
+        let print = Print { paper: self.paper, paper_thickness: self.paper_thickness, check_bars };
+        print.check().map_err(|error| Failure::Other(error.to_string()))?;
+        Ok(print)
+    }
+
+    fn seal(&self, design: &str) -> Result<Option<Seal>, Failure> {
+        let Some(path) = &self.signing_key else { return Ok(None) };
+        let key = SealKey::from_hex(&read(path)?).map_err(|error| Failure::Other(error.to_string()))?;
+        Ok(Some(Seal { key, design_id: design.to_owned(), address: String::new() }))
+    }
+}
+
+fn paper(text: &str) -> Result<Paper, String> {
+    let found = Paper::ALL.into_iter().find(|paper| paper.name() == text.to_ascii_lowercase());
+    found.ok_or_else(|| format!("write one of {}", Paper::ALL.map(Paper::name).join(", ")))
 }
 
 fn one_kit(options: &Options) -> Result<OneKit, Failure> {

@@ -11,7 +11,7 @@ use crate::store::audit::{self, Act};
 use crate::store::designs::{self, DraftRow};
 use crate::store::revisions;
 use matchmark_core::document::{Finding, OneKit, Severity};
-use matchmark_core::pack::{Issue, Paper, Status};
+use matchmark_core::pack::{Issue, Paper, Print, Status};
 use serde::Serialize;
 use std::sync::Arc;
 use utoipa::ToSchema;
@@ -135,12 +135,13 @@ impl Service {
             kit: String::new(),
             pack_number: String::new(),
             status: Status::Draft,
-            paper,
-            paper_thickness: crate::engine::PAPER_THICKNESS,
+            print: Print { paper, ..Print::default() },
+            seal: None,
+            since: None,
             kit_facts: Vec::new(),
             design_sha256: evaluation.sha256.clone().unwrap_or_default(),
         };
-        Ok(self.engine.pack(evaluated, issue).await?)
+        Ok(self.engine.pack(evaluated, issue).await?.pdf)
     }
 
     /// A draft with its part numbers after those of the latest revision.

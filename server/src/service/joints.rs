@@ -1,8 +1,8 @@
 //! Single joints described in a request, kept nowhere.
 
 use super::{Service, ServiceError};
-use crate::engine::{Evaluated, PAPER_THICKNESS};
-use matchmark_core::pack::{Issue, Paper, Status};
+use crate::engine::Evaluated;
+use matchmark_core::pack::{Issue, Paper, Print, Status};
 use matchmark_core::part::Numbers;
 use matchmark_core::{JointRequest, OneJoint};
 use std::sync::Arc;
@@ -37,8 +37,9 @@ impl Service {
             kit: String::new(),
             pack_number: String::new(),
             status: Status::Issued,
-            paper,
-            paper_thickness: PAPER_THICKNESS,
+            print: Print { paper, ..Print::default() },
+            seal: None,
+            since: None,
             kit_facts: Vec::new(),
             design_sha256: joint.evaluation.sha256.clone().unwrap_or_default(),
         }

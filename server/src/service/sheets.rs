@@ -2,10 +2,10 @@
 
 use super::revisions::{known_document, known_revision, may_read};
 use super::{Principal, Service, ServiceError};
-use crate::engine::{Evaluated, Numbering, PAPER_THICKNESS, Wanted};
+use crate::engine::{Evaluated, Numbering, Wanted};
 use crate::store::revisions::RevisionRow;
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{Issue, Paper, Status};
+use matchmark_core::pack::{Issue, Paper, Print, Status};
 use matchmark_core::sheets::{Sheets, Wrap};
 use std::sync::Arc;
 
@@ -61,8 +61,9 @@ impl RevisionSheets {
             kit: String::new(),
             pack_number: String::new(),
             status: Status::Issued,
-            paper,
-            paper_thickness: PAPER_THICKNESS,
+            print: Print { paper, ..Print::default() },
+            seal: None,
+            since: None,
             kit_facts: Vec::new(),
             design_sha256: self.revision.document_sha256.clone(),
         }

@@ -28,7 +28,7 @@ pub(super) struct Strip {
 
 /// Draws the strip of a sheet.
 pub(super) fn draw(sheet: &HoleStrip, furniture: Furniture) -> Strip {
-    let paper = furniture.issue.paper_thickness;
+    let paper = furniture.issue.print.paper_thickness;
     let on_paper = |x: f64| sheet.on_paper(x, paper);
     let closure = on_paper(sheet.circumference);
     let tube = Unrolled { circumference: sheet.circumference, on_paper: &on_paper };

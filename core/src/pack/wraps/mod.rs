@@ -29,7 +29,10 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     sheets
         .wraps
         .iter()
-        .map(|wrap| Ok(Content { bookmarks: vec![title(wrap)], drawing: page(wrap, row_of(sheets, wrap), furniture)? }))
+        .map(|wrap| {
+            let drawing = page(wrap, row_of(sheets, wrap), furniture)?;
+            Ok(Content { is_template: true, ..Content::new(vec![title(wrap)], drawing) })
+        })
         .collect()
 }
 
@@ -174,7 +177,7 @@ fn list(drawing: &mut Drawing, facts: &[String], column: Area, top: f64, furnitu
 }
 
 fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String> {
-    let paper = furniture.issue.paper_thickness;
+    let paper = furniture.issue.print.paper_thickness;
     let square = wrap.other_long_point.is_none();
     let mut facts = vec![
         format!("set-out {} mm {}", short_length(wrap.set_out.distance), datum(wrap.set_out, square)),

@@ -44,7 +44,7 @@ pub(super) fn shows_relief(wrap: &Wrap) -> bool {
 
 /// Draws the strip of a wrap.
 pub(super) fn draw(wrap: &Wrap, furniture: Furniture) -> Strip {
-    let paper = furniture.issue.paper_thickness;
+    let paper = furniture.issue.print.paper_thickness;
     let closure = wrap.on_paper(wrap.circumference, paper);
     let layout = Layout { wrap, paper, closure, top: wrap.height + ABOVE };
     let mut drawing = Drawing::default();

@@ -1,0 +1,169 @@
+//! How a pack is printed: paper, its thickness, and what the printer does to lengths.
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+/// Length of both check bars, mm.
+pub const CHECK_BAR: f64 = 100.0;
+
+/// Least and most that a check bar may measure for its print to be corrected, mm.
+pub const MEASURED: [f64; 2] = [90.0, 110.0];
+
+/// Thickest paper, mm.
+pub const THICKEST_PAPER: f64 = 0.5;
+
+/// How a pack is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(deny_unknown_fields, default)]
+pub struct Print {
+    /// Sheet size; A4 when absent.
+    pub paper: Paper,
+    /// Thickness of the paper that wraps are printed on, mm; 0.1 when absent: 80 g/m2 (common practice).
+    pub paper_thickness: f64,
+    /// What the two check bars of an earlier print measured; both 100 when absent.
+    pub check_bars: CheckBars,
+}
+
+impl Default for Print {
+    fn default() -> Self {
+        Self { paper: Paper::default(), paper_thickness: 0.10, check_bars: CheckBars::default() }
+    }
+}
+
+/// What the check bars of a print measured, each printed as 100 mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(deny_unknown_fields)]
+pub struct CheckBars {
+    /// The bar across the page, mm.
+    pub across: f64,
+    /// The bar up the page, mm.
+    pub up: f64,
+}
+
+impl Default for CheckBars {
+    fn default() -> Self {
+        Self { across: CHECK_BAR, up: CHECK_BAR }
+    }
+}
+
+/// Why nothing can be printed so.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum PrintError {
+    /// A check bar is off by more than a correction can be trusted with.
+    #[error(
+        "a check bar of {measured} mm is too far from 100 mm to be corrected; from 90 to 110 it can be. Print at 100 %, without fitting to the page, and measure again between the outer ticks"
+    )]
+    CheckBar {
+        /// `across` or `up`.
+        bar: &'static str,
+        /// What was measured, mm.
+        measured: f64,
+    },
+    /// The paper's thickness is none.
+    #[error("paper {thickness} mm thick is not what a wrap is printed on; give 0 to 0.5 mm, 0.1 for common office paper")]
+    PaperThickness {
+        /// As given, mm.
+        thickness: f64,
+    },
+}
+
+impl PrintError {
+    /// Stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::CheckBar { .. } => "check-bar-too-far-off",
+            Self::PaperThickness { .. } => "paper-thickness",
+        }
+    }
+
+    /// JSON Pointer within [`Print`].
+    #[must_use]
+    pub fn pointer(&self) -> &'static str {
+        match self {
+            Self::CheckBar { bar: "across", .. } => "/check_bars/across",
+            Self::CheckBar { .. } => "/check_bars/up",
+            Self::PaperThickness { .. } => "/paper_thickness",
+        }
+    }
+}
+
+impl Print {
+    /// Whether it can be printed so.
+    ///
+    /// # Errors
+    /// [`PrintError`] for a check bar outside 90 to 110 mm, and for a thickness that no paper has.
+    pub fn check(&self) -> Result<(), PrintError> {
+        for (bar, measured) in [("across", self.check_bars.across), ("up", self.check_bars.up)] {
+            if !(MEASURED[0]..=MEASURED[1]).contains(&measured) {
+                return Err(PrintError::CheckBar { bar, measured });
+            }
+        }
+        if !(0.0..=THICKEST_PAPER).contains(&self.paper_thickness) {
+            return Err(PrintError::PaperThickness { thickness: self.paper_thickness });
+        }
+        Ok(())
+    }
+
+    /// What lengths across and up the page are multiplied by when drawn, so that they come out of this printer true.
+    #[must_use]
+    pub fn stretch(&self) -> [f64; 2] {
+        [CHECK_BAR / self.check_bars.across, CHECK_BAR / self.check_bars.up]
+    }
+
+    /// Width and height that the printed page will really have room for, mm.
+    #[must_use]
+    pub fn room(&self) -> [f64; 2] {
+        let ([width, height], [across, up]) = (self.paper.size(), self.stretch());
+        [width / across, height / up]
+    }
+}
+
+/// Sheet sizes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum Paper {
+    /// ISO 216 A4, 210 x 297 mm.
+    #[default]
+    A4,
+    /// ISO 216 A3, 297 x 420 mm.
+    A3,
+    /// North American Letter, 215.9 x 279.4 mm.
+    Letter,
+    /// North American Tabloid, 279.4 x 431.8 mm.
+    Tabloid,
+    /// Cut from a roll 610 mm (24 in) wide: 609.6 x 914.4 mm.
+    Roll,
+}
+
+impl Paper {
+    /// All sizes.
+    pub const ALL: [Self; 5] = [Self::A4, Self::A3, Self::Letter, Self::Tabloid, Self::Roll];
+
+    /// Width and height in mm, upright.
+    #[must_use]
+    pub fn size(self) -> [f64; 2] {
+        match self {
+            Self::A4 => [210.0, 297.0],
+            Self::A3 => [297.0, 420.0],
+            Self::Letter => [215.9, 279.4],
+            Self::Tabloid => [279.4, 431.8],
+            Self::Roll => [609.6, 914.4],
+        }
+    }
+
+    /// Its name in requests.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::A4 => "a4",
+            Self::A3 => "a3",
+            Self::Letter => "letter",
+            Self::Tabloid => "tabloid",
+            Self::Roll => "roll",
+        }
+    }
+}

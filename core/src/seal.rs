@@ -1,0 +1,311 @@
+//! The statement that every page of a pack carries, signed so that it can be checked without a network (Ed25519, RFC 8032).
+//!
+//! A statement says which page of which pack a sheet of paper is, and what stood on it: design, revision, kit, pack, page, date and
+//! the hash of the page's content. It is written in few bytes, in base 32 (RFC 4648, without padding), so that a small code of the
+//! alphanumeric mode of ISO/IEC 18004 holds it.
+
+use data_encoding::BASE32_NOPAD;
+use ed25519_dalek::{Signature, Signer, SigningKey, VerifyingKey};
+use serde::Serialize;
+use thiserror::Error;
+
+/// First byte of a statement: the form of what follows.
+const FORM: u8 = 1;
+
+/// What is signed is this and then the statement's bytes, so that a signature serves for nothing else.
+const PURPOSE: &[u8] = b"matchmark page statement 1\0";
+
+/// Bytes of the content hash that a statement carries.
+pub const HASH_BYTES: usize = 16;
+
+const SIGNATURE_BYTES: usize = 64;
+
+/// Longest text in a statement, bytes.
+const LONGEST: usize = 64;
+
+/// A supplier's secret key.
+#[derive(Clone, PartialEq)]
+pub struct SealKey(SigningKey);
+
+/// The public key that belongs to it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PublicKey(VerifyingKey);
+
+/// What a page says of itself.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PageStatement {
+    /// Id of the design.
+    pub design: String,
+    /// Letter of the revision; empty for a draft.
+    pub revision: String,
+    /// Serial of the kit; empty when the pack is for none.
+    pub kit: String,
+    /// Number of the pack; empty when it was not issued.
+    pub pack: String,
+    /// Number of the page, from 1.
+    pub page: u16,
+    /// How many pages the pack has.
+    pub pages: u16,
+    /// Date of issue, `YYYY-MM-DD`.
+    pub date: String,
+    /// First 16 bytes of the SHA-256 of what the page shows, lower-case hex.
+    pub content: String,
+}
+
+/// Why a code is not to be trusted.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum SealError {
+    /// It is no code of ours.
+    #[error("this is not the code of a page; scan it again, flat and in good light")]
+    NotReadable,
+    /// A newer program wrote it.
+    #[error("the code is of form {0}, which this program does not know; use a newer one")]
+    Form(u8),
+    /// The signature does not belong to it.
+    #[error("the signature does not fit: the code was changed, or signed with another key. Do not cut from this page")]
+    Signature,
+    /// A text is too long for a code.
+    #[error("{0:?} is too long to be signed; 64 bytes at most")]
+    TooLong(String),
+    /// A key that is none.
+    #[error("a key is 32 bytes, written as 64 hexadecimal digits")]
+    Key,
+}
+
+impl SealError {
+    /// Stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::NotReadable => "code-not-readable",
+            Self::Form(_) => "code-form-unknown",
+            Self::Signature => "signature-does-not-fit",
+            Self::TooLong(_) => "statement-too-long",
+            Self::Key => "key-not-readable",
+        }
+    }
+}
+
+impl core::fmt::Debug for SealKey {
+    fn fmt(&self, out: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        write!(out, "SealKey(of {})", self.public().hex())
+    }
+}
+
+impl SealKey {
+    /// The key of 32 secret bytes.
+    #[must_use]
+    pub fn new(secret: [u8; 32]) -> Self {
+        Self(SigningKey::from_bytes(&secret))
+    }
+
+    /// Reads the secret as 64 hexadecimal digits.
+    ///
+    /// # Errors
+    /// [`SealError::Key`].
+    pub fn from_hex(text: &str) -> Result<Self, SealError> {
+        Ok(Self::new(bytes_of_hex(text)?))
+    }
+
+    /// The secret as 64 hexadecimal digits, to be kept where nobody else reads it.
+    #[must_use]
+    pub fn secret_hex(&self) -> String {
+        hex(&self.0.to_bytes())
+    }
+
+    /// The public key.
+    #[must_use]
+    pub fn public(&self) -> PublicKey {
+        PublicKey(self.0.verifying_key())
+    }
+
+    /// The signed code of a statement.
+    ///
+    /// # Errors
+    /// [`SealError::TooLong`] when a text of the statement is, [`SealError::NotReadable`] when its date or hash is none.
+    pub fn sign(&self, statement: &PageStatement) -> Result<String, SealError> {
+        let mut bytes = statement.bytes()?;
+        let signature = self.0.sign(&signed(&bytes));
+        bytes.extend_from_slice(&signature.to_bytes());
+        Ok(BASE32_NOPAD.encode(&bytes))
+    }
+}
+
+impl PublicKey {
+    /// Reads it as 64 hexadecimal digits.
+    ///
+    /// # Errors
+    /// [`SealError::Key`].
+    pub fn from_hex(text: &str) -> Result<Self, SealError> {
+        VerifyingKey::from_bytes(&bytes_of_hex(text)?).map(Self).map_err(|_| SealError::Key)
+    }
+
+    /// As 64 hexadecimal digits.
+    #[must_use]
+    pub fn hex(&self) -> String {
+        hex(self.0.as_bytes())
+    }
+
+    /// What a code says, when this key signed it. `text` is the code alone or with the address before it.
+    ///
+    /// # Errors
+    /// [`SealError`] when it is not readable or not signed by this key.
+    pub fn verify(&self, text: &str) -> Result<PageStatement, SealError> {
+        let (statement, bytes, signature) = split(text)?;
+        self.0.verify_strict(&signed(&bytes), &signature).map_err(|_| SealError::Signature)?;
+        Ok(statement)
+    }
+}
+
+impl PageStatement {
+    /// What a code claims, whoever signed it: good for nothing but to say whom to ask.
+    ///
+    /// # Errors
+    /// [`SealError`] when it is not readable.
+    pub fn claimed(text: &str) -> Result<Self, SealError> {
+        split(text).map(|(statement, _, _)| statement)
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, SealError> {
+        let mut bytes = vec![FORM];
+        bytes.extend_from_slice(&days_of(&self.date).ok_or(SealError::NotReadable)?.to_be_bytes());
+        bytes.extend_from_slice(&self.page.to_be_bytes());
+        bytes.extend_from_slice(&self.pages.to_be_bytes());
+        let hash: [u8; HASH_BYTES] = bytes_of_hex(&self.content).map_err(|_| SealError::NotReadable)?;
+        bytes.extend_from_slice(&hash);
+        for text in [&self.design, &self.revision, &self.kit, &self.pack] {
+            let length = u8::try_from(text.len()).ok().filter(|length| usize::from(*length) <= LONGEST);
+            bytes.push(length.ok_or_else(|| SealError::TooLong(text.clone()))?);
+            bytes.extend_from_slice(text.as_bytes());
+        }
+        Ok(bytes)
+    }
+}
+
+fn signed(bytes: &[u8]) -> Vec<u8> {
+    [PURPOSE, bytes].concat()
+}
+
+fn split(text: &str) -> Result<(PageStatement, Vec<u8>, Signature), SealError> {
+    let code = text.trim().rsplit('/').next().unwrap_or_default().to_ascii_uppercase();
+    let mut bytes = BASE32_NOPAD.decode(code.as_bytes()).map_err(|_| SealError::NotReadable)?;
+    match bytes.first() {
+        Some(&FORM) => {}
+        Some(&form) if bytes.len() > SIGNATURE_BYTES => return Err(SealError::Form(form)),
+        _ => return Err(SealError::NotReadable),
+    }
+    let end = bytes.len().checked_sub(SIGNATURE_BYTES).ok_or(SealError::NotReadable)?;
+    let signature = Signature::from_slice(&bytes.split_off(end)).map_err(|_| SealError::NotReadable)?;
+    let mut rest = &bytes[1..];
+    let date = date_of(u16::from_be_bytes(take(&mut rest)?));
+    let page = u16::from_be_bytes(take(&mut rest)?);
+    let pages = u16::from_be_bytes(take(&mut rest)?);
+    let content = hex(&take::<HASH_BYTES>(&mut rest)?);
+    let mut text = || {
+        let [length] = take(&mut rest)?;
+        let (head, tail) = rest.split_at_checked(usize::from(length)).ok_or(SealError::NotReadable)?;
+        rest = tail;
+        String::from_utf8(head.to_vec()).map_err(|_| SealError::NotReadable)
+    };
+    let (design, revision, kit, pack) = (text()?, text()?, text()?, text()?);
+    if !rest.is_empty() {
+        return Err(SealError::NotReadable);
+    }
+    Ok((PageStatement { design, revision, kit, pack, page, pages, date, content }, bytes, signature))
+}
+
+fn take<const COUNT: usize>(rest: &mut &[u8]) -> Result<[u8; COUNT], SealError> {
+    let (head, tail) = rest.split_first_chunk().ok_or(SealError::NotReadable)?;
+    *rest = tail;
+    Ok(*head)
+}
+
+fn hex(bytes: &[u8]) -> String {
+    data_encoding::HEXLOWER.encode(bytes)
+}
+
+fn bytes_of_hex<const COUNT: usize>(text: &str) -> Result<[u8; COUNT], SealError> {
+    let bytes = data_encoding::HEXLOWER_PERMISSIVE.decode(text.trim().as_bytes()).map_err(|_| SealError::Key)?;
+    bytes.try_into().map_err(|_| SealError::Key)
+}
+
+/// Days from 2000-01-01 to a date of the Gregorian calendar.
+///
+/// Formula: days before a year are 365 y + y/4 - y/100 + y/400, with years that begin in March.
+fn days_of(date: &str) -> Option<u16> {
+    let mut parts = date.split('-').map(str::parse::<i64>);
+    let (year, month, day) = (parts.next()?.ok()?, parts.next()?.ok()?, parts.next()?.ok()?);
+    if parts.next().is_some() || !(1..=12).contains(&month) || !(1..=31).contains(&day) {
+        return None;
+    }
+    u16::try_from(days_since_zero(year, month, day) - days_since_zero(2000, 1, 1)).ok()
+}
+
+fn days_since_zero(year: i64, month: i64, day: i64) -> i64 {
+    let (year, month) = if month > 2 { (year, month - 3) } else { (year - 1, month + 9) };
+    365 * year + year / 4 - year / 100 + year / 400 + (153 * month + 2) / 5 + day
+}
+
+fn date_of(days: u16) -> String {
+    let wanted = i64::from(days) + days_since_zero(2000, 1, 1);
+    let year = (2000..2180).rev().find(|year| days_since_zero(*year, 1, 1) <= wanted).unwrap_or(2000);
+    let month = (1..=12).rev().find(|month| days_since_zero(year, *month, 1) <= wanted).unwrap_or(1);
+    format!("{year}-{month:02}-{:02}", wanted - days_since_zero(year, month, 1) + 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn statement() -> PageStatement {
+        PageStatement {
+            design: "fenrunner-two".to_owned(),
+            revision: "B".to_owned(),
+            kit: "FT2-0017".to_owned(),
+            pack: "3".to_owned(),
+            page: 41,
+            pages: 118,
+            date: "2026-11-25".to_owned(),
+            content: "0123456789abcdef".repeat(2),
+        }
+    }
+
+    /// RFC 8032, 7.1, test 1.
+    #[test]
+    fn a_public_key_is_that_of_the_standard() {
+        let secret = "9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60";
+        let key = SealKey::from_hex(secret).unwrap();
+        assert_eq!(key.public().hex(), "d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a");
+        assert!(!format!("{key:?}").contains(&secret[..16]));
+    }
+
+    #[test]
+    fn a_code_says_what_was_signed_and_nothing_else() {
+        let key = SealKey::new([7; 32]);
+        let code = key.sign(&statement()).unwrap();
+        assert_eq!(key.public().verify(&code), Ok(statement()));
+        assert_eq!(key.public().verify(&format!("HTTPS://PACKS.EXAMPLE/P/{}", code.to_lowercase())), Ok(statement()));
+        assert_eq!(SealKey::new([8; 32]).public().verify(&code), Err(SealError::Signature));
+        for place in 2..code.len() - 2 {
+            let mut other: Vec<char> = code.chars().collect();
+            other[place] = if other[place] == 'A' { 'B' } else { 'A' };
+            let other: String = other.into_iter().collect();
+            assert!(key.public().verify(&other).is_err(), "place {place}");
+        }
+        assert_eq!(key.public().verify("HTTPS://PACKS.EXAMPLE/P/"), Err(SealError::NotReadable));
+    }
+
+    #[test]
+    fn dates_are_those_of_the_calendar() {
+        // Counted on a calendar: 2000 was a leap year, 2100 will be none.
+        for (date, days) in [("2000-01-01", 0), ("2000-03-01", 60), ("2001-01-01", 366), ("2100-03-01", 36_584)] {
+            assert_eq!(days_of(date), Some(days), "{date}");
+            assert_eq!(date_of(days), date);
+        }
+        for days in (0..=u16::MAX).step_by(7) {
+            assert_eq!(days_of(&date_of(days)), Some(days));
+        }
+        assert_eq!(days_of("1999-12-31"), None);
+    }
+}
