@@ -214,7 +214,7 @@ impl Sees for PrismView {
         }
         let plain = self.bar.interval(&self.beam.ray(place)).filter(|&(_, leave)| leave >= start);
         plain.map_or(Sight::MISS, |(enter, _)| {
-            let end = self.ends.as_ref().map(|ends| ends.between(place)).filter(|&(near, _, _)| near >= enter);
+            let end = self.ends.as_ref().map(|ends| ends.between(place)).filter(|&(near, _, _)| near >= enter - TOUCH);
             Sight { s: enter.max(start), face: end.map_or(0, |(_, _, end)| end) }
         })
     }

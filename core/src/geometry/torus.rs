@@ -171,15 +171,20 @@ impl Sees for TorusView {
             }
         }
         let span = (1.0 - beta).max(0.0).sqrt() + TOUCH / unit;
-        let (from, to) = (((enter - self.closest) / unit).max(-span), ((leave - self.closest) / unit).min(span));
+        let (cut_on, cut_off) = ((enter - self.closest) / unit, (leave - self.closest) / unit);
+        let (from, to) = (cut_on.max(-span), cut_off.min(span));
         if from > to {
             return Sight::MISS;
         }
         let gamma = (foot[0] * self.axis.x + foot[1] * self.axis.y) / unit;
         let quartic = Quartic::of_torus(self.bend_radius / unit, self.radius / unit, beta, gamma, self.axis.z);
         if quartic.at(from) <= 0.0 {
-            let s = from * unit + self.closest;
-            return if s > enter { Sight { s, face: 0 } } else { Sight { s: enter, face } };
+            // Inside where the search begins: at a cut end, at `start`, or where the ray just touches.
+            return if cut_on < -span {
+                Sight { s: from * unit + self.closest, face: 0 }
+            } else {
+                Sight { s: enter, face }
+            };
         }
         let touch =
             |s: f64| touching(self.bend_radius / unit, self.radius / unit, beta, gamma + s * self.axis.z, s) / unit;

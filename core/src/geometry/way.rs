@@ -153,3 +153,132 @@ impl Way {
         least_place(from, to, RESOLUTION * self.depth, |depth| self.sight(piece, depth).s)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::{
+        Beam, Cylinder, Edge, Field, HalfSpace, Outline, Piece, Plate, RoundedPrism, TorusSector, View, square_to,
+    };
+    use proptest::prelude::*;
+
+    const REACH: f64 = 25.0;
+    const START: f64 = -300.0;
+    const LIMIT: f64 = 300.0;
+
+    fn vector(size: f64) -> impl Strategy<Value = DVec3> {
+        prop::array::uniform3(-size..size).prop_map(DVec3::from_array)
+    }
+
+    fn direction() -> impl Strategy<Value = DVec3> {
+        vector(1.0)
+            .prop_filter_map("a direction has a length", |vector| (vector.length() > 0.1).then(|| vector.normalize()))
+    }
+
+    fn plate(point: DVec3, normal: DVec3, along: DVec3, [width, height]: [f64; 2]) -> Plate {
+        let corners = [[-width, -height], [width, -height], [width, height], [-width, height]];
+        let edges = (0..4).map(|k| Edge::Line { from: corners[k], to: corners[(k + 1) % 4] }).collect();
+        let across = normal.cross(along);
+        Plate { origin: point, along, across, outline: std::sync::Arc::new(Outline { edges }), thickness: 6.0 }
+    }
+
+    fn piece() -> impl Strategy<Value = Piece> {
+        let frame = (vector(40.0), direction(), direction())
+            .prop_filter_map("two directions", |(point, axis, wanted)| {
+                square_to(axis, wanted).map(|across| (point, axis, across))
+            });
+        let length = prop::option::of(20.0..400.0);
+        (frame, 10.0..40.0, 10.0..60.0, length, 0..5).prop_map(|((point, axis, across), small, large, length, kind)| {
+            // A bar with ends has them about its point, so that they are met now and then.
+            let point = length.map_or(point, |length: f64| point - axis * (0.3 * length));
+            match kind {
+                0 => Piece::Cylinder(Cylinder { point, axis, radius: small, length }),
+                1 => Piece::Torus(TorusSector {
+                    centre: point - across * (small + large),
+                    axis,
+                    start: turned_back(across, axis),
+                    angle: 1.0,
+                    bend_radius: small + large,
+                    radius: small,
+                }),
+                2 => Piece::Prism(RoundedPrism {
+                    point,
+                    axis,
+                    across,
+                    half: [small, large],
+                    corner: if large > 40.0 { 0.0 } else { 0.4 * small.min(large) },
+                    length,
+                }),
+                3 => Piece::Plate(plate(point, axis, across, [3.0 * small, 3.0 * large])),
+                _ => Piece::HalfSpace(HalfSpace { point, normal: axis }),
+            }
+        })
+    }
+
+    fn turned_back(across: DVec3, axis: DVec3) -> DVec3 {
+        crate::geometry::turned(across, axis, -0.5)
+    }
+
+    fn beam() -> impl Strategy<Value = Beam> {
+        (vector(20.0), direction(), direction()).prop_filter_map("two directions", |(origin, direction, wanted)| {
+            square_to(direction, wanted).map(|x| Beam { origin, x, y: direction.cross(x), direction })
+        })
+    }
+
+    proptest! {
+            #![proptest_config(ProptestConfig::with_cases(4000))]
+
+            /// What a beam sees of a piece, against the piece asked ray by ray; rays within a hair of missing or of an edge are
+            /// left alone.
+            #[test]
+            fn a_beam_sees_what_each_ray_sees(piece in piece(), beam in beam(), clock in 0.0..6.28, wall in 1.0..8.0) {
+                let (sin, cos) = libm::sincos(clock);
+                let way = Way {
+                    place: [REACH * cos, REACH * sin],
+                    inwards: [-cos, -sin],
+                    depth: wall,
+                    start: START,
+                    limit: LIMIT,
+                };
+                let alone = |place: [f64; 2]| {
+                    piece.first(&beam.ray(place), START).filter(|&s| s <= LIMIT).unwrap_or(f64::INFINITY)
+                };
+                let steady = |place: [f64; 2]| {
+                    let s = alone(place);
+                    let near = [[1e-4, 0.0], [-1e-4, 0.0], [0.0, 1e-4], [0.0, -1e-4]];
+                    near.iter().all(|step| {
+                        let beside = alone([place[0] + step[0], place[1] + step[1]]);
+                        beside == s || (beside - s).abs() < 0.02
+                    })
+                };
+                let samples: Vec<f64> = (0..=64).map(|k| way.at(wall * f64::from(k) / 64.0)).map(alone).collect();
+                let view = View::new(&piece, &beam, &Field { reach: REACH, start: START, limit: LIMIT });
+                let Some(view) = view else {
+                    prop_assert!(samples.iter().all(|s| s.is_infinite()), "left out, though it is met: {samples:?}");
+                    return Ok(());
+                };
+                let seen = view.extremes(&way);
+                for (met, depth) in [(seen.outer, 0.0), (seen.inner, wall)] {
+                    let place = way.at(depth);
+                    if steady(place) {
+                        let s = alone(place);
+                        prop_assert!(met.sight.s == s || (met.sight.s - s).abs() < 1e-6, "{} {s}", met.sight.s);
+                        // Where a bend is cut off its own normal is that of the cut, and the piece's that of the ring.
+                        if s < f64::INFINITY && s > START && met.sight.face == 0 {
+                            let normal = beam.components(piece.normal(beam.ray(place).at(s)));
+                            prop_assert!((met.normal - normal).length() < 1e-3, "{:?} {normal:?}", met.normal);
+                        }
+                    }
+                }
+                let least = seen.least();
+                if least.is_hit() && steady(way.at(least.depth)) {
+                    prop_assert!((alone(way.at(least.depth)) - least.sight.s).abs() < 1e-6);
+                }
+                let inner_samples = (0..=64).filter(|k| steady(way.at(wall * f64::from(*k) / 64.0)));
+                let sampled = inner_samples.map(|k| samples[k as usize]).fold(f64::INFINITY, f64::min);
+    // A bend that is cut off may hide a shallower dip beside its edge.
+                let allowed = if piece.is_convex() { 1e-6 } else { 2e-3 };
+                prop_assert!(least.sight.s <= sampled + allowed, "{} is not the least: {sampled}", least.sight.s);
+            }
+        }
+}

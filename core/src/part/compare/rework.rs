@@ -160,8 +160,20 @@ impl Trials<'_> {
         }
         for motion in holes::alignments(self.old, self.new, swapped) {
             let Some(motion) = self.on_own_turn(motion) else { continue };
-            self.consider(motion, &sharp_differences(self.old, self.new, swapped, motion.turn), 0.0);
+            let ends = sharp_differences(self.old, self.new, swapped, motion.turn);
+            if self.is_long_enough(&ends) {
+                self.consider(motion, &ends, 0.0);
+            }
         }
+    }
+
+    /// Whether a straight old part reaches both ends of the new one somewhere on its way along it; if not, that is noted.
+    fn is_long_enough(&mut self, ends: &[(f64, f64); 2]) -> bool {
+        let lacking = ends[0].1 - ends[1].0;
+        if lacking > 2.0 * SAME {
+            self.refuse(TOO_SHORT + lacking, Why::TooShort { by: lacking, end: None });
+        }
+        lacking <= 2.0 * SAME
     }
 
     /// Turns worth trying: no turn, that with most to spare, and those where an end of the old part fits one of the new.
@@ -227,9 +239,7 @@ impl Trials<'_> {
     /// For one turn, the slides worth trying: an end of the old part on one of the new, and the middle of what is free.
     fn slides(&mut self, swapped: bool, turn: f64) {
         let ends = sharp_differences(self.old, self.new, swapped, turn);
-        let lacking = ends[0].1 - ends[1].0;
-        if lacking > 2.0 * SAME {
-            self.refuse(TOO_SHORT + lacking, Why::TooShort { by: lacking, end: None });
+        if !self.is_long_enough(&ends) {
             return;
         }
         let middles = ends.map(|(low, high)| -0.5 * (low + high));
