@@ -60,6 +60,9 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/kits/{serial}/packs", [401, 201, 201, 404, 404]),
     ("GET", "/v1/kits/{serial}/packs/{number}", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
+    ("GET", "/v1/kits/{serial}/packs/{number}/manifest", HOLDER),
+    ("GET", "/v1/pages/{code}", EVERYONE),
+    ("GET", "/v1/public-key", EVERYONE),
     ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
     ("POST", "/v1/tokens", [401, 201, 403, 404, 404]),
 ];
@@ -71,6 +74,7 @@ fn filled(path: &str) -> String {
         .replace("{end}", "to")
         .replace("{serial}", "K-1")
         .replace("{number}", "1")
+        .replace("{code}", "AE")
 }
 
 /// A body with which the operation succeeds for those who may call it.

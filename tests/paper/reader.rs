@@ -39,13 +39,7 @@ pub fn issue(paper: Paper) -> Issue {
 
 /// Reads a PDF with the Python of `tests/run`, or with `python3` where PyMuPDF is installed.
 pub fn read(pdf: &[u8]) -> Vec<Page> {
-    let mut file = tempfile::NamedTempFile::new().expect("a temporary file");
-    file.write_all(pdf).expect("written");
-    let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".into());
-    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/paper/read_pdf.py");
-    let output = Command::new(python).arg(script).arg(file.path()).output().expect("Python runs");
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let pages: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let pages = run_python("read_pdf.py", pdf);
     let stroke = |line: &Value| Stroke {
         dashed: line["dashed"].as_bool().expect("a flag"),
         points: serde_json::from_value(line["points"].clone()).expect("points"),
@@ -56,6 +50,17 @@ pub fn read(pdf: &[u8]) -> Vec<Page> {
         lines: page["lines"].as_array().expect("lines").iter().map(stroke).collect(),
     };
     pages.as_array().expect("pages").iter().map(page).collect()
+}
+
+/// What a script beside this file prints of a PDF.
+pub fn run_python(script: &str, pdf: &[u8]) -> Value {
+    let mut file = tempfile::NamedTempFile::new().expect("a temporary file");
+    file.write_all(pdf).expect("written");
+    let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".into());
+    let script = format!("{}/paper/{script}", env!("CARGO_MANIFEST_DIR"));
+    let output = Command::new(python).arg(script).arg(file.path()).output().expect("Python runs");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).expect("JSON")
 }
 
 /// Distance of a point from a polyline.

@@ -3,6 +3,7 @@
 //! The origin is the lower left corner, `x` runs right and `y` up, 1 unit is 1 mm. A drawing is a list of items in the order in
 //! which they are laid down; colour is black on white only.
 
+mod clip;
 mod path;
 mod placement;
 mod text;

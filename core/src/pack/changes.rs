@@ -90,17 +90,18 @@ fn write_row(flow: &mut Flow, part: &PartChange) {
 
 fn trim_words(trim: &TrimRow, member: &str) -> String {
     let (end, old_end) = (end_name(trim.end), end_name(trim.old_end));
-    let turned = if trim.end == trim.old_end {
-        String::new()
-    } else {
-        format!(", which is the {old_end} end of the old part")
-    };
+    let turned =
+        if trim.end == trim.old_end { String::new() } else { format!(", which is the {old_end} end of the old part") };
     let how_much = if trim.most - trim.least < 0.05 {
         format!("{} mm all round", tenths(trim.most))
     } else {
         format!("{} to {} mm round the tube", tenths(trim.least), tenths(trim.most))
     };
-    let by = if trim.wrap { format!("mark it with wrap {member}, {end} end") } else { "a square cut: measure it".to_owned() };
+    let by = if trim.wrap {
+        format!("mark it with wrap {member}, {end} end")
+    } else {
+        "a square cut: measure it".to_owned()
+    };
     format!("trim the {end} end{turned}: {how_much}; {by}")
 }
 

@@ -35,7 +35,9 @@ pub(super) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Cont
         }
         let title = if contents.is_empty() { vec!["Where to find each part".to_owned()] } else { Vec::new() };
         contents.extend(
-            flow.finish().into_iter().map(|drawing| Content { links: links.clone(), ..Content::new(title.clone(), drawing) }),
+            flow.finish()
+                .into_iter()
+                .map(|drawing| Content { links: links.clone(), ..Content::new(title.clone(), drawing) }),
         );
     }
     contents

@@ -374,7 +374,7 @@ const DOCUMENT: &str = r#"{
             "place": {"on": "spine", "station": 500, "clock": 90}
         },
         "panel": {
-            "thickness": 2, "material": "cds", "outline": [[0, 0], [180, 0], [180, 90], [0, 90]],
+            "thickness": 2, "material": "cds", "outline": [[0, 0], [160, 0], [160, 90], [0, 90]],
             "holes": [{"at": [15, 15], "diameter": 6}], "place": {"at": [-300, 0, -80], "normal": [0, 0, 1], "along": [1, 0, 0]}
         },
         "floor": {

@@ -22,8 +22,8 @@ mod hole_marks;
 mod hole_strips;
 mod issue;
 mod jig_sheets;
-mod pairs;
 mod manifest;
+mod pairs;
 mod parts_list;
 mod plates;
 mod print;
@@ -176,10 +176,8 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), Ren
     let mut title = issue.design.clone();
     let mut pages = Vec::with_capacity(count);
     for (index, content) in contents.into_iter().enumerate() {
-        match content.bookmarks.as_slice() {
-            [] => {}
-            [only] => title.clone_from(only),
-            [first, .., last] => title = format!("{first} to {last}"),
+        if !content.bookmarks.is_empty() {
+            title = content.bookmarks.join("; ");
         }
         let links = content.links.iter();
         pages.push(Page {

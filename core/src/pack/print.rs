@@ -62,7 +62,9 @@ pub enum PrintError {
         measured: f64,
     },
     /// The paper's thickness is none.
-    #[error("paper {thickness} mm thick is not what a wrap is printed on; give 0 to 0.5 mm, 0.1 for common office paper")]
+    #[error(
+        "paper {thickness} mm thick is not what a wrap is printed on; give 0 to 0.5 mm, 0.1 for common office paper"
+    )]
     PaperThickness {
         /// As given, mm.
         thickness: f64,

@@ -58,6 +58,14 @@ impl<'a> Templates<'a> {
         }
     }
 
+    /// Goes on with the template begun before, under a heading, on a page that holds `more` mm below it too.
+    pub(super) fn continue_with(&mut self, heading: &str, more: f64) {
+        self.flow.need((self.words_height(heading, &[]) + more + 2.0 * GAP).min(self.fresh));
+        self.flow.skip(1.0);
+        self.flow.line(heading, self.area.x, Lettering::Heading, Face::Bold);
+        self.flow.skip(1.0);
+    }
+
     /// Places a drawing of the given height whose origin is its lower left corner.
     pub(super) fn place(&mut self, drawing: &Drawing, height: f64) {
         let at = [self.area.x, self.flow.top() - GAP / 2.0 - height];

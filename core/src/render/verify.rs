@@ -92,9 +92,8 @@ fn faults_of_whole(pages: &[PageSeal]) -> Vec<String> {
         return vec!["no page carries a code that can be read".to_owned()];
     };
     let is_same = |other: &&PageStatement| {
-        let pack = |page: &PageStatement| {
-            [&page.design, &page.revision, &page.kit, &page.pack, &page.date].map(String::clone)
-        };
+        let pack =
+            |page: &PageStatement| [&page.design, &page.revision, &page.kit, &page.pack, &page.date].map(String::clone);
         pack(first) == pack(other) && first.pages == other.pages
     };
     if !signed.iter().all(is_same) {
@@ -102,7 +101,8 @@ fn faults_of_whole(pages: &[PageSeal]) -> Vec<String> {
     }
     if usize::from(first.pages) != pages.len() {
         faults.push(format!("the pack has {} pages, this file {}", first.pages, pages.len()));
-    } else if pages.iter().any(|page| page.statement.as_ref().is_some_and(|said| usize::from(said.page) != page.place)) {
+    } else if pages.iter().any(|page| page.statement.as_ref().is_some_and(|said| usize::from(said.page) != page.place))
+    {
         faults.push("the pages are not in their order".to_owned());
     }
     faults

@@ -64,6 +64,6 @@ fn page(title: &str, body: &str) -> Html<String> {
     ))
 }
 
-fn escaped(text: &str) -> String {
+pub(super) fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }

@@ -16,6 +16,7 @@ mod kits;
 mod measurements;
 mod openapi;
 mod packs;
+mod pages;
 mod paging;
 mod problem;
 mod problem_kinds;
@@ -74,6 +75,9 @@ pub fn router(app: App) -> Router {
         .routes(routes!(packs::issue, packs::list))
         .routes(routes!(packs::read))
         .routes(routes!(packs::file))
+        .routes(routes!(packs::manifest))
+        .routes(routes!(pages::status))
+        .routes(routes!(pages::public_key))
         .routes(routes!(tokens::builder))
         .routes(routes!(tokens::supplier))
         .routes(routes!(joint::solve))
@@ -87,6 +91,7 @@ pub fn router(app: App) -> Router {
         .split_for_parts();
     routes
         .route("/", get(home::home))
+        .route("/P/{code}", get(pages::page))
         .route("/problems", get(home::problems))
         .route("/problems/{slug}", get(home::problem))
         .with_state(app)

@@ -9,6 +9,7 @@ use crate::service::{NewPack, PackView};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_core::pack::Manifest;
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -88,6 +89,21 @@ pub async fn file(
         (header::CONTENT_DISPOSITION, disposition(&file.pack)),
     ];
     Ok((tag, facts, file.bytes).into_response())
+}
+
+/// Read the account of a pack
+///
+/// Every page with the hash of its content, its signed code and every line printed on it, so that a machine can check a pack.
+#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}/manifest", tag = "packs",
+    params(("serial" = String, Path), ("number" = i64, Path)),
+    responses((status = 200, body = Manifest)))]
+pub async fn manifest(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path((serial, number)): Path<(String, String)>,
+) -> Result<Response, Problem> {
+    let account = app.pack_manifest(&who, &serial, &number).await?;
+    Ok(([(header::CONTENT_TYPE, HeaderValue::from_static("application/json"))], account).into_response())
 }
 
 /// A file name of plain ASCII: ids and serials are letters, digits and hyphens.

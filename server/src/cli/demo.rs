@@ -38,8 +38,9 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     }
     let kept = Kept { data, database: options.database.clone(), database_file: None };
     Runtime::new()?.block_on(async {
-        let service = serve::open(&kept, Demo::SUPPLIER.to_owned()).await?;
         let listener = serve::bind(options.listen).await?;
+        let public = format!("http://{}", listener.local_addr()?);
+        let service = serve::open(&kept, Demo::SUPPLIER.to_owned(), &public).await?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
         serve::serve(listener, service).await

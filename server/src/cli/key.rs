@@ -1,12 +1,10 @@
 //! `matchmark key`
 
-use super::{Failure, print};
+use super::{Failure, print, read, write_secret};
 use crate::secret;
 use clap::Args;
 use matchmark_core::seal::SealKey;
-use std::fs::OpenOptions;
-use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Where the new key goes.
@@ -17,14 +15,21 @@ pub struct Options {
 }
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
-    let key = SealKey::new(secret::key());
-    let unwritable = |source| Failure::Unwritable { path: options.file.clone(), source };
-    let mut open = OpenOptions::new();
-    open.write(true).create_new(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut open, 0o600);
-    let mut file = open.open(&options.file).map_err(unwritable)?;
-    writeln!(file, "{}", key.secret_hex()).map_err(unwritable)?;
+    let key = make(&options.file)?;
     print(&format!("{}\n", key.public().hex()))?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// The key in a file; a new one where there is no file yet.
+pub fn kept(file: &Path) -> Result<SealKey, Failure> {
+    if !file.exists() {
+        return make(file);
+    }
+    SealKey::from_hex(&read(file)?).map_err(|error| Failure::Other(format!("{}: {error}", file.display())))
+}
+
+fn make(file: &Path) -> Result<SealKey, Failure> {
+    let key = SealKey::new(secret::key());
+    write_secret(file, &format!("{}\n", key.secret_hex()))?;
+    Ok(key)
 }

@@ -107,6 +107,16 @@ fn print(text: &str) -> Result<(), Failure> {
     }
 }
 
+/// Writes a file that only its owner reads and that must not exist yet.
+fn write_secret(path: &Path, text: &str) -> Result<(), Failure> {
+    let unwritable = |source| Failure::Unwritable { path: path.to_owned(), source };
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut file = options.open(path).map_err(unwritable)?;
+    file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(unwritable)
+}
+
 fn read(path: &Path) -> Result<String, Failure> {
     let read = if path == Path::new("-") { io::read_to_string(io::stdin()) } else { std::fs::read_to_string(path) };
     read.map_err(|source| Failure::Unreadable { path: path.to_owned(), source })

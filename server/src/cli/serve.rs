@@ -1,9 +1,9 @@
 //! `matchmark serve`
 
-use super::Failure;
+use super::{Failure, key};
 use crate::clock::SystemClock;
 use crate::config::{Kept, Secret, ServeConfig};
-use crate::service::Service;
+use crate::service::{Sealing, Service};
 use crate::store::Store;
 use crate::{api, listen};
 use std::fs::DirBuilder;
@@ -15,21 +15,26 @@ use tokio::net::TcpListener;
 use tokio::runtime::Runtime;
 use tracing_subscriber::EnvFilter;
 
+/// File in the data directory with the key that signs packs.
+const SIGNING_KEY: &str = "signing.key";
+
 pub fn run(config: ServeConfig) -> Result<ExitCode, Failure> {
     log("info");
     Runtime::new()?.block_on(async {
-        let service = open(&config.kept, config.supplier).await?;
+        let listener = bind(config.listen).await?;
+        let public = format!("http://{}", listener.local_addr()?);
+        let service = open(&config.kept, config.supplier, &public).await?;
         if let Some(first) = service.first_token().await? {
             println!("Publisher token, shown this once: {}", first.token);
         }
-        let listener = bind(config.listen).await?;
-        println!("Listening on http://{}", listener.local_addr()?);
+        println!("Listening on {public}");
         serve(listener, service).await
     })
 }
 
-/// The service over what is kept; a data directory that is missing is created for this user only.
-pub async fn open(kept: &Kept, supplier: String) -> Result<Arc<Service>, Failure> {
+/// The service over what is kept, reached at the address `public`; a data directory that is missing is created for this user only,
+/// and the key that signs packs is made in it.
+pub async fn open(kept: &Kept, supplier: String, public: &str) -> Result<Arc<Service>, Failure> {
     let data = &kept.data;
     let database = kept.database()?;
     let mut builder = DirBuilder::new();
@@ -39,7 +44,8 @@ pub async fn open(kept: &Kept, supplier: String) -> Result<Arc<Service>, Failure
         .create(data)
         .map_err(|source| Failure::Unwritable { path: data.clone(), source })?;
     let store = Store::open(data, database.as_ref().map(Secret::reveal)).await?;
-    Ok(Arc::new(Service::new(store, Arc::new(SystemClock), supplier)))
+    let sealing = Sealing::new(key::kept(&data.join(SIGNING_KEY))?, public);
+    Ok(Arc::new(Service::new(store, Arc::new(SystemClock), supplier).sealed_with(sealing)))
 }
 
 pub async fn bind(address: SocketAddr) -> Result<TcpListener, Failure> {

@@ -12,6 +12,7 @@ mod letter;
 mod measurements;
 mod once;
 mod packs;
+mod pages;
 mod principal;
 mod publish;
 mod revisions;
@@ -29,6 +30,7 @@ pub use kits::{Customer, KitView, KitsWanted, NewKit};
 pub use measurements::{Measured, one_kit_facts};
 pub use once::Once;
 pub use packs::{NewPack, PackView};
+pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::Publish;
 pub use revisions::RevisionView;
@@ -76,13 +78,21 @@ pub struct Service {
     clock: Arc<dyn Clock>,
     supplier: String,
     downloads: DownloadLog,
+    sealing: Option<Sealing>,
 }
 
 impl Service {
     /// A service in the name of a supplier.
     pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String) -> Self {
         let store = Arc::new(store);
-        Self { downloads: DownloadLog::start(Arc::clone(&store)), store, engine: Engine::new(), clock, supplier }
+        Self {
+            downloads: DownloadLog::start(Arc::clone(&store)),
+            store,
+            engine: Engine::new(),
+            clock,
+            supplier,
+            sealing: None,
+        }
     }
 
     /// What computes.

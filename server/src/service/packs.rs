@@ -2,25 +2,53 @@
 
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
-use super::{Once, Principal, Service, ServiceError};
+use super::sheets::RevisionSheets;
+use super::{FieldError, Once, Principal, Service, ServiceError};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::downloads::{self, DownloadRow};
 use crate::store::packs::{self, PackRow};
-use matchmark_core::pack::Paper;
+use matchmark_core::document::OneKit;
+use matchmark_core::pack::{CheckBars, Paper, Print, Since};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 /// How often issuing starts again when another pack of the same kit was issued meanwhile.
 const ATTEMPTS: usize = 5;
 
-/// A pack to issue.
+/// A pack to issue. What is absent is as in the kit's last pack; in its first pack A4, common office paper, true check bars.
 #[derive(Debug, Clone, Default, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(example = json!({"paper": "letter", "check_bars": {"across": 99.2, "up": 99.6}}))]
 pub struct NewPack {
-    /// Paper that the builder prints on; A4 when absent.
+    /// Paper that the builder prints on.
     #[serde(default)]
-    pub paper: Paper,
+    pub paper: Option<Paper>,
+    /// Thickness of the paper that wraps are printed on, mm, 0 to 0.5.
+    #[serde(default)]
+    pub paper_thickness: Option<f64>,
+    /// What the two check bars of an earlier print measured, mm, each 90 to 110.
+    #[serde(default)]
+    pub check_bars: Option<CheckBars>,
+    /// Only what changed since the kit's last pack, to go with that one. The kit must have been moved to another revision since.
+    #[serde(default)]
+    pub only_changes: bool,
+}
+
+impl NewPack {
+    /// How it is printed, after the print of the kit's last pack.
+    fn print(&self, last: Option<&PackRow>) -> Result<Print, ServiceError> {
+        let before: Print = last.and_then(|last| serde_json::from_str(&last.print).ok()).unwrap_or_default();
+        let print = Print {
+            paper: self.paper.unwrap_or(before.paper),
+            paper_thickness: self.paper_thickness.unwrap_or(before.paper_thickness),
+            check_bars: self.check_bars.unwrap_or(before.check_bars),
+        };
+        print.check().map_err(|error| {
+            ServiceError::Invalid(vec![FieldError { pointer: error.pointer().to_owned(), detail: error.to_string() }])
+        })?;
+        Ok(print)
+    }
 }
 
 /// An issued pack.
@@ -34,8 +62,16 @@ pub struct PackView {
     pub design: String,
     /// Letter of the revision.
     pub revision: String,
-    /// Paper, `a4` or `letter`.
+    /// Paper: `a4`, `a3`, `letter`, `tabloid` or `roll`.
     pub paper: String,
+    /// How it is printed.
+    pub print: Print,
+    /// Number of pages; 0 for a pack from before they were counted.
+    pub pages: i64,
+    /// Letter of the revision of the kit's pack before, where it was another: the pack lists what changed since.
+    pub since_revision: Option<String>,
+    /// True when it holds only what changed since then.
+    pub only_changes: bool,
     /// SHA-256 of the file.
     pub sha256: String,
     /// Size of the file in bytes.
@@ -55,7 +91,11 @@ impl PackView {
             number: row.number,
             design: row.design,
             revision: row.revision,
+            print: serde_json::from_str(&row.print).unwrap_or_default(),
             paper: row.paper,
+            pages: row.pages,
+            since_revision: Some(row.since_revision).filter(|letter| !letter.is_empty()),
+            only_changes: row.only_changes != 0,
             sha256: row.sha256,
             size: row.size,
             engine: row.engine,
@@ -83,29 +123,38 @@ impl Service {
         once: &Once,
     ) -> Result<PackView, ServiceError> {
         who.may_support()?;
-        let kit = {
+        let (kit, last) = {
             let mut read = self.store.read().await?;
             if let Some(answer) = once.answered(&mut read).await? {
                 return Ok(answer);
             }
-            readable_kit(&mut read, who, serial).await?
+            (readable_kit(&mut read, who, serial).await?, packs::last(&mut read, serial).await?)
         };
+        let print = new.print(last.as_ref())?;
         let one_kit = self.one_kit(&kit).await?;
         let facts = one_kit_facts(&one_kit);
-        let sheets = self.known_sheets(&kit.design, &kit.revision, one_kit).await?;
+        let sheets = self.known_sheets(&kit.design, &kit.revision, one_kit.clone()).await?;
+        let since = self.since(last.as_ref(), &kit.revision, one_kit, &sheets, new.only_changes).await?;
         for _ in 0..ATTEMPTS {
             let number = {
                 let mut read = self.store.read().await?;
                 packs::next_number(&mut read, serial).await?
             };
             let stamp = self.clock.stamp();
-            let mut issue = sheets.issue(&self.supplier, new.paper, stamp.date());
+            let mut issue = sheets.issue(&self.supplier, print.paper, stamp.date());
+            issue.print = print;
             issue.kit.clone_from(&kit.serial);
             issue.pack_number = number.to_string();
             issue.kit_facts.clone_from(&facts);
-            let bytes = self.engine.pack(sheets.evaluated(), issue).await?;
-            let size = i64::try_from(bytes.len()).unwrap_or(i64::MAX);
-            let sha256 = self.store.blobs().keep(bytes).await?;
+            issue.seal = self.seal(&kit.design);
+            issue.since.clone_from(&since);
+            let pack = self.engine.pack(sheets.evaluated(), issue).await?;
+            let size = i64::try_from(pack.pdf.len()).unwrap_or(i64::MAX);
+            let pages = i64::try_from(pack.manifest.pages.len()).unwrap_or(i64::MAX);
+            let manifest = serde_json::to_vec(&pack.manifest)
+                .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be written"))?;
+            let manifest_sha256 = self.store.blobs().keep(manifest).await?;
+            let sha256 = self.store.blobs().keep(pack.pdf).await?;
 
             let mut write = self.store.write().await?;
             if let Some(answer) = once.answered(&mut write).await? {
@@ -119,12 +168,17 @@ impl Service {
                 number,
                 design: kit.design.clone(),
                 revision: kit.revision.clone(),
-                paper: paper_name(new.paper).to_owned(),
+                paper: print.paper.name().to_owned(),
                 sha256,
                 size,
                 engine: env!("CARGO_PKG_VERSION").to_owned(),
                 issued_at: stamp.at().to_owned(),
                 issued_by: who.token.clone(),
+                print: serde_json::to_string(&print).unwrap_or_default(),
+                pages,
+                manifest_sha256,
+                since_revision: since.as_ref().map(|since| since.revision.clone()).unwrap_or_default(),
+                only_changes: i64::from(new.only_changes),
             };
             packs::insert(&mut write, &row).await?;
             let act = Act {
@@ -174,6 +228,47 @@ impl Service {
         Ok(PackFile { pack: PackView::of(row, 0), bytes })
     }
 
+    /// The account of a pack: every page with its hash, its code and all that is printed on it, as JSON.
+    pub async fn pack_manifest(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
+        let row = {
+            let mut read = self.store.read().await?;
+            readable_pack(&mut read, who, serial, number).await?
+        };
+        if row.manifest_sha256.is_empty() {
+            return Err(ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() });
+        }
+        Ok(self.store.blobs().read(&row.manifest_sha256).await?)
+    }
+
+    /// What changed since the last pack of a kit that has been moved to another revision.
+    async fn since(
+        &self,
+        last: Option<&PackRow>,
+        revision: &str,
+        kit: OneKit,
+        sheets: &RevisionSheets,
+        only: bool,
+    ) -> Result<Option<Since>, ServiceError> {
+        let Some(last) = last.filter(|last| last.revision != revision) else {
+            if only {
+                return Err(ServiceError::Invalid(vec![FieldError {
+                    pointer: "/only_changes".to_owned(),
+                    detail: "The kit's last pack is of this revision, or there is none: nothing changed since. Issue a whole pack."
+                        .to_owned(),
+                }]));
+            }
+            return Ok(None);
+        };
+        let before = self.known_sheets(&last.design, &last.revision, kit).await?;
+        let changes = self.engine.changes(before.evaluated(), sheets.evaluated()).await?;
+        Ok(changes.map(|changes| Since {
+            revision: last.revision.clone(),
+            pack_number: last.number.to_string(),
+            changes,
+            only,
+        }))
+    }
+
     /// Records that a pack was fetched.
     pub async fn record_download(&self, who: &Principal, pack: &PackView) {
         let row = DownloadRow {
@@ -193,11 +288,4 @@ async fn readable_pack(conn: &mut Conn, who: &Principal, serial: &str, number: &
         Err(_) => None,
     };
     found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })
-}
-
-fn paper_name(paper: Paper) -> &'static str {
-    match paper {
-        Paper::A4 => "a4",
-        Paper::Letter => "letter",
-    }
 }

@@ -17,12 +17,22 @@ pub struct PackRow {
     pub engine: String,
     pub issued_at: String,
     pub issued_by: String,
+    /// JSON: how it is printed.
+    pub print: String,
+    pub pages: i64,
+    /// Hash of its account; empty for one from before there were any.
+    pub manifest_sha256: String,
+    /// Letter of the revision of the pack before, where it was another; else empty.
+    pub since_revision: String,
+    /// 1 when it holds only what changed since then.
+    pub only_changes: i64,
 }
 
 /// Adds a pack whose bytes are kept already.
 pub async fn insert(conn: &mut Conn, row: &PackRow) -> Result<(), StoreError> {
-    sql("INSERT INTO packs (kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)")
+    sql("INSERT INTO packs (kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
+         print, pages, manifest_sha256, since_revision, only_changes) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)")
     .bind(&row.kit)
     .bind(row.number)
     .bind(&row.design)
@@ -33,14 +43,19 @@ pub async fn insert(conn: &mut Conn, row: &PackRow) -> Result<(), StoreError> {
     .bind(&row.engine)
     .bind(&row.issued_at)
     .bind(&row.issued_by)
+    .bind(&row.print)
+    .bind(row.pages)
+    .bind(&row.manifest_sha256)
+    .bind(&row.since_revision)
+    .bind(row.only_changes)
     .execute(conn)
     .await
 }
 
 /// All packs of a kit, oldest first.
 pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<PackRow>, StoreError> {
-    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by \
-         FROM packs WHERE kit = $1 ORDER BY number")
+    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
+         print, pages, manifest_sha256, since_revision, only_changes FROM packs WHERE kit = $1 ORDER BY number")
     .bind(kit)
     .all(conn)
     .await
@@ -48,10 +63,20 @@ pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<PackRow>, StoreError
 
 /// One pack of a kit.
 pub async fn find(conn: &mut Conn, kit: &str, number: i64) -> Result<Option<PackRow>, StoreError> {
-    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by \
-         FROM packs WHERE kit = $1 AND number = $2")
+    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
+         print, pages, manifest_sha256, since_revision, only_changes FROM packs WHERE kit = $1 AND number = $2")
     .bind(kit)
     .bind(number)
+    .optional(conn)
+    .await
+}
+
+/// The last pack of a kit.
+pub async fn last(conn: &mut Conn, kit: &str) -> Result<Option<PackRow>, StoreError> {
+    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
+         print, pages, manifest_sha256, since_revision, only_changes FROM packs \
+         WHERE kit = $1 ORDER BY number DESC LIMIT 1")
+    .bind(kit)
     .optional(conn)
     .await
 }

@@ -1,8 +1,9 @@
-//! Wraps at true scale, one a page, upright or turned by a quarter where the tube is too thick for the width of the paper.
+//! Wraps at true scale: small ones share a page; others stand alone, upright or turned by a quarter; the largest are tiled.
 
 mod diagram;
 mod names;
 mod strip;
+mod tiles;
 
 use super::check_bar;
 use super::figures::{
@@ -10,9 +11,11 @@ use super::figures::{
 };
 use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
+use super::templates::Templates;
 use super::{Content, RenderError};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Text, Turn};
 use crate::sheets::{CutRow, End, Sheets, Wrap};
+use rayon::prelude::*;
 use strip::Strip;
 
 /// Height of the row at the foot of the page that holds the bar across, mm.
@@ -24,16 +27,189 @@ const LEAST_COLUMN: f64 = 40.0;
 /// Between the parts of the page, mm.
 const GAP: f64 = 4.0;
 
-/// A page for each wrap.
+/// Between two wraps on one page, mm.
+const APART: f64 = 6.0;
+/// Least width of a column of wraps, mm.
+const COLUMN: f64 = 170.0;
+
+/// The wraps: small ones share a page, others have one of their own, and what is larger than the paper is cut into tiles.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    sheets
+    let made: Vec<Made> = sheets
         .wraps
-        .iter()
-        .map(|wrap| {
-            let drawing = page(wrap, row_of(sheets, wrap), furniture)?;
-            Ok(Content { is_template: true, ..Content::new(vec![title(wrap)], drawing) })
-        })
-        .collect()
+        .par_iter()
+        .map(|wrap| Made::of(wrap, row_of(sheets, wrap), furniture))
+        .collect::<Result<_, RenderError>>()?;
+    let mut contents = Vec::new();
+    let mut shared: Vec<(Made, Block)> = Vec::new();
+    let mut grid = Grid::new(furniture);
+    for mut made in made {
+        match made.block.take() {
+            Some(block) => {
+                if !grid.take(block.height) {
+                    contents.extend(shared_page(std::mem::take(&mut shared), furniture));
+                    grid = Grid::new(furniture);
+                    grid.take(block.height);
+                }
+                shared.push((made, block));
+            }
+            None => {
+                contents.extend(shared_page(std::mem::take(&mut shared), furniture));
+                grid = Grid::new(furniture);
+                contents.extend(made.alone);
+            }
+        }
+    }
+    contents.extend(shared_page(shared, furniture));
+    Ok(contents)
+}
+
+/// A wrap as it may be printed.
+struct Made {
+    title: String,
+    /// Its own pages.
+    alone: Vec<Content>,
+    /// For a page with others; `None` when it needs all of a page.
+    block: Option<Block>,
+}
+
+/// A wrap with its figures, hanging down from its upper left corner.
+struct Block {
+    drawing: Drawing,
+    height: f64,
+}
+
+impl Made {
+    fn of(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Self, RenderError> {
+        let alone = match page(wrap, row, furniture) {
+            Ok(drawing) => vec![Content { is_template: true, ..Content::new(vec![title(wrap)], drawing) }],
+            Err(RenderError::WrapTooLarge { .. }) => tiled(wrap, row, furniture)?,
+            Err(other) => return Err(other),
+        };
+        Ok(Self { title: title(wrap), alone, block: block(wrap, row, furniture) })
+    }
+}
+
+/// Places for blocks on a page: columns, each filled from the top.
+struct Grid {
+    columns: usize,
+    room: f64,
+    column: usize,
+    used: f64,
+}
+
+impl Grid {
+    fn new(furniture: Furniture) -> Self {
+        let area = block_area(furniture);
+        let columns = std::iter::successors(Some(1_usize), |count| Some(count + 1))
+            .take_while(|count| *count == 1 || column_width(area, *count) >= COLUMN)
+            .last()
+            .unwrap_or(1);
+        Self { columns, room: area.height, column: 0, used: 0.0 }
+    }
+
+    /// Whether a block of this height still finds a place; takes it.
+    fn take(&mut self, height: f64) -> bool {
+        if self.used > 0.0 && self.used + APART + height > self.room {
+            if self.column + 1 == self.columns {
+                return false;
+            }
+            self.column += 1;
+            self.used = 0.0;
+        }
+        self.used += if self.used > 0.0 { APART + height } else { height };
+        true
+    }
+
+    /// Corner of the block taken last, from the upper left of the page's room.
+    fn corner(&self, height: f64, area: Area) -> [f64; 2] {
+        #[allow(clippy::cast_precision_loss)]
+        let x = area.x + self.column as f64 * (column_width(area, self.columns) + GAP);
+        [x, area.top() - (self.used - height)]
+    }
+}
+
+#[allow(clippy::cast_precision_loss)]
+fn column_width(area: Area, columns: usize) -> f64 {
+    (area.width - GAP * (columns - 1) as f64) / columns as f64
+}
+
+/// Where blocks stand: beside the upright bar and above the level one.
+fn block_area(furniture: Furniture) -> Area {
+    let area = furniture.content_area();
+    Area { y: area.y + FOOT, width: area.width - SIDE - GAP, height: area.height - FOOT, ..area }
+}
+
+/// The page of the blocks gathered; one alone has a page laid out for itself.
+fn shared_page(gathered: Vec<(Made, Block)>, furniture: Furniture) -> Vec<Content> {
+    if gathered.len() < 2 {
+        return gathered.into_iter().flat_map(|(made, _)| made.alone).collect();
+    }
+    let (page, area) = (furniture.content_area(), block_area(furniture));
+    let mut grid = Grid::new(furniture);
+    let mut drawing = Drawing::default();
+    let mut bookmarks = Vec::new();
+    for (made, block) in gathered {
+        grid.take(block.height);
+        let at = grid.corner(block.height, area);
+        if grid.used > block.height {
+            let y = at[1] + APART / 2.0;
+            drawing.line([at[0], y], [at[0] + column_width(area, grid.columns), y], Pen::Edge);
+        }
+        drawing.place(&block.drawing, Placement { at, turn: Turn::None });
+        bookmarks.push(made.title);
+    }
+    drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0]));
+    drawing.append(check_bar::across([page.x, page.y + 2.0]));
+    vec![Content { is_template: true, ..Content::new(bookmarks, drawing) }]
+}
+
+/// Figures and diagrams above, strip below them, in one column; `None` when the strip is wider or the whole higher than a page.
+fn block(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Option<Block> {
+    let grid = Grid::new(furniture);
+    let area = block_area(furniture);
+    let width = column_width(area, grid.columns);
+    let strip = strip::draw(wrap, f64::INFINITY, furniture);
+    if strip.width > width {
+        return None;
+    }
+    // Drawn with its upper edge at nought.
+    let column = Area { x: 0.0, y: -area.height, width, height: area.height };
+    let (mut drawing, below) = heading(wrap, column, furniture);
+    let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
+    let facts_area = Area { width: width - diagram_width - GAP, ..column };
+    let facts_foot = list(&mut drawing, &facts(wrap, row, furniture), facts_area, below, Lettering::Small, furniture);
+    let beside = [width - diagram_width, below - diagram::HEIGHT];
+    drawing.append(diagram::lengths(wrap, row, beside));
+    drawing.append(diagram::clock(wrap, [width - diagram::CLOCK, beside[1]]));
+    let foot = facts_foot.min(beside[1]) - GAP - strip.height;
+    drawing.place(&strip.drawing, Placement { at: [0.0, foot], turn: Turn::None });
+    (-foot <= area.height).then_some(Block { drawing, height: -foot })
+}
+
+/// A page for each tile of a strip that is larger than the paper.
+fn tiled(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let all = facts(wrap, row, furniture);
+    let mut sheets = Templates::new(furniture, &title(wrap));
+    let words = "This wrap is larger than the paper and comes in tiles, named by column and row from the lower left. Cut each tile out along its upper and right-hand edge, lay the join lines on each other, cross on cross, and glue. Check the distance between the outer edges of the whole wrap before you use it.";
+    let mut facts = vec![words.to_owned()];
+    facts.extend(all);
+    let room = sheets.room(&title(wrap), &facts[..1]);
+    // All words within the first tile, so that none runs over a join.
+    let strip = strip::draw(wrap, room[0] - tiles::UNDER, furniture);
+    let tiles = tiles::tiles(&strip, room, furniture.letters).ok_or_else(|| RenderError::WrapTooLarge {
+        member: wrap.member.clone(),
+        end: end_name(wrap.end).to_owned(),
+        width: strip.width,
+        height: strip.height,
+    })?;
+    sheets.begin(&title(wrap), &format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), wrap.size), &facts, 0.0);
+    let count = tiles.len();
+    for (index, tile) in tiles.into_iter().enumerate() {
+        let heading = format!("Tile {}, {} of {count}", tile.name, index + 1);
+        sheets.continue_with(&heading, tile.height);
+        sheets.place(&tile.drawing, tile.height);
+    }
+    Ok(sheets.finish())
 }
 
 /// The cut sheet's row of a wrap's member.
@@ -50,7 +226,7 @@ pub(super) fn title(wrap: &Wrap) -> String {
 /// The content of a wrap's page.
 pub(super) fn page(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Drawing, RenderError> {
     let area = furniture.content_area();
-    let strip = strip::draw(wrap, furniture);
+    let strip = strip::draw(wrap, f64::INFINITY, furniture);
     let facts = facts(wrap, row, furniture);
     if let Some(drawing) = upright(wrap, row, &strip, &facts, furniture, area) {
         return Ok(drawing);
@@ -78,7 +254,7 @@ fn upright(
     let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
     let column = Area { width: area.width - diagram_width - GAP, ..area };
     let (mut drawing, below) = heading(wrap, area, furniture);
-    let facts_foot = list(&mut drawing, facts, column, below, furniture);
+    let facts_foot = list(&mut drawing, facts, column, below, Lettering::Body, furniture);
     let beside = [area.right() - diagram_width, below - diagram::HEIGHT];
     drawing.append(diagram::lengths(wrap, row, beside));
     drawing.append(diagram::clock(wrap, [area.right() - diagram::CLOCK, beside[1]]));
@@ -121,7 +297,7 @@ fn turned(
         return None;
     }
     let (mut drawing, below) = heading(wrap, column, furniture);
-    let mut foot = list(&mut drawing, facts, column, below, furniture) - GAP;
+    let mut foot = list(&mut drawing, facts, column, below, Lettering::Body, furniture) - GAP;
     let lowest = area.y + FOOT;
     if foot < lowest {
         return None;
@@ -159,17 +335,23 @@ fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
 }
 
 /// Writes the figures one below the other; returns where the free space below begins.
-fn list(drawing: &mut Drawing, facts: &[String], column: Area, top: f64, furniture: Furniture) -> f64 {
-    let body = Lettering::Body;
+fn list(
+    drawing: &mut Drawing,
+    facts: &[String],
+    column: Area,
+    top: f64,
+    lettering: Lettering,
+    furniture: Furniture,
+) -> f64 {
     let mut y = top;
     for fact in facts {
         for (index, line) in
-            break_lines(furniture.letters, fact, body, Face::Regular, column.width - 3.0).iter().enumerate()
+            break_lines(furniture.letters, fact, lettering, Face::Regular, column.width - 3.0).iter().enumerate()
         {
             let indent = if index == 0 { 0.0 } else { 3.0 };
-            let at = [column.x + indent, super::flow::baseline(y, body)];
-            drawing.text(Text::new(line, at));
-            y -= body.leading();
+            let at = [column.x + indent, super::flow::baseline(y, lettering)];
+            drawing.text(Text::new(line, at).lettered(lettering));
+            y -= lettering.leading();
         }
         y -= 0.6;
     }

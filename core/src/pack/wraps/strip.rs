@@ -42,11 +42,11 @@ pub(super) fn shows_relief(wrap: &Wrap) -> bool {
     wrap.largest_relief >= VISIBLE && !wrap.relief.is_empty()
 }
 
-/// Draws the strip of a wrap.
-pub(super) fn draw(wrap: &Wrap, furniture: Furniture) -> Strip {
+/// Draws the strip of a wrap, its words no further from the left edge than `words_end`.
+pub(super) fn draw(wrap: &Wrap, words_end: f64, furniture: Furniture) -> Strip {
     let paper = furniture.issue.print.paper_thickness;
     let closure = wrap.on_paper(wrap.circumference, paper);
-    let layout = Layout { wrap, paper, closure, top: wrap.height + ABOVE };
+    let layout = Layout { wrap, paper, closure, top: wrap.height + ABOVE, words_end: words_end.min(closure) };
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
     let centres = layout.holes(&mut drawing);
@@ -69,6 +69,8 @@ struct Layout<'a> {
     closure: f64,
     /// Upper edge of the strip.
     top: f64,
+    /// Where words end at the latest.
+    words_end: f64,
 }
 
 impl Layout<'_> {
@@ -154,6 +156,7 @@ impl Layout<'_> {
         holes.sort_by(|a, b| a.0.total_cmp(&b.0));
         let (mut best, mut at) = ((0.0, 0.0), 0.0_f64);
         for (from, to) in holes.into_iter().chain([(self.closure, self.closure)]) {
+            let from = from.min(self.words_end);
             if from - at > best.1 - best.0 {
                 best = (at, from);
             }

@@ -1,0 +1,126 @@
+//! What a page's code says, and whether the page is still right: for whoever holds it, without sign-in.
+
+use super::{Service, ServiceError};
+use crate::store::packs;
+use matchmark_core::pack::Seal;
+use matchmark_core::seal::{PageStatement, SealKey};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// The supplier's key, and the address before the code of a page.
+#[derive(Debug)]
+pub struct Sealing {
+    /// The key.
+    pub key: SealKey,
+    /// Such as `HTTPS://PACKS.EXAMPLE/P/`.
+    pub address: String,
+}
+
+impl Sealing {
+    /// The key of a service that is reached at `public`, such as `https://packs.example`.
+    pub fn new(key: SealKey, public: &str) -> Self {
+        // Capitals make a smaller code; scheme and host mean the same in them, a path need not.
+        let (scheme, rest) = public.split_once("://").unwrap_or(("https", public));
+        let (host, path) = rest.split_at(rest.find('/').unwrap_or(rest.len()));
+        let address =
+            format!("{}://{}{}/P/", scheme.to_ascii_uppercase(), host.to_ascii_uppercase(), path.trim_end_matches('/'));
+        Self { key, address }
+    }
+}
+
+/// Whether a page is still right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum PageState {
+    /// It belongs to the last pack issued for its kit.
+    Current,
+    /// A later pack was issued for its kit.
+    Superseded,
+    /// It is not a page of this supplier's, or it was changed.
+    Unknown,
+}
+
+/// What is said of a page. It names no customer.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct PageStatus {
+    /// Whether the page is still right.
+    pub state: PageState,
+    /// That in a sentence which says what to do.
+    pub words: String,
+    /// What the page says of itself, when it is signed.
+    pub page: Option<PageStatement>,
+    /// Letter of the design's latest revision, when it is another than the page's.
+    pub latest_revision: Option<String>,
+}
+
+impl Service {
+    /// Signs packs with a key.
+    pub fn sealed_with(self, sealing: Sealing) -> Self {
+        Self { sealing: Some(sealing), ..self }
+    }
+
+    /// What packs of a design are signed with.
+    pub(super) fn seal(&self, design: &str) -> Option<Seal> {
+        self.sealing.as_ref().map(|sealing| Seal {
+            key: sealing.key.clone(),
+            design_id: design.to_owned(),
+            address: sealing.address.clone(),
+        })
+    }
+
+    /// The public key with which pages can be checked offline.
+    pub fn public_key(&self) -> Option<String> {
+        self.sealing.as_ref().map(|sealing| sealing.key.public().hex())
+    }
+
+    /// Whether a page is still right, by its code.
+    pub async fn page_status(&self, code: &str) -> Result<PageStatus, ServiceError> {
+        let unknown = |why: &str| PageStatus {
+            state: PageState::Unknown,
+            words: format!("{why} Do not cut from this page; ask the supplier."),
+            page: None,
+            latest_revision: None,
+        };
+        let Some(sealing) = &self.sealing else {
+            return Ok(unknown("This service signs no pages, so it cannot tell one."));
+        };
+        let page = match sealing.key.public().verify(code) {
+            Ok(page) => page,
+            Err(error) => return Ok(unknown(&format!("Not known here: {error}."))),
+        };
+        let mut read = self.store.read().await?;
+        let issued = match page.pack.parse() {
+            Ok(number) => packs::find(&mut read, &page.kit, number).await?,
+            Err(_) => None,
+        };
+        let Some(pack) = issued.filter(|pack| pack.design == page.design && pack.revision == page.revision) else {
+            return Ok(unknown("The signature is ours, but no such pack is on record."));
+        };
+        let last = packs::last(&mut read, &page.kit).await?.map_or(pack.number, |last| last.number);
+        let latest = crate::store::revisions::latest(&mut read, &page.design).await?.map(|latest| latest.letter);
+        let latest_revision = latest.filter(|letter| *letter != page.revision);
+        let (state, words) = if last > pack.number {
+            let words = format!(
+                "Superseded: pack {last} was issued for kit {} after this page of pack {}. Use that one, and cross this page out.",
+                page.kit, page.pack
+            );
+            (PageState::Superseded, words)
+        } else {
+            let words = format!(
+                "Current: page {} of {} of the last pack issued for kit {}, revision {}, {}.{}",
+                page.page,
+                page.pages,
+                page.kit,
+                page.revision,
+                page.date,
+                if latest_revision.is_some() {
+                    " The design has a later revision; a kit keeps its own until the supplier moves it. Never mix pages of both."
+                } else {
+                    ""
+                }
+            );
+            (PageState::Current, words)
+        };
+        Ok(PageStatus { state, words, page: Some(page), latest_revision })
+    }
+}

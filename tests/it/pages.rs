@@ -1,0 +1,88 @@
+//! Pages that are signed: their codes, what the service says of them, and files checked offline.
+
+use crate::fixtures::two_kits;
+use serde_json::{Value, json};
+
+fn issue(kits: &crate::fixtures::TwoKits, serial: &str, body: Value) -> Value {
+    let path = format!("/v1/kits/{serial}/packs");
+    kits.server.send("POST", &path, &kits.support, &[], Some(&body.to_string())).expect(201).json()
+}
+
+fn code_of(kits: &crate::fixtures::TwoKits, number: &Value, page: usize) -> String {
+    let manifest = kits.server.get(&format!("/v1/kits/K-1/packs/{number}/manifest"), &kits.first).expect(200).json();
+    manifest["pages"][page - 1]["code"].as_str().unwrap().to_owned()
+}
+
+#[test]
+fn a_page_is_current_until_the_next_pack_and_unknown_when_changed() {
+    let kits = two_kits();
+    let first = issue(&kits, "K-1", json!({}));
+    let code = code_of(&kits, &first["number"], 2);
+    let ask = |code: &str| kits.server.get(&format!("/v1/pages/{code}"), "").expect(200).json();
+    let said = ask(&code);
+    assert_eq!(said["state"], "current");
+    assert_eq!((said["page"]["kit"].as_str(), said["page"]["page"].as_i64()), (Some("K-1"), Some(2)));
+    assert_eq!(said["latest_revision"], "B");
+
+    let second = issue(&kits, "K-1", json!({}));
+    assert_eq!(ask(&code)["state"], "superseded");
+    assert_eq!(ask(&code_of(&kits, &second["number"], 1))["state"], "current");
+    let mut changed = code.clone();
+    changed.replace_range(30..31, if &code[30..31] == "A" { "B" } else { "A" });
+    for other in [changed.as_str(), "AAAA", "not-a-code"] {
+        let said = ask(other);
+        assert_eq!((said["state"].as_str(), &said["page"]), (Some("unknown"), &Value::Null), "{other}");
+    }
+    let page = kits.server.get(&format!("/P/{code}"), "").expect(200);
+    let text = String::from_utf8(page.body).unwrap();
+    assert!(text.contains("Superseded") && text.contains("K-1") && !text.contains('@'));
+}
+
+#[test]
+fn how_a_pack_is_printed_is_remembered_and_refused_where_it_cannot_be() {
+    let kits = two_kits();
+    let bars = json!({"paper": "tabloid", "check_bars": {"across": 99.0, "up": 101.5}});
+    let first = issue(&kits, "K-1", bars);
+    let second = issue(&kits, "K-1", json!({"paper": "a3"}));
+    assert_eq!(first["print"]["check_bars"], second["print"]["check_bars"]);
+    assert_eq!((first["paper"].as_str(), second["paper"].as_str()), (Some("tabloid"), Some("a3")));
+    for (body, pointer) in [
+        (json!({"check_bars": {"across": 89.0, "up": 100.0}}), "/check_bars/across"),
+        (json!({"paper_thickness": 2.0}), "/paper_thickness"),
+        (json!({"only_changes": true}), "/only_changes"),
+    ] {
+        let answer = kits.server.send("POST", "/v1/kits/K-1/packs", &kits.support, &[], Some(&body.to_string()));
+        let problem = answer.json();
+        assert_eq!(problem["errors"][0]["pointer"], pointer, "{problem}");
+    }
+}
+
+#[test]
+fn a_file_is_checked_offline_with_the_public_key() {
+    let kits = two_kits();
+    let pack = issue(&kits, "K-1", json!({}));
+    let number = &pack["number"];
+    let file = kits.server.get(&format!("/v1/kits/K-1/packs/{number}/file"), &kits.first).expect(200);
+    let key = kits.server.get("/v1/public-key", "").expect(200).json()["public_key"].as_str().unwrap().to_owned();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("pack.pdf");
+    std::fs::write(&path, &file.body).unwrap();
+    let run = |what: &str, key: &str| {
+        let output = std::process::Command::new(crate::server::binary())
+            .args(["verify", what, "--public-key", key])
+            .output()
+            .unwrap();
+        (output.status.code(), String::from_utf8(output.stdout).unwrap())
+    };
+    let (code, said) = run(path.to_str().unwrap(), &key);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(said.contains("as signed") && said.contains("kit K-1"), "{said}");
+    assert_eq!(run(&code_of(&kits, number, 3), &key).0, Some(0));
+    let mut bytes = file.body;
+    let middle = bytes.len() / 2;
+    bytes[middle] ^= 1;
+    std::fs::write(&path, &bytes).unwrap();
+    assert_ne!(run(path.to_str().unwrap(), &key).0, Some(0));
+    let other = "d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a";
+    assert_eq!(run(&code_of(&kits, number, 3), other).0, Some(1));
+}
