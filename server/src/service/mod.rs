@@ -17,6 +17,7 @@ mod publish;
 mod revisions;
 mod sheets;
 mod solids;
+mod stock_plans;
 mod tokens;
 mod valid;
 
@@ -33,6 +34,7 @@ pub use principal::{Principal, Role};
 pub use publish::Publish;
 pub use revisions::RevisionView;
 pub use sheets::RevisionSheets;
+pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use tokens::{NewToken, SupplierRole, TokenView};
 
 use crate::clock::Clock;
