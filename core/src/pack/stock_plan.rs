@@ -1,14 +1,14 @@
 //! The stock plan: the bars of each section, one a line and drawn to scale along the bar, with what is sawn from them.
 
 use super::cover::contents_of;
-use super::figures::{short_length, tenths};
+use super::figures::{angle, length, short_length, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
 use crate::drawing::{Anchor, Area, Face, Lettering, Path, Pen, Text};
 use crate::render::Letters;
 use crate::sheets::{Sheets, StockSection};
-use crate::stock::{Plan, PlanPattern, Request, SawCut, solve};
+use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, solve};
 
 /// Questions asked before the best plan so far is drawn: the same plan on every machine, within a few milliseconds for a kit.
 const QUESTIONS: u32 = 400;
@@ -34,7 +34,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture.letters, area, "Stock plan");
     flow.paragraph(
-        "Bars for one frame, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. Neighbours with a sloped line between them share that cut: turn the bar as the mitres of the cut sheet want it. Measure every bar before you cut.",
+        "Bars for one frame, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, from where the bar lay for the cut before. Measure every bar before you cut.",
     );
     for (section, request) in &asked {
         let mut left = QUESTIONS;
@@ -80,24 +80,26 @@ fn write_section(
     flow.skip(1.0);
     let longest = plan.patterns.iter().map(|pattern| pattern.stock_length).fold(1.0, f64::max);
     let scale = area.width / longest;
-    let mut unlabelled = Vec::new();
+    let mut listed = Vec::new();
     for (index, pattern) in plan.patterns.iter().enumerate() {
         flow.need(OVER + BAR + UNDER);
         let top = flow.top();
         write_over(flow, index + 1, pattern, Area { y: top - OVER, height: OVER, ..area });
         let bar = Area { y: top - OVER - BAR, height: BAR, width: pattern.stock_length * scale, ..area };
-        if !draw_bar(flow, request, pattern, bar, scale, letters) {
-            unlabelled.push((index + 1, pattern));
+        let all_labelled = draw_bar(flow, request, pattern, bar, scale, letters);
+        let notes = sloped_cuts(pattern);
+        if !all_labelled || !notes.is_empty() {
+            listed.push((index + 1, pattern, notes));
         }
         flow.skip(OVER + BAR + UNDER);
     }
-    if unlabelled.is_empty() {
+    if listed.is_empty() {
         return;
     }
     flow.start_table(&COLUMNS);
-    for (number, pattern) in unlabelled {
+    for (number, pattern, notes) in listed {
         let parts: u32 = pattern.cuts.iter().map(|cut| cut.count).sum();
-        flow.row(&[number.to_string(), in_order(request, pattern), parts.to_string()], "");
+        flow.row(&[number.to_string(), in_order(request, pattern), parts.to_string()], &notes);
     }
     flow.end_table();
 }
@@ -190,6 +192,30 @@ fn draw_bar(
         }
     }
     all
+}
+
+/// What the saw is set to for the cuts of a bar, a line each; nothing where all of them are square.
+fn sloped_cuts(pattern: &PlanPattern) -> String {
+    let cuts = pattern.sawing.as_ref().map_or(&[][..], |sawing| &sawing.saw);
+    if cuts.iter().all(|cut| cut.angle_deg == 0.0) {
+        return String::new();
+    }
+    let line = |(index, cut): (usize, &SawCut)| {
+        let ends = cut.ends.as_ref().map(|sawn| format!("off comes {} with its {} end", sawn.id, name(sawn.end)));
+        let begins = cut.begins.as_ref().map(|sawn| format!("{} begins with its {} end", sawn.id, name(sawn.end)));
+        let what: Vec<String> = [ends, begins].into_iter().flatten().collect();
+        let turn = if cut.turn_deg == 0.0 { String::new() } else { format!("turn the bar {}, ", angle(cut.turn_deg)) };
+        let saw = if cut.angle_deg == 0.0 { "square".to_owned() } else { angle(cut.angle_deg) };
+        format!("cut {} at {}: {turn}saw {saw}; {}", index + 1, length(cut.at), what.join(", "))
+    };
+    cuts.iter().enumerate().map(line).collect::<Vec<_>>().join("\n")
+}
+
+fn name(end: EndName) -> &'static str {
+    match end {
+        EndName::From => "from",
+        EndName::To => "to",
+    }
 }
 
 fn in_order(request: &Request, pattern: &PlanPattern) -> String {

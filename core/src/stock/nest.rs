@@ -10,8 +10,8 @@ use super::problem::{Bar, Cutting, Item, Pattern, Problem};
 use super::search::{Role, search};
 use super::trail::{Row, fit};
 
-/// Questions of each search in the first round, and in those after it.
-const QUESTIONS: [u64; 3] = [2_000, 20_000, 200_000];
+/// Questions of each search and steps of the margin, round by round.
+const ROUNDS: [(u64, i64); 3] = [(2_000, 3), (20_000, 9), (100_000, 27)];
 
 /// A bar with its parts laid out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -36,7 +36,7 @@ pub struct Nested {
 pub fn nest(model: &Model, budget: &mut Budget) -> Nested {
     let apart = Rearranged::of(model, &apart_sizes(model), |bar| model.room(bar) + model.saw.kerf, model.saw.kerf);
     let mut found = Nested { best: None, bound: Some(0), apart: None };
-    for (turn, questions) in QUESTIONS.into_iter().enumerate() {
+    for (turn, (questions, steps)) in ROUNDS.into_iter().enumerate() {
         budget.allow(questions);
         let outcome = search(&model.problem, Role::Bound, budget);
         let Some(bound) = outcome.bound else { return Nested { bound: None, ..found } };
@@ -52,7 +52,7 @@ pub fn nest(model: &Model, budget: &mut Budget) -> Nested {
                 found.keep(model, plan, budget);
             }
         }
-        for margin in margins(model) {
+        for margin in margins(model, steps) {
             if budget.over() || found.is_proven(model) {
                 break;
             }
@@ -95,18 +95,11 @@ pub fn cost(model: &Model, plan: &[Laid]) -> i64 {
     plan.iter().map(|laid| model.problem.bars[laid.bar].cost).sum()
 }
 
-/// What is kept free on each bar for the cut that a closed trail gives up, or half of it.
-fn margins(model: &Model) -> Vec<i64> {
-    let most = model.slopes.iter().map(|slope| slope.saving + model.saw.kerf).max().unwrap_or(0);
-    let mut margins: Vec<i64> =
-        model.slopes.iter().map(|slope| slope.saving + model.saw.kerf).flat_map(|whole| [whole / 2, whole]).collect();
-    margins.push(most * 3 / 2);
-    margins.retain(|&margin| margin > 0);
-    margins.sort_unstable();
-    margins.dedup();
-    // A few of many.
-    let step = margins.len().div_ceil(4).max(1);
-    margins.into_iter().rev().step_by(step).collect()
+/// What is kept free on each bar for cuts that trails give up: up to one and a half of the deepest, in so many steps.
+fn margins(model: &Model, steps: i64) -> impl Iterator<Item = i64> {
+    let deepest = model.slopes.iter().map(|slope| slope.saving + model.saw.kerf).max().unwrap_or(0).max(0);
+    let steps = if deepest > 0 { steps } else { 0 };
+    (1..=steps).rev().map(move |step| deepest * 3 * step / (2 * steps))
 }
 
 /// Each part with the wider of its two cuts.
