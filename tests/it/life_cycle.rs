@@ -4,6 +4,7 @@ use crate::fixtures::{
     broken_frame, builder_token, create_design, create_kit, doubtful_frame, frame, publish, publish_document,
     put_draft, two_kits,
 };
+use crate::place::on_postgres;
 use crate::server::Server;
 use data_encoding::HEXLOWER;
 use serde_json::json;
@@ -189,6 +190,9 @@ fn a_damaged_file_is_never_served() {
 
 #[test]
 fn a_second_process_on_the_same_directory_is_refused() {
+    if on_postgres() {
+        return;
+    }
     let server = Server::start();
     let second = std::process::Command::new(crate::server::binary())
         .args(["serve", "--listen", "127.0.0.1:0", "--data"])

@@ -18,6 +18,7 @@ mod joints;
 mod life_cycle;
 mod lists;
 mod one_kit;
+mod place;
 mod problems;
 mod repeats;
 mod server;

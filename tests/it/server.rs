@@ -1,10 +1,11 @@
 //! The built binary as a running server, and a client to talk to it.
 
+use crate::place::Place;
 use serde_json::Value;
 use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdout, Command, Stdio};
-use tempfile::TempDir;
+use std::sync::Arc;
 use ureq::Agent;
 use ureq::http::{HeaderMap, Request};
 
@@ -29,7 +30,7 @@ pub struct Server {
     base: String,
     /// What it printed before it listened.
     pub printed: String,
-    pub data: TempDir,
+    pub data: Arc<Place>,
 }
 
 /// What a request was answered with.
@@ -74,27 +75,25 @@ impl Answer {
 }
 
 impl Server {
-    /// A fresh server in a temporary directory.
+    /// A fresh server in a place of its own.
     pub fn start() -> Self {
-        Self::start_in(tempfile::tempdir().unwrap())
+        Self::start_in(Arc::new(Place::new()))
     }
 
-    /// A server on a directory that may have been used before.
-    pub fn start_in(data: TempDir) -> Self {
-        let path = data.path().to_str().unwrap().to_owned();
-        Self::spawn(&["serve", "--data", &path, "--supplier", "Test Frames"], data)
+    /// A server in a place that may have been used before.
+    pub fn start_in(data: Arc<Place>) -> Self {
+        Self::spawn(&["serve", "--supplier", "Test Frames"], data)
     }
 
-    /// The demo in a fresh directory.
+    /// The demo in a fresh place.
     pub fn demo() -> Self {
-        let data = tempfile::tempdir().unwrap();
-        let path = data.path().to_str().unwrap().to_owned();
-        Self::spawn(&["demo", "--data", &path], data)
+        Self::spawn(&["demo"], Arc::new(Place::new()))
     }
 
-    fn spawn(arguments: &[&str], data: TempDir) -> Self {
+    fn spawn(arguments: &[&str], data: Arc<Place>) -> Self {
         let mut child = Command::new(binary())
             .args(arguments)
+            .args(data.options())
             .args(["--listen", "127.0.0.1:0"])
             .env("MATCHMARK_LOG", "error")
             .stdout(Stdio::piped())
@@ -128,12 +127,12 @@ impl Server {
         self.base.trim_start_matches("http://").trim_end_matches('/')
     }
 
-    /// Asks it to stop, asserts that it ends well and returns its directory.
-    pub fn stop(mut self) -> TempDir {
+    /// Asks it to stop, asserts that it ends well and returns its place.
+    pub fn stop(mut self) -> Arc<Place> {
         let id = self.child.id().to_string();
         assert!(Command::new("kill").args(["-TERM", &id]).status().unwrap().success());
         assert!(self.child.wait().unwrap().success());
-        std::mem::replace(&mut self.data, tempfile::tempdir().unwrap())
+        Arc::clone(&self.data)
     }
 
     /// Sends a request.

@@ -2,6 +2,7 @@
 
 use super::Failure;
 use super::serve;
+use crate::config::{Kept, Secret};
 use crate::service::Demo;
 use clap::Args;
 use std::net::SocketAddr;
@@ -19,6 +20,10 @@ pub struct Options {
     /// New directory to keep the demo in; a temporary one, removed at the end, when absent.
     #[arg(long)]
     data: Option<PathBuf>,
+
+    /// Fresh database of PostgreSQL instead of one in the directory.
+    #[arg(long, value_name = "URL")]
+    database: Option<Secret>,
 }
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
@@ -31,8 +36,9 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             data.display()
         )));
     }
+    let kept = Kept { data, database: options.database.clone(), database_file: None };
     Runtime::new()?.block_on(async {
-        let service = serve::open(&data, Demo::SUPPLIER.to_owned()).await?;
+        let service = serve::open(&kept, Demo::SUPPLIER.to_owned()).await?;
         let listener = serve::bind(options.listen).await?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));

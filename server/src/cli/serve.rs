@@ -2,14 +2,13 @@
 
 use super::Failure;
 use crate::clock::SystemClock;
-use crate::config::ServeConfig;
+use crate::config::{Kept, Secret, ServeConfig};
 use crate::service::Service;
 use crate::store::Store;
 use crate::{api, listen};
 use std::fs::DirBuilder;
 use std::net::SocketAddr;
 use std::os::unix::fs::DirBuilderExt;
-use std::path::Path;
 use std::process::ExitCode;
 use std::sync::Arc;
 use tokio::net::TcpListener;
@@ -19,7 +18,7 @@ use tracing_subscriber::EnvFilter;
 pub fn run(config: ServeConfig) -> Result<ExitCode, Failure> {
     log("info");
     Runtime::new()?.block_on(async {
-        let service = open(&config.data, config.supplier).await?;
+        let service = open(&config.kept, config.supplier).await?;
         if let Some(first) = service.first_token().await? {
             println!("Publisher token, shown this once: {}", first.token);
         }
@@ -29,15 +28,17 @@ pub fn run(config: ServeConfig) -> Result<ExitCode, Failure> {
     })
 }
 
-/// The service over a data directory, which is created when missing, for this user only.
-pub async fn open(data: &Path, supplier: String) -> Result<Arc<Service>, Failure> {
+/// The service over what is kept; a data directory that is missing is created for this user only.
+pub async fn open(kept: &Kept, supplier: String) -> Result<Arc<Service>, Failure> {
+    let data = &kept.data;
+    let database = kept.database()?;
     let mut builder = DirBuilder::new();
     builder
         .recursive(true)
         .mode(0o700)
         .create(data)
-        .map_err(|source| Failure::Unwritable { path: data.to_owned(), source })?;
-    let store = Store::open(data).await?;
+        .map_err(|source| Failure::Unwritable { path: data.clone(), source })?;
+    let store = Store::open(data, database.as_ref().map(Secret::reveal)).await?;
     Ok(Arc::new(Service::new(store, Arc::new(SystemClock), supplier)))
 }
 

@@ -122,17 +122,33 @@ pub enum ServiceError {
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
     /// Too much work at once.
-    #[error("The service is busy drawing; try again in a few seconds.")]
+    #[error("The service is busy; try again in a few seconds.")]
     Busy,
     /// What is kept is at odds with itself.
     #[error("what is kept is at odds with itself: {0}")]
     Inconsistent(&'static str),
     /// The store failed.
     #[error(transparent)]
-    Store(#[from] StoreError),
+    Store(StoreError),
     /// A computation failed in a way that is our fault.
     #[error("a computation was cut off")]
     CutOff,
+}
+
+impl From<StoreError> for ServiceError {
+    fn from(error: StoreError) -> Self {
+        match error {
+            StoreError::Busy(cause) => {
+                tracing::warn!(%cause, "a request gave up waiting for the database");
+                Self::Busy
+            }
+            StoreError::NulInText => Self::Invalid(vec![FieldError {
+                pointer: String::new(),
+                detail: "Leave out the character U+0000.".to_owned(),
+            }]),
+            other => Self::Store(other),
+        }
+    }
 }
 
 impl From<EngineError> for ServiceError {

@@ -1,6 +1,6 @@
 //! The audit log: one row an act, each chained to the one before by its hash.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 use crate::hash::sha256_hex;
 use sqlx::FromRow;
 
@@ -24,26 +24,21 @@ struct Head {
 
 /// Adds an act; belongs in the transaction of the act itself.
 pub async fn append(conn: &mut Conn, act: Act<'_>) -> Result<(), StoreError> {
-    let head: Option<Head> = sqlx::query_as("SELECT number, hash FROM audit ORDER BY number DESC LIMIT 1")
-        .fetch_optional(&mut *conn)
-        .await?;
+    let head: Option<Head> = sql("SELECT number, hash FROM audit ORDER BY number DESC LIMIT 1").optional(conn).await?;
     let head = head.unwrap_or(Head { number: 0, hash: String::new() });
     let number = head.number + 1;
     let hash = link(&head.hash, number, act);
-    sqlx::query(
-        "INSERT INTO audit (number, at, actor, action, subject, previous, hash) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7)",
-    )
+    sql("INSERT INTO audit (number, at, actor, action, subject, previous, hash) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7)")
     .bind(number)
     .bind(act.at)
     .bind(act.actor)
     .bind(act.action)
     .bind(act.subject)
     .bind(&head.hash)
-    .bind(hash)
+    .bind(&hash)
     .execute(conn)
-    .await?;
-    Ok(())
+    .await
 }
 
 /// The hash of an act: its fields and the hash before it, one a line under a heading that names the form.

@@ -1,6 +1,6 @@
 //! Designs and their drafts.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 use sqlx::FromRow;
 
 /// A design as kept.
@@ -23,13 +23,12 @@ pub struct DraftRow {
 
 /// Adds a design.
 pub async fn insert(conn: &mut Conn, id: &str, name: &str, created_at: &str) -> Result<(), StoreError> {
-    sqlx::query("INSERT INTO designs (id, name, created_at) VALUES ($1, $2, $3)")
+    sql("INSERT INTO designs (id, name, created_at) VALUES ($1, $2, $3)")
         .bind(id)
         .bind(name)
         .bind(created_at)
         .execute(conn)
-        .await?;
-    Ok(())
+        .await
 }
 
 const SELECT_ONE: &str = "SELECT id, name, created_at, \
@@ -38,7 +37,7 @@ const SELECT_ONE: &str = "SELECT id, name, created_at, \
 
 /// One design.
 pub async fn find(conn: &mut Conn, id: &str) -> Result<Option<DesignRow>, StoreError> {
-    Ok(sqlx::query_as(SELECT_ONE).bind(id).fetch_optional(conn).await?)
+    sql(SELECT_ONE).bind(id).optional(conn).await
 }
 
 const SELECT_PAGE: &str = "SELECT id, name, created_at, \
@@ -47,29 +46,23 @@ const SELECT_PAGE: &str = "SELECT id, name, created_at, \
 
 /// Designs in order of their id, from the one after `after`.
 pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<DesignRow>, StoreError> {
-    Ok(sqlx::query_as(SELECT_PAGE).bind(after).bind(limit).fetch_all(conn).await?)
+    sql(SELECT_PAGE).bind(after).bind(limit).all(conn).await
 }
 
 /// The draft of a design.
 pub async fn draft(conn: &mut Conn, design: &str) -> Result<Option<DraftRow>, StoreError> {
-    Ok(sqlx::query_as("SELECT body, sha256, updated_at FROM drafts WHERE design = $1")
-        .bind(design)
-        .fetch_optional(conn)
-        .await?)
+    sql("SELECT body, sha256, updated_at FROM drafts WHERE design = $1").bind(design).optional(conn).await
 }
 
 /// Writes the draft of a design, over the one before.
 pub async fn put_draft(conn: &mut Conn, design: &str, draft: &DraftRow) -> Result<(), StoreError> {
-    sqlx::query(
-        "INSERT INTO drafts (design, body, sha256, updated_at) VALUES ($1, $2, $3, $4) \
+    sql("INSERT INTO drafts (design, body, sha256, updated_at) VALUES ($1, $2, $3, $4) \
          ON CONFLICT (design) DO UPDATE SET body = excluded.body, sha256 = excluded.sha256, \
-         updated_at = excluded.updated_at",
-    )
+         updated_at = excluded.updated_at")
     .bind(design)
     .bind(&draft.body)
     .bind(&draft.sha256)
     .bind(&draft.updated_at)
     .execute(conn)
-    .await?;
-    Ok(())
+    .await
 }

@@ -1,6 +1,6 @@
 //! Who fetched which pack when.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 
 /// One download of a pack.
 #[derive(Debug, Clone)]
@@ -14,21 +14,16 @@ pub struct DownloadRow {
 
 /// Adds a download.
 pub async fn insert(conn: &mut Conn, row: &DownloadRow) -> Result<(), StoreError> {
-    sqlx::query("INSERT INTO downloads (kit, number, token, at) VALUES ($1, $2, $3, $4)")
+    sql("INSERT INTO downloads (kit, number, token, at) VALUES ($1, $2, $3, $4)")
         .bind(&row.kit)
         .bind(row.number)
         .bind(&row.token)
         .bind(&row.at)
         .execute(conn)
-        .await?;
-    Ok(())
+        .await
 }
 
 /// How often a pack was fetched.
 pub async fn count(conn: &mut Conn, kit: &str, number: i64) -> Result<i64, StoreError> {
-    Ok(sqlx::query_scalar("SELECT COUNT(*) FROM downloads WHERE kit = $1 AND number = $2")
-        .bind(kit)
-        .bind(number)
-        .fetch_one(conn)
-        .await?)
+    sql("SELECT COUNT(*) FROM downloads WHERE kit = $1 AND number = $2").bind(kit).bind(number).one_value(conn).await
 }

@@ -11,6 +11,15 @@ pub enum StoreError {
     /// A row that is referred to does not exist.
     #[error("a row that is referred to does not exist")]
     Dangling,
+    /// Text with a character that no database column takes.
+    #[error("text must not hold the character U+0000")]
+    NulInText,
+    /// Others write, and this one waited in vain.
+    #[error("the database is busy: {0}")]
+    Busy(#[source] sqlx::Error),
+    /// The address of a database is none.
+    #[error("the database address must begin with postgres:// or postgresql://")]
+    NotPostgres,
     /// Another process works on the data directory.
     #[error("another matchmark process uses this data directory; stop it or name another directory with --data")]
     InUse,
@@ -38,12 +47,26 @@ pub enum StoreError {
     Database(#[source] sqlx::Error),
 }
 
+/// SQLSTATE of a serialisation failure, a deadlock and a lock not got in time; result code of SQLite for the last.
+const BUSY: [&str; 4] = ["40001", "40P01", "55P03", "5"];
+
 impl From<sqlx::Error> for StoreError {
     fn from(error: sqlx::Error) -> Self {
-        match error.as_database_error() {
-            Some(database) if database.is_unique_violation() => Self::Duplicate,
-            Some(database) if database.is_foreign_key_violation() => Self::Dangling,
-            _ => Self::Database(error),
+        match &error {
+            sqlx::Error::PoolTimedOut => return Self::Busy(error),
+            sqlx::Error::Database(database) => {
+                if database.is_unique_violation() {
+                    return Self::Duplicate;
+                }
+                if database.is_foreign_key_violation() {
+                    return Self::Dangling;
+                }
+                if database.code().is_some_and(|code| BUSY.contains(&&*code)) {
+                    return Self::Busy(error);
+                }
+            }
+            _ => {}
         }
+        Self::Database(error)
     }
 }

@@ -1,6 +1,6 @@
 //! What was answered to a creating call that named a key, so that a repeat gets the same answer.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 use sqlx::FromRow;
 
 /// One answered call.
@@ -17,10 +17,8 @@ pub struct AnsweredRow {
 
 /// Records an answer; belongs in the transaction of its effect.
 pub async fn insert(conn: &mut Conn, row: &AnsweredRow) -> Result<(), StoreError> {
-    sqlx::query(
-        "INSERT INTO idempotency (token, route, key, request_sha256, response, created_at) \
-         VALUES ($1, $2, $3, $4, $5, $6)",
-    )
+    sql("INSERT INTO idempotency (token, route, key, request_sha256, response, created_at) \
+         VALUES ($1, $2, $3, $4, $5, $6)")
     .bind(&row.token)
     .bind(&row.route)
     .bind(&row.key)
@@ -28,19 +26,16 @@ pub async fn insert(conn: &mut Conn, row: &AnsweredRow) -> Result<(), StoreError
     .bind(&row.response)
     .bind(&row.created_at)
     .execute(conn)
-    .await?;
-    Ok(())
+    .await
 }
 
 /// The answer given before.
 pub async fn find(conn: &mut Conn, token: &str, route: &str, key: &str) -> Result<Option<AnsweredRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT token, route, key, request_sha256, response, created_at FROM idempotency \
-         WHERE token = $1 AND route = $2 AND key = $3",
-    )
+    sql("SELECT token, route, key, request_sha256, response, created_at FROM idempotency \
+         WHERE token = $1 AND route = $2 AND key = $3")
     .bind(token)
     .bind(route)
     .bind(key)
-    .fetch_optional(conn)
-    .await?)
+    .optional(conn)
+    .await
 }

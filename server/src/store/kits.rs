@@ -1,6 +1,6 @@
 //! Kits and their customers.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 use sqlx::FromRow;
 
 /// A kit as kept, with its customer.
@@ -26,58 +26,50 @@ pub struct KitFilter {
 
 /// Adds a customer under an id that says nothing about them.
 pub async fn insert_customer(conn: &mut Conn, id: &str, name: &str, email: &str) -> Result<(), StoreError> {
-    sqlx::query("INSERT INTO customers (id, name, email) VALUES ($1, $2, $3)")
+    sql("INSERT INTO customers (id, name, email) VALUES ($1, $2, $3)")
         .bind(id)
         .bind(name)
         .bind(email)
         .execute(conn)
-        .await?;
-    Ok(())
+        .await
 }
 
 /// Adds a kit for a customer added before.
 pub async fn insert(conn: &mut Conn, kit: &KitRow, customer: &str) -> Result<(), StoreError> {
-    sqlx::query(
-        "INSERT INTO kits (serial, design, revision, customer, choices, created_at) VALUES ($1, $2, $3, $4, $5, $6)",
-    )
-    .bind(&kit.serial)
-    .bind(&kit.design)
-    .bind(&kit.revision)
-    .bind(customer)
-    .bind(&kit.choices)
-    .bind(&kit.created_at)
-    .execute(conn)
-    .await?;
-    Ok(())
+    sql("INSERT INTO kits (serial, design, revision, customer, choices, created_at) VALUES ($1, $2, $3, $4, $5, $6)")
+        .bind(&kit.serial)
+        .bind(&kit.design)
+        .bind(&kit.revision)
+        .bind(customer)
+        .bind(&kit.choices)
+        .bind(&kit.created_at)
+        .execute(conn)
+        .await
 }
 
 /// One kit.
 pub async fn find(conn: &mut Conn, serial: &str) -> Result<Option<KitRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT kits.serial, kits.design, kits.revision, customers.name AS customer_name, \
+    sql("SELECT kits.serial, kits.design, kits.revision, customers.name AS customer_name, \
          customers.email AS customer_email, kits.choices, kits.created_at \
-         FROM kits JOIN customers ON customers.id = kits.customer WHERE kits.serial = $1",
-    )
+         FROM kits JOIN customers ON customers.id = kits.customer WHERE kits.serial = $1")
     .bind(serial)
-    .fetch_optional(conn)
-    .await?)
+    .optional(conn)
+    .await
 }
 
 /// Kits in order of their serial, from the one after `after`.
 pub async fn list(conn: &mut Conn, filter: &KitFilter, after: &str, limit: i64) -> Result<Vec<KitRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT kits.serial, kits.design, kits.revision, customers.name AS customer_name, \
+    sql("SELECT kits.serial, kits.design, kits.revision, customers.name AS customer_name, \
          customers.email AS customer_email, kits.choices, kits.created_at \
          FROM kits JOIN customers ON customers.id = kits.customer \
          WHERE kits.serial > $1 AND substr(kits.serial, 1, length($2)) = $2 \
          AND ($3 IS NULL OR kits.design = $3) AND ($4 IS NULL OR kits.revision = $4) \
-         ORDER BY kits.serial LIMIT $5",
-    )
+         ORDER BY kits.serial LIMIT $5")
     .bind(after)
     .bind(&filter.serial_prefix)
     .bind(&filter.design)
     .bind(&filter.revision)
     .bind(limit)
-    .fetch_all(conn)
-    .await?)
+    .all(conn)
+    .await
 }

@@ -1,6 +1,6 @@
 //! Measured values of kits: added, never changed.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 use sqlx::FromRow;
 
 /// One measured value as kept.
@@ -12,27 +12,22 @@ pub struct MeasurementRow {
 
 /// Adds a measured value after all others of its kit.
 pub async fn insert(conn: &mut Conn, kit: &str, row: &MeasurementRow, at: &str, token: &str) -> Result<(), StoreError> {
-    sqlx::query(
-        "INSERT INTO measurements (kit, number, gauge, value, at, token) \
-         SELECT $1, COALESCE(MAX(number), 0) + 1, $2, $3, $4, $5 FROM measurements WHERE kit = $1",
-    )
+    sql("INSERT INTO measurements (kit, number, gauge, value, at, token) \
+         SELECT $1, COALESCE(MAX(number), 0) + 1, $2, $3, $4, $5 FROM measurements WHERE kit = $1")
     .bind(kit)
     .bind(&row.gauge)
     .bind(row.value)
     .bind(at)
     .bind(token)
     .execute(conn)
-    .await?;
-    Ok(())
+    .await
 }
 
 /// The newest value of each gauge of a kit.
 pub async fn newest(conn: &mut Conn, kit: &str) -> Result<Vec<MeasurementRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT gauge, value FROM measurements AS newer WHERE kit = $1 AND number = \
-         (SELECT MAX(number) FROM measurements WHERE kit = $1 AND gauge = newer.gauge) ORDER BY gauge",
-    )
+    sql("SELECT gauge, value FROM measurements AS newer WHERE kit = $1 AND number = \
+         (SELECT MAX(number) FROM measurements WHERE kit = $1 AND gauge = newer.gauge) ORDER BY gauge")
     .bind(kit)
-    .fetch_all(conn)
-    .await?)
+    .all(conn)
+    .await
 }

@@ -1,6 +1,7 @@
 //! What is kept: SQL in one file a table group, and the bytes of issued packs as files named by their hash.
 //!
-//! One connection writes, in transactions that take the lock at once; a pool of others reads. Nothing here knows of HTTP.
+//! Writes are transactions that take the one lock at once; other connections read. Each statement is one text for both engines
+//! and each table group's function has one body. Nothing here knows of HTTP.
 
 pub mod audit;
 pub mod blobs;
@@ -13,69 +14,44 @@ pub mod packs;
 pub mod revisions;
 pub mod tokens;
 
+mod conn;
+mod database;
 mod error;
+mod postgres;
+mod sql;
+mod sqlite;
 
 pub use blobs::Blobs;
+pub use conn::{Conn, Write};
 pub use error::StoreError;
+use sql::sql;
 
-use sqlx::pool::PoolConnection;
-use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous};
-use sqlx::{Sqlite, SqliteConnection, Transaction};
-use std::fs::File;
-use std::ops::{Deref, DerefMut};
+use database::Database;
 use std::path::Path;
-use std::time::Duration;
 
-/// What the functions of the table groups run on: a reader or a write in progress.
-pub type Conn = SqliteConnection;
-
-static MIGRATIONS: sqlx::migrate::Migrator = sqlx::migrate!("../migrations/sqlite");
-
-const READERS: u32 = 8;
-
-/// The data directory: database, blobs and the lock that keeps a second process out.
+/// The database and the blobs.
 pub struct Store {
-    writer: SqlitePool,
-    readers: SqlitePool,
+    database: Database,
     blobs: Blobs,
-    _lock: File,
 }
 
 impl Store {
-    /// Opens the data directory, which must exist, creates what is missing in it and brings the schema up to date.
-    pub async fn open(directory: &Path) -> Result<Self, StoreError> {
-        let lock = lock(directory)?;
+    /// Opens the data directory, which must exist, and the database: the one at this address of PostgreSQL, else SQLite in the
+    /// directory. Creates what is missing and brings the schema up to date.
+    pub async fn open(directory: &Path, address: Option<&str>) -> Result<Self, StoreError> {
+        let database = Database::open(directory, address).await?;
         let blobs = Blobs::open(&directory.join("blobs"))?;
-        let options = SqliteConnectOptions::new()
-            .filename(directory.join("matchmark.db"))
-            .create_if_missing(true)
-            .journal_mode(SqliteJournalMode::Wal)
-            .synchronous(SqliteSynchronous::Full)
-            .foreign_keys(true)
-            .busy_timeout(Duration::from_secs(5))
-            .pragma("trusted_schema", "off");
-        let writer = SqlitePoolOptions::new()
-            .max_connections(1)
-            .test_before_acquire(false)
-            .connect_with(options.clone())
-            .await?;
-        MIGRATIONS.run(&writer).await?;
-        let readers = SqlitePoolOptions::new()
-            .max_connections(READERS)
-            .test_before_acquire(false)
-            .connect_with(options.pragma("query_only", "on"))
-            .await?;
-        Ok(Self { writer, readers, blobs, _lock: lock })
+        Ok(Self { database, blobs })
     }
 
     /// A connection to read with.
-    pub async fn read(&self) -> Result<PoolConnection<Sqlite>, StoreError> {
-        Ok(self.readers.acquire().await?)
+    pub async fn read(&self) -> Result<Conn, StoreError> {
+        self.database.read().await
     }
 
-    /// A write that holds the lock from its start; dropped without [`Write::commit`], it leaves no trace.
+    /// A write that is alone among all writes from its start.
     pub async fn write(&self) -> Result<Write, StoreError> {
-        Ok(Write(self.writer.begin_with("BEGIN IMMEDIATE").await?))
+        self.database.write().await
     }
 
     /// The bytes of issued packs.
@@ -89,41 +65,8 @@ impl Store {
         self.blobs.ready()
     }
 
-    /// Closes all connections, so that nothing is left in the write-ahead log.
+    /// Closes all connections, so that nothing is left in a write-ahead log.
     pub async fn close(&self) {
-        self.readers.close().await;
-        self.writer.close().await;
-    }
-}
-
-fn lock(directory: &Path) -> Result<File, StoreError> {
-    let file = File::create(directory.join("lock")).map_err(StoreError::Directory)?;
-    match file.try_lock() {
-        Ok(()) => Ok(file),
-        Err(std::fs::TryLockError::WouldBlock) => Err(StoreError::InUse),
-        Err(std::fs::TryLockError::Error(error)) => Err(StoreError::Directory(error)),
-    }
-}
-
-/// A transaction of the one writer.
-pub struct Write(Transaction<'static, Sqlite>);
-
-impl Write {
-    /// Makes it last.
-    pub async fn commit(self) -> Result<(), StoreError> {
-        Ok(self.0.commit().await?)
-    }
-}
-
-impl Deref for Write {
-    type Target = Conn;
-    fn deref(&self) -> &Conn {
-        &self.0
-    }
-}
-
-impl DerefMut for Write {
-    fn deref_mut(&mut self) -> &mut Conn {
-        &mut self.0
+        self.database.close().await;
     }
 }

@@ -1,6 +1,6 @@
 //! Issued packs: inserted once, then only read.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 use sqlx::FromRow;
 
 /// A pack as kept; its bytes lie in the blobs.
@@ -21,10 +21,8 @@ pub struct PackRow {
 
 /// Adds a pack whose bytes are kept already.
 pub async fn insert(conn: &mut Conn, row: &PackRow) -> Result<(), StoreError> {
-    sqlx::query(
-        "INSERT INTO packs (kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)",
-    )
+    sql("INSERT INTO packs (kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)")
     .bind(&row.kit)
     .bind(row.number)
     .bind(&row.design)
@@ -36,37 +34,29 @@ pub async fn insert(conn: &mut Conn, row: &PackRow) -> Result<(), StoreError> {
     .bind(&row.issued_at)
     .bind(&row.issued_by)
     .execute(conn)
-    .await?;
-    Ok(())
+    .await
 }
 
 /// All packs of a kit, oldest first.
 pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<PackRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by \
-         FROM packs WHERE kit = $1 ORDER BY number",
-    )
+    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by \
+         FROM packs WHERE kit = $1 ORDER BY number")
     .bind(kit)
-    .fetch_all(conn)
-    .await?)
+    .all(conn)
+    .await
 }
 
 /// One pack of a kit.
 pub async fn find(conn: &mut Conn, kit: &str, number: i64) -> Result<Option<PackRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by \
-         FROM packs WHERE kit = $1 AND number = $2",
-    )
+    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by \
+         FROM packs WHERE kit = $1 AND number = $2")
     .bind(kit)
     .bind(number)
-    .fetch_optional(conn)
-    .await?)
+    .optional(conn)
+    .await
 }
 
 /// The number that the next pack of a kit gets.
 pub async fn next_number(conn: &mut Conn, kit: &str) -> Result<i64, StoreError> {
-    Ok(sqlx::query_scalar("SELECT COALESCE(MAX(number), 0) + 1 FROM packs WHERE kit = $1")
-        .bind(kit)
-        .fetch_one(conn)
-        .await?)
+    sql("SELECT COALESCE(MAX(number), 0) + 1 FROM packs WHERE kit = $1").bind(kit).one_value(conn).await
 }

@@ -1,6 +1,6 @@
 //! Published revisions: inserted once, then only read.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 use sqlx::FromRow;
 
 /// A revision as kept, without its document.
@@ -23,11 +23,9 @@ pub struct RevisionRow {
 
 /// Adds a revision with its document.
 pub async fn insert(conn: &mut Conn, row: &RevisionRow, document: &str) -> Result<(), StoreError> {
-    sqlx::query(
-        "INSERT INTO revisions (design, number, letter, change_note, acknowledged, document, \
+    sql("INSERT INTO revisions (design, number, letter, change_note, acknowledged, document, \
          document_sha256, previous_chain, chain, numbers, published_at, published_by) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)",
-    )
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)")
     .bind(&row.design)
     .bind(row.number)
     .bind(&row.letter)
@@ -41,49 +39,42 @@ pub async fn insert(conn: &mut Conn, row: &RevisionRow, document: &str) -> Resul
     .bind(&row.published_at)
     .bind(&row.published_by)
     .execute(conn)
-    .await?;
-    Ok(())
+    .await
 }
 
 /// All revisions of a design, oldest first.
 pub async fn list(conn: &mut Conn, design: &str) -> Result<Vec<RevisionRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
-         published_at, published_by FROM revisions WHERE design = $1 ORDER BY number",
-    )
+    sql("SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
+         published_at, published_by FROM revisions WHERE design = $1 ORDER BY number")
     .bind(design)
-    .fetch_all(conn)
-    .await?)
+    .all(conn)
+    .await
 }
 
 /// The newest revision of a design.
 pub async fn latest(conn: &mut Conn, design: &str) -> Result<Option<RevisionRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
-         published_at, published_by FROM revisions WHERE design = $1 ORDER BY number DESC LIMIT 1",
-    )
+    sql("SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
+         published_at, published_by FROM revisions WHERE design = $1 ORDER BY number DESC LIMIT 1")
     .bind(design)
-    .fetch_optional(conn)
-    .await?)
+    .optional(conn)
+    .await
 }
 
 /// One revision.
 pub async fn find(conn: &mut Conn, design: &str, letter: &str) -> Result<Option<RevisionRow>, StoreError> {
-    Ok(sqlx::query_as(
-        "SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
-         published_at, published_by FROM revisions WHERE design = $1 AND letter = $2",
-    )
+    sql("SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
+         published_at, published_by FROM revisions WHERE design = $1 AND letter = $2")
     .bind(design)
     .bind(letter)
-    .fetch_optional(conn)
-    .await?)
+    .optional(conn)
+    .await
 }
 
 /// The document of a revision, as written.
 pub async fn document(conn: &mut Conn, design: &str, letter: &str) -> Result<Option<String>, StoreError> {
-    Ok(sqlx::query_scalar("SELECT document FROM revisions WHERE design = $1 AND letter = $2")
+    sql("SELECT document FROM revisions WHERE design = $1 AND letter = $2")
         .bind(design)
         .bind(letter)
-        .fetch_optional(conn)
-        .await?)
+        .optional_value(conn)
+        .await
 }

@@ -1,6 +1,6 @@
 //! Bearer tokens, by the hash of what the caller shows.
 
-use super::{Conn, StoreError};
+use super::{Conn, StoreError, sql};
 use sqlx::FromRow;
 
 /// A token as kept: never the token itself.
@@ -16,27 +16,23 @@ pub struct TokenRow {
 
 /// Adds a token.
 pub async fn insert(conn: &mut Conn, row: &TokenRow) -> Result<(), StoreError> {
-    sqlx::query("INSERT INTO tokens (id, sha256, role, kit, created_at) VALUES ($1, $2, $3, $4, $5)")
+    sql("INSERT INTO tokens (id, sha256, role, kit, created_at) VALUES ($1, $2, $3, $4, $5)")
         .bind(&row.id)
         .bind(&row.sha256)
         .bind(&row.role)
         .bind(&row.kit)
         .bind(&row.created_at)
         .execute(conn)
-        .await?;
-    Ok(())
+        .await
 }
 
 /// The token with this hash.
 pub async fn find(conn: &mut Conn, sha256: &str) -> Result<Option<TokenRow>, StoreError> {
-    Ok(sqlx::query_as("SELECT id, sha256, role, kit, created_at FROM tokens WHERE sha256 = $1")
-        .bind(sha256)
-        .fetch_optional(conn)
-        .await?)
+    sql("SELECT id, sha256, role, kit, created_at FROM tokens WHERE sha256 = $1").bind(sha256).optional(conn).await
 }
 
 /// Whether there is any token yet.
 pub async fn any(conn: &mut Conn) -> Result<bool, StoreError> {
-    let count: i64 = sqlx::query_scalar("SELECT COUNT(*) FROM tokens").fetch_one(conn).await?;
+    let count: i64 = sql("SELECT COUNT(*) FROM tokens").one_value(conn).await?;
     Ok(count > 0)
 }

@@ -1,0 +1,64 @@
+//! A connection to either engine, to read with or inside a write.
+
+use super::StoreError;
+use sqlx::pool::PoolConnection;
+use sqlx::{Postgres, Sqlite, Transaction};
+use std::ops::{Deref, DerefMut};
+
+/// What the functions of the table groups run on: a reader or a write in progress.
+pub enum Conn {
+    SqliteReader(PoolConnection<Sqlite>),
+    SqliteWriter(Transaction<'static, Sqlite>),
+    PostgresReader(PoolConnection<Postgres>),
+    PostgresWriter(Transaction<'static, Postgres>),
+}
+
+/// Does the same with whichever connection it is, with the type of its arguments at hand.
+macro_rules! on_connection {
+    ($conn:expr, $c:ident, $arguments:ident => $do:expr) => {
+        match $conn {
+            $crate::store::Conn::SqliteReader(conn) => $crate::store::conn::on!(conn, Sqlite, $c, $arguments => $do),
+            $crate::store::Conn::SqliteWriter(conn) => $crate::store::conn::on!(conn, Sqlite, $c, $arguments => $do),
+            $crate::store::Conn::PostgresReader(conn) => $crate::store::conn::on!(conn, Postgres, $c, $arguments => $do),
+            $crate::store::Conn::PostgresWriter(conn) => $crate::store::conn::on!(conn, Postgres, $c, $arguments => $do),
+        }
+    };
+}
+
+macro_rules! on {
+    ($conn:ident, $engine:ident, $c:ident, $arguments:ident => $do:expr) => {{
+        type $arguments = <sqlx::$engine as sqlx::Database>::Arguments;
+        let $c = &mut **$conn;
+        $do
+    }};
+}
+pub(super) use {on, on_connection};
+
+/// A write: alone among all writes of all processes from its start, so that what it reads stays true until it ends. Dropped
+/// without [`Write::commit`], it leaves no trace. After a statement has failed nothing more can be done in it.
+pub struct Write(pub(super) Conn);
+
+impl Write {
+    /// Makes it last.
+    pub async fn commit(self) -> Result<(), StoreError> {
+        match self.0 {
+            Conn::SqliteWriter(write) => write.commit().await?,
+            Conn::PostgresWriter(write) => write.commit().await?,
+            Conn::SqliteReader(_) | Conn::PostgresReader(_) => {}
+        }
+        Ok(())
+    }
+}
+
+impl Deref for Write {
+    type Target = Conn;
+    fn deref(&self) -> &Conn {
+        &self.0
+    }
+}
+
+impl DerefMut for Write {
+    fn deref_mut(&mut self) -> &mut Conn {
+        &mut self.0
+    }
+}

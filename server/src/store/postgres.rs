@@ -1,0 +1,43 @@
+//! PostgreSQL: any number of processes on one database.
+
+use super::StoreError;
+use super::database::Database;
+use sqlx::ConnectOptions;
+use sqlx::migrate::Migrator;
+use sqlx::postgres::{PgConnectOptions, PgConnection, PgPoolOptions};
+use std::str::FromStr;
+
+/// Each step runs once however many processes start together: the migrator takes a lock of the database.
+pub static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/postgres");
+
+/// One write at a time over all processes, as the one chain of the audit log needs anyway; the number is ours alone within
+/// this database. Read committed, whatever the database's default, so that the first look around comes after the lock.
+pub const BEGIN: &str = "BEGIN ISOLATION LEVEL READ COMMITTED; SET LOCAL lock_timeout = '15s'; \
+    SELECT pg_advisory_xact_lock(7881706606962700907)";
+
+const READERS: u32 = 8;
+
+/// One waits for the lock while the other works.
+const WRITERS: u32 = 2;
+
+/// Opens the database at this address.
+pub async fn open(address: &str) -> Result<Database, StoreError> {
+    if !(address.starts_with("postgres://") || address.starts_with("postgresql://")) {
+        return Err(StoreError::NotPostgres);
+    }
+    let options = PgConnectOptions::from_str(address)?.application_name("matchmark");
+    let mut migrating: PgConnection = options.connect().await?;
+    MIGRATIONS.run(&mut migrating).await?;
+    let options = options.options([
+        ("statement_timeout", "30s"),
+        // A process that hangs in the middle of a write must not stop the others for ever.
+        ("idle_in_transaction_session_timeout", "30s"),
+        ("synchronous_commit", "on"),
+    ]);
+    let writers = PgPoolOptions::new().max_connections(WRITERS).connect_with(options.clone()).await?;
+    let readers = PgPoolOptions::new()
+        .max_connections(READERS)
+        .connect_with(options.options([("default_transaction_read_only", "on")]))
+        .await?;
+    Ok(Database::Postgres { writers, readers })
+}

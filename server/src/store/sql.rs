@@ -1,0 +1,124 @@
+//! One statement for both engines: written once with `$1` placeholders, values bound in their order.
+
+use super::conn::on_connection;
+use super::{Conn, StoreError};
+use sqlx::postgres::PgRow;
+use sqlx::sqlite::SqliteRow;
+use sqlx::{Arguments, Encode, FromRow, Type};
+
+/// A value to bind.
+#[derive(Debug, Clone, Copy)]
+pub enum Value<'v> {
+    Text(Option<&'v str>),
+    Whole(Option<i64>),
+    Real(Option<f64>),
+    Truth(bool),
+}
+
+macro_rules! value_from {
+    ($($given:ty, $value:ident => $made:expr;)*) => {
+        $(impl<'v> From<$given> for Value<'v> {
+            fn from($value: $given) -> Self {
+                $made
+            }
+        })*
+    };
+}
+
+value_from! {
+    &'v str, text => Self::Text(Some(text));
+    &'v String, text => Self::Text(Some(text));
+    Option<&'v str>, text => Self::Text(text);
+    &'v Option<String>, text => Self::Text(text.as_deref());
+    i64, whole => Self::Whole(Some(whole));
+    Option<i64>, whole => Self::Whole(whole);
+    f64, real => Self::Real(Some(real));
+    Option<f64>, real => Self::Real(real);
+    bool, truth => Self::Truth(truth);
+}
+
+/// A row that reads the same from both engines: any struct that derives `FromRow`.
+pub trait Row: Send + Unpin + for<'r> FromRow<'r, SqliteRow> + for<'r> FromRow<'r, PgRow> {}
+
+impl<T> Row for T where T: Send + Unpin + for<'r> FromRow<'r, SqliteRow> + for<'r> FromRow<'r, PgRow> {}
+
+/// A statement with its values.
+#[derive(Debug)]
+pub struct Sql<'v> {
+    text: &'static str,
+    values: Vec<Value<'v>>,
+}
+
+/// A statement that both engines understand.
+pub fn sql<'v>(text: &'static str) -> Sql<'v> {
+    Sql { text, values: Vec::new() }
+}
+
+impl<'v> Sql<'v> {
+    /// Binds the value of the next placeholder.
+    pub fn bind(mut self, value: impl Into<Value<'v>>) -> Self {
+        self.values.push(value.into());
+        self
+    }
+
+    /// Runs it for its effect.
+    pub async fn execute(self, conn: &mut Conn) -> Result<(), StoreError> {
+        on_connection!(conn, c, A => sqlx::query_with(self.text, self.arguments::<A>()?).execute(c).await.map(drop)?);
+        Ok(())
+    }
+
+    /// The one row that there must be.
+    pub async fn one<T: Row>(self, conn: &mut Conn) -> Result<T, StoreError> {
+        Ok(on_connection!(conn, c, A => sqlx::query_as_with(self.text, self.arguments::<A>()?).fetch_one(c).await?))
+    }
+
+    /// The first row, if any.
+    pub async fn optional<T: Row>(self, conn: &mut Conn) -> Result<Option<T>, StoreError> {
+        Ok(
+            on_connection!(conn, c, A => sqlx::query_as_with(self.text, self.arguments::<A>()?).fetch_optional(c).await?),
+        )
+    }
+
+    /// All rows.
+    pub async fn all<T: Row>(self, conn: &mut Conn) -> Result<Vec<T>, StoreError> {
+        Ok(on_connection!(conn, c, A => sqlx::query_as_with(self.text, self.arguments::<A>()?).fetch_all(c).await?))
+    }
+
+    /// The one column of the one row that there must be.
+    pub async fn one_value<T>(self, conn: &mut Conn) -> Result<T, StoreError>
+    where
+        (T,): Row,
+    {
+        self.one::<(T,)>(conn).await.map(|(value,)| value)
+    }
+
+    /// The one column of the first row, if any.
+    pub async fn optional_value<T>(self, conn: &mut Conn) -> Result<Option<T>, StoreError>
+    where
+        (T,): Row,
+    {
+        Ok(self.optional::<(T,)>(conn).await?.map(|(value,)| value))
+    }
+
+    fn arguments<A: Arguments>(&self) -> Result<A, StoreError>
+    where
+        for<'t> Option<&'t str>: Encode<'t, A::Database> + Type<A::Database>,
+        for<'t> Option<i64>: Encode<'t, A::Database> + Type<A::Database>,
+        for<'t> Option<f64>: Encode<'t, A::Database> + Type<A::Database>,
+        for<'t> bool: Encode<'t, A::Database> + Type<A::Database>,
+    {
+        let mut arguments = A::default();
+        for value in &self.values {
+            let added = match *value {
+                // PostgreSQL cannot keep it, so that it is refused on both.
+                Value::Text(Some(text)) if text.contains('\0') => return Err(StoreError::NulInText),
+                Value::Text(text) => arguments.add(text),
+                Value::Whole(whole) => arguments.add(whole),
+                Value::Real(real) => arguments.add(real),
+                Value::Truth(truth) => arguments.add(truth),
+            };
+            added.map_err(|error| StoreError::Database(sqlx::Error::Encode(error)))?;
+        }
+        Ok(arguments)
+    }
+}

@@ -1,0 +1,134 @@
+//! Where a server keeps things: a directory, and a database of PostgreSQL when `MATCHMARK_TEST_DATABASE=postgres` asks for it.
+
+use sqlx::postgres::PgConnection;
+use sqlx::sqlite::{SqliteConnectOptions, SqliteConnection};
+use sqlx::{AssertSqlSafe, Connection};
+use std::io::{BufRead, BufReader};
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+use std::sync::LazyLock;
+use std::sync::atomic::{AtomicU32, Ordering};
+use tempfile::TempDir;
+
+/// Whether the tests run on PostgreSQL.
+pub fn on_postgres() -> bool {
+    match std::env::var("MATCHMARK_TEST_DATABASE").as_deref() {
+        Ok("postgres") => true,
+        Ok("sqlite") | Err(_) => false,
+        Ok(other) => panic!("MATCHMARK_TEST_DATABASE is sqlite or postgres, not {other}"),
+    }
+}
+
+/// A place of its own, removed when dropped.
+pub struct Place {
+    directory: TempDir,
+    database: Option<Database>,
+}
+
+impl Place {
+    pub fn new() -> Self {
+        Self { directory: tempfile::tempdir().unwrap(), database: on_postgres().then(Database::create) }
+    }
+
+    pub fn path(&self) -> &Path {
+        self.directory.path()
+    }
+
+    /// The options that make a server use it.
+    pub fn options(&self) -> Vec<String> {
+        let mut options = vec!["--data".to_owned(), self.path().to_str().unwrap().to_owned()];
+        if let Some(database) = &self.database {
+            options.extend(["--database".to_owned(), address(&database.0)]);
+        }
+        options
+    }
+
+    /// A connection like any other program's, with foreign keys off as SQLite has it by default.
+    pub async fn open(&self) -> Records {
+        match &self.database {
+            Some(database) => Records::Postgres(PgConnection::connect(&address(&database.0)).await.unwrap()),
+            None => {
+                let options =
+                    SqliteConnectOptions::new().filename(self.path().join("matchmark.db")).foreign_keys(false);
+                Records::Sqlite(SqliteConnection::connect_with(&options).await.unwrap())
+            }
+        }
+    }
+}
+
+/// What a server left in its database, seen past it.
+pub enum Records {
+    Sqlite(SqliteConnection),
+    Postgres(PgConnection),
+}
+
+impl Records {
+    /// The rows of a query for one column of text.
+    pub async fn lines(&mut self, query: &'static str) -> Vec<String> {
+        match self {
+            Self::Sqlite(conn) => sqlx::query_scalar(query).fetch_all(conn).await.unwrap(),
+            Self::Postgres(conn) => sqlx::query_scalar(query).fetch_all(conn).await.unwrap(),
+        }
+    }
+
+    /// Runs a statement.
+    pub async fn execute(&mut self, statement: &'static str) -> Result<(), sqlx::Error> {
+        match self {
+            Self::Sqlite(conn) => sqlx::query(statement).execute(conn).await.map(drop),
+            Self::Postgres(conn) => sqlx::query(statement).execute(conn).await.map(drop),
+        }
+    }
+}
+
+/// A database of its own, by name.
+struct Database(String);
+
+impl Database {
+    fn create() -> Self {
+        static COUNT: AtomicU32 = AtomicU32::new(0);
+        let name = format!("test_{}", COUNT.fetch_add(1, Ordering::Relaxed));
+        administer(format!("CREATE DATABASE {name}")).unwrap();
+        Self(name)
+    }
+}
+
+impl Drop for Database {
+    fn drop(&mut self) {
+        // The whole cluster goes soon.
+        let _ = administer(format!("DROP DATABASE {} WITH (FORCE)", self.0));
+    }
+}
+
+fn address(name: &str) -> String {
+    format!("postgres:///{name}?host={}&user=postgres", CLUSTER.socket)
+}
+
+/// In a thread of its own, because the test may be in the middle of asynchronous work.
+fn administer(statement: String) -> Result<(), sqlx::Error> {
+    let work = async {
+        let mut conn = PgConnection::connect(&address("postgres")).await?;
+        sqlx::query(AssertSqlSafe(statement)).execute(&mut conn).await?;
+        conn.close().await
+    };
+    let run = || tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap().block_on(work);
+    std::thread::scope(|scope| scope.spawn(run).join().unwrap())
+}
+
+static CLUSTER: LazyLock<Cluster> = LazyLock::new(Cluster::start);
+
+/// The one PostgreSQL of this run. Its keeper removes it when this process ends and the pipe between them closes.
+struct Cluster {
+    socket: String,
+    _keeper: Child,
+}
+
+impl Cluster {
+    fn start() -> Self {
+        let script = concat!(env!("CARGO_MANIFEST_DIR"), "/postgres");
+        let mut keeper = Command::new(script).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+        let mut socket = String::new();
+        BufReader::new(keeper.stdout.take().unwrap()).read_line(&mut socket).unwrap();
+        assert!(!socket.is_empty(), "PostgreSQL did not start");
+        Self { socket: socket.trim().to_owned(), _keeper: keeper }
+    }
+}
