@@ -6,12 +6,13 @@ use matchmark_core::part::Numbers;
 use matchmark_core::part::joint::{self, JointError};
 use matchmark_core::render::{SolidError, SolidHeading};
 use matchmark_core::sheets::{Changes, Sheets, Wrap};
-use matchmark_core::stock::{self, Plan, StockError};
+use matchmark_core::stock::{self, Plan, Progress, StockError};
 use matchmark_core::{Evaluation, JointRequest, OneJoint, one_joint};
 use std::collections::VecDeque;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
-use tokio::sync::Semaphore;
+use tokio::sync::{OwnedSemaphorePermit, Semaphore, mpsc};
 
 const PATIENCE: Duration = Duration::from_secs(10);
 const REMEMBERED: usize = 16;
@@ -76,11 +77,40 @@ impl From<StockError> for EngineError {
     }
 }
 
-/// The stock plan of a request, or the best that its time allows.
-pub fn stock_plan(request: &stock::Request) -> Result<Plan, StockError> {
+/// The stock plan of a request, or the best that its time allows. `watch` is told now and then how long it has run and how far it is,
+/// and says whether to stop.
+pub fn stock_plan(
+    request: &stock::Request,
+    watch: &mut dyn FnMut(Duration, Progress) -> bool,
+) -> Result<Plan, StockError> {
     let allowed = Duration::from_secs_f64(request.seconds()?);
     let start = Instant::now();
-    stock::solve(request, &mut || start.elapsed() >= allowed)
+    stock::solve(request, &mut |progress| {
+        let elapsed = start.elapsed();
+        elapsed >= allowed || watch(elapsed, progress)
+    })
+}
+
+/// What is told of a stock plan on its way.
+#[derive(Debug)]
+pub enum StockNews {
+    /// How long it has run and how far it is.
+    Progress(Duration, Progress),
+    /// It is done.
+    Done(Result<Plan, StockError>),
+}
+
+/// From one progress to the next.
+const NEWS_EVERY: Duration = Duration::from_millis(250);
+
+/// Tells a computation that nobody waits for it any more.
+#[derive(Default)]
+struct Waiting(Arc<AtomicBool>);
+
+impl Drop for Waiting {
+    fn drop(&mut self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
 }
 
 /// The pack of an evaluation.
@@ -222,16 +252,48 @@ impl Engine {
         self.run(move || Ok(joint::solve(&text)?)).await?
     }
 
-    /// A stock plan.
+    /// A stock plan. It is given up when the caller goes away.
     pub async fn stock_plan(&self, request: stock::Request) -> Result<Plan, EngineError> {
-        self.run(move || Ok(stock_plan(&request)?)).await?
+        let waiting = Waiting::default();
+        let gone = Arc::clone(&waiting.0);
+        let done = self.run(move || Ok(stock_plan(&request, &mut |_, _| gone.load(Ordering::Relaxed))?)).await;
+        drop(waiting);
+        done?
+    }
+
+    /// A stock plan with news on its way. It is given up when the receiver goes away.
+    pub async fn stock_plan_with_news(
+        &self,
+        request: stock::Request,
+    ) -> Result<mpsc::Receiver<StockNews>, EngineError> {
+        let (sender, receiver) = mpsc::channel(16);
+        let permit = self.turn().await?;
+        tokio::task::spawn_blocking(move || {
+            let _permit = permit;
+            let mut told = Duration::ZERO;
+            let plan = stock_plan(&request, &mut |elapsed, progress| {
+                if elapsed >= told + NEWS_EVERY {
+                    told = elapsed;
+                    // A reader that is behind misses some news, never the plan.
+                    let _ = sender.try_send(StockNews::Progress(elapsed, progress));
+                }
+                sender.is_closed()
+            });
+            let _ = sender.blocking_send(StockNews::Done(plan));
+        });
+        Ok(receiver)
+    }
+
+    async fn turn(&self) -> Result<OwnedSemaphorePermit, EngineError> {
+        let turn = Arc::clone(&self.turnstile).acquire_owned();
+        match tokio::time::timeout(PATIENCE, turn).await {
+            Ok(Ok(permit)) => Ok(permit),
+            _ => Err(EngineError::Busy),
+        }
     }
 
     async fn run<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> Result<T, EngineError> {
-        let turn = Arc::clone(&self.turnstile).acquire_owned();
-        let Ok(Ok(permit)) = tokio::time::timeout(PATIENCE, turn).await else {
-            return Err(EngineError::Busy);
-        };
+        let permit = self.turn().await?;
         let done = tokio::task::spawn_blocking(move || {
             let _permit = permit;
             work()

@@ -122,6 +122,11 @@ impl Server {
         line.expect("a fresh server prints a token").to_owned()
     }
 
+    /// Host and port.
+    pub fn address(&self) -> &str {
+        self.base.trim_start_matches("http://").trim_end_matches('/')
+    }
+
     /// Asks it to stop, asserts that it ends well and returns its place.
     pub fn stop(mut self) -> Arc<Place> {
         let id = self.child.id().to_string();

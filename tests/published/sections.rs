@@ -1,6 +1,6 @@
 //! Mass, area and surface of tubes against published section tables.
 
-use matchmark_core::frame::Section;
+use matchmark_core::frame::{Sawing, Section};
 use matchmark_core::geometry::Profile;
 
 fn section(profile: Profile) -> Section {
@@ -13,6 +13,7 @@ fn section(profile: Profile) -> Section {
         springback: None,
         clamp: None,
         stock: None,
+        sawing: Sawing::default(),
     }
 }
 

@@ -34,6 +34,6 @@ pub use point::{Direction, FlatPoint, Point, PointRef};
 pub use read::{Reading, read, schema};
 pub use scalar::{
     Angle, BendRadius, Component, Coordinate, Density, Diameter, Gap, HoleDiameter, Length, Measure, Name, Radius,
-    Springback, Station, Strength, Text, Wall,
+    SawCut, Springback, Station, Strength, Text, Wall,
 };
 pub use section::{Material, Rect, Round, Section, Stock};

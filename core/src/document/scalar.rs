@@ -108,6 +108,10 @@ number!(
     Length, 0.0, 10_000.0, "mm"
 );
 number!(
+    /// Width of a saw's cut in mm.
+    SawCut, 0.0, 20.0, "mm"
+);
+number!(
     /// Degrees that a bend of 90 degrees opens again when the bender lets go.
     Springback, 0.0, 30.0, "degrees"
 );

@@ -1,7 +1,7 @@
 //! Materials, tube sections and what stock there is of them.
 
 use super::field::record;
-use super::scalar::{Density, Diameter, Length, Name, Radius, Springback, Strength, Text, Wall};
+use super::scalar::{Density, Diameter, Length, Name, Radius, SawCut, Springback, Strength, Text, Wall};
 
 record! {
     /// A material.
@@ -62,5 +62,11 @@ record! {
         required section: Name,
         /// Lengths in which it is bought, mm.
         required lengths: Vec<Length>,
+        /// Width of the saw's cut for the stock plan, mm; 2 when absent (1.5 to 3 is common practice).
+        optional kerf: SawCut,
+        /// Cut off the first end of each bar, mm; 5 when absent.
+        optional trim: Length,
+        /// Shortest remnant worth keeping, mm; 500 when absent.
+        optional min_remnant: Length,
     }
 }

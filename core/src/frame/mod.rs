@@ -30,6 +30,26 @@ pub struct Section {
     pub clamp: Option<f64>,
     /// Stock lengths, mm, in rising order; `None` when the design lists no stock at all.
     pub stock: Option<Vec<f64>>,
+    /// How its bars are sawn.
+    pub sawing: Sawing,
+}
+
+/// How bars of a section are sawn, where the stock plan is not told otherwise. Lengths in mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sawing {
+    /// Width of the cut.
+    pub kerf: f64,
+    /// Cut off the first end of each bar.
+    pub trim: f64,
+    /// Shortest remnant worth keeping.
+    pub min_remnant: f64,
+}
+
+impl Default for Sawing {
+    /// A kerf within the 1.5 to 3 mm of common practice, a trim that takes off what a mill's shears left, remnants of half a metre.
+    fn default() -> Self {
+        Self { kerf: 2.0, trim: 5.0, min_remnant: 500.0 }
+    }
 }
 
 impl Section {

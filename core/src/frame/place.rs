@@ -1,6 +1,6 @@
 //! Points and centrelines in space, opposite hands included.
 
-use super::{CutKind, Fit, Frame, Member, Section, bar};
+use super::{CutKind, Fit, Frame, Member, Sawing, Section, bar};
 use crate::document::{self, Design, Finding, Findings, PointRef, other_hand};
 use crate::geometry::{DVec3, Path, Profile, square_to, turned};
 
@@ -118,6 +118,13 @@ fn sections(design: &Design) -> Vec<Section> {
             lengths.sort_by(f64::total_cmp);
             lengths
         });
+        let entries = || design.stock.iter().flatten().filter(|stock| stock.section.as_str() == name);
+        let usual = Sawing::default();
+        let sawing = Sawing {
+            kerf: entries().find_map(|entry| entry.kerf).map_or(usual.kerf, document::SawCut::get),
+            trim: entries().find_map(|entry| entry.trim).map_or(usual.trim, document::Length::get),
+            min_remnant: entries().find_map(|entry| entry.min_remnant).map_or(usual.min_remnant, document::Length::get),
+        };
         Some(Section {
             name: name.clone(),
             profile,
@@ -127,6 +134,7 @@ fn sections(design: &Design) -> Vec<Section> {
             springback: section.springback.map(document::Springback::get),
             clamp: section.clamp.map(document::Length::get),
             stock,
+            sawing,
         })
     });
     sections.collect()

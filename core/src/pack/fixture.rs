@@ -5,8 +5,9 @@ use std::f64::consts::PI;
 use super::{Issue, Paper, Print, Status};
 use crate::sheets::{
     BendMark, BendRow, BendSheet, BevelFigure, CutRow, CutSheet, Datum, End, EndSummary, FitUp, FitUpEnd, FitUpStep,
-    IndexLine, Miss, SetOut, Sheets, StepKind, Wrap,
+    IndexLine, Miss, SetOut, Sheets, StepKind, StockPart, StockSection, Wrap,
 };
+use crate::stock::{Mitre, Size};
 
 /// An issued pack of the demo design.
 pub(super) fn issue(paper: Paper, status: Status) -> Issue {
@@ -316,8 +317,47 @@ pub(super) fn sheets() -> Sheets {
         wraps,
         bend_sheets: vec![hoop("main_hoop", 85.0), hoop("front_hoop", 70.0)],
         fit_up: FitUp { steps },
+        stock: stock(),
         ..Sheets::default()
     }
+}
+
+/// Sections to be cut: parts long and far too short for their labels, parallelograms and trapezes, and a part longer than any bar.
+fn stock() -> Vec<StockSection> {
+    let part = |number: String, length: f64, quantity: u32, ends: [Option<Mitre>; 2]| {
+        let [from, to] = ends;
+        StockPart { number, length, quantity, from, to }
+    };
+    let mitre = |long_side_deg: f64| Some(Mitre { mitre_deg: 45.0, long_side_deg });
+    let section = |section: &str, outside: Size, lengths: &[f64], parts: Vec<StockPart>| StockSection {
+        section: section.to_owned(),
+        size: "45 x 2.5".to_owned(),
+        material: "cold-drawn seamless".to_owned(),
+        outside,
+        lengths: lengths.to_vec(),
+        kerf: 2.0,
+        trim: 5.0,
+        min_remnant: 500.0,
+        parts,
+    };
+    let tube = Size::Round { od: 45.0 };
+    let many =
+        (0..40).map(|n| part(format!("FT{}-1", 101 + n), 60.0 + f64::from(n * n), 1 + n as u32 % 3, [None, None]));
+    vec![
+        section("hoop", tube, &[6_000.0, 7_500.0], many.collect()),
+        section(
+            "rail",
+            Size::Rect { width: 40.0, height: 40.0, corner: 4.0 },
+            &[3_000.0],
+            vec![
+                part("FT201".to_owned(), 400.0, 7, [mitre(0.0), mitre(180.0)]),
+                part("FT202".to_owned(), 300.0, 6, [mitre(0.0), mitre(0.0)]),
+                part("FT203".to_owned(), 90.0, 3, [mitre(0.0), None]),
+            ],
+        ),
+        section("long", tube, &[1_000.0], vec![part("FT301".to_owned(), 1_200.0, 1, [None, None])]),
+        section("unbought", tube, &[], vec![part("FT401".to_owned(), 1_200.0, 1, [None, None])]),
+    ]
 }
 
 /// A small frame as a design document, for pages from what the engine itself reckons: a hoop with legs left long, tubes thin and

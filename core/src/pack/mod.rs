@@ -28,6 +28,7 @@ mod parts_list;
 mod plates;
 mod print;
 mod printing;
+mod stock_plan;
 mod templates;
 #[cfg(test)]
 mod tests;
@@ -78,12 +79,13 @@ struct Kind {
 }
 
 /// The page kinds after the cover, in the order of the pack.
-const KINDS: [Kind; 12] = [
+const KINDS: [Kind; 13] = [
     Kind { name: "What changed", pages: changes::pages },
     Kind { name: "How to print and check scale", pages: printing::pages },
     Kind { name: "Parts list", pages: parts_list::pages },
     Kind { name: "Left and right parts", pages: pairs::pages },
     Kind { name: "Cut sheet", pages: cut_sheet::pages },
+    Kind { name: "Stock plan", pages: stock_plan::pages },
     Kind { name: "Bend sheets", pages: bend_sheet::pages },
     Kind { name: "Jig sheets", pages: jig_sheets::pages },
     Kind { name: "Fit-up order", pages: fit_up::pages },

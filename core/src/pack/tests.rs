@@ -499,3 +499,35 @@ fn links_lead_from_the_list_of_parts_to_their_pages() {
     assert!(links.len() >= wraps, "{} of {wraps}", links.len());
     assert!(links.iter().all(|link| link.page < document.pages.len()));
 }
+
+/// A bar of 3000 mm fills the width of the page, so lengths on it are to that scale; sloped cuts are drawn with their depth of 40 mm.
+#[test]
+fn bars_are_drawn_to_scale_and_what_has_no_room_for_its_label_is_listed() {
+    for paper in PAPERS {
+        let issue = issue(paper, Status::Issued);
+        let pages = document(&sheets(), &issue).expect("renders").0.pages;
+        let plans: Vec<&Drawing> =
+            pages.iter().filter(|page| page.title == "Stock plan").map(|page| &page.drawing).collect();
+        assert!(!plans.is_empty());
+        let scale =
+            Furniture { letters: letters().expect("compiled in"), issue: &issue }.content_area().width / 3_000.0;
+        let sloped: Vec<[f64; 4]> = plans
+            .iter()
+            .flat_map(|page| page.paths())
+            .map(|path| path.points().collect::<Vec<_>>())
+            .filter(|points| points.len() == 5 && (points[0][0] - points[3][0]).abs() > 1e-6)
+            .map(|points| [points[0][0], points[1][0], points[2][0], points[3][0]])
+            .collect();
+        assert!(sloped.len() >= 13, "{}", sloped.len());
+        for [a, _, _, d] in &sloped {
+            assert!(((a - d).abs() - 40.0 * scale).abs() < 1e-6, "{a} {d} {scale}");
+        }
+        let long: Vec<f64> = sloped.iter().map(|[a, b, c, d]| b.max(*c) - a.min(*d)).collect();
+        assert_eq!(long.iter().filter(|width| (*width - 400.0 * scale).abs() < 1e-6).count(), 7);
+        let said = |words: &str| plans.iter().any(|page| says(page, words));
+        for words in ["FT201", "rail, 45 x 2.5", "cut 1 x 3000 mm", "No plan: Part FT301", "FT101-1"] {
+            assert!(said(words), "{words}");
+        }
+        assert!(!said("unbought"));
+    }
+}

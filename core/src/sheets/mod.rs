@@ -9,6 +9,7 @@ mod jig;
 mod mass;
 mod parts;
 mod plate;
+mod stock;
 mod strip;
 mod wrap;
 
@@ -21,6 +22,7 @@ pub use jig::{JigPoint, JigSheet};
 pub use mass::{JointRow, MassSheet};
 pub use parts::{Pair, PartRow};
 pub use plate::{PlateHoleRow, PlateSheet};
+pub use stock::{StockPart, StockSection};
 pub use strip::{HoleStrip, StripDatum, StripHole};
 pub use wrap::{BevelFigure, Datum, FlatSide, IndexLine, Miss, SetOut, Wrap, WrapHole};
 
@@ -68,6 +70,8 @@ pub struct Sheets {
     pub mass: MassSheet,
     /// The order in which the parts go together.
     pub fit_up: FitUp,
+    /// What is sawn from bars of each section, by name; empty until the parts are numbered.
+    pub stock: Vec<StockSection>,
 }
 
 impl Sheets {
@@ -89,6 +93,7 @@ impl Sheets {
             strips: parts.iter().flat_map(|part| HoleStrip::all_of(frame, part)).collect(),
             mass: MassSheet::of(frame, parts),
             fit_up: FitUp::of(design, frame, parts),
+            stock: Vec::new(),
         }
     }
 }
@@ -108,6 +113,7 @@ impl Sheets {
             wrap.part_number = number(&wrap.member);
         }
         self.parts = PartRow::all(made, numbers);
+        self.stock = StockSection::all(made, numbers);
         self.pairs = Pair::all(made, numbers, findings);
     }
 }

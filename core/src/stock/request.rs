@@ -23,6 +23,12 @@ pub const USUAL_SECONDS: f64 = 5.0;
 /// Longest time limit, s.
 pub const MOST_SECONDS: f64 = 60.0;
 
+/// Steepest mitre, degrees from square.
+pub const STEEPEST_MITRE: f64 = 80.0;
+
+/// Most equal bars cut together.
+pub const MOST_BUNDLE: u32 = 1_000;
+
 /// Parts to be cut from bars of one section.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanRequest))]
@@ -33,6 +39,15 @@ pub struct Request {
     /// Cut off the first end of each bar, mm; nothing when absent. The width of that cut belongs to it.
     #[serde(default)]
     pub trim: f64,
+    /// Size of the tube; needed when a part has a mitre.
+    #[serde(default)]
+    pub section: Option<Size>,
+    /// Shortest remnant worth keeping, mm. With it, a bundle or a mitre the plan has sums, saw strokes and every cut in order.
+    #[serde(default)]
+    pub min_remnant: Option<f64>,
+    /// Most equal bars that are cut together, 1 to 1000; 1 when absent.
+    #[serde(default)]
+    pub bundle: Option<u32>,
     /// The bars, 1 to 50 entries.
     pub stock: Vec<Stock>,
     /// The parts, 1 to 2000 entries and 20 000 parts at most.
@@ -40,6 +55,28 @@ pub struct Request {
     /// Seconds after which the best plan so far is given, more than 0 and at most 60; 5 when absent.
     #[serde(default)]
     pub time_limit_s: Option<f64>,
+}
+
+/// Outside of a tube, as its design gives it.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, serde::Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanSize))]
+#[serde(rename_all = "lowercase", deny_unknown_fields)]
+pub enum Size {
+    /// A round tube.
+    Round {
+        /// Outer diameter, mm.
+        od: f64,
+    },
+    /// A rectangular tube.
+    Rect {
+        /// Outer width, mm: across the index line.
+        width: f64,
+        /// Outer height, mm: from the side with the index line to the side opposite.
+        height: f64,
+        /// Outer corner radius, mm; sharp when absent.
+        #[serde(default)]
+        corner: f64,
+    },
 }
 
 /// Bars of one length.
@@ -68,6 +105,25 @@ pub struct Part {
     pub length: f64,
     /// How many, 1 or more.
     pub count: u32,
+    /// The mitre at its first end; square when absent.
+    #[serde(default)]
+    pub from: Option<Mitre>,
+    /// The mitre at its other end; square when absent.
+    #[serde(default)]
+    pub to: Option<Mitre>,
+}
+
+/// A plane cut at one end of a straight part. The part's length is then that from long point to long point.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, serde::Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanMitre))]
+#[serde(deny_unknown_fields)]
+pub struct Mitre {
+    /// Angle from a square cut, degrees, 0 to 80.
+    pub mitre_deg: f64,
+    /// Clock angle of the side on which the cut runs out longest, degrees, right-handed about the direction from the first end to the
+    /// other: the long point of a round tube, the middle of the long side of a rectangular one, whose clock angle 0 is at its height.
+    #[serde(default)]
+    pub long_side_deg: f64,
 }
 
 /// Why there is no plan.
@@ -98,6 +154,19 @@ impl StockError {
 }
 
 impl Request {
+    /// Whether the plan is to say more than bars and cuts.
+    #[must_use]
+    pub fn in_full(&self) -> bool {
+        self.min_remnant.is_some() || self.bundle.is_some() || self.is_mitred()
+    }
+
+    /// Whether some part has a sloped end.
+    #[must_use]
+    pub fn is_mitred(&self) -> bool {
+        let sloped = |mitre: &Option<Mitre>| mitre.is_some_and(|mitre| mitre.mitre_deg != 0.0);
+        self.parts.iter().any(|part| sloped(&part.from) || sloped(&part.to))
+    }
+
     /// Reads a request.
     ///
     /// # Errors

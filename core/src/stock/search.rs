@@ -9,6 +9,7 @@ use super::counts::{Cheapest, Knowledge, at_least, cheapest};
 use super::dive::{Dive, Effort};
 use super::exact::{Packing, pack};
 use super::greedy::greedy;
+use super::model::UNITS;
 use super::problem::{Cutting, Problem, take};
 use super::relax::{Goal, Pool, Proof, relax};
 
@@ -26,7 +27,19 @@ pub struct Outcome {
     pub bound: Option<i64>,
 }
 
+/// What a search is for, and so what of it is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Role {
+    /// It gives the plan: cost and bound.
+    Plan,
+    /// Its cuttings may not hold on the saw, but none that do cost less: the bound only.
+    Bound,
+    /// Neither.
+    Trial,
+}
+
 struct Search<'a, 'b> {
+    role: Role,
     problem: &'a Problem,
     demand: Vec<u32>,
     pool: Pool,
@@ -34,7 +47,7 @@ struct Search<'a, 'b> {
     best: Option<Cutting>,
     cost: i64,
     bound: i64,
-    budget: Budget<'b>,
+    budget: &'a mut Budget<'b>,
 }
 
 /// Most bars for which all is searched through.
@@ -48,10 +61,11 @@ enum Tried {
 }
 
 /// Looks for the cheapest cutting until it is proven or the budget is spent.
-pub fn search(problem: &Problem, stop: &mut dyn FnMut() -> bool) -> Outcome {
+pub fn search(problem: &Problem, role: Role, budget: &mut Budget) -> Outcome {
     let parts: i64 = problem.items.iter().map(|item| i64::from(item.demand)).sum();
     let ceiling = parts * problem.bars.iter().map(|bar| bar.cost).max().unwrap_or(0) + 1;
     let mut search = Search {
+        role,
         problem,
         demand: problem.demand(),
         pool: Pool::default(),
@@ -59,7 +73,7 @@ pub fn search(problem: &Problem, stop: &mut dyn FnMut() -> bool) -> Outcome {
         best: None,
         cost: ceiling,
         bound: 0,
-        budget: Budget::new(stop),
+        budget,
     };
     search.start();
     for round in 0..ROUNDS {
@@ -79,10 +93,10 @@ impl Search<'_, '_> {
         let sizes = self.problem.items.iter().map(|item| item.size).collect();
         let rooms = self.problem.bars.iter().map(|bar| bar.room).collect();
         self.knowledge.proofs.push(Proof { values: sizes, holds: rooms });
-        if let Some(cutting) = greedy(self.problem, &demand, &most, &mut self.budget) {
+        if let Some(cutting) = greedy(self.problem, &demand, &most, self.budget) {
             self.offer(cutting);
         }
-        let relaxed = relax(self.problem, &demand, &most, Goal::Cost, &mut self.pool, &mut self.budget);
+        let relaxed = relax(self.problem, &demand, &most, Goal::Cost, &mut self.pool, self.budget);
         if let Some(relaxed) = relaxed {
             self.knowledge.proofs.push(relaxed.proof);
         }
@@ -90,6 +104,7 @@ impl Search<'_, '_> {
         if let Cheapest::Found(counts) = self.next(&[], self.bound) {
             self.bound = self.problem.cost_of(&counts);
         }
+        self.tell();
     }
 
     /// Keeps a cutting that is cheaper than the best.
@@ -101,6 +116,16 @@ impl Search<'_, '_> {
             }
             self.cost = cost;
             self.best = Some(cutting);
+            self.tell();
+        }
+    }
+
+    fn tell(&mut self) {
+        if self.role != Role::Trial {
+            self.budget.progress.bound = self.budget.progress.bound.max(self.bound as f64 / UNITS);
+        }
+        if self.role == Role::Plan && self.best.is_some() {
+            self.budget.progress.best = Some(self.cost as f64 / UNITS);
         }
     }
 
@@ -130,6 +155,7 @@ impl Search<'_, '_> {
             let cost = self.problem.cost_of(&counts);
             if first {
                 self.bound = self.bound.max(cost);
+                self.tell();
             }
 
             match self.attempt(&counts, round) {
@@ -154,7 +180,7 @@ impl Search<'_, '_> {
     /// Tries to cut everything from these bars.
     fn attempt(&mut self, counts: &[u32], round: u32) -> Tried {
         let demand = self.demand.clone();
-        let relaxed = relax(self.problem, &demand, counts, Goal::Shortage, &mut self.pool, &mut self.budget);
+        let relaxed = relax(self.problem, &demand, counts, Goal::Shortage, &mut self.pool, self.budget);
         let Some(relaxed) = relaxed else { return Tried::Open };
         let short = relaxed.proof.slack(&demand, counts) < 0;
         if short {
@@ -169,7 +195,7 @@ impl Search<'_, '_> {
             pool: &mut self.pool,
             proofs: &self.knowledge.proofs,
             effort,
-            budget: &mut self.budget,
+            budget: self.budget,
             furthest: None,
         };
         if let Some(cutting) = dive.go(&demand, counts) {
@@ -180,7 +206,7 @@ impl Search<'_, '_> {
             self.complete(furthest);
         }
         let steps = if counts.iter().sum::<u32>() <= SEARCHED { 200_000 * power * power } else { 0 };
-        match pack(self.problem, &demand, counts, &self.knowledge.proofs, steps, &mut self.budget) {
+        match pack(self.problem, &demand, counts, &self.knowledge.proofs, steps, self.budget) {
             Packing::Found(cutting) => {
                 self.offer(cutting);
                 Tried::Cut
@@ -199,7 +225,7 @@ impl Search<'_, '_> {
         for (pattern, count) in &cutting {
             take(pattern, *count, &mut demand, &mut bars);
         }
-        if let Some(rest) = greedy(self.problem, &demand, &bars, &mut self.budget) {
+        if let Some(rest) = greedy(self.problem, &demand, &bars, self.budget) {
             cutting.extend(rest);
             self.offer(cutting);
         }

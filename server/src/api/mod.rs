@@ -25,6 +25,8 @@ mod revisions;
 mod schemas;
 mod sheets;
 mod solids;
+mod stock_csv;
+mod stock_news;
 mod stock_plan;
 mod tokens;
 mod wraps;
@@ -85,6 +87,9 @@ pub fn router(app: App) -> Router {
         .routes(routes!(joints::svg))
         .routes(routes!(joints::pdf))
         .routes(routes!(stock_plan::solve))
+        .routes(routes!(stock_plan::of_revision))
+        .routes(routes!(stock_plan::of_kit))
+        .routes(routes!(stock_plan::of_kits))
         .routes(routes!(schemas::design))
         .routes(routes!(health::alive))
         .routes(routes!(health::ready))

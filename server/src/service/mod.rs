@@ -18,6 +18,7 @@ mod publish;
 mod revisions;
 mod sheets;
 mod solids;
+mod stock_plans;
 mod tokens;
 mod valid;
 
@@ -35,6 +36,7 @@ pub use principal::{Principal, Role};
 pub use publish::Publish;
 pub use revisions::RevisionView;
 pub use sheets::RevisionSheets;
+pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use tokens::{NewToken, SupplierRole, TokenView};
 
 use crate::clock::Clock;

@@ -54,9 +54,15 @@ pub fn request(kerf: f64, trim: f64, stock: Vec<Stock>, lengths: &[f64]) -> Requ
     let parts = counts
         .into_iter()
         .enumerate()
-        .map(|(index, (length, count))| Part { id: format!("P{index}"), length: length as f64 / 10_000.0, count })
+        .map(|(index, (length, count))| Part {
+            id: format!("P{index}"),
+            length: length as f64 / 10_000.0,
+            count,
+            from: None,
+            to: None,
+        })
         .collect();
-    Request { kerf, trim, stock, parts, time_limit_s: None }
+    Request { kerf, trim, section: None, min_remnant: None, bundle: None, stock, parts, time_limit_s: None }
 }
 
 /// Bins of a bin packing problem: one length of bar, no saw.

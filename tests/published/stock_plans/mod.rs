@@ -2,15 +2,17 @@
 
 mod checker;
 mod draw;
+mod mitres;
+mod solids;
 
 use checker::{check, least_cost};
 use draw::{Draw, bins};
-use matchmark_core::stock::{Plan, Request, solve};
+use matchmark_core::stock::{Plan, Progress, Request, solve};
 
 /// A budget in questions asked instead of seconds, so that the outcome is the same on every machine.
 fn plan(request: &Request, questions: u32) -> Plan {
     let mut asked = 0;
-    let plan = solve(request, &mut || {
+    let plan = solve(request, &mut |_| {
         asked += 1;
         asked > questions
     })
@@ -151,7 +153,62 @@ fn sixteenths_of_an_inch_add_up() {
     // A third of a bar that is no whole number is rounded up, and three of them are too long.
     request.parts[0].length = 152.4 / 3.0 + 0.000_01;
     request.parts[0].count = 3;
-    assert_eq!(solve(&request, &mut || false).unwrap().bars, 2);
+    assert_eq!(solve(&request, &mut |_| false).unwrap().bars, 2);
+}
+
+/// Two bars of 6000 take 2 x 2500 and 1 x 2500 of 5 mm trim and 2 mm kerf (derivable): remnants 991 and 3493, each of 1 saw stroke to
+/// trim, 1 a part.
+#[test]
+fn a_full_answer_counts_strokes_and_says_where_the_material_goes() {
+    let mut request = bins(6_000.0, &[2_500.0, 2_500.0, 2_500.0]);
+    request.kerf = 2.0;
+    request.trim = 5.0;
+    let short = plan(&request, 1_000);
+    request.min_remnant = Some(1_000.0);
+    request.bundle = Some(4);
+    let full = plan(&request, 1_000);
+    assert!(short.totals.is_none() && short.patterns.iter().all(|pattern| pattern.sawing.is_none()));
+    let told: Vec<_> = full
+        .patterns
+        .iter()
+        .map(|pattern| {
+            let sawing = pattern.sawing.as_ref().unwrap();
+            (pattern.remnant, sawing.keep_remnant, sawing.bundles, sawing.strokes, sawing.kerf)
+        })
+        .collect();
+    assert_eq!(told, [(991.0, false, 1, 3, 4.0), (3_493.0, true, 1, 2, 2.0)]);
+    let totals = full.totals.unwrap();
+    assert_eq!((totals.stock, totals.parts, totals.trim, totals.kerf), (12_000.0, 7_500.0, 10.0, 6.0));
+    assert_eq!((totals.offcuts, totals.remnants, totals.remnants_kept, totals.strokes), (991.0, 3_493.0, 1, 5));
+    // Ten equal bars in bundles of four are three bundles.
+    request.parts[0].count = 20;
+    let plan = plan(&request, 1_000);
+    let sawing = plan.patterns[0].sawing.as_ref().unwrap();
+    assert_eq!((plan.patterns.len(), sawing.bundles, sawing.strokes), (1, 3, 9));
+    let at: Vec<f64> = sawing.saw.iter().map(|cut| cut.at).collect();
+    assert_eq!(at, [3.0, 2_505.0, 5_007.0]);
+}
+
+#[test]
+fn progress_comes_nearer_and_ends_at_the_plan() {
+    let mut told_all = 0;
+    for seed in 0..20 {
+        let request = Draw(seed).kit(60);
+        let mut told: Vec<Progress> = Vec::new();
+        let plan = solve(&request, &mut |progress| {
+            told.push(progress);
+            told.len() > 2_000
+        })
+        .unwrap();
+        for two in told.windows(2) {
+            assert!(two[0].bound <= two[1].bound);
+            assert!(two[1].best.unwrap_or(f64::INFINITY) <= two[0].best.unwrap_or(f64::INFINITY));
+        }
+        let last = told.last().unwrap();
+        assert!(last.bound <= plan.bound && last.best.is_none_or(|best| best >= plan.cost), "seed {seed}");
+        told_all += u32::from(last.bound > 0.0 && last.best.is_some());
+    }
+    assert!(told_all > 0);
 }
 
 #[test]
@@ -160,7 +217,7 @@ fn what_cannot_be_planned_is_refused_by_code_and_place() {
         let mut request = Draw(3).kit(12);
         request.stock.truncate(1);
         spoil(&mut request);
-        let error = solve(&request, &mut || false).unwrap_err();
+        let error = solve(&request, &mut |_| false).unwrap_err();
         (error.code(), error.pointer().to_owned())
     };
     let told = |code, pointer: &str| (code, pointer.to_owned());

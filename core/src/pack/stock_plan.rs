@@ -1,0 +1,228 @@
+//! The stock plan: the bars of each section, one a line and drawn to scale along the bar, with what is sawn from them.
+
+use super::cover::contents_of;
+use super::figures::{angle, length, short_length, tenths};
+use super::flow::{Column, Flow};
+use super::furniture::Furniture;
+use super::{Content, RenderError};
+use crate::drawing::{Anchor, Area, Face, Lettering, Path, Pen, Text};
+use crate::render::Letters;
+use crate::sheets::{Sheets, StockSection};
+use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, solve};
+
+/// Questions asked before the best plan so far is drawn: the same plan on every machine, within a few milliseconds for a kit.
+const QUESTIONS: u32 = 400;
+
+/// Height of a drawn bar, mm.
+const BAR: f64 = 7.0;
+/// Height of the line over it, and of the space under it, mm.
+const OVER: f64 = 4.6;
+const UNDER: f64 = 2.4;
+/// Free on both sides of a label within its part, mm.
+const BESIDE: f64 = 0.6;
+
+const COLUMNS: [Column; 3] =
+    [Column::marks("bar", 0.08), Column::words("in order, from the trimmed end", 0.78), Column::figures("parts", 0.14)];
+
+/// The pages of the stock plan; none when the document names no stock.
+pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let asked: Vec<(&StockSection, Request)> =
+        sheets.stock.iter().filter_map(|section| Some((section, section.request()?))).collect();
+    if asked.is_empty() {
+        return Ok(Vec::new());
+    }
+    let area = furniture.content_area();
+    let mut flow = Flow::new(furniture.letters, area, "Stock plan");
+    flow.paragraph(
+        "Bars for one frame, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, from where the bar lay for the cut before. Measure every bar before you cut.",
+    );
+    for (section, request) in &asked {
+        let mut left = QUESTIONS;
+        let planned = solve(request, &mut |_| {
+            left = left.saturating_sub(1);
+            left == 0
+        });
+        flow.need(OVER + BAR + UNDER + 24.0);
+        match planned {
+            Ok(plan) => write_section(&mut flow, section, request, &plan, area, furniture.letters),
+            Err(error) => {
+                flow.heading(&format!("{}, {}", section.section, section.size));
+                flow.paragraph(&format!("No plan: {error}"));
+            }
+        }
+    }
+    Ok(contents_of(flow, "Stock plan"))
+}
+
+fn write_section(
+    flow: &mut Flow,
+    section: &StockSection,
+    request: &Request,
+    plan: &Plan,
+    area: Area,
+    letters: &Letters,
+) {
+    let bars = if plan.bars == 1 { "1 bar".to_owned() } else { format!("{} bars", plan.bars) };
+    flow.heading(&format!("{}, {}, {}: {bars}", section.section, section.size, section.material));
+    let kept = plan.totals.as_ref().map_or(0, |totals| totals.remnants_kept);
+    let proof = if plan.optimal {
+        "no less will do".to_owned()
+    } else {
+        format!("at least {} mm are needed", short_length(plan.bound))
+    };
+    flow.paragraph(&format!(
+        "{} mm in all, {proof}. Kerf {} mm, trim {} mm. Remnants of {} mm and more are worth keeping: {kept}.",
+        short_length(plan.cost),
+        short_length(section.kerf),
+        short_length(section.trim),
+        short_length(section.min_remnant)
+    ));
+    flow.skip(1.0);
+    let longest = plan.patterns.iter().map(|pattern| pattern.stock_length).fold(1.0, f64::max);
+    let scale = area.width / longest;
+    let mut listed = Vec::new();
+    for (index, pattern) in plan.patterns.iter().enumerate() {
+        flow.need(OVER + BAR + UNDER);
+        let top = flow.top();
+        write_over(flow, index + 1, pattern, Area { y: top - OVER, height: OVER, ..area });
+        let bar = Area { y: top - OVER - BAR, height: BAR, width: pattern.stock_length * scale, ..area };
+        let all_labelled = draw_bar(flow, request, pattern, bar, scale, letters);
+        let notes = sloped_cuts(pattern);
+        if !all_labelled || !notes.is_empty() {
+            listed.push((index + 1, pattern, notes));
+        }
+        flow.skip(OVER + BAR + UNDER);
+    }
+    if listed.is_empty() {
+        return;
+    }
+    flow.start_table(&COLUMNS);
+    for (number, pattern, notes) in listed {
+        let parts: u32 = pattern.cuts.iter().map(|cut| cut.count).sum();
+        flow.row(&[number.to_string(), in_order(request, pattern), parts.to_string()], &notes);
+    }
+    flow.end_table();
+}
+
+/// The line over a bar: its number, how often it is cut, and what is left.
+fn write_over(flow: &mut Flow, number: usize, pattern: &PlanPattern, line: Area) {
+    let keep = pattern.sawing.as_ref().is_some_and(|sawing| sawing.keep_remnant);
+    let left = match pattern.remnant {
+        0.0 => "nothing left".to_owned(),
+        remnant if keep => format!("remnant {} mm, keep", tenths(remnant)),
+        remnant => format!("offcut {} mm", tenths(remnant)),
+    };
+    let y = line.y + 1.3;
+    let page = flow.page();
+    let times = format!("bar {number}: cut {} x {} mm", pattern.count, short_length(pattern.stock_length));
+    page.text(Text::new(times, [line.x, y]).bold());
+    page.text(Text::new(left, [line.right(), y]).anchored(Anchor::End));
+}
+
+/// A part on the bar: its name and where its faces cross the upper and the lower edge of the drawn bar, mm from the bar's first end.
+struct Drawn<'a> {
+    id: &'a str,
+    first: [f64; 2],
+    last: [f64; 2],
+}
+
+/// Where a face crosses the upper and the lower edge; the drawn side is the one that lies at the far side at the first sloped cut.
+fn face(cut: &SawCut, turned: f64, at: f64) -> [f64; 2] {
+    let lean = if libm::cos(turned.to_radians()) < -1e-6 { -0.5 } else { 0.5 };
+    [at + lean * cut.depth, at - lean * cut.depth]
+}
+
+fn drawn_parts<'a>(pattern: &'a PlanPattern, cuts: &'a [SawCut]) -> Vec<Drawn<'a>> {
+    let mut parts: Vec<Drawn> = Vec::new();
+    let mut begun = [0.0; 2];
+    let mut turned = 0.0;
+    for cut in cuts {
+        turned += cut.turn_deg;
+        if let Some(ends) = &cut.ends {
+            parts.push(Drawn { id: &ends.id, first: begun, last: face(cut, turned, cut.at) });
+        }
+        if cut.begins.is_some() {
+            begun = face(cut, turned, cut.at + cut.width);
+        }
+    }
+    let count: u32 = pattern.cuts.iter().map(|cut| cut.count).sum();
+    if let Some(flush) = pattern.cuts.last().filter(|_| parts.len() < count as usize) {
+        parts.push(Drawn { id: &flush.id, first: begun, last: [pattern.stock_length; 2] });
+    }
+    parts
+}
+
+/// Draws a bar with its parts. Says whether all labels found room.
+fn draw_bar(
+    flow: &mut Flow,
+    request: &Request,
+    pattern: &PlanPattern,
+    bar: Area,
+    scale: f64,
+    letters: &Letters,
+) -> bool {
+    let cuts = pattern.sawing.as_ref().map_or(&[][..], |sawing| &sawing.saw);
+    let page = flow.page();
+    page.path(Path::rectangle(bar, Pen::Rule));
+    let mut all = true;
+    for part in drawn_parts(pattern, cuts) {
+        let x = |at: f64| bar.x + (at * scale).clamp(0.0, bar.width);
+        let [top, bottom] = [bar.top(), bar.y];
+        let corners = [
+            [x(part.first[0]), top],
+            [x(part.last[0]), top],
+            [x(part.last[1]), bottom],
+            [x(part.first[1]), bottom],
+            [x(part.first[0]), top],
+        ];
+        page.path(Path::polyline(&corners, Pen::Edge));
+        let from = corners[0][0].max(corners[3][0]) + BESIDE;
+        let to = corners[1][0].min(corners[2][0]) - BESIDE;
+        let length = request.parts.iter().find(|known| known.id == part.id).map_or(0.0, |known| known.length);
+        let middle = (from + to) / 2.0;
+        let small = Lettering::Small;
+        for (label, face, up) in [(part.id.to_owned(), Face::Bold, 4.3), (tenths(length), Face::Regular, 1.2)] {
+            if letters.width(&label, small, face) > to - from {
+                all = false;
+                continue;
+            }
+            let mut text = Text::new(label, [middle, bottom + up]).lettered(small).anchored(Anchor::Middle);
+            text.face = face;
+            page.text(text);
+        }
+    }
+    all
+}
+
+/// What the saw is set to for the cuts of a bar, a line each; nothing where all of them are square.
+fn sloped_cuts(pattern: &PlanPattern) -> String {
+    let cuts = pattern.sawing.as_ref().map_or(&[][..], |sawing| &sawing.saw);
+    if cuts.iter().all(|cut| cut.angle_deg == 0.0) {
+        return String::new();
+    }
+    let line = |(index, cut): (usize, &SawCut)| {
+        let ends = cut.ends.as_ref().map(|sawn| format!("off comes {} with its {} end", sawn.id, name(sawn.end)));
+        let begins = cut.begins.as_ref().map(|sawn| format!("{} begins with its {} end", sawn.id, name(sawn.end)));
+        let what: Vec<String> = [ends, begins].into_iter().flatten().collect();
+        let turn = if cut.turn_deg == 0.0 { String::new() } else { format!("turn the bar {}, ", angle(cut.turn_deg)) };
+        let saw = if cut.angle_deg == 0.0 { "square".to_owned() } else { angle(cut.angle_deg) };
+        format!("cut {} at {}: {turn}saw {saw}; {}", index + 1, length(cut.at), what.join(", "))
+    };
+    cuts.iter().enumerate().map(line).collect::<Vec<_>>().join("\n")
+}
+
+fn name(end: EndName) -> &'static str {
+    match end {
+        EndName::From => "from",
+        EndName::To => "to",
+    }
+}
+
+fn in_order(request: &Request, pattern: &PlanPattern) -> String {
+    let entries = pattern.cuts.iter().map(|cut| {
+        let length = request.parts.iter().find(|part| part.id == cut.id).map_or(0.0, |part| part.length);
+        let times = if cut.count == 1 { String::new() } else { format!("{} x ", cut.count) };
+        format!("{times}{} of {}", cut.id, tenths(length))
+    });
+    entries.collect::<Vec<_>>().join(", ")
+}
