@@ -143,6 +143,7 @@ pub(super) fn changed_only(sheets: &Sheets, changes: &Changes) -> Sheets {
     only.strips.retain(|strip| made.contains(strip.member.as_str()));
     only.checks.retain(|check| checks.contains(check.name.as_str()));
     only.mass.joints.clear();
+    only.stock.clear();
     only.fit_up.steps.retain(|step| shown.contains(step.member.as_str()));
     only
 }
