@@ -1,6 +1,6 @@
 //! Who reaches what: every operation of the OpenAPI document against every role.
 
-use crate::fixtures::{TwoKits, bars_and_parts, frame, new_kit, put_draft, saddle, two_kits};
+use crate::fixtures::{TwoKits, a_recall, bars_and_parts, frame, new_kit, put_draft, saddle, two_kits};
 use crate::server::Answer;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
@@ -30,6 +30,14 @@ const TABLE: &[Row] = &[
     ("PUT", "/v1/designs/{design}/draft", [401, 204, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/draft/findings", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/pack", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/changes", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/touched", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/saves", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/saves/{save}", SUPPLIER),
+    ("POST", "/v1/designs/{design}/draft/restoration", [401, 204, 403, 404, 404]),
+    ("GET", "/v1/designs/{design}/file", SUPPLIER),
+    // The file is refused, whoever may bring one.
+    ("POST", "/v1/design-files", [401, 422, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions", SUPPLIER),
     ("POST", "/v1/designs/{design}/revisions", [401, 201, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions/{letter}", HOLDER),
@@ -62,6 +70,14 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
     ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
     ("POST", "/v1/tokens", [401, 201, 403, 404, 404]),
+    // In this order: each makes the next possible.
+    ("POST", "/v1/designs/{design}/revisions/{letter}/withdrawal", [401, 200, 403, 404, 404]),
+    ("POST", "/v1/designs/{design}/revisions/{letter}/reinstatement", [401, 200, 403, 404, 404]),
+    ("POST", "/v1/designs/{design}/revisions/{letter}/recall", [401, 200, 403, 404, 404]),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/recall", SUPPLIER),
+    ("GET", "/v1/kits/{serial}/stop-sheets", HOLDER),
+    ("GET", "/v1/kits/{serial}/stop-sheets/{letter}", HOLDER),
+    ("POST", "/v1/kits/{serial}/stop-sheets/{letter}/acknowledgement", HOLDER),
 ];
 
 fn filled(path: &str) -> String {
@@ -71,6 +87,7 @@ fn filled(path: &str) -> String {
         .replace("{end}", "to")
         .replace("{serial}", "K-1")
         .replace("{number}", "1")
+        .replace("{save}", "1")
 }
 
 /// A body with which the operation succeeds for those who may call it.
@@ -78,7 +95,13 @@ fn body(method: &str, path: &str) -> Option<String> {
     let body = match (method, path) {
         ("POST", "/v1/designs") => json!({"id": "another", "name": "Another"}),
         ("PUT", _) => return Some(frame(910)),
-        ("POST", "/v1/designs/{design}/revisions") => json!({"change_note": "For a test."}),
+        ("POST", "/v1/designs/{design}/revisions") => json!({"change_note": "For a test.", "class": "optional"}),
+        ("POST", path) if path.ends_with("/withdrawal") || path.ends_with("/reinstatement") => {
+            json!({"reason": "A test."})
+        }
+        ("POST", path) if path.ends_with("/recall") => a_recall(),
+        ("POST", "/v1/designs/{design}/draft/restoration") => json!({"save": 1}),
+        ("POST", "/v1/design-files") => json!({"format": "x", "id": "x", "name": "x", "revisions": [], "sha256": ""}),
         ("POST", "/v1/kits") => new_kit("K-9", "frame", "A"),
         ("POST", "/v1/kits/{serial}/packs") => json!({}),
         ("POST", "/v1/tokens") => json!({"role": "support"}),
@@ -129,7 +152,7 @@ fn every_operation_answers_every_role_as_the_table_says() {
     for (method, path, statuses) in TABLE {
         for (column, token, name) in &callers {
             let body = body(method, path);
-            let query = if path.ends_with("/changes") { "?from=A&to=A" } else { "" };
+            let query = if path.ends_with("{design}/changes") { "?from=A&to=A" } else { "" };
             let answer =
                 kits.server.send(method, &(filled(path) + query), token, &[("if-match", "*")], body.as_deref());
             if answer.status != statuses[*column] {
@@ -151,6 +174,7 @@ fn a_foreign_kit_looks_like_no_kit_at_all() {
     for (foreign, nonexistent) in [
         ("/v1/kits/K-2", "/v1/kits/K-404"),
         ("/v1/kits/K-2/packs", "/v1/kits/K-404/packs"),
+        ("/v1/kits/K-2/stop-sheets", "/v1/kits/K-404/stop-sheets"),
         ("/v1/kits/K-2/packs/1", "/v1/kits/K-404/packs/1"),
         ("/v1/kits/K-2/packs/1/file", "/v1/kits/K-404/packs/1/file"),
         ("/v1/designs/frame/revisions/B/cut-sheet", "/v1/designs/none/revisions/B/cut-sheet"),

@@ -111,6 +111,17 @@ impl From<ServiceError> for Problem {
             ServiceError::UnknownDesign(_) => Self::new(&kinds::UNKNOWN_DESIGN, detail),
             ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
             ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),
+            ServiceError::UnknownSave(_) => Self::new(&kinds::UNKNOWN_SAVE, detail),
+            ServiceError::NotRecalled(_) => Self::new(&kinds::NOT_RECALLED, detail),
+            ServiceError::StateForbids { .. } => Self::new(&kinds::STATE_FORBIDS, detail),
+            ServiceError::TakesNoKits { .. } | ServiceError::IssuesNoPacks(_) => {
+                Self::new(&kinds::NOT_IN_FORCE, detail)
+            }
+            ServiceError::StopSheetFirst { .. } => Self::new(&kinds::STOP_SHEET_FIRST, detail),
+            ServiceError::FileRefused(errors) => Self::new(&kinds::FILE_REFUSED, detail).with_errors(errors),
+            ServiceError::UnknownCustomer(_) => Self::new(&kinds::UNKNOWN_CUSTOMER, detail),
+            ServiceError::IsThere { .. } => Self::new(&kinds::IS_THERE, detail),
+            ServiceError::KitsNotImported(errors) => Self::new(&kinds::KITS_NOT_IMPORTED, detail).with_errors(errors),
             ServiceError::UnknownMember(_) => Self::new(&kinds::UNKNOWN_MEMBER, detail),
             ServiceError::UnknownWrap { .. } => Self::new(&kinds::UNKNOWN_WRAP, detail),
             ServiceError::UnknownKit(_) => Self::new(&kinds::UNKNOWN_KIT, detail),

@@ -30,6 +30,44 @@ pub enum ServiceError {
     /// The design has no draft yet.
     #[error("Design {0} has no draft yet; PUT one with If-None-Match: *.")]
     NoDraft(String),
+    /// No such save of the draft.
+    #[error("The draft has no save {0}; GET its saves lists them.")]
+    UnknownSave(String),
+    /// No recall of this revision that stands, or none that concerns the kit.
+    #[error("No recall of revision {0} stands here.")]
+    NotRecalled(String),
+    /// The state of a revision does not allow the step.
+    #[error("Revision {letter} is {state}, and this cannot be done to it now.")]
+    StateForbids {
+        /// Letter.
+        letter: String,
+        /// Its state.
+        state: &'static str,
+    },
+    /// No kit may be sold with the revision or moved to it.
+    #[error("Revision {letter} is {state}: it takes no more kits. Choose one that is in force.")]
+    TakesNoKits {
+        /// Letter.
+        letter: String,
+        /// Its state.
+        state: &'static str,
+    },
+    /// No pack of a recalled revision is issued.
+    #[error("Revision {0} is recalled: no pack of it is issued. Move the kit to a revision that is in force.")]
+    IssuesNoPacks(String),
+    /// A stop sheet must be acknowledged first.
+    #[error(
+        "Revision {letter} is recalled. Read /v1/kits/{kit}/stop-sheets/{letter} to its end and acknowledge it there; then this opens."
+    )]
+    StopSheetFirst {
+        /// Serial of the kit.
+        kit: String,
+        /// Letter of the revision.
+        letter: String,
+    },
+    /// A design file that does not hold.
+    #[error("This design file is not as it was exported, so nothing of it was taken in; see errors.")]
+    FileRefused(Vec<FieldError>),
     /// No such revision.
     #[error("Design {design} has no revision {letter}; GET its revisions lists those published.")]
     UnknownRevision {
@@ -52,6 +90,20 @@ pub enum ServiceError {
     /// No kit with this serial.
     #[error("There is no kit {0}; GET /v1/kits finds kits by the beginning of their serial.")]
     UnknownKit(String),
+    /// No such customer.
+    #[error("There is no customer {0}; GET /v1/customers finds them by name or address.")]
+    UnknownCustomer(String),
+    /// The kit has the revision already.
+    #[error("Kit {kit} has revision {letter} already.")]
+    IsThere {
+        /// Serial.
+        kit: String,
+        /// Letter.
+        letter: String,
+    },
+    /// A file of kits with faults.
+    #[error("The file has faults, so no kit of it was registered; errors names each by its line.")]
+    KitsNotImported(Vec<FieldError>),
     /// No such pack of the kit.
     #[error("Kit {kit} has no pack {number}; GET its packs lists those issued.")]
     UnknownPack {

@@ -1,43 +1,67 @@
 //! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
 
+mod access_code;
+mod boxes;
 mod changes;
+mod compared;
+mod customers;
 mod demo;
+mod design_file;
 mod designs;
 mod downloads;
 mod drafts;
 mod error;
 mod joints;
+mod kit_import;
 mod kits;
 mod letter;
 mod measurements;
+mod moves;
+mod notes;
 mod once;
 mod packs;
 mod principal;
 mod publish;
 mod revisions;
+mod saves;
 mod sheets;
 mod solids;
+mod states;
+mod stop_sheets;
 mod tokens;
+mod touched;
 mod valid;
 
+pub use access_code::AccessCard;
+pub use boxes::{BoxesView, NewBoxes};
 pub use changes::ChangesView;
+pub use customers::{CustomerExport, CustomerView};
 pub use demo::Demo;
+pub use design_file::DesignFile;
 pub use designs::{DesignView, NewDesign};
-pub use drafts::{DraftCondition, FindingsView};
+pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
+pub use kit_import::Imported;
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
-pub use measurements::{Measured, one_kit_facts};
+pub use measurements::{Measured, MeasurementView, one_kit_facts};
+pub use moves::{MoveView, NewMove};
+pub use notes::{NewNote, NoteView};
 pub use once::Once;
 pub use packs::{NewPack, PackView};
 pub use principal::{Principal, Role};
-pub use publish::Publish;
+pub use publish::{ChangeClass, Publish};
 pub use revisions::RevisionView;
+pub use saves::{Restore, SaveView};
 pub use sheets::RevisionSheets;
+pub use states::{Reason, Recall, RecallLedger, RevisionState};
+pub use stop_sheets::StopSheet;
 pub use tokens::{NewToken, SupplierRole, TokenView};
+pub use touched::Touched;
 
 use crate::clock::Clock;
 use crate::engine::Engine;
 use crate::store::{Store, StoreError};
+use compared::Compared;
 use downloads::DownloadLog;
 use std::sync::Arc;
 
@@ -76,13 +100,21 @@ pub struct Service {
     clock: Arc<dyn Clock>,
     supplier: String,
     downloads: DownloadLog,
+    compared: Compared,
 }
 
 impl Service {
     /// A service in the name of a supplier.
     pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String) -> Self {
         let store = Arc::new(store);
-        Self { downloads: DownloadLog::start(Arc::clone(&store)), store, engine: Engine::new(), clock, supplier }
+        Self {
+            downloads: DownloadLog::start(Arc::clone(&store)),
+            compared: Compared::default(),
+            store,
+            engine: Engine::new(),
+            clock,
+            supplier,
+        }
     }
 
     /// What computes.

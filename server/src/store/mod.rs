@@ -5,13 +5,18 @@
 
 pub mod audit;
 pub mod blobs;
+pub mod customers;
 pub mod designs;
 pub mod downloads;
+pub mod drafts;
 pub mod idempotency;
 pub mod kits;
 pub mod measurements;
+pub mod moves;
+pub mod notes;
 pub mod packs;
 pub mod revisions;
+pub mod states;
 pub mod tokens;
 
 mod conn;

@@ -31,6 +31,15 @@ pub async fn find(conn: &mut Conn, sha256: &str) -> Result<Option<TokenRow>, Sto
     sql("SELECT id, sha256, role, kit, created_at FROM tokens WHERE sha256 = $1").bind(sha256).optional(conn).await
 }
 
+/// Ends all tokens of a kit that were got by its access code.
+pub async fn revoke_signed_in(conn: &mut Conn, kit: &str, at: &str) -> Result<(), StoreError> {
+    sql("UPDATE tokens SET revoked_at = $2 WHERE kit = $1 AND via = 'access-code' AND revoked_at IS NULL")
+        .bind(kit)
+        .bind(at)
+        .execute(conn)
+        .await
+}
+
 /// Whether there is any token yet.
 pub async fn any(conn: &mut Conn) -> Result<bool, StoreError> {
     let count: i64 = sql("SELECT COUNT(*) FROM tokens").one_value(conn).await?;
