@@ -86,7 +86,12 @@ fn boxes_hold_every_part_once_and_weigh_what_their_parts_weigh() {
     };
     let refused = |boxes: Value| -> Vec<String> {
         let problem = put(boxes).problem(422, "invalid-request");
-        problem["errors"].as_array().unwrap().iter().map(|error| error["pointer"].as_str().unwrap().to_owned()).collect()
+        problem["errors"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|error| error["pointer"].as_str().unwrap().to_owned())
+            .collect()
     };
     assert_eq!(refused(json!([{"name": "1", "parts": ["post.X"]}])), ["/boxes/0/parts/0"]);
     let twice = json!([{"name": "1", "parts": ["post.L"]}, {"name": "2", "parts": ["post.R", "post.L"]}]);
@@ -111,7 +116,8 @@ fn notes_are_for_the_suppliers_people() {
     kits.server.post(path, &kits.support, &json!({"text": " "})).problem(422, "invalid-request");
     kits.server.post(path, &kits.support, &json!({"text": "Asked about the scale bars."})).expect(201);
     let told = kits.server.post(path, &kits.publisher, &json!({"text": "Sent new posts."})).expect(201).json();
-    let texts: Vec<&str> = told["notes"].as_array().unwrap().iter().map(|note| note["text"].as_str().unwrap()).collect();
+    let texts: Vec<&str> =
+        told["notes"].as_array().unwrap().iter().map(|note| note["text"].as_str().unwrap()).collect();
     assert_eq!(texts, ["Asked about the scale bars.", "Sent new posts."]);
     kits.server.get(path, &kits.first).problem(404, "not-found");
 }
@@ -158,13 +164,23 @@ fn a_file_with_faults_names_them_all_and_leaves_nothing() {
     );
     assert_eq!(
         refused(&text),
-        ["/4/serial", "/5/serial", "/6/serial", "/6/customer_email", "/7/design", "/8/revision", "/9/", "/10/customer_name"]
+        [
+            "/4/serial",
+            "/5/serial",
+            "/6/serial",
+            "/6/customer_email",
+            "/7/design",
+            "/8/revision",
+            "/9/",
+            "/10/customer_name"
+        ]
     );
     assert!(serials(&kits.server, &kits.support, "serial=N-").is_empty(), "nothing half done");
     assert_eq!(refused("serial,design,revision,customer_name\n"), ["/1/customer_email"]);
     assert_eq!(refused(&GOOD.replace("order_number", "colour")), ["/1/colour"]);
     assert_eq!(refused("serial,design,revision,customer_name,customer_email\n"), ["/1/"]);
-    let chosen = "serial,design,revision,customer_name,customer_email,choices\nN-1,frame,A,A,a@example.com,drive=left\n";
+    let chosen =
+        "serial,design,revision,customer_name,customer_email,choices\nN-1,frame,A,A,a@example.com,drive=left\n";
     assert_eq!(refused(chosen), ["/2/choices"]);
     let reason = json!({"reason": "For a test."});
     kits.server.post("/v1/designs/frame/revisions/A/withdrawal", &kits.publisher, &reason).expect(200);

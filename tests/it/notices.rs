@@ -93,7 +93,8 @@ fn builders_acknowledge_and_finish_their_notices() {
         list["notices"].as_array().unwrap().iter().map(|row| row["state"].as_str().unwrap().to_owned()).collect()
     };
     assert_eq!(states(), ["open", "open"]);
-    let say = |number: u32, what: &str| fleet.server.send("POST", &format!("{path}/{number}/{what}"), &builder, &[], None);
+    let say =
+        |number: u32, what: &str| fleet.server.send("POST", &format!("{path}/{number}/{what}"), &builder, &[], None);
     let first = say(1, "acknowledgement").expect(200).json();
     assert_eq!(states(), ["acknowledged", "open"]);
     assert_eq!(first["work"]["parts"][0]["member"], "one");
@@ -105,7 +106,8 @@ fn builders_acknowledge_and_finish_their_notices() {
     say(3, "completion").problem(404, "unknown-notice");
 
     let told = fleet.server.get("/v1/designs/frame/notices", &fleet.token).expect(200).json();
-    let counts = |row: &Value| [&row["kits"], &row["open"], &row["acknowledged"], &row["done"]].map(|n| n.as_i64().unwrap());
+    let counts =
+        |row: &Value| [&row["kits"], &row["open"], &row["acknowledged"], &row["done"]].map(|n| n.as_i64().unwrap());
     assert_eq!(counts(&told["notices"][0]), [2, 1, 1, 0]);
     assert_eq!(counts(&told["notices"][1]), [2, 1, 0, 1]);
 }
@@ -142,5 +144,8 @@ fn a_notice_sent_twice_with_one_key_is_one_notice() {
     let first = send().expect(201);
     assert_eq!(first.header("location"), "/v1/designs/frame/notices/1");
     assert_eq!(send().expect(201).json(), first.json());
-    assert_eq!(kits.server.get("/v1/designs/frame/notices", &kits.support).json()["notices"].as_array().unwrap().len(), 1);
+    assert_eq!(
+        kits.server.get("/v1/designs/frame/notices", &kits.support).json()["notices"].as_array().unwrap().len(),
+        1
+    );
 }

@@ -139,7 +139,8 @@ fn a_rotated_token_is_replaced_by_one_for_the_same() {
     let body = json!({"role": "support", "name": "Desk", "expires_in_days": 30});
     let old = kits.server.post("/v1/tokens", &kits.publisher, &body).expect(201).json();
     let text = |value: &Value, name: &str| value[name].as_str().unwrap().to_owned();
-    let rotate = |id: &str, token: &str| kits.server.send("POST", &format!("/v1/tokens/{id}/rotation"), token, &[], None);
+    let rotate =
+        |id: &str, token: &str| kits.server.send("POST", &format!("/v1/tokens/{id}/rotation"), token, &[], None);
     rotate(&text(&old, "id"), &kits.support).problem(404, "not-found");
     let new = rotate(&text(&old, "id"), &text(&old, "token")).expect(201).json();
     kits.server.get("/v1/kits", &text(&old, "token")).problem(401, "token-needed");

@@ -20,7 +20,10 @@ fn one_call_answers_what_support_is_asked() {
     assert_eq!((&kit["revision"]["letter"], &kit["revision"]["state"]), (&json!("A"), &json!("superseded")));
     assert_eq!(kit["since"]["current"], "B");
     // Both posts grew by 4 mm: the old ones are too short.
-    assert_eq!(kit["since"]["counts"], json!({"unchanged": 0, "moved": 0, "rework": 0, "replace": 2, "added": 0, "removed": 0}));
+    assert_eq!(
+        kit["since"]["counts"],
+        json!({"unchanged": 0, "moved": 0, "rework": 0, "replace": 2, "added": 0, "removed": 0})
+    );
     assert_eq!(kit["since"]["mandatory"], json!([]));
     assert_eq!((&kit["notices"][0]["number"], &kit["notices"][0]["state"]), (&json!(1), &json!("open")));
     assert_eq!(kit["packs"][0]["downloads"], 1);

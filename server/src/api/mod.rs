@@ -21,6 +21,7 @@ mod kits;
 mod measurements;
 mod moves;
 mod notes;
+mod notices;
 mod openapi;
 mod packs;
 mod paging;
@@ -31,10 +32,12 @@ mod revisions;
 mod saves;
 mod schemas;
 mod sheets;
+mod sign_in;
 mod solids;
 mod states;
 mod stock_plan;
 mod stop_sheets;
+mod support;
 mod tokens;
 mod wraps;
 
@@ -97,6 +100,12 @@ pub fn router(app: App) -> Router {
         .routes(routes!(notes::add, notes::list))
         .routes(routes!(measurements::add, measurements::read))
         .routes(routes!(measurements::history))
+        .routes(routes!(notices::raise, notices::list))
+        .routes(routes!(notices::read))
+        .routes(routes!(notices::outstanding))
+        .routes(routes!(notices::of_kit))
+        .routes(routes!(notices::acknowledge))
+        .routes(routes!(notices::complete))
         .routes(routes!(customers::list))
         .routes(routes!(customers::read))
         .routes(routes!(customers::export))
@@ -108,7 +117,11 @@ pub fn router(app: App) -> Router {
         .routes(routes!(packs::read))
         .routes(routes!(packs::file))
         .routes(routes!(tokens::builder))
-        .routes(routes!(tokens::supplier))
+        .routes(routes!(tokens::supplier, tokens::list))
+        .routes(routes!(tokens::revoke))
+        .routes(routes!(tokens::rotate))
+        .routes(routes!(sign_in::sign_in))
+        .routes(routes!(support::look_up))
         .routes(routes!(joint::solve))
         .routes(routes!(joints::wrap))
         .routes(routes!(joints::svg))

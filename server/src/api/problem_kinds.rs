@@ -47,12 +47,22 @@ kinds! {
         "The end is sawn square and needs no wrap, or there is no such member or end. GET the revision's wraps lists them.";
     UNKNOWN_KIT "unknown-kit" NOT_FOUND "Unknown kit"
         "No kit has this serial. GET /v1/kits finds kits by the beginning of their serial.";
+    UNKNOWN_NOTICE "unknown-notice" NOT_FOUND "Unknown notice"
+        "No notice with this number concerns the design or kit. GET its notices lists them.";
     UNKNOWN_CUSTOMER "unknown-customer" NOT_FOUND "Unknown customer"
         "No customer has this id. GET /v1/customers finds them by name or address.";
     UNKNOWN_PACK "unknown-pack" NOT_FOUND "Unknown pack"
         "The kit has no pack with this number. GET its packs lists those issued.";
     TOKEN_NEEDED "token-needed" UNAUTHORIZED "A token is needed"
         "Send a token that this service gave out, as Authorization: Bearer and the token.";
+    SIGN_IN_REFUSED "sign-in-refused" UNAUTHORIZED "The sign-in was refused"
+        "Serial and access code do not belong together, or the kit has no code yet. Both are on the card of the kit.";
+    TOO_MANY_ATTEMPTS "too-many-attempts" TOO_MANY_REQUESTS "Too many attempts"
+        "Sign-ins that fail are limited by kit and by address. Try again after the time in Retry-After.";
+    LAST_PUBLISHER "last-publisher" CONFLICT "The last publisher's token"
+        "Without it nobody could publish any more. Make another publisher's token first.";
+    TOKEN_ENDED "token-ended" CONFLICT "The token has ended"
+        "A token that was revoked or has expired cannot be rotated. Make a new one.";
     ROLE_NEEDED "role-needed" FORBIDDEN "Your role does not allow this"
         "The token is good, but this takes a publisher's.";
     METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED "Method not allowed"

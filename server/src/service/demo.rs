@@ -80,7 +80,7 @@ impl Service {
                 });
             }
         }
-        let support = NewToken { role: SupplierRole::Support };
+        let support = NewToken { role: SupplierRole::Support, name: String::new(), expires_in_days: None };
         Ok(Demo { publisher: first.token, support: self.supplier_token(&who, &support).await?.token, builders })
     }
 

@@ -104,6 +104,9 @@ pub enum ServiceError {
     /// A file of kits with faults.
     #[error("The file has faults, so no kit of it was registered; errors names each by its line.")]
     KitsNotImported(Vec<FieldError>),
+    /// No such notice.
+    #[error("There is no notice {0} here; GET the notices lists them.")]
+    UnknownNotice(String),
     /// No such pack of the kit.
     #[error("Kit {kit} has no pack {number}; GET its packs lists those issued.")]
     UnknownPack {
@@ -173,6 +176,23 @@ pub enum ServiceError {
     /// The key was used for another request.
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
+    /// A sign-in that does not hold.
+    #[error(
+        "Serial and access code do not belong together, or the kit has no code. Check both on the card of the kit; the supplier can make a new one."
+    )]
+    WrongCode,
+    /// Too many failed sign-ins.
+    #[error("Too many sign-ins failed. Wait {seconds} seconds and try again; check serial and code on the card first.")]
+    TooManyAttempts {
+        /// How long to wait.
+        seconds: i64,
+    },
+    /// The last publisher's token.
+    #[error("This is the last publisher's token; make another before you end it, or nobody could publish any more.")]
+    LastPublisher,
+    /// A token that has ended cannot be rotated.
+    #[error("This token has ended already; make a new one.")]
+    TokenEnded,
     /// Too much work at once.
     #[error("The service is busy; try again in a few seconds.")]
     Busy,

@@ -42,7 +42,7 @@ impl Service {
             }
         }
         let (rows, mut faults) = read(text);
-        self.look_up(&rows, &mut faults).await?;
+        self.compare_with_kept(&rows, &mut faults).await?;
         if !faults.0.is_empty() {
             faults.0.sort_by_key(|(line, _)| *line);
             return Err(ServiceError::KitsNotImported(faults.0.into_iter().map(|(_, fault)| fault).collect()));
@@ -68,7 +68,7 @@ impl Service {
     }
 
     /// What is wrong with rows against what is there.
-    async fn look_up(&self, rows: &[Row], faults: &mut Faults) -> Result<(), ServiceError> {
+    async fn compare_with_kept(&self, rows: &[Row], faults: &mut Faults) -> Result<(), ServiceError> {
         let mut serials = BTreeMap::new();
         let mut choices = BTreeSet::new();
         for Row { line, kit } in rows {

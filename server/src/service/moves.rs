@@ -77,8 +77,9 @@ impl Service {
         if kit.revision == new.revision {
             return Err(ServiceError::IsThere { kit: kit.serial, letter: kit.revision });
         }
+        let before = i64::try_from(moves::list(&mut write, serial).await?.len()).unwrap_or(i64::MAX - 1);
         let row = MoveRow {
-            number: 0,
+            number: before + 1,
             from_revision: kit.revision,
             to_revision: new.revision.clone(),
             reason: new.reason.clone(),
@@ -89,8 +90,7 @@ impl Service {
         let subject = format!("kits/{serial}/revisions/{}", row.to_revision);
         let act = Act { at: stamp.at(), actor: &who.token, action: "move-kit", subject: &subject };
         audit::append(&mut write, act).await?;
-        let newest = moves::list(&mut write, serial).await?.pop();
-        let view = MoveView::from(newest.ok_or(ServiceError::Inconsistent("a move was not kept"))?);
+        let view = MoveView::from(row);
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
         Ok(view)

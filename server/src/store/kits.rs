@@ -85,6 +85,13 @@ pub async fn set_boxes(conn: &mut Conn, serial: &str, boxes: &str) -> Result<(),
     sql("UPDATE kits SET boxes = $2 WHERE serial = $1").bind(serial).bind(boxes).execute(conn).await
 }
 
+/// The hash of a kit's access code, when it has one.
+pub async fn access(conn: &mut Conn, serial: &str) -> Result<Option<String>, StoreError> {
+    let found: Option<Option<String>> =
+        sql("SELECT access_sha256 FROM kits WHERE serial = $1").bind(serial).optional_value(conn).await?;
+    Ok(found.flatten())
+}
+
 /// Gives a kit another access code, by its hash.
 pub async fn set_access(conn: &mut Conn, serial: &str, sha256: &str) -> Result<(), StoreError> {
     sql("UPDATE kits SET access_sha256 = $2 WHERE serial = $1").bind(serial).bind(sha256).execute(conn).await

@@ -14,8 +14,10 @@ pub mod kits;
 pub mod measurements;
 pub mod moves;
 pub mod notes;
+pub mod notices;
 pub mod packs;
 pub mod revisions;
+pub mod sign_in;
 pub mod states;
 pub mod tokens;
 

@@ -14,11 +14,12 @@ pub struct MoveRow {
     pub token: String,
 }
 
-/// Adds a move after all others of its kit and gives the kit its new revision; the number in the row is not looked at.
+/// Adds a move and gives the kit its new revision.
 pub async fn insert(conn: &mut Conn, kit: &str, row: &MoveRow) -> Result<(), StoreError> {
     sql("INSERT INTO kit_moves (kit, number, from_revision, to_revision, reason, at, token) \
-         SELECT $1, COALESCE(MAX(number), 0) + 1, $2, $3, $4, $5, $6 FROM kit_moves WHERE kit = $1")
+         VALUES ($1, $2, $3, $4, $5, $6, $7)")
     .bind(kit)
+    .bind(row.number)
     .bind(&row.from_revision)
     .bind(&row.to_revision)
     .bind(&row.reason)
