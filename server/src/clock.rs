@@ -1,8 +1,9 @@
 //! The only source of the present time.
 
 use time::format_description::BorrowedFormatItem;
+use time::format_description::well_known::Rfc3339;
 use time::macros::format_description;
-use time::{OffsetDateTime, UtcOffset};
+use time::{Duration, OffsetDateTime, UtcOffset};
 
 const TIMESTAMP: &[BorrowedFormatItem<'_>] =
     format_description!("[year]-[month]-[day]T[hour]:[minute]:[second].[subsecond digits:3]Z");
@@ -15,6 +16,11 @@ pub trait Clock: Send + Sync {
     /// The present time as it is recorded.
     fn stamp(&self) -> Stamp {
         Stamp::of(self.now())
+    }
+
+    /// The time a while from now, as it is recorded.
+    fn stamp_in(&self, wait: Duration) -> Stamp {
+        Stamp::of(self.now() + wait)
     }
 }
 
@@ -37,9 +43,20 @@ impl Stamp {
         Self(time.to_offset(UtcOffset::UTC).format(TIMESTAMP).unwrap_or_default())
     }
 
+    /// A time that was recorded.
+    pub fn said(at: &str) -> Self {
+        Self(at.to_owned())
+    }
+
     /// Date and time, such as `2026-11-25T09:30:00.000Z`.
     pub fn at(&self) -> &str {
         &self.0
+    }
+
+    /// How long after `earlier`, a recorded time, this is; nothing when `earlier` is no time.
+    pub fn since(&self, earlier: &str) -> Duration {
+        let read = |text: &str| OffsetDateTime::parse(text, &Rfc3339).ok();
+        read(&self.0).zip(read(earlier)).map_or(Duration::ZERO, |(now, then)| now - then)
     }
 
     /// The date alone, such as `2026-11-25`.
@@ -57,5 +74,6 @@ mod tests {
         let time = time::macros::datetime!(2026-11-25 23:30:00.1239 -2);
         assert_eq!(Stamp::of(time).at(), "2026-11-26T01:30:00.123Z");
         assert_eq!(Stamp::of(time).date(), "2026-11-26");
+        assert_eq!(Stamp::of(time).since("2026-11-26T01:29:00.000Z"), Duration::milliseconds(60_123));
     }
 }

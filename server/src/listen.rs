@@ -1,17 +1,42 @@
 //! The accept loop: a limit on how long headers may take, no delay of small packets, and a graceful end.
 
 use axum::Router;
+use hyper::Request;
+use hyper::body::Incoming;
+use hyper::service::Service;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
 use std::future::Future;
 use std::io;
+use std::net::SocketAddr;
 use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
 
 const HEADERS_WITHIN: Duration = Duration::from_secs(15);
 const DRAIN_WITHIN: Duration = Duration::from_secs(30);
+
+/// Who is at the other end of a connection; every request carries it.
+#[derive(Debug, Clone, Copy)]
+pub struct Peer(pub SocketAddr);
+
+/// A service that tells each request where it came from.
+struct FromPeer<S> {
+    peer: Peer,
+    inner: S,
+}
+
+impl<S: Service<Request<Incoming>>> Service<Request<Incoming>> for FromPeer<S> {
+    type Response = S::Response;
+    type Error = S::Error;
+    type Future = S::Future;
+
+    fn call(&self, mut request: Request<Incoming>) -> S::Future {
+        request.extensions_mut().insert(self.peer);
+        self.inner.call(request)
+    }
+}
 
 /// Serves until `stop` completes, then lets the requests in hand finish.
 pub async fn serve(listener: TcpListener, router: Router, stop: impl Future<Output = ()>) {
@@ -20,9 +45,9 @@ pub async fn serve(listener: TcpListener, router: Router, stop: impl Future<Outp
     let open = GracefulShutdown::new();
     let mut stop = std::pin::pin!(stop);
     loop {
-        let stream = tokio::select! {
+        let (stream, peer) = tokio::select! {
             accepted = listener.accept() => match accepted {
-                Ok((stream, _)) => stream,
+                Ok(accepted) => accepted,
                 Err(error) => {
                     // Out of file descriptors, say: others must close first.
                     tracing::warn!(%error, "a connection could not be accepted");
@@ -35,7 +60,7 @@ pub async fn serve(listener: TcpListener, router: Router, stop: impl Future<Outp
         if let Err(error) = stream.set_nodelay(true) {
             tracing::debug!(%error, "small packets may be delayed");
         }
-        let service = TowerToHyperService::new(router.clone());
+        let service = FromPeer { peer: Peer(peer), inner: TowerToHyperService::new(router.clone()) };
         let connection = open.watch(http.serve_connection(TokioIo::new(stream), service));
         tokio::spawn(async move {
             if let Err(error) = connection.await {

@@ -7,6 +7,21 @@ pub fn token(prefix: &str) -> String {
     format!("{prefix}{}", BASE64URL_NOPAD.encode(&random::<32>()))
 }
 
+/// Letters and digits that people do not take for each other: those of base 32 without I, L, O and U.
+const SPOKEN: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+
+/// A new access code of 80 random bits, in four groups of four.
+pub fn access_code() -> String {
+    let mut code = String::new();
+    for (index, byte) in random::<16>().into_iter().enumerate() {
+        if index > 0 && index % 4 == 0 {
+            code.push('-');
+        }
+        code.push(char::from(SPOKEN[usize::from(byte % 32)]));
+    }
+    code
+}
+
 /// A new id of 128 random bits, which grants nothing.
 pub fn id() -> String {
     HEXLOWER.encode(&random::<16>())

@@ -1,6 +1,6 @@
 //! Who reaches what: every operation of the OpenAPI document against every role.
 
-use crate::fixtures::{TwoKits, bars_and_parts, frame, new_kit, put_draft, saddle, two_kits};
+use crate::fixtures::{TwoKits, a_recall, bars_and_parts, frame, new_kit, put_draft, saddle, two_kits};
 use crate::server::Answer;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
@@ -31,6 +31,14 @@ const TABLE: &[Row] = &[
     ("PUT", "/v1/designs/{design}/draft", [401, 204, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/draft/findings", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/pack", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/changes", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/touched", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/saves", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/saves/{save}", SUPPLIER),
+    ("POST", "/v1/designs/{design}/draft/restoration", [401, 204, 403, 404, 404]),
+    ("GET", "/v1/designs/{design}/file", SUPPLIER),
+    // The file is refused, whoever may bring one.
+    ("POST", "/v1/design-files", [401, 422, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions", SUPPLIER),
     ("POST", "/v1/designs/{design}/revisions", [401, 201, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions/{letter}", HOLDER),
@@ -68,6 +76,42 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/public-key", EVERYONE),
     ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
     ("POST", "/v1/tokens", [401, 201, 403, 404, 404]),
+    ("GET", "/v1/tokens", [401, 200, 403, 404, 404]),
+    // The ids are of no token: each may end their own, and nobody here has one of these.
+    ("DELETE", "/v1/tokens/{token}", [401, 404, 404, 404, 404]),
+    ("POST", "/v1/tokens/{token}/rotation", [401, 404, 404, 404, 404]),
+    // A wrong code is refused, whoever brings it.
+    ("POST", "/v1/sign-in", [401, 401, 401, 401, 401]),
+    ("POST", "/v1/kit-imports", [401, 201, 403, 404, 404]),
+    ("POST", "/v1/kits/{serial}/access-code", [401, 201, 201, 404, 404]),
+    ("PUT", "/v1/kits/{serial}/boxes", SUPPLIER),
+    ("GET", "/v1/kits/{serial}/boxes", HOLDER),
+    ("POST", "/v1/kits/{serial}/notes", [401, 201, 201, 404, 404]),
+    ("GET", "/v1/kits/{serial}/notes", SUPPLIER),
+    ("GET", "/v1/kits/{serial}/moves", HOLDER),
+    ("GET", "/v1/kits/{serial}/measurements/history", HOLDER),
+    ("POST", "/v1/designs/{design}/notices", [401, 201, 403, 404, 404]),
+    ("GET", "/v1/designs/{design}/notices", SUPPLIER),
+    ("GET", "/v1/designs/{design}/notices/{notice}", SUPPLIER),
+    ("GET", "/v1/notices", SUPPLIER),
+    ("GET", "/v1/kits/{serial}/notices", HOLDER),
+    ("POST", "/v1/kits/{serial}/notices/{notice}/acknowledgement", HOLDER),
+    ("POST", "/v1/kits/{serial}/notices/{notice}/completion", HOLDER),
+    ("GET", "/v1/support/lookup", SUPPLIER),
+    ("GET", "/v1/customers", SUPPLIER),
+    ("GET", "/v1/customers/{customer}", [401, 404, 404, 404, 404]),
+    ("GET", "/v1/customers/{customer}/export", [401, 404, 404, 404, 404]),
+    ("POST", "/v1/customers/{customer}/erasure", [401, 404, 403, 404, 404]),
+    // In this order: each makes the next possible.
+    ("POST", "/v1/designs/{design}/revisions/{letter}/withdrawal", [401, 200, 403, 404, 404]),
+    ("POST", "/v1/designs/{design}/revisions/{letter}/reinstatement", [401, 200, 403, 404, 404]),
+    ("POST", "/v1/designs/{design}/revisions/{letter}/recall", [401, 200, 403, 404, 404]),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/recall", SUPPLIER),
+    ("GET", "/v1/kits/{serial}/stop-sheets", HOLDER),
+    ("GET", "/v1/kits/{serial}/stop-sheets/{letter}", HOLDER),
+    ("POST", "/v1/kits/{serial}/stop-sheets/{letter}/acknowledgement", HOLDER),
+    // Last of all, because the kit leaves revision A.
+    ("POST", "/v1/kits/{serial}/moves", [401, 201, 403, 404, 404]),
 ];
 
 fn filled(path: &str) -> String {
@@ -78,14 +122,24 @@ fn filled(path: &str) -> String {
         .replace("{serial}", "K-1")
         .replace("{number}", "1")
         .replace("{code}", "AE")
+        .replace("{save}", "1")
+        .replace("{notice}", "1")
+        .replace("{token}", "none")
+        .replace("{customer}", "none")
 }
 
 /// A body with which the operation succeeds for those who may call it.
 fn body(method: &str, path: &str) -> Option<String> {
     let body = match (method, path) {
         ("POST", "/v1/designs") => json!({"id": "another", "name": "Another"}),
-        ("PUT", _) => return Some(frame(910)),
-        ("POST", "/v1/designs/{design}/revisions") => json!({"change_note": "For a test."}),
+        ("PUT", "/v1/designs/{design}/draft") => return Some(frame(910)),
+        ("POST", "/v1/designs/{design}/revisions") => json!({"change_note": "For a test.", "class": "optional"}),
+        ("POST", path) if path.ends_with("/withdrawal") || path.ends_with("/reinstatement") => {
+            json!({"reason": "A test."})
+        }
+        ("POST", path) if path.ends_with("/recall") => a_recall(),
+        ("POST", "/v1/designs/{design}/draft/restoration") => json!({"save": 1}),
+        ("POST", "/v1/design-files") => json!({"format": "x", "id": "x", "name": "x", "revisions": [], "sha256": ""}),
         ("POST", "/v1/kits") => new_kit("K-9", "frame", "A"),
         ("POST", "/v1/kits/{serial}/packs") => json!({}),
         ("POST", "/v1/tokens") => json!({"role": "support"}),
@@ -94,6 +148,18 @@ fn body(method: &str, path: &str) -> Option<String> {
         ("POST", "/v1/stock-plan") => bars_and_parts(),
         ("POST", "/v1/stock-plan/kits") => json!({"serials": ["K-1", "K-2"]}),
         ("POST", path) if path.ends_with("/stock-plan") => json!({"sections": {"hoop": {"stock": [{"length": 6000}]}}}),
+        ("POST", "/v1/sign-in") => json!({"serial": "K-1", "access_code": "wrong"}),
+        ("PUT", "/v1/kits/{serial}/boxes") => json!({"boxes": []}),
+        ("POST", "/v1/kits/{serial}/notes") => json!({"text": "A note."}),
+        ("POST", "/v1/kits/{serial}/moves") => json!({"revision": "B", "reason": "A test."}),
+        ("POST", "/v1/designs/{design}/notices") => {
+            json!({"from": "A", "to": "B", "class": "optional", "text": "A test."})
+        }
+        ("POST", "/v1/kit-imports") => {
+            return Some(
+                "serial,design,revision,customer_name,customer_email\nK-8,frame,A,A,a@example.com\n".to_owned(),
+            );
+        }
         ("POST", "/v1/joint") => json!({"cases": []}),
         _ => return None,
     };
@@ -138,9 +204,14 @@ fn every_operation_answers_every_role_as_the_table_says() {
     for (method, path, statuses) in TABLE {
         for (column, token, name) in &callers {
             let body = body(method, path);
-            let query = if path.ends_with("/changes") { "?from=A&to=A" } else { "" };
-            let answer =
-                kits.server.send(method, &(filled(path) + query), token, &[("if-match", "*")], body.as_deref());
+            let query = match *path {
+                "/v1/designs/{design}/changes" => "?from=A&to=A",
+                "/v1/support/lookup" => "?q=K-1",
+                _ => "",
+            };
+            let kind = if *path == "/v1/kit-imports" { "text/csv" } else { "application/json" };
+            let headers = [("if-match", "*"), ("content-type", kind)];
+            let answer = kits.server.send(method, &(filled(path) + query), token, &headers, body.as_deref());
             if answer.status != statuses[*column] {
                 wrong.push(format!(
                     "{method} {path} as {name}: {} instead of {}: {}",
@@ -160,6 +231,12 @@ fn a_foreign_kit_looks_like_no_kit_at_all() {
     for (foreign, nonexistent) in [
         ("/v1/kits/K-2", "/v1/kits/K-404"),
         ("/v1/kits/K-2/packs", "/v1/kits/K-404/packs"),
+        ("/v1/kits/K-2/stop-sheets", "/v1/kits/K-404/stop-sheets"),
+        ("/v1/kits/K-2/boxes", "/v1/kits/K-404/boxes"),
+        ("/v1/kits/K-2/moves", "/v1/kits/K-404/moves"),
+        ("/v1/kits/K-2/notes", "/v1/kits/K-404/notes"),
+        ("/v1/kits/K-2/notices", "/v1/kits/K-404/notices"),
+        ("/v1/kits/K-2/measurements/history", "/v1/kits/K-404/measurements/history"),
         ("/v1/kits/K-2/packs/1", "/v1/kits/K-404/packs/1"),
         ("/v1/kits/K-2/packs/1/file", "/v1/kits/K-404/packs/1/file"),
         ("/v1/designs/frame/revisions/B/cut-sheet", "/v1/designs/none/revisions/B/cut-sheet"),

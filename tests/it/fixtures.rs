@@ -83,7 +83,7 @@ pub fn put_draft(server: &Server, token: &str, design: &str, document: &str) -> 
 /// Publishes the draft with this entity tag.
 pub fn publish(server: &Server, token: &str, design: &str, etag: &str) -> Answer {
     let path = format!("/v1/designs/{design}/revisions");
-    let body = json!({"change_note": "For a test."}).to_string();
+    let body = json!({"change_note": "For a test.", "class": "recommended"}).to_string();
     server.send("POST", &path, token, &[("if-match", etag)], Some(&body))
 }
 
@@ -149,4 +149,19 @@ pub fn two_kits() -> TwoKits {
         server,
         publisher,
     }
+}
+
+/// A recall with all that it needs.
+pub fn a_recall() -> Value {
+    json!({
+        "hazard": "The posts can break. People under them can be killed.",
+        "what_to_do": "Stop building and keep all parts.",
+        "remedies": "New posts free of charge, or your money back."
+    })
+}
+
+/// Recalls a revision of the design `frame`.
+pub fn recall(kits: &TwoKits, letter: &str) {
+    let path = format!("/v1/designs/frame/revisions/{letter}/recall");
+    kits.server.post(&path, &kits.publisher, &a_recall()).expect(200);
 }

@@ -1,6 +1,6 @@
 //! What was published, issued or recorded stays, even against someone with the database file.
 
-use crate::fixtures::two_kits;
+use crate::fixtures::{recall, two_kits};
 use crate::place::{Records, on_postgres};
 
 const ATTACKS: &[&str] = &[
@@ -11,11 +11,16 @@ const ATTACKS: &[&str] = &[
     "DELETE FROM packs WHERE kit = 'K-1'",
     "UPDATE audit SET actor = 'nobody'",
     "DELETE FROM audit WHERE number = 1",
+    "UPDATE draft_saves SET body = '{}'",
+    "UPDATE revision_states SET state = 'reinstated'",
+    "DELETE FROM revision_states",
+    "UPDATE recall_acknowledgements SET at = ''",
+    "DELETE FROM recall_acknowledgements",
 ];
 
 const ATTACKS_ON_SQLITE: &[&str] = &[
-    "INSERT OR REPLACE INTO revisions SELECT design, number, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers FROM revisions",
-    "INSERT OR REPLACE INTO revisions SELECT design, number + 50, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers FROM revisions",
+    "INSERT OR REPLACE INTO revisions SELECT design, number, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers, class FROM revisions",
+    "INSERT OR REPLACE INTO revisions SELECT design, number + 50, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers, class FROM revisions",
     "INSERT OR REPLACE INTO packs SELECT kit, number, design, revision, 'letter', sha256, size, engine, issued_at, issued_by FROM packs",
     "INSERT OR REPLACE INTO audit SELECT number, at, 'nobody', action, subject, previous, hash FROM audit",
 ];
@@ -32,6 +37,8 @@ const ATTACKS_ON_POSTGRES: &[&str] = &[
 #[tokio::test]
 async fn raw_sql_cannot_change_what_is_published() {
     let kits = two_kits();
+    recall(&kits, "A");
+    kits.server.send("POST", "/v1/kits/K-1/stop-sheets/A/acknowledgement", &kits.first, &[], None).expect(200);
     let data = kits.server.stop();
     let mut conn = data.open().await;
     let before = dump(&mut conn).await;
@@ -48,6 +55,7 @@ async fn dump(conn: &mut Records) -> Vec<String> {
     for query in [
         "SELECT design || number || letter || change_note || document || chain AS line FROM revisions ORDER BY 1",
         "SELECT kit || number || paper || sha256 AS line FROM packs ORDER BY 1",
+        "SELECT letter || number || state || hazard AS line FROM revision_states ORDER BY 1",
         "SELECT number || actor || action || hash AS line FROM audit ORDER BY 1",
     ] {
         let rows = conn.lines(query).await;

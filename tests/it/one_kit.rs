@@ -24,7 +24,7 @@ fn published() -> Published {
         assert_eq!(found["errors"], 0, "{found}");
         let codes: BTreeSet<&str> =
             found["findings"].as_array().unwrap().iter().map(|finding| finding["code"].as_str().unwrap()).collect();
-        let body = json!({"change_note": "For a test.", "acknowledge": codes}).to_string();
+        let body = json!({"change_note": "For a test.", "class": "recommended", "acknowledge": codes}).to_string();
         server.send("POST", "/v1/designs/frame/revisions", &token, &[("if-match", &etag)], Some(&body)).expect(201);
     }
     Published { server, token }

@@ -6,7 +6,7 @@ use super::caller::{Publisher, Supporter};
 use super::conditions::{draft_condition, etag, has_already};
 use super::problem::Problem;
 use super::query::{PaperWanted, Query};
-use crate::service::FindingsView;
+use crate::service::{ChangesView, FindingsView, Touched};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -92,4 +92,41 @@ pub async fn pack(
     let name = format!("inline; filename=\"{design}-draft.pdf\"");
     let headers = [(header::CONTENT_TYPE, "application/pdf".to_owned()), (header::CONTENT_DISPOSITION, name)];
     Ok((headers, bytes))
+}
+
+/// From which revision.
+#[derive(Deserialize, utoipa::IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct Since {
+    /// Letter of the revision; the latest when absent.
+    from: Option<String>,
+}
+
+/// Read what changed from a revision to the draft
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/changes", tag = "drafts",
+    params(("design" = String, Path), Since),
+    responses((status = 200, body = ChangesView)))]
+pub async fn changes(
+    State(app): State<App>,
+    Supporter(who): Supporter,
+    Path(design): Path<String>,
+    Query(since): Query<Since>,
+) -> Result<axum::Json<ChangesView>, Problem> {
+    Ok(axum::Json(app.draft_changes(&who, &design, since.from.as_deref()).await?))
+}
+
+/// Read which kits the draft would touch
+///
+/// To be looked at before publishing: every kit by revision and choices, and what publishing the draft would mean for its parts:
+/// unchanged, moved in place only, rework, replace, added or removed.
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/touched", tag = "drafts",
+    params(("design" = String, Path)),
+    responses((status = 200, body = Touched)))]
+pub async fn touched(
+    State(app): State<App>,
+    Supporter(who): Supporter,
+    Path(design): Path<String>,
+) -> Result<axum::Json<Touched>, Problem> {
+    Ok(axum::Json(app.touched(&who, &design).await?))
 }

@@ -6,7 +6,7 @@ use super::caller::{Caller, Publisher, Supporter};
 use super::conditions::once;
 use super::paging;
 use super::problem::Problem;
-use super::query::Query;
+use super::query::{Query, escaped};
 use crate::service::{KitView, KitsWanted, NewKit};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
@@ -77,24 +77,17 @@ pub async fn read(
 
 /// The filters as a query, in one order.
 fn filters(wanted: &KitsWanted) -> String {
-    let named = [("serial", &wanted.serial), ("design", &wanted.design), ("revision", &wanted.revision)];
+    let named = [
+        ("serial", &wanted.serial),
+        ("design", &wanted.design),
+        ("revision", &wanted.revision),
+        ("customer", &wanted.customer),
+        ("order_number", &wanted.order_number),
+    ];
     let given: Vec<String> = named
         .into_iter()
         .filter_map(|(name, value)| value.as_ref().map(|value| (name, value)))
         .map(|(name, value)| format!("{name}={}", escaped(value)))
         .collect();
     given.join("&")
-}
-
-/// Percent-encoding of all but the unreserved characters (RFC 3986, section 2.3).
-fn escaped(value: &str) -> String {
-    let mut text = String::new();
-    for byte in value.bytes() {
-        if byte.is_ascii_alphanumeric() || b"-._~".contains(&byte) {
-            text.push(char::from(byte));
-        } else {
-            text.push_str(&format!("%{byte:02X}"));
-        }
-    }
-    text
 }

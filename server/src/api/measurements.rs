@@ -4,9 +4,11 @@ use super::App;
 use super::body::Json;
 use super::caller::Caller;
 use super::problem::Problem;
-use crate::service::Measured;
+use crate::service::{Measured, MeasurementView};
 use axum::extract::{Path, State};
+use serde::Serialize;
 use std::collections::BTreeMap;
+use utoipa::ToSchema;
 
 /// Add measured values to a kit
 ///
@@ -34,4 +36,23 @@ pub async fn read(
     Path(serial): Path<String>,
 ) -> Result<axum::Json<Measured>, Problem> {
     Ok(axum::Json(app.measured(&who, &serial).await?))
+}
+
+/// All that was measured of a kit, oldest first.
+#[derive(Serialize, ToSchema)]
+pub struct MeasurementHistory {
+    measurements: Vec<MeasurementView>,
+}
+
+/// Read the history of the measured values of a kit
+#[utoipa::path(get, path = "/v1/kits/{serial}/measurements/history", tag = "kits",
+    params(("serial" = String, Path)),
+    responses((status = 200, body = MeasurementHistory)))]
+pub async fn history(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path(serial): Path<String>,
+) -> Result<axum::Json<MeasurementHistory>, Problem> {
+    let measurements = app.measurement_history(&who, &serial).await?;
+    Ok(axum::Json(MeasurementHistory { measurements }))
 }

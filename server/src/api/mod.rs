@@ -1,9 +1,13 @@
 //! The HTTP face: one file a resource, handlers that read the request, call one use case and write the answer.
 
+mod access_code;
 mod body;
+mod boxes;
 mod caller;
 mod changes;
 mod conditions;
+mod customers;
+mod design_file;
 mod designs;
 mod drafts;
 mod drain;
@@ -12,8 +16,12 @@ mod health;
 mod home;
 mod joint;
 mod joints;
+mod kit_imports;
 mod kits;
 mod measurements;
+mod moves;
+mod notes;
+mod notices;
 mod openapi;
 mod packs;
 mod pages;
@@ -22,12 +30,17 @@ mod problem;
 mod problem_kinds;
 mod query;
 mod revisions;
+mod saves;
 mod schemas;
 mod sheets;
+mod sign_in;
 mod solids;
+mod states;
 mod stock_csv;
 mod stock_news;
 mod stock_plan;
+mod stop_sheets;
+mod support;
 mod tokens;
 mod wraps;
 
@@ -37,7 +50,7 @@ use axum::routing::get;
 use axum::{Router, middleware};
 use std::sync::Arc;
 use tower_http::catch_panic::CatchPanicLayer;
-use utoipa_axum::router::OpenApiRouter;
+use utoipa_axum::router::{OpenApiRouter, UtoipaMethodRouterExt};
 use utoipa_axum::routes;
 
 /// What every handler works with.
@@ -51,9 +64,19 @@ pub fn router(app: App) -> Router {
         .routes(routes!(drafts::write, drafts::read))
         .routes(routes!(drafts::findings))
         .routes(routes!(drafts::pack))
+        .routes(routes!(drafts::changes))
+        .routes(routes!(drafts::touched))
+        .routes(routes!(saves::list))
+        .routes(routes!(saves::read))
+        .routes(routes!(saves::restore))
         .routes(routes!(revisions::publish, revisions::list))
         .routes(routes!(revisions::read))
         .routes(routes!(revisions::document))
+        .routes(routes!(states::withdraw))
+        .routes(routes!(states::recall, states::ledger))
+        .routes(routes!(states::reinstate))
+        .routes(routes!(design_file::export))
+        .routes(routes!(design_file::import).layer(DefaultBodyLimit::max(design_file::LIMIT)))
         .routes(routes!(sheets::members))
         .routes(routes!(sheets::member))
         .routes(routes!(sheets::cut_sheet))
@@ -73,7 +96,26 @@ pub fn router(app: App) -> Router {
         .routes(routes!(solids::step))
         .routes(routes!(kits::create, kits::list))
         .routes(routes!(kits::read))
+        .routes(routes!(kit_imports::create))
+        .routes(routes!(access_code::renew))
+        .routes(routes!(boxes::write, boxes::read))
+        .routes(routes!(moves::create, moves::list))
+        .routes(routes!(notes::add, notes::list))
         .routes(routes!(measurements::add, measurements::read))
+        .routes(routes!(measurements::history))
+        .routes(routes!(notices::raise, notices::list))
+        .routes(routes!(notices::read))
+        .routes(routes!(notices::outstanding))
+        .routes(routes!(notices::of_kit))
+        .routes(routes!(notices::acknowledge))
+        .routes(routes!(notices::complete))
+        .routes(routes!(customers::list))
+        .routes(routes!(customers::read))
+        .routes(routes!(customers::export))
+        .routes(routes!(customers::erase))
+        .routes(routes!(stop_sheets::list))
+        .routes(routes!(stop_sheets::read))
+        .routes(routes!(stop_sheets::acknowledge))
         .routes(routes!(packs::issue, packs::list))
         .routes(routes!(packs::read))
         .routes(routes!(packs::file))
@@ -81,7 +123,11 @@ pub fn router(app: App) -> Router {
         .routes(routes!(pages::status))
         .routes(routes!(pages::public_key))
         .routes(routes!(tokens::builder))
-        .routes(routes!(tokens::supplier))
+        .routes(routes!(tokens::supplier, tokens::list))
+        .routes(routes!(tokens::revoke))
+        .routes(routes!(tokens::rotate))
+        .routes(routes!(sign_in::sign_in))
+        .routes(routes!(support::look_up))
         .routes(routes!(joint::solve))
         .routes(routes!(joints::wrap))
         .routes(routes!(joints::svg))

@@ -37,6 +37,8 @@ pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Ht
     let (mark, heading) = match status.state {
         PageState::Current => ("\u{2713}", "Current"),
         PageState::Superseded => ("\u{2717}", "Superseded"),
+        PageState::Withdrawn => ("!", "Withdrawn"),
+        PageState::Recalled => ("\u{2717}", "Recalled: stop"),
         PageState::Unknown => ("?", "Unknown"),
     };
     let facts = status.page.map_or_else(String::new, |page| {

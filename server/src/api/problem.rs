@@ -3,7 +3,7 @@
 use super::problem_kinds::{self as kinds, Kind};
 use crate::service::{FieldError, ServiceError};
 use axum::body::Body;
-use axum::http::{HeaderValue, header};
+use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use matchmark_core::document::Finding;
 use serde::Serialize;
@@ -42,12 +42,21 @@ pub struct Problem {
     code: Option<&'static str>,
     errors: Vec<FieldError>,
     findings: Vec<Finding>,
+    /// Seconds.
+    retry_after: Option<i64>,
 }
 
 impl Problem {
     /// A problem of this kind.
     pub fn new(kind: &'static Kind, detail: impl Into<String>) -> Self {
-        Self { kind, detail: detail.into(), code: None, errors: Vec::new(), findings: Vec::new() }
+        Self {
+            kind,
+            detail: detail.into(),
+            code: None,
+            errors: Vec::new(),
+            findings: Vec::new(),
+            retry_after: (*kind == kinds::BUSY).then_some(5),
+        }
     }
 
     /// The same with what is wrong in the body.
@@ -84,11 +93,11 @@ impl Problem {
         let headers = response.headers_mut();
         headers.remove(header::CONTENT_LENGTH);
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
-        if *self.kind == kinds::TOKEN_NEEDED {
+        if self.kind.status == StatusCode::UNAUTHORIZED {
             headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static("Bearer realm=\"matchmark\""));
         }
-        if *self.kind == kinds::BUSY {
-            headers.insert(header::RETRY_AFTER, HeaderValue::from_static("5"));
+        if let Some(seconds) = self.retry_after {
+            headers.insert(header::RETRY_AFTER, HeaderValue::from(seconds));
         }
         response
     }
@@ -111,6 +120,24 @@ impl From<ServiceError> for Problem {
             ServiceError::UnknownDesign(_) => Self::new(&kinds::UNKNOWN_DESIGN, detail),
             ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
             ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),
+            ServiceError::UnknownSave(_) => Self::new(&kinds::UNKNOWN_SAVE, detail),
+            ServiceError::NotRecalled(_) => Self::new(&kinds::NOT_RECALLED, detail),
+            ServiceError::StateForbids { .. } => Self::new(&kinds::STATE_FORBIDS, detail),
+            ServiceError::TakesNoKits { .. } | ServiceError::IssuesNoPacks(_) => {
+                Self::new(&kinds::NOT_IN_FORCE, detail)
+            }
+            ServiceError::StopSheetFirst { .. } => Self::new(&kinds::STOP_SHEET_FIRST, detail),
+            ServiceError::FileRefused(errors) => Self::new(&kinds::FILE_REFUSED, detail).with_errors(errors),
+            ServiceError::UnknownCustomer(_) => Self::new(&kinds::UNKNOWN_CUSTOMER, detail),
+            ServiceError::IsThere { .. } => Self::new(&kinds::IS_THERE, detail),
+            ServiceError::KitsNotImported(errors) => Self::new(&kinds::KITS_NOT_IMPORTED, detail).with_errors(errors),
+            ServiceError::UnknownNotice(_) => Self::new(&kinds::UNKNOWN_NOTICE, detail),
+            ServiceError::WrongCode => Self::new(&kinds::SIGN_IN_REFUSED, detail),
+            ServiceError::TooManyAttempts { seconds } => {
+                Self { retry_after: Some(seconds), ..Self::new(&kinds::TOO_MANY_ATTEMPTS, detail) }
+            }
+            ServiceError::LastPublisher => Self::new(&kinds::LAST_PUBLISHER, detail),
+            ServiceError::TokenEnded => Self::new(&kinds::TOKEN_ENDED, detail),
             ServiceError::UnknownMember(_) => Self::new(&kinds::UNKNOWN_MEMBER, detail),
             ServiceError::UnknownWrap { .. } => Self::new(&kinds::UNKNOWN_WRAP, detail),
             ServiceError::UnknownKit(_) => Self::new(&kinds::UNKNOWN_KIT, detail),

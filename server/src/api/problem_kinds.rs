@@ -37,16 +37,32 @@ kinds! {
         "The design has no draft. PUT the first one with If-None-Match: *.";
     UNKNOWN_REVISION "unknown-revision" NOT_FOUND "Unknown revision"
         "The design has no revision with this letter. GET its revisions lists those published.";
+    UNKNOWN_SAVE "unknown-save" NOT_FOUND "Unknown save"
+        "The draft has no save with this number. GET its saves lists them.";
+    NOT_RECALLED "not-recalled" NOT_FOUND "No such recall"
+        "The revision is not recalled, or the recall does not concern this kit.";
     UNKNOWN_MEMBER "unknown-member" NOT_FOUND "Unknown member"
         "The revision has no member with this id. Its cut sheet lists all members.";
     UNKNOWN_WRAP "unknown-wrap" NOT_FOUND "No such wrap"
         "The end is sawn square and needs no wrap, or there is no such member or end. GET the revision's wraps lists them.";
     UNKNOWN_KIT "unknown-kit" NOT_FOUND "Unknown kit"
         "No kit has this serial. GET /v1/kits finds kits by the beginning of their serial.";
+    UNKNOWN_NOTICE "unknown-notice" NOT_FOUND "Unknown notice"
+        "No notice with this number concerns the design or kit. GET its notices lists them.";
+    UNKNOWN_CUSTOMER "unknown-customer" NOT_FOUND "Unknown customer"
+        "No customer has this id. GET /v1/customers finds them by name or address.";
     UNKNOWN_PACK "unknown-pack" NOT_FOUND "Unknown pack"
         "The kit has no pack with this number. GET its packs lists those issued.";
     TOKEN_NEEDED "token-needed" UNAUTHORIZED "A token is needed"
         "Send a token that this service gave out, as Authorization: Bearer and the token.";
+    SIGN_IN_REFUSED "sign-in-refused" UNAUTHORIZED "The sign-in was refused"
+        "Serial and access code do not belong together, or the kit has no code yet. Both are on the card of the kit.";
+    TOO_MANY_ATTEMPTS "too-many-attempts" TOO_MANY_REQUESTS "Too many attempts"
+        "Sign-ins that fail are limited by kit and by address. Try again after the time in Retry-After.";
+    LAST_PUBLISHER "last-publisher" CONFLICT "The last publisher's token"
+        "Without it nobody could publish any more. Make another publisher's token first.";
+    TOKEN_ENDED "token-ended" CONFLICT "The token has ended"
+        "A token that was revoked or has expired cannot be rotated. Make a new one.";
     ROLE_NEEDED "role-needed" FORBIDDEN "Your role does not allow this"
         "The token is good, but this takes a publisher's.";
     METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED "Method not allowed"
@@ -58,9 +74,9 @@ kinds! {
     INVALID_REQUEST "invalid-request" UNPROCESSABLE_ENTITY "Some values will not do"
         "The body is JSON, but values in it are missing, unknown or out of bounds; errors names each by JSON Pointer.";
     TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
-        "A body may have 8 MiB at most.";
-    MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body must be application/json"
-        "Send the header Content-Type: application/json.";
+        "A body may have 8 MiB at most, a design file 64 MiB.";
+    MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body has the wrong media type"
+        "Send the header Content-Type: application/json, or text/csv for a file of kits.";
     CONDITION_NEEDED "condition-needed" PRECONDITION_REQUIRED "A condition is needed"
         "Say which draft you mean by its ETag in If-Match, so that no one else's change is lost.";
     CONDITION_FAILED "condition-failed" PRECONDITION_FAILED "The draft has changed"
@@ -69,10 +85,22 @@ kinds! {
         "Another design has this id.";
     KIT_EXISTS "kit-exists" CONFLICT "The kit is there already"
         "Another kit has this serial.";
+    IS_THERE "kit-has-revision" CONFLICT "The kit has this revision already"
+        "Moving a kit takes another revision than the one it has.";
+    STATE_FORBIDS "state-forbids" CONFLICT "The state of the revision forbids it"
+        "A revision in force can be withdrawn or recalled, a withdrawn one recalled or reinstated, a recalled one reinstated.";
+    NOT_IN_FORCE "not-in-force" CONFLICT "The revision is not in force"
+        "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force.";
+    STOP_SHEET_FIRST "stop-sheet-first" CONFLICT "Read the stop sheet first"
+        "The revision is recalled. Its packs are handed out only after the stop sheet of the kit was acknowledged.";
     NOTHING_CHANGED "nothing-changed" CONFLICT "Nothing changed since the last revision"
         "A revision with the same content as the last would only puzzle its readers.";
     DESIGN_HAS_ERRORS "design-has-errors" UNPROCESSABLE_ENTITY "The design has errors"
         "Findings of severity error stop publishing and drawing; findings lists them with the place of each.";
+    KITS_NOT_IMPORTED "kits-not-imported" UNPROCESSABLE_ENTITY "The file of kits has faults"
+        "No kit of the file was registered. Every fault is named by its line and column; mend them all and send the file again.";
+    FILE_REFUSED "design-file-refused" UNPROCESSABLE_ENTITY "The design file does not hold"
+        "A hash or a link of the chain in the file is not that of its content, so that nothing of it was taken in. Export it again.";
     NOT_MEASURABLE "not-measurable" UNPROCESSABLE_ENTITY "Measured values out of bounds"
         "A measured value lies outside the limits of its gauge, the gauge is unknown, or no frame can be made with it. Findings name the limits: measure again, and ask the supplier before anything is cut.";
     WARNINGS_OPEN "warnings-not-acknowledged" CONFLICT "Warnings are not acknowledged"

@@ -43,3 +43,16 @@ pub struct PageWanted {
     /// The `next` of the page before.
     pub cursor: Option<String>,
 }
+
+/// Percent-encoding of all but the unreserved characters (RFC 3986, section 2.3).
+pub fn escaped(value: &str) -> String {
+    let mut text = String::new();
+    for byte in value.bytes() {
+        if byte.is_ascii_alphanumeric() || b"-._~".contains(&byte) {
+            text.push(char::from(byte));
+        } else {
+            text.push_str(&format!("%{byte:02X}"));
+        }
+    }
+    text
+}

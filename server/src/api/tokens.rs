@@ -1,13 +1,17 @@
-//! New tokens.
+//! Tokens: made, listed, rotated, revoked.
 
 use super::App;
 use super::body::Json;
-use super::caller::{Publisher, Supporter};
+use super::caller::{Caller, Publisher, Supporter};
+use super::paging;
 use super::problem::Problem;
-use crate::service::{NewToken, TokenView};
+use super::query::{PageWanted, Query};
+use crate::service::{NewToken, TokenFacts, TokenView};
 use axum::extract::{Path, State};
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::IntoResponse;
+use serde::Serialize;
+use utoipa::ToSchema;
 
 /// Hand out a builder token
 ///
@@ -34,7 +38,65 @@ pub async fn supplier(
     Ok(shown_once(app.supplier_token(&who, &body.value).await?))
 }
 
-fn shown_once(view: TokenView) -> impl IntoResponse {
+/// A page of tokens.
+#[derive(Serialize, ToSchema)]
+pub struct Tokens {
+    tokens: Vec<TokenFacts>,
+    /// Cursor of the next page; absent on the last.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    next: Option<String>,
+}
+
+/// List tokens
+///
+/// With what each is good for and when it ends, never with what it shows.
+#[utoipa::path(get, path = "/v1/tokens", tag = "tokens", params(PageWanted),
+    responses((status = 200, body = Tokens)))]
+pub async fn list(
+    State(app): State<App>,
+    Publisher(who): Publisher,
+    Query(wanted): Query<PageWanted>,
+) -> Result<(HeaderMap, axum::Json<Tokens>), Problem> {
+    let page = paging::page(wanted.page_size, wanted.cursor.as_deref(), "tokens")?;
+    let listed = app.tokens(&who, &page).await?;
+    let next = listed.next_after.map(|after| paging::cursor(&after, "tokens"));
+    let size = wanted.page_size.map(|size| format!("page_size={size}")).unwrap_or_default();
+    let link = paging::link("/v1/tokens", &size, next.as_ref());
+    let tokens = listed.items;
+    Ok((link, axum::Json(Tokens { tokens, next })))
+}
+
+/// Revoke a token
+///
+/// Ends it at once. A publisher may end any, everyone their own: that is signing out.
+#[utoipa::path(delete, path = "/v1/tokens/{token}", tag = "tokens",
+    params(("token" = String, Path, description = "Its id")),
+    responses((status = 204, description = "Ended")))]
+pub async fn revoke(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path(token): Path<String>,
+) -> Result<StatusCode, Problem> {
+    app.revoke_token(&who, &token).await?;
+    Ok(StatusCode::NO_CONTENT)
+}
+
+/// Rotate a token
+///
+/// Ends it and gives a new one for the same, to be sent from then on. A publisher may rotate any, everyone their own.
+#[utoipa::path(post, path = "/v1/tokens/{token}/rotation", tag = "tokens",
+    params(("token" = String, Path, description = "Its id")),
+    responses((status = 201, body = TokenView)))]
+pub async fn rotate(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path(token): Path<String>,
+) -> Result<impl IntoResponse, Problem> {
+    Ok(shown_once(app.rotate_token(&who, &token).await?))
+}
+
+/// An answer that no one on the way keeps.
+pub fn shown_once(view: TokenView) -> impl IntoResponse {
     let unkept = [(header::CACHE_CONTROL, "no-store")];
     (StatusCode::CREATED, unkept, axum::Json(view))
 }

@@ -1,8 +1,8 @@
 //! The demo: an invented supplier with one design, two revisions and four kits, made through the use cases like anything else.
 
 use super::{
-    Customer, DraftCondition, NewDesign, NewKit, NewPack, NewToken, Once, Principal, Publish, Role, Service,
-    ServiceError, SupplierRole,
+    ChangeClass, Customer, DraftCondition, NewDesign, NewKit, NewPack, NewToken, Once, Principal, Publish, Role,
+    Service, ServiceError, SupplierRole,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -67,6 +67,7 @@ impl Service {
                     design: Demo::DESIGN.to_owned(),
                     revision: letter.clone(),
                     choices: BTreeMap::new(),
+                    order_number: String::new(),
                     customer: Customer { name: name.to_owned(), email: email.to_owned() },
                 };
                 let once = || Once::new(&who.token, String::new(), None, &[]);
@@ -79,7 +80,7 @@ impl Service {
                 });
             }
         }
-        let support = NewToken { role: SupplierRole::Support };
+        let support = NewToken { role: SupplierRole::Support, name: String::new(), expires_in_days: None };
         Ok(Demo { publisher: first.token, support: self.supplier_token(&who, &support).await?.token, builders })
     }
 
@@ -90,12 +91,13 @@ impl Service {
             Err(ServiceError::NoDraft(_)) => None,
             Err(error) => return Err(error),
         };
+        let class = before.is_some().then_some(ChangeClass::Recommended);
         let condition = DraftCondition { if_absent: before.is_none(), if_match: before };
         let draft = self.put_draft(who, Demo::DESIGN, document.to_owned(), &condition).await?;
         let findings = self.findings(who, Demo::DESIGN, true).await?.findings;
         let acknowledge: BTreeSet<String> = findings.into_iter().map(|finding| finding.code).collect();
         let condition = DraftCondition { if_match: Some(vec![draft.sha256]), if_absent: false };
-        let publish = Publish { change_note: note.to_owned(), acknowledge };
+        let publish = Publish { change_note: note.to_owned(), class, acknowledge };
         let once = Once::new(&who.token, String::new(), None, &[]);
         let created = self.publish(who, Demo::DESIGN, publish, &condition, &once).await?;
         Ok(created.letter)

@@ -21,7 +21,7 @@ pub struct NewDesign {
 }
 
 /// A design.
-#[derive(Debug, Clone, Serialize, ToSchema)]
+#[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
 pub struct DesignView {
     /// Id.
     pub id: String,

@@ -6,10 +6,9 @@ use super::sheets::numbering;
 use super::{Principal, Service, ServiceError};
 use crate::engine::{Evaluated, Numbering, Wanted};
 use crate::hash::sha256_hex;
-use crate::store::Conn;
 use crate::store::audit::{self, Act};
-use crate::store::designs::{self, DraftRow};
-use crate::store::revisions;
+use crate::store::drafts::{self, SaveRow};
+use crate::store::{Conn, Write, revisions};
 use matchmark_core::document::{Finding, OneKit, Severity};
 use matchmark_core::pack::{Issue, Paper, Print, Status};
 use serde::Serialize;
@@ -70,21 +69,36 @@ impl Service {
         condition: &DraftCondition,
     ) -> Result<DraftView, ServiceError> {
         who.may_publish()?;
+        self.save_draft(who, design, condition, body, "").await
+    }
+
+    /// Writes a draft as one more save, unless it is the draft already.
+    pub(super) async fn save_draft(
+        &self,
+        who: &Principal,
+        design: &str,
+        condition: &DraftCondition,
+        body: String,
+        source: &str,
+    ) -> Result<DraftView, ServiceError> {
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         known_design(&mut write, design).await?;
-        let before = designs::draft(&mut write, design).await?;
+        let before = drafts::newest(&mut write, design).await?;
         condition.check(before.as_ref())?;
-        let row = DraftRow { sha256: sha256_hex(&body), body, updated_at: stamp.at().to_owned() };
-        designs::put_draft(&mut write, design, &row).await?;
-        let act = Act {
-            at: stamp.at(),
-            actor: &who.token,
-            action: "write-draft",
-            subject: &format!("designs/{design}/draft/{}", row.sha256),
+        let number = before.as_ref().map_or(1, |before| before.number + 1);
+        let row = SaveRow {
+            number,
+            sha256: sha256_hex(&body),
+            body,
+            saved_at: stamp.at().to_owned(),
+            saved_by: who.token.clone(),
+            source: source.to_owned(),
         };
-        audit::append(&mut write, act).await?;
-        write.commit().await?;
+        if before.as_ref().is_none_or(|before| before.sha256 != row.sha256) {
+            record_save(&mut write, design, &row).await?;
+            write.commit().await?;
+        }
         Ok(DraftView { body: row.body, sha256: row.sha256, created: before.is_none() })
     }
 
@@ -165,7 +179,7 @@ impl Service {
 
 impl DraftCondition {
     /// Whether the draft that is there now is the one the caller had in mind.
-    pub fn check(&self, before: Option<&DraftRow>) -> Result<(), ServiceError> {
+    pub fn check(&self, before: Option<&SaveRow>) -> Result<(), ServiceError> {
         match (before, &self.if_match, self.if_absent) {
             (Some(row), Some(tags), _) if tags.iter().any(|tag| tag == "*" || *tag == row.sha256) => Ok(()),
             (_, Some(_), _) => Err(ServiceError::ConditionFailed(
@@ -186,7 +200,14 @@ impl DraftCondition {
 }
 
 /// The draft of a design, or a refusal that says what is missing.
-pub(super) async fn known_draft(conn: &mut Conn, design: &str) -> Result<DraftRow, ServiceError> {
+pub(super) async fn known_draft(conn: &mut Conn, design: &str) -> Result<SaveRow, ServiceError> {
     known_design(conn, design).await?;
-    designs::draft(conn, design).await?.ok_or_else(|| ServiceError::NoDraft(design.to_owned()))
+    drafts::newest(conn, design).await?.ok_or_else(|| ServiceError::NoDraft(design.to_owned()))
+}
+
+async fn record_save(write: &mut Write, design: &str, row: &SaveRow) -> Result<(), ServiceError> {
+    drafts::insert(write, design, row).await?;
+    let subject = format!("designs/{design}/draft/{}", row.sha256);
+    let act = Act { at: &row.saved_at, actor: &row.saved_by, action: "write-draft", subject: &subject };
+    Ok(audit::append(write, act).await?)
 }

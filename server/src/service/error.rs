@@ -30,6 +30,44 @@ pub enum ServiceError {
     /// The design has no draft yet.
     #[error("Design {0} has no draft yet; PUT one with If-None-Match: *.")]
     NoDraft(String),
+    /// No such save of the draft.
+    #[error("The draft has no save {0}; GET its saves lists them.")]
+    UnknownSave(String),
+    /// No recall of this revision that stands, or none that concerns the kit.
+    #[error("No recall of revision {0} stands here.")]
+    NotRecalled(String),
+    /// The state of a revision does not allow the step.
+    #[error("Revision {letter} is {state}, and this cannot be done to it now.")]
+    StateForbids {
+        /// Letter.
+        letter: String,
+        /// Its state.
+        state: &'static str,
+    },
+    /// No kit may be sold with the revision or moved to it.
+    #[error("Revision {letter} is {state}: it takes no more kits. Choose one that is in force.")]
+    TakesNoKits {
+        /// Letter.
+        letter: String,
+        /// Its state.
+        state: &'static str,
+    },
+    /// No pack of a recalled revision is issued.
+    #[error("Revision {0} is recalled: no pack of it is issued. Move the kit to a revision that is in force.")]
+    IssuesNoPacks(String),
+    /// A stop sheet must be acknowledged first.
+    #[error(
+        "Revision {letter} is recalled. Read /v1/kits/{kit}/stop-sheets/{letter} to its end and acknowledge it there; then this opens."
+    )]
+    StopSheetFirst {
+        /// Serial of the kit.
+        kit: String,
+        /// Letter of the revision.
+        letter: String,
+    },
+    /// A design file that does not hold.
+    #[error("This design file is not as it was exported, so nothing of it was taken in; see errors.")]
+    FileRefused(Vec<FieldError>),
     /// No such revision.
     #[error("Design {design} has no revision {letter}; GET its revisions lists those published.")]
     UnknownRevision {
@@ -52,6 +90,23 @@ pub enum ServiceError {
     /// No kit with this serial.
     #[error("There is no kit {0}; GET /v1/kits finds kits by the beginning of their serial.")]
     UnknownKit(String),
+    /// No such customer.
+    #[error("There is no customer {0}; GET /v1/customers finds them by name or address.")]
+    UnknownCustomer(String),
+    /// The kit has the revision already.
+    #[error("Kit {kit} has revision {letter} already.")]
+    IsThere {
+        /// Serial.
+        kit: String,
+        /// Letter.
+        letter: String,
+    },
+    /// A file of kits with faults.
+    #[error("The file has faults, so no kit of it was registered; errors names each by its line.")]
+    KitsNotImported(Vec<FieldError>),
+    /// No such notice.
+    #[error("There is no notice {0} here; GET the notices lists them.")]
+    UnknownNotice(String),
     /// No such pack of the kit.
     #[error("Kit {kit} has no pack {number}; GET its packs lists those issued.")]
     UnknownPack {
@@ -121,6 +176,23 @@ pub enum ServiceError {
     /// The key was used for another request.
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
+    /// A sign-in that does not hold.
+    #[error(
+        "Serial and access code do not belong together, or the kit has no code. Check both on the card of the kit; the supplier can make a new one."
+    )]
+    WrongCode,
+    /// Too many failed sign-ins.
+    #[error("Too many sign-ins failed. Wait {seconds} seconds and try again; check serial and code on the card first.")]
+    TooManyAttempts {
+        /// How long to wait.
+        seconds: i64,
+    },
+    /// The last publisher's token.
+    #[error("This is the last publisher's token; make another before you end it, or nobody could publish any more.")]
+    LastPublisher,
+    /// A token that has ended cannot be rotated.
+    #[error("This token has ended already; make a new one.")]
+    TokenEnded,
     /// Too much work at once.
     #[error("The service is busy; try again in a few seconds.")]
     Busy,

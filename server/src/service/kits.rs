@@ -1,13 +1,14 @@
-//! Kits: one sold flat pack each, tied for life to the revision it was shipped with.
+//! Kits: one sold flat pack each, tied to the revision it was shipped with until it is moved to another.
 
 use super::revisions::{known_document, known_revision};
+use super::states::must_take_kits;
 use super::valid::Checks;
 use super::{FieldError, Listed, Once, Page, Principal, Role, Service, ServiceError};
 use crate::engine::{Numbering, Wanted};
 use crate::secret;
 use crate::store::audit::{self, Act};
 use crate::store::kits::{self, KitFilter, KitRow};
-use crate::store::{Conn, StoreError};
+use crate::store::{Conn, StoreError, customers};
 use matchmark_core::document::{OneKit, Severity};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -16,6 +17,10 @@ use utoipa::{IntoParams, ToSchema};
 /// A kit to register.
 #[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(example = json!({
+    "serial": "QF-0109", "design": "fenrunner-two", "revision": "B", "order_number": "2026-1187",
+    "customer": {"name": "Ines Halvard", "email": "ines@example.com"}
+}))]
 pub struct NewKit {
     /// Serial: capital letters, digits and hyphens.
     #[schema(example = "QF-0101")]
@@ -29,7 +34,10 @@ pub struct NewKit {
     /// Choice by option; an option that is not named has its first choice.
     #[serde(default)]
     pub choices: BTreeMap<String, String>,
-    /// Who bought it.
+    /// Number of the order that it was sold with.
+    #[serde(default)]
+    pub order_number: String,
+    /// Who bought it. The same name and address as before is the same customer.
     pub customer: Customer,
 }
 
@@ -55,7 +63,12 @@ pub struct KitView {
     /// Choice by option as it was sold.
     #[serde(default)]
     pub choices: BTreeMap<String, String>,
-    /// Who bought it.
+    /// Number of the order; absent when it is not known.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub order_number: String,
+    /// Id of the customer.
+    pub customer_id: String,
+    /// Who bought it; empty once they were erased.
     pub customer: Customer,
     /// When it was registered, RFC 3339 in UTC.
     pub created_at: String,
@@ -68,6 +81,8 @@ impl From<KitRow> for KitView {
             design: row.design,
             revision: row.revision,
             choices: serde_json::from_str(&row.choices).unwrap_or_default(),
+            order_number: row.order_number,
+            customer_id: row.customer,
             customer: Customer { name: row.customer_name, email: row.customer_email },
             created_at: row.created_at,
         }
@@ -85,10 +100,20 @@ pub struct KitsWanted {
     pub design: Option<String>,
     /// Only kits of the revision with this letter.
     pub revision: Option<String>,
+    /// Only kits of customers whose name or address holds this text.
+    pub customer: Option<String>,
+    /// Only kits of this order.
+    pub order_number: Option<String>,
     /// How many at most: 50 when absent, never more than 200.
     pub page_size: Option<usize>,
     /// The `next` of the page before.
     pub cursor: Option<String>,
+}
+
+/// What is recorded of a registration.
+#[derive(Debug, Deserialize, Serialize)]
+struct Registered {
+    serial: String,
 }
 
 impl Service {
@@ -96,43 +121,27 @@ impl Service {
     pub async fn create_kit(&self, who: &Principal, new: NewKit, once: &Once) -> Result<KitView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();
-        checks.serial("/serial", &new.serial);
-        checks.line("/customer/name", &new.customer.name);
-        checks.email("/customer/email", &new.customer.email);
+        check_new_kit(&mut checks, &new);
         checks.done()?;
         self.check_choices(&new).await?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
+        if let Some(Registered { serial }) = once.answered(&mut write).await? {
+            return Ok(readable_kit(&mut write, who, &serial).await?.into());
         }
         known_revision(&mut write, &new.design, &new.revision).await?;
-        let customer = secret::id();
-        kits::insert_customer(&mut write, &customer, &new.customer.name, &new.customer.email).await?;
-        let row = KitRow {
-            serial: new.serial,
-            design: new.design,
-            revision: new.revision,
-            customer_name: new.customer.name,
-            customer_email: new.customer.email,
-            choices: serde_json::json!(new.choices).to_string(),
-            created_at: stamp.at().to_owned(),
-        };
-        match kits::insert(&mut write, &row, &customer).await {
-            Err(StoreError::Duplicate) => return Err(ServiceError::KitExists(row.serial)),
-            done => done?,
-        }
-        let act =
-            Act { at: stamp.at(), actor: &who.token, action: "create-kit", subject: &format!("kits/{}", row.serial) };
-        audit::append(&mut write, act).await?;
-        let view = KitView::from(row);
-        once.record(&mut write, &view, stamp.at()).await?;
+        must_take_kits(&mut write, &new.design, &new.revision).await?;
+        let serial = new.serial.clone();
+        register(&mut write, new, stamp.at(), &who.token).await?;
+        // Not the whole answer: it names the customer, who may be erased.
+        once.record(&mut write, &Registered { serial: serial.clone() }, stamp.at()).await?;
+        let view = readable_kit(&mut write, who, &serial).await?.into();
         write.commit().await?;
         Ok(view)
     }
 
     /// Refuses choices that the design does not have.
-    async fn check_choices(&self, new: &NewKit) -> Result<(), ServiceError> {
+    pub(super) async fn check_choices(&self, new: &NewKit) -> Result<(), ServiceError> {
         if new.choices.is_empty() {
             return Ok(());
         }
@@ -162,6 +171,8 @@ impl Service {
             serial_prefix: wanted.serial.clone().unwrap_or_default(),
             design: wanted.design.clone(),
             revision: wanted.revision.clone(),
+            customer: wanted.customer.clone(),
+            order_number: wanted.order_number.clone(),
         };
         let mut read = self.store.read().await?;
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
@@ -185,4 +196,46 @@ pub(super) async fn readable_kit(conn: &mut Conn, who: &Principal, serial: &str)
         (None, Role::Builder { .. }) => Err(ServiceError::Hidden),
         (None, _) => Err(ServiceError::UnknownKit(serial.to_owned())),
     }
+}
+
+/// What a kit to register must look like by itself.
+pub(super) fn check_new_kit(checks: &mut Checks, new: &NewKit) {
+    checks.serial("/serial", &new.serial);
+    if !new.order_number.is_empty() {
+        checks.line("/order_number", &new.order_number);
+    }
+    checks.line("/customer/name", &new.customer.name);
+    checks.email("/customer/email", &new.customer.email);
+}
+
+/// Registers a kit whose revision is known and takes kits.
+pub(super) async fn register(conn: &mut Conn, new: NewKit, at: &str, token: &str) -> Result<(), ServiceError> {
+    let row = KitRow {
+        customer: customer_id(conn, &new.customer).await?,
+        serial: new.serial,
+        design: new.design,
+        revision: new.revision,
+        customer_name: String::new(),
+        customer_email: String::new(),
+        order_number: new.order_number,
+        choices: serde_json::json!(new.choices).to_string(),
+        boxes: "[]".to_owned(),
+        created_at: at.to_owned(),
+    };
+    match kits::insert(conn, &row).await {
+        Err(StoreError::Duplicate) => return Err(ServiceError::KitExists(row.serial)),
+        done => done?,
+    }
+    let subject = format!("kits/{}", row.serial);
+    Ok(audit::append(conn, Act { at, actor: token, action: "create-kit", subject: &subject }).await?)
+}
+
+/// Id of a customer, who is added when nobody has just this name and address.
+async fn customer_id(conn: &mut Conn, customer: &Customer) -> Result<String, ServiceError> {
+    if let Some(id) = customers::same(conn, &customer.name, &customer.email).await? {
+        return Ok(id);
+    }
+    let id = secret::id();
+    customers::insert(conn, &id, &customer.name, &customer.email).await?;
+    Ok(id)
 }

@@ -22,6 +22,21 @@ pub struct Measured {
     pub affected: Vec<Affected>,
 }
 
+/// A value as it was measured.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct MeasurementView {
+    /// Number within the kit, from 1.
+    pub number: i64,
+    /// Name of the gauge.
+    pub gauge: String,
+    /// Value, mm.
+    pub value: f64,
+    /// When it was told, RFC 3339 in UTC.
+    pub at: String,
+    /// Id of the token that told it.
+    pub by: String,
+}
+
 /// A part that measured values change.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct Affected {
@@ -70,6 +85,24 @@ impl Service {
         };
         let one_kit = self.one_kit(&kit).await?;
         self.measured_of(&kit, &one_kit).await
+    }
+
+    /// All that was measured of a kit, oldest first.
+    pub async fn measurement_history(
+        &self,
+        who: &Principal,
+        serial: &str,
+    ) -> Result<Vec<MeasurementView>, ServiceError> {
+        let mut read = self.store.read().await?;
+        readable_kit(&mut read, who, serial).await?;
+        let rows = measurements::list(&mut read, serial).await?.into_iter().map(|row| MeasurementView {
+            number: row.number,
+            gauge: row.gauge,
+            value: row.value,
+            at: row.at,
+            by: row.token,
+        });
+        Ok(rows.collect())
     }
 
     /// What the engine needs to know of a kit.

@@ -1,47 +1,79 @@
 //! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
 
+mod access_code;
+mod boxes;
 mod changes;
+mod compared;
+mod customers;
 mod demo;
+mod design_file;
 mod designs;
 mod downloads;
 mod drafts;
 mod error;
 mod joints;
+mod kit_import;
+mod kit_notices;
 mod kits;
 mod letter;
 mod measurements;
+mod moves;
+mod notes;
+mod notices;
 mod once;
 mod packs;
 mod pages;
 mod principal;
 mod publish;
 mod revisions;
+mod saves;
 mod sheets;
+mod sign_in;
 mod solids;
+mod states;
 mod stock_plans;
+mod stop_sheets;
+mod support;
 mod tokens;
+mod touched;
 mod valid;
 
+pub use access_code::AccessCard;
+pub use boxes::{BoxesView, NewBoxes};
 pub use changes::ChangesView;
+pub use customers::{CustomerExport, CustomerView};
 pub use demo::Demo;
+pub use design_file::DesignFile;
 pub use designs::{DesignView, NewDesign};
-pub use drafts::{DraftCondition, FindingsView};
+pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
+pub use kit_import::Imported;
+pub use kit_notices::{KitNotice, OutstandingWanted};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
-pub use measurements::{Measured, one_kit_facts};
+pub use measurements::{Measured, MeasurementView, one_kit_facts};
+pub use moves::{MoveView, NewMove};
+pub use notes::{NewNote, NoteView};
+pub use notices::{NewNotice, NoticeDetails, NoticeView};
 pub use once::Once;
 pub use packs::{NewPack, PackView};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
-pub use publish::Publish;
+pub use publish::{ChangeClass, Publish};
 pub use revisions::RevisionView;
+pub use saves::{Restore, SaveView};
 pub use sheets::RevisionSheets;
+pub use sign_in::SignIn;
+pub use states::{Reason, Recall, RecallLedger};
 pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
-pub use tokens::{NewToken, SupplierRole, TokenView};
+pub use stop_sheets::StopSheet;
+pub use support::LookUp;
+pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
+pub use touched::Touched;
 
 use crate::clock::Clock;
 use crate::engine::Engine;
 use crate::store::{Store, StoreError};
+use compared::Compared;
 use downloads::DownloadLog;
 use std::sync::Arc;
 
@@ -81,6 +113,7 @@ pub struct Service {
     supplier: String,
     downloads: DownloadLog,
     sealing: Option<Sealing>,
+    compared: Compared,
 }
 
 impl Service {
@@ -89,6 +122,7 @@ impl Service {
         let store = Arc::new(store);
         Self {
             downloads: DownloadLog::start(Arc::clone(&store)),
+            compared: Compared::default(),
             store,
             engine: Engine::new(),
             clock,

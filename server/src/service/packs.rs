@@ -3,10 +3,13 @@
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
 use super::sheets::RevisionSheets;
+use super::states::{self, RevisionState};
+use super::stop_sheets::must_not_stop;
 use super::{FieldError, Once, Principal, Service, ServiceError};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::downloads::{self, DownloadRow};
+use crate::store::kits::KitRow;
 use crate::store::packs::{self, PackRow};
 use matchmark_core::document::OneKit;
 use matchmark_core::pack::{CheckBars, Paper, Print, Since};
@@ -128,7 +131,10 @@ impl Service {
             if let Some(answer) = once.answered(&mut read).await? {
                 return Ok(answer);
             }
-            (readable_kit(&mut read, who, serial).await?, packs::last(&mut read, serial).await?)
+            let kit = readable_kit(&mut read, who, serial).await?;
+            may_issue(&mut read, &kit).await?;
+            let last = packs::last(&mut read, serial).await?;
+            (kit, last)
         };
         let print = new.print(last.as_ref())?;
         let one_kit = self.one_kit(&kit).await?;
@@ -160,6 +166,7 @@ impl Service {
             if let Some(answer) = once.answered(&mut write).await? {
                 return Ok(answer);
             }
+            may_issue(&mut write, &kit).await?;
             if packs::next_number(&mut write, serial).await? != number {
                 continue;
             }
@@ -222,7 +229,9 @@ impl Service {
     pub async fn pack_file(&self, who: &Principal, serial: &str, number: &str) -> Result<PackFile, ServiceError> {
         let row = {
             let mut read = self.store.read().await?;
-            readable_pack(&mut read, who, serial, number).await?
+            let row = readable_pack(&mut read, who, serial, number).await?;
+            must_not_stop(&mut read, serial, &row.revision).await?;
+            row
         };
         let bytes = self.store.blobs().read(&row.sha256).await?;
         Ok(PackFile { pack: PackView::of(row, 0), bytes })
@@ -279,6 +288,15 @@ impl Service {
         };
         self.downloads.add(row).await;
     }
+}
+
+/// No pack of a recalled revision is issued.
+async fn may_issue(conn: &mut Conn, kit: &KitRow) -> Result<(), ServiceError> {
+    let states = states::of_design(conn, &kit.design).await?;
+    if states.of(&kit.revision) == RevisionState::Recalled {
+        return Err(ServiceError::IssuesNoPacks(kit.revision.clone()));
+    }
+    Ok(())
 }
 
 async fn readable_pack(conn: &mut Conn, who: &Principal, serial: &str, number: &str) -> Result<PackRow, ServiceError> {

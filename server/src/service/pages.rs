@@ -1,7 +1,8 @@
 //! What a page's code says, and whether the page is still right: for whoever holds it, without sign-in.
 
+use super::states::{self, RevisionState};
 use super::{Service, ServiceError};
-use crate::store::packs;
+use crate::store::{kits, packs};
 use matchmark_core::pack::Seal;
 use matchmark_core::seal::{PageStatement, SealKey};
 use serde::Serialize;
@@ -34,8 +35,12 @@ impl Sealing {
 pub enum PageState {
     /// It belongs to the last pack issued for its kit.
     Current,
-    /// A later pack was issued for its kit.
+    /// A later pack was issued for its kit, or the kit was moved to another revision.
     Superseded,
+    /// Its revision was withdrawn: no more kits are sold with it.
+    Withdrawn,
+    /// Its revision was recalled: nobody goes on with it before having read the stop sheet.
+    Recalled,
     /// It is not a page of this supplier's, or it was changed.
     Unknown,
 }
@@ -99,12 +104,32 @@ impl Service {
         let last = packs::last(&mut read, &page.kit).await?.map_or(pack.number, |last| last.number);
         let latest = crate::store::revisions::latest(&mut read, &page.design).await?.map(|latest| latest.letter);
         let latest_revision = latest.filter(|letter| *letter != page.revision);
-        let (state, words) = if last > pack.number {
+        let stands = states::of_design(&mut read, &page.design).await?.of(&page.revision);
+        let moved = kits::find(&mut read, &page.kit).await?.is_some_and(|kit| kit.revision != page.revision);
+        let (state, words) = if stands == RevisionState::Recalled {
+            let words = format!(
+                "Recalled: stop. Revision {} was recalled by the supplier. Read the stop sheet for kit {} before you cut, weld or use anything.",
+                page.revision, page.kit
+            );
+            (PageState::Recalled, words)
+        } else if moved {
+            let words = format!(
+                "Superseded: kit {} was moved to another revision. Ask for its new pack, and cross this page out.",
+                page.kit
+            );
+            (PageState::Superseded, words)
+        } else if last > pack.number {
             let words = format!(
                 "Superseded: pack {last} was issued for kit {} after this page of pack {}. Use that one, and cross this page out.",
                 page.kit, page.pack
             );
             (PageState::Superseded, words)
+        } else if stands == RevisionState::Withdrawn {
+            let words = format!(
+                "Withdrawn: no more kits are sold with revision {}. Kit {} may go on with it; ask the supplier why before you cut.",
+                page.revision, page.kit
+            );
+            (PageState::Withdrawn, words)
         } else {
             let words = format!(
                 "Current: page {} of {} of the last pack issued for kit {}, revision {}, {}.{}",

@@ -2,9 +2,9 @@
 
 use super::drafts::known_draft;
 use super::letter::letter;
-use super::revisions::RevisionView;
+use super::revisions::{RevisionView, known_view};
 use super::valid::Checks;
-use super::{DraftCondition, Once, Principal, Service, ServiceError};
+use super::{DraftCondition, FieldError, Once, Principal, Service, ServiceError};
 use crate::hash::sha256_hex;
 use crate::store::audit::{self, Act};
 use crate::store::revisions::{self, RevisionRow};
@@ -17,13 +17,44 @@ use utoipa::ToSchema;
 /// How the draft is to be published.
 #[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(example = json!({"change_note": "Stays moved 4 mm outward at the foot.", "class": "recommended", "acknowledge": []}))]
 pub struct Publish {
     /// What changed and why, for everyone who holds an earlier revision.
-    #[schema(example = "Stays moved 4 mm outward at the foot.")]
     pub change_note: String,
+    /// How much the change matters to those who hold an earlier revision; only a first issue goes without.
+    #[serde(default)]
+    pub class: Option<ChangeClass>,
     /// Codes of the warnings that were read and are as meant.
     #[serde(default)]
     pub acknowledge: BTreeSet<String>,
+}
+
+/// How much a change matters to those who hold an earlier revision.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum ChangeClass {
+    /// The old parts must not be used as they are.
+    Mandatory,
+    /// The frame is better for it.
+    Recommended,
+    /// A matter of taste or convenience.
+    Optional,
+}
+
+impl ChangeClass {
+    /// The word for it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Mandatory => "mandatory",
+            Self::Recommended => "recommended",
+            Self::Optional => "optional",
+        }
+    }
+
+    /// The class with this name.
+    pub(super) fn named(name: &str) -> Option<Self> {
+        [Self::Mandatory, Self::Recommended, Self::Optional].into_iter().find(|class| class.name() == name)
+    }
 }
 
 impl Service {
@@ -65,6 +96,13 @@ impl Service {
         if let Some(latest) = latest.as_ref().filter(|row| row.document_sha256 == sha256) {
             return Err(ServiceError::NothingChanged(latest.letter.clone()));
         }
+        if latest.is_some() && publish.class.is_none() {
+            return Err(ServiceError::Invalid(vec![FieldError {
+                pointer: "/class".to_owned(),
+                detail: "Say how much the change matters to those who hold an earlier revision: mandatory, recommended or optional."
+                    .to_owned(),
+            }]));
+        }
         let number = latest.as_ref().map_or(1, |row| row.number + 1);
         let letter = letter(u32::try_from(number).unwrap_or(u32::MAX));
         let previous_chain = latest.map(|row| row.chain).unwrap_or_default();
@@ -74,6 +112,7 @@ impl Service {
             chain: link(&previous_chain, &letter, &sha256, stamp.date()),
             letter,
             change_note: publish.change_note,
+            class: publish.class.map(|class| class.name().to_owned()),
             acknowledged: serde_json::json!(publish.acknowledge).to_string(),
             document_sha256: sha256,
             previous_chain,
@@ -89,7 +128,7 @@ impl Service {
             subject: &format!("designs/{design}/revisions/{}", row.letter),
         };
         audit::append(&mut write, act).await?;
-        let view = RevisionView::try_from(row)?;
+        let view = known_view(&mut write, design, &row.letter).await?;
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
         Ok(view)
@@ -113,6 +152,6 @@ fn publishable(
 }
 
 /// The hash that chains a revision to the one before: its facts, one a line under a heading that names the form.
-fn link(previous: &str, letter: &str, document_sha256: &str, date: &str) -> String {
+pub(super) fn link(previous: &str, letter: &str, document_sha256: &str, date: &str) -> String {
     sha256_hex(format!("matchmark-revision/1\n{previous}\n{letter}\n{document_sha256}\n{date}\n"))
 }

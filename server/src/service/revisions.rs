@@ -1,7 +1,8 @@
 //! Published revisions, read by the supplier's people and by the builders who hold them.
 
 use super::designs::known_design;
-use super::{Principal, Role, Service, ServiceError};
+use super::states::{self, RevisionState};
+use super::{ChangeClass, Principal, Role, Service, ServiceError};
 use crate::store::revisions::{self, RevisionRow};
 use crate::store::{Conn, kits};
 use serde::{Deserialize, Serialize};
@@ -17,8 +18,14 @@ pub struct RevisionView {
     pub letter: String,
     /// Number in order of publishing, from 1.
     pub number: i64,
+    /// Whether it may be used.
+    #[serde(default)]
+    pub state: RevisionState,
     /// What changed and why.
     pub change_note: String,
+    /// How much the change matters to those who hold an earlier revision; absent for a first issue.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub class: Option<ChangeClass>,
     /// Codes of the warnings that were acknowledged.
     pub acknowledged: Vec<String>,
     /// SHA-256 of the canonical document (RFC 8785).
@@ -31,17 +38,17 @@ pub struct RevisionView {
     pub published_at: String,
 }
 
-impl TryFrom<RevisionRow> for RevisionView {
-    type Error = ServiceError;
-
-    fn try_from(row: RevisionRow) -> Result<Self, ServiceError> {
+impl RevisionView {
+    fn of(row: RevisionRow, state: RevisionState) -> Result<Self, ServiceError> {
         let acknowledged = serde_json::from_str(&row.acknowledged)
             .map_err(|_| ServiceError::Inconsistent("the acknowledged codes of a revision cannot be read"))?;
         Ok(Self {
             design: row.design,
             letter: row.letter,
             number: row.number,
+            state,
             change_note: row.change_note,
+            class: row.class.as_deref().and_then(ChangeClass::named),
             acknowledged,
             document_sha256: row.document_sha256,
             previous_chain: row.previous_chain,
@@ -58,14 +65,20 @@ impl Service {
         let mut read = self.store.read().await?;
         known_design(&mut read, design).await?;
         let rows = revisions::list(&mut read, design).await?;
-        rows.into_iter().map(RevisionView::try_from).collect()
+        let states = states::of_design(&mut read, design).await?;
+        rows.into_iter()
+            .map(|row| {
+                let state = states.of(&row.letter);
+                RevisionView::of(row, state)
+            })
+            .collect()
     }
 
     /// One revision.
     pub async fn revision(&self, who: &Principal, design: &str, letter: &str) -> Result<RevisionView, ServiceError> {
         let mut read = self.store.read().await?;
         may_read(&mut read, who, design, letter).await?;
-        known_revision(&mut read, design, letter).await?.try_into()
+        known_view(&mut read, design, letter).await
     }
 
     /// The document of a revision, byte for byte as it was published.
@@ -91,6 +104,13 @@ pub(super) async fn may_read(conn: &mut Conn, who: &Principal, design: &str, let
 pub(super) async fn known_revision(conn: &mut Conn, design: &str, letter: &str) -> Result<RevisionRow, ServiceError> {
     known_design(conn, design).await?;
     revisions::find(conn, design, letter).await?.ok_or_else(|| unknown(design, letter))
+}
+
+/// The revision with its state, or a refusal that names what is missing.
+pub(super) async fn known_view(conn: &mut Conn, design: &str, letter: &str) -> Result<RevisionView, ServiceError> {
+    let row = known_revision(conn, design, letter).await?;
+    let state = states::of_design(conn, design).await?.of(letter);
+    RevisionView::of(row, state)
 }
 
 /// The document of a revision, or a refusal that names what is missing.

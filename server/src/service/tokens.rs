@@ -1,21 +1,31 @@
 //! Bearer tokens: shown once, kept as hashes.
 
 use super::kits::readable_kit;
-use super::{Principal, Role, Service, ServiceError};
+use super::valid::Checks;
+use super::{Listed, Page, Principal, Role, Service, ServiceError};
+use crate::clock::Stamp;
 use crate::hash::sha256_hex;
 use crate::secret;
 use crate::store::audit::{self, Act};
 use crate::store::tokens::{self, TokenRow};
 use crate::store::{Conn, StoreError};
 use serde::{Deserialize, Serialize};
+use time::Duration;
 use utoipa::ToSchema;
 
 /// A token for the supplier's own people.
 #[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(example = json!({"role": "support", "name": "Bench tablet", "expires_in_days": 90}))]
 pub struct NewToken {
     /// What it is good for.
     pub role: SupplierRole,
+    /// What its owner calls it.
+    #[serde(default)]
+    pub name: String,
+    /// After how many days it ends, 1 to 3650; never when absent.
+    #[serde(default)]
+    pub expires_in_days: Option<i64>,
 }
 
 /// What a token of the supplier's own people is good for.
@@ -33,11 +43,55 @@ pub enum SupplierRole {
 pub struct TokenView {
     /// The token, to be sent as `Authorization: Bearer ...`.
     pub token: String,
+    /// Its id, which grants nothing.
+    pub id: String,
     /// `publisher`, `support` or `builder`.
-    pub role: &'static str,
+    pub role: String,
     /// The one kit of a builder.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub kit: Option<String>,
+    /// When it ends, RFC 3339 in UTC; never when absent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub expires_at: Option<String>,
+}
+
+/// A token without what it shows.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct TokenFacts {
+    /// Its id, which grants nothing.
+    pub id: String,
+    /// `publisher`, `support` or `builder`.
+    pub role: String,
+    /// The one kit of a builder.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kit: Option<String>,
+    /// What its owner calls it.
+    pub name: String,
+    /// `token`, or `access-code` when it was got by signing in.
+    pub via: String,
+    /// When it was made, RFC 3339 in UTC.
+    pub created_at: String,
+    /// When it ends; never when absent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub expires_at: Option<String>,
+    /// When it was ended before that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub revoked_at: Option<String>,
+}
+
+impl From<TokenRow> for TokenFacts {
+    fn from(row: TokenRow) -> Self {
+        Self {
+            id: row.id,
+            role: row.role,
+            kit: row.kit,
+            name: row.name,
+            via: row.via,
+            created_at: row.created_at,
+            expires_at: row.expires_at,
+            revoked_at: row.revoked_at,
+        }
+    }
 }
 
 impl Service {
@@ -47,18 +101,11 @@ impl Service {
         let Some(row) = tokens::find(&mut read, &sha256_hex(token)).await? else {
             return Ok(None);
         };
-        let role = match (row.role.as_str(), row.kit) {
-            ("publisher", None) => Role::Publisher,
-            ("support", None) => Role::Support,
-            ("builder", Some(kit)) => Role::Builder { kit },
-            (role, _) => {
-                return Err(ServiceError::Store(StoreError::Inconsistent {
-                    table: "tokens",
-                    column: "role",
-                    value: role.to_owned(),
-                }));
-            }
-        };
+        let now = self.clock.stamp();
+        if row.revoked_at.is_some() || row.expires_at.as_deref().is_some_and(|end| end <= now.at()) {
+            return Ok(None);
+        }
+        let role = role(&row)?;
         Ok(Some(Principal { token: row.id, role }))
     }
 
@@ -68,7 +115,7 @@ impl Service {
         if tokens::any(&mut write).await? {
             return Ok(None);
         }
-        let view = self.mint(&mut write, "system", Role::Publisher).await?;
+        let view = self.mint(&mut write, "system", Role::Publisher, &Terms::default()).await?;
         write.commit().await?;
         Ok(Some(view))
     }
@@ -80,8 +127,18 @@ impl Service {
             SupplierRole::Publisher => Role::Publisher,
             SupplierRole::Support => Role::Support,
         };
+        let mut checks = Checks::default();
+        if !new.name.is_empty() {
+            checks.line("/name", &new.name);
+        }
+        if new.expires_in_days.is_some_and(|days| !(1..=3650).contains(&days)) {
+            checks.refuse("/expires_in_days", "Give 1 to 3650 days.".to_owned());
+        }
+        checks.done()?;
+        let terms =
+            Terms { name: new.name.clone(), lasts: new.expires_in_days.map(Duration::days), ..Terms::default() };
         let mut write = self.store.write().await?;
-        let view = self.mint(&mut write, &who.token, role).await?;
+        let view = self.mint(&mut write, &who.token, role, &terms).await?;
         write.commit().await?;
         Ok(view)
     }
@@ -91,12 +148,68 @@ impl Service {
         who.may_support()?;
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?.serial;
-        let view = self.mint(&mut write, &who.token, Role::Builder { kit }).await?;
+        let view = self.mint(&mut write, &who.token, Role::Builder { kit }, &Terms::default()).await?;
         write.commit().await?;
         Ok(view)
     }
 
-    async fn mint(&self, conn: &mut Conn, actor: &str, role: Role) -> Result<TokenView, ServiceError> {
+    /// A page of all tokens, in order of their id.
+    pub async fn tokens(&self, who: &Principal, page: &Page) -> Result<Listed<TokenFacts>, ServiceError> {
+        who.may_publish()?;
+        let mut read = self.store.read().await?;
+        let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
+        let rows = tokens::list(&mut read, &page.after, limit).await?;
+        let facts = rows.into_iter().map(TokenFacts::from).collect();
+        Ok(Listed::cut(facts, page.limit, |facts: &TokenFacts| facts.id.clone()))
+    }
+
+    /// Ends a token: a publisher any, everyone their own.
+    pub async fn revoke_token(&self, who: &Principal, id: &str) -> Result<(), ServiceError> {
+        let stamp = self.clock.stamp();
+        let mut write = self.store.write().await?;
+        let row = own_token(&mut write, who, id).await?;
+        if row.revoked_at.is_some() {
+            return Ok(());
+        }
+        tokens::revoke(&mut write, id, stamp.at()).await?;
+        if row.role == "publisher" && tokens::publishers(&mut write, stamp.at()).await? == 0 {
+            return Err(ServiceError::LastPublisher);
+        }
+        let subject = format!("tokens/{id}");
+        let act = Act { at: stamp.at(), actor: &who.token, action: "revoke-token", subject: &subject };
+        audit::append(&mut write, act).await?;
+        Ok(write.commit().await?)
+    }
+
+    /// Ends a token and gives a new one for the same: a publisher any, everyone their own. It lasts as long as the old one did
+    /// from its start; one that was got by signing in ends when the old one would have.
+    pub async fn rotate_token(&self, who: &Principal, id: &str) -> Result<TokenView, ServiceError> {
+        let stamp = self.clock.stamp();
+        let mut write = self.store.write().await?;
+        let row = own_token(&mut write, who, id).await?;
+        if row.revoked_at.is_some() || row.expires_at.as_deref().is_some_and(|end| end <= stamp.at()) {
+            return Err(ServiceError::TokenEnded);
+        }
+        let role = role(&row)?;
+        let lasts = row.expires_at.as_deref().map(|end| {
+            let whole = Stamp::said(end).since(&row.created_at);
+            if row.via == VIA_CODE { whole - stamp.since(&row.created_at) } else { whole }
+        });
+        let terms = Terms { name: row.name, via_code: row.via == VIA_CODE, lasts };
+        tokens::revoke(&mut write, id, stamp.at()).await?;
+        let view = self.mint(&mut write, &who.token, role, &terms).await?;
+        write.commit().await?;
+        Ok(view)
+    }
+
+    /// Makes a token and puts it on record.
+    pub(super) async fn mint(
+        &self,
+        conn: &mut Conn,
+        actor: &str,
+        role: Role,
+        terms: &Terms,
+    ) -> Result<TokenView, ServiceError> {
         let (prefix, role, kit) = match role {
             Role::Publisher => ("mmp_", "publisher", None),
             Role::Support => ("mms_", "support", None),
@@ -108,12 +221,50 @@ impl Service {
             id: secret::id(),
             sha256: sha256_hex(&token),
             role: role.to_owned(),
-            kit: kit.clone(),
+            kit,
+            name: terms.name.clone(),
+            via: if terms.via_code { VIA_CODE } else { "token" }.to_owned(),
             created_at: stamp.at().to_owned(),
+            expires_at: terms.lasts.map(|lasts| self.clock.stamp_in(lasts).at().to_owned()),
+            revoked_at: None,
         };
         tokens::insert(conn, &row).await?;
         let act = Act { at: stamp.at(), actor, action: "create-token", subject: &format!("tokens/{}", row.id) };
         audit::append(conn, act).await?;
-        Ok(TokenView { token, role, kit })
+        Ok(TokenView { token, id: row.id, role: row.role, kit: row.kit, expires_at: row.expires_at })
+    }
+}
+
+const VIA_CODE: &str = "access-code";
+
+/// On what terms a token is given.
+#[derive(Debug, Default)]
+pub(super) struct Terms {
+    /// What its owner calls it.
+    pub name: String,
+    /// True when it was got by an access code.
+    pub via_code: bool,
+    /// How long it lasts; for ever when absent.
+    pub lasts: Option<Duration>,
+}
+
+/// A token that this caller may end.
+async fn own_token(conn: &mut Conn, who: &Principal, id: &str) -> Result<TokenRow, ServiceError> {
+    if who.role != Role::Publisher && who.token != id {
+        return Err(ServiceError::Hidden);
+    }
+    tokens::by_id(conn, id).await?.ok_or(ServiceError::Hidden)
+}
+
+fn role(row: &TokenRow) -> Result<Role, ServiceError> {
+    match (row.role.as_str(), &row.kit) {
+        ("publisher", None) => Ok(Role::Publisher),
+        ("support", None) => Ok(Role::Support),
+        ("builder", Some(kit)) => Ok(Role::Builder { kit: kit.clone() }),
+        (role, _) => Err(ServiceError::Store(StoreError::Inconsistent {
+            table: "tokens",
+            column: "role",
+            value: role.to_owned(),
+        })),
     }
 }

@@ -44,7 +44,7 @@ impl Checks {
         let fits = (1..=2000).contains(&length)
             && !value.chars().any(|c| c.is_control() && c != '\n')
             && !value.trim().is_empty();
-        self.require(fits, pointer, "Say in 1 to 2000 characters what changed and why.");
+        self.require(fits, pointer, "Say it in 1 to 2000 characters of plain text.");
     }
 
     /// An address for electronic mail; whether it reaches anyone only mail can tell.
@@ -53,6 +53,11 @@ impl Checks {
             && !value.chars().any(|c| c.is_control() || c.is_whitespace())
             && matches!(value.split_once('@'), Some((user, host)) if !user.is_empty() && !host.is_empty() && !host.contains('@'));
         self.require(fits, pointer, "Give one address with a name, an @ and a host.");
+    }
+
+    /// A value that will not do.
+    pub fn refuse(&mut self, pointer: &str, detail: String) {
+        self.0.push(FieldError { pointer: pointer.to_owned(), detail });
     }
 
     /// The verdict.

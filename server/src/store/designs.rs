@@ -1,4 +1,4 @@
-//! Designs and their drafts.
+//! Designs.
 
 use super::{Conn, StoreError, sql};
 use sqlx::FromRow;
@@ -11,14 +11,6 @@ pub struct DesignRow {
     pub created_at: String,
     /// Letter of the newest revision.
     pub latest: Option<String>,
-}
-
-/// A draft as kept.
-#[derive(Debug, FromRow)]
-pub struct DraftRow {
-    pub body: String,
-    pub sha256: String,
-    pub updated_at: String,
 }
 
 /// Adds a design.
@@ -47,22 +39,4 @@ const SELECT_PAGE: &str = "SELECT id, name, created_at, \
 /// Designs in order of their id, from the one after `after`.
 pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<DesignRow>, StoreError> {
     sql(SELECT_PAGE).bind(after).bind(limit).all(conn).await
-}
-
-/// The draft of a design.
-pub async fn draft(conn: &mut Conn, design: &str) -> Result<Option<DraftRow>, StoreError> {
-    sql("SELECT body, sha256, updated_at FROM drafts WHERE design = $1").bind(design).optional(conn).await
-}
-
-/// Writes the draft of a design, over the one before.
-pub async fn put_draft(conn: &mut Conn, design: &str, draft: &DraftRow) -> Result<(), StoreError> {
-    sql("INSERT INTO drafts (design, body, sha256, updated_at) VALUES ($1, $2, $3, $4) \
-         ON CONFLICT (design) DO UPDATE SET body = excluded.body, sha256 = excluded.sha256, \
-         updated_at = excluded.updated_at")
-    .bind(design)
-    .bind(&draft.body)
-    .bind(&draft.sha256)
-    .bind(&draft.updated_at)
-    .execute(conn)
-    .await
 }

@@ -23,6 +23,24 @@ pub async fn insert(conn: &mut Conn, kit: &str, row: &MeasurementRow, at: &str, 
     .await
 }
 
+/// A measured value with its history.
+#[derive(Debug, FromRow)]
+pub struct MeasuredRow {
+    pub number: i64,
+    pub gauge: String,
+    pub value: f64,
+    pub at: String,
+    pub token: String,
+}
+
+/// All that was measured of a kit, oldest first.
+pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<MeasuredRow>, StoreError> {
+    sql("SELECT number, gauge, value, at, token FROM measurements WHERE kit = $1 ORDER BY number")
+        .bind(kit)
+        .all(conn)
+        .await
+}
+
 /// The newest value of each gauge of a kit.
 pub async fn newest(conn: &mut Conn, kit: &str) -> Result<Vec<MeasurementRow>, StoreError> {
     sql("SELECT gauge, value FROM measurements AS newer WHERE kit = $1 AND number = \

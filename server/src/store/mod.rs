@@ -5,13 +5,20 @@
 
 pub mod audit;
 pub mod blobs;
+pub mod customers;
 pub mod designs;
 pub mod downloads;
+pub mod drafts;
 pub mod idempotency;
 pub mod kits;
 pub mod measurements;
+pub mod moves;
+pub mod notes;
+pub mod notices;
 pub mod packs;
 pub mod revisions;
+pub mod sign_in;
+pub mod states;
 pub mod tokens;
 
 mod conn;

@@ -10,6 +10,8 @@ pub struct RevisionRow {
     pub number: i64,
     pub letter: String,
     pub change_note: String,
+    /// `mandatory`, `recommended` or `optional`; none for a first issue.
+    pub class: Option<String>,
     /// JSON array of the warning codes that were acknowledged.
     pub acknowledged: String,
     pub document_sha256: String,
@@ -23,13 +25,14 @@ pub struct RevisionRow {
 
 /// Adds a revision with its document.
 pub async fn insert(conn: &mut Conn, row: &RevisionRow, document: &str) -> Result<(), StoreError> {
-    sql("INSERT INTO revisions (design, number, letter, change_note, acknowledged, document, \
+    sql("INSERT INTO revisions (design, number, letter, change_note, class, acknowledged, document, \
          document_sha256, previous_chain, chain, numbers, published_at, published_by) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)")
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)")
     .bind(&row.design)
     .bind(row.number)
     .bind(&row.letter)
     .bind(&row.change_note)
+    .bind(&row.class)
     .bind(&row.acknowledged)
     .bind(document)
     .bind(&row.document_sha256)
@@ -44,8 +47,8 @@ pub async fn insert(conn: &mut Conn, row: &RevisionRow, document: &str) -> Resul
 
 /// All revisions of a design, oldest first.
 pub async fn list(conn: &mut Conn, design: &str) -> Result<Vec<RevisionRow>, StoreError> {
-    sql("SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
-         published_at, published_by FROM revisions WHERE design = $1 ORDER BY number")
+    sql("SELECT design, number, letter, change_note, class, acknowledged, document_sha256, previous_chain, chain, \
+         numbers, published_at, published_by FROM revisions WHERE design = $1 ORDER BY number")
     .bind(design)
     .all(conn)
     .await
@@ -53,8 +56,8 @@ pub async fn list(conn: &mut Conn, design: &str) -> Result<Vec<RevisionRow>, Sto
 
 /// The newest revision of a design.
 pub async fn latest(conn: &mut Conn, design: &str) -> Result<Option<RevisionRow>, StoreError> {
-    sql("SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
-         published_at, published_by FROM revisions WHERE design = $1 ORDER BY number DESC LIMIT 1")
+    sql("SELECT design, number, letter, change_note, class, acknowledged, document_sha256, previous_chain, chain, \
+         numbers, published_at, published_by FROM revisions WHERE design = $1 ORDER BY number DESC LIMIT 1")
     .bind(design)
     .optional(conn)
     .await
@@ -62,8 +65,8 @@ pub async fn latest(conn: &mut Conn, design: &str) -> Result<Option<RevisionRow>
 
 /// One revision.
 pub async fn find(conn: &mut Conn, design: &str, letter: &str) -> Result<Option<RevisionRow>, StoreError> {
-    sql("SELECT design, number, letter, change_note, acknowledged, document_sha256, previous_chain, chain, numbers, \
-         published_at, published_by FROM revisions WHERE design = $1 AND letter = $2")
+    sql("SELECT design, number, letter, change_note, class, acknowledged, document_sha256, previous_chain, chain, \
+         numbers, published_at, published_by FROM revisions WHERE design = $1 AND letter = $2")
     .bind(design)
     .bind(letter)
     .optional(conn)

@@ -11,24 +11,78 @@ pub struct TokenRow {
     pub role: String,
     /// The one kit of a builder.
     pub kit: Option<String>,
+    /// What its owner calls it.
+    pub name: String,
+    /// `token`, or `access-code` when it was got by signing in.
+    pub via: String,
     pub created_at: String,
+    pub expires_at: Option<String>,
+    pub revoked_at: Option<String>,
 }
 
 /// Adds a token.
 pub async fn insert(conn: &mut Conn, row: &TokenRow) -> Result<(), StoreError> {
-    sql("INSERT INTO tokens (id, sha256, role, kit, created_at) VALUES ($1, $2, $3, $4, $5)")
-        .bind(&row.id)
-        .bind(&row.sha256)
-        .bind(&row.role)
-        .bind(&row.kit)
-        .bind(&row.created_at)
-        .execute(conn)
-        .await
+    sql("INSERT INTO tokens (id, sha256, role, kit, name, via, created_at, expires_at) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8)")
+    .bind(&row.id)
+    .bind(&row.sha256)
+    .bind(&row.role)
+    .bind(&row.kit)
+    .bind(&row.name)
+    .bind(&row.via)
+    .bind(&row.created_at)
+    .bind(&row.expires_at)
+    .execute(conn)
+    .await
 }
 
 /// The token with this hash.
 pub async fn find(conn: &mut Conn, sha256: &str) -> Result<Option<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, created_at FROM tokens WHERE sha256 = $1").bind(sha256).optional(conn).await
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at FROM tokens WHERE sha256 = $1")
+        .bind(sha256)
+        .optional(conn)
+        .await
+}
+
+/// The token with this id.
+pub async fn by_id(conn: &mut Conn, id: &str) -> Result<Option<TokenRow>, StoreError> {
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at FROM tokens WHERE id = $1")
+        .bind(id)
+        .optional(conn)
+        .await
+}
+
+/// Tokens in order of their id, from the one after `after`.
+pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<TokenRow>, StoreError> {
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at FROM tokens \
+         WHERE id > $1 ORDER BY id LIMIT $2")
+    .bind(after)
+    .bind(limit)
+    .all(conn)
+    .await
+}
+
+/// Ends a token.
+pub async fn revoke(conn: &mut Conn, id: &str, at: &str) -> Result<(), StoreError> {
+    sql("UPDATE tokens SET revoked_at = $2 WHERE id = $1 AND revoked_at IS NULL").bind(id).bind(at).execute(conn).await
+}
+
+/// How many publisher's tokens are good at this time.
+pub async fn publishers(conn: &mut Conn, at: &str) -> Result<i64, StoreError> {
+    sql("SELECT COUNT(*) FROM tokens WHERE role = 'publisher' AND revoked_at IS NULL \
+         AND (expires_at IS NULL OR expires_at > $1)")
+    .bind(at)
+    .one_value(conn)
+    .await
+}
+
+/// Ends all tokens of a kit that were got by its access code.
+pub async fn revoke_signed_in(conn: &mut Conn, kit: &str, at: &str) -> Result<(), StoreError> {
+    sql("UPDATE tokens SET revoked_at = $2 WHERE kit = $1 AND via = 'access-code' AND revoked_at IS NULL")
+        .bind(kit)
+        .bind(at)
+        .execute(conn)
+        .await
 }
 
 /// Whether there is any token yet.

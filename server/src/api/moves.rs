@@ -1,0 +1,49 @@
+//! `/v1/kits/{serial}/moves`
+
+use super::App;
+use super::body::Json;
+use super::caller::{Caller, Publisher};
+use super::conditions::once;
+use super::problem::Problem;
+use crate::service::{MoveView, NewMove};
+use axum::extract::{Path, State};
+use axum::http::{HeaderMap, StatusCode};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// How a kit came to its revision, oldest move first.
+#[derive(Serialize, ToSchema)]
+pub struct Moves {
+    moves: Vec<MoveView>,
+}
+
+/// Move a kit to another revision
+///
+/// Packs issued so far stay on record as superseded; issue a new one, which lists what changed. The kit must be able to have its
+/// choices and measured values in the new revision.
+#[utoipa::path(post, path = "/v1/kits/{serial}/moves", tag = "kits", request_body = NewMove,
+    params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
+    responses((status = 201, body = MoveView)))]
+pub async fn create(
+    State(app): State<App>,
+    Publisher(who): Publisher,
+    Path(serial): Path<String>,
+    headers: HeaderMap,
+    body: Json<NewMove>,
+) -> Result<(StatusCode, axum::Json<MoveView>), Problem> {
+    let once = once(&headers, &who, format!("kits/{serial}/moves"), &body.bytes)?;
+    Ok((StatusCode::CREATED, axum::Json(app.move_kit(&who, &serial, &body.value, &once).await?)))
+}
+
+/// List the moves of a kit
+#[utoipa::path(get, path = "/v1/kits/{serial}/moves", tag = "kits",
+    params(("serial" = String, Path)),
+    responses((status = 200, body = Moves)))]
+pub async fn list(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path(serial): Path<String>,
+) -> Result<axum::Json<Moves>, Problem> {
+    let moves = app.moves(&who, &serial).await?;
+    Ok(axum::Json(Moves { moves }))
+}

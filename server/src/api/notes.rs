@@ -1,0 +1,46 @@
+//! `/v1/kits/{serial}/notes`
+
+use super::App;
+use super::body::Json;
+use super::caller::Supporter;
+use super::problem::Problem;
+use crate::service::{NewNote, NoteView};
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// The notes of a kit, oldest first.
+#[derive(Serialize, ToSchema)]
+pub struct Notes {
+    notes: Vec<NoteView>,
+}
+
+/// Add a note to a kit
+///
+/// For the supplier's own people; the builder does not see it.
+#[utoipa::path(post, path = "/v1/kits/{serial}/notes", tag = "support", request_body = NewNote,
+    params(("serial" = String, Path)),
+    responses((status = 201, body = Notes)))]
+pub async fn add(
+    State(app): State<App>,
+    Supporter(who): Supporter,
+    Path(serial): Path<String>,
+    body: Json<NewNote>,
+) -> Result<(StatusCode, axum::Json<Notes>), Problem> {
+    let notes = app.add_note(&who, &serial, &body.value).await?;
+    Ok((StatusCode::CREATED, axum::Json(Notes { notes })))
+}
+
+/// Read the notes of a kit
+#[utoipa::path(get, path = "/v1/kits/{serial}/notes", tag = "support",
+    params(("serial" = String, Path)),
+    responses((status = 200, body = Notes)))]
+pub async fn list(
+    State(app): State<App>,
+    Supporter(who): Supporter,
+    Path(serial): Path<String>,
+) -> Result<axum::Json<Notes>, Problem> {
+    let notes = app.notes(&who, &serial).await?;
+    Ok(axum::Json(Notes { notes }))
+}

@@ -1,0 +1,26 @@
+//! `/v1/sign-in`
+
+use super::App;
+use super::body::Json;
+use super::problem::Problem;
+use super::tokens::shown_once;
+use crate::listen::Peer;
+use crate::service::{SignIn, TokenView};
+use axum::Extension;
+use axum::extract::State;
+use axum::response::IntoResponse;
+
+/// Sign in as the builder of a kit
+///
+/// With the serial and the access code on the card of the kit. The answer is a token of twelve hours for this one kit. After five
+/// failures of a kit or twenty from an address within a quarter of an hour the answer is 429 with `Retry-After`.
+#[utoipa::path(post, path = "/v1/sign-in", tag = "tokens", request_body = SignIn, security(()),
+    responses((status = 201, body = TokenView)))]
+pub async fn sign_in(
+    State(app): State<App>,
+    peer: Option<Extension<Peer>>,
+    body: Json<SignIn>,
+) -> Result<impl IntoResponse, Problem> {
+    let address = peer.map(|Extension(Peer(address))| address.ip());
+    Ok(shown_once(app.sign_in(&body.value, address).await?))
+}

@@ -1,0 +1,67 @@
+//! `/v1/kits/{serial}/stop-sheets`
+
+use super::App;
+use super::caller::Caller;
+use super::problem::Problem;
+use crate::service::StopSheet;
+use axum::extract::{Path, State};
+use axum::http::{HeaderMap, header};
+use axum::response::{IntoResponse, Response};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// The stop sheets of a kit.
+#[derive(Serialize, ToSchema)]
+pub struct StopSheets {
+    stop_sheets: Vec<StopSheet>,
+}
+
+/// List the stop sheets of a kit
+///
+/// Of the revision that the kit has and of those it has packs of. Empty when nothing is recalled.
+#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets", tag = "kits",
+    params(("serial" = String, Path)),
+    responses((status = 200, body = StopSheets)))]
+pub async fn list(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path(serial): Path<String>,
+) -> Result<axum::Json<StopSheets>, Problem> {
+    let stop_sheets = app.stop_sheets(&who, &serial).await?;
+    Ok(axum::Json(StopSheets { stop_sheets }))
+}
+
+/// Read a stop sheet
+///
+/// As JSON, or as plain text when `Accept` asks for `text/plain`.
+#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets/{letter}", tag = "kits",
+    params(("serial" = String, Path), ("letter" = String, Path)),
+    responses((status = 200, content((StopSheet = "application/json"), (String = "text/plain")))))]
+pub async fn read(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path((serial, letter)): Path<(String, String)>,
+    headers: HeaderMap,
+) -> Result<Response, Problem> {
+    let sheet = app.stop_sheet(&who, &serial, &letter).await?;
+    let accept = headers.get(header::ACCEPT).and_then(|value| value.to_str().ok()).unwrap_or_default();
+    if accept.contains("text/plain") && !accept.contains("application/json") {
+        let kind = [(header::CONTENT_TYPE, "text/plain; charset=utf-8")];
+        return Ok((kind, sheet.text()).into_response());
+    }
+    Ok(axum::Json(sheet).into_response())
+}
+
+/// Acknowledge a stop sheet
+///
+/// Records that the holder has read it. Only then are packs of the recalled revision handed out for this kit.
+#[utoipa::path(post, path = "/v1/kits/{serial}/stop-sheets/{letter}/acknowledgement", tag = "kits",
+    params(("serial" = String, Path), ("letter" = String, Path)),
+    responses((status = 200, body = StopSheet)))]
+pub async fn acknowledge(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path((serial, letter)): Path<(String, String)>,
+) -> Result<axum::Json<StopSheet>, Problem> {
+    Ok(axum::Json(app.acknowledge_recall(&who, &serial, &letter).await?))
+}

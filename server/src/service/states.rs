@@ -1,0 +1,330 @@
+//! What a revision may be used for, and how that changes after it was published. A revision itself never changes: each change
+//! of state is one more record.
+
+use super::revisions::{RevisionView, known_revision, known_view};
+use super::valid::Checks;
+use super::{Once, Principal, Service, ServiceError};
+use crate::store::audit::{self, Act};
+use crate::store::states::{self, StateRow};
+use crate::store::{Conn, StoreError};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use utoipa::ToSchema;
+
+/// What a revision may be used for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize, Serialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum RevisionState {
+    /// The newest in force: kits are sold with it.
+    #[default]
+    Published,
+    /// A newer one is in force. Its kits go on with it; sheets of the two must not be mixed.
+    Superseded,
+    /// No new kits; those there are go on with it.
+    Withdrawn,
+    /// Nobody goes on with it before having read the stop sheet.
+    Recalled,
+}
+
+impl RevisionState {
+    /// The word for it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Published => "published",
+            Self::Superseded => "superseded",
+            Self::Withdrawn => "withdrawn",
+            Self::Recalled => "recalled",
+        }
+    }
+
+    /// Whether kits may be sold with it or moved to it.
+    pub fn takes_kits(self) -> bool {
+        matches!(self, Self::Published | Self::Superseded)
+    }
+
+    /// The state after one more record; `None` when it cannot follow.
+    pub(super) fn after(self, recorded: &str) -> Option<Self> {
+        let steps =
+            [(Step::Withdraw, Self::Withdrawn), (Step::Recall, Self::Recalled), (Step::Reinstate, Self::Published)];
+        let (step, next) = steps.into_iter().find(|(step, _)| step.names().1 == recorded)?;
+        self.allows(step).then_some(next)
+    }
+
+    /// Whether this may be done to a revision in this state.
+    fn allows(self, step: Step) -> bool {
+        match step {
+            Step::Withdraw => self.takes_kits(),
+            Step::Recall => self != Self::Recalled,
+            Step::Reinstate => !self.takes_kits(),
+        }
+    }
+}
+
+/// What may be done to a published revision.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Step {
+    Withdraw,
+    Recall,
+    Reinstate,
+}
+
+impl Step {
+    /// The action as the audit log names it, and the state as it is recorded.
+    fn names(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Withdraw => ("withdraw-revision", "withdrawn"),
+            Self::Recall => ("recall-revision", "recalled"),
+            Self::Reinstate => ("reinstate-revision", "reinstated"),
+        }
+    }
+}
+
+/// Why a revision is withdrawn, or is in force again.
+#[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+#[schema(example = json!({"reason": "The bracket at the rear foot is too weak for the heavier drive."}))]
+pub struct Reason {
+    /// The reason, for those who hold the revision.
+    #[serde(default)]
+    pub reason: String,
+}
+
+/// A recall. All of it is needed.
+#[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+#[schema(example = json!({
+    "hazard": "The main hoop can tear off its feet when the vehicle rolls over. People in it can be killed.",
+    "what_to_do": "Stop building. Do not drive a vehicle with this frame. Keep all parts.",
+    "remedies": "We replace both foot plates and the hoop free of charge, or take the kit back for its full price."
+}))]
+pub struct Recall {
+    /// What can happen, in plain words that do not soften it.
+    #[serde(default)]
+    pub hazard: String,
+    /// What holders are to do now.
+    #[serde(default)]
+    pub what_to_do: String,
+    /// What the supplier offers them.
+    #[serde(default)]
+    pub remedies: String,
+}
+
+/// Words that make a hazard seem smaller; after Article 36 of Regulation (EU) 2023/988, from memory.
+const SOFTENING: [&str; 3] = ["voluntary", "precautionary", "discretionary"];
+
+impl Recall {
+    fn check(&self) -> Result<(), ServiceError> {
+        let mut checks = Checks::default();
+        for (pointer, text) in
+            [("/hazard", &self.hazard), ("/what_to_do", &self.what_to_do), ("/remedies", &self.remedies)]
+        {
+            checks.note(pointer, text);
+            let lower = text.to_lowercase();
+            if let Some(word) = SOFTENING.into_iter().find(|word| lower.contains(word)) {
+                checks
+                    .refuse(pointer, format!("Leave out \"{word}\": a recall must not make the hazard seem smaller."));
+            }
+        }
+        checks.done()
+    }
+}
+
+/// Who of the holders of a recalled revision has acknowledged.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct RecallLedger {
+    /// The design.
+    pub design: String,
+    /// Letter of the revision.
+    pub letter: String,
+    /// How many have acknowledged.
+    pub acknowledged: usize,
+    /// How many have not.
+    pub open: usize,
+    /// Every kit of the revision, and every kit that has a pack of it.
+    pub kits: Vec<RecallHolder>,
+}
+
+/// One kit that a recall concerns.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct RecallHolder {
+    /// Serial.
+    pub kit: String,
+    /// When its holder acknowledged the stop sheet; absent while that is open.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub acknowledged_at: Option<String>,
+}
+
+impl Service {
+    /// Withdraws a revision: no new kits.
+    pub async fn withdraw(
+        &self,
+        who: &Principal,
+        design: &str,
+        letter: &str,
+        reason: &Reason,
+        once: &Once,
+    ) -> Result<RevisionView, ServiceError> {
+        self.step(who, design, letter, Step::Withdraw, said(reason)?, once).await
+    }
+
+    /// Recalls a revision: every holder is told to stop.
+    pub async fn recall(
+        &self,
+        who: &Principal,
+        design: &str,
+        letter: &str,
+        recall: &Recall,
+        once: &Once,
+    ) -> Result<RevisionView, ServiceError> {
+        recall.check()?;
+        let said = Said { recall: Some(recall), reason: "" };
+        self.step(who, design, letter, Step::Recall, said, once).await
+    }
+
+    /// Puts a withdrawn or recalled revision in force again.
+    pub async fn reinstate(
+        &self,
+        who: &Principal,
+        design: &str,
+        letter: &str,
+        reason: &Reason,
+        once: &Once,
+    ) -> Result<RevisionView, ServiceError> {
+        self.step(who, design, letter, Step::Reinstate, said(reason)?, once).await
+    }
+
+    async fn step(
+        &self,
+        who: &Principal,
+        design: &str,
+        letter: &str,
+        step: Step,
+        said: Said<'_>,
+        once: &Once,
+    ) -> Result<RevisionView, ServiceError> {
+        who.may_publish()?;
+        let stamp = self.clock.stamp();
+        let mut write = self.store.write().await?;
+        if let Some(answer) = once.answered(&mut write).await? {
+            return Ok(answer);
+        }
+        known_revision(&mut write, design, letter).await?;
+        let state = of_design(&mut write, design).await?.of(letter);
+        let (action, recorded) = step.names();
+        if !state.allows(step) {
+            return Err(ServiceError::StateForbids { letter: letter.to_owned(), state: state.name() });
+        }
+        let text = |of: fn(&Recall) -> &String| said.recall.map(of).cloned().unwrap_or_default();
+        let row = StateRow {
+            letter: letter.to_owned(),
+            state: recorded.to_owned(),
+            reason: said.reason.to_owned(),
+            hazard: text(|recall| &recall.hazard),
+            what_to_do: text(|recall| &recall.what_to_do),
+            remedies: text(|recall| &recall.remedies),
+            at: stamp.at().to_owned(),
+            token: who.token.clone(),
+        };
+        states::insert(&mut write, design, &row).await?;
+        let subject = format!("designs/{design}/revisions/{letter}");
+        audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
+        let view = known_view(&mut write, design, letter).await?;
+        once.record(&mut write, &view, stamp.at()).await?;
+        write.commit().await?;
+        Ok(view)
+    }
+
+    /// Who of the holders of a recalled revision has acknowledged.
+    pub async fn recall_ledger(
+        &self,
+        who: &Principal,
+        design: &str,
+        letter: &str,
+    ) -> Result<RecallLedger, ServiceError> {
+        who.may_support()?;
+        let mut read = self.store.read().await?;
+        let view = known_view(&mut read, design, letter).await?;
+        if view.state != RevisionState::Recalled {
+            return Err(ServiceError::NotRecalled(letter.to_owned()));
+        }
+        let rows = states::ledger(&mut read, design, letter).await?;
+        let acknowledged = rows.iter().filter(|row| row.acknowledged_at.is_some()).count();
+        Ok(RecallLedger {
+            design: view.design,
+            letter: view.letter,
+            acknowledged,
+            open: rows.len() - acknowledged,
+            kits: rows
+                .into_iter()
+                .map(|row| RecallHolder { kit: row.kit, acknowledged_at: row.acknowledged_at })
+                .collect(),
+        })
+    }
+}
+
+/// What is recorded with a step.
+struct Said<'a> {
+    recall: Option<&'a Recall>,
+    reason: &'a str,
+}
+
+fn said(reason: &Reason) -> Result<Said<'_>, ServiceError> {
+    let mut checks = Checks::default();
+    checks.note("/reason", &reason.reason);
+    checks.done()?;
+    Ok(Said { recall: None, reason: &reason.reason })
+}
+
+/// The states of all revisions of a design.
+#[derive(Debug)]
+pub(super) struct States {
+    by_letter: BTreeMap<String, RevisionState>,
+    current: Option<String>,
+}
+
+impl States {
+    /// The state of a revision that is there.
+    pub fn of(&self, letter: &str) -> RevisionState {
+        self.by_letter.get(letter).copied().unwrap_or_default()
+    }
+
+    /// Letter of the newest revision in force.
+    pub fn current(&self) -> Option<&str> {
+        self.current.as_deref()
+    }
+}
+
+/// The states of all revisions of a design.
+pub(super) async fn of_design(conn: &mut Conn, design: &str) -> Result<States, ServiceError> {
+    let mut states = States { by_letter: BTreeMap::new(), current: None };
+    for row in states::standings(conn, design).await?.into_iter().rev() {
+        let state = match row.state.as_deref() {
+            None | Some("reinstated") if states.current.is_none() => {
+                states.current = Some(row.letter.clone());
+                RevisionState::Published
+            }
+            None | Some("reinstated") => RevisionState::Superseded,
+            Some("withdrawn") => RevisionState::Withdrawn,
+            Some("recalled") => RevisionState::Recalled,
+            Some(other) => {
+                return Err(ServiceError::Store(StoreError::Inconsistent {
+                    table: "revision_states",
+                    column: "state",
+                    value: other.to_owned(),
+                }));
+            }
+        };
+        states.by_letter.insert(row.letter, state);
+    }
+    Ok(states)
+}
+
+/// Refuses a revision that takes no kits.
+pub(super) async fn must_take_kits(conn: &mut Conn, design: &str, letter: &str) -> Result<(), ServiceError> {
+    let state = of_design(conn, design).await?.of(letter);
+    if state.takes_kits() {
+        Ok(())
+    } else {
+        Err(ServiceError::TakesNoKits { letter: letter.to_owned(), state: state.name() })
+    }
+}

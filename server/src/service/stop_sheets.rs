@@ -1,0 +1,123 @@
+//! Stop sheets: what the holder of a kit reads, and acknowledges, before anything else of a recalled revision is handed out.
+
+use super::kits::readable_kit;
+use super::{Principal, Service, ServiceError};
+use crate::store::Conn;
+use crate::store::audit::{self, Act};
+use crate::store::states::{self, RecallRow};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+const HEADING: &str = "Product safety recall";
+const FIRST: &str =
+    "Stop. Do not cut, weld, assemble or use any part of this kit until you have read this sheet to its end.";
+
+/// The sheet of one recall for one kit.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct StopSheet {
+    /// `Product safety recall`.
+    pub heading: &'static str,
+    /// What to do before reading on.
+    pub first: &'static str,
+    /// The supplier.
+    pub supplier: String,
+    /// Serial of the kit.
+    pub kit: String,
+    /// Id of the design.
+    pub design: String,
+    /// Name of the design.
+    pub design_name: String,
+    /// Letter of the recalled revision.
+    pub revision: String,
+    /// When it was recalled, RFC 3339 in UTC.
+    pub recalled_at: String,
+    /// What can happen.
+    pub hazard: String,
+    /// What to do now.
+    pub what_to_do: String,
+    /// What the supplier offers.
+    pub remedies: String,
+    /// When it was acknowledged for this kit; absent while that is open.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub acknowledged_at: Option<String>,
+}
+
+impl StopSheet {
+    /// The sheet as plain text, to be read aloud, printed or sent.
+    pub fn text(&self) -> String {
+        let Self { heading, first, supplier, kit, design_name, revision, hazard, what_to_do, remedies, .. } = self;
+        let date = self.recalled_at.get(..10).unwrap_or_default();
+        format!(
+            "{}\n{supplier}, {date}\n\n{first}\n\nKit {kit}: {design_name}, revision {revision}\n\nHAZARD\n{hazard}\n\nWHAT TO DO\n{what_to_do}\n\nWHAT WE OFFER\n{remedies}\n",
+            heading.to_uppercase()
+        )
+    }
+}
+
+impl Service {
+    /// The stop sheets of a kit: of its own revision and of those it has packs of.
+    pub async fn stop_sheets(&self, who: &Principal, serial: &str) -> Result<Vec<StopSheet>, ServiceError> {
+        let mut read = self.store.read().await?;
+        readable_kit(&mut read, who, serial).await?;
+        let rows = states::recalls_of_kit(&mut read, serial).await?;
+        Ok(rows.into_iter().map(|row| self.stop_sheet_of(serial, row)).collect())
+    }
+
+    /// One stop sheet of a kit.
+    pub async fn stop_sheet(&self, who: &Principal, serial: &str, letter: &str) -> Result<StopSheet, ServiceError> {
+        let sheets = self.stop_sheets(who, serial).await?;
+        let found = sheets.into_iter().find(|sheet| sheet.revision == letter);
+        found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))
+    }
+
+    /// Records that the holder of a kit has read a stop sheet. A second time changes nothing.
+    pub async fn acknowledge_recall(
+        &self,
+        who: &Principal,
+        serial: &str,
+        letter: &str,
+    ) -> Result<StopSheet, ServiceError> {
+        let stamp = self.clock.stamp();
+        let mut write = self.store.write().await?;
+        readable_kit(&mut write, who, serial).await?;
+        let rows = states::recalls_of_kit(&mut write, serial).await?;
+        let found = rows.into_iter().find(|row| row.letter == letter);
+        let mut recall = found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))?;
+        if recall.acknowledged_at.is_none() {
+            states::acknowledge(&mut write, serial, &recall, stamp.at(), &who.token).await?;
+            let subject = format!("kits/{serial}/stop-sheets/{letter}");
+            let act = Act { at: stamp.at(), actor: &who.token, action: "acknowledge-recall", subject: &subject };
+            audit::append(&mut write, act).await?;
+            write.commit().await?;
+            recall.acknowledged_at = Some(stamp.at().to_owned());
+        }
+        Ok(self.stop_sheet_of(serial, recall))
+    }
+
+    fn stop_sheet_of(&self, serial: &str, row: RecallRow) -> StopSheet {
+        StopSheet {
+            heading: HEADING,
+            first: FIRST,
+            supplier: self.supplier.clone(),
+            kit: serial.to_owned(),
+            design: row.design,
+            design_name: row.design_name,
+            revision: row.letter,
+            recalled_at: row.at,
+            hazard: row.hazard,
+            what_to_do: row.what_to_do,
+            remedies: row.remedies,
+            acknowledged_at: row.acknowledged_at,
+        }
+    }
+}
+
+/// Refuses to hand out what belongs to a recalled revision before its stop sheet is acknowledged for the kit.
+pub(super) async fn must_not_stop(conn: &mut Conn, serial: &str, letter: &str) -> Result<(), ServiceError> {
+    let rows = states::recalls_of_kit(conn, serial).await?;
+    let open = rows.into_iter().any(|row| row.letter == letter && row.acknowledged_at.is_none());
+    if open {
+        return Err(ServiceError::StopSheetFirst { kit: serial.to_owned(), letter: letter.to_owned() });
+    }
+    Ok(())
+}

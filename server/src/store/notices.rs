@@ -1,0 +1,210 @@
+//! Notices: what a change means for the kits that it concerns, and how far each of them is.
+
+use super::{Conn, StoreError, sql};
+use sqlx::FromRow;
+
+/// A notice as kept.
+#[derive(Debug, FromRow)]
+pub struct NoticeRow {
+    pub design: String,
+    pub number: i64,
+    pub from_revision: String,
+    pub to_revision: String,
+    pub class: String,
+    pub text: String,
+    pub at: String,
+    pub token: String,
+}
+
+/// Kits of one revision with the same choices, and what is to be done to them.
+#[derive(Debug, FromRow)]
+pub struct GroupRow {
+    pub part: i64,
+    pub revision: String,
+    /// JSON object: choice by option.
+    pub choices: String,
+    /// JSON of the work; empty when the kits could not be compared.
+    pub changes: String,
+}
+
+/// How far a kit is with a notice.
+#[derive(Debug, FromRow)]
+pub struct NoticeKitRow {
+    pub kit: String,
+    pub design: String,
+    pub number: i64,
+    pub class: String,
+    pub text: String,
+    pub from_revision: String,
+    pub to_revision: String,
+    pub at: String,
+    /// Revision that the kit had when the notice was raised.
+    pub revision: String,
+    pub changes: String,
+    pub acknowledged_at: Option<String>,
+    pub done_at: Option<String>,
+}
+
+/// The number that the next notice of a design gets.
+pub async fn next_number(conn: &mut Conn, design: &str) -> Result<i64, StoreError> {
+    sql("SELECT COALESCE(MAX(number), 0) + 1 FROM notices WHERE design = $1").bind(design).one_value(conn).await
+}
+
+/// Adds a notice.
+pub async fn insert(conn: &mut Conn, row: &NoticeRow) -> Result<(), StoreError> {
+    sql("INSERT INTO notices (design, number, from_revision, to_revision, class, text, at, token) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8)")
+    .bind(&row.design)
+    .bind(row.number)
+    .bind(&row.from_revision)
+    .bind(&row.to_revision)
+    .bind(&row.class)
+    .bind(&row.text)
+    .bind(&row.at)
+    .bind(&row.token)
+    .execute(conn)
+    .await
+}
+
+/// Adds a group of a notice with all kits that belong to it now.
+pub async fn insert_group(conn: &mut Conn, notice: &NoticeRow, group: &GroupRow) -> Result<(), StoreError> {
+    sql("INSERT INTO notice_groups (design, number, part, revision, choices, changes) VALUES ($1, $2, $3, $4, $5, $6)")
+        .bind(&notice.design)
+        .bind(notice.number)
+        .bind(group.part)
+        .bind(&group.revision)
+        .bind(&group.choices)
+        .bind(&group.changes)
+        .execute(conn)
+        .await?;
+    sql("INSERT INTO notice_kits (kit, design, number, part) SELECT serial, $1, $2, $3 FROM kits \
+         WHERE design = $1 AND revision = $4 AND choices = $5")
+    .bind(&notice.design)
+    .bind(notice.number)
+    .bind(group.part)
+    .bind(&group.revision)
+    .bind(&group.choices)
+    .execute(conn)
+    .await
+}
+
+/// All notices of a design, oldest first.
+pub async fn list(conn: &mut Conn, design: &str) -> Result<Vec<NoticeRow>, StoreError> {
+    sql("SELECT design, number, from_revision, to_revision, class, text, at, token FROM notices \
+         WHERE design = $1 ORDER BY number")
+    .bind(design)
+    .all(conn)
+    .await
+}
+
+/// One notice.
+pub async fn find(conn: &mut Conn, design: &str, number: i64) -> Result<Option<NoticeRow>, StoreError> {
+    sql("SELECT design, number, from_revision, to_revision, class, text, at, token FROM notices \
+         WHERE design = $1 AND number = $2")
+    .bind(design)
+    .bind(number)
+    .optional(conn)
+    .await
+}
+
+/// The groups of a notice.
+pub async fn groups(conn: &mut Conn, design: &str, number: i64) -> Result<Vec<GroupRow>, StoreError> {
+    sql("SELECT part, revision, choices, changes FROM notice_groups WHERE design = $1 AND number = $2 ORDER BY part")
+        .bind(design)
+        .bind(number)
+        .all(conn)
+        .await
+}
+
+/// How many kits of a notice are how far.
+#[derive(Debug, FromRow)]
+pub struct ProgressRow {
+    pub kits: i64,
+    pub acknowledged: i64,
+    pub done: i64,
+}
+
+/// How many kits of a notice there are, have acknowledged it, and are done; one that is done counts as both.
+pub async fn progress(conn: &mut Conn, design: &str, number: i64) -> Result<ProgressRow, StoreError> {
+    sql("SELECT COUNT(*) AS kits, COUNT(acknowledged_at) AS acknowledged, COUNT(done_at) AS done \
+         FROM notice_kits WHERE design = $1 AND number = $2")
+    .bind(design)
+    .bind(number)
+    .one(conn)
+    .await
+}
+
+/// The notices that concern a kit, oldest first.
+pub async fn of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<NoticeKitRow>, StoreError> {
+    sql("SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
+         notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, notice_groups.changes, \
+         notice_kits.acknowledged_at, notice_kits.done_at FROM notice_kits \
+         JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \
+         JOIN notice_groups ON notice_groups.design = notice_kits.design \
+         AND notice_groups.number = notice_kits.number AND notice_groups.part = notice_kits.part \
+         WHERE notice_kits.kit = $1 ORDER BY notice_kits.number")
+    .bind(kit)
+    .all(conn)
+    .await
+}
+
+/// Which kits of notices to list.
+#[derive(Debug, Default)]
+pub struct NoticeFilter {
+    pub design: Option<String>,
+    pub number: Option<i64>,
+    pub class: Option<String>,
+    /// Only those not done.
+    pub outstanding: bool,
+}
+
+/// Kits of notices in order of serial and number, from the one after.
+pub async fn kits(
+    conn: &mut Conn,
+    filter: &NoticeFilter,
+    after: (&str, i64),
+    limit: i64,
+) -> Result<Vec<NoticeKitRow>, StoreError> {
+    sql("SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
+         notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, '' AS changes, \
+         notice_kits.acknowledged_at, notice_kits.done_at FROM notice_kits \
+         JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \
+         JOIN notice_groups ON notice_groups.design = notice_kits.design \
+         AND notice_groups.number = notice_kits.number AND notice_groups.part = notice_kits.part \
+         WHERE (notice_kits.kit > $1 OR (notice_kits.kit = $1 AND notice_kits.number > $2)) \
+         AND ($3 IS NULL OR notice_kits.design = $3) AND ($4 IS NULL OR notice_kits.number = $4) \
+         AND ($5 IS NULL OR notices.class = $5) AND ($6 = 0 OR notice_kits.done_at IS NULL) \
+         ORDER BY notice_kits.kit, notice_kits.number LIMIT $7")
+    .bind(after.0)
+    .bind(after.1)
+    .bind(&filter.design)
+    .bind(filter.number)
+    .bind(&filter.class)
+    .bind(i64::from(filter.outstanding))
+    .bind(limit)
+    .all(conn)
+    .await
+}
+
+/// Records that the holder of a kit has read a notice, unless that is recorded already.
+pub async fn acknowledge(conn: &mut Conn, kit: &str, number: i64, at: &str, token: &str) -> Result<(), StoreError> {
+    sql("UPDATE notice_kits SET acknowledged_at = $3, acknowledged_by = $4 \
+         WHERE kit = $1 AND number = $2 AND acknowledged_at IS NULL")
+    .bind(kit)
+    .bind(number)
+    .bind(at)
+    .bind(token)
+    .execute(conn)
+    .await
+}
+
+/// Records that a kit is done with a notice that was acknowledged, unless that is recorded already.
+pub async fn done(conn: &mut Conn, kit: &str, number: i64, at: &str, token: &str) -> Result<(), StoreError> {
+    sql("UPDATE notice_kits SET done_at = $3, done_by = $4 WHERE kit = $1 AND number = $2 AND done_at IS NULL")
+        .bind(kit)
+        .bind(number)
+        .bind(at)
+        .bind(token)
+        .execute(conn)
+        .await
+}

@@ -1,0 +1,133 @@
+//! What was said of revisions after they were published: withdrawn, recalled, reinstated; and who acknowledged a recall.
+
+use super::{Conn, StoreError, sql};
+use sqlx::FromRow;
+
+/// A recorded state.
+#[derive(Debug, FromRow)]
+pub struct StateRow {
+    pub letter: String,
+    pub state: String,
+    pub reason: String,
+    pub hazard: String,
+    pub what_to_do: String,
+    pub remedies: String,
+    pub at: String,
+    pub token: String,
+}
+
+/// A revision and what was last said of it.
+#[derive(Debug, FromRow)]
+pub struct StandingRow {
+    pub letter: String,
+    pub state: Option<String>,
+}
+
+/// Revisions of a design in order, each with its newest recorded state.
+pub async fn standings(conn: &mut Conn, design: &str) -> Result<Vec<StandingRow>, StoreError> {
+    sql("SELECT letter, (SELECT state FROM revision_states \
+         WHERE revision_states.design = revisions.design AND revision_states.letter = revisions.letter \
+         ORDER BY revision_states.number DESC LIMIT 1) AS state \
+         FROM revisions WHERE design = $1 ORDER BY number")
+    .bind(design)
+    .all(conn)
+    .await
+}
+
+/// All that was said of the revisions of a design, in order.
+pub async fn list(conn: &mut Conn, design: &str) -> Result<Vec<StateRow>, StoreError> {
+    sql("SELECT letter, state, reason, hazard, what_to_do, remedies, at, token FROM revision_states \
+         WHERE design = $1 ORDER BY letter, number")
+    .bind(design)
+    .all(conn)
+    .await
+}
+
+/// Adds a state after all others of its revision.
+pub async fn insert(conn: &mut Conn, design: &str, row: &StateRow) -> Result<(), StoreError> {
+    sql("INSERT INTO revision_states (design, letter, number, state, reason, hazard, what_to_do, remedies, at, token) \
+         SELECT $1, $2, COALESCE(MAX(number), 0) + 1, $3, $4, $5, $6, $7, $8, $9 \
+         FROM revision_states WHERE design = $1 AND letter = $2")
+    .bind(design)
+    .bind(&row.letter)
+    .bind(&row.state)
+    .bind(&row.reason)
+    .bind(&row.hazard)
+    .bind(&row.what_to_do)
+    .bind(&row.remedies)
+    .bind(&row.at)
+    .bind(&row.token)
+    .execute(conn)
+    .await
+}
+
+/// A recall that concerns a kit.
+#[derive(Debug, FromRow)]
+pub struct RecallRow {
+    pub design: String,
+    pub design_name: String,
+    pub letter: String,
+    pub number: i64,
+    pub hazard: String,
+    pub what_to_do: String,
+    pub remedies: String,
+    pub at: String,
+    pub acknowledged_at: Option<String>,
+}
+
+/// Recalls that stand, of the revision of a kit and of those it has packs of.
+pub async fn recalls_of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<RecallRow>, StoreError> {
+    sql("SELECT said.design, designs.name AS design_name, said.letter, said.number, said.hazard, said.what_to_do, \
+         said.remedies, said.at, (SELECT acks.at FROM recall_acknowledgements AS acks WHERE acks.kit = $1 \
+         AND acks.letter = said.letter AND acks.number = said.number) AS acknowledged_at \
+         FROM kits JOIN revision_states AS said ON said.design = kits.design \
+         JOIN designs ON designs.id = kits.design \
+         WHERE kits.serial = $1 AND said.state = 'recalled' \
+         AND said.number = (SELECT MAX(newer.number) FROM revision_states AS newer \
+         WHERE newer.design = said.design AND newer.letter = said.letter) \
+         AND (said.letter = kits.revision OR EXISTS \
+         (SELECT 1 FROM packs WHERE packs.kit = $1 AND packs.revision = said.letter)) \
+         ORDER BY said.letter")
+    .bind(kit)
+    .all(conn)
+    .await
+}
+
+/// Records that the holder of a kit has read a recall.
+pub async fn acknowledge(
+    conn: &mut Conn,
+    kit: &str,
+    recall: &RecallRow,
+    at: &str,
+    token: &str,
+) -> Result<(), StoreError> {
+    sql("INSERT INTO recall_acknowledgements (kit, design, letter, number, at, token) VALUES ($1, $2, $3, $4, $5, $6)")
+        .bind(kit)
+        .bind(&recall.design)
+        .bind(&recall.letter)
+        .bind(recall.number)
+        .bind(at)
+        .bind(token)
+        .execute(conn)
+        .await
+}
+
+/// Who of those that a recall concerns has acknowledged it.
+#[derive(Debug, FromRow)]
+pub struct HolderRow {
+    pub kit: String,
+    pub acknowledged_at: Option<String>,
+}
+
+/// The holders of a revision with their acknowledgement of its newest recall.
+pub async fn ledger(conn: &mut Conn, design: &str, letter: &str) -> Result<Vec<HolderRow>, StoreError> {
+    sql("SELECT kits.serial AS kit, (SELECT acks.at FROM recall_acknowledgements AS acks WHERE acks.kit = kits.serial \
+         AND acks.letter = $2 AND acks.number = (SELECT MAX(said.number) FROM revision_states AS said \
+         WHERE said.design = $1 AND said.letter = $2)) AS acknowledged_at \
+         FROM kits WHERE kits.design = $1 AND (kits.revision = $2 OR EXISTS \
+         (SELECT 1 FROM packs WHERE packs.kit = kits.serial AND packs.revision = $2)) ORDER BY kits.serial")
+    .bind(design)
+    .bind(letter)
+    .all(conn)
+    .await
+}

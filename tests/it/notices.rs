@@ -1,0 +1,151 @@
+//! Notices: whom a change concerns by computation, what they are told, how far they are.
+
+use crate::fixtures::{builder_token, create_design, create_kit, new_kit, publish_document, two_kits};
+use crate::server::Server;
+use serde_json::{Value, json};
+
+/// Two posts of their own heights, of which the second is there for a choice only.
+fn posts(first: u32, second: u32) -> String {
+    json!({
+        "format": "matchmark-design/1",
+        "name": "Two Posts",
+        "materials": {"cds": {"name": "cold drawn seamless", "density": 7850}},
+        "sections": {"tube": {"round": {"od": 45, "wall": 2.5}, "material": "cds"}},
+        "points": {"a": [0, 0, 0], "b": [0, 0, first], "c": [500, 0, 0], "d": [500, 0, second]},
+        "options": {"second": {"choices": ["yes", "no"]}},
+        "members": [
+            {"id": "one", "section": "tube", "from": "a", "to": "b", "ends": {"from": "square", "to": "square"}},
+            {"id": "two", "section": "tube", "from": "c", "to": "d", "ends": {"from": "square", "to": "square"},
+             "when": {"second": "yes"}}
+        ]
+    })
+    .to_string()
+}
+
+struct Fleet {
+    server: Server,
+    token: String,
+}
+
+/// A: 900, 700. B: the first post longer. C: the second shorter. Kits on each, one without the second post.
+fn fleet() -> Fleet {
+    let server = Server::start();
+    let token = server.publisher();
+    create_design(&server, &token, "frame");
+    for (letter, document) in [("A", posts(900, 700)), ("B", posts(910, 700)), ("C", posts(910, 690))] {
+        assert_eq!(publish_document(&server, &token, "frame", &document), letter);
+        create_kit(&server, &token, &format!("K-{letter}"), "frame", letter);
+    }
+    let mut without = new_kit("K-A-NO", "frame", "A");
+    without["choices"] = json!({"second": "no"});
+    server.post("/v1/kits", &token, &without).expect(201);
+    Fleet { server, token }
+}
+
+fn raise(fleet: &Fleet, from: &str, to: &str, class: &str) -> Value {
+    let body = json!({"from": from, "to": to, "class": class, "text": "Read this."});
+    fleet.server.post("/v1/designs/frame/notices", &fleet.token, &body).expect(201).json()
+}
+
+fn concerned(fleet: &Fleet, number: &Value) -> Vec<String> {
+    let path = format!("/v1/notices?notice={number}");
+    let rows = fleet.server.get(&path, &fleet.token).expect(200).json();
+    rows["notices"].as_array().unwrap().iter().map(|row| row["kit"].as_str().unwrap().to_owned()).collect()
+}
+
+#[test]
+fn a_notice_concerns_the_kits_that_the_change_touches_and_no_others() {
+    let fleet = fleet();
+    // The first post grew: every kit before B has a short one.
+    let first = raise(&fleet, "A", "B", "mandatory");
+    assert_eq!(concerned(&fleet, &first["number"]), ["K-A", "K-A-NO"]);
+    assert_eq!((&first["kits"], &first["open"], &first["done"]), (&json!(2), &json!(2), &json!(0)));
+    // The second post shrank: those before C that have one. That the first differs as well is no matter of this notice.
+    let second = raise(&fleet, "B", "C", "recommended");
+    assert_eq!(concerned(&fleet, &second["number"]), ["K-A", "K-B"]);
+
+    let details = fleet.server.get("/v1/designs/frame/notices/2", &fleet.token).expect(200).json();
+    for group in details["groups"].as_array().unwrap() {
+        let parts = group["work"]["parts"].as_array().unwrap();
+        assert_eq!(parts.len(), 1, "{group}");
+        // Ten millimetres off a square end: an old part is long enough.
+        assert_eq!((&parts[0]["member"], &parts[0]["kind"]), (&json!("two"), &json!("rework")));
+        assert_eq!(parts[0]["overall"], -10.0);
+    }
+    let details = fleet.server.get("/v1/designs/frame/notices/1", &fleet.token).expect(200).json();
+    assert_eq!(details["groups"].as_array().unwrap().len(), 2);
+    assert_eq!(details["groups"][0]["work"]["parts"][0]["kind"], "replace");
+
+    let wrong = json!({"from": "B", "to": "A", "class": "optional", "text": "Backwards."});
+    let problem = fleet.server.post("/v1/designs/frame/notices", &fleet.token, &wrong).problem(422, "invalid-request");
+    assert_eq!(problem["errors"][0]["pointer"], "/to");
+}
+
+#[test]
+fn builders_acknowledge_and_finish_their_notices() {
+    let fleet = fleet();
+    raise(&fleet, "A", "B", "mandatory");
+    raise(&fleet, "B", "C", "recommended");
+    let builder = builder_token(&fleet.server, &fleet.token, "K-A");
+    let path = "/v1/kits/K-A/notices";
+    let states = || -> Vec<String> {
+        let list = fleet.server.get(path, &builder).expect(200).json();
+        list["notices"].as_array().unwrap().iter().map(|row| row["state"].as_str().unwrap().to_owned()).collect()
+    };
+    assert_eq!(states(), ["open", "open"]);
+    let say =
+        |number: u32, what: &str| fleet.server.send("POST", &format!("{path}/{number}/{what}"), &builder, &[], None);
+    let first = say(1, "acknowledgement").expect(200).json();
+    assert_eq!(states(), ["acknowledged", "open"]);
+    assert_eq!(first["work"]["parts"][0]["member"], "one");
+    assert_eq!(say(1, "acknowledgement").expect(200).json(), first, "the first time counts");
+    let done = say(2, "completion").expect(200).json();
+    assert_eq!(states(), ["acknowledged", "done"]);
+    assert_eq!(done["acknowledged_at"], done["done_at"], "what is done was read");
+    assert_eq!(say(2, "acknowledgement").expect(200).json(), done);
+    say(3, "completion").problem(404, "unknown-notice");
+
+    let told = fleet.server.get("/v1/designs/frame/notices", &fleet.token).expect(200).json();
+    let counts =
+        |row: &Value| [&row["kits"], &row["open"], &row["acknowledged"], &row["done"]].map(|n| n.as_i64().unwrap());
+    assert_eq!(counts(&told["notices"][0]), [2, 1, 1, 0]);
+    assert_eq!(counts(&told["notices"][1]), [2, 1, 0, 1]);
+}
+
+#[test]
+fn the_outstanding_list_goes_by_pages_and_filters() {
+    let fleet = fleet();
+    raise(&fleet, "A", "B", "mandatory");
+    raise(&fleet, "B", "C", "recommended");
+    let rows = |query: &str| -> (Vec<(String, i64)>, Value) {
+        let body = fleet.server.get(&format!("/v1/notices?{query}"), &fleet.token).expect(200).json();
+        let rows = body["notices"].as_array().unwrap().iter();
+        (rows.map(|row| (row["kit"].as_str().unwrap().to_owned(), row["number"].as_i64().unwrap())).collect(), body)
+    };
+    let row = |kit: &str, number: i64| (kit.to_owned(), number);
+    let all = [row("K-A", 1), row("K-A", 2), row("K-A-NO", 1), row("K-B", 2)];
+    assert_eq!(rows("").0, all);
+    assert_eq!(rows("class=mandatory").0, [row("K-A", 1), row("K-A-NO", 1)]);
+    let (page, body) = rows("page_size=3");
+    assert_eq!(page, all[..3]);
+    let next = format!("page_size=3&cursor={}", body["next"].as_str().unwrap());
+    assert_eq!(rows(&next).0, all[3..]);
+    fleet.server.send("POST", "/v1/kits/K-A/notices/1/completion", &fleet.token, &[], None).expect(200);
+    assert_eq!(rows("").0, all[1..]);
+    assert_eq!(rows("done=true").0, all);
+}
+
+#[test]
+fn a_notice_sent_twice_with_one_key_is_one_notice() {
+    let kits = two_kits();
+    let body = json!({"from": "A", "to": "B", "class": "optional", "text": "Taller."}).to_string();
+    let key = [("idempotency-key", "notice-1")];
+    let send = || kits.server.send("POST", "/v1/designs/frame/notices", &kits.publisher, &key, Some(&body));
+    let first = send().expect(201);
+    assert_eq!(first.header("location"), "/v1/designs/frame/notices/1");
+    assert_eq!(send().expect(201).json(), first.json());
+    assert_eq!(
+        kits.server.get("/v1/designs/frame/notices", &kits.support).json()["notices"].as_array().unwrap().len(),
+        1
+    );
+}
