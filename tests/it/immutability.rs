@@ -21,7 +21,7 @@ const ATTACKS: &[&str] = &[
 const ATTACKS_ON_SQLITE: &[&str] = &[
     "INSERT OR REPLACE INTO revisions SELECT design, number, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers, class FROM revisions",
     "INSERT OR REPLACE INTO revisions SELECT design, number + 50, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers, class FROM revisions",
-    "INSERT OR REPLACE INTO packs SELECT kit, number, design, revision, 'letter', sha256, size, engine, issued_at, issued_by FROM packs",
+    "INSERT OR REPLACE INTO packs SELECT * FROM packs",
     "INSERT OR REPLACE INTO audit SELECT number, at, 'nobody', action, subject, previous, hash FROM audit",
 ];
 

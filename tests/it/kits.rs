@@ -123,8 +123,10 @@ fn notes_are_for_the_suppliers_people() {
 }
 
 fn import(server: &Server, token: &str, headers: &[(&str, &str)], text: &str) -> Answer {
-    let mut all = vec![("content-type", "text/csv")];
-    all.extend_from_slice(headers);
+    let mut all = headers.to_vec();
+    if !headers.iter().any(|(name, _)| *name == "content-type") {
+        all.push(("content-type", "text/csv"));
+    }
     server.send("POST", "/v1/kit-imports", token, &all, Some(text))
 }
 

@@ -12,7 +12,7 @@ fn posts(first: u32, second: u32) -> String {
         "materials": {"cds": {"name": "cold drawn seamless", "density": 7850}},
         "sections": {"tube": {"round": {"od": 45, "wall": 2.5}, "material": "cds"}},
         "points": {"a": [0, 0, 0], "b": [0, 0, first], "c": [500, 0, 0], "d": [500, 0, second]},
-        "options": {"second": {"choices": ["yes", "no"]}},
+        "options": {"second": {"what": "A second post", "choices": ["yes", "no"]}},
         "members": [
             {"id": "one", "section": "tube", "from": "a", "to": "b", "ends": {"from": "square", "to": "square"}},
             {"id": "two", "section": "tube", "from": "c", "to": "d", "ends": {"from": "square", "to": "square"},

@@ -124,6 +124,16 @@ impl Faults {
     }
 }
 
+/// The line on which a row begins that follows this place in the text: the break between a CR LF may still lie before it.
+fn line_at(text: &str, byte: u64) -> u64 {
+    let bytes = text.as_bytes();
+    let mut at = usize::try_from(byte).unwrap_or(usize::MAX).min(bytes.len());
+    while bytes.get(at).is_some_and(|byte| matches!(byte, b'\r' | b'\n')) {
+        at += 1;
+    }
+    1 + bytes[..at].iter().filter(|byte| **byte == b'\n').map(|_| 1_u64).sum::<u64>()
+}
+
 /// The kits of a file as far as they can be read, and what is wrong with it by itself.
 fn read(text: &str) -> (Vec<Row>, Faults) {
     let mut faults = Faults::default();
@@ -159,12 +169,12 @@ fn read(text: &str) -> (Vec<Row>, Faults) {
         let record = match record {
             Ok(record) => record,
             Err(error) => {
-                let line = error.position().map_or(0, csv::Position::line);
+                let line = error.position().map_or(0, |place| line_at(text, place.byte()));
                 faults.add(line, "", &error.to_string());
                 continue;
             }
         };
-        let line = record.position().map_or(0, csv::Position::line);
+        let line = record.position().map_or(0, |place| line_at(text, place.byte()));
         if record.len() != columns.len() {
             faults.add(line, "", &format!("It has {} values instead of {}.", record.len(), columns.len()));
             continue;
