@@ -86,12 +86,13 @@ pub fn apart(a: &[Point], b: &[Point]) -> f64 {
 }
 
 impl Page {
-    /// Where the wrap's origin (index line at the left edge, base line) lies, found by the outer line.
-    pub fn origin_of(&self, outer: &[Point]) -> Option<Point> {
+    /// Every place where a wrap's origin (index line at the left edge, base line) may lie, found by its outer line: several wraps
+    /// on a page can have the same line over base lines of their own.
+    pub fn origins_of(&self, outer: &[Point]) -> impl Iterator<Item = Point> {
         let candidates = self.lines.iter().filter(|line| line.points.len() > 2 && !line.dashed);
         candidates
             .map(|line| [line.points[0][0] - outer[0][0], line.points[0][1] - outer[0][1]])
-            .find(|&origin| self.holds(&moved(outer, origin), 0.02))
+            .filter(|&origin| self.holds(&moved(outer, origin), 0.02))
     }
 
     /// True when some line of the page is this one within a tolerance.

@@ -231,7 +231,7 @@ mod tests {
             /// What a beam sees of a piece, against the piece asked ray by ray; rays within a hair of missing or of an edge are
             /// left alone.
             #[test]
-            fn a_beam_sees_what_each_ray_sees(piece in piece(), beam in beam(), clock in 0.0..6.28, wall in 1.0..8.0) {
+            fn a_beam_sees_what_each_ray_sees(piece in piece(), beam in beam(), clock in 0.0..core::f64::consts::TAU, wall in 1.0..8.0) {
                 let (sin, cos) = libm::sincos(clock);
                 let way = Way {
                     place: [REACH * cos, REACH * sin],

@@ -75,8 +75,8 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     } else {
         let scale = REDUCTIONS
             .into_iter()
-            .find(|scale| plate.size[0] / scale + 20.0 <= width && plate.size[1] / scale + 20.0 <= height / 2.0)
-            .unwrap_or_else(|| (plate.size[0] / (width - 20.0)).max(plate.size[1] / (height / 2.0 - 20.0)));
+            .find(|scale| plate.size[0] / scale + 20.0 <= width && plate.size[1] / scale + 20.0 <= 0.6 * height)
+            .unwrap_or_else(|| (plate.size[0] / (width - 20.0)).max(plate.size[1] / (0.6 * height - 20.0)));
         facts.push(format!(
             "NOT AT TRUE SCALE, dimensions only: this plate is larger than the paper and is drawn at about 1:{}. Do not use the drawing as a template; ask for one on a larger sheet.",
             tenths(scale).trim_end_matches(".0")

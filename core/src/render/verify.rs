@@ -45,14 +45,14 @@ pub fn check_seals(bytes: &[u8], key: &PublicKey) -> Result<SealReport, NotAPdf>
         .zip(&ids)
         .map(|(place, id)| match check_page_seal(&file, *id, key) {
             Ok(statement) => PageSeal { place, statement: Some(statement), fault: None },
-            Err((statement, fault)) => PageSeal { place, statement, fault: Some(fault) },
+            Err((statement, fault)) => PageSeal { place, statement: statement.map(|said| *said), fault: Some(fault) },
         })
         .collect();
     let faults = faults_of_whole(&pages);
     Ok(SealReport { genuine: faults.is_empty() && pages.iter().all(|page| page.fault.is_none()), pages, faults })
 }
 
-type Fault = (Option<PageStatement>, String);
+type Fault = (Option<Box<PageStatement>>, String);
 
 fn check_page_seal(file: &lopdf::Document, page: ObjectId, key: &PublicKey) -> Result<PageStatement, Fault> {
     let unreadable = |_| (None, "the page cannot be read".to_owned());
@@ -63,7 +63,7 @@ fn check_page_seal(file: &lopdf::Document, page: ObjectId, key: &PublicKey) -> R
         .map_err(|_| (None, "the page carries no code".to_owned()))?;
     let code = String::from_utf8_lossy(code);
     let statement = key.verify(&code).map_err(|error| match error {
-        SealError::Signature => (PageStatement::claimed(&code).ok(), error.to_string()),
+        SealError::Signature => (PageStatement::claimed(&code).ok().map(Box::new), error.to_string()),
         _ => (None, error.to_string()),
     })?;
     let contents = match dictionary.get(b"Contents").map_err(unreadable)? {
@@ -76,10 +76,13 @@ fn check_page_seal(file: &lopdf::Document, page: ObjectId, key: &PublicKey) -> R
         .and_then(|id| file.get_object(id).ok())
         .and_then(|object| object.as_stream().ok())
         .and_then(|stream| stream.decompressed_content().ok())
-        .ok_or_else(|| (Some(statement.clone()), "the page's content cannot be read".to_owned()))?;
+        .ok_or_else(|| (Some(Box::new(statement.clone())), "the page's content cannot be read".to_owned()))?;
     let hash = data_encoding::HEXLOWER.encode(&Sha256::digest(&shown));
     if hash.get(..2 * HASH_BYTES) != Some(statement.content.as_str()) || contents.len() != 2 {
-        return Err((Some(statement), "what the page shows is not what was signed. Do not cut from it".to_owned()));
+        return Err((
+            Some(Box::new(statement)),
+            "what the page shows is not what was signed. Do not cut from it".to_owned(),
+        ));
     }
     Ok(statement)
 }

@@ -58,7 +58,23 @@ pub type App = Arc<Service>;
 
 /// All routes.
 pub fn router(app: App) -> Router {
-    let (routes, described) = OpenApiRouter::with_openapi(openapi::heading())
+    let (routes, described) = operations().split_for_parts();
+    routes
+        .route("/", get(home::home))
+        .route("/P/{code}", get(pages::page))
+        .route("/problems", get(home::problems))
+        .route("/problems/{slug}", get(home::problem))
+        .with_state(app)
+        .merge(openapi::docs(described))
+        .layer(CatchPanicLayer::new())
+        .layer(DefaultBodyLimit::max(body::LIMIT))
+        .layer(middleware::from_fn(drain::drain))
+        .layer(middleware::from_fn(finish::finish))
+}
+
+/// The operations that the OpenAPI document describes.
+fn operations() -> OpenApiRouter<App> {
+    OpenApiRouter::with_openapi(openapi::heading())
         .routes(routes!(designs::create, designs::list))
         .routes(routes!(designs::read))
         .routes(routes!(drafts::write, drafts::read))
@@ -139,16 +155,4 @@ pub fn router(app: App) -> Router {
         .routes(routes!(schemas::design))
         .routes(routes!(health::alive))
         .routes(routes!(health::ready))
-        .split_for_parts();
-    routes
-        .route("/", get(home::home))
-        .route("/P/{code}", get(pages::page))
-        .route("/problems", get(home::problems))
-        .route("/problems/{slug}", get(home::problem))
-        .with_state(app)
-        .merge(openapi::docs(described))
-        .layer(CatchPanicLayer::new())
-        .layer(DefaultBodyLimit::max(body::LIMIT))
-        .layer(middleware::from_fn(drain::drain))
-        .layer(middleware::from_fn(finish::finish))
 }

@@ -137,7 +137,16 @@ impl Service {
             let key = |group: &KitGroup| (group.revision.clone(), group.choices.clone());
             let unknown: Vec<_> = groups.iter().filter(|group| !computed.contains_key(&key(group))).map(key).collect();
             if unknown.is_empty() {
-                return self.record_notice(write, who, design, new, &computed, &groups, once).await;
+                let concerned: Vec<GroupRow> = (1..)
+                    .zip(groups.iter().filter_map(|group| Some((group, computed.get(&key(group))?.as_ref()?))))
+                    .map(|(part, (group, changes))| GroupRow {
+                        part,
+                        revision: group.revision.clone(),
+                        choices: group.choices.clone(),
+                        changes: changes.clone(),
+                    })
+                    .collect();
+                return self.record_notice(write, who, design, new, &concerned, once).await;
             }
             // Not while others wait to write.
             drop(write);
@@ -154,8 +163,7 @@ impl Service {
         who: &Principal,
         design: &str,
         new: &NewNotice,
-        computed: &Computed,
-        groups: &[KitGroup],
+        concerned: &[GroupRow],
         once: &Once,
     ) -> Result<NoticeView, ServiceError> {
         let stamp = self.clock.stamp();
@@ -171,19 +179,8 @@ impl Service {
             token: who.token.clone(),
         };
         notices::insert(&mut write, &row).await?;
-        let mut part = 0;
-        for group in groups {
-            let work = computed.get(&(group.revision.clone(), group.choices.clone()));
-            if let Some(Some(changes)) = work {
-                part += 1;
-                let group = GroupRow {
-                    part,
-                    revision: group.revision.clone(),
-                    choices: group.choices.clone(),
-                    changes: changes.clone(),
-                };
-                notices::insert_group(&mut write, &row, &group).await?;
-            }
+        for group in concerned {
+            notices::insert_group(&mut write, &row, group).await?;
         }
         let subject = format!("designs/{design}/notices/{number}");
         let act = Act { at: stamp.at(), actor: &who.token, action: "raise-notice", subject: &subject };
