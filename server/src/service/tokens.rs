@@ -191,11 +191,9 @@ impl Service {
             return Err(ServiceError::TokenEnded);
         }
         let role = role(&row)?;
-        let lasts = row.expires_at.as_deref().map(|end| {
-            let whole = Stamp::said(end).since(&row.created_at);
-            if row.via == VIA_CODE { whole - stamp.since(&row.created_at) } else { whole }
-        });
-        let terms = Terms { name: row.name, via_code: row.via == VIA_CODE, lasts };
+        let via_code = row.via == VIA_CODE;
+        let lasts = row.expires_at.as_deref().map(|end| Stamp::said(end).since(&row.created_at));
+        let terms = Terms { name: row.name, via_code, lasts, ends_at: row.expires_at.filter(|_| via_code) };
         tokens::revoke(&mut write, id, stamp.at()).await?;
         let view = self.mint(&mut write, &who.token, role, &terms).await?;
         write.commit().await?;
@@ -225,7 +223,10 @@ impl Service {
             name: terms.name.clone(),
             via: if terms.via_code { VIA_CODE } else { "token" }.to_owned(),
             created_at: stamp.at().to_owned(),
-            expires_at: terms.lasts.map(|lasts| self.clock.stamp_in(lasts).at().to_owned()),
+            expires_at: terms
+                .ends_at
+                .clone()
+                .or_else(|| terms.lasts.map(|lasts| self.clock.stamp_in(lasts).at().to_owned())),
             revoked_at: None,
         };
         tokens::insert(conn, &row).await?;
@@ -246,6 +247,8 @@ pub(super) struct Terms {
     pub via_code: bool,
     /// How long it lasts; for ever when absent.
     pub lasts: Option<Duration>,
+    /// When it ends, whatever it lasts.
+    pub ends_at: Option<String>,
 }
 
 /// A token that this caller may end.
