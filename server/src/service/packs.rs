@@ -126,6 +126,7 @@ impl Service {
         once: &Once,
     ) -> Result<PackView, ServiceError> {
         who.may_support()?;
+        let _turn = once.turn(&self.in_flight).await;
         let (kit, last) = {
             let mut read = self.store.read().await?;
             if let Some(answer) = once.answered(&mut read).await? {
@@ -198,6 +199,7 @@ impl Service {
             let view = PackView::of(row, 0);
             once.record(&mut write, &view, stamp.at()).await?;
             write.commit().await?;
+            self.metrics.pack_issued();
             return Ok(view);
         }
         Err(ServiceError::Busy)
@@ -287,6 +289,7 @@ impl Service {
             at: self.clock.stamp().at().to_owned(),
         };
         self.downloads.add(row).await;
+        self.metrics.pack_fetched();
     }
 }
 
