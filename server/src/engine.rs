@@ -1,5 +1,6 @@
 //! Runs the engine off the threads that serve: a few computations at once, others wait their turn, and too many are turned away.
 
+use crate::metrics::Metrics;
 use matchmark_core::document::{Finding, OneKit};
 use matchmark_core::pack::{self, Issue, Pack, RenderError};
 use matchmark_core::part::Numbers;
@@ -179,13 +180,14 @@ type Remembered = VecDeque<(Wanted, Arc<Evaluated>)>;
 pub struct Engine {
     turnstile: Arc<Semaphore>,
     remembered: Arc<Mutex<Remembered>>,
+    metrics: Arc<Metrics>,
 }
 
 impl Engine {
     /// One computation for each processor at once.
-    pub fn new() -> Self {
+    pub fn new(metrics: Arc<Metrics>) -> Self {
         let processors = std::thread::available_parallelism().map_or(1, usize::from);
-        Self { turnstile: Arc::new(Semaphore::new(processors)), remembered: Arc::default() }
+        Self { turnstile: Arc::new(Semaphore::new(processors)), remembered: Arc::default(), metrics }
     }
 
     /// What a document comes to.
@@ -219,7 +221,14 @@ impl Engine {
 
     /// The pack of an evaluation that has sheets.
     pub async fn pack(&self, evaluated: Arc<Evaluated>, issue: Issue) -> Result<Pack, EngineError> {
-        self.run(move || pack(&evaluated.evaluation, &issue)).await?
+        let metrics = Arc::clone(&self.metrics);
+        self.run(move || {
+            let begun = Instant::now();
+            let drawn = pack(&evaluated.evaluation, &issue);
+            metrics.pack_drawn(begun.elapsed());
+            drawn
+        })
+        .await?
     }
 
     /// One wrap as a page of PDF.

@@ -1,5 +1,6 @@
 //! The accept loop: a limit on how long headers may take, no delay of small packets, and a graceful end.
 
+use crate::config::TrustedProxies;
 use axum::Router;
 use hyper::Request;
 use hyper::body::Incoming;
@@ -10,6 +11,7 @@ use hyper_util::service::TowerToHyperService;
 use std::future::Future;
 use std::io;
 use std::net::SocketAddr;
+use std::sync::Arc;
 use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
@@ -17,13 +19,14 @@ use tokio::signal::unix::{SignalKind, signal};
 const HEADERS_WITHIN: Duration = Duration::from_secs(15);
 const DRAIN_WITHIN: Duration = Duration::from_secs(30);
 
-/// Who is at the other end of a connection; every request carries it.
+/// Who sent a request; every request carries it. Behind a trusted proxy it is who the proxy says, with the proxy's port.
 #[derive(Debug, Clone, Copy)]
 pub struct Peer(pub SocketAddr);
 
 /// A service that tells each request where it came from.
 struct FromPeer<S> {
-    peer: Peer,
+    peer: SocketAddr,
+    trusted: Arc<TrustedProxies>,
     inner: S,
 }
 
@@ -33,13 +36,15 @@ impl<S: Service<Request<Incoming>>> Service<Request<Incoming>> for FromPeer<S> {
     type Future = S::Future;
 
     fn call(&self, mut request: Request<Incoming>) -> S::Future {
-        request.extensions_mut().insert(self.peer);
+        let client = self.trusted.client(self.peer.ip(), request.headers());
+        request.extensions_mut().insert(Peer(SocketAddr::new(client, self.peer.port())));
         self.inner.call(request)
     }
 }
 
 /// Serves until `stop` completes, then lets the requests in hand finish.
-pub async fn serve(listener: TcpListener, router: Router, stop: impl Future<Output = ()>) {
+pub async fn serve(listener: TcpListener, router: Router, trusted: TrustedProxies, stop: impl Future<Output = ()>) {
+    let trusted = Arc::new(trusted);
     let mut http = hyper::server::conn::http1::Builder::new();
     http.timer(TokioTimer::new()).header_read_timeout(HEADERS_WITHIN);
     let open = GracefulShutdown::new();
@@ -60,7 +65,7 @@ pub async fn serve(listener: TcpListener, router: Router, stop: impl Future<Outp
         if let Err(error) = stream.set_nodelay(true) {
             tracing::debug!(%error, "small packets may be delayed");
         }
-        let service = FromPeer { peer: Peer(peer), inner: TowerToHyperService::new(router.clone()) };
+        let service = FromPeer { peer, trusted: Arc::clone(&trusted), inner: TowerToHyperService::new(router.clone()) };
         let connection = open.watch(http.serve_connection(TokioIo::new(stream), service));
         tokio::spawn(async move {
             if let Err(error) = connection.await {

@@ -7,6 +7,7 @@ mod config;
 mod engine;
 mod hash;
 mod listen;
+mod metrics;
 mod secret;
 mod service;
 mod store;

@@ -1,8 +1,9 @@
 //! Customers: exported whole, erased without a trace of them, while packs stay.
 
 use crate::fixtures::two_kits;
-use crate::place::on_postgres;
-use serde_json::json;
+use crate::place::{Place, on_postgres};
+use serde_json::{Value, json};
+use std::fmt::Write;
 
 #[tokio::test]
 async fn an_erased_customer_leaves_no_trace_and_packs_stay() {
@@ -53,7 +54,6 @@ async fn an_erased_customer_leaves_no_trace_and_packs_stay() {
     let rows = if on_postgres() {
         records.lines("SELECT database_to_xml(true, true, '')::text").await
     } else {
-        // Rows as they are kept; free pages are for VACUUM.
         let mut rows = Vec::new();
         for query in [
             "SELECT name || email || folded FROM customers",
@@ -69,4 +69,53 @@ async fn an_erased_customer_leaves_no_trace_and_packs_stay() {
     for row in &rows {
         assert!(!row.to_lowercase().contains("perpetua"), "{row}");
     }
+}
+
+/// Every byte of the database files.
+fn database_bytes(data: &Place) -> Vec<u8> {
+    let files = std::fs::read_dir(data.path()).unwrap().map(|entry| entry.unwrap().path());
+    let files = files.filter(|path| path.file_name().unwrap().to_str().unwrap().starts_with("matchmark.db"));
+    files.flat_map(|path| std::fs::read(path).unwrap()).collect()
+}
+
+fn holds(bytes: &[u8], text: &str) -> bool {
+    let folded: Vec<u8> = bytes.iter().map(u8::to_ascii_lowercase).collect();
+    folded.windows(text.len()).any(|window| window == text.as_bytes())
+}
+
+#[test]
+fn an_erased_name_is_in_no_byte_of_the_database_files() {
+    if on_postgres() {
+        return;
+    }
+    let kits = two_kits();
+    let (server, publisher) = (&kits.server, &kits.publisher);
+    let mut file = "serial,design,revision,customer_name,customer_email\n".to_owned();
+    for number in 100..220 {
+        // Rows of many lengths, so that pages are split and filled again.
+        let long = "x".repeat(number % 37 * 3);
+        writeln!(file, "N-{number},frame,B,Name{number}Here {long},mail{number}here@example.net").unwrap();
+    }
+    server.send("POST", "/v1/kit-imports", publisher, &[("content-type", "text/csv")], Some(&file)).expect(201);
+    let erased: Vec<usize> = (100..220).step_by(5).collect();
+    for number in &erased {
+        let note = json!({"text": format!("note{number}here about them")});
+        server.post(&format!("/v1/kits/N-{number}/notes"), publisher, &note).expect(201);
+    }
+    let traces = |number: usize| ["name", "mail", "note"].map(|what| format!("{what}{number}here"));
+    let before = database_bytes(&server.data);
+    for trace in erased.iter().flat_map(|number| traces(*number)) {
+        assert!(holds(&before, &trace), "{trace} was never there");
+    }
+    for number in &erased {
+        let kit: Value = server.get(&format!("/v1/kits/N-{number}"), publisher).expect(200).json();
+        let path = format!("/v1/customers/{}/erasure", kit["customer_id"].as_str().unwrap());
+        server.post(&path, publisher, &json!({})).expect(200);
+    }
+    // While the service works, not only once it has stopped.
+    let after = database_bytes(&server.data);
+    for trace in erased.iter().flat_map(|number| traces(*number)) {
+        assert!(!holds(&after, &trace), "{trace} is still there");
+    }
+    assert!(holds(&after, "name101here"), "the others stay");
 }

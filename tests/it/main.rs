@@ -9,8 +9,11 @@
 
 mod access;
 mod audit;
+mod backups;
+mod bucket;
 mod command_line;
 mod conditions;
+mod configuration;
 mod customers;
 mod demo;
 mod design_file;
@@ -22,10 +25,12 @@ mod life_cycle;
 mod lists;
 mod notices;
 mod one_kit;
+mod operation;
 mod pages;
 mod place;
 mod problems;
 mod repeats;
+mod replicas;
 mod saves;
 mod server;
 mod sign_in;

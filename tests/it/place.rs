@@ -1,5 +1,7 @@
-//! Where a server keeps things: a directory, and a database of PostgreSQL when `MATCHMARK_TEST_DATABASE=postgres` asks for it.
+//! Where a server keeps things: a directory, a database of PostgreSQL when `MATCHMARK_TEST_DATABASE=postgres` asks for it, and a
+//! bucket when `MATCHMARK_TEST_BLOBS=s3` does.
 
+use crate::bucket::{Bucket, on_s3};
 use sqlx::postgres::PgConnection;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteConnection};
 use sqlx::{AssertSqlSafe, Connection};
@@ -23,11 +25,16 @@ pub fn on_postgres() -> bool {
 pub struct Place {
     directory: TempDir,
     database: Option<Database>,
+    bucket: Option<Bucket>,
 }
 
 impl Place {
     pub fn new() -> Self {
-        Self { directory: tempfile::tempdir().unwrap(), database: on_postgres().then(Database::create) }
+        Self {
+            directory: tempfile::tempdir().unwrap(),
+            database: on_postgres().then(Database::create),
+            bucket: on_s3().then(Bucket::create),
+        }
     }
 
     pub fn path(&self) -> &Path {
@@ -43,6 +50,20 @@ impl Place {
         options
     }
 
+    /// The environment that makes a server use it.
+    pub fn environment(&self) -> Vec<(&'static str, String)> {
+        self.bucket.as_ref().map(Bucket::environment).unwrap_or_default()
+    }
+
+    /// Flips a bit of the blob with this hash behind the back of whoever keeps it.
+    pub fn spoil_blob(&self, sha256: &str) {
+        let spoil = |bytes: &mut Vec<u8>| bytes[100] ^= 1;
+        match &self.bucket {
+            Some(bucket) => bucket.change(&format!("blobs/{sha256}"), spoil),
+            None => change(&self.path().join("blobs").join(sha256), spoil),
+        }
+    }
+
     /// A connection like any other program's, with foreign keys off as SQLite has it by default.
     pub async fn open(&self) -> Records {
         match &self.database {
@@ -54,6 +75,13 @@ impl Place {
             }
         }
     }
+}
+
+/// Changes the bytes of a file.
+pub fn change(path: &Path, how: impl FnOnce(&mut Vec<u8>)) {
+    let mut bytes = std::fs::read(path).unwrap();
+    how(&mut bytes);
+    std::fs::write(path, bytes).unwrap();
 }
 
 /// What a server left in its database, seen past it.
@@ -116,19 +144,32 @@ fn administer(statement: String) -> Result<(), sqlx::Error> {
 
 static CLUSTER: LazyLock<Cluster> = LazyLock::new(Cluster::start);
 
-/// The one PostgreSQL of this run. Its keeper removes it when this process ends and the pipe between them closes.
+/// The one PostgreSQL of this run.
 struct Cluster {
     socket: String,
-    _keeper: Child,
+    _keeper: Keeper,
 }
 
 impl Cluster {
     fn start() -> Self {
         let script = concat!(env!("CARGO_MANIFEST_DIR"), "/postgres");
-        let mut keeper = Command::new(script).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
-        let mut socket = String::new();
-        BufReader::new(keeper.stdout.take().unwrap()).read_line(&mut socket).unwrap();
-        assert!(!socket.is_empty(), "PostgreSQL did not start");
-        Self { socket: socket.trim().to_owned(), _keeper: keeper }
+        let (keeper, socket) = Keeper::start(&mut Command::new(script));
+        Self { socket, _keeper: keeper }
+    }
+}
+
+/// A process that serves tests and ends when this process does and the pipe between them closes.
+pub struct Keeper {
+    _process: Child,
+}
+
+impl Keeper {
+    /// Starts it and returns the line it prints when it serves.
+    pub fn start(command: &mut Command) -> (Self, String) {
+        let mut keeper = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+        let mut line = String::new();
+        BufReader::new(keeper.stdout.take().unwrap()).read_line(&mut line).unwrap();
+        assert!(!line.is_empty(), "{command:?} did not start");
+        (Self { _process: keeper }, line.trim().to_owned())
     }
 }

@@ -4,7 +4,7 @@ use crate::place::Place;
 use serde_json::Value;
 use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
-use std::process::{Child, ChildStdout, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Output, Stdio};
 use std::sync::Arc;
 use ureq::Agent;
 use ureq::http::{HeaderMap, Request};
@@ -19,6 +19,11 @@ pub fn binary() -> PathBuf {
     let path = beside.join("matchmark");
     assert!(path.exists(), "build the binary first: cargo build -p matchmark");
     path
+}
+
+/// Runs a command on a place and waits for its end.
+pub fn run_on(data: &Place, arguments: &[&str]) -> Output {
+    Command::new(binary()).args(arguments).args(data.options()).envs(data.environment()).output().unwrap()
 }
 
 /// A server of its own on a free port, killed when dropped.
@@ -82,7 +87,13 @@ impl Server {
 
     /// A server in a place that may have been used before.
     pub fn start_in(data: Arc<Place>) -> Self {
-        Self::spawn(&["serve", "--supplier", "Test Frames"], data)
+        Self::start_with(&[], data)
+    }
+
+    /// The same with more options.
+    pub fn start_with(options: &[&str], data: Arc<Place>) -> Self {
+        let serve = ["serve", "--supplier", "Test Frames", "--metrics-listen", "127.0.0.1:0"];
+        Self::spawn(&[&serve, options].concat(), data)
     }
 
     /// The demo in a fresh place.
@@ -96,6 +107,7 @@ impl Server {
             .args(data.options())
             .args(["--listen", "127.0.0.1:0"])
             .env("MATCHMARK_LOG", "error")
+            .envs(data.environment())
             .stdout(Stdio::piped())
             .spawn()
             .unwrap();
@@ -127,11 +139,27 @@ impl Server {
         self.base.trim_start_matches("http://").trim_end_matches('/')
     }
 
-    /// Asks it to stop, asserts that it ends well and returns its place.
-    pub fn stop(mut self) -> Arc<Place> {
+    /// Where its metrics are.
+    pub fn metrics_address(&self) -> &str {
+        let line = self.printed.lines().find_map(|line| line.strip_prefix("Metrics at http://"));
+        line.expect("it prints where its metrics are").trim_end_matches("/metrics")
+    }
+
+    /// Asks it to stop.
+    pub fn terminate(&self) {
         let id = self.child.id().to_string();
         assert!(Command::new("kill").args(["-TERM", &id]).status().unwrap().success());
-        assert!(self.child.wait().unwrap().success());
+    }
+
+    /// Waits for its end and says whether it was a good one.
+    pub fn ended_well(&mut self) -> bool {
+        self.child.wait().unwrap().success()
+    }
+
+    /// Asks it to stop, asserts that it ends well and returns its place.
+    pub fn stop(mut self) -> Arc<Place> {
+        self.terminate();
+        assert!(self.ended_well());
         Arc::clone(&self.data)
     }
 

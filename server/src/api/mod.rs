@@ -18,6 +18,7 @@ mod joint;
 mod joints;
 mod kit_imports;
 mod kits;
+mod measure;
 mod measurements;
 mod moves;
 mod notes;
@@ -56,8 +57,11 @@ use utoipa_axum::routes;
 /// What every handler works with.
 pub type App = Arc<Service>;
 
+pub use measure::router as metrics_router;
+
 /// All routes.
 pub fn router(app: App) -> Router {
+    let metrics = Arc::clone(app.metrics());
     let (routes, described) = operations().split_for_parts();
     routes
         .route("/", get(home::home))
@@ -70,6 +74,7 @@ pub fn router(app: App) -> Router {
         .layer(DefaultBodyLimit::max(body::LIMIT))
         .layer(middleware::from_fn(drain::drain))
         .layer(middleware::from_fn(finish::finish))
+        .layer(middleware::from_fn_with_state(metrics, measure::measure))
 }
 
 /// The operations that the OpenAPI document describes.

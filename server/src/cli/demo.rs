@@ -1,9 +1,10 @@
 //! `matchmark demo`
 
-use super::Failure;
-use super::serve;
-use crate::config::{Kept, Secret};
+use super::serve::{self, Doors};
+use super::{Failure, log};
+use crate::config::{Kept, LogFormat, Secret, TrustedProxies};
 use crate::service::Demo;
+use crate::store::BlobsAt;
 use clap::Args;
 use std::net::SocketAddr;
 use std::path::PathBuf;
@@ -27,7 +28,7 @@ pub struct Options {
 }
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
-    serve::log("warn");
+    log::start(&std::env::var("MATCHMARK_LOG").unwrap_or_else(|_| "warn".to_owned()), LogFormat::Text)?;
     let temporary = tempfile::Builder::new().prefix("matchmark-demo-").tempdir()?;
     let data = options.data.clone().unwrap_or_else(|| temporary.path().to_owned());
     if data.join("matchmark.db").exists() {
@@ -36,14 +37,14 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             data.display()
         )));
     }
-    let kept = Kept { data, database: options.database.clone(), database_file: None };
+    let kept = Kept { data, database: options.database.clone(), signing_key: None, blobs: BlobsAt::Directory };
     Runtime::new()?.block_on(async {
         let listener = serve::bind(options.listen).await?;
         let public = format!("http://{}", listener.local_addr()?);
         let service = serve::open(&kept, Demo::SUPPLIER.to_owned(), &public).await?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
-        serve::serve(listener, service).await
+        serve::serve(Doors { api: listener, metrics: None, trusted: TrustedProxies::default() }, service).await
     })
 }
 

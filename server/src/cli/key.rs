@@ -1,11 +1,15 @@
 //! `matchmark key`
 
 use super::{Failure, print, read, write_secret};
+use crate::config::Kept;
 use crate::secret;
 use clap::Args;
 use matchmark_core::seal::SealKey;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+
+/// File in the data directory with the key that signs packs.
+pub const FILE: &str = "signing.key";
 
 /// Where the new key goes.
 #[derive(Args)]
@@ -20,12 +24,22 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// The key in a file; a new one where there is no file yet.
-pub fn kept(file: &Path) -> Result<SealKey, Failure> {
-    if !file.exists() {
-        return make(file);
+/// The key that is given, else the one in the data directory; a new one where there is none yet.
+pub fn of(kept: &Kept) -> Result<SealKey, Failure> {
+    let file = kept.data.join(FILE);
+    if kept.signing_key.is_none() && !file.exists() {
+        return make(&file);
     }
-    SealKey::from_hex(&read(file)?).map_err(|error| Failure::Other(format!("{}: {error}", file.display())))
+    let place = kept.signing_key.as_ref().map_or_else(|| file.display().to_string(), |_| "signing-key".to_owned());
+    SealKey::from_hex(&text_of(kept)?).map_err(|error| Failure::Other(format!("{place}: {error}")))
+}
+
+/// The text of the key that is given, else of the one in the data directory.
+pub fn text_of(kept: &Kept) -> Result<String, Failure> {
+    match &kept.signing_key {
+        Some(key) => Ok(key.reveal().to_owned()),
+        None => read(&kept.data.join(FILE)),
+    }
 }
 
 fn make(file: &Path) -> Result<SealKey, Failure> {

@@ -1,15 +1,21 @@
 //! The command line: one file a command.
 
+mod backup;
 mod check;
+mod config;
 mod demo;
 mod excerpt;
+mod healthcheck;
 mod joint;
 mod key;
+mod log;
 mod pack;
+mod restore;
 mod serve;
 mod stock_plan;
 mod verify;
 
+use crate::config::{ConfigError, Given};
 use crate::engine::EngineError;
 use crate::service::ServiceError;
 use crate::store::StoreError;
@@ -29,7 +35,12 @@ struct Line {
 #[derive(Subcommand)]
 enum Command {
     /// Serve the API from a data directory.
-    Serve(crate::config::ServeConfig),
+    Serve(Given),
+    /// Show the settings and where they come from.
+    #[command(subcommand)]
+    Config(config::Options),
+    /// Ask the service on this machine that has these settings whether it is ready: exit 0 when it is.
+    Healthcheck(Given),
     /// Serve a fresh copy of the demo and print what to try.
     Demo(demo::Options),
     /// Check a design document: exit 0 when clean, 1 on errors, 2 when it cannot be read.
@@ -42,7 +53,11 @@ enum Command {
     StockPlan(stock_plan::Options),
     /// Make the key that signs packs, and print its public half.
     Key(key::Options),
-    /// Check a pack or a page's code against the supplier's public key: exit 0 when genuine.
+    /// Take a backup while the service goes on.
+    Backup(backup::Options),
+    /// Restore a backup into an empty place.
+    Restore(restore::Options),
+    /// Check a pack or a page's code against the supplier's public key, a backup, or all that is kept: exit 0 when all is well.
     Verify(verify::Options),
 }
 
@@ -56,7 +71,11 @@ enum Failure {
     #[error("cannot listen on {address}: {source}")]
     Listen { address: std::net::SocketAddr, source: io::Error },
     #[error("{0}")]
+    Usage(String),
+    #[error("{0}")]
     Other(String),
+    #[error(transparent)]
+    Config(#[from] ConfigError),
     #[error(transparent)]
     Io(#[from] io::Error),
     #[error(transparent)]
@@ -74,7 +93,8 @@ impl From<EngineError> for Failure {
 impl Failure {
     fn exit_code(&self) -> ExitCode {
         match self {
-            Self::Unreadable { .. } => ExitCode::from(2),
+            Self::Unreadable { .. } | Self::Usage(_) | Self::Config(_) => ExitCode::from(2),
+            Self::Store(StoreError::NewerSchema(_)) => ExitCode::from(3),
             _ => ExitCode::FAILURE,
         }
     }
@@ -83,13 +103,17 @@ impl Failure {
 /// Reads the command line and does what it says.
 pub fn run() -> ExitCode {
     let done = match Line::parse().command {
-        Command::Serve(config) => serve::run(config),
+        Command::Serve(given) => serve::run(&given),
+        Command::Config(options) => config::run(&options),
+        Command::Healthcheck(given) => healthcheck::run(&given),
         Command::Demo(options) => demo::run(&options),
         Command::Check(options) => check::run(&options),
         Command::Pack(options) => pack::run(&options),
         Command::Joint(options) => joint::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),
+        Command::Backup(options) => backup::run(&options),
+        Command::Restore(options) => restore::run(&options),
         Command::Verify(options) => verify::run(&options),
     };
     done.unwrap_or_else(|failure| {

@@ -1,73 +1,96 @@
 //! `matchmark serve`
 
-use super::{Failure, key};
+use super::{Failure, key, log};
 use crate::clock::SystemClock;
-use crate::config::{Kept, Secret, ServeConfig};
+use crate::config::{Config, Given, Kept, Secret, Sources, TrustedProxies};
 use crate::service::{Sealing, Service};
 use crate::store::Store;
 use crate::{api, listen};
 use std::fs::DirBuilder;
 use std::net::SocketAddr;
 use std::os::unix::fs::DirBuilderExt;
+use std::path::Path;
 use std::process::ExitCode;
 use std::sync::Arc;
 use tokio::net::TcpListener;
 use tokio::runtime::Runtime;
-use tracing_subscriber::EnvFilter;
+use tokio::sync::watch;
 
-/// File in the data directory with the key that signs packs.
-const SIGNING_KEY: &str = "signing.key";
+/// What is listened on.
+pub struct Doors {
+    /// For the API.
+    pub api: TcpListener,
+    /// For Prometheus.
+    pub metrics: Option<TcpListener>,
+    /// Whose word about callers' addresses is taken.
+    pub trusted: TrustedProxies,
+}
 
-pub fn run(config: ServeConfig) -> Result<ExitCode, Failure> {
-    log("info");
+pub fn run(given: &Given) -> Result<ExitCode, Failure> {
+    let config = Config::from_sources(&Sources::gather(given)?)?;
+    log::start(&config.log, config.log_format)?;
     Runtime::new()?.block_on(async {
-        let listener = bind(config.listen).await?;
-        let public = format!("http://{}", listener.local_addr()?);
-        let service = open(&config.kept, config.supplier, &public).await?;
+        let api = bind(config.listen).await?;
+        let metrics = match config.metrics_listen {
+            Some(address) => Some(bind(address).await?),
+            None => None,
+        };
+        let here = format!("http://{}", api.local_addr()?);
+        let public = config.public_address.as_ref().unwrap_or(&here);
+        let service = open(&config.kept, config.supplier, public).await?;
         if let Some(first) = service.first_token().await? {
             println!("Publisher token, shown this once: {}", first.token);
         }
-        println!("Listening on {public}");
-        serve(listener, service).await
+        if let Some(metrics) = &metrics {
+            println!("Metrics at http://{}/metrics", metrics.local_addr()?);
+        }
+        println!("Listening on {here}");
+        serve(Doors { api, metrics, trusted: config.trusted_proxies }, service).await
     })
 }
 
 /// The service over what is kept, reached at the address `public`; a data directory that is missing is created for this user only,
-/// and the key that signs packs is made in it.
+/// and the key that signs packs is made in it unless another is given.
 pub async fn open(kept: &Kept, supplier: String, public: &str) -> Result<Arc<Service>, Failure> {
-    let data = &kept.data;
-    let database = kept.database()?;
-    let mut builder = DirBuilder::new();
-    builder
-        .recursive(true)
-        .mode(0o700)
-        .create(data)
-        .map_err(|source| Failure::Unwritable { path: data.clone(), source })?;
-    let store = Store::open(data, database.as_ref().map(Secret::reveal)).await?;
-    let sealing = Sealing::new(key::kept(&data.join(SIGNING_KEY))?, public);
+    create_private(&kept.data)?;
+    let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
+    let sealing = Sealing::new(key::of(kept)?, public);
     Ok(Arc::new(Service::new(store, Arc::new(SystemClock), supplier).sealed_with(sealing)))
+}
+
+/// Creates a directory that only this user can look into, where it is missing.
+pub fn create_private(directory: &Path) -> Result<(), Failure> {
+    let mut builder = DirBuilder::new();
+    let created = builder.recursive(true).mode(0o700).create(directory);
+    created.map_err(|source| Failure::Unwritable { path: directory.to_owned(), source })
 }
 
 pub async fn bind(address: SocketAddr) -> Result<TcpListener, Failure> {
     TcpListener::bind(address).await.map_err(|source| Failure::Listen { address, source })
 }
 
-/// Serves until the process is asked to stop, then closes what is open.
-pub async fn serve(listener: TcpListener, service: Arc<Service>) -> Result<ExitCode, Failure> {
-    let router = api::router(Arc::clone(&service));
-    let stop = async {
+/// Serves until the process is asked to stop, then finishes what is in hand and closes what is open.
+pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Failure> {
+    let (stop, stopped) = watch::channel(false);
+    let asked = async {
         if let Err(error) = listen::asked_to_stop().await {
             tracing::error!(%error, "signals cannot be heard");
         }
+        service.stopping();
+        stop.send_replace(true);
     };
-    listen::serve(listener, router, stop).await;
+    let until = |mut stopped: watch::Receiver<bool>| async move {
+        // It ends with an error only when there is nobody left to ask for it.
+        let _ = stopped.wait_for(|stop| *stop).await;
+    };
+    let api = listen::serve(doors.api, api::router(Arc::clone(&service)), doors.trusted, until(stopped.clone()));
+    let metrics = async {
+        if let Some(listener) = doors.metrics {
+            let router = api::metrics_router(Arc::clone(&service));
+            listen::serve(listener, router, TrustedProxies::default(), until(stopped)).await;
+        }
+    };
+    tokio::join!(asked, api, metrics);
     service.close().await;
     Ok(ExitCode::SUCCESS)
-}
-
-/// Logs to standard error; `MATCHMARK_LOG` says how much.
-pub fn log(default: &str) {
-    let filter =
-        EnvFilter::builder().with_env_var("MATCHMARK_LOG").try_from_env().unwrap_or_else(|_| EnvFilter::new(default));
-    tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr).with_ansi(false).init();
 }

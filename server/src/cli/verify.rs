@@ -1,43 +1,90 @@
 //! `matchmark verify`
 
+use super::backup::kept;
 use super::{Failure, print};
+use crate::config::{Config, Given, Sources};
+use crate::service::{Inspection, inspect};
+use crate::store::{Blobs, backup, snapshot};
 use clap::Args;
 use matchmark_core::render::{SealReport, check_seals};
 use matchmark_core::seal::{PageStatement, PublicKey};
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use tokio::runtime::Runtime;
 
 /// What to check.
 #[derive(Args)]
 pub struct Options {
-    /// PDF file of a pack, or the text of one page's code.
-    what: String,
+    /// PDF file of a pack, the text of one page's code, or the folder of a backup. When absent, all that the service with these
+    /// settings keeps: every blob, the chains of revisions and acts, and that each pack is whole. The service may go on working.
+    what: Option<String>,
 
-    /// The supplier's public key, 64 hexadecimal digits.
+    /// The supplier's public key, 64 hexadecimal digits; a pack and a code are checked against it.
     #[arg(long, env = "MATCHMARK_PUBLIC_KEY")]
-    public_key: String,
+    public_key: Option<String>,
 
-    /// Print the findings as JSON.
+    /// Print the findings about a pack or a code as JSON.
     #[arg(long)]
     json: bool,
+
+    #[command(flatten)]
+    given: Given,
 }
 
 /// Exit code when the signature or the content does not fit.
 const NOT_GENUINE: u8 = 1;
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
-    let key = PublicKey::from_hex(&options.public_key).map_err(|error| Failure::Other(error.to_string()))?;
-    if Path::new(&options.what).is_file() {
-        return file(&PathBuf::from(&options.what), &key, options.json);
+    let Some(what) = &options.what else {
+        return all_kept(&options.given);
+    };
+    let path = Path::new(what);
+    if path.is_dir() {
+        return report_backup(&backup::check(path)?);
     }
-    match key.verify(&options.what) {
+    let public_key = options.public_key.as_ref();
+    let public_key = public_key.ok_or_else(|| Failure::Usage("give the supplier's --public-key".to_owned()))?;
+    let key = PublicKey::from_hex(public_key).map_err(|error| Failure::Other(error.to_string()))?;
+    if path.is_file() {
+        return file(&PathBuf::from(what), &key, options.json);
+    }
+    match key.verify(what) {
         Ok(statement) => {
             print(&said(&statement, options.json)?)?;
             Ok(ExitCode::SUCCESS)
         }
         Err(error) => Err(Failure::Other(format!("{}: {error}", error.code()))),
     }
+}
+
+fn all_kept(given: &Given) -> Result<ExitCode, Failure> {
+    let config = Config::from_sources(&Sources::gather(given)?)?;
+    let place = kept(&config.kept);
+    let found = Runtime::new()?.block_on(async {
+        let mut conn = snapshot::open(place.directory, place.address).await?;
+        let blobs = Blobs::at(place.blobs, place.directory)?;
+        Ok::<_, Failure>(inspect(&mut conn, &blobs).await?)
+    })?;
+    report(&found)
+}
+
+/// Says what an inspection found.
+pub fn report(found: &Inspection) -> Result<ExitCode, Failure> {
+    let Inspection { revisions, packs, acts, last_act, faults } = found;
+    let mut text: String = faults.iter().map(|fault| format!("{fault}\n")).collect();
+    let _ = writeln!(text, "{revisions} revisions, {packs} packs and {acts} acts; the last act is {last_act}");
+    let _ = writeln!(text, "{}", if faults.is_empty() { "all is as it was kept" } else { "NOT as it was kept" });
+    print(&text)?;
+    Ok(if faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+/// Says what is wrong with a backup.
+pub fn report_backup(faults: &[String]) -> Result<ExitCode, Failure> {
+    let text: String = faults.iter().map(|fault| format!("{fault}\n")).collect();
+    let end = if faults.is_empty() { "the backup is whole" } else { "the backup is NOT whole" };
+    print(&format!("{text}{end}\n"))?;
+    Ok(if faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
 
 fn said(statement: &PageStatement, json: bool) -> Result<String, Failure> {

@@ -1,6 +1,8 @@
 //! Customers: found, exported, erased. Kits and packs stay, because they name nobody.
 
 use super::{KitView, Listed, MoveView, NoteView, PackView, Page, Principal, Service, ServiceError};
+use crate::clock::Clock;
+use crate::store::Store;
 use crate::store::audit::{self, Act};
 use crate::store::customers::{self, CustomerRow};
 use serde::Serialize;
@@ -112,13 +114,40 @@ impl Service {
         let before = self.customer(who, id).await?;
         if before.erased_at.is_none() {
             let stamp = self.clock.stamp();
+            self.store.erasures().add(id, stamp.at()).await?;
             let mut write = self.store.write().await?;
             customers::erase(&mut write, id, stamp.at()).await?;
             let subject = format!("customers/{id}");
             let act = Act { at: stamp.at(), actor: &who.token, action: "erase-customer", subject: &subject };
             audit::append(&mut write, act).await?;
             write.commit().await?;
+            if let Err(error) = self.store.forget().await {
+                tracing::warn!(%error, customer = id, "erased, but not yet from every file");
+            }
         }
         self.customer(who, id).await
     }
+}
+
+/// Erases customers again whom a database from before knows once more, and says how many there were. They go on the list of
+/// this store too.
+pub async fn erase_again(store: &Store, clock: &dyn Clock, ids: &[String]) -> Result<usize, ServiceError> {
+    let mut count = 0;
+    for id in ids {
+        let stamp = clock.stamp();
+        let mut write = store.write().await?;
+        let known = customers::find(&mut write, id).await?;
+        if known.is_none_or(|row| row.erased_at.is_some()) {
+            continue;
+        }
+        store.erasures().add(id, stamp.at()).await?;
+        customers::erase(&mut write, id, stamp.at()).await?;
+        let subject = format!("customers/{id}");
+        let act = Act { at: stamp.at(), actor: "system", action: "erase-customer-again", subject: &subject };
+        audit::append(&mut write, act).await?;
+        write.commit().await?;
+        count += 1;
+    }
+    store.forget().await?;
+    Ok(count)
 }

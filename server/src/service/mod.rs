@@ -11,6 +11,7 @@ mod designs;
 mod downloads;
 mod drafts;
 mod error;
+mod inspection;
 mod joints;
 mod kit_import;
 mod kit_notices;
@@ -25,6 +26,7 @@ mod packs;
 mod pages;
 mod principal;
 mod publish;
+mod readiness;
 mod revisions;
 mod saves;
 mod sheets;
@@ -41,12 +43,13 @@ mod valid;
 pub use access_code::AccessCard;
 pub use boxes::{BoxesView, NewBoxes};
 pub use changes::ChangesView;
-pub use customers::{CustomerExport, CustomerView};
+pub use customers::{CustomerExport, CustomerView, erase_again};
 pub use demo::Demo;
 pub use design_file::DesignFile;
 pub use designs::{DesignView, NewDesign};
 pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
+pub use inspection::{Inspection, inspect};
 pub use kit_import::Imported;
 pub use kit_notices::{KitNotice, OutstandingWanted};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
@@ -72,9 +75,12 @@ pub use touched::Touched;
 
 use crate::clock::Clock;
 use crate::engine::Engine;
-use crate::store::{Store, StoreError};
+use crate::metrics::Metrics;
+use crate::store::Store;
 use compared::Compared;
 use downloads::DownloadLog;
+use once::InFlight;
+use readiness::Readiness;
 use std::sync::Arc;
 
 /// A page of a list that is wanted.
@@ -114,20 +120,27 @@ pub struct Service {
     downloads: DownloadLog,
     sealing: Option<Sealing>,
     compared: Compared,
+    metrics: Arc<Metrics>,
+    readiness: Readiness,
+    in_flight: InFlight,
 }
 
 impl Service {
     /// A service in the name of a supplier.
     pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String) -> Self {
         let store = Arc::new(store);
+        let metrics = Arc::new(Metrics::default());
         Self {
             downloads: DownloadLog::start(Arc::clone(&store)),
             compared: Compared::default(),
             store,
-            engine: Engine::new(),
+            engine: Engine::new(Arc::clone(&metrics)),
             clock,
             supplier,
             sealing: None,
+            metrics,
+            readiness: Readiness::default(),
+            in_flight: InFlight::default(),
         }
     }
 
@@ -141,9 +154,14 @@ impl Service {
         &self.supplier
     }
 
-    /// Whether it can do its work.
-    pub async fn ready(&self) -> Result<(), StoreError> {
-        self.store.ready().await
+    /// What is counted.
+    pub fn metrics(&self) -> &Arc<Metrics> {
+        &self.metrics
+    }
+
+    /// All that is counted and measured, in the text format of Prometheus.
+    pub fn metrics_text(&self) -> String {
+        self.metrics.text(&self.store.pools())
     }
 
     /// Writes down what is still in hand and closes the store.

@@ -5,6 +5,9 @@ use crate::hash::sha256_hex;
 use crate::store::{Conn, idempotency};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError, Weak};
+use tokio::sync::OwnedMutexGuard;
 
 /// The identity of a creating call.
 pub struct Once {
@@ -14,10 +17,35 @@ pub struct Once {
     key: Option<(String, String)>,
 }
 
+/// The calls with a key that this process works on: one at a time of those with the same key, so that repeats wait for the
+/// answer instead of doing the work again.
+#[derive(Default)]
+pub struct InFlight(Mutex<HashMap<String, Weak<tokio::sync::Mutex<()>>>>);
+
+impl InFlight {
+    fn turn(&self, call: String) -> Arc<tokio::sync::Mutex<()>> {
+        let mut calls = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(turn) = calls.get(&call).and_then(Weak::upgrade) {
+            return turn;
+        }
+        calls.retain(|_, turn| turn.strong_count() > 0);
+        let turn = Arc::default();
+        calls.insert(call, Arc::downgrade(&turn));
+        turn
+    }
+}
+
 impl Once {
     /// A call with the caller's key, if any.
     pub fn new(token: &str, route: String, key: Option<String>, body: &[u8]) -> Self {
         Self { token: token.to_owned(), route, key: key.map(|key| (key, sha256_hex(body))) }
+    }
+
+    /// Waits until no other call with this key is being worked on here; the next goes on when what is returned is dropped.
+    pub async fn turn(&self, in_flight: &InFlight) -> Option<OwnedMutexGuard<()>> {
+        let (key, _) = self.key.as_ref()?;
+        let turn = in_flight.turn(format!("{}\n{}\n{key}", self.token, self.route));
+        Some(turn.lock_owned().await)
     }
 
     /// The answer given to this call before.

@@ -133,6 +133,7 @@ impl Service {
         once: &Once,
     ) -> Result<PackView, ServiceError> {
         who.may_support()?;
+        let _turn = once.turn(&self.in_flight).await;
         let (kit, last) = {
             let mut read = self.store.read().await?;
             if let Some(answer) = once.answered(&mut read).await? {
@@ -204,6 +205,7 @@ impl Service {
             let view = PackView::of(row, 0);
             once.record(&mut write, &view, stamp.at()).await?;
             write.commit().await?;
+            self.metrics.pack_issued();
             return Ok(view);
         }
         Err(ServiceError::Busy)
@@ -293,6 +295,7 @@ impl Service {
             at: self.clock.stamp().at().to_owned(),
         };
         self.downloads.add(row).await;
+        self.metrics.pack_fetched();
     }
 }
 

@@ -42,7 +42,7 @@ pub async fn append(conn: &mut Conn, act: Act<'_>) -> Result<(), StoreError> {
 }
 
 /// The hash of an act: its fields and the hash before it, one a line under a heading that names the form.
-fn link(previous: &str, number: i64, act: Act<'_>) -> String {
+pub fn link(previous: &str, number: i64, act: Act<'_>) -> String {
     let Act { at, actor, action, subject } = act;
     sha256_hex(format!("matchmark-audit/1\n{previous}\n{number}\n{at}\n{actor}\n{action}\n{subject}\n"))
 }

@@ -2,6 +2,7 @@
 
 use super::conn::{Conn, Write};
 use super::{StoreError, postgres, sqlite};
+use crate::metrics::Pool;
 use sqlx::postgres::PgPool;
 use sqlx::sqlite::SqlitePool;
 use std::fs::File;
@@ -46,6 +47,31 @@ impl Database {
         }))
     }
 
+    /// The versions of the schema that this program works with, in their order.
+    pub fn schema(&self) -> impl Iterator<Item = i64> {
+        let steps = match self {
+            Self::Sqlite { .. } => sqlite::MIGRATIONS.iter(),
+            Self::Postgres { .. } => postgres::MIGRATIONS.iter(),
+        };
+        steps.map(|step| step.version)
+    }
+
+    /// Takes what was overwritten or deleted out of the write-ahead log; the server of PostgreSQL sees to its own files.
+    pub async fn forget(&self) -> Result<(), StoreError> {
+        match self {
+            Self::Sqlite { writer, .. } => sqlite::forget(writer).await,
+            Self::Postgres { .. } => Ok(()),
+        }
+    }
+
+    /// How the connections are used.
+    pub fn pools(&self) -> [Pool; 2] {
+        match self {
+            Self::Sqlite { writer, readers, .. } => [pool("write", writer), pool("read", readers)],
+            Self::Postgres { writers, readers } => [pool("write", writers), pool("read", readers)],
+        }
+    }
+
     /// Closes all connections.
     pub async fn close(&self) {
         match self {
@@ -59,6 +85,11 @@ impl Database {
             }
         }
     }
+}
+
+fn pool<D: sqlx::Database>(purpose: &'static str, pool: &sqlx::Pool<D>) -> Pool {
+    let idle = u64::try_from(pool.num_idle()).unwrap_or(u64::MAX);
+    Pool { purpose, open: u64::from(pool.size()), idle }
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! What can go wrong with what is kept.
 
 use std::io;
+use std::path::PathBuf;
 
 /// A store that could not do what was asked of it. A missing row is no error but `None`.
 #[derive(Debug, thiserror::Error)]
@@ -26,6 +27,46 @@ pub enum StoreError {
     /// The data directory could not be used.
     #[error("the data directory cannot be used: {0}")]
     Directory(#[source] io::Error),
+    /// The place of the blobs refused or failed.
+    #[error("the store of issued packs failed: {0}")]
+    Objects(#[from] object_store::Error),
+    /// A step of the schema is not there.
+    #[error("step {0} of the database schema is missing; start `matchmark serve` again to bring it in")]
+    SchemaLacks(i64),
+    /// The write-ahead log could not be emptied.
+    #[error(
+        "others read the database all the time, so that its log still holds what was erased; it goes when the service stops"
+    )]
+    NotForgotten,
+    /// There is no database.
+    #[error("there is no database {0}; name the data directory with --data or the database with --database")]
+    NoDatabase(PathBuf),
+    /// A file could not be read or written.
+    #[error("{path}: {source}")]
+    File {
+        /// Which.
+        path: PathBuf,
+        /// Why.
+        source: io::Error,
+    },
+    /// Backups are not written over each other.
+    #[error("{0} is there already; name a new folder for each backup")]
+    BackupThere(PathBuf),
+    /// A folder that is no backup.
+    #[error("{0} holds no backup that this version can read: its backup.json is not one")]
+    NoBackup(PathBuf),
+    /// A file that is there already where one of a backup should go.
+    #[error("{0} is there already; a backup is restored into an empty place")]
+    InTheWay(PathBuf),
+    /// Tables that are there already where those of a backup should go.
+    #[error("the database holds tables already; a backup is restored into an empty one")]
+    DatabaseInTheWay,
+    /// The place is for another engine than the backup.
+    #[error("the backup is one of {0}")]
+    OtherEngine(&'static str),
+    /// Tables that refer to each other in a circle.
+    #[error("tables refer to each other in a circle")]
+    Circle,
     /// A stored pack is missing or not what its record says.
     #[error("the stored pack {0} is missing or damaged")]
     Damaged(String),
@@ -39,9 +80,12 @@ pub enum StoreError {
         /// What was found.
         value: String,
     },
+    /// The schema is that of a later version.
+    #[error("the database has step {0} of its schema, which this version does not know: start the later version again")]
+    NewerSchema(i64),
     /// The schema could not be brought up to date.
     #[error("the database schema could not be brought up to date: {0}")]
-    Migration(#[from] sqlx::migrate::MigrateError),
+    Migration(#[source] sqlx::migrate::MigrateError),
     /// The database refused or failed.
     #[error("the database failed: {0}")]
     Database(#[source] sqlx::Error),
@@ -68,5 +112,14 @@ impl From<sqlx::Error> for StoreError {
             _ => {}
         }
         Self::Database(error)
+    }
+}
+
+impl From<sqlx::migrate::MigrateError> for StoreError {
+    fn from(error: sqlx::migrate::MigrateError) -> Self {
+        match error {
+            sqlx::migrate::MigrateError::VersionMissing(version) => Self::NewerSchema(version),
+            error => Self::Migration(error),
+        }
     }
 }

@@ -4,11 +4,13 @@
 //! and each table group's function has one body. Nothing here knows of HTTP.
 
 pub mod audit;
+pub mod backup;
 pub mod blobs;
 pub mod customers;
 pub mod designs;
 pub mod downloads;
 pub mod drafts;
+pub mod erasures;
 pub mod idempotency;
 pub mod kits;
 pub mod measurements;
@@ -16,39 +18,49 @@ pub mod moves;
 pub mod notes;
 pub mod notices;
 pub mod packs;
+pub mod probe;
 pub mod revisions;
 pub mod sign_in;
+pub mod snapshot;
 pub mod states;
+pub mod survey;
 pub mod tokens;
 
 mod conn;
 mod database;
 mod error;
+mod objects;
 mod postgres;
 mod sql;
 mod sqlite;
 
 pub use blobs::Blobs;
 pub use conn::{Conn, Write};
+pub use erasures::Erasures;
 pub use error::StoreError;
+pub use objects::{BlobsAt, Bucket};
 use sql::sql;
 
+use crate::metrics::Pool;
 use database::Database;
+use objects::Objects;
 use std::path::Path;
 
 /// The database and the blobs.
 pub struct Store {
     database: Database,
+    objects: Objects,
     blobs: Blobs,
+    erasures: Erasures,
 }
 
 impl Store {
-    /// Opens the data directory, which must exist, and the database: the one at this address of PostgreSQL, else SQLite in the
-    /// directory. Creates what is missing and brings the schema up to date.
-    pub async fn open(directory: &Path, address: Option<&str>) -> Result<Self, StoreError> {
+    /// Opens the data directory, which must exist, the database (the one at this address of PostgreSQL, else SQLite in the
+    /// directory) and the place of the blobs. Creates what is missing and brings the schema up to date.
+    pub async fn open(directory: &Path, address: Option<&str>, blobs: &BlobsAt) -> Result<Self, StoreError> {
         let database = Database::open(directory, address).await?;
-        let blobs = Blobs::open(&directory.join("blobs"))?;
-        Ok(Self { database, blobs })
+        let objects = Objects::open(blobs, directory)?;
+        Ok(Self { database, blobs: Blobs::among(objects.clone()), erasures: Erasures::among(objects.clone()), objects })
     }
 
     /// A connection to read with.
@@ -66,10 +78,31 @@ impl Store {
         &self.blobs
     }
 
-    /// Whether the database takes writes and the blobs have their place.
-    pub async fn ready(&self) -> Result<(), StoreError> {
-        drop(self.write().await?);
-        self.blobs.ready()
+    /// Who was erased.
+    pub fn erasures(&self) -> &Erasures {
+        &self.erasures
+    }
+
+    /// Whether the database has the schema of this version and takes a write, and the blobs take one too.
+    pub async fn ready(&self, at: &str) -> Result<(), StoreError> {
+        let mut write = self.write().await?;
+        let schema = probe::schema(&mut write).await?;
+        if let Some(missing) = self.database.schema().find(|version| !schema.contains(version)) {
+            return Err(StoreError::SchemaLacks(missing));
+        }
+        probe::write(&mut write, at).await?;
+        write.commit().await?;
+        self.objects.ready().await
+    }
+
+    /// Takes what was overwritten or deleted out of the files of the database too, as far as they are ours.
+    pub async fn forget(&self) -> Result<(), StoreError> {
+        self.database.forget().await
+    }
+
+    /// How the connections to the database are used.
+    pub fn pools(&self) -> [Pool; 2] {
+        self.database.pools()
     }
 
     /// Closes all connections, so that nothing is left in a write-ahead log.

@@ -1,9 +1,9 @@
 //! PostgreSQL: any number of processes on one database.
 
-use super::StoreError;
 use super::database::Database;
+use super::{Conn, StoreError};
 use sqlx::ConnectOptions;
-use sqlx::migrate::Migrator;
+use sqlx::migrate::{Migration, Migrator};
 use sqlx::postgres::{PgConnectOptions, PgConnection, PgPoolOptions};
 use std::str::FromStr;
 
@@ -22,10 +22,7 @@ const WRITERS: u32 = 2;
 
 /// Opens the database at this address.
 pub async fn open(address: &str) -> Result<Database, StoreError> {
-    if !(address.starts_with("postgres://") || address.starts_with("postgresql://")) {
-        return Err(StoreError::NotPostgres);
-    }
-    let options = PgConnectOptions::from_str(address)?.application_name("matchmark");
+    let options = options(address)?;
     let mut migrating: PgConnection = options.connect().await?;
     MIGRATIONS.run(&mut migrating).await?;
     let options = options.options([
@@ -40,4 +37,26 @@ pub async fn open(address: &str) -> Result<Database, StoreError> {
         .connect_with(options.options([("default_transaction_read_only", "on")]))
         .await?;
     Ok(Database::Postgres { writers, readers })
+}
+
+/// A transaction that sees the database as it is when it begins.
+pub async fn snapshot(address: &str) -> Result<Conn, StoreError> {
+    let pool = PgPoolOptions::new().max_connections(1).connect_with(options(address)?).await?;
+    Ok(Conn::PostgresWriter(pool.begin_with("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY").await?))
+}
+
+/// Brings in just these steps of the schema.
+pub async fn migrate_to(conn: &mut PgConnection, schema: &[i64]) -> Result<(), StoreError> {
+    if let Some(newer) = schema.iter().find(|version| !MIGRATIONS.version_exists(**version)) {
+        return Err(StoreError::NewerSchema(*newer));
+    }
+    let steps: Vec<Migration> = MIGRATIONS.iter().filter(|step| schema.contains(&step.version)).cloned().collect();
+    Ok(Migrator::with_migrations(steps).run(conn).await?)
+}
+
+fn options(address: &str) -> Result<PgConnectOptions, StoreError> {
+    if !(address.starts_with("postgres://") || address.starts_with("postgresql://")) {
+        return Err(StoreError::NotPostgres);
+    }
+    Ok(PgConnectOptions::from_str(address)?.application_name("matchmark"))
 }

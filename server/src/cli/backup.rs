@@ -1,0 +1,39 @@
+//! `matchmark backup`
+
+use super::{Failure, key, print};
+use crate::clock::{Clock, SystemClock};
+use crate::config::{Config, Given, Kept, Secret, Sources};
+use crate::store::backup;
+use clap::Args;
+use std::path::PathBuf;
+use std::process::ExitCode;
+use tokio::runtime::Runtime;
+
+/// Where the backup goes.
+#[derive(Args)]
+pub struct Options {
+    /// New folder for the backup. It holds the signing key and personal data: keep it as safe as the data directory.
+    #[arg(long, value_name = "DIR")]
+    to: PathBuf,
+
+    #[command(flatten)]
+    given: Given,
+}
+
+/// Takes a backup; the service may go on working.
+pub fn run(options: &Options) -> Result<ExitCode, Failure> {
+    let config = Config::from_sources(&Sources::gather(&options.given)?)?;
+    let key = key::text_of(&config.kept)?;
+    let begun = SystemClock.stamp();
+    let done = Runtime::new()?.block_on(backup::take(kept(&config.kept), &key, begun.at(), &options.to))?;
+    print(&format!("backup of {} with {} blobs in {}\n", begun.at(), done.blobs, options.to.display()))?;
+    for sha256 in &done.damaged {
+        eprintln!("matchmark: blob {sha256} is missing or damaged and not in the backup");
+    }
+    Ok(if done.damaged.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+/// Where things are kept, as the store wants to know it.
+pub fn kept(kept: &Kept) -> backup::Kept<'_> {
+    backup::Kept { directory: &kept.data, address: kept.database.as_ref().map(Secret::reveal), blobs: &kept.blobs }
+}

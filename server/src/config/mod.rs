@@ -1,0 +1,211 @@
+//! What a running service is told, by flags, the environment or a file, and what it goes by where it is told nothing.
+
+mod proxies;
+mod secret;
+mod settings;
+mod sources;
+
+pub use proxies::TrustedProxies;
+pub use secret::Secret;
+pub use settings::{Kind, SETTINGS};
+pub use sources::{Given, Origin, Sources};
+
+use crate::store::{BlobsAt, Bucket};
+use std::fmt::Display;
+use std::io;
+use std::net::SocketAddr;
+use std::path::PathBuf;
+use std::str::FromStr;
+
+/// Settings that cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum ConfigError {
+    /// A line of the file that is no setting.
+    #[error("{path}: there is no setting {key}; {}", hint(.nearest.as_deref()))]
+    UnknownKey { path: PathBuf, key: String, nearest: Option<String> },
+    /// A variable of the environment that is almost a setting.
+    #[error("there is no setting {variable}; did you mean {nearest}?")]
+    UnknownVariable { variable: String, nearest: String },
+    /// A file that cannot be read.
+    #[error("{path} cannot be read: {source}")]
+    Unreadable { path: PathBuf, source: io::Error },
+    /// A file that is not TOML.
+    #[error("{path} is not TOML: {message}")]
+    NotToml { path: PathBuf, message: String },
+    /// A value of the file that is no text, number, truth or list of texts.
+    #[error("{path}: {key} takes text, a number, true or false, or a list of texts")]
+    Shape { path: PathBuf, key: String },
+    /// A secret given both ways.
+    #[error("give one of {name} and {by_file}, not both ({origin})")]
+    Twice { name: &'static str, by_file: String, origin: Origin },
+    /// A file in the data directory that names the data directory.
+    #[error(
+        "{0} lies in the data directory and cannot name another; give data by flag, by environment, or in a file named by --config"
+    )]
+    DataInItself(PathBuf),
+    /// A value that will not do.
+    #[error("{name} ({origin}): {reason}")]
+    Value { name: &'static str, origin: Origin, reason: String },
+    /// A setting that another one needs.
+    #[error("{name} is missing: {why}")]
+    Missing { name: &'static str, why: &'static str },
+}
+
+fn hint(nearest: Option<&str>) -> String {
+    match nearest {
+        Some(nearest) => format!("did you mean {nearest}?"),
+        None => "`matchmark serve --help` lists them all".to_owned(),
+    }
+}
+
+/// How to serve.
+#[derive(Debug)]
+pub struct Config {
+    /// Address and port to listen on.
+    pub listen: SocketAddr,
+    /// Address under which builders reach the service, without a slash at its end.
+    pub public_address: Option<String>,
+    /// Whose word about the caller's address is taken.
+    pub trusted_proxies: TrustedProxies,
+    /// Name of the supplier.
+    pub supplier: String,
+    /// Where things are kept.
+    pub kept: Kept,
+    /// Where metrics are read.
+    pub metrics_listen: Option<SocketAddr>,
+    /// How much is logged.
+    pub log: String,
+    /// In what form.
+    pub log_format: LogFormat,
+}
+
+/// Where things are kept.
+#[derive(Debug)]
+pub struct Kept {
+    /// The data directory.
+    pub data: PathBuf,
+    /// Address of a database of PostgreSQL, if any.
+    pub database: Option<Secret>,
+    /// The key that signs pages, if it does not lie in the data directory.
+    pub signing_key: Option<Secret>,
+    /// Where the bytes of packs are.
+    pub blobs: BlobsAt,
+}
+
+/// The form of the log.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LogFormat {
+    Text,
+    Json,
+}
+
+impl FromStr for LogFormat {
+    type Err = &'static str;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        match text {
+            "text" => Ok(Self::Text),
+            "json" => Ok(Self::Json),
+            _ => Err("write text or json"),
+        }
+    }
+}
+
+impl Config {
+    /// The configuration that the sources make.
+    pub fn from_sources(sources: &Sources) -> Result<Self, ConfigError> {
+        Ok(Self {
+            listen: required(sources, "listen")?,
+            public_address: public_address(sources)?,
+            trusted_proxies: value(sources, "trusted-proxies", |list| {
+                TrustedProxies::parse(list).map_err(|entry| format!("{entry} is no address and no network"))
+            })?
+            .unwrap_or_default(),
+            supplier: required(sources, "supplier")?,
+            kept: Kept {
+                data: required(sources, "data")?,
+                database: sources.get("database").map(|found| found.value.clone()),
+                signing_key: sources.get("signing-key").map(|found| found.value.clone()),
+                blobs: blobs(sources)?,
+            },
+            metrics_listen: value(sources, "metrics-listen", |text| match text {
+                "off" => Ok(None),
+                address => parse(address).map(Some),
+            })?
+            .flatten(),
+            log: required(sources, "log")?,
+            log_format: required(sources, "log-format")?,
+        })
+    }
+}
+
+fn value<T>(
+    sources: &Sources,
+    name: &'static str,
+    read: impl FnOnce(&str) -> Result<T, String>,
+) -> Result<Option<T>, ConfigError> {
+    let Some(found) = sources.get(name) else { return Ok(None) };
+    read(found.value.reveal()).map(Some).map_err(|reason| ConfigError::Value {
+        name,
+        origin: found.origin.clone(),
+        reason,
+    })
+}
+
+fn parse<T: FromStr>(text: &str) -> Result<T, String>
+where
+    T::Err: Display,
+{
+    text.parse().map_err(|error| format!("{text:?} cannot be used: {error}"))
+}
+
+/// A setting that always has a value, because it has a default.
+fn required<T: FromStr>(sources: &Sources, name: &'static str) -> Result<T, ConfigError>
+where
+    T::Err: Display,
+{
+    value(sources, name, parse)?.ok_or(ConfigError::Missing { name, why: "there is no default for it" })
+}
+
+fn text(sources: &Sources, name: &str) -> Option<String> {
+    sources.get(name).map(|found| found.value.reveal().to_owned())
+}
+
+fn public_address(sources: &Sources) -> Result<Option<String>, ConfigError> {
+    value(sources, "public-address", |address| {
+        let host = address.strip_prefix("https://").or_else(|| address.strip_prefix("http://"));
+        let plain = |host: &str| !host.is_empty() && !host.starts_with('/') && !host.contains(['?', '#', '@', ' ']);
+        match host {
+            Some(host) if plain(host) => Ok(address.trim_end_matches('/').to_owned()),
+            _ => Err(format!("{address:?} is no address such as https://packs.example")),
+        }
+    })
+}
+
+fn blobs(sources: &Sources) -> Result<BlobsAt, ConfigError> {
+    let Some(name) = text(sources, "s3-bucket") else { return Ok(BlobsAt::Directory) };
+    let why = "a bucket needs it";
+    let missing = |name| ConfigError::Missing { name, why };
+    let endpoint = value(sources, "s3-endpoint", |address| match address.split_once("://") {
+        Some(("https", _)) => Ok(address.to_owned()),
+        Some(("http", rest)) if is_here(rest) => Ok(address.to_owned()),
+        Some(("http", _)) => Err("http is for a store on this machine only; write https".to_owned()),
+        _ => Err(format!("{address:?} is no address such as https://storage.example")),
+    })?;
+    Ok(BlobsAt::Bucket(Bucket {
+        name,
+        endpoint: endpoint.ok_or_else(|| missing("s3-endpoint"))?,
+        region: text(sources, "s3-region").unwrap_or_default(),
+        key_id: text(sources, "s3-key-id").ok_or_else(|| missing("s3-key-id"))?,
+        secret: sources.get("s3-secret").map(|found| found.value.clone()).ok_or_else(|| missing("s3-secret"))?,
+    }))
+}
+
+/// Whether an address without its scheme is of this machine.
+fn is_here(rest: &str) -> bool {
+    let authority = rest.split('/').next().unwrap_or_default();
+    let ip = |address: SocketAddr| address.ip().is_loopback();
+    authority.parse().is_ok_and(ip)
+        || authority.parse::<std::net::IpAddr>().is_ok_and(|address| address.is_loopback())
+        || authority.split(':').next() == Some("localhost")
+}

@@ -1,0 +1,56 @@
+//! Whether the service can take work.
+
+use super::Service;
+use crate::store::StoreError;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+use tokio::sync::Mutex;
+
+/// How long a good answer stands, so that nobody keeps the disk busy by asking.
+const STANDS: Duration = Duration::from_secs(1);
+
+/// How long the answer may take.
+const PATIENCE: Duration = Duration::from_secs(5);
+
+/// Why no work is taken.
+#[derive(Debug, thiserror::Error)]
+pub enum NotReady {
+    /// The process was asked to stop.
+    #[error("the service is stopping")]
+    Stopping,
+    /// The store did not answer in time.
+    #[error("the store did not take a write within {} seconds", PATIENCE.as_secs())]
+    TooSlow,
+    /// The store failed.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+}
+
+/// What is known of it.
+#[derive(Default)]
+pub struct Readiness {
+    stopping: AtomicBool,
+    last_good: Mutex<Option<Instant>>,
+}
+
+impl Service {
+    /// Whether it can do its work: database and blobs take a write, and the schema is that of this version.
+    pub async fn ready(&self) -> Result<(), NotReady> {
+        if self.readiness.stopping.load(Ordering::Relaxed) {
+            return Err(NotReady::Stopping);
+        }
+        let mut last_good = self.readiness.last_good.lock().await;
+        if last_good.is_some_and(|good| good.elapsed() < STANDS) {
+            return Ok(());
+        }
+        let probe = self.clock.stamp();
+        tokio::time::timeout(PATIENCE, self.store.ready(probe.at())).await.map_err(|_| NotReady::TooSlow)??;
+        *last_good = Some(Instant::now());
+        Ok(())
+    }
+
+    /// Takes no more work from now on, so that those who ask send it elsewhere.
+    pub fn stopping(&self) {
+        self.readiness.stopping.store(true, Ordering::Relaxed);
+    }
+}

@@ -1,0 +1,76 @@
+//! Objects as files: written whole under another name, then renamed, each step made to last.
+
+use super::{Group, StoreError};
+use std::fs::{self, File};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// Before the name of a file on its way.
+const NEW: &str = "new-";
+
+/// A directory with a folder for each group.
+#[derive(Debug, Clone)]
+pub struct Folder(PathBuf);
+
+impl Folder {
+    /// Opens the directory and creates in it what is missing.
+    pub fn open(directory: &Path) -> Result<Self, StoreError> {
+        for group in Group::ALL {
+            fs::create_dir_all(directory.join(group.name())).map_err(StoreError::Directory)?;
+        }
+        Ok(Self(directory.to_owned()))
+    }
+
+    pub async fn put(&self, group: Group, name: &str, bytes: Vec<u8>) -> Result<(), StoreError> {
+        let (folder, name) = (self.0.join(group.name()), name.to_owned());
+        blocking(move || write(&folder, &name, &bytes)).await
+    }
+
+    pub async fn get(&self, group: Group, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        let path = self.0.join(group.name()).join(name);
+        blocking(move || match fs::read(path) {
+            Ok(bytes) => Ok(Some(bytes)),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+            Err(error) => Err(error),
+        })
+        .await
+    }
+
+    pub async fn names(&self, group: Group) -> Result<Vec<String>, StoreError> {
+        let folder = self.0.join(group.name());
+        blocking(move || {
+            let mut names = Vec::new();
+            for entry in fs::read_dir(folder)? {
+                let name = entry?.file_name().to_string_lossy().into_owned();
+                if !name.starts_with(NEW) {
+                    names.push(name);
+                }
+            }
+            Ok(names)
+        })
+        .await
+    }
+
+    pub async fn ready(&self) -> Result<(), StoreError> {
+        let folder = self.0.join(Group::Blobs.name());
+        blocking(move || {
+            let mut file = tempfile::Builder::new().prefix(NEW).tempfile_in(folder)?;
+            file.write_all(b"ready")?;
+            file.as_file().sync_all()
+        })
+        .await
+    }
+}
+
+fn write(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<()> {
+    let mut file = tempfile::Builder::new().prefix(NEW).tempfile_in(folder)?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    file.persist(folder.join(name))?;
+    File::open(folder)?.sync_all()
+}
+
+async fn blocking<T: Send + 'static>(work: impl FnOnce() -> io::Result<T> + Send + 'static) -> Result<T, StoreError> {
+    let done = tokio::task::spawn_blocking(work).await.map_err(io::Error::other);
+    done.and_then(|done| done).map_err(StoreError::Directory)
+}

@@ -1,0 +1,94 @@
+//! Named bytes beside the database: in the data directory, or in a bucket of an S3-compatible store. Once [`Objects::put`] has
+//! returned they would survive a power cut.
+
+mod bucket;
+mod folder;
+
+pub use bucket::Bucket;
+
+use super::StoreError;
+use bucket::BucketObjects;
+use folder::Folder;
+use std::path::Path;
+
+/// Where they are to be.
+#[derive(Debug, Clone)]
+pub enum BlobsAt {
+    /// In the data directory.
+    Directory,
+    /// In a bucket.
+    Bucket(Bucket),
+}
+
+/// What an object is, and the folder or prefix that it lies under.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Group {
+    /// Files of packs and their accounts.
+    Blobs,
+    /// Which customers were erased.
+    Erasures,
+}
+
+impl Group {
+    /// All groups.
+    pub const ALL: [Self; 2] = [Self::Blobs, Self::Erasures];
+
+    /// Its folder.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Blobs => "blobs",
+            Self::Erasures => "erasures",
+        }
+    }
+}
+
+/// A place for objects.
+#[derive(Debug, Clone)]
+pub enum Objects {
+    Folder(Folder),
+    Bucket(BucketObjects),
+}
+
+impl Objects {
+    /// Opens the place; a directory is created where it is missing, a bucket must be there.
+    pub fn open(at: &BlobsAt, directory: &Path) -> Result<Self, StoreError> {
+        Ok(match at {
+            BlobsAt::Directory => Self::Folder(Folder::open(directory)?),
+            BlobsAt::Bucket(bucket) => Self::Bucket(BucketObjects::open(bucket)?),
+        })
+    }
+
+    /// Keeps an object; one of the same name is replaced.
+    pub async fn put(&self, group: Group, name: &str, bytes: Vec<u8>) -> Result<(), StoreError> {
+        match self {
+            Self::Folder(folder) => folder.put(group, name, bytes).await,
+            Self::Bucket(bucket) => bucket.put(group, name, bytes).await,
+        }
+    }
+
+    /// An object, if it is there.
+    pub async fn get(&self, group: Group, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        match self {
+            Self::Folder(folder) => folder.get(group, name).await,
+            Self::Bucket(bucket) => bucket.get(group, name).await,
+        }
+    }
+
+    /// The names of a group in their order.
+    pub async fn names(&self, group: Group) -> Result<Vec<String>, StoreError> {
+        let mut names = match self {
+            Self::Folder(folder) => folder.names(group).await?,
+            Self::Bucket(bucket) => bucket.names(group).await?,
+        };
+        names.sort_unstable();
+        Ok(names)
+    }
+
+    /// Whether something can be written.
+    pub async fn ready(&self) -> Result<(), StoreError> {
+        match self {
+            Self::Folder(folder) => folder.ready().await,
+            Self::Bucket(bucket) => bucket.ready().await,
+        }
+    }
+}

@@ -1,0 +1,50 @@
+//! Whole tables read in their order, for those who look at all that is kept.
+
+use super::revisions::RevisionRow;
+use super::{Conn, StoreError, sql};
+use sqlx::FromRow;
+
+/// One act of the audit log as kept.
+#[derive(Debug, FromRow)]
+pub struct ActRow {
+    pub number: i64,
+    pub at: String,
+    pub actor: String,
+    pub action: String,
+    pub subject: String,
+    pub previous: String,
+    pub hash: String,
+}
+
+/// What a pack says of its bytes.
+#[derive(Debug, FromRow)]
+pub struct PackBytesRow {
+    pub kit: String,
+    pub number: i64,
+    pub sha256: String,
+    pub size: i64,
+    /// Empty for a pack from before there were any.
+    pub manifest_sha256: String,
+}
+
+/// Acts after this number, in their order.
+pub async fn acts(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<ActRow>, StoreError> {
+    sql("SELECT number, at, actor, action, subject, previous, hash FROM audit WHERE number > $1 ORDER BY number LIMIT $2")
+        .bind(after)
+        .bind(limit)
+        .all(conn)
+        .await
+}
+
+/// All revisions, those of a design together, oldest first.
+pub async fn revisions(conn: &mut Conn) -> Result<Vec<RevisionRow>, StoreError> {
+    sql("SELECT design, number, letter, change_note, class, acknowledged, document_sha256, previous_chain, chain, \
+         numbers, published_at, published_by FROM revisions ORDER BY design, number")
+    .all(conn)
+    .await
+}
+
+/// All packs, those of a kit together, oldest first.
+pub async fn packs(conn: &mut Conn) -> Result<Vec<PackBytesRow>, StoreError> {
+    sql("SELECT kit, number, sha256, size, manifest_sha256 FROM packs ORDER BY kit, number").all(conn).await
+}

@@ -1,0 +1,131 @@
+//! Several processes on one database of PostgreSQL, and why there is only one on SQLite.
+
+use crate::fixtures::{create_design, frame, put_draft, two_kits};
+use crate::place::{Place, on_postgres};
+use crate::server::{Server, run_on};
+use data_encoding::HEXLOWER;
+use serde_json::{Value, json};
+use sha2::{Digest, Sha256};
+use std::collections::BTreeSet;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
+use std::thread;
+
+#[test]
+fn a_second_process_on_one_data_directory_refuses_to_start() {
+    if on_postgres() {
+        return;
+    }
+    let server = Server::start();
+    let second = run_on(&server.data, &["serve", "--listen", "127.0.0.1:0", "--metrics-listen", "off"]);
+    assert_eq!(second.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&second.stderr);
+    assert!(said.contains("another matchmark process uses this data directory"), "{said}");
+    server.get("/readyz", "").expect(200);
+}
+
+#[test]
+fn processes_that_start_together_bring_the_schema_in_once() {
+    if !on_postgres() {
+        return;
+    }
+    let place = Arc::new(Place::new());
+    let printed: Vec<String> = thread::scope(|scope| {
+        let starts: Vec<_> =
+            (0..4).map(|_| scope.spawn(|| Server::start_in(Arc::clone(&place)).printed.clone())).collect();
+        starts.into_iter().map(|start| start.join().unwrap()).collect()
+    });
+    let tokens = printed.iter().filter(|printed| printed.contains("Publisher token")).count();
+    assert_eq!(tokens, 1, "one first token for all");
+}
+
+/// Two processes on one place.
+fn two(first: Server) -> [Server; 2] {
+    let second = Server::start_in(Arc::clone(&first.data));
+    [first, second]
+}
+
+#[test]
+fn two_hundred_publishes_over_two_processes_get_letters_in_a_row_and_one_chain() {
+    if !on_postgres() {
+        return;
+    }
+    const PUBLISHES: u32 = 200;
+    let first = Server::start();
+    let publisher = first.publisher();
+    create_design(&first, &publisher, "frame");
+    put_draft(&first, &publisher, "frame", &frame(900));
+    let servers = two(first);
+    let (done, height) = (AtomicU32::new(0), AtomicU32::new(901));
+    let work = |server: &Server| {
+        let mut letters = Vec::new();
+        while done.load(Ordering::Relaxed) < PUBLISHES {
+            // Whoever finds the draft changed meanwhile writes it again.
+            let document = frame(height.fetch_add(1, Ordering::Relaxed));
+            let etag = server.get("/v1/designs/frame/draft", &publisher).header("etag").to_owned();
+            let written =
+                server.send("PUT", "/v1/designs/frame/draft", &publisher, &[("if-match", &etag)], Some(&document));
+            if written.status == 412 {
+                continue;
+            }
+            assert!([201, 204].contains(&written.status), "{written:?}");
+            let etag = written.header("etag").to_owned();
+            let body = json!({"change_note": "For a test.", "class": "optional"}).to_string();
+            let path = "/v1/designs/frame/revisions";
+            let answer = server.send("POST", path, &publisher, &[("if-match", &etag)], Some(&body));
+            match answer.status {
+                201 => {
+                    letters.push(answer.json()["letter"].as_str().unwrap().to_owned());
+                    done.fetch_add(1, Ordering::Relaxed);
+                }
+                412 => {}
+                _ => panic!("{answer:?}"),
+            }
+        }
+        letters
+    };
+    let letters: Vec<String> = thread::scope(|scope| {
+        let workers: Vec<_> = servers.iter().cycle().take(4).map(|server| scope.spawn(|| work(server))).collect();
+        workers.into_iter().flat_map(|worker| worker.join().unwrap()).collect()
+    });
+    assert!(letters.len() >= PUBLISHES as usize);
+    assert_eq!(letters.iter().collect::<BTreeSet<_>>().len(), letters.len(), "a letter was given twice");
+
+    let listed = servers[1].get("/v1/designs/frame/revisions", &publisher).expect(200).json();
+    let revisions = listed["revisions"].as_array().unwrap();
+    assert_eq!(revisions.len(), letters.len());
+    let mut chain = String::new();
+    for (index, revision) in revisions.iter().enumerate() {
+        let text = |field: &str| revision[field].as_str().unwrap_or_else(|| panic!("no {field} in {revision}"));
+        assert_eq!(revision["number"], index + 1);
+        assert_eq!(text("previous_chain"), chain);
+        let date = &text("published_at")[..10];
+        let facts = format!("matchmark-revision/1\n{chain}\n{}\n{}\n{date}\n", text("letter"), text("document_sha256"));
+        chain = HEXLOWER.encode(&Sha256::digest(facts));
+        assert_eq!(text("chain"), chain);
+    }
+}
+
+#[test]
+fn five_hundred_calls_with_one_key_over_two_processes_issue_one_pack() {
+    let kits = two_kits();
+    let publisher = kits.publisher.clone();
+    let servers = if on_postgres() { two(kits.server).into() } else { vec![kits.server] };
+    let packs: Vec<Value> = thread::scope(|scope| {
+        let calls: Vec<_> = (0..500)
+            .map(|call| {
+                let server = &servers[call % servers.len()];
+                let issue = || {
+                    let key = [("idempotency-key", "just-one")];
+                    server.send("POST", "/v1/kits/K-1/packs", &publisher, &key, Some("{}")).expect(201).json()
+                };
+                thread::Builder::new().stack_size(1 << 19).spawn_scoped(scope, issue).unwrap()
+            })
+            .collect();
+        calls.into_iter().map(|call| call.join().unwrap()).collect()
+    });
+    assert_eq!(packs[0]["number"], 2);
+    assert!(packs.iter().all(|pack| *pack == packs[0]));
+    let listed = servers[0].get("/v1/kits/K-1/packs", &publisher).json();
+    assert_eq!(listed["packs"].as_array().unwrap().len(), 2);
+}
