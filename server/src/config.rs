@@ -1,5 +1,6 @@
 //! What a running service is told: by flags, else by the environment, else the defaults.
 
+use crate::send::SendSettings;
 use clap::Args;
 use std::net::SocketAddr;
 use std::path::PathBuf;
@@ -14,6 +15,10 @@ pub struct ServeConfig {
     /// Where things are kept.
     #[command(flatten)]
     pub kept: Kept,
+
+    /// Where holders of kits are told.
+    #[command(flatten)]
+    pub sending: SendSettings,
 
     /// Name of the supplier, printed on every page.
     #[arg(long, env = "MATCHMARK_SUPPLIER", default_value = "The supplier of this kit")]

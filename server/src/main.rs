@@ -7,7 +7,9 @@ mod config;
 mod engine;
 mod hash;
 mod listen;
+mod pages;
 mod secret;
+mod send;
 mod service;
 mod store;
 

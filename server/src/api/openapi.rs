@@ -1,5 +1,6 @@
 //! The OpenAPI description, made from the routes themselves, and the page that shows it without any network.
 
+use super::examples;
 use super::problem::ProblemDetails;
 use axum::Router;
 use utoipa::openapi::path::Operation;
@@ -31,17 +32,23 @@ pub fn heading() -> OpenApi {
 /// The description at `/openapi.json` and the page at `/docs/`.
 pub fn docs(mut described: OpenApi) -> Router {
     for (path, item) in &mut described.paths.paths {
-        let operations = [&mut item.get, &mut item.put, &mut item.post, &mut item.delete];
-        for operation in operations.into_iter().flatten() {
-            complete(path, operation);
+        let operations =
+            [("get", &mut item.get), ("put", &mut item.put), ("post", &mut item.post), ("delete", &mut item.delete)];
+        for (method, operation) in operations {
+            if let Some(operation) = operation {
+                complete(method, path, operation);
+            }
         }
     }
     let config = Config::new(["/openapi.json"]).validator_url("none");
-    SwaggerUi::new("/docs").url("/openapi.json", described).config(config).into()
+    let mut described = serde_json::to_value(described).unwrap_or_default();
+    examples::attach(&mut described);
+    SwaggerUi::new("/docs").external_url_unchecked("/openapi.json", described).config(config).into()
 }
 
-/// Adds what all operations share: the shape of errors, and the token for those that need one.
-fn complete(path: &str, operation: &mut Operation) {
+/// Adds what all operations share: an id of their own, the shape of errors, and the token for those that need one.
+fn complete(method: &str, path: &str, operation: &mut Operation) {
+    operation.operation_id = Some(id(method, path));
     let problem = ContentBuilder::new().schema(Some(Ref::from_schema_name(ProblemDetails::name()))).build();
     let response = ResponseBuilder::new()
         .description("Any error, as a problem detail")
@@ -52,4 +59,16 @@ fn complete(path: &str, operation: &mut Operation) {
         let needed = SecurityRequirement::new::<&str, [&str; 0], &str>(BEARER, []);
         operation.security = Some(vec![needed]);
     }
+}
+
+/// An id that is one operation's alone: `get_kits_by_serial_packs` for `GET /v1/kits/{serial}/packs`.
+fn id(method: &str, path: &str) -> String {
+    let mut id = method.to_owned();
+    for step in path.trim_start_matches("/v1").split('/').filter(|step| !step.is_empty()) {
+        match step.strip_prefix('{').and_then(|step| step.strip_suffix('}')) {
+            Some(name) => id.push_str(&format!("_by_{name}")),
+            None => id.push_str(&format!("_{}", step.replace(['-', '.'], "_"))),
+        }
+    }
+    id
 }

@@ -3,6 +3,7 @@
 use super::Failure;
 use super::serve;
 use crate::config::{Kept, Secret};
+use crate::send::Channels;
 use crate::service::Demo;
 use clap::Args;
 use std::net::SocketAddr;
@@ -40,7 +41,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     Runtime::new()?.block_on(async {
         let listener = serve::bind(options.listen).await?;
         let public = format!("http://{}", listener.local_addr()?);
-        let service = serve::open(&kept, Demo::SUPPLIER.to_owned(), &public).await?;
+        let service = serve::open(&kept, Demo::SUPPLIER.to_owned(), &public, Channels::default()).await?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
         serve::serve(listener, service).await

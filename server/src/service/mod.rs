@@ -5,6 +5,8 @@ mod boxes;
 mod changes;
 mod compared;
 mod customers;
+mod deliver;
+mod deliveries;
 mod demo;
 mod design_file;
 mod designs;
@@ -21,15 +23,19 @@ mod moves;
 mod notes;
 mod notices;
 mod once;
+mod pack_job_work;
+mod pack_jobs;
 mod packs;
 mod pages;
 mod principal;
 mod publish;
 mod revisions;
 mod saves;
+mod sessions;
 mod sheets;
 mod sign_in;
 mod solids;
+mod standing;
 mod states;
 mod stock_plans;
 mod stop_sheets;
@@ -42,40 +48,47 @@ pub use access_code::AccessCard;
 pub use boxes::{BoxesView, NewBoxes};
 pub use changes::ChangesView;
 pub use customers::{CustomerExport, CustomerView};
+pub use deliveries::{DeliveriesWanted, DeliveryState, DeliveryView};
 pub use demo::Demo;
 pub use design_file::DesignFile;
 pub use designs::{DesignView, NewDesign};
 pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
 pub use kit_import::Imported;
-pub use kit_notices::{KitNotice, OutstandingWanted};
+pub use kit_notices::{KitNotice, NoticeState, OutstandingWanted};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
 pub use measurements::{Measured, MeasurementView, one_kit_facts};
 pub use moves::{MoveView, NewMove};
 pub use notes::{NewNote, NoteView};
 pub use notices::{NewNotice, NoticeDetails, NoticeView};
 pub use once::Once;
+pub use pack_jobs::{NewPackJob, PackJobKit, PackJobKitState, PackJobView};
 pub use packs::{NewPack, PackView};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};
 pub use revisions::RevisionView;
 pub use saves::{Restore, SaveView};
+pub use sessions::SESSION_LASTS;
 pub use sheets::RevisionSheets;
 pub use sign_in::SignIn;
-pub use states::{Reason, Recall, RecallLedger};
+pub use standing::{GaugeView, Standing};
+pub use states::{Reason, Recall, RecallLedger, RevisionState};
 pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use stop_sheets::StopSheet;
-pub use support::LookUp;
+pub use support::{KitAnswer, LookUp};
 pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
-pub use touched::Touched;
+pub use touched::{Counts, Touched};
 
 use crate::clock::Clock;
 use crate::engine::Engine;
+use crate::secret;
+use crate::send::Channels;
 use crate::store::{Store, StoreError};
 use compared::Compared;
 use downloads::DownloadLog;
 use std::sync::Arc;
+use tokio::sync::{Notify, watch};
 
 /// A page of a list that is wanted.
 #[derive(Debug, Clone)]
@@ -114,6 +127,15 @@ pub struct Service {
     downloads: DownloadLog,
     sealing: Option<Sealing>,
     compared: Compared,
+    /// Sets this process apart from others on the same database.
+    process: String,
+    /// A job was asked for or cancelled.
+    job_news: Notify,
+    /// A delivery was written down, or is to be tried again.
+    delivery_news: Notify,
+    channels: Channels,
+    /// True once work in the background is to end.
+    stopping: watch::Sender<bool>,
 }
 
 impl Service {
@@ -128,7 +150,28 @@ impl Service {
             clock,
             supplier,
             sealing: None,
+            process: secret::id(),
+            job_news: Notify::new(),
+            delivery_news: Notify::new(),
+            channels: Channels::default(),
+            stopping: watch::Sender::new(false),
         }
+    }
+
+    /// Tells holders of kits over these channels.
+    pub fn telling_over(self, channels: Channels) -> Self {
+        Self { channels, ..self }
+    }
+
+    /// Tells all work in the background, and whoever waits for news of it, to end.
+    pub fn stop(&self) {
+        self.stopping.send_replace(true);
+    }
+
+    /// Returns when work in the background is to end.
+    pub async fn stopped(&self) {
+        // It fails only when the sender is gone, and then it is time too.
+        let _ = self.stopping.subscribe().wait_for(|stopping| *stopping).await;
     }
 
     /// What computes.
@@ -139,6 +182,16 @@ impl Service {
     /// The supplier whose service this is.
     pub fn supplier(&self) -> &str {
         &self.supplier
+    }
+
+    /// Where people reach it, such as `https://packs.example`; empty when packs are not signed.
+    fn public_address(&self) -> String {
+        self.sealing.as_ref().map(|sealing| sealing.public.clone()).unwrap_or_default()
+    }
+
+    /// Whether people reach it over TLS, as far as the address on its pages says.
+    pub fn is_secure(&self) -> bool {
+        self.sealing.as_ref().is_some_and(|sealing| sealing.address.starts_with("HTTPS://"))
     }
 
     /// Whether it can do its work.

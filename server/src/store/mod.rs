@@ -6,6 +6,7 @@
 pub mod audit;
 pub mod blobs;
 pub mod customers;
+pub mod deliveries;
 pub mod designs;
 pub mod downloads;
 pub mod drafts;
@@ -15,8 +16,10 @@ pub mod measurements;
 pub mod moves;
 pub mod notes;
 pub mod notices;
+pub mod pack_jobs;
 pub mod packs;
 pub mod revisions;
+pub mod sessions;
 pub mod sign_in;
 pub mod states;
 pub mod tokens;
