@@ -108,8 +108,9 @@ impl Chromium {
             self.from.read_until(0, &mut bytes).unwrap();
             assert_eq!(bytes.pop(), Some(0), "the browser ended");
             let came: Value = serde_json::from_slice(&bytes).unwrap();
-            if came["method"] == "Log.entryAdded" {
-                self.complaints.push(came["params"]["entry"]["text"].as_str().unwrap_or_default().to_owned());
+            let entry = &came["params"]["entry"];
+            if came["method"] == "Log.entryAdded" && entry["level"] != "verbose" {
+                self.complaints.push(format!("{}: {}", entry["url"], entry["text"]));
             }
             if came["id"] == self.last {
                 return came["result"].clone();

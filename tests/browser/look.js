@@ -9,7 +9,8 @@
   const name = (element) => `${element.tagName.toLowerCase()} "${(element.textContent || element.name || '').trim().slice(0, 40)}"`;
 
   const root = document.scrollingElement;
-  if (root.scrollWidth > innerWidth) wrong.push(`it is ${root.scrollWidth} wide on a screen of ${innerWidth}`);
+  // Not innerWidth: a telephone zooms out to show what is too wide.
+  if (root.scrollWidth > root.clientWidth) wrong.push(`it is ${root.scrollWidth} wide on a screen of ${root.clientWidth}`);
 
   // WCAG 2.2, 2.5.8 asks for 24; gloves ask for 44. A link in a sentence is as high as its line.
   for (const element of document.querySelectorAll('button, .button, input:not([type=hidden]), select, textarea, header a, td a, tbody th a, label.choice')) {

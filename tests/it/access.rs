@@ -274,7 +274,7 @@ fn fixed_headers(answer: &Answer) -> Vec<(String, String)> {
     let mut headers: Vec<_> = answer
         .headers
         .iter()
-        .filter(|(name, _)| !["x-request-id", "date"].contains(&name.as_str()))
+        .filter(|(name, _)| !["x-request-id", "date", "ratelimit", "ratelimit-policy"].contains(&name.as_str()))
         .map(|(name, value)| (name.to_string(), value.to_str().unwrap().to_owned()))
         .collect();
     headers.sort();

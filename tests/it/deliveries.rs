@@ -6,7 +6,7 @@ use crate::fixtures::{
 use crate::place::{Place, on_postgres};
 use crate::server::Server;
 use crate::sinks::{mail, webhook};
-use data_encoding::BASE64;
+use data_encoding::{BASE64, HEXLOWER};
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 use std::io::Write;
@@ -100,7 +100,7 @@ fn a_notice_is_posted_once_for_each_kit_and_signed() {
     assert_eq!(serials, ["K-1", "K-2"]);
     // RFC 4231, test case 2.
     let vector = hmac(b"Jefe", b"what do ya want for nothing?");
-    assert_eq!(BASE64.encode(&vector), "W9zBRr+gdU5qBCQmCJV1x1oAPwidJzmDnsexuWTsOEM=");
+    assert_eq!(HEXLOWER.encode(&vector), "5bdcc146bf60754e6a042426089575c75a003f089d2739839dec58b964ec3843");
 }
 
 #[tokio::test]

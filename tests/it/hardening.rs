@@ -155,6 +155,8 @@ fn who_asks_too_often_is_told_how_long_to_wait() {
     let wait: u64 = last.header("retry-after").parse().unwrap();
     assert!((1..=61).contains(&wait));
     last.problem(429, "too-many-requests");
+    server.send("GET", "/v1/public-key", "mmp_made_up", &[], None).problem(429, "too-many-requests");
+    server.send("GET", "/", "", &[("cookie", "matchmark=mmw_made_up")], None).problem(429, "too-many-requests");
     // Probes, and a token that has proven good, are not held up by it; one that was made up is.
     server.get("/healthz", "").expect(200);
     server.get("/v1/designs", &token).expect(200);

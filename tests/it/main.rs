@@ -16,6 +16,7 @@ mod customers;
 mod deliveries;
 mod demo;
 mod design_file;
+mod examples;
 mod fixtures;
 mod hardening;
 mod immutability;

@@ -1,6 +1,7 @@
 //! Who calls: the bearer token of a request, looked up before anything else is read.
 
 use super::App;
+use super::limits::Proof;
 use super::problem::Problem;
 use super::problem_kinds as kinds;
 use crate::service::Principal;
@@ -33,7 +34,10 @@ impl FromRequestParts<App> for Caller {
             return Err(Problem::new(&kinds::TOKEN_NEEDED, "Send your token as Authorization: Bearer and the token."));
         };
         match app.principal(token).await? {
-            Some(principal) => Ok(Self(principal)),
+            Some(principal) => {
+                Proof::give(&parts.extensions);
+                Ok(Self(principal))
+            }
             None => Err(Problem::new(
                 &kinds::TOKEN_NEEDED,
                 "This token is not one that the service gave out; check that it was copied whole.",

@@ -1,13 +1,14 @@
 //! The outermost layer: request id, problem bodies, headers that every answer carries, one line of log.
 
 use super::App;
+use super::accept::Accepted;
 use super::problem::Problem;
 use super::problem_kinds;
 use crate::pages;
 use crate::secret;
 use axum::body::Body;
 use axum::extract::{Request, State};
-use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, header};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use std::time::Instant;
@@ -39,10 +40,10 @@ pub async fn finish(State(app): State<App>, request: Request, next: Next) -> Res
     let method = request.method().clone();
     let path = request.uri().path().to_owned();
     let on_page = pages::failed_wanted(&path, request.headers());
-    let accept = acceptable(&method, request.headers());
+    let accept = Accepted::of(&method, request.headers());
     let span = tracing::info_span!("request", id);
     let mut response = next.run(request).instrument(span).await;
-    if response.status() == StatusCode::OK && !accept.is_empty() && !accepted(&accept, response.headers()) {
+    if response.status() == StatusCode::OK && !accept.takes_answer(response.headers()) {
         response = Problem::new(&problem_kinds::NOT_ACCEPTABLE, problem_kinds::NOT_ACCEPTABLE.about).into_response();
     }
     if let Some(problem) = problem_of(&mut response) {
@@ -61,6 +62,9 @@ pub async fn finish(State(app): State<App>, request: Request, next: Next) -> Res
     let policy = if path.starts_with("/docs") { DOCS_POLICY } else { PAGE_POLICY };
     headers.insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(policy));
     headers.extend(FIXED);
+    if app.is_secure() {
+        headers.insert(header::STRICT_TRANSPORT_SECURITY, HeaderValue::from_static("max-age=31536000"));
+    }
     if path.starts_with("/v1/") && !headers.contains_key(header::CACHE_CONTROL) {
         headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("private, no-cache"));
     }
@@ -84,62 +88,10 @@ fn problem_of(response: &mut Response) -> Option<Problem> {
     })
 }
 
-/// The media ranges that a reading request accepts; none when any will do. What changes things is done before its answer has a
-/// type, so that it is answered with what there is.
-fn acceptable(method: &Method, headers: &HeaderMap) -> Vec<String> {
-    if *method != Method::GET && *method != Method::HEAD {
-        return Vec::new();
-    }
-    let values = headers.get_all(header::ACCEPT).iter().filter_map(|value| value.to_str().ok());
-    let ranges = values.flat_map(|value| value.split(',')).filter(|range| !refused(range));
-    ranges.filter_map(|range| range.split(';').next()).map(|range| range.trim().to_ascii_lowercase()).collect()
-}
-
-/// Whether a media range is named only to be left out.
-fn refused(range: &str) -> bool {
-    let weight = range.split(';').filter_map(|parameter| parameter.trim().strip_prefix("q=")).next();
-    weight.is_some_and(|weight| weight.parse() == Ok(0.0))
-}
-
-/// Whether the type of an answer is among the media ranges.
-fn accepted(ranges: &[String], headers: &HeaderMap) -> bool {
-    let Some(kind) = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()) else {
-        return true;
-    };
-    let kind = kind.split(';').next().unwrap_or_default().trim().to_ascii_lowercase();
-    let main = kind.split('/').next().unwrap_or_default();
-    ranges
-        .iter()
-        .any(|range| range == "*/*" || *range == kind || range.strip_suffix("/*").is_some_and(|wanted| wanted == main))
-}
-
 /// The caller's request id when it is short and plain, else a new one.
 fn request_id(headers: &HeaderMap) -> String {
     let plain = |id: &&str| {
         (1..=64).contains(&id.len()) && id.bytes().all(|b| b.is_ascii_alphanumeric() || b"-_.".contains(&b))
     };
     headers.get(REQUEST_ID).and_then(|value| value.to_str().ok()).filter(plain).map_or_else(secret::id, str::to_owned)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn media_ranges_are_read_as_rfc_9110_has_them() {
-        let answer =
-            HeaderMap::from_iter([(header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8"))]);
-        for (accept, fits) in [
-            ("text/html", true),
-            ("Text/HTML;level=1", true),
-            ("application/json, text/*;q=0.5", true),
-            ("image/png, */*;q=0.1", true),
-            ("application/json", false),
-            ("image/*", false),
-            ("application/json, text/html;q=0", false),
-        ] {
-            let asked = HeaderMap::from_iter([(header::ACCEPT, HeaderValue::from_static(accept))]);
-            assert_eq!(accepted(&acceptable(&Method::GET, &asked), &answer), fits, "{accept}");
-        }
-    }
 }

@@ -6,11 +6,12 @@ use super::problem_kinds as kinds;
 use crate::hash::sha256_hex;
 use crate::listen::Peer;
 use axum::extract::{Request, State};
-use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
+use axum::http::{Extensions, HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use std::collections::HashMap;
 use std::net::IpAddr;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
@@ -36,6 +37,19 @@ pub struct Limits(Arc<Mutex<HashMap<String, Count>>>);
 struct Count {
     since: Instant,
     used: u32,
+}
+
+/// Goes with a request, to come back with word of whether its token or cookie is good.
+#[derive(Debug, Clone, Default)]
+pub struct Proof(Arc<AtomicBool>);
+
+impl Proof {
+    /// Whoever looked it up says that it is good.
+    pub fn give(extensions: &Extensions) {
+        if let Some(Self(proof)) = extensions.get() {
+            proof.store(true, Ordering::Relaxed);
+        }
+    }
 }
 
 /// What a caller has left.
@@ -72,7 +86,7 @@ impl Limits {
 }
 
 /// Turns a caller away who asks too often. Probes of a supervisor are not counted.
-pub async fn limit(State(limits): State<Limits>, request: Request, next: Next) -> Response {
+pub async fn limit(State(limits): State<Limits>, mut request: Request, next: Next) -> Response {
     if ["/healthz", "/readyz"].contains(&request.uri().path()) {
         return next.run(request).await;
     }
@@ -80,6 +94,8 @@ pub async fn limit(State(limits): State<Limits>, request: Request, next: Next) -
     let address = of_address(request.extensions().get::<Peer>().map(|Peer(address)| address.ip()));
     let token = of_token(request.headers());
     let proven = token.as_ref().is_some_and(|token| limits.knows(token));
+    let proof = Proof::default();
+    request.extensions_mut().insert(proof.clone());
     let left = match &token {
         Some(token) if proven => limits.count(token, MOST_OF_TOKEN, now),
         _ => limits.count(&address, MOST_OF_ADDRESS, now),
@@ -90,7 +106,7 @@ pub async fn limit(State(limits): State<Limits>, request: Request, next: Next) -
     } else {
         next.run(request).await
     };
-    if let (Some(token), false, true) = (&token, proven, response.status().is_success()) {
+    if let (Some(token), false, true) = (&token, proven, proof.0.load(Ordering::Relaxed)) {
         limits.count(token, MOST_OF_TOKEN, now);
     }
     if proven && response.status() == StatusCode::UNAUTHORIZED {

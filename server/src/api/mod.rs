@@ -1,5 +1,6 @@
 //! The HTTP face: one file a resource, handlers that read the request, call one use case and write the answer.
 
+mod accept;
 mod access_code;
 mod body;
 mod boxes;
@@ -19,7 +20,7 @@ mod joint;
 mod joints;
 mod kit_imports;
 mod kits;
-mod limits;
+pub mod limits;
 mod measurements;
 mod moves;
 mod notes;

@@ -3,6 +3,7 @@
 use super::examples;
 use super::problem::ProblemDetails;
 use axum::Router;
+use serde_json::{Value, json};
 use utoipa::openapi::path::Operation;
 use utoipa::openapi::security::{Http, HttpAuthScheme, SecurityRequirement, SecurityScheme};
 use utoipa::openapi::{
@@ -42,6 +43,8 @@ pub fn docs(mut described: OpenApi) -> Router {
     }
     let config = Config::new(["/openapi.json"]).validator_url("none");
     let mut described = serde_json::to_value(described).unwrap_or_default();
+    let schemas = described["components"]["schemas"].as_object_mut();
+    schemas.into_iter().flat_map(|schemas| schemas.values_mut()).for_each(let_flattened_be_absent);
     examples::attach(&mut described);
     SwaggerUi::new("/docs").external_url_unchecked("/openapi.json", described).config(config).into()
 }
@@ -55,9 +58,21 @@ fn complete(method: &str, path: &str, operation: &mut Operation) {
         .content("application/problem+json", problem)
         .build();
     operation.responses.responses.insert("default".to_owned(), response.into());
-    if path.starts_with("/v1/") && !path.starts_with("/v1/schemas/") && path != "/v1/sign-in" {
+    let open = operation.security.is_some() || path.starts_with("/v1/schemas/");
+    if path.starts_with("/v1/") && !open {
         let needed = SecurityRequirement::new::<&str, [&str; 0], &str>(BEARER, []);
         operation.security = Some(vec![needed]);
+    }
+}
+
+/// What is flattened into an object and may be absent is described as there or null, which an object never is: it is there or not.
+fn let_flattened_be_absent(schema: &mut Value) {
+    for part in schema.get_mut("allOf").and_then(Value::as_array_mut).into_iter().flatten() {
+        if let Some([there, null]) = part["oneOf"].as_array().map(Vec::as_slice)
+            && null["type"] == "null"
+        {
+            *part = json!({"anyOf": [there, {"type": "object"}]});
+        }
     }
 }
 

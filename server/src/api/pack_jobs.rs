@@ -104,7 +104,7 @@ pub async fn kits(
 /// `Last-Event-ID` goes on after a place. A comment comes every 15 seconds when there is nothing else to tell.
 #[utoipa::path(get, path = "/v1/pack-jobs/{job}/events", tag = "packs",
     params(("job" = i64, Path), ("Last-Event-ID" = Option<i64>, Header)),
-    responses((status = 200, content_type = "text/event-stream", body = String)))]
+    responses((status = 200, content_type = "text/event-stream", body = serde_json::Value)))]
 pub async fn events(
     State(app): State<App>,
     Supporter(who): Supporter,

@@ -1,6 +1,7 @@
 //! `/v1/kits/{serial}/packs`
 
 use super::App;
+use super::accept::Accepted;
 use super::body::Json;
 use super::caller::{Caller, Supporter};
 use super::conditions::once;
@@ -93,6 +94,7 @@ pub async fn hand_out(
     headers: &HeaderMap,
 ) -> Result<Response, Problem> {
     let file = app.pack_file(who, serial, number).await?;
+    Accepted::of(method, headers).must_take("application/pdf")?;
     let part = Part::asked(headers, &file.pack.sha256, file.bytes.len())?;
     if *method == Method::GET && part.begins() {
         app.record_download(who, &file.pack).await;

@@ -52,7 +52,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
 fn story(demo: &Demo, address: SocketAddr) -> String {
     let base = format!("http://{address}");
     let mut text = format!(
-        "The demo of {supplier}: design {design}, revisions A and B.\n\n  Start page   {base}/\n  API docs     {base}/docs/\n\nTokens\n  publisher        {publisher}\n  support          {support}\n",
+        "The demo of {supplier}: design {design}, revisions A and B.\n\n  Start page   {base}/\n  Sign in      {base}/sign-in with any token below\n  API docs     {base}/docs/\n\nTokens\n  publisher        {publisher}\n  support          {support}\n",
         supplier = Demo::SUPPLIER,
         design = Demo::DESIGN,
         publisher = demo.publisher,

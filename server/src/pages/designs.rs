@@ -53,6 +53,9 @@ pub async fn read(State(app): State<App>, visitor: Visitor, Path(design): Path<S
         (revisions_table(&revisions))
         h2 { "Notices" }
         (notices_table(&notices))
+        @if visitor.who.role == Role::Publisher && revisions.len() > 1 {
+            p { a.button.quiet href={"/designs/" (design) "/notices/new"} { "Raise a notice" } }
+        }
     };
     Ok(layout::page(&app, &visitor, "/designs", &view.name, &main))
 }

@@ -58,7 +58,7 @@ pub async fn read(
     let listed = app.pack_job_kits(&visitor.who, &number, &Page { after: after.after, limit: 200 }).await?;
     let main = html! {
         h1 { "Job " (job.number) ": packs of " span.mono { (job.design) } " " (job.revision) }
-        div.state { p { (job.state.name()) ". " (sums(&job)) "." } }
+        div.state { p { "The job is " (job.state.name()) ": " (sums(&job)) "." } }
         @if job.kits > 0 {
             label for="far" { "Kits with a result" }
             meter id="far" min="0" max=(job.kits) value=(job.kits - job.waiting) { (job.kits - job.waiting) " of " (job.kits) }
@@ -86,7 +86,7 @@ fn sums(job: &PackJobView) -> String {
     ];
     let said: Vec<String> =
         named.into_iter().filter(|(count, _)| *count > 0).map(|(count, word)| format!("{count} {word}")).collect();
-    if said.is_empty() { "No kits".to_owned() } else { said.join(", ") }
+    if said.is_empty() { "no kits".to_owned() } else { said.join(", ") }
 }
 
 fn kits(kits: &[PackJobKit]) -> Markup {

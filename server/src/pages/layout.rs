@@ -28,6 +28,7 @@ fn whole(supplier: &str, visitor: Option<&Visitor>, here: &str, title: &str, mai
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) " - " (supplier) }
                 link rel="stylesheet" href="/style.css";
+                link rel="icon" href="/icon.svg" type="image/svg+xml";
             }
             body {
                 a.skip href="#main" { "Skip to the content" }

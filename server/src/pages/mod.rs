@@ -15,6 +15,7 @@ mod measure;
 mod notices;
 mod page_status;
 mod publish;
+mod raise;
 mod revision;
 mod sign_in;
 mod stop_sheet;
@@ -34,6 +35,7 @@ pub fn router() -> Router<App> {
     Router::new()
         .route("/", get(home::home))
         .route("/style.css", get(style::sheet))
+        .route("/icon.svg", get(style::icon))
         .route("/problems", get(home::problems))
         .route("/problems/{slug}", get(home::problem))
         .route("/P/{code}", get(page_status::page))
@@ -55,6 +57,7 @@ pub fn router() -> Router<App> {
         .route("/designs/{design}", get(designs::read))
         .route("/designs/{design}/draft", get(designs::draft))
         .route("/designs/{design}/publish", get(publish::form).post(publish::publish))
+        .route("/designs/{design}/notices/new", get(raise::form).post(raise::raise))
         .route("/designs/{design}/revisions/{letter}", get(revision::read))
         .route("/designs/{design}/revisions/{letter}/withdrawal", post(revision::withdraw))
         .route("/designs/{design}/revisions/{letter}/recall", post(revision::recall))

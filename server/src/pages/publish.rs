@@ -5,10 +5,10 @@ use super::designs::findings;
 use super::filled::{Filled, area, choose};
 use super::layout;
 use super::visitor::Visitor;
-use super::words::{count, counts};
+use super::words::{class_named, classes, count, counts};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{ChangeClass, DraftCondition, FindingsView, Publish, ServiceError, Touched};
+use crate::service::{DraftCondition, FindingsView, Publish, ServiceError, Touched};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -40,16 +40,11 @@ pub async fn publish(State(app): State<App>, Path(design): Path<String>, deed: D
     }
 }
 
-fn class_named(name: &str) -> Option<ChangeClass> {
-    [ChangeClass::Mandatory, ChangeClass::Recommended, ChangeClass::Optional]
-        .into_iter()
-        .find(|class| class.name() == name)
-}
-
 async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Result<Response, Problem> {
     visitor.who.may_publish()?;
-    let found = app.findings(&visitor.who, design, true).await?;
+    // First of all: a draft written meanwhile is then another than the one that is published.
     let draft = app.draft(&visitor.who, design).await?;
+    let found = app.findings(&visitor.who, design, true).await?;
     let first = app.design(&visitor.who, design).await?.latest_revision.is_none();
     let touched = match app.touched(&visitor.who, design).await {
         Ok(touched) => Some(touched),
@@ -81,16 +76,6 @@ async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Resul
         p { a href={"/designs/" (design)} { "Back to the design" } }
     };
     Ok(layout::page(app, visitor, "/designs", &format!("Publish the draft of {design}"), &main))
-}
-
-fn classes() -> [(String, String); 4] {
-    [
-        ("", "Choose"),
-        ("mandatory", "Mandatory: the old parts must not be used as they are"),
-        ("recommended", "Recommended: the frame is better for it"),
-        ("optional", "Optional: a matter of taste or convenience"),
-    ]
-    .map(|(value, words)| (value.to_owned(), words.to_owned()))
 }
 
 /// A box to tick for each code of a warning.

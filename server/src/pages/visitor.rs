@@ -1,6 +1,7 @@
 //! Who is signed in, by the cookie of their browser. Cookies count on pages alone; the API takes none.
 
 use crate::api::App;
+use crate::api::limits::Proof;
 use crate::api::problem::Problem;
 use crate::hash::sha256_hex;
 use crate::secret;
@@ -46,6 +47,7 @@ impl FromRequestParts<App> for Visitor {
         if let Some(secret) = cookie(&parts.headers, app.is_secure()) {
             let found = app.session(secret).await.map_err(|error| Problem::from(error).into_response())?;
             if let Some(who) = found {
+                Proof::give(&parts.extensions);
                 return Ok(Self { who, secret: secret.to_owned() });
             }
         }

@@ -56,6 +56,24 @@ pub fn class(class: ChangeClass) -> Markup {
     html! { span class=(style) { span aria-hidden="true" { (mark) " " } (class.name()) } }
 }
 
+/// The class with this name.
+pub fn class_named(name: &str) -> Option<ChangeClass> {
+    [ChangeClass::Mandatory, ChangeClass::Recommended, ChangeClass::Optional]
+        .into_iter()
+        .find(|class| class.name() == name)
+}
+
+/// The classes to choose from.
+pub fn classes() -> [(String, String); 4] {
+    [
+        ("", "Choose"),
+        ("mandatory", "Mandatory: the old parts must not be used as they are"),
+        ("recommended", "Recommended: the frame is better for it"),
+        ("optional", "Optional: a matter of taste or convenience"),
+    ]
+    .map(|(value, words)| (value.to_owned(), words.to_owned()))
+}
+
 /// Parts by what becomes of them, in a sentence.
 pub fn counts(counts: &Counts) -> String {
     let Counts { unchanged, moved, rework, replace, added, removed } = *counts;

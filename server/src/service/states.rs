@@ -229,7 +229,8 @@ impl Service {
         states::insert(&mut write, design, &row).await?;
         if let Some(recall) = said.recall {
             // A revision can be recalled more than once.
-            let name = format!("{design}.{letter}.{}", stamp.at());
+            let when: String = stamp.at().chars().filter(char::is_ascii_digit).collect();
+            let name = format!("{design}.{letter}.{when}");
             for holder in states::ledger(&mut write, design, letter).await? {
                 let told = Told {
                     event: "recall".to_owned(),
