@@ -8,7 +8,9 @@ mod engine;
 mod hash;
 mod listen;
 mod metrics;
+mod pages;
 mod secret;
+mod send;
 mod service;
 mod store;
 

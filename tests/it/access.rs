@@ -72,6 +72,12 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/kits/{serial}/packs/{number}", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/manifest", HOLDER),
+    ("POST", "/v1/designs/{design}/revisions/{letter}/pack-jobs", [401, 202, 202, 404, 404]),
+    ("GET", "/v1/pack-jobs", SUPPLIER),
+    ("GET", "/v1/pack-jobs/{job}", SUPPLIER),
+    ("GET", "/v1/pack-jobs/{job}/kits", SUPPLIER),
+    ("POST", "/v1/pack-jobs/{job}/cancellation", SUPPLIER),
+    ("GET", "/v1/pack-jobs/{job}/events", SUPPLIER),
     ("GET", "/v1/pages/{code}", EVERYONE),
     ("GET", "/v1/public-key", EVERYONE),
     ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
@@ -97,6 +103,9 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/kits/{serial}/notices", HOLDER),
     ("POST", "/v1/kits/{serial}/notices/{notice}/acknowledgement", HOLDER),
     ("POST", "/v1/kits/{serial}/notices/{notice}/completion", HOLDER),
+    ("GET", "/v1/deliveries", SUPPLIER),
+    // No delivery has this id: nothing is sent unless it is configured.
+    ("POST", "/v1/deliveries/{delivery}/retry", [401, 404, 404, 404, 404]),
     ("GET", "/v1/support/lookup", SUPPLIER),
     ("GET", "/v1/customers", SUPPLIER),
     ("GET", "/v1/customers/{customer}", [401, 404, 404, 404, 404]),
@@ -121,11 +130,13 @@ fn filled(path: &str) -> String {
         .replace("{end}", "to")
         .replace("{serial}", "K-1")
         .replace("{number}", "1")
+        .replace("{job}", "1")
         .replace("{code}", "AE")
         .replace("{save}", "1")
         .replace("{notice}", "1")
         .replace("{token}", "none")
         .replace("{customer}", "none")
+        .replace("{delivery}", "none")
 }
 
 /// A body with which the operation succeeds for those who may call it.
@@ -141,6 +152,7 @@ fn body(method: &str, path: &str) -> Option<String> {
         ("POST", "/v1/designs/{design}/draft/restoration") => json!({"save": 1}),
         ("POST", "/v1/design-files") => json!({"format": "x", "id": "x", "name": "x", "revisions": [], "sha256": ""}),
         ("POST", "/v1/kits") => new_kit("K-9", "frame", "A"),
+        ("POST", path) if path.ends_with("/pack-jobs") => json!({}),
         ("POST", "/v1/kits/{serial}/packs") => json!({}),
         ("POST", "/v1/tokens") => json!({"role": "support"}),
         ("POST", path) if path.starts_with("/v1/joints/wrap") => saddle(),
@@ -262,7 +274,7 @@ fn fixed_headers(answer: &Answer) -> Vec<(String, String)> {
     let mut headers: Vec<_> = answer
         .headers
         .iter()
-        .filter(|(name, _)| !["x-request-id", "date"].contains(&name.as_str()))
+        .filter(|(name, _)| !["x-request-id", "date", "ratelimit", "ratelimit-policy"].contains(&name.as_str()))
         .map(|(name, value)| (name.to_string(), value.to_str().unwrap().to_owned()))
         .collect();
     headers.sort();

@@ -82,7 +82,7 @@ fn boxes_hold_every_part_once_and_weigh_what_their_parts_weigh() {
     let path = "/v1/kits/K-1/boxes";
     let put = |boxes: Value| {
         let body = json!({"boxes": boxes}).to_string();
-        kits.server.send("PUT", path, &kits.support, &[], Some(&body))
+        kits.server.send("PUT", path, &kits.support, &[("if-match", "*")], Some(&body))
     };
     let refused = |boxes: Value| -> Vec<String> {
         let problem = put(boxes).problem(422, "invalid-request");

@@ -96,6 +96,16 @@ impl Server {
         Self::spawn(&[&serve, options].concat(), data)
     }
 
+    /// A fresh server with options of its own.
+    pub fn start_with(options: &[&str]) -> Self {
+        Self::start_in_with(Arc::new(Place::new()), options)
+    }
+
+    /// The same in a place that may have been used before.
+    pub fn start_in_with(data: Arc<Place>, options: &[&str]) -> Self {
+        Self::spawn(&[&["serve", "--supplier", "Test Frames"], options].concat(), data)
+    }
+
     /// The demo in a fresh place.
     pub fn demo() -> Self {
         Self::spawn(&["demo"], Arc::new(Place::new()))
@@ -160,6 +170,13 @@ impl Server {
     pub fn stop(mut self) -> Arc<Place> {
         self.terminate();
         assert!(self.ended_well());
+        Arc::clone(&self.data)
+    }
+
+    /// Ends it as a power cut or the kernel would, and returns its place.
+    pub fn kill(mut self) -> Arc<Place> {
+        self.child.kill().unwrap();
+        self.child.wait().unwrap();
         Arc::clone(&self.data)
     }
 

@@ -3,33 +3,40 @@
 use super::App;
 use super::body::Json;
 use super::caller::{Caller, Supporter};
+use super::conditions::{etag, if_match};
 use super::problem::Problem;
 use crate::service::{BoxesView, NewBoxes};
 use axum::extract::{Path, State};
+use axum::http::{HeaderMap, header};
+use axum::response::IntoResponse;
 
 /// Say in which boxes a kit is sent
 ///
-/// All boxes at once, over those said before. What they weigh comes from the sheets of the kit.
+/// All boxes at once, over those that `If-Match` names. What they weigh comes from the sheets of the kit.
 #[utoipa::path(put, path = "/v1/kits/{serial}/boxes", tag = "kits", request_body = NewBoxes,
-    params(("serial" = String, Path)),
-    responses((status = 200, body = BoxesView)))]
+    params(("serial" = String, Path), ("If-Match" = String, Header)),
+    responses((status = 200, body = BoxesView, headers(("etag" = String)))))]
 pub async fn write(
     State(app): State<App>,
     Supporter(who): Supporter,
     Path(serial): Path<String>,
+    headers: HeaderMap,
     body: Json<NewBoxes>,
-) -> Result<axum::Json<BoxesView>, Problem> {
-    Ok(axum::Json(app.put_boxes(&who, &serial, &body.value).await?))
+) -> Result<impl IntoResponse, Problem> {
+    let meant = if_match(&headers)?;
+    let (boxes, sha256) = app.put_boxes(&who, &serial, &body.value, meant.as_deref()).await?;
+    Ok(([(header::ETAG, etag(&sha256))], axum::Json(boxes)))
 }
 
 /// Read in which boxes a kit is sent
 #[utoipa::path(get, path = "/v1/kits/{serial}/boxes", tag = "kits",
     params(("serial" = String, Path)),
-    responses((status = 200, body = BoxesView)))]
+    responses((status = 200, body = BoxesView, headers(("etag" = String)))))]
 pub async fn read(
     State(app): State<App>,
     Caller(who): Caller,
     Path(serial): Path<String>,
-) -> Result<axum::Json<BoxesView>, Problem> {
-    Ok(axum::Json(app.boxes(&who, &serial).await?))
+) -> Result<impl IntoResponse, Problem> {
+    let (boxes, sha256) = app.boxes(&who, &serial).await?;
+    Ok(([(header::ETAG, etag(&sha256))], axum::Json(boxes)))
 }

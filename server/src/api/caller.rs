@@ -1,6 +1,7 @@
 //! Who calls: the bearer token of a request, looked up before anything else is read.
 
 use super::App;
+use super::limits::Proof;
 use super::problem::Problem;
 use super::problem_kinds as kinds;
 use crate::service::Principal;
@@ -21,13 +22,22 @@ impl FromRequestParts<App> for Caller {
     type Rejection = Problem;
 
     async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
+        if parts.uri.query().is_some_and(names_a_token) {
+            return Err(Problem::new(
+                &kinds::BAD_REQUEST,
+                "A token in an address ends up in logs: send it as Authorization: Bearer and the token, and make a new one.",
+            ));
+        }
         let header = parts.headers.get(header::AUTHORIZATION);
         let token = header.and_then(|value| bearer(value.to_str().ok()?));
         let Some(token) = token else {
             return Err(Problem::new(&kinds::TOKEN_NEEDED, "Send your token as Authorization: Bearer and the token."));
         };
         match app.principal(token).await? {
-            Some(principal) => Ok(Self(principal)),
+            Some(principal) => {
+                Proof::give(&parts.extensions);
+                Ok(Self(principal))
+            }
             None => Err(Problem::new(
                 &kinds::TOKEN_NEEDED,
                 "This token is not one that the service gave out; check that it was copied whole.",
@@ -54,6 +64,11 @@ impl FromRequestParts<App> for Publisher {
         principal.may_publish()?;
         Ok(Self(principal))
     }
+}
+
+/// Whether a query carries a token as RFC 6750 once allowed it.
+fn names_a_token(query: &str) -> bool {
+    query.split('&').any(|pair| matches!(pair.split('=').next(), Some("access_token" | "token")))
 }
 
 fn bearer(header: &str) -> Option<&str> {

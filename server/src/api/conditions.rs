@@ -30,6 +30,11 @@ pub fn draft_condition(headers: &HeaderMap) -> Result<DraftCondition, Problem> {
     Ok(DraftCondition { if_match, if_absent })
 }
 
+/// The versions one of which must be there now, as the caller says; `None` when they say none.
+pub fn if_match(headers: &HeaderMap) -> Result<Option<Vec<String>>, Problem> {
+    tags(headers, &header::IF_MATCH)
+}
+
 /// Whether the caller has this version already and need not be sent it again.
 pub fn has_already(headers: &HeaderMap, sha256: &str) -> bool {
     match tags(headers, &header::IF_NONE_MATCH) {

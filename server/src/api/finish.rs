@@ -1,34 +1,58 @@
 //! The outermost layer: request id, problem bodies, headers that every answer carries, one line of log.
 
+use super::App;
+use super::accept::Accepted;
 use super::problem::Problem;
 use super::problem_kinds;
+use crate::pages;
 use crate::secret;
-use axum::extract::Request;
-use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
+use axum::body::Body;
+use axum::extract::{Request, State};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
-use axum::response::Response;
+use axum::response::{IntoResponse, Response};
 use std::time::Instant;
 use tracing::Instrument;
 
 const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
 
 const PAGE_POLICY: &str =
-    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-const DOCS_POLICY: &str = "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; base-uri 'none'; frame-ancestors 'none'";
+    "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+/// The pages of the API's description come with a script of their own and styles set by it.
+const DOCS_POLICY: &str = "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+
+/// What every answer carries. The referrer goes to ourselves alone: without any, browsers would not say where a form came from.
+const FIXED: [(HeaderName, HeaderValue); 5] = [
+    (header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff")),
+    (header::REFERRER_POLICY, HeaderValue::from_static("same-origin")),
+    (
+        HeaderName::from_static("permissions-policy"),
+        HeaderValue::from_static("camera=(), geolocation=(), microphone=(), payment=(), usb=()"),
+    ),
+    (HeaderName::from_static("cross-origin-opener-policy"), HeaderValue::from_static("same-origin")),
+    (HeaderName::from_static("cross-origin-resource-policy"), HeaderValue::from_static("same-origin")),
+];
 
 /// Wraps every answer.
-pub async fn finish(request: Request, next: Next) -> Response {
+pub async fn finish(State(app): State<App>, request: Request, next: Next) -> Response {
     let begun = Instant::now();
     let id = request_id(request.headers());
     let method = request.method().clone();
     let path = request.uri().path().to_owned();
+    let on_page = pages::failed_wanted(&path, request.headers());
+    let accept = Accepted::of(&method, request.headers());
     let span = tracing::info_span!("request", id);
     let mut response = next.run(request).instrument(span).await;
-    if let Some(problem) = response.extensions_mut().remove::<Problem>() {
+    if response.status() == StatusCode::OK && !accept.takes_answer(response.headers()) {
+        response = Problem::new(&problem_kinds::NOT_ACCEPTABLE, problem_kinds::NOT_ACCEPTABLE.about).into_response();
+    }
+    if let Some(problem) = problem_of(&mut response) {
+        let page = on_page.then(|| pages::failed(app.supplier(), &problem, &id));
         response = problem.finish(response, &id);
-    } else if response.status().is_client_error() || response.status().is_server_error() {
-        let kind = problem_kinds::for_status(response.status());
-        response = Problem::new(kind, kind.about).finish(response, &id);
+        if let Some(page) = page {
+            *response.body_mut() = Body::from(page);
+            response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8"));
+        }
     }
     let status = response.status().as_u16();
     let headers = response.headers_mut();
@@ -37,14 +61,31 @@ pub async fn finish(request: Request, next: Next) -> Response {
     }
     let policy = if path.starts_with("/docs") { DOCS_POLICY } else { PAGE_POLICY };
     headers.insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(policy));
-    headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
-    headers.insert(header::REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
+    headers.extend(FIXED);
+    if app.is_secure() {
+        headers.insert(header::STRICT_TRANSPORT_SECURITY, HeaderValue::from_static("max-age=31536000"));
+    }
     if path.starts_with("/v1/") && !headers.contains_key(header::CACHE_CONTROL) {
         headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("private, no-cache"));
     }
     let milliseconds = u64::try_from(begun.elapsed().as_millis()).unwrap_or(u64::MAX);
     tracing::info!(id, %method, path, status, milliseconds, "answered");
     response
+}
+
+/// The problem that an answer stands for: set by a handler, or by the framework as a bare status. A page that shows what is wrong
+/// with a form has said it already.
+fn problem_of(response: &mut Response) -> Option<Problem> {
+    if let Some(problem) = response.extensions_mut().remove::<Problem>() {
+        return Some(problem);
+    }
+    let failed = response.status().is_client_error() || response.status().is_server_error();
+    let html =
+        response.headers().get(header::CONTENT_TYPE).is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
+    (failed && !html).then(|| {
+        let kind = problem_kinds::for_status(response.status());
+        Problem::new(kind, kind.about)
+    })
 }
 
 /// The caller's request id when it is short and plain, else a new one.

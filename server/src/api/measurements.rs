@@ -3,9 +3,11 @@
 use super::App;
 use super::body::Json;
 use super::caller::Caller;
+use super::conditions::once;
 use super::problem::Problem;
 use crate::service::{Measured, MeasurementView};
 use axum::extract::{Path, State};
+use axum::http::HeaderMap;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
@@ -15,15 +17,17 @@ use utoipa::ToSchema;
 /// Each name is a gauge of the design, each value what the builder measured in mm. Values within limits move the points that the
 /// gauge says: packs issued from then on fit the frame that the builder has. Values outside are refused, all of them.
 #[utoipa::path(post, path = "/v1/kits/{serial}/measurements", tag = "kits",
-    params(("serial" = String, Path)), request_body = BTreeMap<String, f64>,
+    params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)), request_body = BTreeMap<String, f64>,
     responses((status = 200, body = Measured)))]
 pub async fn add(
     State(app): State<App>,
     Caller(who): Caller,
     Path(serial): Path<String>,
+    headers: HeaderMap,
     body: Json<BTreeMap<String, f64>>,
 ) -> Result<axum::Json<Measured>, Problem> {
-    Ok(axum::Json(app.measure(&who, &serial, &body.value).await?))
+    let once = once(&headers, &who, format!("kits/{serial}/measurements"), &body.bytes)?;
+    Ok(axum::Json(app.measure(&who, &serial, &body.value, &once).await?))
 }
 
 /// Read the measured values of a kit, and which parts they change

@@ -1,35 +1,41 @@
 //! The HTTP face: one file a resource, handlers that read the request, call one use case and write the answer.
 
+mod accept;
 mod access_code;
 mod body;
 mod boxes;
 mod caller;
 mod changes;
-mod conditions;
+pub mod conditions;
 mod customers;
+mod deliveries;
 mod design_file;
 mod designs;
 mod drafts;
 mod drain;
+mod examples;
 mod finish;
 mod health;
-mod home;
 mod joint;
 mod joints;
 mod kit_imports;
 mod kits;
+pub mod limits;
 mod measure;
 mod measurements;
 mod moves;
 mod notes;
 mod notices;
 mod openapi;
-mod packs;
-mod pages;
+mod pack_job_events;
+mod pack_jobs;
+pub mod packs;
+mod page_status;
 mod paging;
-mod problem;
-mod problem_kinds;
-mod query;
+pub mod problem;
+pub mod problem_kinds;
+pub mod query;
+mod ranges;
 mod revisions;
 mod saves;
 mod schemas;
@@ -45,9 +51,9 @@ mod support;
 mod tokens;
 mod wraps;
 
+use crate::pages;
 use crate::service::Service;
 use axum::extract::DefaultBodyLimit;
-use axum::routing::get;
 use axum::{Router, middleware};
 use std::sync::Arc;
 use tower_http::catch_panic::CatchPanicLayer;
@@ -64,16 +70,14 @@ pub fn router(app: App) -> Router {
     let metrics = Arc::clone(app.metrics());
     let (routes, described) = operations().split_for_parts();
     routes
-        .route("/", get(home::home))
-        .route("/P/{code}", get(pages::page))
-        .route("/problems", get(home::problems))
-        .route("/problems/{slug}", get(home::problem))
-        .with_state(app)
+        .merge(pages::router())
+        .with_state(Arc::clone(&app))
         .merge(openapi::docs(described))
         .layer(CatchPanicLayer::new())
         .layer(DefaultBodyLimit::max(body::LIMIT))
+        .layer(middleware::from_fn_with_state(limits::Limits::default(), limits::limit))
         .layer(middleware::from_fn(drain::drain))
-        .layer(middleware::from_fn(finish::finish))
+        .layer(middleware::from_fn_with_state(app, finish::finish))
         .layer(middleware::from_fn_with_state(metrics, measure::measure))
 }
 
@@ -127,6 +131,8 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(notices::raise, notices::list))
         .routes(routes!(notices::read))
         .routes(routes!(notices::outstanding))
+        .routes(routes!(deliveries::list))
+        .routes(routes!(deliveries::retry))
         .routes(routes!(notices::of_kit))
         .routes(routes!(notices::acknowledge))
         .routes(routes!(notices::complete))
@@ -141,8 +147,14 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(packs::read))
         .routes(routes!(packs::file))
         .routes(routes!(packs::manifest))
-        .routes(routes!(pages::status))
-        .routes(routes!(pages::public_key))
+        .routes(routes!(pack_jobs::create))
+        .routes(routes!(pack_jobs::list))
+        .routes(routes!(pack_jobs::read))
+        .routes(routes!(pack_jobs::kits))
+        .routes(routes!(pack_jobs::events))
+        .routes(routes!(pack_jobs::cancel))
+        .routes(routes!(page_status::status))
+        .routes(routes!(page_status::public_key))
         .routes(routes!(tokens::builder))
         .routes(routes!(tokens::supplier, tokens::list))
         .routes(routes!(tokens::revoke))

@@ -3,10 +3,11 @@
 use super::App;
 use super::body::Json;
 use super::caller::Supporter;
+use super::conditions::once;
 use super::problem::Problem;
 use crate::service::{NewNote, NoteView};
 use axum::extract::{Path, State};
-use axum::http::StatusCode;
+use axum::http::{HeaderMap, StatusCode};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -20,15 +21,17 @@ pub struct Notes {
 ///
 /// For the supplier's own people; the builder does not see it.
 #[utoipa::path(post, path = "/v1/kits/{serial}/notes", tag = "support", request_body = NewNote,
-    params(("serial" = String, Path)),
+    params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = Notes)))]
 pub async fn add(
     State(app): State<App>,
     Supporter(who): Supporter,
     Path(serial): Path<String>,
+    headers: HeaderMap,
     body: Json<NewNote>,
 ) -> Result<(StatusCode, axum::Json<Notes>), Problem> {
-    let notes = app.add_note(&who, &serial, &body.value).await?;
+    let once = once(&headers, &who, format!("kits/{serial}/notes"), &body.bytes)?;
+    let notes = app.add_note(&who, &serial, &body.value, &once).await?;
     Ok((StatusCode::CREATED, axum::Json(Notes { notes })))
 }
 

@@ -1,7 +1,9 @@
 //! The OpenAPI description, made from the routes themselves, and the page that shows it without any network.
 
+use super::examples;
 use super::problem::ProblemDetails;
 use axum::Router;
+use serde_json::{Value, json};
 use utoipa::openapi::path::Operation;
 use utoipa::openapi::security::{Http, HttpAuthScheme, SecurityRequirement, SecurityScheme};
 use utoipa::openapi::{
@@ -31,25 +33,57 @@ pub fn heading() -> OpenApi {
 /// The description at `/openapi.json` and the page at `/docs/`.
 pub fn docs(mut described: OpenApi) -> Router {
     for (path, item) in &mut described.paths.paths {
-        let operations = [&mut item.get, &mut item.put, &mut item.post, &mut item.delete];
-        for operation in operations.into_iter().flatten() {
-            complete(path, operation);
+        let operations =
+            [("get", &mut item.get), ("put", &mut item.put), ("post", &mut item.post), ("delete", &mut item.delete)];
+        for (method, operation) in operations {
+            if let Some(operation) = operation {
+                complete(method, path, operation);
+            }
         }
     }
     let config = Config::new(["/openapi.json"]).validator_url("none");
-    SwaggerUi::new("/docs").url("/openapi.json", described).config(config).into()
+    let mut described = serde_json::to_value(described).unwrap_or_default();
+    let schemas = described["components"]["schemas"].as_object_mut();
+    schemas.into_iter().flat_map(|schemas| schemas.values_mut()).for_each(let_flattened_be_absent);
+    examples::attach(&mut described);
+    SwaggerUi::new("/docs").external_url_unchecked("/openapi.json", described).config(config).into()
 }
 
-/// Adds what all operations share: the shape of errors, and the token for those that need one.
-fn complete(path: &str, operation: &mut Operation) {
+/// Adds what all operations share: an id of their own, the shape of errors, and the token for those that need one.
+fn complete(method: &str, path: &str, operation: &mut Operation) {
+    operation.operation_id = Some(id(method, path));
     let problem = ContentBuilder::new().schema(Some(Ref::from_schema_name(ProblemDetails::name()))).build();
     let response = ResponseBuilder::new()
         .description("Any error, as a problem detail")
         .content("application/problem+json", problem)
         .build();
     operation.responses.responses.insert("default".to_owned(), response.into());
-    if path.starts_with("/v1/") && !path.starts_with("/v1/schemas/") && path != "/v1/sign-in" {
+    let open = operation.security.is_some() || path.starts_with("/v1/schemas/");
+    if path.starts_with("/v1/") && !open {
         let needed = SecurityRequirement::new::<&str, [&str; 0], &str>(BEARER, []);
         operation.security = Some(vec![needed]);
     }
+}
+
+/// What is flattened into an object and may be absent is described as there or null, which an object never is: it is there or not.
+fn let_flattened_be_absent(schema: &mut Value) {
+    for part in schema.get_mut("allOf").and_then(Value::as_array_mut).into_iter().flatten() {
+        if let Some([there, null]) = part["oneOf"].as_array().map(Vec::as_slice)
+            && null["type"] == "null"
+        {
+            *part = json!({"anyOf": [there, {"type": "object"}]});
+        }
+    }
+}
+
+/// An id that is one operation's alone: `get_kits_by_serial_packs` for `GET /v1/kits/{serial}/packs`.
+fn id(method: &str, path: &str) -> String {
+    let mut id = method.to_owned();
+    for step in path.trim_start_matches("/v1").split('/').filter(|step| !step.is_empty()) {
+        match step.strip_prefix('{').and_then(|step| step.strip_suffix('}')) {
+            Some(name) => id.push_str(&format!("_by_{name}")),
+            None => id.push_str(&format!("_{}", step.replace(['-', '.'], "_"))),
+        }
+    }
+    id
 }

@@ -1,11 +1,13 @@
 //! `/v1/kits/{serial}/packs`
 
 use super::App;
+use super::accept::Accepted;
 use super::body::Json;
 use super::caller::{Caller, Supporter};
-use super::conditions::{etag, has_already, once};
+use super::conditions::once;
 use super::problem::Problem;
-use crate::service::{NewPack, PackView};
+use super::ranges::Part;
+use crate::service::{NewPack, PackView, Principal};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -65,10 +67,13 @@ pub async fn read(
 
 /// Download a pack
 ///
-/// The bytes as issued. Each download is recorded; HEAD and an answer of 304 are not.
+/// The bytes as issued, whole or the one range asked for, with the hash of the whole in `Repr-Digest`. Each download is recorded
+/// when it begins; HEAD, an answer of 304 and the rest of a download that broke off are not.
 #[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}/file", tag = "packs",
-    params(("serial" = String, Path), ("number" = i64, Path)),
-    responses((status = 200, content_type = "application/pdf", body = Vec<u8>, headers(("etag" = String)))))]
+    params(("serial" = String, Path), ("number" = i64, Path), ("Range" = Option<String>, Header), ("If-Range" = Option<String>, Header)),
+    responses((status = 200, content_type = "application/pdf", body = Vec<u8>, headers(("etag" = String), ("repr-digest" = String))),
+        (status = 206, content_type = "application/pdf", body = Vec<u8>, description = "The range", headers(("content-range" = String))),
+        (status = 304, description = "The caller has it already")))]
 pub async fn file(
     State(app): State<App>,
     Caller(who): Caller,
@@ -76,19 +81,30 @@ pub async fn file(
     method: Method,
     headers: HeaderMap,
 ) -> Result<Response, Problem> {
-    let file = app.pack_file(&who, &serial, &number).await?;
-    let tag = [(header::ETAG, etag(&file.pack.sha256))];
-    if has_already(&headers, &file.pack.sha256) {
-        return Ok((StatusCode::NOT_MODIFIED, tag).into_response());
-    }
-    if method == Method::GET {
-        app.record_download(&who, &file.pack).await;
+    hand_out(&app, &who, &serial, &number, &method, &headers).await
+}
+
+/// The file of a pack, or the part of it that is asked for; records that a download began.
+pub async fn hand_out(
+    app: &App,
+    who: &Principal,
+    serial: &str,
+    number: &str,
+    method: &Method,
+    headers: &HeaderMap,
+) -> Result<Response, Problem> {
+    let file = app.pack_file(who, serial, number).await?;
+    Accepted::of(method, headers).must_take("application/pdf")?;
+    let part = Part::asked(headers, &file.pack.sha256, file.bytes.len())?;
+    if *method == Method::GET && part.begins() {
+        app.record_download(who, &file.pack).await;
     }
     let facts = [
         (header::CONTENT_TYPE, HeaderValue::from_static("application/pdf")),
         (header::CONTENT_DISPOSITION, disposition(&file.pack)),
     ];
-    Ok((tag, facts, file.bytes).into_response())
+    let answer = part.answer(file.bytes, &file.pack.sha256);
+    Ok((facts, answer).into_response())
 }
 
 /// Read the account of a pack

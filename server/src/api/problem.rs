@@ -44,6 +44,8 @@ pub struct Problem {
     findings: Vec<Finding>,
     /// Seconds.
     retry_after: Option<i64>,
+    /// Bytes of the file that a range does not lie in.
+    length: Option<usize>,
 }
 
 impl Problem {
@@ -56,6 +58,7 @@ impl Problem {
             errors: Vec::new(),
             findings: Vec::new(),
             retry_after: (*kind == kinds::BUSY).then_some(5),
+            length: None,
         }
     }
 
@@ -63,6 +66,34 @@ impl Problem {
     pub fn with_errors(mut self, errors: Vec<FieldError>) -> Self {
         self.errors = errors;
         self
+    }
+
+    /// The same with how many seconds to wait.
+    pub fn retry_after(mut self, seconds: u64) -> Self {
+        self.retry_after = i64::try_from(seconds).ok();
+        self
+    }
+
+    /// The same with how many bytes the file has.
+    pub fn with_length(mut self, length: usize) -> Self {
+        self.length = Some(length);
+        self
+    }
+
+    /// The kind in a few words.
+    pub fn title(&self) -> &'static str {
+        self.kind.title
+    }
+
+    /// What is the matter and what to do.
+    pub fn detail(&self) -> &str {
+        &self.detail
+    }
+
+    /// What is wrong in the body or the design, a sentence each.
+    pub fn details(&self) -> Vec<&str> {
+        let errors = self.errors.iter().map(|error| error.detail.as_str());
+        errors.chain(self.findings.iter().map(|finding| finding.message.as_str())).collect()
     }
 
     fn with_findings(mut self, findings: Vec<Finding>) -> Self {
@@ -95,6 +126,11 @@ impl Problem {
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
         if self.kind.status == StatusCode::UNAUTHORIZED {
             headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static("Bearer realm=\"matchmark\""));
+        }
+        if let Some(length) = self.length
+            && let Ok(value) = HeaderValue::from_str(&format!("bytes */{length}"))
+        {
+            headers.insert(header::CONTENT_RANGE, value);
         }
         if let Some(seconds) = self.retry_after {
             headers.insert(header::RETRY_AFTER, HeaderValue::from(seconds));
@@ -134,13 +170,17 @@ impl From<ServiceError> for Problem {
             ServiceError::UnknownNotice(_) => Self::new(&kinds::UNKNOWN_NOTICE, detail),
             ServiceError::WrongCode => Self::new(&kinds::SIGN_IN_REFUSED, detail),
             ServiceError::TooManyAttempts { seconds } => {
-                Self { retry_after: Some(seconds), ..Self::new(&kinds::TOO_MANY_ATTEMPTS, detail) }
+                Self::new(&kinds::TOO_MANY_ATTEMPTS, detail).retry_after(seconds.unsigned_abs())
             }
             ServiceError::LastPublisher => Self::new(&kinds::LAST_PUBLISHER, detail),
             ServiceError::TokenEnded => Self::new(&kinds::TOKEN_ENDED, detail),
             ServiceError::UnknownMember(_) => Self::new(&kinds::UNKNOWN_MEMBER, detail),
             ServiceError::UnknownWrap { .. } => Self::new(&kinds::UNKNOWN_WRAP, detail),
             ServiceError::UnknownKit(_) => Self::new(&kinds::UNKNOWN_KIT, detail),
+            ServiceError::KitHasMoved { .. } => Self::new(&kinds::KIT_HAS_MOVED, detail),
+            ServiceError::UnknownDelivery(_) => Self::new(&kinds::UNKNOWN_DELIVERY, detail),
+            ServiceError::SentAlready(_) => Self::new(&kinds::SENT_ALREADY, detail),
+            ServiceError::UnknownJob(_) => Self::new(&kinds::UNKNOWN_JOB, detail),
             ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),
             ServiceError::DesignExists(_) => Self::new(&kinds::DESIGN_EXISTS, detail),
             ServiceError::KitExists(_) => Self::new(&kinds::KIT_EXISTS, detail),

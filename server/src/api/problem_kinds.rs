@@ -53,18 +53,26 @@ kinds! {
         "No customer has this id. GET /v1/customers finds them by name or address.";
     UNKNOWN_PACK "unknown-pack" NOT_FOUND "Unknown pack"
         "The kit has no pack with this number. GET its packs lists those issued.";
+    UNKNOWN_DELIVERY "unknown-delivery" NOT_FOUND "Unknown delivery"
+        "No delivery has this id. GET /v1/deliveries lists them.";
+    UNKNOWN_JOB "unknown-pack-job" NOT_FOUND "Unknown pack job"
+        "No job has this number. GET /v1/pack-jobs lists them.";
     TOKEN_NEEDED "token-needed" UNAUTHORIZED "A token is needed"
         "Send a token that this service gave out, as Authorization: Bearer and the token.";
     SIGN_IN_REFUSED "sign-in-refused" UNAUTHORIZED "The sign-in was refused"
         "Serial and access code do not belong together, or the kit has no code yet. Both are on the card of the kit.";
     TOO_MANY_ATTEMPTS "too-many-attempts" TOO_MANY_REQUESTS "Too many attempts"
         "Sign-ins that fail are limited by kit and by address. Try again after the time in Retry-After.";
+    TOO_MANY_REQUESTS "too-many-requests" TOO_MANY_REQUESTS "Too many requests"
+        "A token may send 6000 requests a minute, an address without a good token 600. Try again after the time in Retry-After.";
     LAST_PUBLISHER "last-publisher" CONFLICT "The last publisher's token"
         "Without it nobody could publish any more. Make another publisher's token first.";
     TOKEN_ENDED "token-ended" CONFLICT "The token has ended"
         "A token that was revoked or has expired cannot be rotated. Make a new one.";
     ROLE_NEEDED "role-needed" FORBIDDEN "Your role does not allow this"
         "The token is good, but this takes a publisher's.";
+    FORM_REFUSED "form-refused" FORBIDDEN "The form was not taken"
+        "A form counts only when it was filled in on a page of this service by who is signed in. Open the page again and send it from there.";
     METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED "Method not allowed"
         "The address is there but does not take this method; the Allow header lists those it takes.";
     BAD_REQUEST "bad-request" BAD_REQUEST "The request cannot be read"
@@ -77,14 +85,22 @@ kinds! {
         "A body may have 8 MiB at most, a design file 64 MiB.";
     MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body has the wrong media type"
         "Send the header Content-Type: application/json, or text/csv for a file of kits.";
+    NOT_ACCEPTABLE "not-acceptable" NOT_ACCEPTABLE "No answer of that media type"
+        "The Accept header leaves out every media type that this address answers with. Leave the header out, or add */* to it.";
+    RANGE_REFUSED "range-refused" RANGE_NOT_SATISFIABLE "The range lies beyond the end"
+        "The Range header asks for bytes that the file does not have; Content-Range says how many there are.";
     CONDITION_NEEDED "condition-needed" PRECONDITION_REQUIRED "A condition is needed"
-        "Say which draft you mean by its ETag in If-Match, so that no one else's change is lost.";
-    CONDITION_FAILED "condition-failed" PRECONDITION_FAILED "The draft has changed"
-        "The draft is not the one that the condition names. GET it again, redo the change and send its new ETag.";
+        "Say which version you mean by its ETag in If-Match, so that no one else's change is lost.";
+    CONDITION_FAILED "condition-failed" PRECONDITION_FAILED "It has changed"
+        "What is there is not the version that the condition names. GET it again, redo the change and send its new ETag.";
     DESIGN_EXISTS "design-exists" CONFLICT "The design is there already"
         "Another design has this id.";
     KIT_EXISTS "kit-exists" CONFLICT "The kit is there already"
         "Another kit has this serial.";
+    SENT_ALREADY "sent-already" CONFLICT "It was sent already"
+        "Its receiver has taken it; sending it again would only puzzle them.";
+    KIT_HAS_MOVED "kit-has-moved" CONFLICT "The kit has another revision now"
+        "It was moved after the job was asked for. Issue its pack by itself, or ask for a job of the revision that it has.";
     IS_THERE "kit-has-revision" CONFLICT "The kit has this revision already"
         "Moving a kit takes another revision than the one it has.";
     STATE_FORBIDS "state-forbids" CONFLICT "The state of the revision forbids it"
@@ -127,6 +143,7 @@ pub fn for_status(status: StatusCode) -> &'static Kind {
         StatusCode::NOT_FOUND => &NOT_FOUND,
         StatusCode::METHOD_NOT_ALLOWED => &METHOD_NOT_ALLOWED,
         StatusCode::PAYLOAD_TOO_LARGE => &TOO_LARGE,
+        StatusCode::NOT_ACCEPTABLE => &NOT_ACCEPTABLE,
         StatusCode::UNSUPPORTED_MEDIA_TYPE => &MEDIA_TYPE,
         _ if status.is_server_error() => &INTERNAL,
         _ => &BAD_REQUEST,

@@ -3,6 +3,7 @@
 use super::serve::{self, Doors};
 use super::{Failure, log};
 use crate::config::{Kept, LogFormat, Secret, TrustedProxies};
+use crate::send::Channels;
 use crate::service::Demo;
 use crate::store::BlobsAt;
 use clap::Args;
@@ -41,7 +42,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     Runtime::new()?.block_on(async {
         let listener = serve::bind(options.listen).await?;
         let public = format!("http://{}", listener.local_addr()?);
-        let service = serve::open(&kept, Demo::SUPPLIER.to_owned(), &public).await?;
+        let service = serve::open(&kept, Demo::SUPPLIER.to_owned(), &public, Channels::default()).await?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
         serve::serve(Doors { api: listener, metrics: None, trusted: TrustedProxies::default() }, service).await
@@ -52,7 +53,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
 fn story(demo: &Demo, address: SocketAddr) -> String {
     let base = format!("http://{address}");
     let mut text = format!(
-        "The demo of {supplier}: design {design}, revisions A and B.\n\n  Start page   {base}/\n  API docs     {base}/docs/\n\nTokens\n  publisher        {publisher}\n  support          {support}\n",
+        "The demo of {supplier}: design {design}, revisions A and B.\n\n  Start page   {base}/\n  Sign in      {base}/sign-in with any token below\n  API docs     {base}/docs/\n\nTokens\n  publisher        {publisher}\n  support          {support}\n",
         supplier = Demo::SUPPLIER,
         design = Demo::DESIGN,
         publisher = demo.publisher,

@@ -3,6 +3,7 @@
 use super::{Failure, key, log};
 use crate::clock::SystemClock;
 use crate::config::{Config, Given, Kept, Secret, Sources, TrustedProxies};
+use crate::send::Channels;
 use crate::service::{Sealing, Service};
 use crate::store::Store;
 use crate::{api, listen};
@@ -37,7 +38,8 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
         };
         let here = format!("http://{}", api.local_addr()?);
         let public = config.public_address.as_ref().unwrap_or(&here);
-        let service = open(&config.kept, config.supplier, public).await?;
+        let channels = config.sending.channels().map_err(|error| Failure::Usage(error.to_string()))?;
+        let service = open(&config.kept, config.supplier, public, channels).await?;
         if let Some(first) = service.first_token().await? {
             println!("Publisher token, shown this once: {}", first.token);
         }
@@ -51,11 +53,12 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
 
 /// The service over what is kept, reached at the address `public`; a data directory that is missing is created for this user only,
 /// and the key that signs packs is made in it unless another is given.
-pub async fn open(kept: &Kept, supplier: String, public: &str) -> Result<Arc<Service>, Failure> {
+pub async fn open(kept: &Kept, supplier: String, public: &str, channels: Channels) -> Result<Arc<Service>, Failure> {
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
     let sealing = Sealing::new(key::of(kept)?, public);
-    Ok(Arc::new(Service::new(store, Arc::new(SystemClock), supplier).sealed_with(sealing)))
+    let service = Service::new(store, Arc::new(SystemClock), supplier);
+    Ok(Arc::new(service.sealed_with(sealing).telling_over(channels)))
 }
 
 /// Creates a directory that only this user can look into, where it is missing.
@@ -72,11 +75,13 @@ pub async fn bind(address: SocketAddr) -> Result<TcpListener, Failure> {
 /// Serves until the process is asked to stop, then finishes what is in hand and closes what is open.
 pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Failure> {
     let (stop, stopped) = watch::channel(false);
+    let jobs = tokio::spawn(Arc::clone(&service).work_on_pack_jobs());
+    let deliveries = tokio::spawn(Arc::clone(&service).deliver());
     let asked = async {
         if let Err(error) = listen::asked_to_stop().await {
             tracing::error!(%error, "signals cannot be heard");
         }
-        service.stopping();
+        service.stop();
         stop.send_replace(true);
     };
     let until = |mut stopped: watch::Receiver<bool>| async move {
@@ -91,6 +96,11 @@ pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Fail
         }
     };
     tokio::join!(asked, api, metrics);
+    for (what, task) in [("jobs", jobs), ("deliveries", deliveries)] {
+        if let Err(error) = task.await {
+            tracing::error!(%error, "the work on {what} broke off");
+        }
+    }
     service.close().await;
     Ok(ExitCode::SUCCESS)
 }

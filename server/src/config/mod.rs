@@ -10,6 +10,7 @@ pub use secret::Secret;
 pub use settings::{Kind, SETTINGS};
 pub use sources::{Given, Origin, Sources};
 
+use crate::send::SendSettings;
 use crate::store::{BlobsAt, Bucket};
 use std::fmt::Display;
 use std::io;
@@ -71,6 +72,8 @@ pub struct Config {
     pub supplier: String,
     /// Where things are kept.
     pub kept: Kept,
+    /// Where holders of kits are told of notices and recalls.
+    pub sending: SendSettings,
     /// Where metrics are read.
     pub metrics_listen: Option<SocketAddr>,
     /// How much is logged.
@@ -127,6 +130,12 @@ impl Config {
                 database: sources.get("database").map(|found| found.value.clone()),
                 signing_key: sources.get("signing-key").map(|found| found.value.clone()),
                 blobs: blobs(sources)?,
+            },
+            sending: SendSettings {
+                webhook: text(sources, "webhook"),
+                webhook_secret: sources.get("webhook-secret").map(|found| found.value.clone()),
+                smtp: sources.get("smtp").map(|found| found.value.clone()),
+                mail_from: text(sources, "mail-from"),
             },
             metrics_listen: value(sources, "metrics-listen", |text| match text {
                 "off" => Ok(None),

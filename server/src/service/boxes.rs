@@ -3,6 +3,7 @@
 use super::kits::readable_kit;
 use super::valid::Checks;
 use super::{Principal, Service, ServiceError};
+use crate::hash::sha256_hex;
 use crate::store::audit::{self, Act};
 use crate::store::kits;
 use matchmark_core::sheets::Sheets;
@@ -64,32 +65,48 @@ pub struct BoxView {
 }
 
 impl Service {
-    /// Says anew in which boxes a kit is sent.
-    pub async fn put_boxes(&self, who: &Principal, serial: &str, new: &NewBoxes) -> Result<BoxesView, ServiceError> {
+    /// Says anew in which boxes a kit is sent, when those said now are among `meant`: their hashes, or `*` for any. Returns the
+    /// hash of the new ones too.
+    pub async fn put_boxes(
+        &self,
+        who: &Principal,
+        serial: &str,
+        new: &NewBoxes,
+        meant: Option<&[String]>,
+    ) -> Result<(BoxesView, String), ServiceError> {
         who.may_support()?;
         let masses = self.part_masses(who, serial).await?;
+        let Some(meant) = meant else {
+            return Err(ServiceError::ConditionMissing("Send the ETag of the boxes that you mean as If-Match."));
+        };
         check(new, &masses)?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         let text = serde_json::to_string(&new.boxes)
             .map_err(|_| ServiceError::Inconsistent("the boxes of a kit cannot be written"))?;
+        let before = sha256_hex(readable_kit(&mut write, who, serial).await?.boxes);
+        if !meant.iter().any(|tag| tag == "*" || *tag == before) {
+            return Err(ServiceError::ConditionFailed(
+                "The boxes are no longer those your If-Match names; GET them, redo your change and try again.",
+            ));
+        }
         kits::set_boxes(&mut write, serial, &text).await?;
         let subject = format!("kits/{serial}/boxes");
         let act = Act { at: stamp.at(), actor: &who.token, action: "write-boxes", subject: &subject };
         audit::append(&mut write, act).await?;
         write.commit().await?;
-        Ok(view(serial, new.boxes.clone(), &masses))
+        Ok((view(serial, new.boxes.clone(), &masses), sha256_hex(text)))
     }
 
-    /// The boxes of a kit.
-    pub async fn boxes(&self, who: &Principal, serial: &str) -> Result<BoxesView, ServiceError> {
-        let boxes = {
+    /// The boxes of a kit, and the hash of what was said.
+    pub async fn boxes(&self, who: &Principal, serial: &str) -> Result<(BoxesView, String), ServiceError> {
+        let text = {
             let mut read = self.store.read().await?;
             readable_kit(&mut read, who, serial).await?.boxes
         };
-        let boxes = serde_json::from_str(&boxes)
-            .map_err(|_| ServiceError::Inconsistent("the boxes of a kit cannot be read"))?;
-        Ok(view(serial, boxes, &self.part_masses(who, serial).await?))
+        let boxes =
+            serde_json::from_str(&text).map_err(|_| ServiceError::Inconsistent("the boxes of a kit cannot be read"))?;
+        Ok((view(serial, boxes, &self.part_masses(who, serial).await?), sha256_hex(text)))
     }
 
     /// Mass of every part of a kit, kg.

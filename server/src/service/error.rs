@@ -107,6 +107,23 @@ pub enum ServiceError {
     /// No such notice.
     #[error("There is no notice {0} here; GET the notices lists them.")]
     UnknownNotice(String),
+    /// The kit was moved to another revision after the job was asked for.
+    #[error("Kit {kit} has revision {letter} now; issue its pack by itself, or ask for a job of that revision.")]
+    KitHasMoved {
+        /// Serial.
+        kit: String,
+        /// Letter of the revision that it has now.
+        letter: String,
+    },
+    /// No such delivery.
+    #[error("There is no delivery {0}; GET /v1/deliveries lists them.")]
+    UnknownDelivery(String),
+    /// A delivery that was taken by its receiver.
+    #[error("Delivery {0} was sent; it is not sent again.")]
+    SentAlready(String),
+    /// No such job.
+    #[error("There is no pack job {0}; GET /v1/pack-jobs lists them.")]
+    UnknownJob(String),
     /// No such pack of the kit.
     #[error("Kit {kit} has no pack {number}; GET its packs lists those issued.")]
     UnknownPack {

@@ -186,6 +186,19 @@ impl Service {
         let mut read = self.store.read().await?;
         Ok(readable_kit(&mut read, who, serial).await?.into())
     }
+
+    /// One kit for someone who asked whose it is; that goes on record.
+    pub async fn kit_with_customer(&self, who: &Principal, serial: &str) -> Result<KitView, ServiceError> {
+        who.may_support()?;
+        let stamp = self.clock.stamp();
+        let mut write = self.store.write().await?;
+        let view = readable_kit(&mut write, who, serial).await?.into();
+        let subject = format!("kits/{serial}");
+        let act = Act { at: stamp.at(), actor: &who.token, action: "show-customer", subject: &subject };
+        audit::append(&mut write, act).await?;
+        write.commit().await?;
+        Ok(view)
+    }
 }
 
 /// The kit when this caller may read it. To a builder, another's kit and no kit look the same.

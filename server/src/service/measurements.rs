@@ -1,7 +1,7 @@
 //! What builders measured: kept as it comes, and taken into account in the packs of their kit.
 
 use super::kits::readable_kit;
-use super::{Principal, Service, ServiceError};
+use super::{Once, Principal, Service, ServiceError};
 use crate::store::audit::{self, Act};
 use crate::store::kits::KitRow;
 use crate::store::measurements::{self, MeasurementRow};
@@ -56,6 +56,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         values: &BTreeMap<String, f64>,
+        once: &Once,
     ) -> Result<Measured, ServiceError> {
         let kit = {
             let mut read = self.store.read().await?;
@@ -66,6 +67,10 @@ impl Service {
         let measured = self.measured_of(&kit, &one_kit).await?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
+        if once.answered::<()>(&mut write).await?.is_some() {
+            return Ok(measured);
+        }
+        once.record(&mut write, &(), stamp.at()).await?;
         for (gauge, &value) in values {
             let row = MeasurementRow { gauge: gauge.clone(), value };
             measurements::insert(&mut write, serial, &row, stamp.at(), &who.token).await?;

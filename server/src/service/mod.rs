@@ -5,6 +5,8 @@ mod boxes;
 mod changes;
 mod compared;
 mod customers;
+mod deliver;
+mod deliveries;
 mod demo;
 mod design_file;
 mod designs;
@@ -22,6 +24,8 @@ mod moves;
 mod notes;
 mod notices;
 mod once;
+mod pack_job_work;
+mod pack_jobs;
 mod packs;
 mod pages;
 mod principal;
@@ -29,9 +33,11 @@ mod publish;
 mod readiness;
 mod revisions;
 mod saves;
+mod sessions;
 mod sheets;
 mod sign_in;
 mod solids;
+mod standing;
 mod states;
 mod stock_plans;
 mod stop_sheets;
@@ -44,6 +50,7 @@ pub use access_code::AccessCard;
 pub use boxes::{BoxesView, NewBoxes};
 pub use changes::ChangesView;
 pub use customers::{CustomerExport, CustomerView, erase_again};
+pub use deliveries::{DeliveriesWanted, DeliveryState, DeliveryView};
 pub use demo::Demo;
 pub use design_file::DesignFile;
 pub use designs::{DesignView, NewDesign};
@@ -51,37 +58,43 @@ pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
 pub use inspection::{Inspection, inspect};
 pub use kit_import::Imported;
-pub use kit_notices::{KitNotice, OutstandingWanted};
+pub use kit_notices::{KitNotice, NoticeState, OutstandingWanted};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
 pub use measurements::{Measured, MeasurementView, one_kit_facts};
 pub use moves::{MoveView, NewMove};
 pub use notes::{NewNote, NoteView};
 pub use notices::{NewNotice, NoticeDetails, NoticeView};
 pub use once::Once;
+pub use pack_jobs::{NewPackJob, PackJobKit, PackJobKitState, PackJobView};
 pub use packs::{NewPack, PackView};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};
 pub use revisions::RevisionView;
 pub use saves::{Restore, SaveView};
+pub use sessions::SESSION_LASTS;
 pub use sheets::RevisionSheets;
 pub use sign_in::SignIn;
-pub use states::{Reason, Recall, RecallLedger};
+pub use standing::{GaugeView, Standing};
+pub use states::{Reason, Recall, RecallLedger, RevisionState};
 pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use stop_sheets::StopSheet;
-pub use support::LookUp;
+pub use support::{KitAnswer, LookUp};
 pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
-pub use touched::Touched;
+pub use touched::{Counts, Touched};
 
 use crate::clock::Clock;
 use crate::engine::Engine;
 use crate::metrics::Metrics;
+use crate::secret;
+use crate::send::Channels;
 use crate::store::Store;
 use compared::Compared;
 use downloads::DownloadLog;
 use once::InFlight;
 use readiness::Readiness;
 use std::sync::Arc;
+use tokio::sync::{Notify, watch};
 
 /// A page of a list that is wanted.
 #[derive(Debug, Clone)]
@@ -123,6 +136,15 @@ pub struct Service {
     metrics: Arc<Metrics>,
     readiness: Readiness,
     in_flight: InFlight,
+    /// Sets this process apart from others on the same database.
+    process: String,
+    /// A job was asked for or cancelled.
+    job_news: Notify,
+    /// A delivery was written down, or is to be tried again.
+    delivery_news: Notify,
+    channels: Channels,
+    /// True once work in the background is to end.
+    stopping: watch::Sender<bool>,
 }
 
 impl Service {
@@ -141,7 +163,28 @@ impl Service {
             metrics,
             readiness: Readiness::default(),
             in_flight: InFlight::default(),
+            process: secret::id(),
+            job_news: Notify::new(),
+            delivery_news: Notify::new(),
+            channels: Channels::default(),
+            stopping: watch::Sender::new(false),
         }
+    }
+
+    /// Tells holders of kits over these channels.
+    pub fn telling_over(self, channels: Channels) -> Self {
+        Self { channels, ..self }
+    }
+
+    /// Takes no more work from now on, and tells all work in the background, and whoever waits for news of it, to end.
+    pub fn stop(&self) {
+        self.stopping.send_replace(true);
+    }
+
+    /// Returns when work in the background is to end.
+    pub async fn stopped(&self) {
+        // It fails only when the sender is gone, and then it is time too.
+        let _ = self.stopping.subscribe().wait_for(|stopping| *stopping).await;
     }
 
     /// What computes.
@@ -162,6 +205,16 @@ impl Service {
     /// All that is counted and measured, in the text format of Prometheus.
     pub fn metrics_text(&self) -> String {
         self.metrics.text(&self.store.pools())
+    }
+
+    /// Where people reach it, such as `https://packs.example`; empty when packs are not signed.
+    fn public_address(&self) -> String {
+        self.sealing.as_ref().map(|sealing| sealing.public.clone()).unwrap_or_default()
+    }
+
+    /// Whether people reach it over TLS, as far as the address on its pages says.
+    pub fn is_secure(&self) -> bool {
+        self.sealing.as_ref().is_some_and(|sealing| sealing.address.starts_with("HTTPS://"))
     }
 
     /// Writes down what is still in hand and closes the store.

@@ -2,7 +2,7 @@
 
 use super::kits::readable_kit;
 use super::valid::Checks;
-use super::{Principal, Service, ServiceError};
+use super::{Once, Principal, Service, ServiceError};
 use crate::store::audit::{self, Act};
 use crate::store::notes::{self, NoteRow};
 use serde::{Deserialize, Serialize};
@@ -38,7 +38,13 @@ impl From<NoteRow> for NoteView {
 
 impl Service {
     /// Adds a note to a kit and returns all of its notes.
-    pub async fn add_note(&self, who: &Principal, serial: &str, new: &NewNote) -> Result<Vec<NoteView>, ServiceError> {
+    pub async fn add_note(
+        &self,
+        who: &Principal,
+        serial: &str,
+        new: &NewNote,
+        once: &Once,
+    ) -> Result<Vec<NoteView>, ServiceError> {
         who.may_support()?;
         let mut checks = Checks::default();
         checks.note("/text", &new.text);
@@ -46,6 +52,12 @@ impl Service {
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         readable_kit(&mut write, who, serial).await?;
+        // Not the text: it may name people, who may be erased.
+        if once.answered::<()>(&mut write).await?.is_some() {
+            let rows = notes::list(&mut write, serial).await?;
+            return Ok(rows.into_iter().map(NoteView::from).collect());
+        }
+        once.record(&mut write, &(), stamp.at()).await?;
         notes::insert(&mut write, serial, &new.text, stamp.at(), &who.token).await?;
         let subject = format!("kits/{serial}/notes");
         let act = Act { at: stamp.at(), actor: &who.token, action: "add-note", subject: &subject };

@@ -1,6 +1,7 @@
 //! Notices: raised by the supplier from a change between two revisions. Whom it concerns, and what is to be done to each kit, is
 //! computed.
 
+use super::deliveries::Told;
 use super::designs::known_design;
 use super::revisions::known_revision;
 use super::valid::Checks;
@@ -182,6 +183,17 @@ impl Service {
         for group in concerned {
             notices::insert_group(&mut write, &row, group).await?;
         }
+        for kit in notices::told(&mut write, design, number).await? {
+            let told = Told {
+                event: "notice".to_owned(),
+                kit: kit.kit,
+                design: design.to_owned(),
+                revision: kit.revision,
+                class: row.class.clone(),
+                text: row.text.clone(),
+            };
+            self.tell(&mut write, &format!("{design}.{number}"), &told, &stamp).await?;
+        }
         let subject = format!("designs/{design}/notices/{number}");
         let act = Act { at: stamp.at(), actor: &who.token, action: "raise-notice", subject: &subject };
         audit::append(&mut write, act).await?;
@@ -189,6 +201,7 @@ impl Service {
         let view = NoticeView::of(row, &progress)?;
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
+        self.delivery_news.notify_one();
         Ok(view)
     }
 

@@ -43,7 +43,7 @@ pub struct NewPack {
 
 impl NewPack {
     /// How it is printed, after the print of the kit's last pack.
-    fn print(&self, last: Option<&PackRow>) -> Result<Print, ServiceError> {
+    pub(super) fn print(&self, last: Option<&PackRow>) -> Result<Print, ServiceError> {
         let before: Print = last.and_then(|last| serde_json::from_str(&last.print).ok()).unwrap_or_default();
         let units = self.units.unwrap_or(before.units);
         // Bars measured in another unit say nothing here.

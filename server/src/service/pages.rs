@@ -15,6 +15,8 @@ pub struct Sealing {
     pub key: SealKey,
     /// Such as `HTTPS://PACKS.EXAMPLE/P/`.
     pub address: String,
+    /// The same without what follows the host, as it was configured.
+    pub public: String,
 }
 
 impl Sealing {
@@ -25,7 +27,7 @@ impl Sealing {
         let (host, path) = rest.split_at(rest.find('/').unwrap_or(rest.len()));
         let address =
             format!("{}://{}{}/P/", scheme.to_ascii_uppercase(), host.to_ascii_uppercase(), path.trim_end_matches('/'));
-        Self { key, address }
+        Self { key, address, public: public.trim_end_matches('/').to_owned() }
     }
 }
 

@@ -2,7 +2,6 @@
 
 use super::Service;
 use crate::store::StoreError;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 use tokio::sync::Mutex;
 
@@ -29,14 +28,13 @@ pub enum NotReady {
 /// What is known of it.
 #[derive(Default)]
 pub struct Readiness {
-    stopping: AtomicBool,
     last_good: Mutex<Option<Instant>>,
 }
 
 impl Service {
     /// Whether it can do its work: database and blobs take a write, and the schema is that of this version.
     pub async fn ready(&self) -> Result<(), NotReady> {
-        if self.readiness.stopping.load(Ordering::Relaxed) {
+        if *self.stopping.borrow() {
             return Err(NotReady::Stopping);
         }
         let mut last_good = self.readiness.last_good.lock().await;
@@ -47,10 +45,5 @@ impl Service {
         tokio::time::timeout(PATIENCE, self.store.ready(probe.at())).await.map_err(|_| NotReady::TooSlow)??;
         *last_good = Some(Instant::now());
         Ok(())
-    }
-
-    /// Takes no more work from now on, so that those who ask send it elsewhere.
-    pub fn stopping(&self) {
-        self.readiness.stopping.store(true, Ordering::Relaxed);
     }
 }

@@ -1,6 +1,7 @@
 //! What a revision may be used for, and how that changes after it was published. A revision itself never changes: each change
 //! of state is one more record.
 
+use super::deliveries::Told;
 use super::revisions::{RevisionView, known_revision, known_view};
 use super::valid::Checks;
 use super::{Once, Principal, Service, ServiceError};
@@ -226,11 +227,31 @@ impl Service {
             token: who.token.clone(),
         };
         states::insert(&mut write, design, &row).await?;
+        if let Some(recall) = said.recall {
+            // A revision can be recalled more than once.
+            let when: String = stamp.at().chars().filter(char::is_ascii_digit).collect();
+            let name = format!("{design}.{letter}.{when}");
+            for holder in states::ledger(&mut write, design, letter).await? {
+                let told = Told {
+                    event: "recall".to_owned(),
+                    kit: holder.kit,
+                    design: design.to_owned(),
+                    revision: letter.to_owned(),
+                    class: String::new(),
+                    text: format!(
+                        "HAZARD\n{}\n\nWHAT TO DO\n{}\n\nWHAT WE OFFER\n{}",
+                        recall.hazard, recall.what_to_do, recall.remedies
+                    ),
+                };
+                self.tell(&mut write, &name, &told, &stamp).await?;
+            }
+        }
         let subject = format!("designs/{design}/revisions/{letter}");
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let view = known_view(&mut write, design, letter).await?;
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
+        self.delivery_news.notify_one();
         Ok(view)
     }
 

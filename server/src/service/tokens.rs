@@ -101,12 +101,7 @@ impl Service {
         let Some(row) = tokens::find(&mut read, &sha256_hex(token)).await? else {
             return Ok(None);
         };
-        let now = self.clock.stamp();
-        if row.revoked_at.is_some() || row.expires_at.as_deref().is_some_and(|end| end <= now.at()) {
-            return Ok(None);
-        }
-        let role = role(&row)?;
-        Ok(Some(Principal { token: row.id, role }))
+        bearer(row, self.clock.stamp().at())
     }
 
     /// The first publisher's token of a fresh service; `None` when there are tokens already.
@@ -249,6 +244,15 @@ pub(super) struct Terms {
     pub lasts: Option<Duration>,
     /// When it ends, whatever it lasts.
     pub ends_at: Option<String>,
+}
+
+/// Who bears a token; `None` when it has ended.
+pub(super) fn bearer(row: TokenRow, now: &str) -> Result<Option<Principal>, ServiceError> {
+    if row.revoked_at.is_some() || row.expires_at.as_deref().is_some_and(|end| end <= now) {
+        return Ok(None);
+    }
+    let role = role(&row)?;
+    Ok(Some(Principal { token: row.id, role }))
 }
 
 /// A token that this caller may end.

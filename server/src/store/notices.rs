@@ -148,6 +148,25 @@ pub async fn of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<NoticeKitRow>, Sto
     .await
 }
 
+/// A kit that a notice concerns, and the revision that it had when it was raised.
+#[derive(Debug, FromRow)]
+pub struct ToldRow {
+    pub kit: String,
+    pub revision: String,
+}
+
+/// The kits that a notice concerns, in order of serial.
+pub async fn told(conn: &mut Conn, design: &str, number: i64) -> Result<Vec<ToldRow>, StoreError> {
+    sql("SELECT notice_kits.kit, notice_groups.revision FROM notice_kits \
+         JOIN notice_groups ON notice_groups.design = notice_kits.design \
+         AND notice_groups.number = notice_kits.number AND notice_groups.part = notice_kits.part \
+         WHERE notice_kits.design = $1 AND notice_kits.number = $2 ORDER BY notice_kits.kit")
+    .bind(design)
+    .bind(number)
+    .all(conn)
+    .await
+}
+
 /// Which kits of notices to list.
 #[derive(Debug, Default)]
 pub struct NoticeFilter {

@@ -1,0 +1,30 @@
+//! `/v1/pages` and `/v1/public-key`: what a page's code says.
+
+use super::App;
+use super::problem::Problem;
+use crate::service::PageStatus;
+use axum::extract::{Path, State};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// The key with which codes can be checked offline.
+#[derive(Serialize, ToSchema)]
+pub struct PublicKeyView {
+    /// Ed25519 public key, 64 hexadecimal digits; null when the service signs nothing.
+    public_key: Option<String>,
+}
+
+/// Say whether a page is still right
+///
+/// `code` is what the scanned code of a page holds, with or without the address before it. Anyone may ask: the answer names no customer.
+#[utoipa::path(get, path = "/v1/pages/{code}", tag = "pages", security(()),
+    params(("code" = String, Path)), responses((status = 200, body = PageStatus)))]
+pub async fn status(State(app): State<App>, Path(code): Path<String>) -> Result<axum::Json<PageStatus>, Problem> {
+    Ok(axum::Json(app.page_status(&code).await?))
+}
+
+/// Read the public key
+#[utoipa::path(get, path = "/v1/public-key", tag = "pages", security(()), responses((status = 200, body = PublicKeyView)))]
+pub async fn public_key(State(app): State<App>) -> axum::Json<PublicKeyView> {
+    axum::Json(PublicKeyView { public_key: app.public_key() })
+}

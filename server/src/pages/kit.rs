@@ -1,0 +1,232 @@
+//! The page of a kit: what its builder needs, the most important first.
+
+use super::builder;
+use super::deed::Deed;
+use super::layout;
+use super::visitor::Visitor;
+use super::words::{count, day, size, time};
+use crate::api::App;
+use crate::api::packs::hand_out;
+use crate::api::problem::Problem;
+use crate::service::{KitNotice, KitView, NewPack, NoticeState, PackView, RevisionState, Role, Standing, StopSheet};
+use axum::extract::{Path, State};
+use axum::http::{HeaderMap, Method};
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::{Markup, html};
+
+/// All that is shown of a kit.
+struct Shown {
+    kit: KitView,
+    standing: Standing,
+    stop_sheets: Vec<StopSheet>,
+    notices: Vec<KitNotice>,
+    packs: Vec<PackView>,
+}
+
+impl Shown {
+    /// The pack to print: the last one of the kit's own revision.
+    fn pack(&self) -> Option<&PackView> {
+        self.packs.iter().rev().find(|pack| pack.revision == self.kit.revision)
+    }
+
+    /// The stop sheets that were not acknowledged.
+    fn open_sheets(&self) -> impl Iterator<Item = &StopSheet> {
+        self.stop_sheets.iter().filter(|sheet| sheet.acknowledged_at.is_none())
+    }
+}
+
+/// The page.
+pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<String>) -> Result<Response, Problem> {
+    let who = &visitor.who;
+    let shown = Shown {
+        kit: app.kit(who, &serial).await?,
+        standing: app.standing(who, &serial).await?,
+        stop_sheets: app.stop_sheets(who, &serial).await?,
+        notices: app.kit_notices(who, &serial).await?,
+        packs: app.packs(who, &serial).await?,
+    };
+    let here = format!("/kits/{serial}");
+    let main = html! {
+        (plate(&shown))
+        (state(&shown))
+        (download_button(&shown))
+        (notices(&visitor, &shown))
+        (measured(&shown))
+        (packs(&shown))
+        @if !matches!(who.role, Role::Builder { .. }) { (desk(&visitor, &shown)) }
+        p.warnings {
+            "Never mix pages of two revisions. Print at 100 %, without fitting to the page, and measure the check bars before you cut. "
+            "Zinc, paint and oil give off poisonous fumes when they are welded: grind them off, and let fresh air in."
+        }
+    };
+    Ok(layout::page(&app, &visitor, &here, &format!("Kit {serial}"), &main))
+}
+
+fn plate(shown: &Shown) -> Markup {
+    let kit = &shown.kit;
+    html! {
+        div.plate {
+            div.wide { h1 { span.cap { "Kit" } span.big { (kit.serial) } } }
+            div { span.cap { "Revision" } span.big { (kit.revision) } }
+            div { span.cap { "Design" } (kit.design) }
+            @for (option, choice) in &kit.choices {
+                div { span.cap { (option) } (choice) }
+            }
+            @if let Some(pack) = shown.pack() {
+                div { span.cap { "Newest pack" } "No. " (pack.number) ", " (day(&pack.issued_at)) }
+            }
+        }
+    }
+}
+
+/// The standing of the kit in one sentence.
+fn state(shown: &Shown) -> Markup {
+    let revision = &shown.kit.revision;
+    if shown.open_sheets().next().is_some() {
+        return html! {
+            div.state.stop role="alert" {
+                @for sheet in shown.open_sheets() {
+                    p { span.mark aria-hidden="true" { "\u{25a0}" } "Recalled: stop. Revision " (sheet.revision) " was recalled. Read the stop sheet to its end before anything else." }
+                    p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (sheet.revision)} { "Read the stop sheet of revision " (sheet.revision) } }
+                }
+            }
+        };
+    }
+    match (shown.standing.state, &shown.standing.newer) {
+        (RevisionState::Recalled, _) => html! {
+            div.state.stop { p { span.mark aria-hidden="true" { "\u{25a0}" } "Recalled: revision " (revision) " was recalled. You have acknowledged the stop sheet; do what it says." }
+                p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (revision)} { "Read it again" } } }
+        },
+        (RevisionState::Withdrawn, _) => html! {
+            div.state.warn { p { span.mark aria-hidden="true" { "\u{25b3}" } "Withdrawn: no more kits are sold with revision " (revision) ". Yours may go on with it; ask the supplier why before you cut." } }
+        },
+        (_, Some(newer)) => html! {
+            div.state { p { span.mark aria-hidden="true" { "\u{25cb}" } "Right for your kit: revision " (revision) ". The design has a newer revision, " (newer)
+                "; your kit keeps its own until the supplier moves it. Never mix pages of both." } }
+        },
+        (_, None) => html! {
+            div.state { p { span.mark aria-hidden="true" { "\u{25cf}" } "Current: revision " (revision) " is the newest of the design, and the one of your kit." } }
+        },
+    }
+}
+
+fn download_button(shown: &Shown) -> Markup {
+    let Some(pack) = shown.pack() else {
+        return html! { p { "No pack of revision " (shown.kit.revision) " has been issued for this kit yet; ask the supplier for it." } };
+    };
+    if shown.open_sheets().any(|sheet| sheet.revision == pack.revision) {
+        return html! { p { "The pack opens once the stop sheet is acknowledged." } };
+    }
+    html! {
+        p { a.button.great href={"/kits/" (pack.kit) "/packs/" (pack.number)} {
+            "Download pack " (pack.number) " (PDF, " (size(pack.size)) ", " (count(pack.pages, "page", "pages")) ")"
+        } }
+    }
+}
+
+fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
+    html! {
+        h2 { "Notices" }
+        @if shown.notices.is_empty() { p { "None for this kit." } }
+        @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice)) }
+        @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
+        @if !done.is_empty() {
+            h3 { "Done" }
+            ul { @for notice in done { li { "Notice " (notice.number) ", done " @if let Some(at) = &notice.done_at { (day(at)) } ": " (notice.text) } } }
+        }
+    }
+}
+
+fn measured(shown: &Shown) -> Markup {
+    html! {
+        @if !shown.standing.gauges.is_empty() {
+            h2 { "As built" }
+            p { "What you measured on your frame. Packs issued afterwards fit it." }
+            table.stack {
+                caption.unseen { "Measured values" }
+                thead { tr { th scope="col" { "What" } th.figure scope="col" { "Measured, mm" } th.figure scope="col" { "To the figure, mm" } th.figure scope="col" { "Limits, mm" } } }
+                tbody {
+                    @for gauge in &shown.standing.gauges {
+                        tr {
+                            th scope="row" { (gauge.what) }
+                            td.figure data-is="Measured, mm" { @match gauge.measured { Some(value) => (value), None => "not yet" } }
+                            td.figure data-is="To the figure, mm" { (gauge.nominal) }
+                            td.figure data-is="Limits, mm" { (gauge.least) " to " (gauge.most) }
+                        }
+                    }
+                }
+            }
+            p { a.button.quiet href={"/kits/" (shown.kit.serial) "/measurements"} { "Enter measured values" } }
+        }
+    }
+}
+
+fn packs(shown: &Shown) -> Markup {
+    html! {
+        h2 { "Packs" }
+        @if shown.packs.is_empty() { p { "None yet." } } @else {
+            table.stack {
+                caption.unseen { "Packs issued for this kit, newest first" }
+                thead { tr { th scope="col" { "Pack" } th scope="col" { "Revision" } th scope="col" { "Issued" } th scope="col" { "Paper" } th.figure scope="col" { "Size" } th scope="col" { "Standing" } } }
+                tbody {
+                    @for pack in shown.packs.iter().rev() {
+                        @let current = shown.pack().is_some_and(|last| last.number == pack.number);
+                        @let stopped = shown.open_sheets().any(|sheet| sheet.revision == pack.revision);
+                        tr {
+                            th scope="row" data-is="Pack" {
+                                @if stopped { "Pack " (pack.number) } @else { a href={"/kits/" (pack.kit) "/packs/" (pack.number)} { "Pack " (pack.number) } }
+                            }
+                            td data-is="Revision" { (pack.revision) @if pack.only_changes { " (changes only)" } }
+                            td data-is="Issued" { (time(&pack.issued_at)) }
+                            td data-is="Paper" { (pack.paper) }
+                            td.figure data-is="Size" { (size(pack.size)) }
+                            td data-is="Standing" {
+                                @if stopped { span.tag.stop { "recalled" } }
+                                @else if current { span.tag.good { span aria-hidden="true" { "\u{25cf} " } "newest" } }
+                                @else { span.tag { span aria-hidden="true" { "\u{25cb} " } "superseded" } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What the supplier's people can do here.
+fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
+    let serial = &shown.kit.serial;
+    html! {
+        h2 { "At the supplier's desk" }
+        div.row {
+            form method="post" action={"/kits/" (serial) "/packs"} {
+                (visitor.mark_once())
+                button.quiet type="submit" { "Issue a new pack" }
+            }
+            form method="post" action={"/kits/" (serial) "/card"} {
+                (visitor.mark())
+                button.quiet type="submit" { "Make a new access card" }
+            }
+            a.button.quiet href={"/support?q=" (serial)} { "Look up" }
+        }
+        p.small { "A new card ends the code before it, and every sign-in made with that." }
+    }
+}
+
+/// Issues a pack as the last one was printed.
+pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
+    let once = deed.once(&format!("kits/{serial}/packs"));
+    app.issue_pack(&deed.visitor.who, &serial, &NewPack::default(), &once).await?;
+    Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
+}
+
+/// Hands out a pack.
+pub async fn download(
+    State(app): State<App>,
+    visitor: Visitor,
+    Path((serial, number)): Path<(String, String)>,
+    method: Method,
+    headers: HeaderMap,
+) -> Result<Response, Problem> {
+    hand_out(&app, &visitor.who, &serial, &number, &method, &headers).await
+}

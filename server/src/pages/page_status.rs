@@ -1,0 +1,38 @@
+//! Where a scanned code leads: whether that very page is still right, for whoever holds it.
+
+use super::layout::open_page;
+use crate::api::App;
+use crate::api::problem::Problem;
+use crate::service::PageState;
+use axum::extract::{Path, State};
+use axum::response::Html;
+use maud::html;
+
+/// Says it in a word, then in a sentence.
+pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Html<String>, Problem> {
+    let status = app.page_status(&code).await?;
+    let (class, mark, heading) = match status.state {
+        PageState::Current => ("state", "\u{2713}", "Current"),
+        PageState::Superseded => ("state warn", "\u{2717}", "Superseded"),
+        PageState::Withdrawn => ("state warn", "\u{25b3}", "Withdrawn"),
+        PageState::Recalled => ("state stop", "\u{25a0}", "Recalled: stop"),
+        PageState::Unknown => ("state warn", "?", "Unknown"),
+    };
+    let main = html! {
+        h1 { span aria-hidden="true" { (mark) " " } (heading) }
+        div class=(class) { p { (status.words) } }
+        @if let Some(page) = &status.page {
+            h2 { "Compare with the paper in your hand" }
+            div.plate {
+                div { span.cap { "Kit" } span.big { (page.kit) } }
+                div { span.cap { "Revision" } span.big { (page.revision) } }
+                div { span.cap { "Design" } (page.design) }
+                div { span.cap { "Pack" } (page.pack) }
+                div { span.cap { "Page" } (page.page) " of " (page.pages) }
+                div { span.cap { "Date of issue" } (page.date) }
+            }
+        }
+        p { "A signed page says where it comes from. Check again before you cut: this answer is of today." }
+    };
+    Ok(open_page(app.supplier(), &format!("{heading}: page status"), &main))
+}

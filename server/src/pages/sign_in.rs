@@ -1,0 +1,117 @@
+//! Signing in: builders with the card of their kit, the supplier's people with their token; and out.
+
+use super::deed::{Deed, Sent};
+use super::filled::{Filled, Line};
+use super::home::begin;
+use super::layout::open_page;
+use super::visitor::set_cookie;
+use crate::api::App;
+use crate::api::problem::Problem;
+use crate::listen::Peer;
+use crate::service::{Principal, Role, ServiceError, SignIn};
+use axum::Extension;
+use axum::extract::{Query, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::html;
+use serde::Deserialize;
+
+/// Where to go afterwards.
+#[derive(Deserialize)]
+pub struct Then {
+    #[serde(default)]
+    then: String,
+}
+
+/// Both ways to sign in.
+pub async fn form(State(app): State<App>, Query(then): Query<Then>) -> Response {
+    show(&app, &Filled::with(&[("then", &then.then)]), StatusCode::OK)
+}
+
+/// Signs in a builder.
+pub async fn with_card(
+    State(app): State<App>,
+    peer: Option<Extension<Peer>>,
+    Sent(form): Sent,
+) -> Result<Response, Problem> {
+    let card = SignIn { serial: form.text("serial").to_uppercase(), access_code: form.text("access_code") };
+    let address = peer.map(|Extension(Peer(address))| address.ip());
+    match app.sign_in(&card, address).await {
+        Ok(view) => enter(&app, &view.token, form).await,
+        Err(error) => {
+            let status = match error {
+                ServiceError::TooManyAttempts { .. } => StatusCode::TOO_MANY_REQUESTS,
+                _ => StatusCode::UNPROCESSABLE_ENTITY,
+            };
+            Ok(show(&app, &form.refused(error)?, status))
+        }
+    }
+}
+
+/// Signs in one of the supplier's people.
+pub async fn with_token(State(app): State<App>, Sent(form): Sent) -> Result<Response, Problem> {
+    let token = form.text("token");
+    enter(&app, &token, form).await
+}
+
+/// Signs out.
+pub async fn out(State(app): State<App>, deed: Deed) -> Result<Response, Problem> {
+    app.end_session(&deed.visitor.who, &deed.visitor.secret).await?;
+    let cookie = [(header::SET_COOKIE, set_cookie(None, app.is_secure()))];
+    Ok((cookie, Redirect::to("/")).into_response())
+}
+
+async fn enter(app: &App, token: &str, form: Filled) -> Result<Response, Problem> {
+    let Some((secret, who)) = app.begin_session(token).await? else {
+        let wrong = "This token is not one that the service gave out, or it has ended; check that it was copied whole.";
+        return Ok(show(app, &form.with_fault("/token", wrong), StatusCode::UNPROCESSABLE_ENTITY));
+    };
+    let cookie = [(header::SET_COOKIE, set_cookie(Some(&secret), app.is_secure()))];
+    Ok((cookie, Redirect::to(&afterwards(&who, form.get("then")))).into_response())
+}
+
+/// Where they were going, when that is a page of ours.
+fn afterwards(who: &Principal, then: &str) -> String {
+    let ours = then.starts_with('/') && !then.starts_with("//") && !then.contains(['\\', '\r', '\n']) && then.len() > 1;
+    let may = match &who.role {
+        Role::Builder { kit } => then.starts_with(&format!("/kits/{kit}")),
+        Role::Publisher | Role::Support => true,
+    };
+    if ours && may && then.is_ascii() { then.to_owned() } else { begin(&who.role) }
+}
+
+fn show(app: &App, form: &Filled, status: StatusCode) -> Response {
+    let serial = Line::text("serial", "Serial of the kit", "As on the card, such as QF-0101.");
+    let code = Line::text(
+        "access_code",
+        "Access code",
+        "Four groups of four. Small letters and missing hyphens do not matter.",
+    );
+    let token = Line {
+        kind: "password",
+        autocomplete: "current-password",
+        ..Line::text("token", "Token", "It is not kept in this browser.")
+    };
+    let main = html! {
+        h1 { "Sign in" }
+        (form.summary())
+        h2 { "With the card of your kit" }
+        form method="post" action="/sign-in" {
+            input type="hidden" name="then" value=(form.get("then"));
+            (serial.show(form))
+            (code.show(form))
+            button type="submit" { "Sign in with the card" }
+        }
+        h2 { "With a token, for the supplier's people" }
+        form method="post" action="/sign-in/token" {
+            input type="hidden" name="then" value=(form.get("then"));
+            (token.show(&Filled::default().with_faults_of(form)))
+            button type="submit" { "Sign in with the token" }
+        }
+        @if !app.is_secure() {
+            p.warnings { "This service is reached without encryption. Use it in your own network alone." }
+        }
+    };
+    let page = open_page(app.supplier(), "Sign in", &main);
+    (status, [(header::CACHE_CONTROL, "no-store")], page).into_response()
+}

@@ -1,0 +1,57 @@
+//! The stop sheet of a recall, to be read to its end and acknowledged there.
+
+use super::deed::Deed;
+use super::layout;
+use super::visitor::Visitor;
+use super::words::day;
+use crate::api::App;
+use crate::api::problem::Problem;
+use axum::extract::{Path, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::html;
+
+/// The sheet.
+pub async fn read(
+    State(app): State<App>,
+    visitor: Visitor,
+    Path((serial, letter)): Path<(String, String)>,
+) -> Result<Response, Problem> {
+    let sheet = app.stop_sheet(&visitor.who, &serial, &letter).await?;
+    let main = html! {
+        div.state.stop {
+            h1 { (sheet.heading) }
+            p { (sheet.first) }
+        }
+        div.plate {
+            div { span.cap { "Kit" } span.big { (sheet.kit) } }
+            div { span.cap { "Revision" } span.big { (sheet.revision) } }
+            div { span.cap { "Design" } (sheet.design_name) }
+            div { span.cap { "Recalled" } (day(&sheet.recalled_at)) " by " (sheet.supplier) }
+        }
+        h2 { "Hazard" }
+        p.note { (sheet.hazard) }
+        h2 { "What to do" }
+        p.note { (sheet.what_to_do) }
+        h2 { "What we offer" }
+        p.note { (sheet.remedies) }
+        @match &sheet.acknowledged_at {
+            Some(at) => p { "Acknowledged " (day(at)) "." },
+            None => form method="post" action={"/kits/" (serial) "/stop-sheets/" (letter)} {
+                (visitor.mark())
+                button.danger type="submit" { "I have read this sheet and will do what it says" }
+            }
+        }
+        p { a href={"/kits/" (serial)} { "Back to the kit" } }
+    };
+    Ok(layout::page(&app, &visitor, "", &format!("Stop sheet of kit {serial}"), &main))
+}
+
+/// Records that it was read.
+pub async fn acknowledge(
+    State(app): State<App>,
+    Path((serial, letter)): Path<(String, String)>,
+    deed: Deed,
+) -> Result<Response, Problem> {
+    app.acknowledge_recall(&deed.visitor.who, &serial, &letter).await?;
+    Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
+}

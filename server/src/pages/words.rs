@@ -1,0 +1,91 @@
+//! Times, sizes and states as people read them.
+
+use crate::service::{ChangeClass, Counts, RevisionState};
+use maud::{Markup, html};
+
+/// The day of a recorded time.
+pub fn day(at: &str) -> &str {
+    at.get(..10).unwrap_or(at)
+}
+
+/// Day and minute of a recorded time, in UTC.
+pub fn minute(at: &str) -> String {
+    match (at.get(..10), at.get(11..16)) {
+        (Some(day), Some(time)) => format!("{day} {time} UTC"),
+        _ => at.to_owned(),
+    }
+}
+
+/// A recorded time that machines can read too.
+pub fn time(at: &str) -> Markup {
+    html! { time datetime=(at) { (minute(at)) } }
+}
+
+/// The size of a file.
+pub fn size(bytes: i64) -> String {
+    match bytes {
+        ..1_000 => format!("{bytes} bytes"),
+        1_000..1_000_000 => format!("{} kB", (bytes + 500) / 1_000),
+        _ => format!("{}.{} MB", bytes / 1_000_000, bytes % 1_000_000 / 100_000),
+    }
+}
+
+/// A number and what it counts.
+pub fn count(number: i64, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
+/// The state of a revision: a shape and a word.
+pub fn state(state: RevisionState) -> Markup {
+    let (class, mark) = match state {
+        RevisionState::Published => ("tag good", "\u{25cf}"),
+        RevisionState::Superseded => ("tag", "\u{25cb}"),
+        RevisionState::Withdrawn => ("tag", "\u{25b3}"),
+        RevisionState::Recalled => ("tag stop", "\u{25a0}"),
+    };
+    html! { span class=(class) { span aria-hidden="true" { (mark) " " } (state.name()) } }
+}
+
+/// How much a change matters: a shape and a word.
+pub fn class(class: ChangeClass) -> Markup {
+    let (style, mark) = match class {
+        ChangeClass::Mandatory => ("tag stop", "\u{25a0}"),
+        ChangeClass::Recommended => ("tag good", "\u{25b2}"),
+        ChangeClass::Optional => ("tag", "\u{25cb}"),
+    };
+    html! { span class=(style) { span aria-hidden="true" { (mark) " " } (class.name()) } }
+}
+
+/// The class with this name.
+pub fn class_named(name: &str) -> Option<ChangeClass> {
+    [ChangeClass::Mandatory, ChangeClass::Recommended, ChangeClass::Optional]
+        .into_iter()
+        .find(|class| class.name() == name)
+}
+
+/// The classes to choose from.
+pub fn classes() -> [(String, String); 4] {
+    [
+        ("", "Choose"),
+        ("mandatory", "Mandatory: the old parts must not be used as they are"),
+        ("recommended", "Recommended: the frame is better for it"),
+        ("optional", "Optional: a matter of taste or convenience"),
+    ]
+    .map(|(value, words)| (value.to_owned(), words.to_owned()))
+}
+
+/// Parts by what becomes of them, in a sentence.
+pub fn counts(counts: &Counts) -> String {
+    let Counts { unchanged, moved, rework, replace, added, removed } = *counts;
+    let named = [
+        (unchanged, "unchanged"),
+        (moved, "moved in place"),
+        (rework, "to rework"),
+        (replace, "to replace"),
+        (added, "added"),
+        (removed, "removed"),
+    ];
+    let said: Vec<String> =
+        named.into_iter().filter(|(count, _)| *count > 0).map(|(count, word)| format!("{count} {word}")).collect();
+    if said.is_empty() { "no parts".to_owned() } else { said.join(", ") }
+}

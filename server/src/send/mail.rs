@@ -1,0 +1,56 @@
+//! Electronic mail through a server that takes it from us.
+
+use super::{Message, NotSent};
+use lettre::message::{Mailbox, header::ContentType};
+use lettre::transport::smtp::SmtpTransport;
+use lettre::{Address, Transport};
+use std::time::Duration;
+
+const WITHIN: Duration = Duration::from_secs(15);
+
+/// How mail is sent.
+pub struct Mail {
+    server: SmtpTransport,
+    from: Mailbox,
+}
+
+impl std::fmt::Debug for Mail {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        formatter.debug_struct("Mail").field("from", &self.from).finish_non_exhaustive()
+    }
+}
+
+impl Mail {
+    /// Through this server, from this mailbox.
+    pub fn new(server: &str, from: &str) -> Result<Self, String> {
+        let server = SmtpTransport::from_url(server).map_err(|error| error.to_string())?;
+        let from = from.parse().map_err(|_| "the sender is no mailbox".to_owned())?;
+        Ok(Self { server: server.timeout(Some(WITHIN)).build(), from })
+    }
+
+    /// Sends a message to an address.
+    pub fn send(&self, message: &Message, to: &str) -> Result<(), NotSent> {
+        let for_good = |cause: &str| NotSent { cause: cause.to_owned(), for_good: true };
+        let to: Address = to.parse().map_err(|_| for_good("the address takes no mail"))?;
+        let host = self.from.email.domain();
+        let mail = lettre::Message::builder()
+            .from(self.from.clone())
+            .to(Mailbox::new(None, to))
+            .subject(&message.subject)
+            .message_id(Some(format!("<{}@{host}>", message.id)))
+            .header(ContentType::TEXT_PLAIN)
+            .body(message.text.clone())
+            .map_err(|_| for_good("the mail cannot be written"))?;
+        match self.server.send(&mail) {
+            Ok(_) => Ok(()),
+            // What the server says may repeat the address; its code does not.
+            Err(error) => Err(NotSent {
+                cause: match error.status() {
+                    Some(code) => format!("the mail server answered {code}"),
+                    None => "the mail server cannot be reached or broke off".to_owned(),
+                },
+                for_good: error.is_permanent(),
+            }),
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! Where a kit stands among the revisions of its design, and what its builder may measure.
+
+use super::kits::readable_kit;
+use super::revisions::known_document;
+use super::states::{self, RevisionState};
+use super::{Principal, Service, ServiceError};
+
+/// Where a kit stands.
+#[derive(Debug, Clone)]
+pub struct Standing {
+    /// State of the revision that the kit has.
+    pub state: RevisionState,
+    /// Letter of the newest revision in force, when it is another.
+    pub newer: Option<String>,
+    /// What can be measured on its frame, in order of name.
+    pub gauges: Vec<GaugeView>,
+}
+
+/// A quantity that can be measured on a kit's frame.
+#[derive(Debug, Clone)]
+pub struct GaugeView {
+    /// Its name in the design.
+    pub name: String,
+    /// What is measured, and between which places.
+    pub what: String,
+    /// What it measures on a frame made to the figure, mm.
+    pub nominal: f64,
+    /// The least that can be taken into account, mm.
+    pub least: f64,
+    /// The most, mm.
+    pub most: f64,
+    /// The newest measured value, mm.
+    pub measured: Option<f64>,
+}
+
+impl Service {
+    /// Where a kit stands.
+    pub async fn standing(&self, who: &Principal, serial: &str) -> Result<Standing, ServiceError> {
+        let (kit, states, document) = {
+            let mut read = self.store.read().await?;
+            let kit = readable_kit(&mut read, who, serial).await?;
+            let states = states::of_design(&mut read, &kit.design).await?;
+            let document = known_document(&mut read, &kit.design, &kit.revision).await?;
+            (kit, states, document)
+        };
+        let measured = self.one_kit(&kit).await?.measured;
+        let design = matchmark_core::document::read(&document).design;
+        let gauges = design.and_then(|design| design.gauges).unwrap_or_default();
+        Ok(Standing {
+            state: states.of(&kit.revision),
+            newer: states.current().filter(|current| *current != kit.revision).map(str::to_owned),
+            gauges: gauges
+                .into_iter()
+                .map(|(name, gauge)| GaugeView {
+                    measured: measured.get(&name).copied(),
+                    name,
+                    what: gauge.what.as_str().to_owned(),
+                    nominal: gauge.nominal.get(),
+                    least: gauge.least.get(),
+                    most: gauge.most.get(),
+                })
+                .collect(),
+        })
+    }
+}
