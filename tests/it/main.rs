@@ -14,6 +14,7 @@ mod conditions;
 mod customers;
 mod demo;
 mod design_file;
+mod drawings;
 mod fixtures;
 mod immutability;
 mod joints;

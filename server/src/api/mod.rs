@@ -11,6 +11,7 @@ mod design_file;
 mod designs;
 mod drafts;
 mod drain;
+mod drawings;
 mod finish;
 mod health;
 mod home;
@@ -109,6 +110,7 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(wraps::read))
         .routes(routes!(wraps::svg))
         .routes(routes!(wraps::pdf))
+        .routes(routes!(drawings::svg))
         .routes(routes!(solids::step))
         .routes(routes!(kits::create, kits::list))
         .routes(routes!(kits::read))

@@ -10,6 +10,7 @@ mod design_file;
 mod designs;
 mod downloads;
 mod drafts;
+mod drawings;
 mod error;
 mod joints;
 mod kit_import;

@@ -10,6 +10,8 @@ mod chain;
 mod look;
 mod plate;
 mod simple;
+#[cfg(test)]
+mod tests;
 mod tube;
 mod visible;
 
