@@ -11,10 +11,9 @@ use axum::response::IntoResponse;
 use matchmark_core::drawing::view::Look;
 use matchmark_core::pack::ViewWanted;
 use serde::Deserialize;
-use utoipa::IntoParams;
 
 /// Which view to draw.
-#[derive(Debug, Deserialize, IntoParams)]
+#[derive(Deserialize, utoipa::IntoParams)]
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub struct DrawingWanted {
