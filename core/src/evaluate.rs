@@ -5,6 +5,7 @@ use crate::frame::Frame;
 use crate::part::{Made, Numbers, Part, clash, rules};
 use crate::sheets::{Changes, Compared, Sheets};
 use rayon::prelude::*;
+use std::sync::Arc;
 
 /// What a document's text comes to.
 #[derive(Debug, Clone)]
@@ -20,7 +21,7 @@ pub struct Evaluation {
     /// The sheets; `None` when an error stands in the way.
     pub sheets: Option<Sheets>,
     /// The frame and its parts; `None` when an error stands in the way.
-    pub made: Option<Made>,
+    pub made: Option<Arc<Made>>,
     /// What comes before each new part number.
     part_prefix: String,
 }
@@ -63,8 +64,9 @@ pub fn evaluate_for(text: &str, kit: &OneKit) -> Evaluation {
         clash::report(&frame, &parts, &mut findings);
         rules::report_feet(&frame, &mut findings);
         if !findings.has_errors() {
-            sheets = Some(Sheets::of(&design, &frame, &parts));
-            made = Some(Made { frame, parts });
+            let all = Arc::new(Made { frame, parts });
+            sheets = Some(Sheets::of(&design, &all));
+            made = Some(all);
         }
         part_prefix = design.part_prefix.map_or_else(String::new, |prefix| prefix.as_str().to_owned());
     }
@@ -130,8 +132,8 @@ impl Evaluation {
     /// Gives part numbers, those of `before` kept where the part stayed the same, and puts them on the sheets. `before` is the
     /// revision before with its numbers. Adds what it finds; `None` when an error stands in the way.
     pub fn number(&mut self, before: Option<(&Self, &Numbers)>) -> Option<Numbers> {
-        let made = self.made.as_ref()?;
-        let before = before.and_then(|(before, numbers)| Some((before.made.as_ref()?, numbers)));
+        let made = self.made.as_deref()?;
+        let before = before.and_then(|(before, numbers)| Some((before.made.as_deref()?, numbers)));
         let mut findings = Findings::default();
         let numbers = Numbers::give(made, before, &self.part_prefix, &mut findings);
         let has_errors = findings.has_errors();
@@ -160,8 +162,8 @@ impl Evaluation {
     /// What changed from an old revision to this one; `None` when one of them has errors.
     #[must_use]
     pub fn changes_from(&self, numbers: &Numbers, old: &Self, old_numbers: &Numbers) -> Option<Changes> {
-        let new = Compared { made: self.made.as_ref()?, sheets: self.sheets.as_ref()?, numbers };
-        let old = Compared { made: old.made.as_ref()?, sheets: old.sheets.as_ref()?, numbers: old_numbers };
+        let new = Compared { made: self.made.as_deref()?, sheets: self.sheets.as_ref()?, numbers };
+        let old = Compared { made: old.made.as_deref()?, sheets: old.sheets.as_ref()?, numbers: old_numbers };
         Some(Changes::between(old, new))
     }
 }

@@ -11,7 +11,7 @@ impl Evaluation {
     /// # Errors
     /// [`SolidError`] when the document has errors or no such member, or the part is no closed solid.
     pub fn solid_step(&self, member: &str, heading: &SolidHeading) -> Result<String, SolidError> {
-        let made = self.made.as_ref().ok_or(SolidError::DesignHasErrors)?;
+        let made = self.made.as_deref().ok_or(SolidError::DesignHasErrors)?;
         let part = made.parts.iter().find(|part| made.frame.members[part.member].id == member);
         let part = part.ok_or(SolidError::UnknownMember)?;
         let placed = &made.frame.members[part.member];

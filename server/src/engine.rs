@@ -2,7 +2,7 @@
 
 use crate::metrics::Metrics;
 use matchmark_core::document::{Finding, OneKit};
-use matchmark_core::pack::{self, Issue, Pack, RenderError};
+use matchmark_core::pack::{self, Issue, Pack, RenderError, ViewWanted};
 use matchmark_core::part::Numbers;
 use matchmark_core::part::joint::{self, JointError};
 use matchmark_core::render::{SolidError, SolidHeading};
@@ -239,6 +239,16 @@ impl Engine {
     /// One wrap as SVG.
     pub async fn wrap_svg(&self, evaluated: Arc<Evaluated>, wrap: Wrap, issue: Issue) -> Result<String, EngineError> {
         self.run(move || Ok(pack::wrap_svg(sheets(&evaluated.evaluation)?, &wrap, &issue)?)).await?
+    }
+
+    /// A view of the frame as SVG.
+    pub async fn view_svg(
+        &self,
+        evaluated: Arc<Evaluated>,
+        wanted: ViewWanted,
+        issue: Issue,
+    ) -> Result<String, EngineError> {
+        self.run(move || Ok(pack::view_svg(sheets(&evaluated.evaluation)?, &wanted, &issue)?)).await?
     }
 
     /// The finished part of a member as a solid.

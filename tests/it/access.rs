@@ -46,6 +46,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/revisions/{letter}/members", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}/solid.step", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/drawing.svg", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/cut-sheet", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/bend-sheets", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/fit-up", HOLDER),

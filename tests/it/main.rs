@@ -20,6 +20,7 @@ mod deliveries;
 mod demo;
 mod design_file;
 mod examples;
+mod drawings;
 mod fixtures;
 mod hardening;
 mod immutability;

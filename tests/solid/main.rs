@@ -5,3 +5,4 @@
 mod designs;
 mod ground_truth;
 mod kernel;
+mod views;

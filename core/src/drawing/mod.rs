@@ -1,13 +1,14 @@
 //! A neutral drawing in millimetres, before it becomes PDF or SVG.
 //!
 //! The origin is the lower left corner, `x` runs right and `y` up, 1 unit is 1 mm. A drawing is a list of items in the order in
-//! which they are laid down; colour is black on white only.
+//! which they are laid down; all is black on white, but for what stands already where something is added, which is grey.
 
 mod clip;
 mod curve;
 mod path;
 mod placement;
 mod text;
+pub mod view;
 
 pub use path::{Ink, Path, Pen, Segment};
 pub use placement::{Placement, Turn};

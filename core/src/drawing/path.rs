@@ -21,7 +21,11 @@ pub enum Pen {
     Axis,
     /// Edges to fold or glue, and what is cut away.
     Hidden,
-    /// Rules between the rows of a table.
+    /// Outlines and edges in a view of the frame.
+    View,
+    /// The same of what stands already where something is added.
+    Standing,
+    /// Rules between the rows of a table, and rounded corners in a view of the frame.
     Rule,
 }
 
@@ -32,8 +36,8 @@ impl Pen {
         match self {
             Self::Cut => 0.5,
             Self::Edge | Self::Relief => 0.35,
-            Self::Measure => 0.25,
-            Self::Thin | Self::Axis | Self::Hidden => 0.18,
+            Self::Measure | Self::View => 0.25,
+            Self::Thin | Self::Axis | Self::Hidden | Self::Standing => 0.18,
             Self::Rule => 0.13,
         }
     }
@@ -45,8 +49,14 @@ impl Pen {
             Self::Relief => &[3.0, 1.5],
             Self::Axis => &[4.3, 0.8, 0.5, 0.8],
             Self::Hidden => &[2.2, 0.8],
-            Self::Cut | Self::Edge | Self::Measure | Self::Thin | Self::Rule => &[],
+            Self::Cut | Self::Edge | Self::Measure | Self::Thin | Self::View | Self::Standing | Self::Rule => &[],
         }
+    }
+
+    /// How light its line is, from 0 for black to 1 for white.
+    #[must_use]
+    pub fn lightness(self) -> f64 {
+        if self == Self::Standing { 0.45 } else { 0.0 }
     }
 }
 

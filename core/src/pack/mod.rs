@@ -11,6 +11,7 @@ mod contents;
 mod cover;
 mod cut_sheet;
 mod dimension;
+mod drawings;
 mod figures;
 mod fit_up;
 #[cfg(test)]
@@ -34,6 +35,7 @@ mod templates;
 mod tests;
 mod wraps;
 
+pub use drawings::alone::ViewWanted;
 pub use issue::{Issue, Seal, Since, Status};
 pub use manifest::{Manifest, ManifestPage};
 pub use print::{CheckBars, Paper, Print, PrintError, Units};
@@ -79,9 +81,10 @@ struct Kind {
 }
 
 /// The page kinds after the cover, in the order of the pack.
-const KINDS: [Kind; 13] = [
+const KINDS: [Kind; 14] = [
     Kind { name: "What changed", pages: changes::pages },
     Kind { name: "How to print and check scale", pages: printing::pages },
+    Kind { name: "Drawings", pages: drawings::pages },
     Kind { name: "Parts list", pages: parts_list::pages },
     Kind { name: "Left and right parts", pages: pairs::pages },
     Kind { name: "Cut sheet", pages: cut_sheet::pages },
@@ -147,6 +150,17 @@ pub fn wrap_svg(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<String, R
     let content = wraps::page(wraps::Subject::of(sheets, &set), furniture)?;
     let drawing = furniture.furnish(&title, content, 1, 1);
     let size = issue.print.room();
+    crate::render::check_page(&title, size, &drawing, furniture.letters)?;
+    Ok(write_svg(&title, size, &drawing, furniture.letters))
+}
+
+/// Draws a frame, or some of its parts, from one side as SVG whose unit is 1 mm, with hidden lines left out.
+///
+/// # Errors
+/// As [`render`].
+pub fn view_svg(sheets: &Sheets, wanted: &ViewWanted, issue: &Issue) -> Result<String, RenderError> {
+    let furniture = furniture(issue)?;
+    let (size, drawing, title) = drawings::alone::draw(sheets, wanted, furniture);
     crate::render::check_page(&title, size, &drawing, furniture.letters)?;
     Ok(write_svg(&title, size, &drawing, furniture.letters))
 }

@@ -145,7 +145,7 @@ impl Cut {
     }
 
     /// First contact of the generator at a place of the section.
-    pub(super) fn first(&self, place: [f64; 2]) -> Option<Contact> {
+    pub(crate) fn first(&self, place: [f64; 2]) -> Option<Contact> {
         self.first_aim(place).map(|(aim, sight)| aim.contact(sight))
     }
 

@@ -123,6 +123,12 @@ impl Stream {
             return;
         }
         let had_dashes = self.pen.is_some_and(|old| !old.dashes().is_empty());
+        let lightness = pen.lightness();
+        if lightness != self.pen.map_or(0.0, Pen::lightness) {
+            #[allow(clippy::cast_possible_truncation)]
+            self.thousandths((lightness * 1000.0).round() as i64);
+            self.word("G");
+        }
         self.length(pen.width());
         self.word("w");
         if had_dashes || !pen.dashes().is_empty() {
@@ -135,7 +141,7 @@ impl Stream {
         // Round caps would lengthen dashes and the ends of check bars: butt caps for all that is measured.
         self.word(match pen {
             Pen::Measure | Pen::Relief | Pen::Axis | Pen::Hidden => "0 J",
-            Pen::Cut | Pen::Edge | Pen::Thin | Pen::Rule => "1 J",
+            Pen::Cut | Pen::Edge | Pen::Thin | Pen::View | Pen::Standing | Pen::Rule => "1 J",
         });
         self.pen = Some(pen);
     }

@@ -40,7 +40,9 @@ fn write_path(out: &mut String, path: &Path, height: f64) {
     }
     out.push('"');
     if let Some(pen) = path.pen {
-        let _ = write!(out, " stroke=\"#000\" stroke-width=\"{}\"", pen.width());
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let grey = (pen.lightness() * 255.0).round() as u8;
+        let _ = write!(out, " stroke=\"#{grey:02x}{grey:02x}{grey:02x}\" stroke-width=\"{}\"", pen.width());
         if !pen.dashes().is_empty() {
             let dashes: Vec<_> = pen.dashes().iter().map(f64::to_string).collect();
             let _ = write!(out, " stroke-dasharray=\"{}\"", dashes.join(" "));

@@ -27,11 +27,11 @@ pub use strip::{HoleStrip, StripDatum, StripHole};
 pub use wrap::{BevelFigure, Datum, FlatSide, IndexLine, Miss, SetOut, Wrap, WrapHole};
 
 use crate::document::{Design, Findings};
-use crate::frame::Frame;
 use crate::geometry::Profile;
-use crate::part::{Made, Numbers, Part};
+use crate::part::{Made, Numbers};
 use rayon::prelude::*;
 use serde::Serialize;
+use std::sync::Arc;
 
 /// One of the two ends of a member.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, serde::Deserialize)]
@@ -72,12 +72,16 @@ pub struct Sheets {
     pub fit_up: FitUp,
     /// What is sawn from bars of each section, by name; empty until the parts are numbered.
     pub stock: Vec<StockSection>,
+    /// What is drawn: the frame with its finished parts.
+    #[serde(skip)]
+    pub made: Option<Arc<Made>>,
 }
 
 impl Sheets {
-    /// The sheets of a frame's parts, given in build order.
+    /// The sheets of a frame and its parts.
     #[must_use]
-    pub fn of(design: &Design, frame: &Frame, parts: &[Part]) -> Self {
+    pub fn of(design: &Design, made: &Arc<Made>) -> Self {
+        let Made { frame, parts } = &**made;
         let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
         let wraps: Vec<[Option<Wrap>; 2]> =
             parts.par_iter().map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).collect();
@@ -94,6 +98,7 @@ impl Sheets {
             mass: MassSheet::of(frame, parts),
             fit_up: FitUp::of(design, frame, parts),
             stock: Vec::new(),
+            made: Some(Arc::clone(made)),
         }
     }
 }

@@ -14,6 +14,7 @@ mod designs;
 mod drafts;
 mod drain;
 mod examples;
+mod drawings;
 mod finish;
 mod health;
 mod joint;
@@ -118,6 +119,7 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(wraps::read))
         .routes(routes!(wraps::svg))
         .routes(routes!(wraps::pdf))
+        .routes(routes!(drawings::svg))
         .routes(routes!(solids::step))
         .routes(routes!(kits::create, kits::list))
         .routes(routes!(kits::read))

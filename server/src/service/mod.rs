@@ -12,6 +12,7 @@ mod design_file;
 mod designs;
 mod downloads;
 mod drafts;
+mod drawings;
 mod error;
 mod inspection;
 mod joints;

@@ -1,0 +1,155 @@
+//! The fit-up order, with boxes to tick, and a view for every few steps: what they add dark, what stands already light.
+
+mod view;
+
+use super::cover::contents_of;
+use super::drawings::plot::part_number;
+use super::figures::{Figures, cut_and_fits, end_name};
+use super::flow::{Flow, baseline, break_lines};
+use super::furniture::Furniture;
+use super::{Content, RenderError};
+use crate::document::other_hand;
+use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
+use crate::sheets::{FitUpEnd, FitUpStep, Sheets, StepKind};
+use view::Views;
+
+/// Where the words of a step begin, right of its box and number.
+const INDENT: f64 = 18.0;
+
+/// Most parts that one view adds; one more where it is the opposite hand of the last.
+const MOST: usize = 6;
+
+/// The pages of the fit-up order; none when there are no steps.
+pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    if sheets.fit_up.steps.is_empty() {
+        return Ok(Vec::new());
+    }
+    let area = furniture.content_area();
+    let mut flow = Flow::new(furniture, area, "Fit-up order");
+    flow.paragraph(&format!(
+        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in {} from the frame's origin.",
+        furniture.figures().unit()
+    ));
+    let steps: Vec<Step> = sheets.fit_up.steps.iter().map(|step| Step::of(sheets, step, area, furniture)).collect();
+    let Some(made) = sheets.made.as_deref() else {
+        for step in &steps {
+            step.write(&mut flow, area);
+        }
+        return Ok(contents_of(flow, "Fit-up order"));
+    };
+    flow.paragraph(
+        "Each view shows the parts of the steps under it dark, with the number of the step and the part, and what stands already light. It is isometric, from the front, the left and above, and not to a scale.",
+    );
+    let views = Views::of(sheets, made, area, furniture);
+    let mut rest = &steps[..];
+    while !rest.is_empty() {
+        let least: f64 = rest[..group(rest, f64::INFINITY).min(2)].iter().map(Step::height).sum();
+        flow.need(views.height() + least);
+        let count = group(rest, flow.top() - area.y - views.height());
+        let (now, later) = rest.split_at(count);
+        let shown: Vec<(usize, &str)> = now.iter().map(|step| (step.number, step.member)).collect();
+        let top = flow.top();
+        views.draw(&shown, top, flow.page());
+        flow.skip(views.height());
+        for step in now {
+            step.write(&mut flow, area);
+        }
+        rest = later;
+    }
+    Ok(contents_of(flow, "Fit-up order"))
+}
+
+/// How many of the next steps go under one view where so much height is left for them; one at least. A left and a right part
+/// stay together, and what is done after a part stays with it.
+fn group(steps: &[Step], room: f64) -> usize {
+    let (mut parts, mut height) = (0, 0.0);
+    for (index, step) in steps.iter().enumerate() {
+        height += step.height();
+        let is_pair = index > 0 && other_hand(steps[index - 1].member).is_some_and(|other| other == step.member);
+        let is_part = step.kind != StepKind::Work;
+        let is_full = is_part && (parts > MOST || parts == MOST && !is_pair);
+        if index > 0 && (height > room || is_full) {
+            return index;
+        }
+        parts += usize::from(is_part);
+    }
+    steps.len()
+}
+
+/// A step as it is written.
+struct Step<'a> {
+    number: usize,
+    kind: StepKind,
+    member: &'a str,
+    title: Vec<String>,
+    lines: Vec<String>,
+}
+
+impl<'a> Step<'a> {
+    fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
+        let mut words: Vec<String> = step.ends.iter().map(|end| end_line(end, furniture.figures())).collect();
+        let note = step.note.replace(['\n', '\r', '\t'], " ");
+        match step.kind {
+            StepKind::Work => words.push(note),
+            _ if note.is_empty() => {}
+            _ => words.push(format!("Note: {note}")),
+        }
+        if !step.checks.is_empty() {
+            words.push(format!("Check now: {}", step.checks.join(", ")));
+        }
+        let broken = |text: &str, lettering, face| {
+            break_lines(furniture.letters, text, lettering, face, area.width - INDENT)
+        };
+        let lines = words.iter().flat_map(|text| broken(text, Lettering::Body, Face::Regular));
+        Self {
+            number: step.number,
+            kind: step.kind,
+            member: &step.member,
+            title: broken(&title_of(sheets, step, furniture.figures()), Lettering::Heading, Face::Bold),
+            lines: lines.collect(),
+        }
+    }
+
+    #[allow(clippy::cast_precision_loss)]
+    fn height(&self) -> f64 {
+        self.title.len() as f64 * Lettering::Heading.leading() + self.lines.len() as f64 * Lettering::Body.leading() + 3.6
+    }
+
+    fn write(&self, flow: &mut Flow, area: Area) {
+        flow.need(self.height().min(area.height / 2.0));
+        flow.skip(1.8);
+        let top = flow.top();
+        flow.page().path(Path::rectangle(Area { x: area.x, y: top - 5.2, width: 4.4, height: 4.4 }, Pen::Edge));
+        let number = Text::new(self.number.to_string(), [area.x + 7.0, baseline(top, Lettering::Heading)]);
+        flow.page().text(number.lettered(Lettering::Heading).bold());
+        for line in &self.title {
+            flow.line(line, area.x + INDENT, Lettering::Heading, Face::Bold);
+        }
+        for line in &self.lines {
+            flow.need(Lettering::Body.leading());
+            flow.line(line, area.x + INDENT, Lettering::Body, Face::Regular);
+        }
+        flow.skip(1.8);
+        flow.rule(Pen::Rule);
+    }
+}
+
+fn title_of(sheets: &Sheets, step: &FitUpStep, figures: Figures) -> String {
+    let size = figures.size(&step.size);
+    let number = part_number(sheets, &step.member);
+    match step.kind {
+        StepKind::Work => format!("After {}", step.member),
+        _ if number.is_empty() => format!("{}   {size}", step.member),
+        _ => format!("{}   {number}   {size}", step.member),
+    }
+}
+
+fn end_line(end: &FitUpEnd, figures: Figures) -> String {
+    let meets = cut_and_fits(&end.cut, &end.fits);
+    let [x, y, z] = end.at.map(|mm| figures.bare(mm));
+    let mut line = format!("{} end: {meets}; at x {x}, y {y}, z {z}", end_name(end.end));
+    if end.trim > 0.0 {
+        line.push_str(&format!("; trim {} now", figures.short_length(end.trim)));
+    }
+    line
+}
