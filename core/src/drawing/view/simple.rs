@@ -18,7 +18,9 @@ fn keep(points: &[Point], first: usize, last: usize, tolerance: f64, kept: &mut 
     let mut stack = vec![(first, last)];
     while let Some((first, last)) = stack.pop() {
         let furthest = (first + 1..last).map(|at| (at, off(points[at], points[first], points[last])));
-        let Some((at, most)) = furthest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else { continue };
+        let Some((at, most)) = furthest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
+            continue;
+        };
         if most > tolerance {
             kept[at] = true;
             stack.push((first, at));
@@ -42,7 +44,8 @@ mod tests {
 
     #[test]
     fn a_quarter_circle_keeps_few_points_and_strays_little() {
-        let points: Vec<Point> = (0..=200).map(|k| libm::sincos(f64::from(k) / 200.0 * 1.5)).map(|(s, c)| [c, s]).collect();
+        let points: Vec<Point> =
+            (0..=200).map(|k| libm::sincos(f64::from(k) / 200.0 * 1.5)).map(|(s, c)| [c, s]).collect();
         let kept = simplified(&points, 1e-3);
         assert!(kept.len() < 30 && kept[0] == points[0] && kept[kept.len() - 1] == points[200]);
         for point in &points {

@@ -54,11 +54,15 @@ fn a_tube_square_to_the_view_is_a_rectangle() {
 #[test]
 fn the_front_one_of_two_crossing_tubes_hides_exactly_its_own_width() {
     let made = made(
-        json!([straight("behind", [0.0, 0.0, 0.0], [500.0, 0.0, 0.0]), straight("before", [200.0, 100.0, -300.0], [200.0, 100.0, 300.0])]),
+        json!([
+            straight("behind", [0.0, 0.0, 0.0], [500.0, 0.0, 0.0]),
+            straight("before", [200.0, 100.0, -300.0], [200.0, 100.0, 300.0])
+        ]),
         json!({}),
     );
     let seen = Scene::of(&made).seen(&Look::LEFT, 2.0);
-    let mut ends: Vec<f64> = sides(&seen, 0).flat_map(|run| [run.points[0][0], run.points[run.points.len() - 1][0]]).collect();
+    let mut ends: Vec<f64> =
+        sides(&seen, 0).flat_map(|run| [run.points[0][0], run.points[run.points.len() - 1][0]]).collect();
     ends.sort_by(f64::total_cmp);
     // Right in this view is the frame's rear: x counts down.
     let wanted = [-500.0, -500.0, -220.0, -220.0, -180.0, -180.0, 0.0, 0.0];

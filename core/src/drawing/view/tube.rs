@@ -219,7 +219,9 @@ fn rim(body: usize, end: &PartEnd, line: &Line, depth: f64) -> Vec<Chain> {
         let places = run.iter().map(|point| {
             let at = cut.end().generator(point.u, depth).at(point.s);
             let own = cut.end().normal(point.u) * inwards;
-            let met = cut.contact(point.u, depth).map(|contact| &cut.targets()[usize::from(contact.target)].pieces()[usize::from(contact.piece)]);
+            let met = cut
+                .contact(point.u, depth)
+                .map(|contact| &cut.targets()[usize::from(contact.target)].pieces()[usize::from(contact.piece)]);
             let (normal, off) = match met {
                 None => return Place { at, out: own },
                 Some(Piece::HalfSpace(HalfSpace { normal, .. })) => (*normal, OFF_PLANE),

@@ -51,7 +51,8 @@ pub(super) fn plan(views: &mut [View; 3], rooms: [[f64; 2]; 2], thinnest: f64, f
                 view.columns.clone_from(sides);
             }
             let blocks = [0, 1, 2].map(|view| views[view].block(scale, furniture));
-            let plan = |is_together: bool, sheets: Vec<Sheet>| Plan { scale, is_together, columns: columns.clone(), sheets };
+            let plan =
+                |is_together: bool, sheets: Vec<Sheet>| Plan { scale, is_together, columns: columns.clone(), sheets };
             if best.is_none() {
                 let sheets = [false, true].into_iter().find_map(|is_turned| {
                     let stands = together(views, &blocks, scale, rooms[usize::from(is_turned)])?;
@@ -76,7 +77,8 @@ pub(super) fn plan(views: &mut [View; 3], rooms: [[f64; 2]; 2], thinnest: f64, f
 fn too_large(views: &[View; 3], rooms: [[f64; 2]; 2], columns: [Vec<Side>; 3]) -> Plan {
     let largest = views.iter().flat_map(|view| super::plot::size(&view.seen, 1.0)).fold(1.0, f64::max);
     let scale = (largest / (rooms[0][0].min(rooms[0][1]) / 3.0)).ceil();
-    let sheets = (0..3).map(|view| Sheet { is_turned: false, stands: vec![Stand { view, at: [rooms[0][0] / 3.0; 2] }] });
+    let sheets =
+        (0..3).map(|view| Sheet { is_turned: false, stands: vec![Stand { view, at: [rooms[0][0] / 3.0; 2] }] });
     Plan { scale, is_together: false, columns, sheets: sheets.collect() }
 }
 

@@ -13,14 +13,18 @@ fn demo_sheets() -> Sheets {
 }
 
 /// Drawing pages of both frames on all papers.
-fn all_pages(pages: fn(&Sheets, Furniture) -> Result<Vec<Content>, crate::render::RenderError>) -> Vec<(String, Drawing)> {
+fn all_pages(
+    pages: fn(&Sheets, Furniture) -> Result<Vec<Content>, crate::render::RenderError>,
+) -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
     for sheets in [reckoned_sheets(), demo_sheets()] {
         for paper in Paper::ALL {
             let issue = issue(paper, Status::Issued);
             let contents = pages(&sheets, furniture(&issue).unwrap()).unwrap();
             assert!(!contents.is_empty());
-            all.extend(contents.into_iter().map(|content| (format!("{paper:?} {:?}", content.bookmarks), content.drawing)));
+            all.extend(
+                contents.into_iter().map(|content| (format!("{paper:?} {:?}", content.bookmarks), content.drawing)),
+            );
         }
     }
     all
@@ -71,7 +75,8 @@ fn the_pictorial_names_every_part_number_once() {
     let sheets = demo_sheets();
     let issue = issue(Paper::A4, Status::Issued);
     let contents = drawings::pages(&sheets, furniture(&issue).unwrap()).unwrap();
-    let page = contents.iter().find(|content| content.bookmarks.iter().any(|title| title.contains("pictorial"))).unwrap();
+    let page =
+        contents.iter().find(|content| content.bookmarks.iter().any(|title| title.contains("pictorial"))).unwrap();
     for part in &sheets.parts {
         let count = page.drawing.texts().filter(|text| text.content == part.number).count();
         assert_eq!(count, 1, "{}", part.number);

@@ -19,7 +19,7 @@ const RADIUS: f64 = 9.0;
 pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing {
     let wrap = subject.wrap;
     let mut drawing = Drawing::default();
-    let side = side::view(subject);
+    let side = side::view(subject, side::long_point_up(subject));
     let left = at[0] + (WIDTH - side::LONG) / 2.0;
     let axis = at[1] + 19.0;
     let p = |x: f64, y: f64| [left + x, axis + y];

@@ -2,7 +2,7 @@
 
 mod diagram;
 mod names;
-mod side;
+pub(super) mod side;
 mod strip;
 mod tiles;
 

@@ -8,7 +8,7 @@ use crate::geometry::Profile;
 use crate::sheets::{End, Wrap};
 
 /// Room along the part, mm on paper.
-pub(super) const LONG: f64 = 56.0;
+pub(in crate::pack) const LONG: f64 = 56.0;
 /// Room across it, mm on paper.
 const TALL: f64 = 11.0;
 /// How much of the other end and of this one is shown where the middle is left out, mm on paper.
@@ -19,9 +19,9 @@ const REDUCTIONS: [f64; 7] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
 const ZIGZAG: f64 = 1.0;
 
 /// Where the things to measure lie in the drawing, mm from its left end.
-pub(super) struct Side {
+pub(in crate::pack) struct Side {
     /// The part, its axis level at nought.
-    pub(super) drawing: Drawing,
+    pub(in crate::pack) drawing: Drawing,
     /// It is drawn at 1 to this.
     pub(super) reduction: f64,
     /// True when the middle is left out.
@@ -34,16 +34,24 @@ pub(super) struct Side {
     pub(super) this: f64,
     /// This wrap's base line.
     pub(super) base: f64,
+    /// The long points of the other end's cut and of this one; `None` where a cut is square.
+    pub(in crate::pack) tips: [Option<Tip>; 2],
+}
+
+/// Where a long point is drawn.
+pub(in crate::pack) struct Tip {
+    pub(in crate::pack) at: Point,
+    /// True when it faces the viewer.
+    pub(in crate::pack) is_near: bool,
 }
 
 /// A point of a cut as seen from the side: along the part from the other end's furthest point, up, and whether it faces the viewer.
 type Seen = (f64, f64, bool);
 
-/// Draws it.
-pub(super) fn view(subject: Subject) -> Side {
+/// Draws it, with the direction `up` of the tube's section, along its index line and 90 degrees from it, up in the drawing.
+pub(in crate::pack) fn view(subject: Subject, up: Point) -> Side {
     let wrap = subject.wrap;
     let profile = profile(wrap);
-    let up = unit(profile.spot(turned_up(subject), 0.0).at);
     let length = wrap.overall;
     let top = highest(wrap);
     let this: Vec<Vec<Seen>> = seen(wrap, profile, up, wrap.end, |y| length - (top - y));
@@ -101,13 +109,31 @@ pub(super) fn view(subject: Subject) -> Side {
             );
         }
     }
-    Side { drawing, reduction, is_broken, half, other: along(0.0), this: along(length), base: along(length - top) }
+    let tip = |cut: &[Vec<Seen>], sign: f64| {
+        let furthest = cut.iter().flatten().max_by(|a, b| (sign * a.0).total_cmp(&(sign * b.0)))?;
+        Some(Tip { at: place(furthest), is_near: furthest.2 })
+    };
+    let tips = [
+        tip(&other, -1.0).filter(|_| wrap.other_long_point.is_some()),
+        tip(&this, 1.0).filter(|_| wrap.long_point.is_some()),
+    ];
+    Side {
+        drawing,
+        reduction,
+        is_broken,
+        half,
+        other: along(0.0),
+        this: along(length),
+        base: along(length - top),
+        tips,
+    }
 }
 
-/// The place round the tube that is drawn on top: where this end's cut reaches furthest, or the other's when this one is square.
-fn turned_up(subject: Subject) -> f64 {
+/// The direction in which this end's cut reaches furthest, or the other's when this one is square.
+pub(super) fn long_point_up(subject: Subject) -> Point {
     let wrap = subject.wrap;
-    wrap.long_point.or(wrap.other_long_point).map_or(0.0, |line| place_of(line.x, wrap))
+    let place = wrap.long_point.or(wrap.other_long_point).map_or(0.0, |line| place_of(line.x, wrap));
+    unit(profile(wrap).spot(place, 0.0).at)
 }
 
 /// Place round the tube of a place on the printed face.

@@ -1,10 +1,13 @@
 //! Mirrored pairs: which of them are handed, how to tell them apart, and which are one part.
 
+mod view;
+
 use super::cover::contents_of;
 use super::figures::Figures;
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
+use crate::drawing::{Area, Drawing, Pen, Placement, Turn};
 use crate::sheets::{Pair, Sheets};
 
 const HANDED: [Column; 5] = [
@@ -22,6 +25,9 @@ const EQUAL: [Column; 4] = [
     Column::words("part number", 0.16),
 ];
 
+/// About what a row takes, mm, so that it stays with its drawing.
+const ROW: f64 = 16.0;
+
 /// The pages of the pairs; none when there are no pairs.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     if sheets.pairs.is_empty() {
@@ -36,11 +42,18 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         flow.paragraph(
             "The two look alike and are mirror images. Lay each on the bench, look at it as its line says, and write its mark on it before you put it down. The figure is the most by which they differ when one is laid on the other as well as can be.",
         );
+        flow.paragraph(view::LEGEND);
         flow.start_table(&HANDED);
+        let area = furniture.content_area();
         for pair in handed {
             let cells = [&pair.left, &pair.left_number, &pair.right, &pair.right_number].map(Clone::clone);
             let by = pair.deviation.map_or_else(String::new, |mm| furniture.figures().bare(mm));
+            flow.need(view::HEIGHT + ROW);
             flow.row(&[cells.as_slice(), &[by]].concat(), &tells(pair, furniture.figures()));
+            let both = view::draw(sheets, &pair.left).zip(view::draw(sheets, &pair.right));
+            if let Some((left, right)) = both {
+                side_by_side(&mut flow, [left, right], area);
+            }
         }
         flow.end_table();
     }
@@ -55,6 +68,18 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         flow.end_table();
     }
     Ok(contents_of(flow, "Left and right parts"))
+}
+
+/// Both parts of a pair beside each other under what tells them apart.
+fn side_by_side(flow: &mut Flow, parts: [Drawing; 2], area: Area) {
+    flow.need(view::HEIGHT + 2.0);
+    let foot = flow.top() - view::HEIGHT;
+    let gap = (area.width - 2.0 * view::WIDTH) / 3.0;
+    for (drawing, x) in parts.iter().zip([gap, 2.0 * gap + view::WIDTH]) {
+        flow.page().place(drawing, Placement { at: [area.x + x, foot], turn: Turn::None });
+    }
+    flow.skip(view::HEIGHT + 1.0);
+    flow.rule(Pen::Rule);
 }
 
 fn tells(pair: &Pair, figures: Figures) -> String {
