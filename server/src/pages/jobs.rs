@@ -61,7 +61,7 @@ pub async fn read(
         div.state { p { "The job is " (job.state.name()) ": " (sums(&job)) "." } }
         @if job.kits > 0 {
             label for="far" { "Kits with a result" }
-            meter id="far" min="0" max=(job.kits) value=(job.kits - job.waiting) { (job.kits - job.waiting) " of " (job.kits) }
+            progress id="far" max=(job.kits) value=(job.kits - job.waiting) { (job.kits - job.waiting) " of " (job.kits) }
         }
         @if !job.state.is_over() {
             div.row {
