@@ -65,8 +65,18 @@ impl Chromium {
 
     /// Does something that leads to another page, and waits for that.
     pub fn go_by(&mut self, script: &str) {
-        self.run("window.before = true");
+        self.leaving();
         self.run(script);
+        self.arrived();
+    }
+
+    /// Says that the next page is another.
+    pub fn leaving(&mut self) {
+        self.run("window.before = true");
+    }
+
+    /// Waits for the next page.
+    pub fn arrived(&mut self) {
         self.settled(None);
     }
 

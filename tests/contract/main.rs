@@ -36,7 +36,7 @@ fn no_answer_is_other_than_the_description_says() {
     let run = Command::new(python.with_file_name("schemathesis"))
         .current_dir(here.path())
         .args(["run", &described, "--header", &token, "--checks", CHECKS])
-        .args(["--phases", "examples,coverage,fuzzing", "--max-examples", "5", "--max-time", "60", "--workers", "2"])
+        .args(["--phases", "examples,coverage,fuzzing", "--max-examples", "5", "--max-time", "60"])
         .args(["--seed", "20261125", "--generation-database", "none", "--suppress-health-check", "all"])
         .args(["--no-color", "--no-shrink", "--continue-on-failure", "--warnings", "off"])
         .output()

@@ -42,10 +42,17 @@ pub struct Problem {
     code: Option<&'static str>,
     errors: Vec<FieldError>,
     findings: Vec<Finding>,
-    /// Seconds.
-    retry_after: Option<i64>,
+    also: Also,
+}
+
+/// What a header of the answer says besides.
+#[derive(Debug, Clone, Copy)]
+enum Also {
+    Nothing,
+    /// Seconds to wait.
+    RetryAfter(u64),
     /// Bytes of the file that a range does not lie in.
-    length: Option<usize>,
+    Length(usize),
 }
 
 impl Problem {
@@ -57,8 +64,7 @@ impl Problem {
             code: None,
             errors: Vec::new(),
             findings: Vec::new(),
-            retry_after: (*kind == kinds::BUSY).then_some(5),
-            length: None,
+            also: if *kind == kinds::BUSY { Also::RetryAfter(5) } else { Also::Nothing },
         }
     }
 
@@ -70,13 +76,13 @@ impl Problem {
 
     /// The same with how many seconds to wait.
     pub fn retry_after(mut self, seconds: u64) -> Self {
-        self.retry_after = i64::try_from(seconds).ok();
+        self.also = Also::RetryAfter(seconds);
         self
     }
 
     /// The same with how many bytes the file has.
     pub fn with_length(mut self, length: usize) -> Self {
-        self.length = Some(length);
+        self.also = Also::Length(length);
         self
     }
 
@@ -127,13 +133,16 @@ impl Problem {
         if self.kind.status == StatusCode::UNAUTHORIZED {
             headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static("Bearer realm=\"matchmark\""));
         }
-        if let Some(length) = self.length
-            && let Ok(value) = HeaderValue::from_str(&format!("bytes */{length}"))
-        {
-            headers.insert(header::CONTENT_RANGE, value);
-        }
-        if let Some(seconds) = self.retry_after {
-            headers.insert(header::RETRY_AFTER, HeaderValue::from(seconds));
+        match self.also {
+            Also::Nothing => {}
+            Also::RetryAfter(seconds) => {
+                headers.insert(header::RETRY_AFTER, HeaderValue::from(seconds));
+            }
+            Also::Length(length) => {
+                if let Ok(value) = HeaderValue::from_str(&format!("bytes */{length}")) {
+                    headers.insert(header::CONTENT_RANGE, value);
+                }
+            }
         }
         response
     }

@@ -52,10 +52,11 @@ pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
             Err(_) => form = form.with_fault(&field, "Give a number of millimetres, such as 1119.5."),
         }
     }
-    if form.is_fine() && !values.is_empty() {
-        if let Err(error) = app.measure(&visitor.who, &serial, &values, &once).await {
-            form = form.refused(error)?;
-        }
+    if form.is_fine()
+        && !values.is_empty()
+        && let Err(error) = app.measure(&visitor.who, &serial, &values, &once).await
+    {
+        form = form.refused(error)?;
     }
     if form.is_fine() {
         return Ok(Redirect::to(&format!("/kits/{serial}")).into_response());
