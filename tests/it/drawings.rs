@@ -7,11 +7,12 @@ use crate::server::Server;
 fn points(svg: &str) -> Vec<[f64; 2]> {
     let paths = svg.split("<path d=\"").skip(1).filter_map(|rest| rest.split('"').next());
     let numbers = |path: &str| {
-        path.split(['M', 'L', 'C', 'Z']).flat_map(|step| {
-            let pair: Vec<f64> = step.split_whitespace().map(|figure| figure.parse().unwrap()).collect();
-            pair.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect::<Vec<_>>()
-        })
-        .collect::<Vec<_>>()
+        path.split(['M', 'L', 'C', 'Z'])
+            .flat_map(|step| {
+                let pair: Vec<f64> = step.split_whitespace().map(|figure| figure.parse().unwrap()).collect();
+                pair.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect::<Vec<_>>()
+            })
+            .collect::<Vec<_>>()
     };
     paths.flat_map(numbers).collect()
 }

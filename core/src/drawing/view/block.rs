@@ -99,9 +99,12 @@ impl<'a> LegBlocker<'a> {
         let TubeLeg { leg: line, index, .. } = leg;
         let wall = body.profile.wall();
         let [outer, bore] = [0.0, wall].map(|depth| match body.profile {
-            Profile::Round { outer, .. } => {
-                Piece::Cylinder(Cylinder { point: line.start, axis: line.direction, radius: outer - depth, length: None })
-            }
+            Profile::Round { outer, .. } => Piece::Cylinder(Cylinder {
+                point: line.start,
+                axis: line.direction,
+                radius: outer - depth,
+                length: None,
+            }),
             Profile::Rect { half_width, half_height, corner, .. } => Piece::Prism(RoundedPrism {
                 point: line.start,
                 axis: line.direction,
@@ -117,14 +120,21 @@ impl<'a> LegBlocker<'a> {
             }
             let made = &body.part.ends[end];
             let relief = made.relief.least().unwrap_or(made.least);
-            [relief.min(made.least).min(made.on_axis) - 0.01, made.longest.s.max(made.on_axis) + 2.0 * body.profile.reach()]
+            [
+                relief.min(made.least).min(made.on_axis) - 0.01,
+                made.longest.s.max(made.on_axis) + 2.0 * body.profile.reach(),
+            ]
         });
         let drills = body.part.holes.iter().flat_map(|hole| {
             let at = body.leg_at(hole.station).filter(|(of, _)| of.leg == line);
             at.into_iter().flat_map(move |(of, station)| {
                 hole.places(body.profile).map(move |u| {
                     let middle = body.on_outside(of, u, station);
-                    Drill { point: middle.at - middle.out * (2.0 * wall), direction: middle.out, radius: hole.diameter / 2.0 }
+                    Drill {
+                        point: middle.at - middle.out * (2.0 * wall),
+                        direction: middle.out,
+                        radius: hole.diameter / 2.0,
+                    }
                 })
             })
         });
@@ -146,9 +156,7 @@ impl<'a> LegBlocker<'a> {
             return false;
         }
         match interval(&self.bore, ray).map(|(first, last)| (first.max(0.0), last.min(far))) {
-            Some((first, last)) if first < last => {
-                self.stops(ray, enter, first) || self.stops(ray, last, leave)
-            }
+            Some((first, last)) if first < last => self.stops(ray, enter, first) || self.stops(ray, last, leave),
             _ => self.stops(ray, enter, leave),
         }
     }

@@ -118,9 +118,10 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub fn seen(&self, look: &Look, fine: f64) -> Seen {
         let blockers: Vec<Vec<Blocker>> = self.bodies.iter().map(Body::blockers).collect();
-        let shades = blockers.iter().enumerate().flat_map(|(body, blockers)| {
-            blockers.iter().map(move |blocker| Shade::new(body, blocker, look))
-        });
+        let shades = blockers
+            .iter()
+            .enumerate()
+            .flat_map(|(body, blockers)| blockers.iter().map(move |blocker| Shade::new(body, blocker, look)));
         let shades: Vec<Shade> = shades.collect();
         let chains: Vec<Vec<Chain>> =
             self.bodies.par_iter().enumerate().map(|(number, body)| body.chains(number, look)).collect();
@@ -139,9 +140,11 @@ impl<'a> Scene<'a> {
         };
         let runs: Vec<Vec<Run>> = chains.par_iter().map(flat).collect();
         let start = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
-        let extent = chains.iter().flat_map(Chain::all).map(|point| look.flat(point)).fold(start, |extent, [x, y]| {
-            [extent[0].min(x), extent[1].min(y), extent[2].max(x), extent[3].max(y)]
-        });
+        let extent = chains
+            .iter()
+            .flat_map(Chain::all)
+            .map(|point| look.flat(point))
+            .fold(start, |extent, [x, y]| [extent[0].min(x), extent[1].min(y), extent[2].max(x), extent[3].max(y)]);
         Seen {
             runs: runs.into_iter().flatten().filter(|run| run.points.len() > 1).collect(),
             parts: self.bodies.len(),
@@ -165,6 +168,7 @@ impl<'a> Body<'a> {
             Self::Tube(tube) => {
                 let mut chains = tube.contours(number, look);
                 chains.extend(tube.edges(number));
+                chains.extend(tube.corners(number, look));
                 chains
             }
             Self::Plate(plate) => {

@@ -41,17 +41,20 @@ pub(super) struct Plan {
 /// Lays out the view from the left, the plan and the view from the front, in this order. `room` gives the width and height
 /// that a page has for them, upright and turned; `thinnest` is the breadth of the thinnest tube, mm.
 pub(super) fn plan(views: &mut [View; 3], rooms: [[f64; 2]; 2], thinnest: f64, furniture: Furniture) -> Plan {
-    let whole = [vec![Side::Right], vec![Side::Left, Side::Right], vec![Side::Left]];
+    let both = || vec![Side::Left, Side::Right];
+    let whole = [both(), both(), vec![Side::Left]];
+    let less = [vec![Side::Right], both(), vec![Side::Left]];
     let narrow = [vec![Side::Right], vec![Side::Right], vec![Side::Left]];
     let mut best: Option<Plan> = None;
     let mut apart: Option<Plan> = None;
     for scale in SCALES {
-        for columns in [&whole, &narrow] {
+        for columns in [&whole, &less, &narrow] {
             for (view, sides) in views.iter_mut().zip(columns) {
                 view.columns.clone_from(sides);
             }
             let blocks = [0, 1, 2].map(|view| views[view].block(scale, furniture));
-            let plan = |is_together: bool, sheets: Vec<Sheet>| Plan { scale, is_together, columns: columns.clone(), sheets };
+            let plan =
+                |is_together: bool, sheets: Vec<Sheet>| Plan { scale, is_together, columns: columns.clone(), sheets };
             if best.is_none() {
                 let sheets = [false, true].into_iter().find_map(|is_turned| {
                     let stands = together(views, &blocks, scale, rooms[usize::from(is_turned)])?;
@@ -76,7 +79,8 @@ pub(super) fn plan(views: &mut [View; 3], rooms: [[f64; 2]; 2], thinnest: f64, f
 fn too_large(views: &[View; 3], rooms: [[f64; 2]; 2], columns: [Vec<Side>; 3]) -> Plan {
     let largest = views.iter().flat_map(|view| super::plot::size(&view.seen, 1.0)).fold(1.0, f64::max);
     let scale = (largest / (rooms[0][0].min(rooms[0][1]) / 3.0)).ceil();
-    let sheets = (0..3).map(|view| Sheet { is_turned: false, stands: vec![Stand { view, at: [rooms[0][0] / 3.0; 2] }] });
+    let sheets =
+        (0..3).map(|view| Sheet { is_turned: false, stands: vec![Stand { view, at: [rooms[0][0] / 3.0; 2] }] });
     Plan { scale, is_together: false, columns, sheets: sheets.collect() }
 }
 
@@ -107,10 +111,12 @@ fn together(views: &[View; 3], blocks: &[Block; 3], scale: f64, room: [f64; 2]) 
     ])
 }
 
-/// Views over one another on as few pages as they take; `None` when one of them fits no page.
+/// Views over one another on as few pages as they take, the plan first so that the view from the left comes under it; `None` when
+/// one of them fits no page.
 fn one_by_one(blocks: &[Block; 3], rooms: [[f64; 2]; 2]) -> Option<Vec<Sheet>> {
     let mut sheets: Vec<(Sheet, f64)> = Vec::new();
-    for (view, block) in blocks.iter().enumerate() {
+    for view in [1, 0, 2] {
+        let block = &blocks[view];
         let fits = |room: [f64; 2]| block.across() <= room[0] && block.up() <= room[1];
         let is_turned = !fits(rooms[0]);
         let room = rooms[usize::from(is_turned)];

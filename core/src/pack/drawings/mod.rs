@@ -57,7 +57,8 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     number(sheets, scene.ids(), &mut views, plan.scale);
     let drawn = plan.sheets.iter().map(|sheet| page(sheet, &plan, &views, furniture));
     let mut contents = contents_from(drawn.collect(), TITLE);
-    contents.extend(contents_from(vec![pictorial::page(sheets, scene.ids(), &pictorial, furniture)], "Frame, pictorial"));
+    contents
+        .extend(contents_from(vec![pictorial::page(sheets, scene.ids(), &pictorial, furniture)], "Frame, pictorial"));
     Ok(contents)
 }
 

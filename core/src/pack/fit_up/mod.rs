@@ -96,9 +96,8 @@ impl<'a> Step<'a> {
         if !step.checks.is_empty() {
             words.push(format!("Check now: {}", step.checks.join(", ")));
         }
-        let broken = |text: &str, lettering, face| {
-            break_lines(furniture.letters, text, lettering, face, area.width - INDENT)
-        };
+        let broken =
+            |text: &str, lettering, face| break_lines(furniture.letters, text, lettering, face, area.width - INDENT);
         let lines = words.iter().flat_map(|text| broken(text, Lettering::Body, Face::Regular));
         Self {
             number: step.number,
@@ -111,7 +110,9 @@ impl<'a> Step<'a> {
 
     #[allow(clippy::cast_precision_loss)]
     fn height(&self) -> f64 {
-        self.title.len() as f64 * Lettering::Heading.leading() + self.lines.len() as f64 * Lettering::Body.leading() + 3.6
+        self.title.len() as f64 * Lettering::Heading.leading()
+            + self.lines.len() as f64 * Lettering::Body.leading()
+            + 3.6
     }
 
     fn write(&self, flow: &mut Flow, area: Area) {

@@ -53,9 +53,9 @@ impl<'a> Views<'a> {
             .collect();
         let standing = added.iter().map(|(_, part)| part + 1).max().unwrap_or(0);
         let is_new = |part: usize| added.iter().any(|(_, new)| *new == part);
-        for path in plot.lines(standing, |run| {
-            Some(pen_of(run, if is_new(run.part) { Pen::Edge } else { Pen::Standing }))
-        }) {
+        for path in
+            plot.lines(standing, |run| Some(pen_of(run, if is_new(run.part) { Pen::Edge } else { Pen::Standing })))
+        {
             drawing.path(path);
         }
         let mut labels: Vec<Label> = Vec::new();
