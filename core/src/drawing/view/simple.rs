@@ -11,7 +11,7 @@ pub fn simplified(points: &[Point], tolerance: f64) -> Vec<Point> {
     kept[last] = true;
     let mut stack = vec![(0, last)];
     while let Some((first, last)) = stack.pop() {
-        let furthest = (first + 1..last).map(|at| (at, off(points[at], points[first], points[last])));
+        let furthest = (first + 1..last).map(|at| (at, distance(points[at], points[first], points[last])));
         let Some((at, most)) = furthest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
             continue;
         };
@@ -24,8 +24,9 @@ pub fn simplified(points: &[Point], tolerance: f64) -> Vec<Point> {
     points.iter().zip(kept).filter_map(|(point, kept)| kept.then_some(*point)).collect()
 }
 
-/// Distance of a point from a straight line between two others.
-fn off(point: Point, a: Point, b: Point) -> f64 {
+/// Distance of a point from the straight line between two others.
+#[must_use]
+pub fn distance(point: Point, a: Point, b: Point) -> f64 {
     let along = [b[0] - a[0], b[1] - a[1]];
     let from = [point[0] - a[0], point[1] - a[1]];
     let square = along[0] * along[0] + along[1] * along[1];
@@ -44,7 +45,7 @@ mod tests {
         let kept = simplified(&points, 1e-3);
         assert!(kept.len() < 40 && kept[0] == points[0] && kept[kept.len() - 1] == points[200]);
         for point in &points {
-            let off = kept.windows(2).map(|pair| off(*point, pair[0], pair[1])).fold(f64::INFINITY, f64::min);
+            let off = kept.windows(2).map(|pair| distance(*point, pair[0], pair[1])).fold(f64::INFINITY, f64::min);
             assert!(off <= 1e-3);
         }
     }
