@@ -188,7 +188,7 @@ fn sign_ins_are_counted_by_the_address_that_a_trusted_proxy_names() {
         });
         last.last().unwrap()
     };
-    let trusting = Server::start_with(&["--trusted-proxies", "127.0.0.0/8"], Arc::new(Place::new()));
+    let trusting = Server::start_with(&["--trusted-proxies", "127.0.0.0/8"]);
     assert_eq!(tries(&trusting, &|_| "203.0.113.1".to_owned()), 429, "one address that fails too often");
     assert_eq!(tries(&trusting, &|number| format!("198.51.100.{number}")), 401, "many addresses, once each");
     let doubting = Server::start();

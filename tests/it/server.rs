@@ -90,12 +90,6 @@ impl Server {
         Self::start_with(&[], data)
     }
 
-    /// The same with more options.
-    pub fn start_with(options: &[&str], data: Arc<Place>) -> Self {
-        let serve = ["serve", "--supplier", "Test Frames", "--metrics-listen", "127.0.0.1:0"];
-        Self::spawn(&[&serve, options].concat(), data)
-    }
-
     /// A fresh server with options of its own.
     pub fn start_with(options: &[&str]) -> Self {
         Self::start_in_with(Arc::new(Place::new()), options)
@@ -103,7 +97,8 @@ impl Server {
 
     /// The same in a place that may have been used before.
     pub fn start_in_with(data: Arc<Place>, options: &[&str]) -> Self {
-        Self::spawn(&[&["serve", "--supplier", "Test Frames"], options].concat(), data)
+        let serve = ["serve", "--supplier", "Test Frames", "--metrics-listen", "127.0.0.1:0"];
+        Self::spawn(&[&serve, options].concat(), data)
     }
 
     /// The demo in a fresh place.

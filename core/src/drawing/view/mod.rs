@@ -17,7 +17,7 @@ mod visible;
 
 pub use chain::{Curve, Hand};
 pub use look::Look;
-pub use simple::simplified;
+pub use simple::{distance, simplified};
 
 use super::Point;
 use crate::frame::Target;
@@ -54,6 +54,10 @@ pub struct Run {
     pub curve: Curve,
     /// Its points in the view, mm at true size.
     pub points: Vec<Point>,
+    /// Lower left corner of the box that holds them.
+    pub low: Point,
+    /// The upper right one.
+    pub high: Point,
 }
 
 /// A view of a scene.
@@ -130,29 +134,42 @@ impl<'a> Scene<'a> {
         let far = (bounds.high - bounds.low).length() + 1.0;
         let sight = Sight { look, shades: &shades, bodies: self.bodies.len(), far, step: fine };
         let flat = |chain: &Chain| {
-            let stretches = sight.stretches(chain).into_iter().map(|stretch| Run {
-                part: chain.body,
-                until: stretch.until,
-                curve: chain.curve,
-                points: chain.points(stretch.from, stretch.to).into_iter().map(|point| look.flat(point)).collect(),
+            let stretches = sight.stretches(chain).into_iter().map(|stretch| {
+                let points = chain.points(stretch.from, stretch.to);
+                let points: Vec<Point> = points.into_iter().map(|point| look.flat(point)).collect();
+                let [left, lower, right, upper] = extent(&points);
+                let (low, high) = ([left, lower], [right, upper]);
+                Run { part: chain.body, until: stretch.until, curve: chain.curve, points, low, high }
             });
             stretches.collect::<Vec<_>>()
         };
         let runs: Vec<Vec<Run>> = chains.par_iter().map(flat).collect();
+<<<<<<< HEAD
         let start = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
         let extent = chains
             .iter()
             .flat_map(Chain::all)
             .map(|point| look.flat(point))
             .fold(start, |extent, [x, y]| [extent[0].min(x), extent[1].min(y), extent[2].max(x), extent[3].max(y)]);
+=======
+        let all: Vec<Point> = chains.iter().flat_map(Chain::all).map(|point| look.flat(point)).collect();
+>>>>>>> draw
         Seen {
             runs: runs.into_iter().flatten().filter(|run| run.points.len() > 1).collect(),
             parts: self.bodies.len(),
-            extent: if extent[0] <= extent[2] { extent } else { [0.0; 4] },
+            extent: if all.is_empty() { [0.0; 4] } else { extent(&all) },
             middles: self.bodies.iter().map(|body| look.flat(body.middle())).collect(),
             breadths: self.bodies.iter().map(Body::breadth).collect(),
         }
     }
+}
+
+/// Left, lower, right and upper end of some points.
+fn extent(points: &[Point]) -> [f64; 4] {
+    let start = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
+    points
+        .iter()
+        .fold(start, |extent, &[x, y]| [extent[0].min(x), extent[1].min(y), extent[2].max(x), extent[3].max(y)])
 }
 
 impl<'a> Body<'a> {
@@ -168,6 +185,7 @@ impl<'a> Body<'a> {
             Self::Tube(tube) => {
                 let mut chains = tube.contours(number, look);
                 chains.extend(tube.edges(number));
+                chains.extend(tube.corners(number, look));
                 chains
             }
             Self::Plate(plate) => {

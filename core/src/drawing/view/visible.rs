@@ -4,7 +4,7 @@ use super::block::Blocker;
 use super::chain::{Chain, Curve, Place};
 use super::look::Look;
 use crate::drawing::Point;
-use crate::geometry::Ray;
+use crate::geometry::{DVec3, Ray};
 
 /// How far off the surface a ray starts, mm.
 const CLEAR: f64 = 0.05;
@@ -161,12 +161,20 @@ impl Sight<'_> {
         let out = place.out.normalize_or_zero() * CLEAR;
         let own = place.at + out;
         // An outline that falls on that of a body in front of it is hidden.
-        let others = if matches!(chain.curve, Curve::Side(_) | Curve::Contour) { place.at - out } else { own };
-        for shade in over {
-            let start = if shade.body == chain.body { own } else { others };
-            if shade.is_over(self.look.flat(start), start.dot(self.look.towards))
+        let is_outline = matches!(chain.curve, Curve::Side(_) | Curve::Contour);
+        let others = if is_outline { place.at - out } else { own };
+        let is_hidden = |shade: &Shade, start: DVec3| {
+            shade.is_over(self.look.flat(start), start.dot(self.look.towards))
                 && shade.blocker.blocks(&Ray { origin: start, direction: self.look.towards }, self.far)
-            {
+        };
+        for shade in over {
+            let hidden = if shade.body != chain.body {
+                is_hidden(shade, others)
+            } else {
+                // So is one that falls on that of its own body further on: past the bend that leads there.
+                is_hidden(shade, own) || is_outline && is_hidden(shade, others + self.look.towards * shade.reach)
+            };
+            if hidden {
                 return shade.body.max(chain.body);
             }
         }

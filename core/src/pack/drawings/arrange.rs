@@ -41,12 +41,14 @@ pub(super) struct Plan {
 /// Lays out the view from the left, the plan and the view from the front, in this order. `room` gives the width and height
 /// that a page has for them, upright and turned; `thinnest` is the breadth of the thinnest tube, mm.
 pub(super) fn plan(views: &mut [View; 3], rooms: [[f64; 2]; 2], thinnest: f64, furniture: Furniture) -> Plan {
-    let whole = [vec![Side::Right], vec![Side::Left, Side::Right], vec![Side::Left]];
+    let both = || vec![Side::Left, Side::Right];
+    let whole = [both(), both(), vec![Side::Left]];
+    let less = [vec![Side::Right], both(), vec![Side::Left]];
     let narrow = [vec![Side::Right], vec![Side::Right], vec![Side::Left]];
     let mut best: Option<Plan> = None;
     let mut apart: Option<Plan> = None;
     for scale in SCALES {
-        for columns in [&whole, &narrow] {
+        for columns in [&whole, &less, &narrow] {
             for (view, sides) in views.iter_mut().zip(columns) {
                 view.columns.clone_from(sides);
             }
@@ -109,10 +111,12 @@ fn together(views: &[View; 3], blocks: &[Block; 3], scale: f64, room: [f64; 2]) 
     ])
 }
 
-/// Views over one another on as few pages as they take; `None` when one of them fits no page.
+/// Views over one another on as few pages as they take, the plan first so that the view from the left comes under it; `None` when
+/// one of them fits no page.
 fn one_by_one(blocks: &[Block; 3], rooms: [[f64; 2]; 2]) -> Option<Vec<Sheet>> {
     let mut sheets: Vec<(Sheet, f64)> = Vec::new();
-    for (view, block) in blocks.iter().enumerate() {
+    for view in [1, 0, 2] {
+        let block = &blocks[view];
         let fits = |room: [f64; 2]| block.across() <= room[0] && block.up() <= room[1];
         let is_turned = !fits(rooms[0]);
         let room = rooms[usize::from(is_turned)];

@@ -7,7 +7,7 @@ use crate::render::Letters;
 /// From one number of a column to the next, mm.
 const PITCH: f64 = 3.3;
 /// From the view to where leaders turn level, and from there to the number, mm.
-const GAP: f64 = 6.0;
+const GAP: f64 = 4.5;
 const SHELF: f64 = 2.0;
 const BEFORE: f64 = 0.7;
 /// Radius of the dot in which a leader ends (ISO 128-22: within an outline), mm.

@@ -36,7 +36,9 @@ pub(super) fn page(sheets: &Sheets, ids: &[&str], seen: &Seen, furniture: Furnit
         })
         .collect();
     let frame = plot.frame();
-    let column = |side: Side, edge: f64| Column { side, edge, low: frame.y, high: frame.top() };
+    let middle = frame.y + frame.height / 2.0;
+    let half = (room[1] / 2.0).min(middle - area.y - axes::SIZE).min(flow.top() - 4.0 - middle);
+    let column = |side: Side, edge: f64| Column { side, edge, low: middle - half, high: middle + half };
     leaders::draw(&numbers, &[column(Side::Left, frame.x), column(Side::Right, frame.right())], &mut drawing);
     axes::draw(&Look::pictorial(), [area.right() - axes::SIZE / 2.0, area.y + axes::SIZE / 2.0], &mut drawing);
     flow.page().append(drawing);

@@ -1,11 +1,16 @@
 //! A view at its scale on paper.
 
-use crate::drawing::view::{Curve, Hand, Run, Seen, simplified};
+use crate::drawing::view::{Curve, Hand, Run, Seen, distance, simplified};
 use crate::drawing::{Area, Path, Pen, Point, Segment};
 use crate::sheets::Sheets;
 
 /// What lines may stray from the true curve by, mm on paper.
 const TOLERANCE: f64 = 0.02;
+
+/// Where along what is seen of a part a leader may end, the best place first.
+const SHARES: [f64; 7] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.25, 0.75];
+/// How far from the lines of other parts it then ends, mm on paper.
+const CLEAR: f64 = 0.8;
 
 /// Scales of ISO 5455 for reductions, largest first, after full size.
 pub(super) const SCALES: [f64; 10] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
@@ -72,20 +77,34 @@ impl Plot<'_> {
                 .reduce(|best, next| if next.1 > best.1 { next } else { best })
         };
         let (run, length) = longest(true).or_else(|| longest(false))?;
-        let (at, [x, y]) = middle(&run.points, length)?;
-        let at = match run.curve {
-            Curve::Side(hand) => {
-                let off = 0.4 * self.seen.breadths[part] * if hand == Hand::Left { 1.0 } else { -1.0 };
-                [at[0] - off * y, at[1] + off * x]
-            }
-            _ => {
-                let to = self.seen.middles[part];
-                let away = libm::hypot(to[0] - at[0], to[1] - at[1]);
-                let share = (self.scale / away.max(1e-9)).min(0.5);
-                [at[0] + share * (to[0] - at[0]), at[1] + share * (to[1] - at[1])]
-            }
+        let place = |share: f64| {
+            let (at, [x, y]) = along(&run.points, share * length)?;
+            Some(match run.curve {
+                Curve::Side(hand) => {
+                    let off = 0.4 * self.seen.breadths[part] * if hand == Hand::Left { 1.0 } else { -1.0 };
+                    [at[0] - off * y, at[1] + off * x]
+                }
+                _ => {
+                    let to = self.seen.middles[part];
+                    let away = libm::hypot(to[0] - at[0], to[1] - at[1]);
+                    let share = (self.scale / away.max(1e-9)).min(0.5);
+                    [at[0] + share * (to[0] - at[0]), at[1] + share * (to[1] - at[1])]
+                }
+            })
         };
+        let mut places = SHARES.iter().filter_map(|&share| place(share));
+        let at = places.clone().find(|&at| self.is_clear(at, part, standing)).or_else(|| places.next())?;
         Some(Anchorage { at: self.place(at), length: length / self.scale })
+    }
+
+    /// Whether nothing of another part is drawn close to a place of the view.
+    fn is_clear(&self, at: Point, part: usize, standing: usize) -> bool {
+        let by = CLEAR * self.scale;
+        let is_near = |run: &Run| {
+            (0..2).all(|axis| run.low[axis] - by < at[axis] && at[axis] < run.high[axis] + by)
+                && run.points.windows(2).any(|pair| distance(at, pair[0], pair[1]) < by)
+        };
+        !self.seen.when(standing).any(|run| run.part != part && is_near(run))
     }
 }
 
@@ -123,9 +142,9 @@ fn length(points: &[Point]) -> f64 {
     points.windows(2).map(|pair| libm::hypot(pair[1][0] - pair[0][0], pair[1][1] - pair[0][1])).sum()
 }
 
-/// The point half way along and the direction there.
-fn middle(points: &[Point], length: f64) -> Option<(Point, Point)> {
-    let mut rest = length / 2.0;
+/// The point so far along and the direction there.
+fn along(points: &[Point], length: f64) -> Option<(Point, Point)> {
+    let mut rest = length;
     for pair in points.windows(2) {
         let [dx, dy] = [pair[1][0] - pair[0][0], pair[1][1] - pair[0][1]];
         let step = libm::hypot(dx, dy);
