@@ -87,7 +87,7 @@ impl Server {
 
     /// A server in a place that may have been used before.
     pub fn start_in(data: Arc<Place>) -> Self {
-        Self::start_with(&[], data)
+        Self::start_in_with(data, &[])
     }
 
     /// A fresh server with options of its own.

@@ -144,16 +144,7 @@ impl<'a> Scene<'a> {
             stretches.collect::<Vec<_>>()
         };
         let runs: Vec<Vec<Run>> = chains.par_iter().map(flat).collect();
-<<<<<<< HEAD
-        let start = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
-        let extent = chains
-            .iter()
-            .flat_map(Chain::all)
-            .map(|point| look.flat(point))
-            .fold(start, |extent, [x, y]| [extent[0].min(x), extent[1].min(y), extent[2].max(x), extent[3].max(y)]);
-=======
         let all: Vec<Point> = chains.iter().flat_map(Chain::all).map(|point| look.flat(point)).collect();
->>>>>>> draw
         Seen {
             runs: runs.into_iter().flatten().filter(|run| run.points.len() > 1).collect(),
             parts: self.bodies.len(),

@@ -11,11 +11,7 @@ pub fn simplified(points: &[Point], tolerance: f64) -> Vec<Point> {
     kept[last] = true;
     let mut stack = vec![(0, last)];
     while let Some((first, last)) = stack.pop() {
-<<<<<<< HEAD
-        let furthest = (first + 1..last).map(|at| (at, off(points[at], points[first], points[last])));
-=======
         let furthest = (first + 1..last).map(|at| (at, distance(points[at], points[first], points[last])));
->>>>>>> draw
         let Some((at, most)) = furthest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
             continue;
         };
