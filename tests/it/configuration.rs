@@ -106,9 +106,12 @@ fn secrets_come_from_files_and_show_nowhere() {
     assert_eq!(show(folder.path(), &["--s3-secret", "x"], &[]).status.code(), Some(2));
 }
 
+/// What the file holds, flags, the environment, and words of the refusal; no words where it is none.
+type Case = (&'static str, &'static [&'static str], &'static [(&'static str, &'static str)], &'static [&'static str]);
+
 #[test]
 fn what_cannot_be_used_is_named_with_where_it_stands() {
-    let cases: &[(&str, &[&str], &[(&str, &str)], &[&str])] = &[
+    let cases: &[Case] = &[
         ("suplier = \"x\"\n", &[], &[], &["data/matchmark.toml", "suplier", "did you mean supplier?"]),
         ("zzz = 1\n", &[], &[], &["there is no setting zzz", "--help"]),
         ("[listen]\nport = 1\n", &[], &[], &["data/matchmark.toml", "listen"]),

@@ -1,14 +1,13 @@
 //! Several processes on one database of PostgreSQL, and why there is only one on SQLite.
 
-use crate::fixtures::{create_design, frame, put_draft, two_kits};
+use crate::fixtures::{create_design, frame, publish, put_draft, two_kits};
 use crate::place::{Place, on_postgres};
-use crate::server::{Server, run_on};
+use crate::server::{Answer, Server, run_on};
 use data_encoding::HEXLOWER;
-use serde_json::{Value, json};
+use serde_json::Value;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeSet;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU32, Ordering};
 use std::thread;
 
 #[test]
@@ -46,50 +45,28 @@ fn two(first: Server) -> [Server; 2] {
 }
 
 #[test]
-fn two_hundred_publishes_over_two_processes_get_letters_in_a_row_and_one_chain() {
+fn two_processes_that_race_for_two_hundred_revisions_give_letters_in_a_row_and_one_chain() {
     if !on_postgres() {
         return;
     }
-    const PUBLISHES: u32 = 200;
     let first = Server::start();
     let publisher = first.publisher();
     create_design(&first, &publisher, "frame");
-    put_draft(&first, &publisher, "frame", &frame(900));
     let servers = two(first);
-    let (done, height) = (AtomicU32::new(0), AtomicU32::new(901));
-    let work = |server: &Server| {
-        let mut letters = Vec::new();
-        while done.load(Ordering::Relaxed) < PUBLISHES {
-            // Whoever finds the draft changed meanwhile writes it again.
-            let document = frame(height.fetch_add(1, Ordering::Relaxed));
-            let etag = server.get("/v1/designs/frame/draft", &publisher).header("etag").to_owned();
-            let written =
-                server.send("PUT", "/v1/designs/frame/draft", &publisher, &[("if-match", &etag)], Some(&document));
-            if written.status == 412 {
-                continue;
-            }
-            assert!([201, 204].contains(&written.status), "{written:?}");
-            let etag = written.header("etag").to_owned();
-            let body = json!({"change_note": "For a test.", "class": "optional"}).to_string();
-            let path = "/v1/designs/frame/revisions";
-            let answer = server.send("POST", path, &publisher, &[("if-match", &etag)], Some(&body));
-            match answer.status {
-                201 => {
-                    letters.push(answer.json()["letter"].as_str().unwrap().to_owned());
-                    done.fetch_add(1, Ordering::Relaxed);
-                }
-                412 => {}
-                _ => panic!("{answer:?}"),
-            }
-        }
-        letters
-    };
-    let letters: Vec<String> = thread::scope(|scope| {
-        let workers: Vec<_> = servers.iter().cycle().take(4).map(|server| scope.spawn(|| work(server))).collect();
-        workers.into_iter().flat_map(|worker| worker.join().unwrap()).collect()
-    });
-    assert!(letters.len() >= PUBLISHES as usize);
-    assert_eq!(letters.iter().collect::<BTreeSet<_>>().len(), letters.len(), "a letter was given twice");
+    let mut letters = Vec::new();
+    for race in 0..200 {
+        let etag = put_draft(&servers[race % 2], &publisher, "frame", &frame(900 + u32::try_from(race).unwrap()));
+        let answers: Vec<Answer> = thread::scope(|scope| {
+            let calls = servers.each_ref().map(|server| scope.spawn(|| publish(server, &publisher, "frame", &etag)));
+            calls.into_iter().map(|call| call.join().unwrap()).collect()
+        });
+        let (won, lost): (Vec<&Answer>, Vec<&Answer>) = answers.iter().partition(|answer| answer.status == 201);
+        assert_eq!(won.len(), 1, "{answers:?}");
+        // The draft is what was published a moment ago.
+        assert_eq!(lost[0].json()["type"], "/problems/nothing-changed");
+        letters.push(won[0].json()["letter"].as_str().unwrap().to_owned());
+    }
+    assert_eq!(letters.iter().collect::<BTreeSet<_>>().len(), 200, "a letter was given twice");
 
     let listed = servers[1].get("/v1/designs/frame/revisions", &publisher).expect(200).json();
     let revisions = listed["revisions"].as_array().unwrap();
@@ -98,6 +75,7 @@ fn two_hundred_publishes_over_two_processes_get_letters_in_a_row_and_one_chain()
     for (index, revision) in revisions.iter().enumerate() {
         let text = |field: &str| revision[field].as_str().unwrap_or_else(|| panic!("no {field} in {revision}"));
         assert_eq!(revision["number"], index + 1);
+        assert_eq!(text("letter"), letters[index]);
         assert_eq!(text("previous_chain"), chain);
         let date = &text("published_at")[..10];
         let facts = format!("matchmark-revision/1\n{chain}\n{}\n{}\n{date}\n", text("letter"), text("document_sha256"));
