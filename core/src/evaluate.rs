@@ -72,18 +72,23 @@ pub fn evaluate_for(text: &str, kit: &OneKit) -> Evaluation {
     Evaluation { name, findings: findings.into_sorted(), canonical, sha256, sheets, made, part_prefix }
 }
 
-/// The parts of all members, on all processors; parts and findings keep the order of the members.
+/// The parts of all members, on all processors; parts and findings keep the order of the members. A member and its opposite hand,
+/// which follows it, are made together.
 fn make(frame: &Frame, findings: &mut Findings) -> Vec<Part> {
-    let made: Vec<(Part, Findings)> = (0..frame.members.len())
+    let comes_second = |member: usize| frame.members[member].opposite.is_some_and(|opposite| opposite < member);
+    let pairs: Vec<(Vec<Part>, Findings)> = (0..frame.members.len())
         .into_par_iter()
+        .filter(|&member| !comes_second(member))
         .map(|member| {
             let mut found = Findings::default();
-            (Part::of(frame, member, &mut found), found)
+            let first = Part::of(frame, member, &mut found);
+            let second = frame.members[member].opposite.map(|second| first.opposite(frame, second, &mut found));
+            (core::iter::once(first).chain(second).collect(), found)
         })
         .collect();
-    let parts = made.into_iter().map(|(part, found)| {
+    let parts = pairs.into_iter().flat_map(|(parts, found)| {
         findings.append(found);
-        part
+        parts
     });
     parts.collect()
 }

@@ -15,6 +15,7 @@ mod hand;
 mod kits;
 mod march;
 mod motions;
+mod opposite;
 mod plates;
 mod reading;
 mod rectangular;

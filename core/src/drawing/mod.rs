@@ -4,6 +4,7 @@
 //! which they are laid down; colour is black on white only.
 
 mod clip;
+mod curve;
 mod path;
 mod placement;
 mod text;

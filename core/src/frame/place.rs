@@ -2,15 +2,10 @@
 
 use super::{CutKind, Fit, Frame, Member, Sawing, Section, bar};
 use crate::document::{self, Design, Finding, Findings, PointRef, other_hand};
-use crate::geometry::{DVec3, Path, Profile, square_to, turned};
+use crate::geometry::{DVec3, Path, Profile, mirrored, square_to, turned};
 
 /// A tube that leans from the vertical by less than this takes its index line from the front: cosine of 15 degrees.
 const UPRIGHT: f64 = 0.965_925_826_289_068_3;
-
-/// The point mirrored across y = 0.
-pub(super) fn mirrored(point: DVec3) -> DVec3 {
-    DVec3::new(point.x, -point.y, point.z)
-}
 
 /// Where a point reference lies, on the side it names.
 pub(crate) fn locate(design: &Design, point: &PointRef) -> Option<DVec3> {

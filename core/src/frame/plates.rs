@@ -1,9 +1,9 @@
 //! Plates in space, on members, and their opposite hands.
 
-use super::place::{locate, mirrored};
+use super::place::locate;
 use super::{Frame, PlacedHole, PlacedPlate};
 use crate::document::{self, Corner, Design, Finding, Findings, other_hand};
-use crate::geometry::{DVec3, Edge, Flat, Outline, Plate, square_to, turned};
+use crate::geometry::{DVec3, Edge, Flat, Outline, Plate, mirrored, square_to, turned};
 use std::sync::Arc;
 
 /// Places every plate of the design.

@@ -5,6 +5,7 @@
 mod cylinder;
 mod ends;
 mod half_space;
+mod mirror;
 mod outline;
 mod path;
 mod plate;
@@ -20,6 +21,7 @@ mod way;
 
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
+pub use mirror::mirrored;
 pub use outline::{Edge, Flat, Outline};
 pub use path::{Arc, Leg, Path, PathError};
 pub use plate::Plate;

@@ -269,6 +269,25 @@ impl View {
             Seen::Plain(view) => each(view, ways, visit),
         }
     }
+
+    /// The first place of many rays: `visit` is told what [`View::first`] says of each, in their order.
+    #[inline]
+    pub fn each_first(&self, places: impl Iterator<Item = [f64; 2]>, start: f64, visit: impl FnMut(Sight)) {
+        match &self.0 {
+            Seen::Cylinder(view) => each_first(view, places, start, visit),
+            Seen::Torus(view) => each_first(view, places, start, visit),
+            Seen::Prism(view) => each_first(view, places, start, visit),
+            Seen::HalfSpace(view) => each_first(view, places, start, visit),
+            Seen::Plain(view) => each_first(view, places, start, visit),
+        }
+    }
+}
+
+#[inline]
+fn each_first(view: &impl Sees, places: impl Iterator<Item = [f64; 2]>, start: f64, mut visit: impl FnMut(Sight)) {
+    for place in places {
+        visit(view.first(place, start));
+    }
 }
 
 #[inline]

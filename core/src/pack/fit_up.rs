@@ -1,7 +1,7 @@
 //! The fit-up order, with boxes to tick.
 
 use super::cover::contents_of;
-use super::figures::{cut_and_fits, end_name, short_length, tenths};
+use super::figures::{Figures, cut_and_fits, end_name};
 use super::flow::{Flow, baseline, break_lines};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -17,10 +17,11 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         return Ok(Vec::new());
     }
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture.letters, area, "Fit-up order");
-    flow.paragraph(
-        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in mm from the frame's origin.",
-    );
+    let mut flow = Flow::new(furniture, area, "Fit-up order");
+    flow.paragraph(&format!(
+        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in {} from the frame's origin.",
+        furniture.figures().unit()
+    ));
     for step in &sheets.fit_up.steps {
         write_step(&mut flow, step, area, furniture);
     }
@@ -29,7 +30,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
 
 fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furniture) {
     let body = Lettering::Body;
-    let mut words: Vec<String> = step.ends.iter().map(end_line).collect();
+    let mut words: Vec<String> = step.ends.iter().map(|end| end_line(end, furniture.figures())).collect();
     let note = step.note.replace(['\n', '\r', '\t'], " ");
     match step.kind {
         StepKind::Work => words.push(note),
@@ -43,7 +44,13 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
         .iter()
         .flat_map(|text| break_lines(furniture.letters, text, body, Face::Regular, area.width - INDENT))
         .collect();
-    let title = break_lines(furniture.letters, &title_of(step), Lettering::Heading, Face::Bold, area.width - INDENT);
+    let title = break_lines(
+        furniture.letters,
+        &title_of(step, furniture.figures()),
+        Lettering::Heading,
+        Face::Bold,
+        area.width - INDENT,
+    );
     #[allow(clippy::cast_precision_loss)]
     let height = title.len() as f64 * Lettering::Heading.leading() + lines.len() as f64 * body.leading() + 3.6;
     flow.need(height.min(area.height / 2.0));
@@ -63,19 +70,19 @@ fn write_step(flow: &mut Flow, step: &FitUpStep, area: Area, furniture: Furnitur
     flow.rule(Pen::Rule);
 }
 
-fn title_of(step: &FitUpStep) -> String {
+fn title_of(step: &FitUpStep, figures: Figures) -> String {
     match step.kind {
         StepKind::Work => format!("After {}", step.member),
-        _ => format!("{}   {}", step.member, step.size),
+        _ => format!("{}   {}", step.member, figures.size(&step.size)),
     }
 }
 
-fn end_line(end: &FitUpEnd) -> String {
+fn end_line(end: &FitUpEnd, figures: Figures) -> String {
     let meets = cut_and_fits(&end.cut, &end.fits);
-    let [x, y, z] = end.at.map(tenths);
+    let [x, y, z] = end.at.map(|mm| figures.bare(mm));
     let mut line = format!("{} end: {meets}; at x {x}, y {y}, z {z}", end_name(end.end));
     if end.trim > 0.0 {
-        line.push_str(&format!("; trim {} mm now", short_length(end.trim)));
+        line.push_str(&format!("; trim {} now", figures.short_length(end.trim)));
     }
     line
 }

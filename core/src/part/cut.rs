@@ -54,8 +54,8 @@ pub struct Cut {
 
 #[derive(Debug, Clone, PartialEq)]
 struct Aim {
-    target: usize,
-    piece: usize,
+    target: u16,
+    piece: u16,
     view: View,
 }
 
@@ -65,9 +65,9 @@ pub struct Contact {
     /// Station from the end's datum, mm, growing out of the body.
     pub s: f64,
     /// Which target is met, as a position in [`Cut::targets`].
-    pub target: usize,
+    pub target: u16,
     /// Which piece of it.
-    pub piece: usize,
+    pub piece: u16,
     /// Which smooth face of that piece.
     pub face: u8,
 }
@@ -85,7 +85,7 @@ pub struct Station {
 
 impl Station {
     /// Which smooth piece of which surfaces it lies on: target, piece and face of it, and side of the tube.
-    pub(super) fn owner(&self) -> (usize, usize, u8, usize) {
+    pub(super) fn owner(&self) -> (u16, u16, u8, usize) {
         (self.contact.target, self.contact.piece, self.contact.face, self.side)
     }
 }
@@ -147,6 +147,22 @@ impl Cut {
     /// First contact of the generator at a place of the section.
     pub(super) fn first(&self, place: [f64; 2]) -> Option<Contact> {
         self.first_aim(place).map(|(aim, sight)| aim.contact(sight))
+    }
+
+    /// First contacts of the generators at places of the section, in their order.
+    pub(super) fn firsts(&self, places: impl ExactSizeIterator<Item = [f64; 2]> + Clone) -> Vec<Option<Contact>> {
+        let mut firsts: Vec<Option<Contact>> = vec![None; places.len()];
+        for aim in &self.aims {
+            let mut first = firsts.iter_mut();
+            aim.view.each_first(places.clone(), self.start, |sight| {
+                if let Some(first) = first.next()
+                    && first.map_or(sight.s <= self.limit, |first| sight.s < first.s)
+                {
+                    *first = Some(aim.contact(sight));
+                }
+            });
+        }
+        firsts
     }
 
     fn first_aim(&self, place: [f64; 2]) -> Option<(&Aim, Sight)> {
@@ -273,14 +289,19 @@ impl Cut {
     /// 0 where one of them is not met.
     pub(super) fn lead(&self, u: f64, depth: f64, one: Contact, other: Contact) -> f64 {
         let place = self.end.profile.spot(u, depth).at;
-        let station = |contact: Contact| {
-            let aim = self.aims.iter().find(|aim| (aim.target, aim.piece) == (contact.target, contact.piece))?;
-            Some(aim.view.first(place, self.start).s)
-        };
-        match (station(one), station(other)) {
-            (Some(one), Some(other)) if one < f64::INFINITY && other < f64::INFINITY => one - other,
-            _ => 0.0,
-        }
+        let station = |contact| Some(self.aim(contact)?.view.first(place, self.start).s);
+        lead(station(one), station(other))
+    }
+
+    /// The same for the relief line.
+    pub(super) fn relief_lead(&self, u: f64, one: Contact, other: Contact) -> f64 {
+        let way = self.inwards(&self.end.profile.spot(u, 0.0));
+        let station = |contact| Some(self.aim(contact)?.view.extremes(&way).least().sight.s);
+        lead(station(one), station(other))
+    }
+
+    fn aim(&self, contact: Contact) -> Option<&Aim> {
+        self.aims.iter().find(|aim| (aim.target, aim.piece) == (contact.target, contact.piece))
     }
 
     /// First contact of the axis.
@@ -368,6 +389,13 @@ impl<'a> Nearest<'a> {
     #[inline]
     fn station(&self, spot: &Spot) -> Option<Station> {
         self.aim.map(|aim| aim.station(spot, &self.met))
+    }
+}
+
+fn lead(one: Option<f64>, other: Option<f64>) -> f64 {
+    match (one, other) {
+        (Some(one), Some(other)) if one < f64::INFINITY && other < f64::INFINITY => one - other,
+        _ => 0.0,
     }
 }
 

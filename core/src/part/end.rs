@@ -61,7 +61,19 @@ impl PartEnd {
     pub fn of(frame: &Frame, position: usize, end: usize) -> Self {
         let member = &frame.members[position];
         let fit = &member.ends[end];
+        Self::cut(cut_of(frame, member, fit, end), fit)
+    }
+
+    /// Cuts the same end of the opposite hand of a member that was fitted to `there`.
+    #[must_use]
+    pub fn opposite(&self, there: &Fit, frame: &Frame, position: usize, end: usize) -> Self {
+        let member = &frame.members[position];
+        let fit = &member.ends[end];
         let cut = cut_of(frame, member, fit, end);
+        self.turned_over(there, &cut, fit).unwrap_or_else(|| Self::cut(cut, fit))
+    }
+
+    fn cut(cut: Cut, fit: &Fit) -> Self {
         let table = Table::of(&cut, TABLED);
         let [outer, relief] = Line::both(&cut);
         let perimeter = cut.profile().perimeter();
@@ -80,7 +92,7 @@ impl PartEnd {
             on_axis: cut.axis_contact().map_or(beyond, |contact| contact.s),
             met,
             missed,
-            largest_relief: largest_relief(&cut, &table),
+            largest_relief: largest_relief(&cut, &outer, &relief),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
             volume: if fit.kind.is_square() { 0.0 } else { cut.volume_from_datum(beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
@@ -118,7 +130,7 @@ fn met(table: &Table, fit: &Fit) -> Vec<Target> {
         return fit.targets.iter().copied().chain(fit.plane_of).collect();
     }
     let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
-    table.met().into_iter().filter_map(|(target, _)| owner(target)).collect()
+    table.met().into_iter().filter_map(|(target, _)| owner(usize::from(target))).collect()
 }
 
 fn missed(cut: &Cut, between: [f64; 2]) -> Missed {
@@ -136,16 +148,17 @@ fn mean_of_run_ends(line: &Line, perimeter: f64) -> f64 {
     if count == 0.0 { 0.0 } else { sum / count }
 }
 
-/// The largest throat: the largest one of the table, and the largest next to it.
-fn largest_relief(cut: &Cut, table: &Table) -> f64 {
-    let throat = |u: f64| Some(cut.contact(u, 0.0)?.s - cut.relief(u)?);
+/// The largest throat: that of the lines' points where it is largest, and the largest next to it.
+fn largest_relief(cut: &Cut, outer: &Line, relief: &Line) -> f64 {
     let perimeter = cut.profile().perimeter();
     let step = perimeter / f64::from(TABLED);
-    let deepest = table.rows.iter().filter_map(|row| Some((row.u, row.outer?.s - row.relief?)));
-    let Some((u, tabled)) = deepest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
+    let throat = |u: f64| Some(cut.contact(u, 0.0)?.s - cut.relief(u)?);
+    let drawn = |point: LinePoint| Some((point.u, outer.at(point.u)? - relief.at(point.u)?));
+    let deepest = outer.points().chain(relief.points()).filter_map(drawn);
+    let Some((u, _)) = deepest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
         return 0.0;
     };
     let place =
         least_place(u - step, u + step, 1e-4 * step, |u| throat(u.rem_euclid(perimeter)).map_or(0.0, |throat| -throat));
-    throat(place.rem_euclid(perimeter)).unwrap_or(0.0).max(tabled).max(0.0)
+    [place, u].into_iter().filter_map(|u| throat(u.rem_euclid(perimeter))).fold(0.0, f64::max)
 }

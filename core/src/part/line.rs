@@ -1,7 +1,7 @@
 //! Cut lines as polylines round the tube: close to the true curve, with breaks, kinks and extremes as points of their own.
 
 use super::cut::{Contact, Cut, Station};
-use crate::geometry::{Profile, Spot, bisect};
+use crate::geometry::{Profile, bisect};
 
 /// Largest distance of the polyline from the true curve on the unrolled surface, mm.
 pub const TOLERANCE: f64 = 0.004;
@@ -11,6 +11,9 @@ const LOOKED_AT: u32 = 144;
 
 /// Narrowest step round the tube as a part of the turn: places closer than this are one place.
 const NARROWEST: f64 = 1e-9;
+
+/// How exactly the place of an extreme is found, as a part of the turn: its station is exact to the square of this.
+const RESOLVED: f64 = 1e-6;
 
 /// Most times that a span is halved.
 const DEEPEST: u32 = 40;
@@ -48,26 +51,36 @@ impl Line {
     #[must_use]
     pub fn at_depth(cut: &Cut, depth: f64) -> Self {
         let ring: Vec<Found> = cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.station(spot, depth)).collect();
-        trace(cut, &ring, &|spot| cut.station(spot, depth))
+        trace(cut, &ring, Course::AtDepth(depth))
     }
 
     /// Relief line of a cut.
     #[must_use]
     pub fn relief(cut: &Cut) -> Self {
         let ring: Vec<Found> = cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.relief_station(spot)).collect();
-        trace(cut, &ring, &|spot| cut.relief_station(spot))
+        trace(cut, &ring, Course::Relief)
     }
 
     /// Outer and relief line of a cut.
     #[must_use]
     pub fn both(cut: &Cut) -> [Self; 2] {
         let [outer, relief] = cut.both_stations(&cut.profile().ring(LOOKED_AT));
-        [trace(cut, &outer, &|spot| cut.station(spot, 0.0)), trace(cut, &relief, &|spot| cut.relief_station(spot))]
+        [trace(cut, &outer, Course::AtDepth(0.0)), trace(cut, &relief, Course::Relief)]
     }
 
     /// All points.
     pub fn points(&self) -> impl Iterator<Item = LinePoint> + '_ {
         self.runs.iter().flatten().copied()
+    }
+
+    /// Station of the polyline at a place of the outline; `None` where it has none.
+    #[must_use]
+    pub fn at(&self, u: f64) -> Option<f64> {
+        let run = self.runs.iter().find(|run| run[0].u <= u && u <= run[run.len() - 1].u)?;
+        let after = run.partition_point(|point| point.u < u).max(1);
+        let (from, to) = (run[after - 1], run[after]);
+        let width = to.u - from.u;
+        Some(if width > 0.0 { from.s + (to.s - from.s) * (u - from.u) / width } else { to.s })
     }
 
     /// The furthest point out of the body; of equal ones that with the least `u`.
@@ -114,15 +127,23 @@ impl Line {
 
 type Found = Option<Station>;
 
-struct Tracer<'a, F> {
+/// Which line of a cut is followed.
+#[derive(Debug, Clone, Copy)]
+enum Course {
+    AtDepth(f64),
+    Relief,
+}
+
+struct Tracer<'a> {
+    cut: &'a Cut,
+    course: Course,
     profile: Profile,
-    place: &'a F,
     perimeter: f64,
     runs: Vec<Vec<LinePoint>>,
 }
 
-/// Follows the line that `place` gives, from what is known of it at equal steps.
-fn trace<F: Fn(&Spot) -> Found>(cut: &Cut, ring: &[Found], place: &F) -> Line {
+/// Follows a line from what is known of it at equal steps.
+fn trace(cut: &Cut, ring: &[Found], course: Course) -> Line {
     let profile = cut.profile();
     let perimeter = profile.perimeter();
     let count = ring.len();
@@ -130,7 +151,7 @@ fn trace<F: Fn(&Spot) -> Found>(cut: &Cut, ring: &[Found], place: &F) -> Line {
     let mut odd = cut.odd_places();
     odd.sort_by(f64::total_cmp);
     let mut odd = odd.into_iter().peekable();
-    let mut tracer = Tracer { profile, place, perimeter, runs: vec![Vec::with_capacity(2 * count)] };
+    let mut tracer = Tracer { cut, course, profile, perimeter, runs: vec![Vec::with_capacity(2 * count)] };
     let mut at = 0.0;
     let mut next = || {
         at += 1.0;
@@ -162,17 +183,44 @@ fn trace<F: Fn(&Spot) -> Found>(cut: &Cut, ring: &[Found], place: &F) -> Line {
         }
         left = right;
     }
-    let mut runs = tracer.runs;
+    let mut runs = core::mem::take(&mut tracer.runs);
     runs.retain(|run| run.len() > 1);
     for run in &mut runs {
-        sharpen(run, perimeter, &|u| place(&profile.spot(u, 0.0)));
+        sharpen(run, perimeter, &|u| tracer.look(u));
     }
     Line { runs }
 }
 
-impl<F: Fn(&Spot) -> Found> Tracer<'_, F> {
+impl Tracer<'_> {
     fn look(&self, u: f64) -> Found {
-        (self.place)(&self.profile.spot(u, 0.0))
+        let spot = self.profile.spot(u, 0.0);
+        match self.course {
+            Course::AtDepth(depth) => self.cut.station(&spot, depth),
+            Course::Relief => self.cut.relief_station(&spot),
+        }
+    }
+
+    /// How far behind the piece of one contact that of another is met at `u`, mm; 0 where one of them is not met.
+    fn lead(&self, u: f64, one: Contact, other: Contact) -> f64 {
+        match self.course {
+            Course::AtDepth(depth) => self.cut.lead(u, depth, one, other),
+            Course::Relief => self.cut.relief_lead(u, one, other),
+        }
+    }
+
+    /// Where one piece takes over from another between two places: the last place of the one and the first of the other;
+    /// `None` when it is not as simple as that.
+    fn kink(&self, left: (f64, Found), right: (f64, Found)) -> Option<[(f64, Found); 2]> {
+        let (before, after) = (left.1?, right.1?);
+        let lead = |u: f64| self.lead(u, before.contact, after.contact);
+        if !(lead(left.0) < 0.0 && lead(right.0) > 0.0) {
+            return None;
+        }
+        let half = 0.45 * NARROWEST * self.perimeter;
+        let u = bisect(left.0, right.0, half, lead);
+        let [a, b] = [u - half, u + half].map(|u| u.clamp(left.0, right.0)).map(|u| (u, self.look(u)));
+        let is_found = |at: Found, wanted: Station| at.is_some_and(|station| station.owner() == wanted.owner());
+        (is_found(a.1, before) && is_found(b.1, after)).then_some([a, b])
     }
 
     /// Adds a found point to the run in progress, or ends that run at a miss.
@@ -208,16 +256,19 @@ impl<F: Fn(&Spot) -> Found> Tracer<'_, F> {
             self.span(middle, right, None, depth + 1, false);
             return;
         }
-        let (mut a, mut b) = (left, right);
-        while b.0 - a.0 > NARROWEST * self.perimeter {
-            let u = 0.5 * (a.0 + b.0);
-            let middle = (u, self.look(u));
-            if owner(middle.1) == owner(left.1) {
-                a = middle;
-            } else {
-                b = middle;
+        let [a, b] = self.kink(left, right).unwrap_or_else(|| {
+            let (mut a, mut b) = (left, right);
+            while b.0 - a.0 > NARROWEST * self.perimeter {
+                let u = 0.5 * (a.0 + b.0);
+                let middle = (u, self.look(u));
+                if owner(middle.1) == owner(left.1) {
+                    a = middle;
+                } else {
+                    b = middle;
+                }
             }
-        }
+            [a, b]
+        });
         self.smooth(left, a, None, depth, false);
         self.put(b);
         if depth < DEEPEST {
@@ -321,7 +372,7 @@ fn sharpen(run: &mut Vec<LinePoint>, perimeter: f64, place: &impl Fn(f64) -> Fou
             if !is_extreme {
                 continue;
             }
-            let u = bisect(before.u, after.u, NARROWEST * perimeter, slope).rem_euclid(perimeter);
+            let u = bisect(before.u, after.u, RESOLVED * perimeter, slope).rem_euclid(perimeter);
             if let Some(Station { contact: Contact { s, .. }, .. }) = place(u)
                 && sign * s > sign * here.s + NOISE
             {

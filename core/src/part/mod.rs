@@ -12,6 +12,7 @@ mod line;
 mod made;
 mod measure;
 mod number;
+mod opposite;
 pub(crate) mod rules;
 mod table;
 mod volume;
@@ -49,9 +50,22 @@ impl Part {
     /// Makes the part of a member.
     #[must_use]
     pub fn of(frame: &Frame, position: usize, findings: &mut Findings) -> Self {
+        Self::with_ends(frame, position, [0, 1].map(|end| PartEnd::of(frame, position, end)), findings)
+    }
+
+    /// Makes the part of a member whose opposite hand is made already: what is its mirror image is not computed again.
+    #[must_use]
+    pub fn opposite(&self, frame: &Frame, position: usize, findings: &mut Findings) -> Self {
+        let ends = [0, 1].map(|end| {
+            let there = &frame.members[self.member].ends[end];
+            self.ends[end].opposite(there, frame, position, end)
+        });
+        Self::with_ends(frame, position, ends, findings)
+    }
+
+    fn with_ends(frame: &Frame, position: usize, ends: [PartEnd; 2], findings: &mut Findings) -> Self {
         let member = &frame.members[position];
         let profile = frame.section(member).profile;
-        let ends = [PartEnd::of(frame, position, 0), PartEnd::of(frame, position, 1)];
         let length = member.path.length();
         let holes: Vec<PartHole> = member.holes.iter().map(PartHole::of).collect();
         let part = Self {

@@ -59,8 +59,8 @@ impl Table {
 
     /// Every target that outer surface or bore meets, with the least station there, nearest to the body first.
     #[must_use]
-    pub fn met(&self) -> Vec<(usize, f64)> {
-        let mut met: Vec<(usize, f64)> = Vec::new();
+    pub fn met(&self) -> Vec<(u16, f64)> {
+        let mut met: Vec<(u16, f64)> = Vec::new();
         for contact in self.rows.iter().flat_map(|row| [row.outer, row.inner]).flatten() {
             match met.iter_mut().find(|(target, _)| *target == contact.target) {
                 Some((_, nearest)) => *nearest = nearest.min(contact.s),

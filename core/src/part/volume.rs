@@ -55,12 +55,15 @@ impl Cut {
         let mut breaks = vec![0.0, profile.perimeter()];
         breaks.extend(profile.joints());
         breaks.extend(tangents.iter().flat_map(|tangent| tangent.flanks));
+        let places: Vec<(f64, Spot)> = self.places(SIDES).into_iter().map(|u| (u, profile.spot(u, 0.0))).collect();
+        let before = |u: f64| places.partition_point(|place| place.0 < u - 2e-9 * profile.perimeter());
+        let step = profile.perimeter() / f64::from(SIDES);
         let ring = Ring {
             cut: self,
             missed,
-            places: self.places(SIDES).into_iter().map(|u| (u, profile.spot(u, 0.0))).collect(),
+            regular: (0..SIDES).map(|side| before(step * f64::from(side))).collect(),
+            places,
             breaks,
-            spots: profile.ring(SIDES),
             tolerance: TOLERANCE * profile.perimeter() * self.start().abs().max(1.0),
         };
         let tolerance = ring.tolerance * wall;
@@ -121,36 +124,36 @@ struct Ring<'a> {
     places: Vec<(f64, Spot)>,
     /// Places where panels end in any case.
     breaks: Vec<f64>,
-    /// Regular places.
-    spots: Vec<Spot>,
+    /// Which of the places lie at equal steps.
+    regular: Vec<usize>,
     /// Error that is let pass, mm2.
     tolerance: f64,
 }
 
 /// Which smooth surface a generator meets.
-fn owner(contact: Option<Contact>) -> Option<(usize, usize, u8)> {
+fn owner(contact: Option<Contact>) -> Option<(u16, u16, u8)> {
     contact.map(|contact| (contact.target, contact.piece, contact.face))
 }
 
 impl Ring<'_> {
     fn at(&self, depth: f64) -> f64 {
-        self.smooth(depth).unwrap_or_else(|| self.by_panels(depth))
+        let found = self.cut.firsts(self.places.iter().map(|(_, spot)| spot.inwards(depth)));
+        self.smooth(depth, &found).unwrap_or_else(|| self.by_panels(depth, &found))
     }
 
     /// Equal steps round a curve without breaks converge faster than any power of the step: when half of them say the same,
-    /// all of them are right. `None` when there are breaks, or the curve turns too sharply.
-    fn smooth(&self, depth: f64) -> Option<f64> {
+    /// all of them are exact. `None` where a round tube's curve is broken or not as smooth as that, and for other outlines.
+    fn smooth(&self, depth: f64, found: &[Option<Contact>]) -> Option<f64> {
         let Profile::Round { outer, .. } = self.cut.profile() else {
             return None;
         };
-        let mut first = None;
+        let first = owner(*found.first()?);
+        if first.is_none() || found.iter().any(|&contact| owner(contact) != first) {
+            return None;
+        }
         let mut sums = [0.0; 2];
-        for (number, spot) in self.spots.iter().enumerate() {
-            let contact = self.cut.first(spot.inwards(depth))?;
-            if *first.get_or_insert(contact) != contact && owner(first) != owner(Some(contact)) {
-                return None;
-            }
-            sums[number % 2] += contact.s;
+        for (number, &place) in self.regular.iter().enumerate() {
+            sums[number % 2] += found[place]?.s;
         }
         let step = core::f64::consts::TAU * (outer - depth) / f64::from(SIDES);
         let (half, whole) = (2.0 * sums[0] * step, (sums[0] + sums[1]) * step);
@@ -174,36 +177,32 @@ impl Ring<'_> {
         bisect(left.0, right.0, width, is_left)
     }
 
-    fn by_panels(&self, depth: f64) -> f64 {
+    fn by_panels(&self, depth: f64, found: &[Option<Contact>]) -> f64 {
         let profile = self.cut.profile();
-        let perimeter = profile.perimeter();
-        let value = |u: f64| {
-            let spot = profile.spot(u, depth);
-            self.cut.first(spot.at).map_or(self.missed, |contact| contact.s) * spot.share
-        };
         let mut breaks = self.breaks.clone();
-        let mut left = (0.0, None);
-        for (u, spot) in &self.places {
-            let right = (*u, self.cut.first(spot.inwards(depth)));
-            if *u == 0.0 {
-                left = right;
+        for (at, pair) in found.windows(2).enumerate() {
+            if owner(pair[0]) != owner(pair[1]) {
+                breaks.push(self.change((self.places[at].0, pair[0]), (self.places[at + 1].0, pair[1]), depth));
             }
-            if owner(left.1) != owner(right.1) {
-                breaks.push(self.change(left, right, depth));
-            }
-            left = right;
         }
         breaks.sort_by(f64::total_cmp);
-        let half_turn = 0.5 * perimeter;
-        let panel =
-            |a: f64, b: f64| PANEL.iter().map(|(x, weight)| weight * value(a + (b - a) * x)).sum::<f64>() * (b - a);
-        breaks
-            .windows(2)
-            .map(|pair| match (pair[0], pair[1]) {
-                (a, b) if b - a > half_turn => panel(a, 0.5 * (a + b)) + panel(0.5 * (a + b), b),
-                (a, b) => panel(a, b),
-            })
-            .sum()
+        let half_turn = 0.5 * profile.perimeter();
+        let mut nodes: Vec<(Spot, f64)> = Vec::with_capacity(PANEL.len() * (breaks.len() + 2));
+        let mut panel = |a: f64, b: f64| {
+            nodes.extend(PANEL.iter().map(|(x, weight)| (profile.spot(a + (b - a) * x, depth), weight * (b - a))));
+        };
+        for pair in breaks.windows(2) {
+            let (a, b) = (pair[0], pair[1]);
+            if b - a > half_turn {
+                panel(a, 0.5 * (a + b));
+                panel(0.5 * (a + b), b);
+            } else if b > a {
+                panel(a, b);
+            }
+        }
+        let firsts = self.cut.firsts(nodes.iter().map(|(spot, _)| spot.at));
+        let value = |contact: Option<Contact>| contact.map_or(self.missed, |contact| contact.s);
+        nodes.iter().zip(firsts).map(|((spot, weight), first)| weight * spot.share * value(first)).sum()
     }
 }
 

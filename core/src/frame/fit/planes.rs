@@ -2,9 +2,9 @@
 
 use super::{Context, Plane, tip};
 use crate::document::{Face, Finding, Findings, Mitre};
-use crate::frame::place::{locate, mirrored};
+use crate::frame::place::locate;
 use crate::frame::{Member, Target};
-use crate::geometry::{DVec3, HalfSpace, Profile, Ray, turned};
+use crate::geometry::{DVec3, HalfSpace, Profile, Ray, mirrored, turned};
 
 /// A plane is too flat for a cut when its normal is further from the tube's axis than about 85 degrees.
 const FLATTEST: f64 = 0.087;

@@ -25,7 +25,7 @@ fn piece(cut: &Cut, owner: Owner) -> &Piece {
 
 /// The surface on which a contact at `at` lies.
 pub(super) fn owner(cut: &Cut, contact: Contact, at: DVec3) -> Result<Owner, SolidError> {
-    let (target, piece) = (contact.target, contact.piece);
+    let (target, piece) = (usize::from(contact.target), usize::from(contact.piece));
     let facet = match &cut.targets()[target].pieces()[piece] {
         Piece::Cylinder(bar) => cylinder_facet(bar, at),
         Piece::Prism(bar) => prism_facet(bar, at),
