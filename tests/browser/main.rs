@@ -7,6 +7,9 @@
     reason = "the steps that tests share fail the test, as the tests themselves do"
 )]
 
+#[path = "../it/bucket.rs"]
+#[allow(dead_code, reason = "shared with other tests")]
+mod bucket;
 mod devtools;
 #[path = "../it/fixtures.rs"]
 #[allow(dead_code, reason = "shared with other tests")]

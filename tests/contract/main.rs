@@ -8,6 +8,9 @@
     reason = "the steps that tests share fail the test, as the tests themselves do"
 )]
 
+#[path = "../it/bucket.rs"]
+#[allow(dead_code, reason = "shared with other tests")]
+mod bucket;
 #[path = "../it/place.rs"]
 #[allow(dead_code, reason = "shared with other tests")]
 mod place;
