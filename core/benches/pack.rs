@@ -1,5 +1,6 @@
 //! Packs to PDF on one core: every page of the demo's pack, and its wraps alone, beside a plain writer of content streams and printpdf
-//! used plainly, both given the same number of pages with a line of 400 points, 90 ticks and 60 lines of text.
+//! used plainly, both given the same number of pages with a line of 400 points, 90 ticks and 60 lines of text; after them the same by
+//! two writers from PyPI.
 
 use divan::{Bencher, black_box};
 use flate2::{Compression, write::ZlibEncoder};
@@ -13,8 +14,20 @@ use std::io::Write;
 
 fn main() {
     match rayon::ThreadPoolBuilder::new().num_threads(1).build_global() {
-        Ok(()) => divan::main(),
+        Ok(()) => {
+            divan::main();
+            others();
+        }
         Err(error) => eprintln!("not on one core: {error}"),
+    }
+}
+
+/// The same pages by writers from PyPI, where `MATCHMARK_PYTHON` names a Python that has them.
+fn others() {
+    let Some(python) = std::env::var_os("MATCHMARK_PYTHON") else { return };
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/pack_peers.py");
+    if let Err(error) = std::process::Command::new(python).arg(script).status() {
+        eprintln!("no others: {error}");
     }
 }
 

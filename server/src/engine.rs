@@ -228,8 +228,8 @@ impl Engine {
     }
 
     /// One wrap as SVG.
-    pub async fn wrap_svg(&self, wrap: Wrap, issue: Issue) -> Result<String, EngineError> {
-        self.run(move || Ok(pack::wrap_svg(&wrap, &issue)?)).await?
+    pub async fn wrap_svg(&self, evaluated: Arc<Evaluated>, wrap: Wrap, issue: Issue) -> Result<String, EngineError> {
+        self.run(move || Ok(pack::wrap_svg(sheets(&evaluated.evaluation)?, &wrap, &issue)?)).await?
     }
 
     /// A view of the frame as SVG.

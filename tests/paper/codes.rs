@@ -31,7 +31,7 @@ fn every_code_of_the_demo_is_decoded_from_a_picture_of_300_dots_an_inch_and_veri
 fn a_printer_that_is_off_is_met_by_longer_and_shorter_bars() {
     let sheets = matchmark_core::evaluate(DEMO).sheets.expect("the demo has no errors");
     let mut issue = issue(Paper::Letter);
-    issue.print.check_bars = CheckBars { across: 98.0, up: 101.25 };
+    issue.print.check_bars = Some(CheckBars { across: 98.0, up: 101.25 });
     let pages = read(&pack::render(&sheets, &issue).expect("a pack").pdf);
     let page = pages.iter().find(|page| page.text.contains("base line: set to the mark at")).expect("a wrap");
     // A printer that makes 98 of 100 makes 100 of 100 / 0.98, and one that makes 101.25 makes 100 of 100 / 1.0125.

@@ -87,7 +87,7 @@ fn a_stay_at_trade_measurements() {
         for page in [mitre, cope] {
             assert!(page.text.contains(&format!("overall {overall:.1} mm")), "{}", page.text);
             // The cope's long points lie at 90 and 270 degrees; the lesser counts: 90 - 128 = -38, which is 322.
-            assert!(page.text.contains("clock between ends 322.0 deg"), "{}", page.text);
+            assert!(page.text.contains("clock 322.0 deg from the from end"), "{}", page.text);
         }
         assert!(cope.text.contains("furthest point of the other end's cut at 128.0 deg"), "{}", cope.text);
         assert!(mitre.text.contains("long point of this cut at 128.0 deg"), "{}", mitre.text);

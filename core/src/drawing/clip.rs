@@ -39,7 +39,7 @@ fn holds(window: &Area, [x, y]: Point) -> bool {
 fn clipped(path: &Path, window: &Area) -> Option<Path> {
     let mut segments: Vec<Segment> = Vec::new();
     let mut last: Option<Point> = None;
-    for (from, to) in chords(path) {
+    for (from, to) in path.chords(CHORDS) {
         let Some((a, b)) = inside(from, to, window) else { continue };
         if last != Some(a) {
             segments.push(Segment::Move(a));
@@ -77,44 +77,6 @@ fn inside(from: Point, to: Point, window: &Area) -> Option<(Point, Point)> {
         }
     };
     Some((at(enter), at(leave)))
-}
-
-fn chords(path: &Path) -> Vec<(Point, Point)> {
-    let mut chords = Vec::new();
-    let (mut start, mut at) = ([0.0; 2], [0.0; 2]);
-    for segment in &path.segments {
-        match segment {
-            Segment::Move(p) => {
-                start = *p;
-                at = *p;
-            }
-            Segment::Line(p) => {
-                chords.push((at, *p));
-                at = *p;
-            }
-            Segment::Curve([a, b, end]) => {
-                let from = at;
-                for step in 1..=CHORDS {
-                    let t = f64::from(step) / f64::from(CHORDS);
-                    let to = if step == CHORDS { *end } else { bezier([from, *a, *b, *end], t) };
-                    chords.push((at, to));
-                    at = to;
-                }
-            }
-            Segment::Close => {
-                chords.push((at, start));
-                at = start;
-            }
-        }
-    }
-    chords
-}
-
-fn bezier(p: [Point; 4], t: f64) -> Point {
-    let u = 1.0 - t;
-    [0, 1].map(|axis| {
-        u * u * u * p[0][axis] + 3.0 * u * u * t * p[1][axis] + 3.0 * u * t * t * p[2][axis] + t * t * t * p[3][axis]
-    })
 }
 
 #[cfg(test)]

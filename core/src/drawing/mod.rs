@@ -4,6 +4,7 @@
 //! which they are laid down; all is black on white, but for what stands already where something is added, which is grey.
 
 mod clip;
+mod curve;
 mod path;
 mod placement;
 mod text;

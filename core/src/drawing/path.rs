@@ -163,6 +163,39 @@ impl Path {
         })
     }
 
+    /// The straight steps of the path; a curve is cut into `of_curve` of them.
+    #[must_use]
+    pub fn chords(&self, of_curve: u32) -> Vec<(Point, Point)> {
+        let mut chords = Vec::new();
+        let (mut start, mut at) = ([0.0; 2], [0.0; 2]);
+        for segment in &self.segments {
+            match segment {
+                Segment::Move(p) => {
+                    start = *p;
+                    at = *p;
+                }
+                Segment::Line(p) => {
+                    chords.push((at, *p));
+                    at = *p;
+                }
+                Segment::Curve([a, b, end]) => {
+                    let from = at;
+                    for step in 1..=of_curve {
+                        let t = f64::from(step) / f64::from(of_curve);
+                        let to = if step == of_curve { *end } else { bezier([from, *a, *b, *end], t) };
+                        chords.push((at, to));
+                        at = to;
+                    }
+                }
+                Segment::Close => {
+                    chords.push((at, start));
+                    at = start;
+                }
+            }
+        }
+        chords
+    }
+
     /// The path moved and turned.
     #[must_use]
     pub fn placed(&self, placement: Placement) -> Self {
@@ -182,4 +215,11 @@ impl Path {
 
 fn corners(area: Area) -> [Point; 4] {
     [[area.x, area.y], [area.right(), area.y], [area.right(), area.top()], [area.x, area.top()]]
+}
+
+fn bezier(p: [Point; 4], t: f64) -> Point {
+    let u = 1.0 - t;
+    [0, 1].map(|axis| {
+        u * u * u * p[0][axis] + 3.0 * u * u * t * p[1][axis] + 3.0 * u * t * t * p[2][axis] + t * t * t * p[3][axis]
+    })
 }

@@ -3,7 +3,7 @@
 mod view;
 
 use super::cover::contents_from;
-use super::figures::{angle, short_length, tenths};
+use super::figures::{angle, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -37,16 +37,17 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
 
 fn sheet_pages(sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crate::drawing::Drawing> {
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture.letters, area, title);
-    flow.fact("section", &sheet.size);
-    flow.fact("blank", &format!("{} mm, to saw from the bar before bending", tenths(sheet.blank)));
+    let mut flow = Flow::new(furniture, area, title);
+    let figures = furniture.figures();
+    flow.fact("section", &figures.size(&sheet.size));
+    flow.fact("blank", &format!("{}, to saw from the bar before bending", figures.length(sheet.blank)));
     flow.fact(
         "developed",
         &format!(
-            "{} mm along the centreline as finished; left long {} mm at from, {} mm at to",
-            tenths(sheet.developed),
-            short_length(sheet.leave_long[0]),
-            short_length(sheet.leave_long[1])
+            "{} along the centreline as finished; left long {} at from, {} at to",
+            figures.length(sheet.developed),
+            figures.short_length(sheet.leave_long[0]),
+            figures.short_length(sheet.leave_long[1])
         ),
     );
     flow.fact(
@@ -66,22 +67,26 @@ fn sheet_pages(sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crat
     );
     flow.fact(
         "check after bending",
-        &format!("end to end {} mm, rise {} mm, between centrelines", tenths(sheet.end_to_end), tenths(sheet.rise)),
+        &format!(
+            "end to end {}, rise {}, between centrelines",
+            figures.length(sheet.end_to_end),
+            figures.length(sheet.rise)
+        ),
     );
     flow.skip(2.0);
     flow.start_table(&COLUMNS);
     for (index, row) in sheet.rows.iter().enumerate() {
         let mark = sheet.marks.iter().find(|mark| mark.bend == index + 1);
-        let or_blank = |value: Option<f64>| value.map_or_else(String::new, tenths);
+        let or_blank = |value: Option<f64>| value.map_or_else(String::new, |mm| figures.bare(mm));
         flow.row(
             &[
                 (index + 1).to_string(),
-                tenths(row.feed),
+                figures.bare(row.feed),
                 tenths(row.rotate_deg),
                 tenths(row.bend_deg),
                 row.set_deg.map_or_else(|| "by trial".to_owned(), tenths),
-                tenths(row.radius),
-                tenths(row.arc),
+                figures.bare(row.radius),
+                figures.bare(row.arc),
                 or_blank(mark.map(|mark| mark.start)),
                 or_blank(mark.map(|mark| mark.end)),
             ],
@@ -90,8 +95,8 @@ fn sheet_pages(sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crat
     }
     flow.end_table();
     flow.paragraph(&format!(
-        "Straight after the last bend {} mm. Marks are measured along the straight blank from its from end, what is left long included. Angles under \"bend\" are as finished.",
-        tenths(sheet.last_straight)
+        "Straight after the last bend {}. Marks are measured along the straight blank from its from end, what is left long included. Angles under \"bend\" are as finished.",
+        figures.length(sheet.last_straight)
     ));
     flow.paragraph(
         "A bent part is never true to the millimetre. Check the end to end spread and the rise below before anything is fitted to it; legs left long stay long until they are trimmed by their own wrap at fit-up.",
@@ -99,7 +104,7 @@ fn sheet_pages(sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crat
     flow.need(LEAST_VIEW);
     let top = flow.top() - 2.0;
     let free = Area { height: top - area.y, ..area };
-    let drawing = view::draw(sheet, free, furniture.letters);
+    let drawing = view::draw(sheet, free, furniture);
     flow.page().append(drawing);
     flow.finish()
 }

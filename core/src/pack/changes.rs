@@ -1,7 +1,7 @@
 //! What changed since the pack before: parts to rework with what to trim, parts to replace, and all else.
 
 use super::cover::contents_of;
-use super::figures::{end_name, short_length, tenths};
+use super::figures::{Figures, end_name};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError, Since};
@@ -41,7 +41,7 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     let Some(since) = &furniture.issue.since else {
         return Ok(Vec::new());
     };
-    let mut flow = Flow::new(furniture.letters, furniture.content_area(), "What changed");
+    let mut flow = Flow::new(furniture, furniture.content_area(), "What changed");
     flow.paragraph(&heading(since, &furniture.issue.revision));
     if since.changes.is_empty() {
         flow.paragraph("Nothing changed: every part, check dimension and step is as before.");
@@ -80,22 +80,23 @@ fn heading(since: &Since, revision: &str) -> String {
 
 fn write_row(flow: &mut Flow, part: &PartChange) {
     let number = |number: &Option<String>| number.clone().unwrap_or_else(|| "none".to_owned());
-    let mut notes: Vec<String> = part.trims.iter().map(|trim| trim_words(trim, &part.member)).collect();
+    let mut notes: Vec<String> = part.trims.iter().map(|trim| trim_words(trim, &part.member, flow.figures())).collect();
     if !part.drill.is_empty() {
         notes.push(format!("drill: {}", part.drill.join(", ")));
     }
-    let cells = [part.member.clone(), number(&part.old_number), number(&part.new_number), part.words.clone()];
+    let cells =
+        [part.member.clone(), number(&part.old_number), number(&part.new_number), flow.figures().sentence(&part.words)];
     flow.row(&cells, &notes.join("\n"));
 }
 
-fn trim_words(trim: &TrimRow, member: &str) -> String {
+fn trim_words(trim: &TrimRow, member: &str, figures: Figures) -> String {
     let (end, old_end) = (end_name(trim.end), end_name(trim.old_end));
     let turned =
         if trim.end == trim.old_end { String::new() } else { format!(", which is the {old_end} end of the old part") };
     let how_much = if trim.most - trim.least < 0.05 {
-        format!("{} mm all round", tenths(trim.most))
+        format!("{} all round", figures.length(trim.most))
     } else {
-        format!("{} to {} mm round the tube", tenths(trim.least), tenths(trim.most))
+        format!("{} to {} round the tube", figures.bare(trim.least), figures.length(trim.most))
     };
     let by = if trim.wrap {
         format!("mark it with wrap {member}, {end} end")
@@ -106,10 +107,11 @@ fn trim_words(trim: &TrimRow, member: &str) -> String {
 }
 
 fn other_changes(flow: &mut Flow, changes: &Changes) {
+    let figures = flow.figures();
     if !changes.checks.is_empty() {
         flow.heading("Check dimensions");
         for check in &changes.checks {
-            let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| format!("{} mm", short_length(mm)));
+            let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| figures.short_length(mm));
             flow.paragraph(&format!("{}: before {}, now {}", check.name, value(check.old), value(check.new)));
         }
     }

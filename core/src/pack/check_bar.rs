@@ -1,41 +1,72 @@
 //! The bars by which the scale of a print is checked.
 
+use super::print::Units;
 use crate::drawing::{Drawing, Lettering, Path, Pen, Point, Text, Turn};
 
-/// Length of both bars between the outer ticks, mm.
-pub(super) const LENGTH: f64 = 100.0;
-/// How far the print may be off in that length, mm.
-pub(super) const ALLOWED: f64 = 0.5;
+/// The longest bar between its outer ticks, mm: room for it is left on every page.
+pub(super) const LENGTH: f64 = 101.6;
+
+/// How long a bar is, in words.
+pub(super) fn length_words(units: Units) -> &'static str {
+    match units {
+        Units::Mm => "100 mm",
+        Units::Inch | Units::InchFraction => "4 in",
+    }
+}
+
+/// How far a bar may be off, in words: half a millimetre, or the nearest mark of a steel rule.
+pub(super) fn allowed_words(units: Units) -> &'static str {
+    match units {
+        Units::Mm => "0.5 mm",
+        Units::Inch => "0.02 in",
+        Units::InchFraction => "1/64 in",
+    }
+}
 
 /// Half the length of a tick at the end.
 const TICK: f64 = 2.0;
 
 /// A bar across the page from `start` to the right, with what to measure written above it; 8 mm high in all.
-pub(super) fn across(start: Point) -> Drawing {
+pub(super) fn across(start: Point, units: Units) -> Drawing {
     let [x, y] = start;
-    let mut drawing = bar(start, [1.0, 0.0]);
-    let say = format!("Measure between the outer ticks: 100 mm across, within {ALLOWED} mm. If not, do not cut.");
+    let mut drawing = bar(start, [1.0, 0.0], units);
+    let say = words(units, "across");
     drawing.text(Text::new(say, [x, y + 3.4]).lettered(Lettering::Small));
     drawing
 }
 
 /// A bar up the page from `start`, with what to measure written to its left; it needs 6 mm to the left and 2 mm to the right.
-pub(super) fn upright(start: Point) -> Drawing {
+pub(super) fn upright(start: Point, units: Units) -> Drawing {
     let [x, y] = start;
-    let mut drawing = bar(start, [0.0, 1.0]);
-    let say = format!("Measure between the outer ticks: 100 mm up, within {ALLOWED} mm. If not, do not cut.");
+    let mut drawing = bar(start, [0.0, 1.0], units);
+    let say = words(units, "up");
     let text = Text::new(say, [x - 3.4, y]).lettered(Lettering::Small);
     drawing.text(text.turned(Turn::Quarter));
     drawing
 }
 
-fn bar([x, y]: Point, [right, up]: Point) -> Drawing {
+fn words(units: Units, way: &str) -> String {
+    let (length, allowed) = (length_words(units), allowed_words(units));
+    format!("Measure between the outer ticks: {length} {way}, within {allowed}. If not, do not cut.")
+}
+
+fn bar([x, y]: Point, [right, up]: Point, units: Units) -> Drawing {
+    let length = units.check_bar();
+    // A tick each centimetre, or each half inch.
+    let (steps, every) = match units {
+        Units::Mm => (10_u8, 1),
+        Units::Inch | Units::InchFraction => (8, 2),
+    };
     let mut drawing = Drawing::default();
     let at = |along: f64, aside: f64| [x + along * right - aside * up, y + along * up + aside * right];
-    drawing.path(Path::polyline(&[at(0.0, 0.0), at(LENGTH, 0.0)], Pen::Measure));
-    for step in 0..=10_u8 {
-        let along = f64::from(step) * LENGTH / 10.0;
-        let reach = if step % 10 == 0 { TICK } else { TICK / 2.0 };
+    drawing.path(Path::polyline(&[at(0.0, 0.0), at(length, 0.0)], Pen::Measure));
+    for step in 0..=steps {
+        let along = f64::from(step) * length / f64::from(steps);
+        let reach = match step {
+            outer if outer % steps == 0 => TICK,
+            whole if whole % every == 0 => TICK / 2.0,
+            _ => TICK / 4.0,
+        };
         drawing.line(at(along, -reach), at(along, reach), Pen::Measure);
     }
     drawing
@@ -46,10 +77,12 @@ mod tests {
     use super::*;
 
     #[test]
-    fn both_bars_are_a_hundred_millimetres() {
-        for (drawing, axis) in [(across([20.0, 20.0]), 0), (upright([20.0, 20.0]), 1)] {
+    fn both_bars_are_a_hundred_millimetres_or_four_inches() {
+        let bars = |units| [(across([20.0, 20.0], units), 0, units), (upright([20.0, 20.0], units), 1, units)];
+        for (drawing, axis, units) in bars(Units::Mm).into_iter().chain(bars(Units::Inch)) {
+            let length = if units == Units::Mm { 100.0 } else { 4.0 * 25.4 };
             let ends: Vec<Point> = drawing.paths().next().map(|path| path.points().collect()).unwrap_or_default();
-            assert!((ends[1][axis] - ends[0][axis] - 100.0).abs() < 1e-12);
+            assert!((ends[1][axis] - ends[0][axis] - length).abs() < 1e-12);
             assert_eq!(ends[1][1 - axis], ends[0][1 - axis]);
         }
     }

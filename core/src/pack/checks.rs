@@ -1,7 +1,7 @@
 //! Check dimensions, with room for what is measured.
 
 use super::cover::contents_of;
-use super::figures::tenths;
+use super::figures::Figures;
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -30,7 +30,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     }
     let (declared, proposed): (Vec<&CheckRow>, Vec<&CheckRow>) = sheets.checks.iter().partition(|check| check.declared);
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture.letters, area, "Check dimensions");
+    let mut flow = Flow::new(furniture, area, "Check dimensions");
     flow.paragraph(
         "Measure each when the frame is tacked and again when it is welded, and write down what you read. Points lie on centrelines: measure from the middle of one tube to the middle of the other, or from the same side of both. Of two diagonals the difference matters most. Allowed: linear tolerance of ISO 13920 for the class; it says what good shop work reaches, not what a rule book asks.",
     );
@@ -41,7 +41,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         flow.heading(heading);
         flow.start_table(&COLUMNS);
         for check in rows {
-            let height = flow.row(&cells(check), "");
+            let height = flow.row(&cells(check, furniture.figures()), "");
             boxes(&mut flow, area, height);
         }
         flow.end_table();
@@ -49,13 +49,13 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     Ok(contents_of(flow, "Check dimensions"))
 }
 
-fn cells(check: &CheckRow) -> [String; 5] {
+fn cells(check: &CheckRow, figures: Figures) -> [String; 5] {
     [
         check.name.clone(),
         check.what.clone(),
         check.class.clone(),
-        tenths(check.nominal),
-        check.tolerance.map_or_else(|| "none".to_owned(), |most| format!("±{most}")),
+        figures.bare(check.nominal),
+        check.tolerance.map_or_else(|| "none".to_owned(), |most| format!("±{}", figures.short(most))),
     ]
 }
 

@@ -16,7 +16,7 @@ pub(super) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Cont
     let mut contents = Vec::new();
     let mut rest = entries;
     while !rest.is_empty() {
-        let mut flow = Flow::new(furniture.letters, area, "Where to find each part");
+        let mut flow = Flow::new(furniture, area, "Where to find each part");
         let top = flow.top();
         let mut links = Vec::new();
         for column in 0..COLUMNS {

@@ -24,7 +24,7 @@ const CAUTIONS: [&str; 11] = [
 pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> Vec<Content> {
     let (issue, letters) = (furniture.issue, furniture.letters);
     let area = furniture.content_area();
-    let mut flow = Flow::new(letters, area, "");
+    let mut flow = Flow::new(furniture, area, "");
     flow.skip(6.0);
     for line in break_lines(letters, &issue.design, Lettering::Display, Face::Bold, area.width) {
         flow.line(&line, area.x, Lettering::Display, Face::Bold);

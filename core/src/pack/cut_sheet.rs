@@ -1,7 +1,7 @@
 //! The cut sheet: every member with its lengths, its two cuts and its mass.
 
 use super::cover::contents_of;
-use super::figures::{angle, clock, cut_and_fits, mass, short_length, tenths};
+use super::figures::{Figures, angle, clock, cut_and_fits, mass, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -9,13 +9,13 @@ use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
 const COLUMNS: [Column; 11] = [
     Column::words("no.", 0.04),
-    Column::marks("mark", 0.18),
+    Column::marks("mark", 0.17),
     Column::words("part number", 0.1),
     Column::words("section, mm", 0.115),
-    Column::figures("overall, mm", 0.085),
-    Column::figures("centreline, mm", 0.1),
-    Column::figures("short, mm", 0.085),
-    Column::figures("blank, mm", 0.085),
+    Column::figures("overall, mm", 0.09),
+    Column::figures("centreline, mm", 0.095),
+    Column::figures("short, mm", 0.09),
+    Column::figures("blank, mm", 0.09),
     Column::figures("clock between ends, deg", 0.085),
     Column::figures("bends", 0.06),
     Column::figures("mass, kg", 0.065),
@@ -23,14 +23,14 @@ const COLUMNS: [Column; 11] = [
 
 /// The pages of the cut sheet.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    let mut flow = Flow::new(furniture.letters, furniture.content_area(), "Cut sheet");
+    let mut flow = Flow::new(furniture, furniture.content_area(), "Cut sheet");
     flow.paragraph(
         "Overall: long point to long point as finished. Centreline: between the cuts along the centreline. Short: between the points of the two cuts nearest the middle, on the outside. Blank: length to saw from the bar.",
     );
     flow.skip(1.0);
     flow.start_table(&COLUMNS);
     for (index, row) in sheets.cut_sheet.rows.iter().enumerate() {
-        flow.row(&cells(index + 1, row), &ends(row));
+        flow.row(&cells(index + 1, row, furniture.figures()), &ends(row, furniture.figures()));
     }
     flow.end_table();
     let tubes = sheets.cut_sheet.rows.len();
@@ -41,27 +41,31 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     Ok(contents_of(flow, "Cut sheet"))
 }
 
-fn cells(number: usize, row: &CutRow) -> [String; 11] {
+fn cells(number: usize, row: &CutRow, figures: Figures) -> [String; 11] {
     [
         number.to_string(),
         row.member.clone(),
         row.part_number.clone(),
-        row.size.clone(),
-        tenths(row.overall),
-        tenths(row.centreline),
-        tenths(row.short),
-        tenths(row.blank),
+        figures.size(&row.size),
+        figures.bare(row.overall),
+        figures.bare(row.centreline),
+        figures.bare(row.short),
+        figures.bare(row.blank),
         row.clock_between_ends_deg.map_or_else(|| "none".to_owned(), |deg| clock(deg).replace(" deg", "")),
         row.bends.to_string(),
         mass(row.mass_kg),
     ]
 }
 
-fn ends(row: &CutRow) -> String {
+fn ends(row: &CutRow, figures: Figures) -> String {
     let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
     let [from, to] = row.leave_long;
     if from > 0.0 || to > 0.0 {
-        note.push_str(&format!("; left long {} mm at from, {} mm at to", short_length(from), short_length(to)));
+        note.push_str(&format!(
+            "; left long {} at from, {} at to",
+            figures.short_length(from),
+            figures.short_length(to)
+        ));
     }
     note
 }
@@ -78,13 +82,14 @@ pub(super) fn cut(end: &EndSummary) -> String {
 
 /// Mass, centre of gravity, surface and welds of the whole frame.
 fn whole_frame(flow: &mut Flow, whole: &MassSheet) {
-    let [x, y, z] = whole.centre_of_gravity.map(tenths);
+    let figures = flow.figures();
+    let [x, y, z] = whole.centre_of_gravity.map(|mm| figures.bare(mm));
     flow.skip(2.0);
     flow.heading("The whole frame");
     flow.fact("mass", &format!("{} kg of tubes and plates as finished, without weld and paint", tenths(whole.mass_kg)));
     flow.fact(
         "centre of gravity",
-        &format!("x {x}, y {y}, z {z} mm: x forward, y left, z up, from the frame's origin"),
+        &format!("x {x}, y {y}, z {z} {}: x forward, y left, z up, from the frame's origin", figures.unit()),
     );
     flow.fact("surface to paint", &format!("{:.2} m2 outside, what welds cover not taken off", whole.painted_m2));
     flow.fact("weld", &format!("{:.2} m in {} joints", whole.weld_length / 1000.0, whole.joints.len()));

@@ -1,25 +1,127 @@
 //! How figures are written, the same on every sheet.
 
+use super::Units;
 use crate::sheets::{Datum, End, SetOut};
 
-/// A length to 0.1 mm, without its unit.
-pub(super) fn tenths(mm: f64) -> String {
-    plain(mm, 1)
+/// Lengths as they are written in one pack. In inches a decimal stands for the same fineness: thousandths; a fraction is the
+/// nearest 64th.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Figures(pub(super) Units);
+
+/// Millimetres in an inch (exact).
+const INCH: f64 = 25.4;
+
+impl Figures {
+    /// The unit's sign.
+    pub(super) fn unit(self) -> &'static str {
+        match self.0 {
+            Units::Mm => "mm",
+            Units::Inch | Units::InchFraction => "in",
+        }
+    }
+
+    /// A length to 0.1 mm, without its unit.
+    pub(super) fn bare(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => plain(mm, 1),
+            Units::Inch => plain(mm / INCH, 3),
+            Units::InchFraction => fraction(mm / INCH),
+        }
+    }
+
+    /// A length with its unit, to 0.1 mm.
+    pub(super) fn length(self, mm: f64) -> String {
+        format!("{} {}", self.bare(mm), self.unit())
+    }
+
+    /// A length to 0.1 mm without its unit and without trailing zeros.
+    pub(super) fn short(self, mm: f64) -> String {
+        match self.0 {
+            Units::InchFraction => self.bare(mm),
+            Units::Mm | Units::Inch => trimmed(self.bare(mm)),
+        }
+    }
+
+    /// A length with its unit, to 0.1 mm, without trailing zeros.
+    pub(super) fn short_length(self, mm: f64) -> String {
+        format!("{} {}", self.short(mm), self.unit())
+    }
+
+    /// A length to 0.01 mm without its unit and without trailing zeros, as it stands on a drill.
+    pub(super) fn fine(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => trimmed(plain(mm, 2)),
+            Units::Inch => trimmed(plain(mm / INCH, 3)),
+            Units::InchFraction => fraction(mm / INCH),
+        }
+    }
+
+    /// A length with its unit, to 0.01 mm; in inches always a decimal, for it is measured with a caliper.
+    pub(super) fn fine_length(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => format!("{} mm", plain(mm, 2)),
+            Units::Inch | Units::InchFraction => format!("{} in", plain(mm / INCH, 3)),
+        }
+    }
+
+    /// The heading of a column whose name ends in `, mm`, with the unit that its figures have.
+    pub(super) fn titled(self, heading: &str) -> String {
+        heading.strip_suffix(", mm").map_or_else(|| heading.to_owned(), |name| format!("{name}, {}", self.unit()))
+    }
+
+    /// A sentence with every figure before the word `mm` in the pack's unit.
+    pub(super) fn sentence(self, words: &str) -> String {
+        if self.unit() == "mm" {
+            return words.to_owned();
+        }
+        let mut said: Vec<String> = Vec::new();
+        for word in words.split(' ') {
+            let rest = word.strip_prefix("mm").filter(|rest| !rest.starts_with(char::is_alphanumeric));
+            let figure = said.last().and_then(|figure| figure.parse::<f64>().ok());
+            match (figure.zip(rest), said.last_mut()) {
+                (Some((mm, rest)), Some(last)) => {
+                    *last = self.short(mm);
+                    said.push(format!("{}{rest}", self.unit()));
+                }
+                _ => said.push(word.to_owned()),
+            }
+        }
+        said.join(" ")
+    }
+
+    /// A section as a fitter calls it, given in mm such as `45 x 2.5`; in inches as decimals.
+    pub(super) fn size(self, mm: &str) -> String {
+        let parts: Option<Vec<f64>> = mm.split(" x ").map(|part| part.parse().ok()).collect();
+        match (self.0, parts) {
+            (Units::Mm, _) | (_, None) => mm.to_owned(),
+            (_, Some(parts)) => parts.iter().map(|part| trimmed(plain(part / INCH, 3))).collect::<Vec<_>>().join(" x "),
+        }
+    }
 }
 
-/// A length with its unit, to 0.1 mm.
-pub(super) fn length(mm: f64) -> String {
-    format!("{} mm", tenths(mm))
+/// The nearest 64th of an inch, reduced: `19 27/32`.
+fn fraction(inches: f64) -> String {
+    let sixty_fourths = (inches.abs() * 64.0).round();
+    let sign = if inches < 0.0 && sixty_fourths > 0.0 { "-" } else { "" };
+    let whole = (sixty_fourths / 64.0).floor();
+    let (mut part, mut of) = (sixty_fourths - 64.0 * whole, 64.0);
+    while part > 0.0 && part % 2.0 == 0.0 {
+        (part, of) = (part / 2.0, of / 2.0);
+    }
+    match (whole > 0.0, part > 0.0) {
+        (_, false) => format!("{sign}{whole:.0}"),
+        (true, true) => format!("{sign}{whole:.0} {part:.0}/{of:.0}"),
+        (false, true) => format!("{sign}{part:.0}/{of:.0}"),
+    }
 }
 
-/// A length with its unit, to 0.01 mm.
-pub(super) fn fine_length(mm: f64) -> String {
-    format!("{} mm", plain(mm, 2))
+fn trimmed(text: String) -> String {
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-/// A length without trailing zeros, to 0.1 mm.
-pub(super) fn short_length(mm: f64) -> String {
-    tenths(mm).trim_end_matches(".0").to_owned()
+/// A number to one decimal.
+pub(super) fn tenths(value: f64) -> String {
+    plain(value, 1)
 }
 
 /// An angle to 0.1 degrees.
@@ -31,11 +133,6 @@ pub(super) fn angle(degrees: f64) -> String {
 pub(super) fn clock(degrees: f64) -> String {
     let turned = degrees.rem_euclid(360.0);
     angle(if turned >= 359.95 { 0.0 } else { turned })
-}
-
-/// A length to 0.01 mm without its unit and without trailing zeros, as it stands on a drill.
-pub(super) fn hundredths(mm: f64) -> String {
-    plain(mm, 2).trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// A mass in kg, to a gram.
@@ -99,11 +196,33 @@ mod tests {
 
     #[test]
     fn figures_are_written_plainly() {
-        assert_eq!(length(812.349), "812.3 mm");
+        let mm = Figures(Units::Mm);
+        assert_eq!(mm.length(812.349), "812.3 mm");
         assert_eq!(tenths(-0.04), "0.0");
         assert_eq!(tenths(-0.06), "-0.1");
-        assert_eq!(short_length(504.0), "504");
+        assert_eq!(mm.short(504.0), "504");
+        assert_eq!(mm.fine(8.0), "8");
         assert_eq!(clock(-137.0), "223.0 deg");
         assert_eq!(clock(-0.01), "0.0 deg");
+    }
+
+    #[test]
+    fn inches_are_decimals_or_the_nearest_64th() {
+        let (decimal, fractions) = (Figures(Units::Inch), Figures(Units::InchFraction));
+        assert_eq!(decimal.length(504.0), "19.843 in");
+        assert_eq!(decimal.short(25.4), "1");
+        assert_eq!(decimal.size("44.45 x 2.6"), "1.75 x 0.102");
+        assert_eq!(decimal.titled("overall, mm"), "overall, in");
+        assert_eq!(
+            decimal.sentence("the hole, 50.8 mm from it; 2 mm, not mmm"),
+            "the hole, 2 in from it; 0.079 in, not mmm"
+        );
+        assert_eq!(fractions.length(504.0), "19 27/32 in");
+        assert_eq!(fractions.bare(50.8), "2");
+        assert_eq!(fractions.bare(25.4 / 64.0), "1/64");
+        assert_eq!(fractions.bare(-25.4 * 1.5), "-1 1/2");
+        assert_eq!(fractions.bare(25.39), "1");
+        assert_eq!(fractions.bare(-0.1), "0");
+        assert_eq!(fractions.fine_length(44.45), "1.750 in");
     }
 }

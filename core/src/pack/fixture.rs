@@ -88,6 +88,7 @@ fn wrap_of(member: &str, end: End, [od, wall]: [f64; 2], cut: &str, back: impl F
         relief: vec![run(&relief_back)],
         height: base - least,
         bevels: Vec::new(),
+        zero_faces: "up",
         index_lines: [0.0, 90.0, 180.0, 270.0].map(|clock_deg| IndexLine { clock_deg, x: x_of(clock_deg) }).to_vec(),
         long_point: None,
         other_long_point: None,

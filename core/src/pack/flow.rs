@@ -1,5 +1,7 @@
 //! Text and tables that run down a page and over to the next.
 
+use super::figures::Figures;
+use super::furniture::Furniture;
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Pen, Text};
 use crate::render::Letters;
 
@@ -9,7 +11,7 @@ const CELL_GAP: f64 = 2.0;
 /// A column of a table.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Column {
-    /// Heading.
+    /// Heading; one that ends in `, mm` names the pack's unit instead.
     pub(super) title: &'static str,
     /// Share of the table's width.
     pub(super) share: f64,
@@ -39,6 +41,7 @@ impl Column {
 /// Fills pages from the top down; what no longer fits goes on the next page, under the same title and table head.
 pub(super) struct Flow<'a> {
     letters: &'a Letters,
+    figures: Figures,
     area: Area,
     title: String,
     columns: Vec<Column>,
@@ -49,9 +52,10 @@ pub(super) struct Flow<'a> {
 
 impl<'a> Flow<'a> {
     /// Starts the first page, with its title unless that is empty.
-    pub(super) fn new(letters: &'a Letters, area: Area, title: &str) -> Self {
+    pub(super) fn new(furniture: Furniture<'a>, area: Area, title: &str) -> Self {
         let mut flow = Self {
-            letters,
+            letters: furniture.letters,
+            figures: furniture.figures(),
             area,
             title: title.to_owned(),
             columns: Vec::new(),
@@ -61,6 +65,11 @@ impl<'a> Flow<'a> {
         };
         flow.write_title("");
         flow
+    }
+
+    /// How lengths are written.
+    pub(super) fn figures(&self) -> Figures {
+        self.figures
     }
 
     /// Where the next line begins: everything below is free.
@@ -239,7 +248,8 @@ impl<'a> Flow<'a> {
         let mut lines_of = Vec::new();
         for column in &self.columns {
             let width = column.share * self.area.width - CELL_GAP;
-            let lines = break_lines(self.letters, column.title, small, Face::Bold, width);
+            let title = self.figures.titled(column.title);
+            let lines = break_lines(self.letters, &title, small, Face::Bold, width);
             lines_of.push((x, width, column.anchor, lines));
             x += width + CELL_GAP;
         }

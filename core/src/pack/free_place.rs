@@ -1,10 +1,13 @@
 //! Finding free places for small labels among the lines of a drawing.
 
-use crate::drawing::{Area, Drawing, Face, Item, Lettering, Path, Point, Segment, Text};
+use crate::drawing::{Area, Drawing, Face, Item, Lettering, Point, Text};
 use crate::render::Letters;
 
 /// Clearance kept round a label, mm.
 const CLEAR: f64 = 0.35;
+
+/// Chords that stand for a curve.
+const CHORDS: u32 = 8;
 
 /// What already stands on a drawing.
 pub(super) struct Occupied<'a> {
@@ -21,7 +24,7 @@ impl<'a> Occupied<'a> {
         for item in &drawing.items {
             match item {
                 Item::Text(text) => occupied.texts.push(letters.area(text)),
-                Item::Path(path) => occupied.lines.extend(chords(path)),
+                Item::Path(path) => occupied.lines.extend(path.chords(CHORDS)),
             }
         }
         occupied
@@ -63,33 +66,4 @@ impl<'a> Occupied<'a> {
     pub(super) fn take_line(&mut self, from: Point, to: Point) {
         self.lines.push((from, to));
     }
-}
-
-/// The chords of a path's lines and curves.
-pub(super) fn chords(path: &Path) -> Vec<(Point, Point)> {
-    let mut chords = Vec::new();
-    let (mut start, mut at) = ([0.0; 2], [0.0; 2]);
-    for segment in &path.segments {
-        match segment {
-            Segment::Move(p) => {
-                start = *p;
-                at = *p;
-            }
-            Segment::Line(p) => {
-                chords.push((at, *p));
-                at = *p;
-            }
-            Segment::Curve([a, b, end]) => {
-                for pair in [(at, *a), (*a, *b), (*b, *end)] {
-                    chords.push(pair);
-                }
-                at = *end;
-            }
-            Segment::Close => {
-                chords.push((at, start));
-                at = start;
-            }
-        }
-    }
-    chords
 }

@@ -1,5 +1,6 @@
 //! What stands on every page: frame, title strip, and the mark of a draft.
 
+use super::figures::Figures;
 use super::flow::fit_line;
 use super::{Issue, Status};
 use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
@@ -27,6 +28,11 @@ pub(super) struct Furniture<'a> {
 }
 
 impl Furniture<'_> {
+    /// How lengths are written.
+    pub(super) fn figures(self) -> Figures {
+        Figures(self.issue.print.units)
+    }
+
     /// The part of a page that its kind fills.
     pub(super) fn content_area(self) -> Area {
         let frame = self.frame();

@@ -2,7 +2,7 @@
 
 mod strip;
 
-use super::figures::{clock, fine_length, hundredths, short_length, tenths};
+use super::figures::{Figures, clock};
 use super::flow::Column;
 use super::furniture::Furniture;
 use super::templates::Templates;
@@ -48,13 +48,14 @@ fn write(templates: &mut Templates, sheet: &HoleStrip, furniture: Furniture) {
         StripDatum::AfterBend { bend } => format!("Holes {} after bend {bend}", sheet.member),
     };
     let paper = furniture.issue.print.paper_thickness;
+    let figures = furniture.figures();
     let mut facts = vec![
-        format!("section {}; datum: {}", sheet.size, datum(sheet)),
+        format!("section {}; datum: {}", figures.size(&sheet.size), datum(sheet)),
         format!(
             "circumference {}, printed width {} to the closure line (paper {} allowed for)",
-            fine_length(sheet.circumference),
-            fine_length(sheet.on_paper(sheet.circumference, paper)),
-            fine_length(paper)
+            figures.fine_length(sheet.circumference),
+            figures.fine_length(sheet.on_paper(sheet.circumference, paper)),
+            figures.fine_length(paper)
         ),
     ];
     let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
@@ -87,16 +88,17 @@ fn write(templates: &mut Templates, sheet: &HoleStrip, furniture: Furniture) {
 /// The table of holes.
 fn list(templates: &mut Templates, sheet: &HoleStrip) {
     let flow = templates.flow();
+    let figures = flow.figures();
     flow.start_table(&COLUMNS);
     for hole in &sheet.holes {
         flow.row(
             &[
                 hole.hole.clone(),
                 hole.note.replace(['\n', '\r', '\t'], " "),
-                hundredths(hole.diameter),
-                tenths(hole.from_datum),
+                figures.fine(hole.diameter),
+                figures.bare(hole.from_datum),
                 clock(hole.clock_deg),
-                tenths(hole.at[0]),
+                figures.bare(hole.at[0]),
             ],
             "",
         );
@@ -105,10 +107,10 @@ fn list(templates: &mut Templates, sheet: &HoleStrip) {
 }
 
 /// Where an edge goes, short enough for the strip itself.
-fn edge_words(name: &str, distance: f64, sheet: &HoleStrip) -> String {
+fn edge_words(name: &str, distance: f64, sheet: &HoleStrip, figures: Figures) -> String {
     let from = match sheet.datum {
         StripDatum::FromEnd => "from the from end's furthest point".to_owned(),
         StripDatum::AfterBend { bend } => format!("from the end of bend {bend}"),
     };
-    format!("{name} edge: {} mm {from}", short_length(distance))
+    format!("{name} edge: {} {from}", figures.short_length(distance))
 }

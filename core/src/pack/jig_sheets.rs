@@ -3,7 +3,7 @@
 mod view;
 
 use super::cover::contents_from;
-use super::figures::{angle, tenths};
+use super::figures::{Figures, angle};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -52,11 +52,12 @@ fn places(sheet: &JigSheet) -> Vec<Place<'_>> {
 
 fn sheet_pages(sheet: &JigSheet, title: &str, furniture: Furniture) -> Vec<Drawing> {
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture.letters, area, title);
-    flow.fact("section", &sheet.size);
-    flow.fact("between the ends", &format!("{} mm, straight, centre to centre", tenths(sheet.spread)));
-    flow.fact("height", &format!("{} mm from the base plane to the top of the tube", tenths(sheet.height)));
-    flow.fact("crown", &crown(sheet));
+    let mut flow = Flow::new(furniture, area, title);
+    let figures = furniture.figures();
+    flow.fact("section", &figures.size(&sheet.size));
+    flow.fact("between the ends", &format!("{}, straight, centre to centre", figures.length(sheet.spread)));
+    flow.fact("height", &format!("{} from the base plane to the top of the tube", figures.length(sheet.height)));
+    flow.fact("crown", &crown(sheet, figures));
     flow.paragraph(
         "Set the member up as bent, before anything is trimmed or tacked to it. Hold both ends and the crown; check spread, height and lean, then each place of the list. Where the bent tube is off, share the error left and right, and tell the supplier what you measured before you trim.",
     );
@@ -76,19 +77,19 @@ fn sheet_pages(sheet: &JigSheet, title: &str, furniture: Furniture) -> Vec<Drawi
     flow.skip(2.0 + drawn.height);
     flow.start_table(&COLUMNS);
     for (index, place) in places.iter().enumerate() {
-        let [x, y, z] = place.at.map(tenths);
+        let [x, y, z] = place.at.map(|mm| figures.bare(mm));
         let number = (index + 1).to_string();
-        flow.row(&[number, place.what.to_owned(), x, y, z, tenths(place.height)], "");
+        flow.row(&[number, place.what.to_owned(), x, y, z, figures.bare(place.height)], "");
     }
     flow.end_table();
     flow.finish()
 }
 
 /// Where the crown stands over the middle between the ends.
-fn crown(sheet: &JigSheet) -> String {
+fn crown(sheet: &JigSheet, figures: Figures) -> String {
     let off = |by: f64, plus: &str, minus: &str| match by {
-        by if by >= 0.05 => Some(format!("{} mm {plus}", tenths(by))),
-        by if by <= -0.05 => Some(format!("{} mm {minus}", tenths(-by))),
+        by if by >= 0.05 => Some(format!("{} {plus}", figures.length(by))),
+        by if by <= -0.05 => Some(format!("{} {minus}", figures.length(-by))),
         _ => None,
     };
     let offsets: Vec<String> =

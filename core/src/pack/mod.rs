@@ -38,7 +38,7 @@ mod wraps;
 pub use drawings::alone::ViewWanted;
 pub use issue::{Issue, Seal, Since, Status};
 pub use manifest::{Manifest, ManifestPage};
-pub use print::{CHECK_BAR, CheckBars, Paper, Print, PrintError};
+pub use print::{CheckBars, Paper, Print, PrintError, Units};
 
 pub use crate::render::RenderError;
 
@@ -126,9 +126,9 @@ pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
 /// As [`render`].
 pub fn wrap_pdf(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<Vec<u8>, RenderError> {
     let furniture = furniture(issue)?;
-    let row = wraps::row_of(sheets, wrap);
-    let content = wraps::page(wrap, row, furniture)?;
+    let set = set_by(furniture, wrap);
     let title = wraps::title(wrap);
+    let content = wraps::page(wraps::Subject::of(sheets, &set), furniture)?;
     let drawing = furniture.furnish(&title, content, 1, 1);
     let written = write_pdf(&Document {
         title: format!("{}, {title}", issue.design),
@@ -143,10 +143,12 @@ pub fn wrap_pdf(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<Vec<u8>, 
 ///
 /// # Errors
 /// As [`render`].
-pub fn wrap_svg(wrap: &Wrap, issue: &Issue) -> Result<String, RenderError> {
+pub fn wrap_svg(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<String, RenderError> {
     let furniture = furniture(issue)?;
+    let set = set_by(furniture, wrap);
     let title = wraps::title(wrap);
-    let drawing = furniture.furnish(&title, wraps::page(wrap, None, furniture)?, 1, 1);
+    let content = wraps::page(wraps::Subject::of(sheets, &set), furniture)?;
+    let drawing = furniture.furnish(&title, content, 1, 1);
     let size = issue.print.room();
     crate::render::check_page(&title, size, &drawing, furniture.letters)?;
     Ok(write_svg(&title, size, &drawing, furniture.letters))
@@ -165,6 +167,15 @@ pub fn view_svg(sheets: &Sheets, wanted: &ViewWanted, issue: &Issue) -> Result<S
 
 /// The pages of a whole pack with their outline and links, and which of them are laid on metal.
 fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
+    let in_inches;
+    let sheets = match issue.print.units {
+        Units::Mm => sheets,
+        units => {
+            let wraps = sheets.wraps.iter().map(|wrap| wrap.set_to(units.tape())).collect();
+            in_inches = Sheets { wraps, ..sheets.clone() };
+            &in_inches
+        }
+    };
     let furniture = furniture(issue)?;
     let made: Vec<(&str, Vec<Content>)> = KINDS
         .par_iter()
@@ -222,6 +233,11 @@ fn front(sections: &[(&'static str, usize, usize)], body: &[Content], furniture:
         front
     };
     make(make(0).len())
+}
+
+/// A wrap whose set-out a tape in the pack's unit can set.
+fn set_by(furniture: Furniture, wrap: &Wrap) -> Wrap {
+    wrap.set_to(furniture.issue.print.units.tape())
 }
 
 fn furniture(issue: &Issue) -> Result<Furniture<'_>, RenderError> {

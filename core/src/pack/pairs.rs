@@ -1,7 +1,7 @@
 //! Mirrored pairs: which of them are handed, how to tell them apart, and which are one part.
 
 use super::cover::contents_of;
-use super::figures::tenths;
+use super::figures::Figures;
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -28,7 +28,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         return Ok(Vec::new());
     }
     let (handed, equal): (Vec<&Pair>, Vec<&Pair>) = sheets.pairs.iter().partition(|pair| pair.handed);
-    let mut flow = Flow::new(furniture.letters, furniture.content_area(), "Left and right parts");
+    let mut flow = Flow::new(furniture, furniture.content_area(), "Left and right parts");
     flow.heading("Handed: a left part and a right part, never to be swapped");
     if handed.is_empty() {
         flow.paragraph("There are none: every part of a pair goes on either side.");
@@ -39,8 +39,8 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         flow.start_table(&HANDED);
         for pair in handed {
             let cells = [&pair.left, &pair.left_number, &pair.right, &pair.right_number].map(Clone::clone);
-            let by = pair.deviation.map_or_else(String::new, tenths);
-            flow.row(&[cells.as_slice(), &[by]].concat(), &tells(pair));
+            let by = pair.deviation.map_or_else(String::new, |mm| furniture.figures().bare(mm));
+            flow.row(&[cells.as_slice(), &[by]].concat(), &tells(pair, furniture.figures()));
         }
         flow.end_table();
     }
@@ -57,8 +57,8 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     Ok(contents_of(flow, "Left and right parts"))
 }
 
-fn tells(pair: &Pair) -> String {
-    format!("Left: {}\nRight: {}", pair.tell_left, pair.tell_right)
+fn tells(pair: &Pair, figures: Figures) -> String {
+    format!("Left: {}\nRight: {}", figures.sentence(&pair.tell_left), figures.sentence(&pair.tell_right))
 }
 
 /// Both marks in one.

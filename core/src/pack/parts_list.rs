@@ -1,7 +1,7 @@
 //! The parts list: one row a part number, with what it is made of and where it goes.
 
 use super::cover::contents_of;
-use super::figures::{mass, members, tenths};
+use super::figures::{Figures, mass, members};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -22,14 +22,14 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     if sheets.parts.is_empty() {
         return Ok(Vec::new());
     }
-    let mut flow = Flow::new(furniture.letters, furniture.content_area(), "Parts list");
+    let mut flow = Flow::new(furniture, furniture.content_area(), "Parts list");
     flow.paragraph(
         "Parts of one number are equal: any of them goes in any of the places listed. Count them against this list before you start. Blank: length to saw from the bar.",
     );
     flow.skip(1.0);
     flow.start_table(&COLUMNS);
     for part in &sheets.parts {
-        flow.row(&cells(part), &places(part));
+        flow.row(&cells(part, furniture.figures()), &places(part));
     }
     flow.end_table();
     let count: usize = sheets.parts.iter().map(|part| part.quantity).sum();
@@ -37,13 +37,13 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     Ok(contents_of(flow, "Parts list"))
 }
 
-fn cells(part: &PartRow) -> [String; 7] {
+fn cells(part: &PartRow, figures: Figures) -> [String; 7] {
     [
         part.number.clone(),
-        part.size.clone(),
+        figures.size(&part.size),
         part.material.clone(),
         part.quantity.to_string(),
-        part.blank.map_or_else(String::new, tenths),
+        part.blank.map_or_else(String::new, |mm| figures.bare(mm)),
         if part.blank.is_some() { part.bends.to_string() } else { String::new() },
         mass(part.mass_kg),
     ]

@@ -2,7 +2,7 @@
 
 mod view;
 
-use super::figures::{hundredths, mass, members, short_length, tenths};
+use super::figures::{Figures, mass, members, tenths};
 use super::furniture::Furniture;
 use super::templates::Templates;
 use super::{Content, RenderError};
@@ -64,7 +64,8 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
         "" => members(&names),
         number => format!("{}   {number}", members(&names)),
     };
-    let mut facts = facts(plates);
+    let figures = furniture.figures();
+    let mut facts = facts(plates, figures);
     let [width, height] = templates.room(&heading, &facts);
     let drawn = |scale: f64| view::draw(plate, &members(&names), scale, furniture);
     let full = drawn(1.0);
@@ -81,7 +82,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
             "NOT AT TRUE SCALE, dimensions only: this plate is larger than the paper and is drawn at about 1:{}. Do not use the drawing as a template; ask for one on a larger sheet.",
             tenths(scale).trim_end_matches(".0")
         ));
-        facts.extend(hole_places(plate));
+        facts.extend(hole_places(plate, figures));
         (drawn(scale), false)
     };
     let (across, up) = if turned { (view.height, view.width) } else { (view.width, view.height) };
@@ -94,18 +95,18 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     }
 }
 
-fn facts(plates: &[&PlateSheet]) -> Vec<String> {
+fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
     let Some(plate) = plates.first() else {
         return Vec::new();
     };
     let mut line = format!(
-        "{} off, {} mm thick, {}, {} kg each",
+        "{} off, {} thick, {}, {} kg each",
         plates.len(),
-        short_length(plate.thickness),
+        figures.short_length(plate.thickness),
         plate.material,
         mass(plate.mass_kg)
     );
-    let holes = kinds_of_holes(plate);
+    let holes = kinds_of_holes(plate, figures);
     if !holes.is_empty() {
         line.push_str(&format!("; holes: {holes}"));
     }
@@ -114,7 +115,7 @@ fn facts(plates: &[&PlateSheet]) -> Vec<String> {
         let place = match &plate.on {
             Some(member) => format!("{} lies on {member}; the face shown is the one away from it", plate.plate),
             None => {
-                let [x, y, z] = plate.at.map(tenths);
+                let [x, y, z] = plate.at.map(|mm| figures.bare(mm));
                 format!("{}: the point marked 0 lies at x {x}, y {y}, z {z}, on the face turned away here", plate.plate)
             }
         };
@@ -129,16 +130,16 @@ fn facts(plates: &[&PlateSheet]) -> Vec<String> {
 }
 
 /// How a hole is called: its diameter, and that of its countersink.
-fn hole_words(diameter: f64, countersink: Option<f64>) -> String {
-    let countersink = countersink.map_or_else(String::new, |wide| format!(", countersink Ø{}", hundredths(wide)));
-    format!("Ø{}{countersink}", hundredths(diameter))
+fn hole_words(diameter: f64, countersink: Option<f64>, figures: Figures) -> String {
+    let countersink = countersink.map_or_else(String::new, |wide| format!(", countersink Ø{}", figures.fine(wide)));
+    format!("Ø{}{countersink}", figures.fine(diameter))
 }
 
 /// Holes of each kind with their count, in the order of the plate.
-fn kinds_of_holes(plate: &PlateSheet) -> String {
+fn kinds_of_holes(plate: &PlateSheet, figures: Figures) -> String {
     let mut kinds: Vec<(String, usize)> = Vec::new();
     for hole in &plate.holes {
-        let words = hole_words(hole.diameter, hole.countersink);
+        let words = hole_words(hole.diameter, hole.countersink, figures);
         match kinds.iter_mut().find(|(known, _)| *known == words) {
             Some((_, count)) => *count += 1,
             None => kinds.push((words, 1)),
@@ -149,16 +150,18 @@ fn kinds_of_holes(plate: &PlateSheet) -> String {
 }
 
 /// Where each hole lies from the left and lower edge of the box round the plate, for a plate that is not at true scale.
-fn hole_places(plate: &PlateSheet) -> Option<String> {
+fn hole_places(plate: &PlateSheet, figures: Figures) -> Option<String> {
     let [left, low] = view::corner(plate);
     let holes: Vec<String> = plate
         .holes
         .iter()
         .map(|hole| {
-            let words = hole_words(hole.diameter, hole.countersink);
-            format!("{words} at {} and {}", tenths(hole.at[0] - left), tenths(hole.at[1] - low))
+            let words = hole_words(hole.diameter, hole.countersink, figures);
+            format!("{words} at {} and {}", figures.bare(hole.at[0] - left), figures.bare(hole.at[1] - low))
         })
         .collect();
-    (!holes.is_empty())
-        .then(|| format!("Holes, mm from the left and from the lower edge of the plate: {}", holes.join("; ")))
+    (!holes.is_empty()).then(|| {
+        let unit = figures.unit();
+        format!("Holes, {unit} from the left and from the lower edge of the plate: {}", holes.join("; "))
+    })
 }

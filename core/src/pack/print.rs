@@ -3,11 +3,8 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-/// Length of both check bars, mm.
-pub const CHECK_BAR: f64 = 100.0;
-
-/// Least and most that a check bar may measure for its print to be corrected, mm.
-pub const MEASURED: [f64; 2] = [90.0, 110.0];
+/// Least and most that a check bar may measure for its print to be corrected, as a part of its length.
+pub const MEASURED: [f64; 2] = [0.9, 1.1];
 
 /// Thickest paper, mm.
 pub const THICKEST_PAPER: f64 = 0.5;
@@ -21,31 +18,84 @@ pub struct Print {
     pub paper: Paper,
     /// Thickness of the paper that wraps are printed on, mm; 0.1 when absent: 80 g/m2 (common practice).
     pub paper_thickness: f64,
-    /// What the two check bars of an earlier print measured; both 100 when absent.
-    pub check_bars: CheckBars,
+    /// What the two check bars of an earlier print measured; true when absent.
+    pub check_bars: Option<CheckBars>,
+    /// In which unit lengths are written; millimetres when absent.
+    pub units: Units,
 }
 
 impl Default for Print {
     fn default() -> Self {
-        Self { paper: Paper::default(), paper_thickness: 0.10, check_bars: CheckBars::default() }
+        Self { paper: Paper::default(), paper_thickness: 0.10, check_bars: None, units: Units::default() }
     }
 }
 
-/// What the check bars of a print measured, each printed as 100 mm.
+/// In which unit a pack writes lengths. The design is in millimetres; templates are the same in all of them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Units {
+    /// Millimetres.
+    #[default]
+    Mm,
+    /// Inches as decimals.
+    Inch,
+    /// Inches and the nearest 64th.
+    InchFraction,
+}
+
+impl Units {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Mm, Self::Inch, Self::InchFraction];
+
+    /// Its name in requests.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Mm => "mm",
+            Self::Inch => "inch",
+            Self::InchFraction => "inch-fraction",
+        }
+    }
+
+    /// Length of both check bars, mm: 100 mm, or 4 inches.
+    #[must_use]
+    pub fn check_bar(self) -> f64 {
+        match self {
+            Self::Mm => 100.0,
+            Self::Inch | Self::InchFraction => 4.0 * 25.4,
+        }
+    }
+
+    /// What a check bar measures when the print is true, in the unit itself.
+    #[must_use]
+    pub fn true_bar(self) -> f64 {
+        match self {
+            Self::Mm => 100.0,
+            Self::Inch | Self::InchFraction => 4.0,
+        }
+    }
+
+    /// Set-outs are whole multiples of this, mm, so that a tape can set them: 1 mm, a tenth or a 16th of an inch.
+    #[must_use]
+    pub fn tape(self) -> f64 {
+        match self {
+            Self::Mm => 1.0,
+            Self::Inch => 2.54,
+            Self::InchFraction => 25.4 / 16.0,
+        }
+    }
+}
+
+/// What the check bars of a print measured, in the unit of its pack: each is printed as 100 mm, or as 4 in.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CheckBars {
-    /// The bar across the page, mm.
+    /// The bar across the page.
     pub across: f64,
-    /// The bar up the page, mm.
+    /// The bar up the page.
     pub up: f64,
-}
-
-impl Default for CheckBars {
-    fn default() -> Self {
-        Self { across: CHECK_BAR, up: CHECK_BAR }
-    }
 }
 
 /// Why nothing can be printed so.
@@ -53,13 +103,17 @@ impl Default for CheckBars {
 pub enum PrintError {
     /// A check bar is off by more than a correction can be trusted with.
     #[error(
-        "a check bar of {measured} mm is too far from 100 mm to be corrected; from 90 to 110 it can be. Print at 100 %, without fitting to the page, and measure again between the outer ticks"
+        "a check bar of {measured} is too far from {wanted} to be corrected; from nine tenths to eleven tenths of it can be. Print at 100 %, without fitting to the page, and measure again between the outer ticks, in {unit}"
     )]
     CheckBar {
         /// `across` or `up`.
         bar: &'static str,
-        /// What was measured, mm.
+        /// What was measured, in the unit of the pack.
         measured: f64,
+        /// What a true print would measure.
+        wanted: f64,
+        /// The unit.
+        unit: &'static str,
     },
     /// The paper's thickness is none.
     #[error(
@@ -96,11 +150,14 @@ impl Print {
     /// Whether it can be printed so.
     ///
     /// # Errors
-    /// [`PrintError`] for a check bar outside 90 to 110 mm, and for a thickness that no paper has.
+    /// [`PrintError`] for a check bar off by more than a tenth, and for a thickness that no paper has.
     pub fn check(&self) -> Result<(), PrintError> {
-        for (bar, measured) in [("across", self.check_bars.across), ("up", self.check_bars.up)] {
-            if !(MEASURED[0]..=MEASURED[1]).contains(&measured) {
-                return Err(PrintError::CheckBar { bar, measured });
+        let wanted = self.units.true_bar();
+        let bars = self.check_bars.map_or([wanted; 2], |bars| [bars.across, bars.up]);
+        for (bar, measured) in [("across", bars[0]), ("up", bars[1])] {
+            if !(MEASURED[0]..=MEASURED[1]).contains(&(measured / wanted)) {
+                let unit = if self.units == Units::Mm { "mm" } else { "inches" };
+                return Err(PrintError::CheckBar { bar, measured, wanted, unit });
             }
         }
         if !(0.0..=THICKEST_PAPER).contains(&self.paper_thickness) {
@@ -112,7 +169,8 @@ impl Print {
     /// What lengths across and up the page are multiplied by when drawn, so that they come out of this printer true.
     #[must_use]
     pub fn stretch(&self) -> [f64; 2] {
-        [CHECK_BAR / self.check_bars.across, CHECK_BAR / self.check_bars.up]
+        let wanted = self.units.true_bar();
+        self.check_bars.map_or([1.0; 2], |bars| [wanted / bars.across, wanted / bars.up])
     }
 
     /// Width and height that the printed page will really have room for, mm.

@@ -4,13 +4,13 @@ use super::check_bar;
 use super::cover::contents_of;
 use super::flow::Flow;
 use super::furniture::Furniture;
-use super::{CheckBars, Content, RenderError};
+use super::{CheckBars, Content, RenderError, Units};
 use crate::sheets::Sheets;
 
 const PRINTING: [&str; 4] = [
     "Print at 100 %, also called actual size. Switch off every kind of fitting, shrinking or centring to the page.",
-    "On every page with a wrap, a plate or a strip, measure both bars between their outer ticks with a steel rule: 100 mm across and 100 mm up. Accept a page only if both are within 0.5 mm. A printer can be right in one direction and wrong in the other, and right on one page and wrong on the next.",
-    "Measure the tube before you print: outer diameter at two places square to each other. If it differs from the diameter printed on the wrap by more than 0.3 mm, stop and ask the supplier for wraps made for your tube.",
+    "On every page with a wrap, a plate or a strip, measure both bars between their outer ticks with a steel rule: {bar} across and {bar} up. Accept a page only if both are within {allowed}. A printer can be right in one direction and wrong in the other, and right on one page and wrong on the next.",
+    "Measure the tube before you print: outer diameter at two places square to each other. If it differs from the diameter printed on the wrap by more than {diameter}, stop and ask the supplier for wraps made for your tube.",
     "Cut out the wrap along its base line and its left edge and lay it round the real tube, printed side out. The left edge must meet the closure line at the other side, edge to line, without gap or overlap, all along. This checks the scale better than any rule. Paper thickness is already allowed for.",
 ];
 
@@ -40,24 +40,41 @@ const SPECIAL: [&str; 7] = [
 pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let area = furniture.content_area();
     let title = "How to print and check scale";
-    let mut flow = Flow::new(furniture.letters, area, title);
+    let mut flow = Flow::new(furniture, area, title);
     flow.heading("Print");
-    numbered(&mut flow, &PRINTING);
-    flow.heading("Check this page first");
     let print = furniture.issue.print;
-    let [width, height] = print.paper.size();
-    flow.paragraph(&format!("This pack is made for paper of {width} x {height} mm. Measure both bars below."));
-    if print.stretch() != [1.0; 2] {
-        let CheckBars { across, up } = print.check_bars;
+    let units = print.units;
+    let bar = check_bar::length_words(units);
+    let diameter = if units == Units::Mm { "0.3 mm" } else { "0.012 in" };
+    let said = |words: &&str| {
+        let words = words.replace("{bar}", bar).replace("{diameter}", diameter);
+        words.replace("{allowed}", check_bar::allowed_words(units))
+    };
+    numbered(&mut flow, &PRINTING.iter().map(said).collect::<Vec<_>>());
+    if units != Units::Mm {
+        flow.paragraph(match units {
+            Units::InchFraction => "Lengths in this pack are inches to the nearest 64th, rounded from the millimetres of the design; set-outs are whole 16ths. Diameters, walls and section sizes are decimals. Templates are exact whatever the unit.",
+            _ => "Lengths in this pack are inches to a thousandth, rounded from the millimetres of the design; set-outs are whole tenths. Templates are exact whatever the unit.",
+        });
+    }
+    flow.heading("Check this page first");
+    let figures = furniture.figures();
+    let [width, height] = print.paper.size().map(|mm| figures.short(mm));
+    flow.paragraph(&format!(
+        "This pack is made for paper of {width} x {height} {}. Measure both bars below.",
+        figures.unit()
+    ));
+    if let Some(CheckBars { across, up }) = print.check_bars.filter(|_| print.stretch() != [1.0; 2]) {
+        let unit = figures.unit();
         flow.paragraph(&format!(
-            "It is corrected for one printer, on which bars of 100 mm came out {across} mm across and {up} mm up. Print it on that printer with the same settings only; both bars must now be 100 mm."
+            "It is corrected for one printer, on which bars of {bar} came out {across} {unit} across and {up} {unit} up. Print it on that printer with the same settings only; both bars must now be {bar}."
         ));
     }
     let height = check_bar::LENGTH + 6.0;
     flow.need(height);
     let foot = flow.top() - height + 2.0;
-    flow.page().append(check_bar::across([area.x + 24.0, foot + 46.0]));
-    flow.page().append(check_bar::upright([area.x + 12.0, foot]));
+    flow.page().append(check_bar::across([area.x + 24.0, foot + 46.0], units));
+    flow.page().append(check_bar::upright([area.x + 12.0, foot], units));
     flow.skip(height + 4.0);
     flow.heading("Read and use a wrap");
     numbered(&mut flow, &READING);
@@ -66,8 +83,8 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     Ok(contents_of(flow, title))
 }
 
-fn numbered(flow: &mut Flow, paragraphs: &[&str]) {
+fn numbered(flow: &mut Flow, paragraphs: &[impl AsRef<str>]) {
     for (index, paragraph) in paragraphs.iter().enumerate() {
-        flow.marked(&(index + 1).to_string(), paragraph);
+        flow.marked(&(index + 1).to_string(), paragraph.as_ref());
     }
 }

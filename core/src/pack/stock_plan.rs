@@ -1,7 +1,7 @@
 //! The stock plan: the bars of each section, one a line and drawn to scale along the bar, with what is sawn from them.
 
 use super::cover::contents_of;
-use super::figures::{angle, length, short_length, tenths};
+use super::figures::{Figures, angle};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -32,7 +32,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         return Ok(Vec::new());
     }
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture.letters, area, "Stock plan");
+    let mut flow = Flow::new(furniture, area, "Stock plan");
     flow.paragraph(
         "Bars for one frame, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, from where the bar lay for the cut before. Measure every bar before you cut.",
     );
@@ -46,7 +46,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         match planned {
             Ok(plan) => write_section(&mut flow, section, request, &plan, area, furniture.letters),
             Err(error) => {
-                flow.heading(&format!("{}, {}", section.section, section.size));
+                flow.heading(&format!("{}, {}", section.section, furniture.figures().size(&section.size)));
                 flow.paragraph(&format!("No plan: {error}"));
             }
         }
@@ -62,20 +62,21 @@ fn write_section(
     area: Area,
     letters: &Letters,
 ) {
+    let figures = flow.figures();
     let bars = if plan.bars == 1 { "1 bar".to_owned() } else { format!("{} bars", plan.bars) };
-    flow.heading(&format!("{}, {}, {}: {bars}", section.section, section.size, section.material));
+    flow.heading(&format!("{}, {}, {}: {bars}", section.section, figures.size(&section.size), section.material));
     let kept = plan.totals.as_ref().map_or(0, |totals| totals.remnants_kept);
     let proof = if plan.optimal {
         "no less will do".to_owned()
     } else {
-        format!("at least {} mm are needed", short_length(plan.bound))
+        format!("at least {} are needed", figures.short_length(plan.bound))
     };
     flow.paragraph(&format!(
-        "{} mm in all, {proof}. Kerf {} mm, trim {} mm. Remnants of {} mm and more are worth keeping: {kept}.",
-        short_length(plan.cost),
-        short_length(section.kerf),
-        short_length(section.trim),
-        short_length(section.min_remnant)
+        "{} in all, {proof}. Kerf {}, trim {}. Remnants of {} and more are worth keeping: {kept}.",
+        figures.short_length(plan.cost),
+        figures.short_length(section.kerf),
+        figures.short_length(section.trim),
+        figures.short_length(section.min_remnant)
     ));
     flow.skip(1.0);
     let longest = plan.patterns.iter().map(|pattern| pattern.stock_length).fold(1.0, f64::max);
@@ -87,7 +88,7 @@ fn write_section(
         write_over(flow, index + 1, pattern, Area { y: top - OVER, height: OVER, ..area });
         let bar = Area { y: top - OVER - BAR, height: BAR, width: pattern.stock_length * scale, ..area };
         let all_labelled = draw_bar(flow, request, pattern, bar, scale, letters);
-        let notes = sloped_cuts(pattern);
+        let notes = sloped_cuts(pattern, figures);
         if !all_labelled || !notes.is_empty() {
             listed.push((index + 1, pattern, notes));
         }
@@ -99,7 +100,7 @@ fn write_section(
     flow.start_table(&COLUMNS);
     for (number, pattern, notes) in listed {
         let parts: u32 = pattern.cuts.iter().map(|cut| cut.count).sum();
-        flow.row(&[number.to_string(), in_order(request, pattern), parts.to_string()], &notes);
+        flow.row(&[number.to_string(), in_order(request, pattern, figures), parts.to_string()], &notes);
     }
     flow.end_table();
 }
@@ -107,14 +108,15 @@ fn write_section(
 /// The line over a bar: its number, how often it is cut, and what is left.
 fn write_over(flow: &mut Flow, number: usize, pattern: &PlanPattern, line: Area) {
     let keep = pattern.sawing.as_ref().is_some_and(|sawing| sawing.keep_remnant);
+    let figures = flow.figures();
     let left = match pattern.remnant {
         0.0 => "nothing left".to_owned(),
-        remnant if keep => format!("remnant {} mm, keep", tenths(remnant)),
-        remnant => format!("offcut {} mm", tenths(remnant)),
+        remnant if keep => format!("remnant {}, keep", figures.length(remnant)),
+        remnant => format!("offcut {}", figures.length(remnant)),
     };
     let y = line.y + 1.3;
     let page = flow.page();
-    let times = format!("bar {number}: cut {} x {} mm", pattern.count, short_length(pattern.stock_length));
+    let times = format!("bar {number}: cut {} x {}", pattern.count, figures.short_length(pattern.stock_length));
     page.text(Text::new(times, [line.x, y]).bold());
     page.text(Text::new(left, [line.right(), y]).anchored(Anchor::End));
 }
@@ -162,6 +164,7 @@ fn draw_bar(
     letters: &Letters,
 ) -> bool {
     let cuts = pattern.sawing.as_ref().map_or(&[][..], |sawing| &sawing.saw);
+    let figures = flow.figures();
     let page = flow.page();
     page.path(Path::rectangle(bar, Pen::Rule));
     let mut all = true;
@@ -181,7 +184,7 @@ fn draw_bar(
         let length = request.parts.iter().find(|known| known.id == part.id).map_or(0.0, |known| known.length);
         let middle = (from + to) / 2.0;
         let small = Lettering::Small;
-        for (label, face, up) in [(part.id.to_owned(), Face::Bold, 4.3), (tenths(length), Face::Regular, 1.2)] {
+        for (label, face, up) in [(part.id.to_owned(), Face::Bold, 4.3), (figures.bare(length), Face::Regular, 1.2)] {
             if letters.width(&label, small, face) > to - from {
                 all = false;
                 continue;
@@ -195,7 +198,7 @@ fn draw_bar(
 }
 
 /// What the saw is set to for the cuts of a bar, a line each; nothing where all of them are square.
-fn sloped_cuts(pattern: &PlanPattern) -> String {
+fn sloped_cuts(pattern: &PlanPattern, figures: Figures) -> String {
     let cuts = pattern.sawing.as_ref().map_or(&[][..], |sawing| &sawing.saw);
     if cuts.iter().all(|cut| cut.angle_deg == 0.0) {
         return String::new();
@@ -206,7 +209,7 @@ fn sloped_cuts(pattern: &PlanPattern) -> String {
         let what: Vec<String> = [ends, begins].into_iter().flatten().collect();
         let turn = if cut.turn_deg == 0.0 { String::new() } else { format!("turn the bar {}, ", angle(cut.turn_deg)) };
         let saw = if cut.angle_deg == 0.0 { "square".to_owned() } else { angle(cut.angle_deg) };
-        format!("cut {} at {}: {turn}saw {saw}; {}", index + 1, length(cut.at), what.join(", "))
+        format!("cut {} at {}: {turn}saw {saw}; {}", index + 1, figures.length(cut.at), what.join(", "))
     };
     cuts.iter().enumerate().map(line).collect::<Vec<_>>().join("\n")
 }
@@ -218,11 +221,11 @@ fn name(end: EndName) -> &'static str {
     }
 }
 
-fn in_order(request: &Request, pattern: &PlanPattern) -> String {
+fn in_order(request: &Request, pattern: &PlanPattern, figures: Figures) -> String {
     let entries = pattern.cuts.iter().map(|cut| {
         let length = request.parts.iter().find(|part| part.id == cut.id).map_or(0.0, |part| part.length);
         let times = if cut.count == 1 { String::new() } else { format!("{} x ", cut.count) };
-        format!("{times}{} of {}", cut.id, tenths(length))
+        format!("{times}{} of {}", cut.id, figures.bare(length))
     });
     entries.collect::<Vec<_>>().join(", ")
 }

@@ -28,7 +28,7 @@ impl<'a> Templates<'a> {
     pub(super) fn new(furniture: Furniture<'a>, title: &str) -> Self {
         let page = furniture.content_area();
         let area = Area { y: page.y + FOOT, width: page.width - SIDE, height: page.height - FOOT, ..page };
-        let flow = Flow::new(furniture.letters, area, title);
+        let flow = Flow::new(furniture, area, title);
         // Later pages have a longer title, which may take a line more.
         let fresh = flow.top() - area.y - Lettering::Title.leading();
         Self { furniture, page, area, flow, fresh, bookmarks: Vec::new() }
@@ -82,10 +82,11 @@ impl<'a> Templates<'a> {
 
     /// All pages, each with its bars.
     pub(super) fn finish(self) -> Vec<Content> {
-        let Self { page, flow, bookmarks, .. } = self;
+        let Self { page, flow, bookmarks, furniture, .. } = self;
+        let units = furniture.issue.print.units;
         let furnish = |(index, mut drawing): (usize, Drawing)| {
-            drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0]));
-            drawing.append(check_bar::across([page.x, page.y + 2.0]));
+            drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0], units));
+            drawing.append(check_bar::across([page.x, page.y + 2.0], units));
             let here = bookmarks.iter().filter(|(at, _)| *at == index);
             Content { is_template: true, ..Content::new(here.map(|(_, name)| name.clone()).collect(), drawing) }
         };

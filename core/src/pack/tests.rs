@@ -1,9 +1,8 @@
 //! The pack as a whole: bytes, pages, catalog, and that nothing on a page stands on anything else.
 
 use super::fixture::{cope, issue, reckoned_sheets, sheets};
-use super::free_place::chords;
 use super::*;
-use crate::drawing::{Area, Item, Pen, Text};
+use crate::drawing::{Area, Item, Pen, Point, Text};
 use crate::render::check_seals;
 use crate::seal::SealKey;
 use crate::sheets::End;
@@ -21,7 +20,18 @@ fn demo_sheets() -> Sheets {
 
 fn all_packs() -> Vec<(Issue, Document)> {
     let frames = [sheets(), reckoned_sheets(), demo_sheets()];
-    let issues = PAPERS.into_iter().flat_map(|paper| STATUSES.map(|status| issue(paper, status)));
+    let issues = PAPERS.into_iter().flat_map(|paper| {
+        STATUSES.map(|status| {
+            let mut issue = issue(paper, status);
+            // Each unit on some of the papers, the one with the longest figures on drafts of all.
+            issue.print.units = match (status, paper) {
+                (Status::Draft, _) => Units::InchFraction,
+                (Status::Issued, Paper::Letter | Paper::Roll) => Units::Inch,
+                (Status::Issued, _) => Units::Mm,
+            };
+            issue
+        })
+    });
     issues
         .flat_map(|issue| {
             frames
@@ -75,7 +85,8 @@ fn no_line_runs_through_a_text() {
     for (issue, document) in all_packs() {
         for Page { title, drawing, .. } in &document.pages {
             let letters = letters().expect("compiled in");
-            let lines: Vec<_> = drawing.paths().filter(|path| path.pen.is_some()).flat_map(chords).collect();
+            let lines: Vec<_> =
+                drawing.paths().filter(|path| path.pen.is_some()).flat_map(|path| path.chords(8)).collect();
             for text in drawing.texts() {
                 // From the base line to the height of capitals; descenders may touch a rule below them.
                 let area = letters.area(text);
@@ -166,7 +177,8 @@ fn every_page_names_what_it_belongs_to() {
 
 #[test]
 fn every_wrap_numbers_its_index_lines_and_says_where_it_goes() {
-    for (_, document) in all_packs() {
+    for (issue, document) in all_packs() {
+        let bar = check_bar::length_words(issue.print.units);
         let wraps = document.pages.iter().filter(|page| page.title.starts_with("Wrap "));
         for Page { title, drawing, .. } in wraps {
             let lines = drawing.texts().map(|text| text.content.as_str());
@@ -184,10 +196,16 @@ fn every_wrap_numbers_its_index_lines_and_says_where_it_goes() {
             }
             assert!(starts("set-out ") && starts("overall "), "{title}");
             assert!(starts("base line: set to"), "{title}");
-            assert!(starts("Measure between the outer ticks: 100 mm across"), "{title}");
-            assert!(starts("Measure between the outer ticks: 100 mm up"), "{title}");
+            assert!(starts(&format!("Measure between the outer ticks: {bar} across")), "{title}");
+            assert!(starts(&format!("Measure between the outer ticks: {bar} up")), "{title}");
         }
     }
+}
+
+/// How far chords reach across.
+fn reach(chords: &[(Point, Point)]) -> f64 {
+    let across = |pick: fn(f64, f64) -> f64, start| chords.iter().map(|(a, b)| pick(a[0], b[0])).fold(start, pick);
+    across(f64::max, f64::MIN) - across(f64::min, f64::MAX)
 }
 
 #[test]
@@ -196,26 +214,29 @@ fn a_wrap_is_printed_at_true_scale_with_the_paper_allowed_for() {
     let issue = issue(Paper::A4, Status::Issued);
     let wrap = sheets.wraps.iter().find(|wrap| wrap.member == "stay.L" && wrap.end == End::To).expect("in the fixture");
     let furniture = furniture(&issue).expect("lettering");
-    let drawing = wraps::page(wrap, wraps::row_of(&sheets, wrap), furniture).expect("fits");
+    let drawing = wraps::page(wraps::Subject::of(&sheets, wrap), furniture).expect("fits");
     let run = drawing
         .paths()
         .filter(|path| path.pen == Some(Pen::Cut))
-        .map(|path| path.points().collect::<Vec<_>>())
-        .max_by_key(Vec::len)
+        .map(|path| path.chords(64))
+        .max_by(|a, b| reach(a).total_cmp(&reach(b)))
         .expect("an outer line");
-    let start = run[0];
-    for (point, [x, y]) in run.iter().zip(&wrap.outer[0]) {
+    let start = run[0].0;
+    for [x, y] in &wrap.outer[0] {
         // Paper lies on a circle of od + 0.10 mm.
-        let expected = [x * 45.10 / 45.0, y - wrap.outer[0][0][1]];
-        for axis in 0..2 {
-            assert!((point[axis] - start[axis] - expected[axis]).abs() < 1e-9);
-        }
+        let [x, y] = [start[0] + x * 45.10 / 45.0, start[1] + y - wrap.outer[0][0][1]];
+        let on = |(a, b): &(Point, Point)| {
+            (a[0] - 1e-9 <= x && x <= b[0] + 1e-9)
+                .then(|| (a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0]).max(1e-12) - y).abs())
+        };
+        let off = run.iter().filter_map(on).fold(f64::INFINITY, f64::min);
+        assert!(off < 0.006, "{off} mm off at {x}");
     }
     let says = |what: &str| drawing.texts().any(|text| text.content.contains(what));
     for figure in [
         "set-out 504 mm",
         "overall 612.4 mm",
-        "clock between ends 223.0 deg",
+        "clock 223.0 deg from",
         "circumference 141.37 mm",
         "to the other end (from end)",
     ] {
@@ -229,18 +250,17 @@ fn a_thick_tube_is_turned_and_a_thicker_one_refused() {
     let furniture = furniture(&issue).expect("lettering");
     let page = |od: f64| {
         let wrap = cope("post", End::To, [od, 3.0], od, 90.0, 0.0);
-        wraps::page(&wrap, None, furniture)
+        wraps::page(wraps::Subject::of(&Sheets::default(), &wrap), furniture)
     };
     let reach = |drawing: &Drawing, axis: usize| {
         let cut = drawing.items.iter().filter_map(|item| match item {
             Item::Path(path) if path.pen == Some(Pen::Cut) => Some(path),
             _ => None,
         });
-        let run = cut
-            .map(|path| path.points().map(|p| p[axis]).collect::<Vec<_>>())
-            .max_by_key(Vec::len)
-            .expect("an outer line");
-        run.iter().copied().fold(f64::MIN, f64::max) - run.iter().copied().fold(f64::MAX, f64::min)
+        let run = cut.map(|path| path.chords(8).into_iter().flat_map(|(a, b)| [a[axis], b[axis]]).collect::<Vec<_>>());
+        let spans =
+            run.map(|run| run.iter().copied().fold(f64::MIN, f64::max) - run.iter().copied().fold(f64::MAX, f64::min));
+        spans.fold(0.0, f64::max)
     };
     let round = |od: f64| std::f64::consts::PI * (od + 0.10);
     let upright = page(50.0).expect("fits");
@@ -250,7 +270,7 @@ fn a_thick_tube_is_turned_and_a_thicker_one_refused() {
     let deep = cope("brace", End::From, [45.0, 2.5], 45.0, 30.0, 0.0);
     let letter = fixture::issue(Paper::Letter, Status::Draft);
     let on_letter = Furniture { issue: &letter, ..furniture };
-    assert!(wraps::page(&deep, None, on_letter).is_ok());
+    assert!(wraps::page(wraps::Subject::of(&Sheets::default(), &deep), on_letter).is_ok());
     let refused = page(114.3).expect_err("too large for A4");
     assert_eq!(refused.code(), "wrap-too-large");
     assert!(refused.to_string().contains("post"));
@@ -278,7 +298,7 @@ fn a_wrap_alone_is_one_page_in_either_format() {
     let bytes = wrap_pdf(&sheets, wrap, &issue).expect("renders");
     let file = lopdf::Document::load_mem(&bytes).expect("readable");
     assert_eq!(file.get_pages().len(), 1);
-    let svg = wrap_svg(wrap, &issue).expect("renders");
+    let svg = wrap_svg(&sheets, wrap, &issue).expect("renders");
     assert!(svg.contains("width=\"215.9mm\" height=\"279.4mm\" viewBox=\"0 0 215.9 279.4\""));
     assert!(svg.contains("DRAFT, NOT FOR CUTTING"));
 }
@@ -333,8 +353,11 @@ fn both_hands_of_a_handed_pair_are_told_apart() {
 
 #[test]
 fn a_rectangular_wrap_grows_in_its_corners_only_and_shows_its_folds() {
-    let pages = reckoned_pages(Paper::A4);
-    let page = page_of(&pages, "Wrap strut.L, from end");
+    let (sheets, issue) = (reckoned_sheets(), issue(Paper::A4, Status::Issued));
+    let wrap =
+        sheets.wraps.iter().find(|wrap| wrap.member == "strut.L" && wrap.end == End::From).expect("in the fixture");
+    let furniture = furniture(&issue).expect("lettering");
+    let page = &wraps::page(wraps::Subject::of(&sheets, wrap), furniture).expect("fits");
     let folds = page.paths().filter(|path| {
         let points: Vec<_> = path.points().collect();
         let is_upright = points.len() == 2 && points[0][0] == points[1][0];
@@ -475,7 +498,7 @@ fn every_page_is_signed_and_a_change_to_it_is_seen() {
 #[test]
 fn a_print_is_corrected_by_its_check_bars_and_refused_where_they_cannot_be_trusted() {
     let mut issue = issue(Paper::A4, Status::Issued);
-    issue.print.check_bars = CheckBars { across: 98.0, up: 101.0 };
+    issue.print.check_bars = Some(CheckBars { across: 98.0, up: 101.0 });
     issue.print.check().expect("within bounds");
     let pack = render(&reckoned_sheets(), &issue).expect("renders");
     let file = lopdf::Document::load_mem(&pack.pdf).expect("readable");
@@ -485,7 +508,7 @@ fn a_print_is_corrected_by_its_check_bars_and_refused_where_they_cannot_be_trust
         assert!(content.starts_with(b"q\n1.020408 0 0 0.990099 0 0 cm\n"));
     }
     for (across, up, code) in [(89.9, 100.0, "across"), (100.0, 110.1, "up"), (f64::NAN, 100.0, "across")] {
-        issue.print.check_bars = CheckBars { across, up };
+        issue.print.check_bars = Some(CheckBars { across, up });
         let error = issue.print.check().expect_err("out of bounds");
         assert_eq!((error.code(), error.pointer()), ("check-bar-too-far-off", &*format!("/check_bars/{code}")));
     }

@@ -2,7 +2,7 @@
 
 use super::{End, clock_deg, rounded};
 use crate::frame::Frame;
-use crate::geometry::Profile;
+use crate::geometry::{DVec3, Profile};
 use crate::part::{Line, Part};
 use serde::Serialize;
 
@@ -44,6 +44,9 @@ pub struct Wrap {
     pub height: f64,
     /// Local dihedral angle at regular places of the outer line.
     pub bevels: Vec<BevelFigure>,
+    /// Where the index line at 0 degrees faces in the frame, at the `from` end: `up`, `down`, `forward`, `back`, `left` or `right`,
+    /// whichever is nearest.
+    pub zero_faces: &'static str,
     /// The index lines at 0, 90, 180 and 270 degrees.
     pub index_lines: Vec<IndexLine>,
     /// Where the long point of this cut lies; `None` for a square cut.
@@ -216,6 +219,7 @@ impl Wrap {
             circumference: rounded(face.circumference),
             height,
             bevels: bevels.collect(),
+            zero_faces: facing(member.index),
             index_lines: (0..4)
                 .map(|quarter| face.index_line(profile.place_at(core::f64::consts::FRAC_PI_2 * f64::from(quarter))))
                 .collect(),
@@ -240,6 +244,30 @@ impl Wrap {
     }
 }
 
+impl Wrap {
+    /// The same wrap with its base line where the set-out is a whole multiple of `step` mm, further from the cut.
+    #[must_use]
+    pub fn set_to(&self, step: f64) -> Self {
+        let distance = (self.set_out.distance / step + 1e-9).floor() * step;
+        let down = self.set_out.distance - distance;
+        let mut wrap = self.clone();
+        wrap.set_out.distance = distance;
+        wrap.height += down;
+        let heights = wrap.outer.iter_mut().chain(&mut wrap.relief).flatten().map(|point| &mut point[1]);
+        let bevels = wrap.bevels.iter_mut().map(|bevel| &mut bevel.y);
+        for y in heights.chain(bevels) {
+            *y += down;
+        }
+        for hole in &mut wrap.holes {
+            hole.at[1] += down;
+            for point in &mut hole.outline {
+                point[1] += down;
+            }
+        }
+        wrap
+    }
+}
+
 /// Place on the paper of a place `x` on a tube with the given flat sides, mm.
 pub(super) fn on_paper(flats: &[FlatSide], circumference: f64, x: f64, paper_thickness: f64) -> f64 {
     let flat_before = |x: f64| flats.iter().map(|side| (x.min(side.to) - side.from).max(0.0)).sum::<f64>();
@@ -248,6 +276,14 @@ pub(super) fn on_paper(flats: &[FlatSide], circumference: f64, x: f64, paper_thi
         return x;
     }
     x + core::f64::consts::PI * paper_thickness * (x - flat_before(x)) / curved
+}
+
+/// The axis of the frame (ISO 8855: x forward, y left, z up) that a direction is nearest to, in words.
+fn facing(direction: DVec3) -> &'static str {
+    let ways = [(direction.z, ["up", "down"]), (direction.x, ["forward", "back"]), (direction.y, ["left", "right"])];
+    let (along, words) =
+        ways.into_iter().fold(ways[0], |best, way| if way.0.abs() > best.0.abs() + 1e-9 { way } else { best });
+    words[usize::from(along < 0.0)]
 }
 
 /// The printed face of one end: the cut at the top, seen from outside.

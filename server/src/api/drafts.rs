@@ -88,7 +88,7 @@ pub async fn pack(
     Path(design): Path<String>,
     Query(wanted): Query<PaperWanted>,
 ) -> Result<impl IntoResponse, Problem> {
-    let bytes = app.preview(&who, &design, wanted.paper).await?;
+    let bytes = app.preview(&who, &design, wanted.print()).await?;
     let name = format!("inline; filename=\"{design}-draft.pdf\"");
     let headers = [(header::CONTENT_TYPE, "application/pdf".to_owned()), (header::CONTENT_DISPOSITION, name)];
     Ok((headers, bytes))

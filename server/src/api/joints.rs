@@ -60,6 +60,6 @@ pub async fn pdf(
     Query(wanted): Query<PaperWanted>,
     request: Json<JointRequest>,
 ) -> Result<impl IntoResponse, Problem> {
-    let drawn = app.joint_pdf(request.value, wanted.paper).await?;
+    let drawn = app.joint_pdf(request.value, wanted.print()).await?;
     Ok(([(header::CONTENT_TYPE, "application/pdf")], drawn))
 }

@@ -4,7 +4,7 @@ use super::problem::Problem;
 use super::problem_kinds as kinds;
 use axum::extract::FromRequestParts;
 use axum::http::request::Parts;
-use matchmark_core::pack::Paper;
+use matchmark_core::pack::{Paper, Print, Units};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use utoipa::IntoParams;
@@ -28,9 +28,19 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for Query<T> {
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub struct PaperWanted {
-    /// `a4` or `letter`; A4 when absent.
+    /// `a4`, `a3`, `letter`, `tabloid` or `roll`; A4 when absent.
     #[serde(default)]
     pub paper: Paper,
+    /// `mm`, `inch` or `inch-fraction`: how lengths are written; millimetres when absent.
+    #[serde(default)]
+    pub units: Units,
+}
+
+impl PaperWanted {
+    /// What it asks for, on common office paper by a true printer.
+    pub fn print(&self) -> Print {
+        Print { paper: self.paper, units: self.units, ..Print::default() }
+    }
 }
 
 /// Which page of a list.

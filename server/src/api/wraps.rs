@@ -94,6 +94,6 @@ pub async fn pdf(
     Query(wanted): Query<PaperWanted>,
 ) -> Result<impl IntoResponse, Problem> {
     let sheets = app.sheets(&who, &design, &letter).await?;
-    let drawn = app.wrap_pdf(sheets, &member, &end, wanted.paper).await?;
+    let drawn = app.wrap_pdf(sheets, &member, &end, wanted.print()).await?;
     Ok(([(header::CONTENT_TYPE, "application/pdf")], drawn))
 }

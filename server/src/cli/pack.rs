@@ -6,7 +6,7 @@ use crate::clock::{Clock, SystemClock};
 use crate::engine;
 use clap::Args;
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{CHECK_BAR, CheckBars, Issue, Paper, Print, Seal, Status};
+use matchmark_core::pack::{CheckBars, Issue, Paper, Print, Seal, Status, Units};
 use matchmark_core::seal::SealKey;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -51,13 +51,17 @@ pub struct Options {
     #[arg(long, default_value_t = Print::default().paper_thickness)]
     paper_thickness: f64,
 
-    /// What the check bar across the page of an earlier print measured, mm.
-    #[arg(long, default_value_t = CHECK_BAR)]
-    measured_across: f64,
+    /// How lengths are written: mm, inch or inch-fraction.
+    #[arg(long, value_parser = units, default_value = "mm")]
+    units: Units,
 
-    /// What the check bar up the page of an earlier print measured, mm.
-    #[arg(long, default_value_t = CHECK_BAR)]
-    measured_up: f64,
+    /// What the check bar across the page of an earlier print measured, in the pack's unit.
+    #[arg(long, requires = "measured_up")]
+    measured_across: Option<f64>,
+
+    /// What the check bar up the page of an earlier print measured, in the pack's unit.
+    #[arg(long, requires = "measured_across")]
+    measured_up: Option<f64>,
 
     /// File with the key that signs every page, as `matchmark key` writes it.
     #[arg(long)]
@@ -117,8 +121,9 @@ fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 
 impl Options {
     fn print(&self) -> Result<Print, Failure> {
-        let check_bars = CheckBars { across: self.measured_across, up: self.measured_up };
-        let print = Print { paper: self.paper, paper_thickness: self.paper_thickness, check_bars };
+        let bars = self.measured_across.zip(self.measured_up);
+        let check_bars = bars.map(|(across, up)| CheckBars { across, up });
+        let print = Print { paper: self.paper, paper_thickness: self.paper_thickness, check_bars, units: self.units };
         print.check().map_err(|error| Failure::Other(error.to_string()))?;
         Ok(print)
     }
@@ -133,6 +138,11 @@ impl Options {
 fn paper(text: &str) -> Result<Paper, String> {
     let found = Paper::ALL.into_iter().find(|paper| paper.name() == text.to_ascii_lowercase());
     found.ok_or_else(|| format!("write one of {}", Paper::ALL.map(Paper::name).join(", ")))
+}
+
+fn units(text: &str) -> Result<Units, String> {
+    let found = Units::ALL.into_iter().find(|units| units.name() == text.to_ascii_lowercase());
+    found.ok_or_else(|| format!("write one of {}", Units::ALL.map(Units::name).join(", ")))
 }
 
 fn one_kit(options: &Options) -> Result<OneKit, Failure> {

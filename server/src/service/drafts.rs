@@ -10,7 +10,7 @@ use crate::store::audit::{self, Act};
 use crate::store::drafts::{self, SaveRow};
 use crate::store::{Conn, Write, revisions};
 use matchmark_core::document::{Finding, OneKit, Severity};
-use matchmark_core::pack::{Issue, Paper, Print, Status};
+use matchmark_core::pack::{Issue, Print, Status};
 use serde::Serialize;
 use std::sync::Arc;
 use utoipa::ToSchema;
@@ -134,7 +134,7 @@ impl Service {
     }
 
     /// A pack of the draft, marked on every page as not for cutting.
-    pub async fn preview(&self, who: &Principal, design: &str, paper: Paper) -> Result<Vec<u8>, ServiceError> {
+    pub async fn preview(&self, who: &Principal, design: &str, print: Print) -> Result<Vec<u8>, ServiceError> {
         let draft = self.draft(who, design).await?;
         let evaluated = self.evaluated_draft(design, draft.body).await?;
         let evaluation = &evaluated.evaluation;
@@ -149,7 +149,7 @@ impl Service {
             kit: String::new(),
             pack_number: String::new(),
             status: Status::Draft,
-            print: Print { paper, ..Print::default() },
+            print,
             seal: None,
             since: None,
             kit_facts: Vec::new(),

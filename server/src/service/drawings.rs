@@ -1,7 +1,7 @@
 //! Drawings of the frame of a revision.
 
 use super::{RevisionSheets, Service, ServiceError};
-use matchmark_core::pack::{Paper, ViewWanted};
+use matchmark_core::pack::{Print, ViewWanted};
 
 impl Service {
     /// A view of the frame as SVG, dated when its revision was published so that it never changes.
@@ -13,7 +13,7 @@ impl Service {
         if let Some(unknown) = wanted.members.iter().find(|id| !is_known(id)) {
             return Err(ServiceError::UnknownMember(unknown.clone()));
         }
-        let issue = sheets.issue(&self.supplier, Paper::default(), sheets.published_on());
+        let issue = sheets.issue(&self.supplier, Print::default(), sheets.published_on());
         Ok(self.engine.view_svg(sheets.evaluated(), wanted, issue).await?)
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Service, ServiceError};
 use crate::engine::Evaluated;
-use matchmark_core::pack::{Issue, Paper, Print, Status};
+use matchmark_core::pack::{Issue, Print, Status};
 use matchmark_core::part::Numbers;
 use matchmark_core::{JointRequest, OneJoint};
 use std::sync::Arc;
@@ -16,19 +16,20 @@ impl Service {
     /// The wrap of a described joint as SVG.
     pub async fn joint_svg(&self, request: JointRequest) -> Result<String, ServiceError> {
         let joint = self.joint_wrap(request).await?;
-        let issue = self.joint_issue(&joint, Paper::default());
-        Ok(self.engine.wrap_svg(joint.wrap, issue).await?)
+        let issue = self.joint_issue(&joint, Print::default());
+        let evaluated = Evaluated { evaluation: joint.evaluation, numbers: Numbers::default() };
+        Ok(self.engine.wrap_svg(Arc::new(evaluated), joint.wrap, issue).await?)
     }
 
     /// The wrap of a described joint as a page of PDF.
-    pub async fn joint_pdf(&self, request: JointRequest, paper: Paper) -> Result<Vec<u8>, ServiceError> {
+    pub async fn joint_pdf(&self, request: JointRequest, print: Print) -> Result<Vec<u8>, ServiceError> {
         let joint = self.joint_wrap(request).await?;
-        let issue = self.joint_issue(&joint, paper);
+        let issue = self.joint_issue(&joint, print);
         let evaluated = Evaluated { evaluation: joint.evaluation, numbers: Numbers::default() };
         Ok(self.engine.wrap_pdf(Arc::new(evaluated), joint.wrap, issue).await?)
     }
 
-    fn joint_issue(&self, joint: &OneJoint, paper: Paper) -> Issue {
+    fn joint_issue(&self, joint: &OneJoint, print: Print) -> Issue {
         Issue {
             supplier: self.supplier.clone(),
             design: joint.evaluation.name.clone(),
@@ -37,7 +38,7 @@ impl Service {
             kit: String::new(),
             pack_number: String::new(),
             status: Status::Issued,
-            print: Print { paper, ..Print::default() },
+            print,
             seal: None,
             since: None,
             kit_facts: Vec::new(),

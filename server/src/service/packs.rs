@@ -12,7 +12,7 @@ use crate::store::downloads::{self, DownloadRow};
 use crate::store::kits::KitRow;
 use crate::store::packs::{self, PackRow};
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{CheckBars, Paper, Print, Since};
+use matchmark_core::pack::{CheckBars, Paper, Print, Since, Units};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -30,9 +30,12 @@ pub struct NewPack {
     /// Thickness of the paper that wraps are printed on, mm, 0 to 0.5.
     #[serde(default)]
     pub paper_thickness: Option<f64>,
-    /// What the two check bars of an earlier print measured, mm, each 90 to 110.
+    /// What the two check bars of an earlier print measured: in a pack in millimetres each 90 to 110, in one in inches 3.6 to 4.4.
     #[serde(default)]
     pub check_bars: Option<CheckBars>,
+    /// In which unit lengths are written: `mm`, `inch` or `inch-fraction`.
+    #[serde(default)]
+    pub units: Option<Units>,
     /// Only what changed since the kit's last pack, to go with that one. The kit must have been moved to another revision since.
     #[serde(default)]
     pub only_changes: bool,
@@ -42,10 +45,14 @@ impl NewPack {
     /// How it is printed, after the print of the kit's last pack.
     fn print(&self, last: Option<&PackRow>) -> Result<Print, ServiceError> {
         let before: Print = last.and_then(|last| serde_json::from_str(&last.print).ok()).unwrap_or_default();
+        let units = self.units.unwrap_or(before.units);
+        // Bars measured in another unit say nothing here.
+        let known_bars = before.check_bars.filter(|_| before.units.true_bar() == units.true_bar());
         let print = Print {
+            units,
             paper: self.paper.unwrap_or(before.paper),
             paper_thickness: self.paper_thickness.unwrap_or(before.paper_thickness),
-            check_bars: self.check_bars.unwrap_or(before.check_bars),
+            check_bars: self.check_bars.or(known_bars),
         };
         print.check().map_err(|error| {
             ServiceError::Invalid(vec![FieldError { pointer: error.pointer().to_owned(), detail: error.to_string() }])
@@ -147,8 +154,7 @@ impl Service {
                 packs::next_number(&mut read, serial).await?
             };
             let stamp = self.clock.stamp();
-            let mut issue = sheets.issue(&self.supplier, print.paper, stamp.date());
-            issue.print = print;
+            let mut issue = sheets.issue(&self.supplier, print, stamp.date());
             issue.kit.clone_from(&kit.serial);
             issue.pack_number = number.to_string();
             issue.kit_facts.clone_from(&facts);

@@ -5,7 +5,7 @@ use super::{Principal, Service, ServiceError};
 use crate::engine::{Evaluated, Numbering, Wanted};
 use crate::store::revisions::RevisionRow;
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{Issue, Paper, Print, Status};
+use matchmark_core::pack::{Issue, Print, Status};
 use matchmark_core::sheets::{Sheets, Wrap};
 use std::sync::Arc;
 
@@ -52,7 +52,7 @@ impl RevisionSheets {
     }
 
     /// The facts of an issue of this revision to no kit in particular.
-    pub(super) fn issue(&self, supplier: &str, paper: Paper, date: &str) -> Issue {
+    pub(super) fn issue(&self, supplier: &str, print: Print, date: &str) -> Issue {
         Issue {
             supplier: supplier.to_owned(),
             design: self.evaluated.evaluation.name.clone(),
@@ -61,7 +61,7 @@ impl RevisionSheets {
             kit: String::new(),
             pack_number: String::new(),
             status: Status::Issued,
-            print: Print { paper, ..Print::default() },
+            print,
             seal: None,
             since: None,
             kit_facts: Vec::new(),
@@ -94,16 +94,16 @@ impl Service {
         sheets: RevisionSheets,
         member: &str,
         end: &str,
-        paper: Paper,
+        print: Print,
     ) -> Result<Vec<u8>, ServiceError> {
-        let (wrap, issue) = self.wrap_issue(&sheets, member, end, paper)?;
+        let (wrap, issue) = self.wrap_issue(&sheets, member, end, print)?;
         Ok(self.engine.wrap_pdf(sheets.evaluated, wrap, issue).await?)
     }
 
     /// One wrap as SVG.
     pub async fn wrap_svg(&self, sheets: RevisionSheets, member: &str, end: &str) -> Result<String, ServiceError> {
-        let (wrap, issue) = self.wrap_issue(&sheets, member, end, Paper::default())?;
-        Ok(self.engine.wrap_svg(wrap, issue).await?)
+        let (wrap, issue) = self.wrap_issue(&sheets, member, end, Print::default())?;
+        Ok(self.engine.wrap_svg(sheets.evaluated, wrap, issue).await?)
     }
 
     fn wrap_issue(
@@ -111,10 +111,10 @@ impl Service {
         sheets: &RevisionSheets,
         member: &str,
         end: &str,
-        paper: Paper,
+        print: Print,
     ) -> Result<(Wrap, Issue), ServiceError> {
         let wrap = sheets.wrap(member, end)?.clone();
-        Ok((wrap, sheets.issue(&self.supplier, paper, sheets.published_on())))
+        Ok((wrap, sheets.issue(&self.supplier, print, sheets.published_on())))
     }
 
     /// The sheets of a revision for one kit, to a caller who may have them.

@@ -3,7 +3,7 @@
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
 use crate::pack::figures::tenths;
 use crate::pack::free_place::Occupied;
-use crate::render::Letters;
+use crate::pack::furniture::Furniture;
 use crate::sheets::BendSheet;
 
 /// Space beside, above and below the tube for figures, mm.
@@ -18,7 +18,7 @@ const TURNING: f64 = 1e-4;
 const STRAIGHT: f64 = 0.35;
 
 /// Draws the member so that its two ends stand level and it rises above them; empty when there is nothing to draw.
-pub(super) fn draw(sheet: &BendSheet, area: Area, letters: &Letters) -> Drawing {
+pub(super) fn draw(sheet: &BendSheet, area: Area, furniture: Furniture) -> Drawing {
     let mut drawing = Drawing::default();
     let level = levelled(&sheet.view);
     let Some(bounds) = bounds(&level) else {
@@ -44,7 +44,7 @@ pub(super) fn draw(sheet: &BendSheet, area: Area, letters: &Letters) -> Drawing 
     drawing.path(Path::polyline(&points, Pen::Axis));
     close_ends(&mut drawing, &points, wall);
     number_bends(&mut drawing, sheet, &points, scale);
-    measure(&mut drawing, sheet, &points, wall, letters);
+    measure(&mut drawing, sheet, &points, wall, furniture);
     let lowest = points.iter().map(|p| p[1]).fold(f64::MAX, f64::min) - wall;
     let caption = format!(
         "scale about 1:{}, seen square to the plane of bend 1; do not measure from this drawing",
@@ -171,7 +171,7 @@ fn number_bends(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], scal
     }
 }
 
-fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64, letters: &Letters) {
+fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64, furniture: Furniture) {
     let (Some(first), Some(last)) = (points.first(), points.last()) else {
         return;
     };
@@ -180,7 +180,7 @@ fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64
     };
     drawing.line(*first, *last, Pen::Axis);
     let middle = (first[0] + last[0]) / 2.0;
-    let spread = format!("end to end {} mm", tenths(sheet.end_to_end));
+    let spread = format!("end to end {}", furniture.figures().length(sheet.end_to_end));
     let below = first[1] - 4.4;
     drawing.text(Text::new(spread, [middle, below]).anchored(Anchor::Middle));
     let inside = highest[1] - wall - 1.0;
@@ -191,11 +191,11 @@ fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64
         for (tip, away) in [(first[1], 2.4), (highest[1], -2.4)] {
             drawing.path(Path::triangle([[x, tip], [x - 0.7, tip + away], [x + 0.7, tip + away]]));
         }
-        let words = format!("rise {} mm", tenths(sheet.rise));
+        let words = format!("rise {}", furniture.figures().length(sheet.rise));
         let Some(bounds) = bounds(points) else {
             return;
         };
-        let occupied = Occupied::new(letters, bounds, drawing);
+        let occupied = Occupied::new(furniture.letters, bounds, drawing);
         let height = inside - first[1];
         let text = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8]
             .into_iter()

@@ -12,7 +12,7 @@ use crate::sheets::Sheets;
 /// The page of the pictorial view.
 pub(super) fn page(sheets: &Sheets, ids: &[&str], seen: &Seen, furniture: Furniture) -> Drawing {
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture.letters, area, "Frame, pictorial");
+    let mut flow = Flow::new(furniture, area, "Frame, pictorial");
     flow.paragraph(
         "Isometric view (ISO 5456-3) from the front, the left and above, not to a scale: all three axes are shortened alike. Each part number stands once; the parts list says where else it goes.",
     );

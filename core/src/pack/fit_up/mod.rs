@@ -4,7 +4,7 @@ mod view;
 
 use super::cover::contents_of;
 use super::drawings::plot::part_number;
-use super::figures::{cut_and_fits, end_name, short_length, tenths};
+use super::figures::{Figures, cut_and_fits, end_name};
 use super::flow::{Flow, baseline, break_lines};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -25,10 +25,11 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         return Ok(Vec::new());
     }
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture.letters, area, "Fit-up order");
-    flow.paragraph(
-        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in mm from the frame's origin.",
-    );
+    let mut flow = Flow::new(furniture, area, "Fit-up order");
+    flow.paragraph(&format!(
+        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in {} from the frame's origin.",
+        furniture.figures().unit()
+    ));
     let steps: Vec<Step> = sheets.fit_up.steps.iter().map(|step| Step::of(sheets, step, area, furniture)).collect();
     let Some(made) = sheets.made.as_deref() else {
         for step in &steps {
@@ -86,7 +87,7 @@ struct Step<'a> {
 
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
-        let mut words: Vec<String> = step.ends.iter().map(end_line).collect();
+        let mut words: Vec<String> = step.ends.iter().map(|end| end_line(end, furniture.figures())).collect();
         let note = step.note.replace(['\n', '\r', '\t'], " ");
         match step.kind {
             StepKind::Work => words.push(note),
@@ -103,7 +104,7 @@ impl<'a> Step<'a> {
             number: step.number,
             kind: step.kind,
             member: &step.member,
-            title: broken(&title_of(sheets, step), Lettering::Heading, Face::Bold),
+            title: broken(&title_of(sheets, step, furniture.figures()), Lettering::Heading, Face::Bold),
             lines: lines.collect(),
         }
     }
@@ -134,21 +135,21 @@ impl<'a> Step<'a> {
     }
 }
 
-fn title_of(sheets: &Sheets, step: &FitUpStep) -> String {
+fn title_of(sheets: &Sheets, step: &FitUpStep, figures: Figures) -> String {
     let number = part_number(sheets, &step.member);
     match step.kind {
         StepKind::Work => format!("After {}", step.member),
-        _ if number.is_empty() => format!("{}   {}", step.member, step.size),
-        _ => format!("{}   {number}   {}", step.member, step.size),
+        _ if number.is_empty() => format!("{}   {}", step.member, figures.size(&step.size)),
+        _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
     }
 }
 
-fn end_line(end: &FitUpEnd) -> String {
+fn end_line(end: &FitUpEnd, figures: Figures) -> String {
     let meets = cut_and_fits(&end.cut, &end.fits);
-    let [x, y, z] = end.at.map(tenths);
+    let [x, y, z] = end.at.map(|mm| figures.bare(mm));
     let mut line = format!("{} end: {meets}; at x {x}, y {y}, z {z}", end_name(end.end));
     if end.trim > 0.0 {
-        line.push_str(&format!("; trim {} mm now", short_length(end.trim)));
+        line.push_str(&format!("; trim {} now", figures.short_length(end.trim)));
     }
     line
 }

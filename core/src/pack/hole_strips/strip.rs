@@ -5,7 +5,6 @@
 use super::edge_words;
 use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Text, Turn};
 use crate::pack::Status;
-use crate::pack::figures::hundredths;
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
@@ -57,7 +56,7 @@ pub(super) fn draw(sheet: &HoleStrip, furniture: Furniture) -> Strip {
     let mut occupied = Occupied::new(furniture.letters, bounds, &drawing);
     let mut placed = Drawing::default();
     for (hole, centre) in sheet.holes.iter().zip(centres) {
-        let words = format!("drill {}, {}", hundredths(hole.diameter), hole.hole);
+        let words = format!("drill {}, {}", furniture.figures().fine(hole.diameter), hole.hole);
         hole_marks::name(&words, centre, hole.diameter, &mut occupied, &mut placed);
     }
     drawing.append(placed);
@@ -83,13 +82,13 @@ fn foot_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
     if furniture.issue.status == Status::Draft {
         lines.push((DRAFT_MARK.to_owned(), Lettering::Small, Face::Bold));
     }
-    lines.push((edge_words("lower", sheet.lower, sheet), Lettering::Small, Face::Regular));
+    lines.push((edge_words("lower", sheet.lower, sheet, furniture.figures()), Lettering::Small, Face::Regular));
     lines
 }
 
 fn head_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
     vec![
-        (edge_words("upper", sheet.upper, sheet), Lettering::Small, Face::Regular),
+        (edge_words("upper", sheet.upper, sheet, furniture.figures()), Lettering::Small, Face::Regular),
         ("arrow points to the to end".to_owned(), Lettering::Small, Face::Bold),
         (furniture.facts_of_issue(), Lettering::Small, Face::Regular),
     ]

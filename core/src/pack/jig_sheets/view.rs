@@ -3,7 +3,7 @@
 use super::Place;
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
 use crate::pack::dimension::{Side, level, upright};
-use crate::pack::figures::tenths;
+use crate::pack::figures::{Figures, tenths};
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::Furniture;
 use crate::sheets::JigSheet;
@@ -125,10 +125,11 @@ impl Seen<'_> {
         for known in places {
             drawing.path(Path::circle(self.place(known.at), DOT, Pen::Edge));
         }
-        self.spread(base, drawing);
+        let figures = furniture.figures();
+        self.spread(base, drawing, figures);
         match self.view.measure {
-            Measure::Height => self.height(base, drawing),
-            Measure::ForeAndAft => self.fore_and_aft(drawing),
+            Measure::Height => self.height(base, drawing, figures),
+            Measure::ForeAndAft => self.fore_and_aft(drawing, figures),
         }
         let middle = frame.x + frame.width / 2.0;
         let foot = frame.y - 13.5;
@@ -169,7 +170,7 @@ impl Seen<'_> {
     }
 
     /// The distance between the feet, in the view that shows more of it.
-    fn spread(&self, base: f64, drawing: &mut Drawing) {
+    fn spread(&self, base: f64, drawing: &mut Drawing, figures: Figures) {
         let apart = |look: fn([f64; 3]) -> Point| {
             let [a, b] = self.sheet.feet.map(look);
             (a[0] - b[0]).abs()
@@ -184,19 +185,19 @@ impl Seen<'_> {
         for foot in feet {
             drawing.line([foot[0], foot[1] - 1.2], [foot[0], y - 0.8], Pen::Thin);
         }
-        level(drawing, [from, y], to, &tenths(self.sheet.spread), Side::Below);
+        level(drawing, [from, y], to, &figures.bare(self.sheet.spread), Side::Below);
     }
 
     /// The height of the tube's top over the base plane.
-    fn height(&self, base: f64, drawing: &mut Drawing) {
+    fn height(&self, base: f64, drawing: &mut Drawing, figures: Figures) {
         let (x, top) = (self.frame.x - 5.0, self.up(self.ground + self.sheet.height));
         let crown = self.place(self.sheet.crown);
         drawing.line([x - 0.8, top], [crown[0], top], Pen::Thin);
-        upright(drawing, [x, base], top, &tenths(self.sheet.height));
+        upright(drawing, [x, base], top, &figures.bare(self.sheet.height));
     }
 
     /// How far the crown stands in front of the middle between the feet.
-    fn fore_and_aft(&self, drawing: &mut Drawing) {
+    fn fore_and_aft(&self, drawing: &mut Drawing, figures: Figures) {
         let sheet = self.sheet;
         if sheet.fore_and_aft.abs() < 0.05 {
             return;
@@ -207,7 +208,7 @@ impl Seen<'_> {
         drawing.line(middle, [middle[0], y + 0.8], Pen::Axis);
         drawing.line([crown[0], crown[1] + 1.2], [crown[0], y + 0.8], Pen::Thin);
         let (from, to) = (middle[0].min(crown[0]), middle[0].max(crown[0]));
-        let words = tenths(sheet.fore_and_aft.abs());
+        let words = figures.bare(sheet.fore_and_aft.abs());
         if to - from >= 6.0 {
             level(drawing, [from, y], to, "", Side::Above);
         } else {

@@ -3,7 +3,6 @@
 use super::hole_words;
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
 use crate::pack::dimension::{Side, level, upright};
-use crate::pack::figures::tenths;
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::Furniture;
 use crate::pack::hole_marks;
@@ -42,7 +41,7 @@ pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furnit
         let countersink = hole.countersink.map(|wide| wide / scale);
         hole_marks::round_hole(place(hole.at), hole.diameter / scale, countersink, &mut drawing);
     }
-    sizes(plate, [wide, tall], &mut drawing);
+    sizes(plate, [wide, tall], &mut drawing, furniture);
     let bounds = Area { x: SIZES, y: SIZES, width: wide + BESIDE, height: tall + BESIDE };
     let mut placed = Drawing::default();
     let origin = place([0.0, 0.0]);
@@ -58,7 +57,7 @@ pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furnit
     for hole in &plate.holes {
         let reach = hole.countersink.unwrap_or(hole.diameter).max(hole.diameter) / scale;
         hole_marks::name(
-            &hole_words(hole.diameter, hole.countersink),
+            &hole_words(hole.diameter, hole.countersink, furniture.figures()),
             place(hole.at),
             reach,
             &mut occupied,
@@ -70,7 +69,7 @@ pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furnit
 }
 
 /// Width below and height to the left.
-fn sizes(plate: &PlateSheet, [wide, tall]: [f64; 2], drawing: &mut Drawing) {
+fn sizes(plate: &PlateSheet, [wide, tall]: [f64; 2], drawing: &mut Drawing, furniture: Furniture) {
     let at = SIZES - OFF;
     for x in [SIZES, SIZES + wide] {
         drawing.line([x, SIZES - 0.8], [x, at - 0.8], Pen::Thin);
@@ -78,8 +77,8 @@ fn sizes(plate: &PlateSheet, [wide, tall]: [f64; 2], drawing: &mut Drawing) {
     for y in [SIZES, SIZES + tall] {
         drawing.line([SIZES - 0.8, y], [at - 0.8, y], Pen::Thin);
     }
-    level(drawing, [SIZES, at], SIZES + wide, &tenths(plate.size[0]), Side::Below);
-    upright(drawing, [at, SIZES], SIZES + tall, &tenths(plate.size[1]));
+    level(drawing, [SIZES, at], SIZES + wide, &furniture.figures().bare(plate.size[0]), Side::Below);
+    upright(drawing, [at, SIZES], SIZES + tall, &furniture.figures().bare(plate.size[1]));
 }
 
 /// The plate's mark, as near to its middle as it stands free inside the outline.

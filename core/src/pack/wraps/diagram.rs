@@ -1,66 +1,67 @@
-//! Two small diagrams beside a wrap: the lengths that set it out, and the clock of both ends. Neither is to scale.
+//! Two small diagrams beside a wrap: the part from the side with the lengths that set the wrap out, and the clock of both ends.
 
-use crate::drawing::{Anchor, Drawing, Lettering, Path, Pen, Point, Text};
+use super::{Subject, side};
+use crate::drawing::{Anchor, Drawing, Lettering, Path, Pen, Placement, Point, Text, Turn};
 use crate::pack::dimension::{Side, level};
-use crate::pack::figures::{end_name, length, other_end, short_length};
-use crate::sheets::{CutRow, Datum, FlatSide, Wrap};
+use crate::pack::figures::{Figures, end_name, other_end, tenths};
+use crate::sheets::{Datum, FlatSide, Wrap};
 
 /// Width of the diagram of lengths, mm.
 pub(super) const WIDTH: f64 = 60.0;
 /// Width of the clock, mm.
 pub(super) const CLOCK: f64 = 30.0;
 /// Height of both, mm.
-pub(super) const HEIGHT: f64 = 38.0;
+pub(super) const HEIGHT: f64 = 37.0;
 /// Radius of the clock, or half the longer side of a rectangular one, mm.
 const RADIUS: f64 = 9.0;
 
-/// The part lying down, this end to the right: overall above it, set-out below it.
-pub(super) fn lengths(wrap: &Wrap, row: Option<&CutRow>, at: Point) -> Drawing {
+/// The part lying on its side, this end to the right: overall above it, set-out below it.
+pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing {
+    let wrap = subject.wrap;
     let mut drawing = Drawing::default();
-    let p = |x: f64, y: f64| [at[0] + x, at[1] + y];
-    let (low, high) = (15.0, 24.0);
-    let other_square = wrap.other_long_point.is_none();
-    let left_low = if other_square { 2.0 } else { 9.0 };
-    let right_high = if wrap.long_point.is_none() { 58.0 } else { 50.0 };
-    let base = 42.0;
-    drawing.path(Path::polyline(&[p(left_low, low), p(58.0, low)], Pen::Edge));
-    drawing.path(Path::polyline(&[p(2.0, high), p(right_high, high)], Pen::Edge));
-    drawing.line(p(2.0, high), p(left_low, low), Pen::Edge);
-    drawing.line(p(right_high, high), p(58.0, low), Pen::Cut);
-    drawing.line(p(base, low - 8.0), p(base, high + 1.5), Pen::Thin);
+    let side = side::view(subject);
+    let left = at[0] + (WIDTH - side::LONG) / 2.0;
+    let axis = at[1] + 19.0;
+    let p = |x: f64, y: f64| [left + x, axis + y];
+    drawing.place(&side.drawing, Placement { at: [left, axis], turn: Turn::None });
+    let (low, high) = (-side.half, side.half);
+    drawing.line(p(side.base, -12.8), p(side.base, high + 1.5), Pen::Thin);
 
-    let overall = format!("overall {}", length(wrap.overall));
-    level(&mut drawing, p(2.0, high + 6.0), p(58.0, 0.0)[0], &overall, Side::Above);
-    drawing.line(p(2.0, high + 0.8), p(2.0, high + 7.5), Pen::Thin);
-    drawing.line(p(58.0, low + 0.8), p(58.0, high + 7.5), Pen::Thin);
-
+    let overall = format!("overall {}", figures.length(wrap.overall));
+    level(&mut drawing, p(side.other, 9.0), p(side.this, 0.0)[0], &overall, Side::Above);
+    for x in [side.other, side.this] {
+        drawing.line(p(x, high + 0.8), p(x, 10.5), Pen::Thin);
+    }
     let from = match wrap.set_out.datum {
         Datum::OtherEnd => {
-            drawing.line(p(2.0, low - 8.0), p(2.0, high - 0.8), Pen::Thin);
-            2.0
+            drawing.line(p(side.other, -12.8), p(side.other, low - 0.8), Pen::Thin);
+            side.other
         }
         Datum::TangentMark { bend } => {
-            drawing.line(p(12.0, low - 8.0), p(12.0, high + 1.5), Pen::Thin);
+            let x = (side.base - wrap.set_out.distance / side.reduction).max(10.0);
+            drawing.line(p(x, -12.8), p(x, high + 1.5), Pen::Thin);
             let words = format!("bend {bend}");
-            drawing.text(Text::new(words, p(13.2, low + 3.4)).lettered(Lettering::Small));
-            12.0
+            let at = p(x, high + 2.0);
+            drawing.text(Text::new(words, at).lettered(Lettering::Small).anchored(Anchor::Middle));
+            x
         }
     };
-    let set_out = format!("set-out {} mm", short_length(wrap.set_out.distance));
-    level(&mut drawing, p(from, low - 6.5), p(base, 0.0)[0], &set_out, Side::Above);
+    let set_out = format!("set-out {}", figures.short_length(wrap.set_out.distance));
+    level(&mut drawing, p(from, -11.3), p(side.base, 0.0)[0], &set_out, Side::Above);
     let small = |words: String, x: f64, y: f64, anchor: Anchor| {
         Text::new(words, p(x, y)).lettered(Lettering::Small).anchored(anchor)
     };
-    drawing.text(small("base".to_owned(), base - 1.2, low + 3.4, Anchor::End));
-    drawing.text(small(format!("{} end", end_name(other_end(wrap.end))), 2.0, low - 13.5, Anchor::Start));
-    drawing.text(small(format!("{} end, this wrap", end_name(wrap.end)), 58.0, low - 13.5, Anchor::End));
-    let bent = row.is_some_and(|row| row.bends > 0);
-    drawing.text(small(
-        if bent { "drawn straight, not to scale".to_owned() } else { "not to scale".to_owned() },
-        30.0,
-        high + 11.0,
-        Anchor::Middle,
-    ));
+    drawing.text(small("base".to_owned(), side.base + 1.2, -11.9, Anchor::Start));
+    drawing.text(small(format!("{} end", end_name(other_end(wrap.end))), 0.0, -17.2, Anchor::Start));
+    drawing.text(small(format!("{} end, this wrap", end_name(wrap.end)), side::LONG, -17.2, Anchor::End));
+    let mut words = format!("scale 1:{}", tenths(side.reduction).trim_end_matches(".0"));
+    if subject.row.is_some_and(|row| row.bends > 0) {
+        words.push_str(", drawn straight");
+    }
+    if side.is_broken {
+        words.push_str(", middle left out");
+    }
+    drawing.text(small(words, side::LONG / 2.0, 15.0, Anchor::Middle));
     drawing
 }
 

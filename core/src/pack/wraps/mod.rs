@@ -2,13 +2,12 @@
 
 mod diagram;
 mod names;
+mod side;
 mod strip;
 mod tiles;
 
 use super::check_bar;
-use super::figures::{
-    clock, cut_and_fits, datum, end_name, fine_length, hundredths, length, other_end, short_length, tenths,
-};
+use super::figures::{clock, cut_and_fits, datum, end_name, other_end};
 use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
 use super::templates::Templates;
@@ -37,7 +36,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let made: Vec<Made> = sheets
         .wraps
         .par_iter()
-        .map(|wrap| Made::of(wrap, row_of(sheets, wrap), furniture))
+        .map(|wrap| Made::of(Subject::of(sheets, wrap), furniture))
         .collect::<Result<_, RenderError>>()?;
     let mut contents = Vec::new();
     let mut shared: Vec<(Made, Block)> = Vec::new();
@@ -63,6 +62,28 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     Ok(contents)
 }
 
+/// A wrap and what its page says of the rest of its part.
+#[derive(Clone, Copy)]
+pub(super) struct Subject<'a> {
+    wrap: &'a Wrap,
+    row: Option<&'a CutRow>,
+    /// The wrap of the other end; `None` when that is square.
+    other: Option<&'a Wrap>,
+}
+
+impl<'a> Subject<'a> {
+    /// A wrap among the sheets that it belongs to; sheets that know nothing of it will do.
+    pub(super) fn of(sheets: &'a Sheets, wrap: &'a Wrap) -> Self {
+        let rows = &sheets.cut_sheet.rows;
+        let wraps = &sheets.wraps;
+        Self {
+            wrap,
+            row: rows.iter().find(|row| row.member == wrap.member),
+            other: wraps.iter().find(|other| other.member == wrap.member && other.end != wrap.end),
+        }
+    }
+}
+
 /// A wrap as it may be printed.
 struct Made {
     title: String,
@@ -79,13 +100,14 @@ struct Block {
 }
 
 impl Made {
-    fn of(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Self, RenderError> {
-        let alone = match page(wrap, row, furniture) {
+    fn of(subject: Subject, furniture: Furniture) -> Result<Self, RenderError> {
+        let wrap = subject.wrap;
+        let alone = match page(subject, furniture) {
             Ok(drawing) => vec![Content { is_template: true, ..Content::new(vec![title(wrap)], drawing) }],
-            Err(RenderError::WrapTooLarge { .. }) => tiled(wrap, row, furniture)?,
+            Err(RenderError::WrapTooLarge { .. }) => tiled(subject, furniture)?,
             Err(other) => return Err(other),
         };
-        Ok(Self { title: title(wrap), alone, block: block(wrap, row, furniture) })
+        Ok(Self { title: title(wrap), alone, block: block(subject, furniture) })
     }
 }
 
@@ -158,13 +180,14 @@ fn shared_page(gathered: Vec<(Made, Block)>, furniture: Furniture) -> Vec<Conten
         drawing.place(&block.drawing, Placement { at, turn: Turn::None });
         bookmarks.push(made.title);
     }
-    drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0]));
-    drawing.append(check_bar::across([page.x, page.y + 2.0]));
+    drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0], furniture.issue.print.units));
+    drawing.append(check_bar::across([page.x, page.y + 2.0], furniture.issue.print.units));
     vec![Content { is_template: true, ..Content::new(bookmarks, drawing) }]
 }
 
 /// Figures and diagrams above, strip below them, in one column; `None` when the strip is wider or the whole higher than a page.
-fn block(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Option<Block> {
+fn block(subject: Subject, furniture: Furniture) -> Option<Block> {
+    let wrap = subject.wrap;
     let grid = Grid::new(furniture);
     let area = block_area(furniture);
     let width = column_width(area, grid.columns);
@@ -174,12 +197,12 @@ fn block(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Option<Bloc
     }
     // Drawn with its upper edge at nought.
     let column = Area { x: 0.0, y: -area.height, width, height: area.height };
-    let (mut drawing, below) = heading(wrap, column, furniture);
+    let (mut drawing, below) = small_heading(wrap, column, furniture);
     let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
     let facts_area = Area { width: width - diagram_width - GAP, ..column };
-    let facts_foot = list(&mut drawing, &facts(wrap, row, furniture), facts_area, below, Lettering::Small, furniture);
+    let facts_foot = list(&mut drawing, &facts(subject, furniture), facts_area, below, Lettering::Small, furniture);
     let beside = [width - diagram_width, below - diagram::HEIGHT];
-    drawing.append(diagram::lengths(wrap, row, beside));
+    drawing.append(diagram::lengths(subject, furniture.figures(), beside));
     drawing.append(diagram::clock(wrap, [width - diagram::CLOCK, beside[1]]));
     let foot = facts_foot.min(beside[1]) - GAP - strip.height;
     drawing.place(&strip.drawing, Placement { at: [0.0, foot], turn: Turn::None });
@@ -187,8 +210,9 @@ fn block(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Option<Bloc
 }
 
 /// A page for each tile of a strip that is larger than the paper.
-fn tiled(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    let all = facts(wrap, row, furniture);
+fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let wrap = subject.wrap;
+    let all = facts(subject, furniture);
     let mut sheets = Templates::new(furniture, &title(wrap));
     let words = "This wrap is larger than the paper and comes in tiles, named by column and row from the lower left. Cut each tile out along its upper and right-hand edge, lay the join lines on each other, cross on cross, and glue. Check the distance between the outer edges of the whole wrap before you use it.";
     let mut facts = vec![words.to_owned()];
@@ -202,7 +226,12 @@ fn tiled(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Vec<
         width: strip.width,
         height: strip.height,
     })?;
-    sheets.begin(&title(wrap), &format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), wrap.size), &facts, 0.0);
+    sheets.begin(
+        &title(wrap),
+        &format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size)),
+        &facts,
+        0.0,
+    );
     let count = tiles.len();
     for (index, tile) in tiles.into_iter().enumerate() {
         let heading = format!("Tile {}, {} of {count}", tile.name, index + 1);
@@ -212,26 +241,21 @@ fn tiled(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Vec<
     Ok(sheets.finish())
 }
 
-/// The cut sheet's row of a wrap's member.
-pub(super) fn row_of<'a>(sheets: &'a Sheets, wrap: &Wrap) -> Option<&'a CutRow> {
-    let rows = &sheets.cut_sheet.rows;
-    rows.iter().find(|row| row.member == wrap.member)
-}
-
 /// What a wrap's page is called.
 pub(super) fn title(wrap: &Wrap) -> String {
     format!("Wrap {}, {} end", wrap.member, end_name(wrap.end))
 }
 
 /// The content of a wrap's page.
-pub(super) fn page(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Result<Drawing, RenderError> {
+pub(super) fn page(subject: Subject, furniture: Furniture) -> Result<Drawing, RenderError> {
+    let wrap = subject.wrap;
     let area = furniture.content_area();
     let strip = strip::draw(wrap, f64::INFINITY, furniture);
-    let facts = facts(wrap, row, furniture);
-    if let Some(drawing) = upright(wrap, row, &strip, &facts, furniture, area) {
+    let facts = facts(subject, furniture);
+    if let Some(drawing) = upright(subject, &strip, &facts, furniture, area) {
         return Ok(drawing);
     }
-    turned(wrap, row, &strip, &facts, furniture, area).ok_or_else(|| RenderError::WrapTooLarge {
+    turned(subject, &strip, &facts, furniture, area).ok_or_else(|| RenderError::WrapTooLarge {
         member: wrap.member.clone(),
         end: end_name(wrap.end).to_owned(),
         width: strip.width,
@@ -240,14 +264,8 @@ pub(super) fn page(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> R
 }
 
 /// Figures above, strip below them across the page.
-fn upright(
-    wrap: &Wrap,
-    row: Option<&CutRow>,
-    strip: &Strip,
-    facts: &[String],
-    furniture: Furniture,
-    area: Area,
-) -> Option<Drawing> {
+fn upright(subject: Subject, strip: &Strip, facts: &[String], furniture: Furniture, area: Area) -> Option<Drawing> {
+    let wrap = subject.wrap;
     if strip.width + SIDE + GAP > area.width {
         return None;
     }
@@ -256,7 +274,7 @@ fn upright(
     let (mut drawing, below) = heading(wrap, area, furniture);
     let facts_foot = list(&mut drawing, facts, column, below, Lettering::Body, furniture);
     let beside = [area.right() - diagram_width, below - diagram::HEIGHT];
-    drawing.append(diagram::lengths(wrap, row, beside));
+    drawing.append(diagram::lengths(subject, furniture.figures(), beside));
     drawing.append(diagram::clock(wrap, [area.right() - diagram::CLOCK, beside[1]]));
     let room_top = facts_foot.min(beside[1]) - GAP;
     let legend_area = Area { width: area.width - SIDE - GAP, ..area };
@@ -278,20 +296,14 @@ fn upright(
     if bar_top + 2.0 > beside[1] {
         return None;
     }
-    drawing.append(check_bar::upright([area.right() - 2.0, area.y + 2.0]));
-    drawing.append(check_bar::across([area.x, area.y + 2.0]));
+    drawing.append(check_bar::upright([area.right() - 2.0, area.y + 2.0], furniture.issue.print.units));
+    drawing.append(check_bar::across([area.x, area.y + 2.0], furniture.issue.print.units));
     Some(drawing)
 }
 
 /// Strip turned to stand along the right side, figures to its left.
-fn turned(
-    wrap: &Wrap,
-    row: Option<&CutRow>,
-    strip: &Strip,
-    facts: &[String],
-    furniture: Furniture,
-    area: Area,
-) -> Option<Drawing> {
+fn turned(subject: Subject, strip: &Strip, facts: &[String], furniture: Furniture, area: Area) -> Option<Drawing> {
+    let wrap = subject.wrap;
     let column = Area { width: area.width - strip.height - GAP - SIDE, ..area };
     if column.width < LEAST_COLUMN || strip.width + FOOT + 1.0 > area.height {
         return None;
@@ -305,7 +317,7 @@ fn turned(
     // Diagrams and legend only repeat what the figures and the page on reading a wrap say: they give way.
     if column.width >= diagram::WIDTH + GAP && foot - 2.0 * diagram::HEIGHT >= lowest {
         foot -= diagram::HEIGHT;
-        drawing.append(diagram::lengths(wrap, row, [column.x, foot]));
+        drawing.append(diagram::lengths(subject, furniture.figures(), [column.x, foot]));
         foot -= diagram::HEIGHT;
         drawing.append(diagram::clock(wrap, [column.x + GAP, foot]));
         foot -= GAP;
@@ -315,23 +327,41 @@ fn turned(
         drawing.place(&legend, Placement { at: [column.x, foot], turn: Turn::None });
     }
     drawing.place(&strip.drawing, Placement { at: [area.right(), area.y + FOOT], turn: Turn::Quarter });
-    drawing.append(check_bar::upright([column.right() + SIDE - 2.0, area.y + FOOT + 2.0]));
-    drawing.append(check_bar::across([area.x, area.y + 2.0]));
+    drawing.append(check_bar::upright([column.right() + SIDE - 2.0, area.y + FOOT + 2.0], furniture.issue.print.units));
+    drawing.append(check_bar::across([area.x, area.y + 2.0], furniture.issue.print.units));
     Some(drawing)
 }
 
 /// Mark and end in large letters; returns where the free space below begins.
 fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
-    let mut flow = Flow::new(furniture.letters, area, &title(wrap));
-    let mut line = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), wrap.size);
-    if !wrap.part_number.is_empty() {
-        line.push_str(&format!(", part number {}", wrap.part_number));
-    }
-    for line in break_lines(furniture.letters, &line, Lettering::Heading, Face::Regular, area.width) {
+    let mut flow = Flow::new(furniture, area, &title(wrap));
+    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Heading, Face::Regular, area.width) {
         flow.line(&line, area.x, Lettering::Heading, Face::Regular);
     }
     let below = flow.top() - 2.0;
     (flow.finish().pop().unwrap_or_default(), below)
+}
+
+/// The same in smaller letters.
+fn small_heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
+    let mut flow = Flow::new(furniture, area, "");
+    for line in break_lines(furniture.letters, &title(wrap), Lettering::Heading, Face::Bold, area.width) {
+        flow.line(&line, area.x, Lettering::Heading, Face::Bold);
+    }
+    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Body, Face::Regular, area.width) {
+        flow.line(&line, area.x, Lettering::Body, Face::Regular);
+    }
+    let below = flow.top() - 1.5;
+    (flow.finish().pop().unwrap_or_default(), below)
+}
+
+/// What a wrap fits to, its section and its part number.
+fn what(wrap: &Wrap, furniture: Furniture) -> String {
+    let mut line = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
+    if !wrap.part_number.is_empty() {
+        line.push_str(&format!(", part number {}", wrap.part_number));
+    }
+    line
 }
 
 /// Writes the figures one below the other; returns where the free space below begins.
@@ -358,15 +388,17 @@ fn list(
     y
 }
 
-fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String> {
+fn facts(subject: Subject, furniture: Furniture) -> Vec<String> {
+    let (wrap, row) = (subject.wrap, subject.row);
+    let figures = furniture.figures();
     let paper = furniture.issue.print.paper_thickness;
     let square = wrap.other_long_point.is_none();
     let mut facts = vec![
-        format!("set-out {} mm {}", short_length(wrap.set_out.distance), datum(wrap.set_out, square)),
-        format!("overall {}, long point to long point", length(wrap.overall)),
+        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), datum(wrap.set_out, square)),
+        format!("overall {}, long point to long point", figures.length(wrap.overall)),
     ];
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
-        facts.push(format!("clock between ends {}, counted from the from end's cut to the to end's", clock(degrees)));
+        facts.push(format!("clock {} from the from end's long point to the to end's", clock(degrees)));
     }
     if let Some(point) = wrap.long_point {
         facts.push(format!("long point of this cut at {}", clock(point.clock_deg)));
@@ -374,28 +406,32 @@ fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String>
     if let Some(point) = wrap.other_long_point {
         facts.push(format!("furthest point of the other end's cut at {}", clock(point.clock_deg)));
     }
+    facts.push(format!("index line 0 deg: the side that faces {} in the frame", wrap.zero_faces));
     facts.push(match wrap.od {
-        Some(od) => format!("tube: outer diameter {}, wall {}", fine_length(od), fine_length(wrap.wall)),
+        Some(od) => {
+            format!("tube: outer diameter {}, wall {}", figures.fine_length(od), figures.fine_length(wrap.wall))
+        }
         None => {
             let corner = diagram::corner_radius(&wrap.flats, wrap.circumference);
-            format!("tube: {} mm, outer corner radius {} mm", wrap.size, hundredths(corner))
+            format!("tube: {}, outer corner radius {}", figures.size(&wrap.size), figures.fine_length(corner))
         }
     });
     facts.push(format!(
         "circumference {}, printed width {} to the closure line (paper {} allowed for)",
-        fine_length(wrap.circumference),
-        fine_length(wrap.on_paper(wrap.circumference, paper)),
-        fine_length(paper)
+        figures.fine_length(wrap.circumference),
+        figures.fine_length(wrap.on_paper(wrap.circumference, paper)),
+        figures.fine_length(paper)
     ));
     if wrap.largest_relief >= 0.05 {
-        facts.push(format!("largest throat {}", length(wrap.largest_relief)));
+        facts.push(format!("largest throat {}", figures.length(wrap.largest_relief)));
     }
     for hole in &wrap.holes {
         facts.push(format!(
-            "hole {}: drill {} mm, centre {} mm above the base line",
+            "hole {}: drill {} {}, centre {} above the base line",
             hole.hole,
-            hundredths(hole.diameter),
-            tenths(hole.at[1])
+            figures.fine(hole.diameter),
+            figures.unit(),
+            figures.length(hole.at[1])
         ));
     }
     for miss in &wrap.misses {
@@ -403,7 +439,7 @@ fn facts(wrap: &Wrap, row: Option<&CutRow>, furniture: Furniture) -> Vec<String>
             "misses its target from {} to {}, by up to {}: no line is printed there, ask before cutting",
             clock(miss.from_deg),
             clock(miss.to_deg),
-            length(miss.by)
+            figures.length(miss.by)
         ));
     }
     facts

@@ -7,7 +7,7 @@ use super::arrow_words;
 use super::names::{bevel_figure, height_at, name_line, slope_at, some_of};
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
 use crate::pack::Status;
-use crate::pack::figures::{datum, end_name, hundredths, short_length, tenths};
+use crate::pack::figures::{datum, end_name, tenths};
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
@@ -19,12 +19,14 @@ use crate::sheets::{Miss, Wrap, WrapHole};
 const TAB: f64 = 8.0;
 /// From the highest point of the lines to the strip's upper edge, mm.
 const ABOVE: f64 = 4.0;
-/// Height above that edge for the names of the long points, mm.
-const NAMES: f64 = 10.0;
+/// Height above that edge for the names of no, one or two long points, mm.
+const NAMES: [f64; 3] = [0.0, 5.4, 10.0];
 /// Height of the ticks of the index lines at the base line, mm.
 const TICK: f64 = 6.0;
 /// From the strip's upper edge down to the brackets over what misses, mm.
 const MISS: f64 = 1.5;
+/// How near the printed curves keep to the points of the lines, mm: with the lines' own tolerance within 0.01 mm of the true ones.
+const FITTED: f64 = 0.004;
 /// Two lines nearer than this are drawn as one, mm.
 const SAME: f64 = 0.3;
 /// Least throat for which a relief line is drawn, mm.
@@ -57,7 +59,8 @@ pub(super) fn draw(wrap: &Wrap, words_end: f64, furniture: Furniture) -> Strip {
     layout.name_holes(&mut drawing, &centres, furniture);
     layout.name_sides(&mut drawing, words_top, furniture);
     layout.name_lines(&mut drawing, words_top, furniture);
-    Strip { drawing, width: layout.closure + TAB, height: layout.top + NAMES }
+    let names = NAMES[layout.long_points().len().min(2)];
+    Strip { drawing, width: layout.closure + TAB, height: layout.top + names }
 }
 
 /// What all parts of the strip need to know.
@@ -84,11 +87,11 @@ impl Layout<'_> {
 
     fn lines(&self, drawing: &mut Drawing) {
         for run in &self.wrap.outer {
-            drawing.path(Path::polyline(&self.printed(run), Pen::Cut));
+            drawing.path(Path::graph(&self.printed(run), FITTED, Pen::Cut));
         }
         if shows_relief(self.wrap) {
             for run in &self.wrap.relief {
-                drawing.path(Path::polyline(&self.printed(run), Pen::Relief));
+                drawing.path(Path::graph(&self.printed(run), FITTED, Pen::Relief));
             }
         }
     }
@@ -106,7 +109,7 @@ impl Layout<'_> {
         let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut placed = Drawing::default();
         for (hole, centre) in self.wrap.holes.iter().zip(centres) {
-            let words = format!("drill {}, {}", hundredths(hole.diameter), hole.hole);
+            let words = format!("drill {}, {}", furniture.figures().fine(hole.diameter), hole.hole);
             hole_marks::name(&words, *centre, hole.diameter, &mut occupied, &mut placed);
         }
         drawing.append(placed);
@@ -119,7 +122,7 @@ impl Layout<'_> {
         let mut placed = Drawing::default();
         for side in &self.wrap.flats {
             let (from, to) = (self.on_paper(side.from), self.on_paper(side.to));
-            let words = format!("side {}°", short_length(side.clock_deg));
+            let words = format!("side {}°", degrees(side.clock_deg));
             let upright = |share: f64, y: f64| {
                 let at = [from + share * (to - from) + 0.9, y];
                 Text::new(words.as_str(), at).lettered(Lettering::Small).turned(Turn::Quarter)
@@ -192,8 +195,8 @@ impl Layout<'_> {
         let wrap = self.wrap;
         let (from, to) = self.words_span();
         let base = format!(
-            "base line: set to the mark at {} mm {}",
-            short_length(wrap.set_out.distance),
+            "base line: set to the mark at {} {}",
+            furniture.figures().short_length(wrap.set_out.distance),
             datum(wrap.set_out, wrap.other_long_point.is_none())
         );
         let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
@@ -259,7 +262,7 @@ impl Layout<'_> {
         ticks.extend(inner.iter().map(|(x, _)| *x));
         let mut numbers: Vec<Text> = Vec::new();
         for &(x, clock_deg) in &index {
-            let words = format!("{}°", short_length(clock_deg));
+            let words = format!("{}°", degrees(clock_deg));
             let places = if on_edge(x) { vec![0.0, self.closure] } else { vec![x] };
             for place in places {
                 // At best clear of all ticks; where they crowd, the tick of a long point gives way.
@@ -410,7 +413,7 @@ impl Layout<'_> {
             bevel_figure(bevel.dihedral_deg, at, slope, &mut occupied, &mut placed);
         }
         for miss in &self.wrap.misses {
-            let words = format!("misses by {} mm", tenths(miss.by));
+            let words = format!("misses by {}", furniture.figures().length(miss.by));
             for (a, b) in self.miss_spans(miss) {
                 let below = [0.5, 0.3, 0.7, 0.15, 0.85].map(|share| [a + share * (b - a), self.top - MISS]);
                 name_line(&words, &below, -1.0, &mut occupied, &mut placed);
@@ -432,6 +435,11 @@ fn index_label(words: &str, x: f64, letters: &Letters, is_free: impl Fn(&Area) -
         .into_iter()
         .flat_map(|lettering| [label(lettering, true), label(lettering, false)])
         .find(|text| is_free(&letters.area(text).inset(-0.4)))
+}
+
+/// A clock angle without a nought after the point.
+fn degrees(clock_deg: f64) -> String {
+    tenths(clock_deg).trim_end_matches(".0").to_owned()
 }
 
 fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
