@@ -4,6 +4,7 @@
 
 use divan::{Bencher, black_box};
 use flate2::{Compression, write::ZlibEncoder};
+use matchmark_core::drawing::view::{Look, Scene};
 use matchmark_core::pack::{self, Issue, Print, Seal, Status};
 use matchmark_core::seal::SealKey;
 use matchmark_core::sheets::Sheets;
@@ -74,6 +75,15 @@ fn wraps_alone(bencher: Bencher<'_, '_>, sealed: bool) {
     let (sheets, issue) = (wraps_only(), issue(sealed));
     let pages = pack::render(&sheets, &issue).map_or(0, |pack| pack.manifest.pages.len());
     bencher.counter(divan::counter::ItemsCount::new(pages)).bench(|| pack::render(black_box(&sheets), &issue));
+}
+
+/// The views of all drawings of a pack: three orthographic ones, and the pictorial that serves every step of the fit-up order.
+#[divan::bench]
+fn views_of_the_demo(bencher: Bencher<'_, '_>) {
+    let sheets = sheets();
+    let Some(made) = &sheets.made else { return };
+    let looks = [Look::LEFT, Look::TOP, Look::FRONT, Look::pictorial()];
+    bencher.bench(|| looks.map(|look| Scene::of(black_box(made)).seen(&look, 5.0).runs.len()));
 }
 
 const POINTS: u32 = 400;

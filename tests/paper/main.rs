@@ -4,6 +4,5 @@
 
 mod codes;
 mod demo;
-mod golden;
 mod reader;
 mod stay;

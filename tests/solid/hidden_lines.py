@@ -25,7 +25,7 @@ from OCP.TopoDS import TopoDS, TopoDS_Compound
 
 # What counts as the same line, and from one place of a line to the next that is looked at, mm.
 NEAR = 0.3
-STEP = 0.7
+STEP = 1.5
 
 
 def placed(folder, part):

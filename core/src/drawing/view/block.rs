@@ -24,7 +24,7 @@ struct Drill {
 /// One simple shape that hides what is behind it.
 #[derive(Debug)]
 pub(super) enum Blocker<'a> {
-    Leg(LegBlocker<'a>),
+    Leg(Box<LegBlocker<'a>>),
     Bend(TorusSector),
     Plate(&'a PlateBody<'a>),
 }
@@ -44,7 +44,7 @@ pub(super) struct LegBlocker<'a> {
 impl<'a> Blocker<'a> {
     /// Everything of a tube that hides something.
     pub(super) fn of_tube(body: &'a TubeBody<'a>) -> Vec<Self> {
-        let legs = body.legs.iter().map(|leg| Self::Leg(LegBlocker::new(body, *leg)));
+        let legs = body.legs.iter().map(|leg| Self::Leg(Box::new(LegBlocker::new(body, *leg))));
         let bends = body.member.path.arcs.iter().map(|arc: &Arc| {
             Self::Bend(TorusSector {
                 centre: arc.centre,

@@ -205,13 +205,15 @@ impl Round<'_> {
             if turn < -3.1 {
                 turn += core::f64::consts::TAU;
             }
-            let (start, end) = (from - before * self.radius, at - out * self.radius);
+            // A leg that points at the viewer is seen at its nearer end.
+            let ends = [from - before * self.radius, at - out * self.radius];
+            let middle = if ends[0].dot(towards) > ends[1].dot(towards) { ends[0] } else { ends[1] };
             let steps = (turn.abs() / STEP).floor();
             let mut step = 1.0;
             while step < steps {
                 let part = step / steps;
                 let out = turned(before, towards, turn * part);
-                self.places.push(Place { at: start.lerp(end, part) + out * self.radius, out });
+                self.places.push(Place { at: middle + out * self.radius, out });
                 step += 1.0;
             }
         }

@@ -161,20 +161,13 @@ impl Sight<'_> {
         let out = place.out.normalize_or_zero() * CLEAR;
         let own = place.at + out;
         // An outline that falls on that of a body in front of it is hidden.
-        let is_outline = matches!(chain.curve, Curve::Side(_) | Curve::Contour);
-        let others = if is_outline { place.at - out } else { own };
+        let others = if matches!(chain.curve, Curve::Side(_) | Curve::Contour) { place.at - out } else { own };
         let is_hidden = |shade: &Shade, start: DVec3| {
             shade.is_over(self.look.flat(start), start.dot(self.look.towards))
                 && shade.blocker.blocks(&Ray { origin: start, direction: self.look.towards }, self.far)
         };
         for shade in over {
-            let hidden = if shade.body != chain.body {
-                is_hidden(shade, others)
-            } else {
-                // So is one that falls on that of its own body further on: past the bend that leads there.
-                is_hidden(shade, own) || is_outline && is_hidden(shade, others + self.look.towards * shade.reach)
-            };
-            if hidden {
+            if is_hidden(shade, if shade.body == chain.body { own } else { others }) {
                 return shade.body.max(chain.body);
             }
         }

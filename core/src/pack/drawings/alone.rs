@@ -71,7 +71,7 @@ pub(in crate::pack) fn draw(sheets: &Sheets, wanted: &ViewWanted, furniture: Fur
     let x = MARGIN + axes::SIZE + 3.0;
     let words = [
         title.clone(),
-        format!("scale {} in the plane of the drawing; lengths in mm", scale_words(scale)),
+        format!("scale {} in the plane of the drawing", scale_words(scale)),
         if issue.status == Status::Draft { DRAFT_MARK.to_owned() } else { "Cut no part to this drawing.".to_owned() },
     ];
     let mut y = MARGIN + axes::SIZE / 2.0 + 3.0;

@@ -33,6 +33,10 @@ const MOST: usize = 3;
 /// Title of the pages with views.
 const TITLE: &str = "Frame, three views";
 
+/// How the views stand to each other.
+const TOGETHER: &str = "Third-angle projection: the view from above stands above the view from the left, the view from the front to the left of it.";
+const APART: &str = "Each view is named by the side from which it is seen.";
+
 /// The pages with views of the frame; none in a pack of what changed.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let is_whole = furniture.issue.since.as_ref().is_none_or(|since| !since.only);
@@ -46,7 +50,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let mut views = views(sheets, made, [left, top, front], furniture);
     let thinnest = made.frame.members.iter().map(|member| made.frame.section(member).breadth()).fold(1e3, f64::min);
     let rooms = [false, true].map(|is_turned| {
-        let (area, flow) = begin(is_turned, "", furniture);
+        let (area, flow) = begin(is_turned, TOGETHER, furniture);
         [area.width, flow.top() - 2.0 - area.y]
     });
     let plan = arrange::plan(&mut views, rooms, thinnest, furniture);
@@ -70,8 +74,7 @@ pub(super) fn fineness(made: &Made) -> f64 {
 
 fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) -> [View; 3] {
     let [left, top, front] = seen;
-    let figures = furniture.figures();
-    let base = made.frame.base;
+    let (base, figures) = (made.frame.base, furniture.figures());
     let over_all = |seen: &Seen| {
         let [low, bottom, high, _] = seen.extent;
         Measure { feet: [[low, bottom], [high, bottom]], words: format!("({})", figures.bare(high - low)) }
@@ -155,11 +158,11 @@ pub(super) fn by_number(sheets: &Sheets, ids: &[&str]) -> Vec<(String, Vec<usize
 }
 
 /// A page with its title and words, on which the views are still to be drawn. A turned page is as wide as the paper is high.
-fn begin<'a>(is_turned: bool, scale: &str, furniture: Furniture<'a>) -> (Area, Flow<'a>) {
+fn begin<'a>(is_turned: bool, projection: &str, furniture: Furniture<'a>) -> (Area, Flow<'a>) {
     let area = furniture.content_area();
     let area = if is_turned { Area { x: 0.0, y: 0.0, width: area.height, height: area.width } } else { area };
     let mut flow = Flow::new(furniture, area, TITLE);
-    flow.paragraph(&words(scale, furniture.figures().unit()));
+    flow.paragraph(&words(projection, furniture.figures().unit()));
     (area, flow)
 }
 
@@ -170,11 +173,7 @@ fn words(projection: &str, unit: &str) -> String {
 }
 
 fn page(sheet: &Sheet, plan: &Plan, views: &[View; 3], furniture: Furniture) -> Drawing {
-    let projection = if plan.is_together {
-        "Third-angle projection: the view from above stands above the view from the left, the view from the front to the left of it."
-    } else {
-        "Each view is named by the side from which it is seen."
-    };
+    let projection = if plan.is_together { TOGETHER } else { APART };
     let (area, mut flow) = begin(sheet.is_turned, projection, furniture);
     let mut drawing = Drawing::default();
     for stand in &sheet.stands {

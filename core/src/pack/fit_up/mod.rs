@@ -136,12 +136,11 @@ impl<'a> Step<'a> {
 }
 
 fn title_of(sheets: &Sheets, step: &FitUpStep, figures: Figures) -> String {
-    let size = figures.size(&step.size);
     let number = part_number(sheets, &step.member);
     match step.kind {
         StepKind::Work => format!("After {}", step.member),
-        _ if number.is_empty() => format!("{}   {size}", step.member),
-        _ => format!("{}   {number}   {size}", step.member),
+        _ if number.is_empty() => format!("{}   {}", step.member, figures.size(&step.size)),
+        _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
     }
 }
 
