@@ -196,9 +196,9 @@ fn settings_that_will_not_do_stop_the_start() {
     let file = short.path().to_str().unwrap();
     for (options, told) in [
         (vec!["--webhook", "https://told.example/", "--webhook-secret-file", file], "16 characters"),
-        (vec!["--webhook", "https://told.example/"], "--webhook-secret-file"),
+        (vec!["--webhook", "https://told.example/"], "webhook-secret"),
         (vec!["--smtp", "smtp://localhost", "--mail-from", "nobody"], "mailbox"),
-        (vec!["--smtp", "smtp://localhost"], "--mail-from"),
+        (vec!["--smtp", "smtp://localhost"], "mail-from"),
     ] {
         let run = std::process::Command::new(crate::server::binary())
             .arg("serve")

@@ -4,5 +4,6 @@
 
 mod codes;
 mod demo;
+mod golden;
 mod reader;
 mod stay;

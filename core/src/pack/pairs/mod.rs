@@ -26,7 +26,7 @@ const EQUAL: [Column; 4] = [
 ];
 
 /// About what a row takes, mm, so that it stays with its drawing.
-const ROW: f64 = 16.0;
+const ROW: f64 = 26.0;
 
 /// The pages of the pairs; none when there are no pairs.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
