@@ -74,7 +74,7 @@ fn a_long_plan() -> Value {
 #[test]
 fn a_long_plan_tells_how_far_it_is() {
     let mut request = a_long_plan();
-    request["time_limit_s"] = json!(2.5);
+    request["time_limit_s"] = json!(5);
     let server = Server::start();
     let token = server.publisher();
     let accept = [("accept", "text/event-stream")];
@@ -98,7 +98,7 @@ fn a_long_plan_tells_how_far_it_is() {
     let done = run(&request.to_string());
     assert_eq!(done.status.code(), Some(0));
     let told = String::from_utf8(done.stderr).unwrap();
-    assert!(told.lines().any(|line| line.starts_with("1 s: best ") && line.contains(" gap ")), "{told}");
+    assert!(told.lines().any(|line| line.contains(" s: best ") && line.contains(" gap ")), "{told}");
 }
 
 #[test]
