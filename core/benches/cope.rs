@@ -87,7 +87,10 @@ fn ray_by_ray(bencher: Bencher<'_, '_>, kind: &str) {
 #[divan::bench(args = KINDS)]
 fn lines(bencher: Bencher<'_, '_>, kind: &str) {
     let cut = cut(kind);
-    bencher.bench(|| (Line::outer(black_box(&cut)), Line::relief(black_box(&cut))));
+    bencher.bench(|| {
+        let table = Table::of(black_box(&cut), STATIONS);
+        Line::both(&cut, &table)
+    });
 }
 
 #[divan::bench(args = KINDS)]

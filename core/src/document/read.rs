@@ -26,16 +26,20 @@ pub struct Reading {
 #[must_use]
 pub fn read(text: &str) -> Reading {
     let mut findings = Findings::default();
-    let value = json::parse(text, &mut findings);
-    let canonical = value.as_ref().and_then(Canonical::of);
-    let mut design = None;
-    if let Some(value) = &value {
-        design = Design::read(value, &Place::Root, &mut findings);
-        names::refer(value, &mut findings);
-        for (index, member) in names::readable_members(value) {
-            shape_of_member(&member, index, &mut findings);
-        }
-    }
+    let Some(value) = json::parse(text, &mut findings) else {
+        return Reading { design: None, canonical: None, findings };
+    };
+    let (canonical, design) = rayon::join(
+        || Canonical::of(&value),
+        || {
+            let design = Design::read(&value, &Place::Root, &mut findings);
+            names::refer(&value, &mut findings);
+            for (index, member) in names::readable_members(&value) {
+                shape_of_member(&member, index, &mut findings);
+            }
+            design
+        },
+    );
     Reading { design, canonical, findings }
 }
 

@@ -28,7 +28,7 @@ pub use plate::Plate;
 pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
 pub use ray::{Beam, Field, Ray};
-pub use search::{bisect, least_place};
+pub use search::{bisect, crossing, least_place};
 pub use solid::{Hit, Piece, Sight, Solid, View};
 pub use torus::TorusSector;
 pub use tree::{Bounds, Tree};

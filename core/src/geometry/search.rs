@@ -6,7 +6,11 @@
 /// Source: T. R. Chandrupatla, "A new hybrid quadratic/bisection algorithm for finding the zero of a nonlinear function
 /// without using derivatives", Advances in Engineering Software 28 (1997).
 pub fn bisect(left: f64, right: f64, width: f64, f: impl Fn(f64) -> f64) -> f64 {
-    let (mut old, mut near) = ((left, f(left)), (right, f(right)));
+    crossing([(left, f(left)), (right, f(right))], width, f)
+}
+
+/// As [`bisect`], with the values at both ends known.
+pub fn crossing([mut old, mut near]: [(f64, f64); 2], width: f64, f: impl Fn(f64) -> f64) -> f64 {
     if (old.1 > 0.0) == (near.1 > 0.0) {
         return if old.1.abs() < near.1.abs() { old.0 } else { near.0 };
     }

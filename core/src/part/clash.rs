@@ -3,7 +3,7 @@
 use super::Part;
 use crate::document::{Finding, Findings};
 use crate::frame::{Frame, Target, fit};
-use crate::geometry::{Bounds, DVec3, Profile, Ray, Tree, turned};
+use crate::geometry::{Bounds, DVec3, Piece, Profile, Ray, Tree, turned};
 use rayon::prelude::*;
 
 /// Overlaps that are no deeper than this are left to the welder, mm.
@@ -63,8 +63,9 @@ fn deepest(frame: &Frame, parts: &[Part], thin: usize, thick: usize) -> Option<(
             worst = Some((depth, at));
         }
     };
+    let near: Vec<&Piece> = other.bar.pieces().iter().filter(|piece| may_meet(frame, thin, piece)).collect();
     for generator in generators(frame, parts, thin) {
-        for piece in other.bar.pieces() {
+        for piece in &near {
             piece.intervals(&generator.ray, |enter, leave| {
                 let (enter, leave) = (enter.max(0.0), leave.min(generator.length));
                 if leave - enter > DEEP {
@@ -82,6 +83,20 @@ fn deepest(frame: &Frame, parts: &[Part], thin: usize, thick: usize) -> Option<(
     worst
 }
 
+/// False when none of a member's legs comes near a piece.
+fn may_meet(frame: &Frame, position: usize, piece: &Piece) -> bool {
+    let member = &frame.members[position];
+    let reach = frame.section(member).profile.reach();
+    member.path.legs.iter().any(|leg| match piece {
+        Piece::Cylinder(bar) => {
+            let across = leg.direction.cross(bar.axis);
+            let (length, apart) = (across.length(), (leg.start - bar.point).dot(across).abs());
+            apart <= (bar.radius + reach) * length + 1e-6
+        }
+        _ => true,
+    })
+}
+
 /// A straight line on the surface of a finished part.
 struct Generator {
     ray: Ray,
@@ -92,17 +107,17 @@ fn generators<'a>(frame: &'a Frame, parts: &'a [Part], position: usize) -> impl 
     let (member, part) = (&frame.members[position], &parts[position]);
     let profile = frame.section(member).profile;
     let last = member.path.legs.len() - 1;
-    (0..ROUND).flat_map(move |step| {
-        let u = profile.perimeter() * (f64::from(step) + 0.5) / f64::from(ROUND);
-        let [x, y] = profile.spot(u, 0.0).at;
+    let place = move |step: u32| profile.perimeter() * (f64::from(step) + 0.5) / f64::from(ROUND);
+    let grown = |end: usize| part.ends[end].outer.along((0..ROUND).map(place)).map(|s| s.unwrap_or(0.0));
+    (0..ROUND).zip(grown(0).zip(grown(1))).flat_map(move |(step, grown)| {
+        let [x, y] = profile.spot(place(step), 0.0).at;
         let mut index = member.index;
         member.path.legs.iter().enumerate().map(move |(number, leg)| {
             if let Some(arc) = number.checked_sub(1).map(|before| member.path.arcs[before]) {
                 index = turned(index, arc.axis, arc.angle);
             }
-            let grown = |end: usize| part.ends[end].cut.contact(u, 0.0).map_or(0.0, |contact| contact.s);
-            let before = if number == 0 { grown(0) } else { 0.0 };
-            let after = if number == last { grown(1) } else { 0.0 };
+            let before = if number == 0 { grown.0 } else { 0.0 };
+            let after = if number == last { grown.1 } else { 0.0 };
             let side = leg.direction.cross(index);
             let origin = leg.start + index * x + side * y - leg.direction * before;
             Generator { ray: Ray { origin, direction: leg.direction }, length: leg.length + before + after }

@@ -1,17 +1,17 @@
 //! One end of a part: its lines, its long and short points, what it meets and where it misses.
 
 use super::cut::{Cut, TubeEnd};
-use super::line::{Line, LinePoint};
+use super::line::{LOOKED_AT, Line, LinePoint};
 use super::table::Table;
 use crate::frame::fit::tip;
 use crate::frame::{CutKind, Fit, Frame, Member, Target};
-use crate::geometry::{Piece, Solid, least_place};
+use crate::geometry::{DVec3, Piece, Solid, least_place};
 
 /// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
 const FLAT: f64 = 0.02;
 
-/// Places round the tube at which a cut is tabled.
-const TABLED: u32 = 72;
+/// Figures along the outer line, at equal steps from clock angle 0.
+const FIGURES: usize = 16;
 
 /// One end as it is made. Stations are mm from the end of the centreline's path, growing out of the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,12 +38,27 @@ pub struct PartEnd {
     pub largest_relief: f64,
     /// Least dihedral angle on the outer surface, radians; `None` where the end is square or nothing is met.
     pub sharpest: Option<f64>,
+    /// The angle between both surfaces at equal steps of the outer line, from clock angle 0, where it meets something.
+    pub bevels: Vec<Bevel>,
     /// Volume that the cut adds to a tube that ends square at the end of the path, mm3; negative when it is cut back.
     pub volume: f64,
+    /// First moment of that volume, in the axes of the frame, mm4.
+    pub moment: DVec3,
     /// Angle of a plane cut from a square one, radians; `None` for a cope.
     pub mitre: Option<f64>,
     /// True when the tube already lies inside a target where the search starts, so that the cut means nothing.
     pub starts_inside: bool,
+}
+
+/// The angle between both surfaces at a place of the outer line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bevel {
+    /// Place round the outer outline, mm.
+    pub u: f64,
+    /// Station of the outer line there, mm.
+    pub s: f64,
+    /// Local dihedral angle, radians.
+    pub dihedral: f64,
 }
 
 /// A stretch of the outer surface that misses every target.
@@ -74,8 +89,8 @@ impl PartEnd {
     }
 
     fn cut(cut: Cut, fit: &Fit) -> Self {
-        let table = Table::of(&cut, TABLED);
-        let [outer, relief] = Line::both(&cut);
+        let table = Table::of(&cut, LOOKED_AT);
+        let [outer, relief] = Line::both(&cut, &table);
         let perimeter = cut.profile().perimeter();
         let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
         let beyond = mean_of_run_ends(&outer, perimeter);
@@ -93,8 +108,10 @@ impl PartEnd {
             met,
             missed,
             largest_relief: largest_relief(&cut, &outer, &relief),
+            bevels: bevels(&table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
-            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_from_datum(beyond) },
+            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, beyond) },
+            moment: if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
             outer,
@@ -125,6 +142,33 @@ fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
     Cut::new(end, solids.chain(plane).collect(), start, limit)
 }
 
+fn bevels(table: &Table) -> Vec<Bevel> {
+    let figures = table.rows.iter().step_by(table.rows.len() / FIGURES);
+    figures.filter_map(|row| Some(Bevel { u: row.u, s: row.outer?.contact.s, dihedral: row.dihedral()? })).collect()
+}
+
+/// First moment of the steel between the datum and the cut, negative where the cut lies before the datum; generators that miss
+/// count as ending at `missed`.
+///
+/// Formula: along a generator that is `s` long the centre lies at `s / 2`; over the wall the mean of both its sides.
+fn moment(cut: &Cut, table: &Table, missed: f64) -> DVec3 {
+    let (end, wall) = (cut.end(), cut.profile().wall());
+    let mut sums = [0.0; 4];
+    for (row, spot) in table.rows.iter().zip(&table.ring) {
+        let outer = (0.0, row.outer.map(|station| station.contact));
+        for (depth, contact) in [outer, (wall, row.inner)] {
+            let ([x, y], s) = (spot.inwards(depth), contact.map_or(missed, |contact| contact.s));
+            let share = (1.0 - depth * spot.curvature).max(0.0) * s;
+            for (sum, arm) in sums.iter_mut().zip([1.0, x, y, s / 2.0]) {
+                *sum += share * arm;
+            }
+        }
+    }
+    let places = table.rows.iter().fold(0.0, |places, _| places + 1.0);
+    let moment = end.datum * sums[0] + end.index * sums[1] + end.side * sums[2] + end.outwards * sums[3];
+    moment * (cut.profile().perimeter() / places * wall / 2.0)
+}
+
 fn met(table: &Table, fit: &Fit) -> Vec<Target> {
     if fit.kind.is_square() || fit.targets.is_empty() {
         return fit.targets.iter().copied().chain(fit.plane_of).collect();
@@ -151,11 +195,13 @@ fn mean_of_run_ends(line: &Line, perimeter: f64) -> f64 {
 /// The largest throat: that of the lines' points where it is largest, and the largest next to it.
 fn largest_relief(cut: &Cut, outer: &Line, relief: &Line) -> f64 {
     let perimeter = cut.profile().perimeter();
-    let step = perimeter / f64::from(TABLED);
+    let step = 2.0 * perimeter / f64::from(LOOKED_AT);
     let throat = |u: f64| Some(cut.contact(u, 0.0)?.s - cut.relief(u)?);
-    let drawn = |point: LinePoint| Some((point.u, outer.at(point.u)? - relief.at(point.u)?));
-    let deepest = outer.points().chain(relief.points()).filter_map(drawn);
-    let Some((u, _)) = deepest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
+    let below = outer.points().zip(relief.along(outer.points().map(|point| point.u)));
+    let below = below.filter_map(|(point, relief)| Some((point.u, point.s - relief?)));
+    let above = relief.points().zip(outer.along(relief.points().map(|point| point.u)));
+    let above = above.filter_map(|(point, outer)| Some((point.u, outer? - point.s)));
+    let Some((u, _)) = below.chain(above).reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
         return 0.0;
     };
     let place =

@@ -1,11 +1,8 @@
 //! Where a part's mass lies, and how much outside it has.
 
-use super::{Cut, Part};
+use super::Part;
 use crate::frame::Member;
-use crate::geometry::{DVec3, Path, Ray};
-
-/// Generators over which the steel beyond the end of the path is summed.
-const ROUND: u32 = 48;
+use crate::geometry::{DVec3, Path};
 
 impl Part {
     /// Centre of gravity, in the axes of the frame.
@@ -19,9 +16,8 @@ impl Part {
         let mut volume = area * self.length;
         let mut moment = centreline_moment(&member.path, profile) * area;
         for end in &self.ends {
-            let (added, first) = beyond(&end.cut, end.on_axis);
-            volume += added;
-            moment += first;
+            volume += end.volume;
+            moment += end.moment;
         }
         moment / volume
     }
@@ -55,20 +51,4 @@ fn centreline_moment(path: &Path, profile: crate::geometry::Profile) -> DVec3 {
         moment += (arc.centre + out * radius) * arc.length();
     }
     moment
-}
-
-/// Volume beyond the datum of a cut and its first moment; negative where the cut lies before the datum.
-fn beyond(cut: &Cut, missed: f64) -> (f64, DVec3) {
-    let profile = cut.profile();
-    let (step, depth) = (profile.perimeter() / f64::from(ROUND), profile.wall() / 2.0);
-    let (mut volume, mut moment) = (0.0, DVec3::ZERO);
-    for place in 0..ROUND {
-        let u = (f64::from(place) + 0.5) * step;
-        let Ray { origin, direction } = cut.end().generator(u, depth);
-        let s = cut.contact(u, depth).map_or(missed, |contact| contact.s);
-        let share = profile.spot(u, depth).share * step * profile.wall();
-        volume += share * s;
-        moment += (origin + direction * (s / 2.0)) * (share * s);
-    }
-    (volume, moment)
 }

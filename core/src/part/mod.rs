@@ -15,16 +15,17 @@ mod number;
 mod opposite;
 pub(crate) mod rules;
 mod table;
+mod trace;
 mod volume;
 
 pub use bends::{Bend, Bends};
-pub use cut::{Contact, Cut, Station, TubeEnd};
-pub use end::{Missed, PartEnd};
+pub use cut::{Contact, Cut, Row, Station, TubeEnd};
+pub use end::{Bevel, Missed, PartEnd};
 pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};
 pub use made::Made;
 pub use number::{Numbered, Numbers, PartKind};
-pub use table::{Row, Table};
+pub use table::Table;
 
 use crate::document::Findings;
 use crate::frame::Frame;

@@ -1,6 +1,8 @@
 //! Exact volumes: the wall of a tube end integrated up to its cut.
 
-use super::cut::{Contact, Cut};
+use super::cut::{Contact, Cut, Row};
+use super::line::LOOKED_AT;
+use super::table::Table;
 use crate::geometry::{Piece, Profile, Solid, Spot, bisect};
 
 /// Nodes and weights of Gauss' quadrature with three points on -1..1 (Abramowitz and Stegun, table 25.4).
@@ -9,6 +11,10 @@ const GAUSS_3: [(f64, f64); 3] =
 
 /// The same with two points.
 const GAUSS_2: [(f64, f64); 2] = [(-0.577_350_269_189_625_8, 1.0), (0.577_350_269_189_625_8, 1.0)];
+
+/// Node and, for a range of one, weight of the points beside the middle in Lobatto's quadrature with five points, which has both
+/// ends and the middle of a range besides (Abramowitz and Stegun, table 25.6).
+const LOBATTO: (f64, f64) = (0.654_653_670_707_977_1, 49.0 / 180.0);
 
 /// Nodes and weights on 0..1 for panels whose ends may be steep: Gauss' quadrature with 16 points in `t` after the substitution
 /// `x = (1 - cos pi t) / 2`, which takes the sting out of an end where the slope is infinite.
@@ -36,7 +42,7 @@ const PANEL: [(f64, f64); 16] = [
 const SIDES: u32 = 72;
 
 /// Error that is let pass, as a part of the volume between the search's start and the datum.
-const TOLERANCE: f64 = 2e-7;
+const TOLERANCE: f64 = 1e-6;
 
 /// How many times the error that is let pass the results of two and of three points may differ.
 const DOUBT: f64 = 20.0;
@@ -49,6 +55,11 @@ impl Cut {
     /// Generators that miss count as ending at `missed`.
     #[must_use]
     pub fn volume_from_datum(&self, missed: f64) -> f64 {
+        self.volume_over(&Table::of(self, LOOKED_AT), missed)
+    }
+
+    /// The same from a table of the cut.
+    pub(super) fn volume_over(&self, table: &Table, missed: f64) -> f64 {
         let profile = self.profile();
         let wall = profile.wall();
         let tangents = self.tangents();
@@ -69,6 +80,14 @@ impl Cut {
         let tolerance = ring.tolerance * wall;
         let plain = |depth: f64| ring.at(depth);
         if tangents.is_empty() {
+            if let Some([outer, bore]) = ring.sides(table) {
+                let [near, middle, far] = [-LOBATTO.0, 0.0, LOBATTO.0].map(|at| plain(0.5 * (1.0 + at) * wall));
+                let best = wall * ((outer + bore) / 20.0 + (near + far) * LOBATTO.1 + middle * (16.0 / 45.0));
+                let plainer = wall * (outer + 4.0 * middle + bore) / 6.0;
+                if (best - plainer).abs() <= DOUBT * tolerance {
+                    return best;
+                }
+            }
             return refined(&plain, 0.0, wall, tolerance, LEVELS);
         }
         let (best, doubt) = estimate(&plain, 0.0, wall);
@@ -141,23 +160,43 @@ impl Ring<'_> {
         self.smooth(depth, &found).unwrap_or_else(|| self.by_panels(depth, &found))
     }
 
-    /// Equal steps round a curve without breaks converge faster than any power of the step: when half of them say the same,
-    /// all of them are exact. `None` where a round tube's curve is broken or not as smooth as that, and for other outlines.
+    /// The integral where a round tube's curve is smooth; `None` elsewhere and for other outlines.
     fn smooth(&self, depth: f64, found: &[Option<Contact>]) -> Option<f64> {
+        let first = owner(*found.first()?);
+        if found.iter().any(|&contact| owner(contact) != first) {
+            return None;
+        }
+        self.round(depth, self.regular.iter().map(|&place| found[place]))
+    }
+
+    /// The integral of a round tube's curve from an even number of equal steps. Round a curve without breaks they converge faster
+    /// than any power of the step: when half of them say the same, all of them are exact. `None` where they do not.
+    fn round(&self, depth: f64, found: impl ExactSizeIterator<Item = Option<Contact>> + Clone) -> Option<f64> {
         let Profile::Round { outer, .. } = self.cut.profile() else {
             return None;
         };
-        let first = owner(*found.first()?);
-        if first.is_none() || found.iter().any(|&contact| owner(contact) != first) {
-            return None;
+        let first = owner(found.clone().next()?);
+        let (mut sums, mut count) = ([0.0; 2], 0.0);
+        for (number, contact) in found.enumerate() {
+            if first.is_none() || owner(contact) != first {
+                return None;
+            }
+            sums[number % 2] += contact?.s;
+            count += 1.0;
         }
-        let mut sums = [0.0; 2];
-        for (number, &place) in self.regular.iter().enumerate() {
-            sums[number % 2] += found[place]?.s;
-        }
-        let step = core::f64::consts::TAU * (outer - depth) / f64::from(SIDES);
+        let step = core::f64::consts::TAU * (outer - depth) / count;
         let (half, whole) = (2.0 * sums[0] * step, (sums[0] + sums[1]) * step);
         ((whole - half).abs() <= self.tolerance).then_some(whole)
+    }
+
+    /// The integrals at both sides of the wall where a table has all of them and they are smooth.
+    fn sides(&self, table: &Table) -> Option<[f64; 2]> {
+        let outer = |row: &Row| row.outer.map(|station| station.contact);
+        let bore = |row: &Row| row.inner;
+        Some([
+            self.round(0.0, table.rows.iter().map(outer))?,
+            self.round(self.cut.profile().wall(), table.rows.iter().map(bore))?,
+        ])
     }
 
     /// Where the surface that is met changes between two places: where two pieces are met at once, or where a piece ends.

@@ -82,24 +82,29 @@ impl Sheets {
     #[must_use]
     pub fn of(design: &Design, made: &Arc<Made>) -> Self {
         let Made { frame, parts } = &**made;
-        let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
-        let wraps: Vec<[Option<Wrap>; 2]> =
-            parts.par_iter().map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).collect();
-        Self {
-            parts: Vec::new(),
-            pairs: Vec::new(),
-            cut_sheet: CutSheet::of(frame, parts),
-            wraps: wraps.into_iter().flatten().flatten().collect(),
-            bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part)).collect(),
-            checks: CheckRow::all(design, frame, parts, &jigs),
-            jigs,
-            plates: PlateSheet::all(frame),
-            strips: parts.iter().flat_map(|part| HoleStrip::all_of(frame, part)).collect(),
-            mass: MassSheet::of(frame, parts),
-            fit_up: FitUp::of(design, frame, parts),
-            stock: Vec::new(),
-            made: Some(Arc::clone(made)),
-        }
+        let wraps = || -> Vec<[Option<Wrap>; 2]> {
+            parts.par_iter().map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).collect()
+        };
+        let others = || {
+            let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
+            Self {
+                parts: Vec::new(),
+                pairs: Vec::new(),
+                cut_sheet: CutSheet::of(frame, parts),
+                wraps: Vec::new(),
+                bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part)).collect(),
+                checks: CheckRow::all(design, frame, parts, &jigs),
+                jigs,
+                plates: PlateSheet::all(frame),
+                strips: parts.iter().flat_map(|part| HoleStrip::all_of(frame, part)).collect(),
+                mass: MassSheet::of(frame, parts),
+                fit_up: FitUp::of(design, frame, parts),
+                stock: Vec::new(),
+                made: Some(Arc::clone(made)),
+            }
+        };
+        let (wraps, others) = rayon::join(wraps, others);
+        Self { wraps: wraps.into_iter().flatten().flatten().collect(), ..others }
     }
 }
 
@@ -145,7 +150,9 @@ impl End {
 
 /// A figure to six decimals: sheets carry no noise of the last bits, so that equal parts have equal figures.
 fn rounded(value: f64) -> f64 {
-    let rounded = (value * 1e6).round() / 1e6;
+    // Added to a number under 2^51, which is over two million metres, it leaves no room for a fraction.
+    const NO_FRACTION: f64 = 6_755_399_441_055_744.0;
+    let rounded = (value * 1e6 + NO_FRACTION - NO_FRACTION) / 1e6;
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 

@@ -3,7 +3,7 @@
 use super::{End, clock_deg, rounded};
 use crate::frame::Frame;
 use crate::geometry::{DVec3, Profile};
-use crate::part::{Line, Part};
+use crate::part::{Bevel, Line, Part};
 use serde::Serialize;
 
 /// The template of one end.
@@ -154,9 +154,6 @@ pub struct Miss {
 /// Least paper between the base line and the lowest point of a cut line, mm.
 const FOOT: f64 = 30.0;
 
-/// Bevel figures round the tube.
-const FIGURES: u32 = 16;
-
 impl Wrap {
     /// The wrap of one end of a part; `None` for a square end with nothing left long, which a saw cuts without one.
     #[must_use]
@@ -184,18 +181,11 @@ impl Wrap {
         let base = distance - to_path_end;
         let outer = face.runs(&made.outer, base);
         let relief = face.runs(&made.relief, base);
-        let bevels = (0..FIGURES).filter_map(|figure| {
-            let u = face.circumference * f64::from(figure) / f64::from(FIGURES);
-            let dihedral = made.cut.dihedral(u).filter(|_| !made.kind.is_square())?;
-            let s = made.cut.contact(u, 0.0)?.s;
-            let line = face.index_line(u);
-            Some(BevelFigure {
-                clock_deg: line.clock_deg,
-                x: line.x,
-                y: rounded(s - base),
-                dihedral_deg: rounded(dihedral.to_degrees()),
-            })
-        });
+        let mut bevels: Vec<BevelFigure> = made.bevels.iter().map(|bevel| face.bevel(bevel, base)).collect();
+        bevels.sort_by(|a, b| a.clock_deg.total_cmp(&b.clock_deg));
+        if made.kind.is_square() {
+            bevels.clear();
+        }
         let height = outer.iter().chain(&relief).flatten().map(|point| point[1]).fold(0.0, f64::max);
         let misses = made.missed.iter().map(|missed| Miss {
             from_deg: clock_deg(missed.between[0], profile),
@@ -218,7 +208,7 @@ impl Wrap {
             fits: made.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             circumference: rounded(face.circumference),
             height,
-            bevels: bevels.collect(),
+            bevels,
             zero_faces: facing(member.index),
             index_lines: (0..4)
                 .map(|quarter| face.index_line(profile.place_at(core::f64::consts::FRAC_PI_2 * f64::from(quarter))))
@@ -304,6 +294,11 @@ impl Face {
 
     fn index_line(&self, u: f64) -> IndexLine {
         IndexLine { clock_deg: clock_deg(u, self.profile), x: self.x(u) }
+    }
+
+    fn bevel(&self, bevel: &Bevel, base: f64) -> BevelFigure {
+        let IndexLine { clock_deg, x } = self.index_line(bevel.u);
+        BevelFigure { clock_deg, x, y: rounded(bevel.s - base), dihedral_deg: rounded(bevel.dihedral.to_degrees()) }
     }
 
     fn runs(&self, line: &Line, base: f64) -> Vec<Vec<[f64; 2]>> {

@@ -1,8 +1,11 @@
 //! One end of a tube cut to fit: for each generator of the wall, the first hit on a target coming from the body.
 
-use super::table::Row;
+mod rows;
+
+pub use rows::Row;
+
 use crate::geometry::{
-    Beam, Cylinder, DVec3, Extremes, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place,
+    Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place,
 };
 
 /// A tube end in space.
@@ -186,49 +189,14 @@ impl Cut {
     /// The relief line, seen at `spot` of the outer surface.
     pub(super) fn relief_station(&self, spot: &Spot) -> Option<Station> {
         let way = self.inwards(spot);
-        let mut relief = Nearest::NOTHING;
+        let mut relief: Option<(&Aim, Met)> = None;
         for aim in &self.aims {
-            relief.take(aim, aim.view.extremes(&way).least());
+            let least = *aim.view.extremes(&way).least();
+            if least.sight.s < relief.map_or(f64::INFINITY, |(_, met)| met.sight.s) {
+                relief = Some((aim, least));
+            }
         }
-        relief.station(spot)
-    }
-
-    /// Outer line and relief line, seen at `spots` of the outer surface.
-    pub(super) fn both_stations(&self, spots: &[Spot]) -> [Vec<Option<Station>>; 2] {
-        let mut nearest = vec![[Nearest::NOTHING; 2]; spots.len()];
-        for aim in &self.aims {
-            let mut found = nearest.iter_mut();
-            aim.view.each(spots.iter().map(|spot| self.inwards(spot)), |seen| {
-                if let Some([outer, relief]) = found.next() {
-                    outer.take(aim, &seen.outer);
-                    relief.take(aim, seen.least());
-                }
-            });
-        }
-        let line = |at: usize| nearest.iter().zip(spots).map(|(found, spot)| found[at].station(spot)).collect();
-        [line(0), line(1)]
-    }
-
-    /// Everything at places of the outer surface, given with their `u`.
-    pub(super) fn rows(&self, places: &[(f64, Spot)]) -> Vec<Row> {
-        let Some((nearest, others)) = self.aims.split_first() else {
-            let empty = |&(u, _): &(f64, Spot)| Row { u, outer: None, inner: None, relief: None, dihedral: None };
-            return places.iter().map(empty).collect();
-        };
-        let mut rows: Vec<Row> = Vec::with_capacity(places.len());
-        let mut place = places.iter();
-        nearest.view.each(places.iter().map(|(_, spot)| self.inwards(spot)), |seen| {
-            rows.extend(place.next().map(|(u, spot)| nearest.row(*u, spot, seen)));
-        });
-        for aim in others {
-            let mut row = rows.iter_mut().zip(places);
-            aim.view.each(places.iter().map(|(_, spot)| self.inwards(spot)), |seen| {
-                if let Some((row, (u, spot))) = row.next() {
-                    row.take_nearer(&aim.row(*u, spot, seen));
-                }
-            });
-        }
-        rows
+        relief.map(|(aim, met)| aim.station(spot, &met))
     }
 
     /// From the outer surface through the wall.
@@ -316,7 +284,7 @@ impl Cut {
     pub fn dihedral(&self, u: f64) -> Option<f64> {
         let spot = self.end.profile.spot(u, 0.0);
         let (aim, sight) = self.first_aim(spot.at)?;
-        Some(dihedral(&spot, aim.view.normal(spot.at, sight)))
+        Some(libm::acos(facing(&spot, aim.view.normal(spot.at, sight)).clamp(-1.0, 1.0)))
     }
 
     /// Station of the relief line at `u`: the least over the wall from outer surface to bore along the normal, so that a cut
@@ -346,49 +314,12 @@ impl Aim {
         Contact { s: sight.s, target: self.target, piece: self.piece, face: sight.face }
     }
 
-    /// What this piece alone gives at one place.
-    #[inline]
-    fn row(&self, u: f64, spot: &Spot, seen: &Extremes) -> Row {
-        let contact = |met: &Met| met.is_hit().then(|| self.contact(met.sight));
-        let least = seen.least();
-        Row {
-            u,
-            outer: contact(&seen.outer),
-            inner: contact(&seen.inner),
-            relief: least.is_hit().then_some(least.sight.s),
-            dihedral: seen.outer.is_hit().then(|| dihedral(spot, seen.outer.normal)),
-        }
-    }
-
     /// Formula: on a surface with normal `N` a step of the generator by `p` changes its station by `-(p . N) / (d . N)`.
     #[inline]
     fn station(&self, spot: &Spot, met: &Met) -> Station {
         let [x, y] = spot.step(met.depth);
         let slope = -(x * met.normal.x + y * met.normal.y) / met.normal.z;
         Station { contact: self.contact(met.sight), slope, side: spot.side }
-    }
-}
-
-/// What is met first of all aims tried.
-#[derive(Debug, Clone, Copy)]
-struct Nearest<'a> {
-    aim: Option<&'a Aim>,
-    met: Met,
-}
-
-impl<'a> Nearest<'a> {
-    const NOTHING: Self = Self { aim: None, met: Met::NOTHING };
-
-    #[inline]
-    fn take(&mut self, aim: &'a Aim, met: &Met) {
-        if met.sight.s < self.met.sight.s {
-            *self = Self { aim: Some(aim), met: *met };
-        }
-    }
-
-    #[inline]
-    fn station(&self, spot: &Spot) -> Option<Station> {
-        self.aim.map(|aim| aim.station(spot, &self.met))
     }
 }
 
@@ -399,7 +330,7 @@ fn lead(one: Option<f64>, other: Option<f64>) -> f64 {
     }
 }
 
-fn dihedral(spot: &Spot, normal: DVec3) -> f64 {
-    let cosine = -(spot.normal[0] * normal.x + spot.normal[1] * normal.y);
-    libm::acos(cosine.clamp(-1.0, 1.0))
+/// Cosine of the dihedral angle between the tube's surface at `spot` and one with the outward normal `normal`.
+fn facing(spot: &Spot, normal: DVec3) -> f64 {
+    -(spot.normal[0] * normal.x + spot.normal[1] * normal.y)
 }
