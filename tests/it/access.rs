@@ -33,6 +33,10 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/draft/pack", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/changes", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/touched", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/review", SUPPLIER),
+    // In this order, so that the draft can be written again.
+    ("POST", "/v1/designs/{design}/draft/freeze", [401, 200, 403, 404, 404]),
+    ("POST", "/v1/designs/{design}/draft/thaw", [401, 200, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/draft/saves", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/saves/{save}", SUPPLIER),
     ("POST", "/v1/designs/{design}/draft/restoration", [401, 204, 403, 404, 404]),

@@ -39,6 +39,7 @@ const PLAIN: &[(&str, &str, &str, &str)] = &[
     ("public-address", "https://one.example", "https://two.example", "https://three.example"),
     ("trusted-proxies", "10.0.0.1", "10.0.0.2", "10.0.0.3,fd00::/8"),
     ("supplier", "One", "Two", "Three"),
+    ("second-approver", "true", "false", "true"),
     ("s3-region", "one", "two", "three"),
     ("metrics-listen", "off", "127.0.0.1:1004", "127.0.0.1:1005"),
     ("log", "error", "warn", "debug"),

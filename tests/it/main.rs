@@ -37,6 +37,7 @@ mod place;
 mod problems;
 mod repeats;
 mod replicas;
+mod review;
 mod saves;
 mod server;
 mod sign_in;

@@ -37,6 +37,7 @@ pub mod problem;
 pub mod problem_kinds;
 pub mod query;
 mod ranges;
+mod review;
 mod revisions;
 mod saves;
 mod schemas;
@@ -92,6 +93,9 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(drafts::pack))
         .routes(routes!(drafts::changes))
         .routes(routes!(drafts::touched))
+        .routes(routes!(review::read))
+        .routes(routes!(review::freeze))
+        .routes(routes!(review::thaw))
         .routes(routes!(saves::list))
         .routes(routes!(saves::read))
         .routes(routes!(saves::restore))

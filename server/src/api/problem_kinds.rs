@@ -103,8 +103,12 @@ kinds! {
         "It was moved after the job was asked for. Issue its pack by itself, or ask for a job of the revision that it has.";
     IS_THERE "kit-has-revision" CONFLICT "The kit has this revision already"
         "Moving a kit takes another revision than the one it has.";
-    STATE_FORBIDS "state-forbids" CONFLICT "The state of the revision forbids it"
-        "A revision in force can be withdrawn or recalled, a withdrawn one recalled or reinstated, a recalled one reinstated.";
+    STATE_FORBIDS "state-forbids" CONFLICT "Its state forbids it"
+        "A draft can be written, frozen or published, a frozen one thawed or published. A revision in force can be withdrawn, recalled or superseded by publishing a newer one, a superseded one withdrawn or recalled, a withdrawn one recalled or reinstated, a recalled one reinstated.";
+    FREEZE_FIRST "freeze-first" CONFLICT "The draft must be frozen first"
+        "The service is set to publish only what a second person has looked at. POST the draft's freeze; somebody else then publishes it.";
+    SECOND_PERSON "second-person-needed" FORBIDDEN "A second person must publish it"
+        "Who wrote a draft last or froze it may not publish it. Another publisher's token may; one got by rotating a token stands for the same person.";
     NOT_IN_FORCE "not-in-force" CONFLICT "The revision is not in force"
         "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force.";
     STOP_SHEET_FIRST "stop-sheet-first" CONFLICT "Read the stop sheet first"

@@ -39,7 +39,14 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
         let here = format!("http://{}", api.local_addr()?);
         let public = config.public_address.as_ref().unwrap_or(&here);
         let channels = config.sending.channels().map_err(|error| Failure::Usage(error.to_string()))?;
-        let service = open(&config.kept, config.supplier, public, channels).await?;
+        let opening = Opening {
+            kept: &config.kept,
+            supplier: config.supplier,
+            public,
+            channels,
+            second_approver: config.second_approver,
+        };
+        let service = open(opening).await?;
         if let Some(first) = service.first_token().await? {
             println!("Publisher token, shown this once: {}", first.token);
         }
@@ -51,14 +58,30 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
     })
 }
 
-/// The service over what is kept, reached at the address `public`; a data directory that is missing is created for this user only,
-/// and the key that signs packs is made in it unless another is given.
-pub async fn open(kept: &Kept, supplier: String, public: &str, channels: Channels) -> Result<Arc<Service>, Failure> {
+/// What a service is opened with.
+pub struct Opening<'a> {
+    /// Where things are kept.
+    pub kept: &'a Kept,
+    /// Name of the supplier.
+    pub supplier: String,
+    /// Address that people reach it at.
+    pub public: &'a str,
+    /// Over what holders of kits are told.
+    pub channels: Channels,
+    /// Whether a second person must look at a draft before it is published.
+    pub second_approver: bool,
+}
+
+/// The service over what is kept; a data directory that is missing is created for this user only, and the key that signs packs is
+/// made in it unless another is given.
+pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
+    let Opening { kept, supplier, public, channels, second_approver } = opening;
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
     let sealing = Sealing::new(key::of(kept)?, public);
     let service = Service::new(store, Arc::new(SystemClock), supplier);
-    Ok(Arc::new(service.sealed_with(sealing).telling_over(channels)))
+    let service = service.sealed_with(sealing).telling_over(channels).wanting_second_approver(second_approver);
+    Ok(Arc::new(service))
 }
 
 /// Creates a directory that only this user can look into, where it is missing.

@@ -70,6 +70,8 @@ pub struct Config {
     pub trusted_proxies: TrustedProxies,
     /// Name of the supplier.
     pub supplier: String,
+    /// Whether a second person must look at a draft before it is published.
+    pub second_approver: bool,
     /// Where things are kept.
     pub kept: Kept,
     /// Where holders of kits are told of notices and recalls.
@@ -125,6 +127,7 @@ impl Config {
             })?
             .unwrap_or_default(),
             supplier: required(sources, "supplier")?,
+            second_approver: required(sources, "second-approver")?,
             kept: Kept {
                 data: required(sources, "data")?,
                 database: sources.get("database").map(|found| found.value.clone()),

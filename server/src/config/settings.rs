@@ -56,6 +56,12 @@ pub const SETTINGS: &[Setting] = &[
         "Addresses and networks of reverse proxies whose X-Forwarded-For is believed, such as 127.0.0.1,10.0.0.0/8",
     ),
     plain("supplier", "NAME", Some("The supplier of this kit"), "Name of the supplier, printed on every page"),
+    plain(
+        "second-approver",
+        "TRUTH",
+        Some("false"),
+        "true to publish only a frozen draft, and only by somebody else than who wrote and froze it",
+    ),
     plain("data", "DIR", Some("data"), "Directory for the database and the issued packs; created when missing"),
     secret(
         "database",

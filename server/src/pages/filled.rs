@@ -61,6 +61,8 @@ impl Filled {
             | ServiceError::ConditionFailed(_)
             | ServiceError::NothingChanged(_)
             | ServiceError::StateForbids { .. }
+            | ServiceError::FreezeFirst
+            | ServiceError::SecondPerson
             | ServiceError::WrongCode
             | ServiceError::KeyReused
             | ServiceError::TooManyAttempts { .. }) => whole(error.to_string()),

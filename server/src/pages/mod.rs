@@ -16,6 +16,7 @@ mod notices;
 mod page_status;
 mod publish;
 mod raise;
+mod review;
 mod revision;
 mod sign_in;
 mod stop_sheet;
@@ -56,6 +57,8 @@ pub fn router() -> Router<App> {
         .route("/designs", get(designs::list))
         .route("/designs/{design}", get(designs::read))
         .route("/designs/{design}/draft", get(designs::draft))
+        .route("/designs/{design}/draft/freeze", post(review::freeze))
+        .route("/designs/{design}/draft/thaw", post(review::thaw))
         .route("/designs/{design}/publish", get(publish::form).post(publish::publish))
         .route("/designs/{design}/notices/new", get(raise::form).post(raise::raise))
         .route("/designs/{design}/revisions/{letter}", get(revision::read))

@@ -37,13 +37,25 @@ pub enum ServiceError {
     #[error("No recall of revision {0} stands here.")]
     NotRecalled(String),
     /// The state of a revision does not allow the step.
-    #[error("Revision {letter} is {state}, and this cannot be done to it now.")]
+    #[error("{what} is {state}, so that this cannot be done to it now. {possible}")]
     StateForbids {
-        /// Letter.
-        letter: String,
+        /// `Revision B`, or `The draft`.
+        what: String,
         /// Its state.
         state: &'static str,
+        /// A sentence that says what can be done.
+        possible: &'static str,
     },
+    /// A second person must look at a draft before it is published.
+    #[error(
+        "This service publishes only what a second person has looked at. Freeze the draft; then somebody else, who neither wrote nor froze it, publishes it."
+    )]
+    FreezeFirst,
+    /// The caller is no second person.
+    #[error(
+        "You wrote or froze this draft, so that somebody else has to publish it, with a publisher's token of their own."
+    )]
+    SecondPerson,
     /// No kit may be sold with the revision or moved to it.
     #[error("Revision {letter} is {state}: it takes no more kits. Choose one that is in force.")]
     TakesNoKits {

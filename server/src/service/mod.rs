@@ -32,6 +32,7 @@ mod pages;
 mod principal;
 mod publish;
 mod readiness;
+mod review;
 mod revisions;
 mod saves;
 mod sessions;
@@ -71,6 +72,7 @@ pub use packs::{NewPack, PackView};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};
+pub use review::{DraftState, ReviewView};
 pub use revisions::RevisionView;
 pub use saves::{Restore, SaveView};
 pub use sessions::SESSION_LASTS;
@@ -131,6 +133,7 @@ pub struct Service {
     engine: Engine,
     clock: Arc<dyn Clock>,
     supplier: String,
+    second_approver: bool,
     downloads: DownloadLog,
     sealing: Option<Sealing>,
     compared: Compared,
@@ -160,6 +163,7 @@ impl Service {
             engine: Engine::new(Arc::clone(&metrics)),
             clock,
             supplier,
+            second_approver: false,
             sealing: None,
             metrics,
             readiness: Readiness::default(),

@@ -21,6 +21,7 @@ pub mod notices;
 pub mod pack_jobs;
 pub mod packs;
 pub mod probe;
+pub mod reviews;
 pub mod revisions;
 pub mod sessions;
 pub mod sign_in;
