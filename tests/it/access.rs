@@ -97,6 +97,10 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/kits/{serial}/access-code", [401, 201, 201, 404, 404]),
     ("PUT", "/v1/kits/{serial}/boxes", SUPPLIER),
     ("GET", "/v1/kits/{serial}/boxes", HOLDER),
+    // Put and lifted, so that packs can be had again.
+    ("POST", "/v1/kits/{serial}/holds", [401, 201, 403, 404, 404]),
+    ("GET", "/v1/kits/{serial}/holds", HOLDER),
+    ("POST", "/v1/kits/{serial}/holds/{hold}/lifting", [401, 200, 403, 404, 404]),
     ("POST", "/v1/kits/{serial}/notes", [401, 201, 201, 404, 404]),
     ("GET", "/v1/kits/{serial}/notes", SUPPLIER),
     ("GET", "/v1/kits/{serial}/moves", HOLDER),
@@ -139,6 +143,7 @@ fn filled(path: &str) -> String {
         .replace("{code}", "AE")
         .replace("{save}", "1")
         .replace("{notice}", "1")
+        .replace("{hold}", "1")
         .replace("{token}", "none")
         .replace("{customer}", "none")
         .replace("{delivery}", "none")
@@ -154,6 +159,8 @@ fn body(method: &str, path: &str) -> Option<String> {
             json!({"reason": "A test."})
         }
         ("POST", path) if path.ends_with("/recall") => a_recall(),
+        ("POST", path) if path.ends_with("/holds") => json!({"reason": "A test.", "ask": "The supplier."}),
+        ("POST", path) if path.ends_with("/lifting") => json!({"reason": "A test."}),
         ("POST", "/v1/designs/{design}/draft/restoration") => json!({"save": 1}),
         ("POST", "/v1/design-files") => json!({"format": "x", "id": "x", "name": "x", "revisions": [], "sha256": ""}),
         ("POST", "/v1/kits") => new_kit("K-9", "frame", "A"),
@@ -252,6 +259,7 @@ fn a_foreign_kit_looks_like_no_kit_at_all() {
         ("/v1/kits/K-2/boxes", "/v1/kits/K-404/boxes"),
         ("/v1/kits/K-2/moves", "/v1/kits/K-404/moves"),
         ("/v1/kits/K-2/notes", "/v1/kits/K-404/notes"),
+        ("/v1/kits/K-2/holds", "/v1/kits/K-404/holds"),
         ("/v1/kits/K-2/notices", "/v1/kits/K-404/notices"),
         ("/v1/kits/K-2/measurements/history", "/v1/kits/K-404/measurements/history"),
         ("/v1/kits/K-2/packs/1", "/v1/kits/K-404/packs/1"),

@@ -23,6 +23,7 @@ mod drawings;
 mod examples;
 mod fixtures;
 mod hardening;
+mod holds;
 mod immutability;
 mod joints;
 mod kits;

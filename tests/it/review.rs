@@ -105,7 +105,8 @@ async fn that_nobody_else_looked_is_on_record() {
     freeze(&server, &first, "frame").expect(200);
     publish(&server, &second, "frame", &etag).expect(201);
     let mut records = server.data.open().await;
-    let alone = records.lines("SELECT subject FROM audit WHERE action = 'publish-without-second-person' ORDER BY number").await;
+    let alone =
+        records.lines("SELECT subject FROM audit WHERE action = 'publish-without-second-person' ORDER BY number").await;
     assert_eq!(alone, ["designs/frame/revisions/A", "designs/frame/revisions/B"]);
     let steps = records.lines("SELECT step FROM draft_reviews ORDER BY number").await;
     assert_eq!(steps, ["frozen", "published", "frozen", "published"]);

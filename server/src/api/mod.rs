@@ -17,6 +17,7 @@ mod drawings;
 mod examples;
 mod finish;
 mod health;
+mod holds;
 mod joint;
 mod joints;
 mod kit_imports;
@@ -130,6 +131,8 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(kit_imports::create))
         .routes(routes!(access_code::renew))
         .routes(routes!(boxes::write, boxes::read))
+        .routes(routes!(holds::put, holds::list))
+        .routes(routes!(holds::lift))
         .routes(routes!(moves::create, moves::list))
         .routes(routes!(notes::add, notes::list))
         .routes(routes!(measurements::add, measurements::read))

@@ -174,6 +174,9 @@ impl From<ServiceError> for Problem {
                 Self::new(&kinds::NOT_IN_FORCE, detail)
             }
             ServiceError::StopSheetFirst { .. } => Self::new(&kinds::STOP_SHEET_FIRST, detail),
+            ServiceError::OnHold { .. } => Self::new(&kinds::ON_HOLD, detail),
+            ServiceError::HeldAlready { .. } => Self::new(&kinds::HELD_ALREADY, detail),
+            ServiceError::UnknownHold { .. } => Self::new(&kinds::UNKNOWN_HOLD, detail),
             ServiceError::FileRefused(errors) => Self::new(&kinds::FILE_REFUSED, detail).with_errors(errors),
             ServiceError::UnknownCustomer(_) => Self::new(&kinds::UNKNOWN_CUSTOMER, detail),
             ServiceError::IsThere { .. } => Self::new(&kinds::IS_THERE, detail),

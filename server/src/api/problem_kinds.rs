@@ -51,6 +51,8 @@ kinds! {
         "No notice with this number concerns the design or kit. GET its notices lists them.";
     UNKNOWN_CUSTOMER "unknown-customer" NOT_FOUND "Unknown customer"
         "No customer has this id. GET /v1/customers finds them by name or address.";
+    UNKNOWN_HOLD "unknown-hold" NOT_FOUND "Unknown hold"
+        "The kit has no hold with this number. GET its holds lists them.";
     UNKNOWN_PACK "unknown-pack" NOT_FOUND "Unknown pack"
         "The kit has no pack with this number. GET its packs lists those issued.";
     UNKNOWN_DELIVERY "unknown-delivery" NOT_FOUND "Unknown delivery"
@@ -113,6 +115,10 @@ kinds! {
         "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force.";
     STOP_SHEET_FIRST "stop-sheet-first" CONFLICT "Read the stop sheet first"
         "The revision is recalled. Its packs are handed out only after the stop sheet of the kit was acknowledged.";
+    ON_HOLD "kit-on-hold" CONFLICT "The kit is on hold"
+        "In a dispute or after a theft the supplier hands out nothing to build the kit from: no pack is issued or downloaded, and its builder's token opens no sheets. Stop sheets and notices stay open. The detail says whom to ask.";
+    HELD_ALREADY "held-already" CONFLICT "The kit is on hold already"
+        "A kit has one hold at a time. Lift the one that stands first.";
     NOTHING_CHANGED "nothing-changed" CONFLICT "Nothing changed since the last revision"
         "A revision with the same content as the last would only puzzle its readers.";
     DESIGN_HAS_ERRORS "design-has-errors" UNPROCESSABLE_ENTITY "The design has errors"

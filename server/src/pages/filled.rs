@@ -55,6 +55,7 @@ impl Filled {
                 .map(|finding| FieldError { pointer: "/acknowledge".to_owned(), detail: finding.message })
                 .collect(),
             error @ (ServiceError::KitExists(_)
+            | ServiceError::HeldAlready { .. }
             | ServiceError::TakesNoKits { .. }
             | ServiceError::UnknownRevision { .. }
             | ServiceError::UnknownDesign(_)

@@ -5,6 +5,7 @@ mod deed;
 mod designs;
 mod failed;
 mod filled;
+mod hold;
 mod home;
 mod import;
 mod jobs;
@@ -50,6 +51,8 @@ pub fn router() -> Router<App> {
         .route("/kits/{serial}/card", post(kits::card))
         .route("/kits/{serial}/packs", post(kit::issue))
         .route("/kits/{serial}/packs/{number}", get(kit::download))
+        .route("/kits/{serial}/holds", get(hold::form).post(hold::put))
+        .route("/kits/{serial}/holds/{hold}/lifting", post(hold::lift))
         .route("/kits/{serial}/measurements", get(measure::form).post(measure::add))
         .route("/kits/{serial}/notices/{number}/seen", post(builder::seen))
         .route("/kits/{serial}/notices/{number}/done", post(builder::done))

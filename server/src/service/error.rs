@@ -77,6 +77,32 @@ pub enum ServiceError {
         /// Letter of the revision.
         letter: String,
     },
+    /// Nothing of the kit is handed out for the present.
+    #[error(
+        "Kit {kit} is on hold: the supplier hands out nothing to build it from for the present. Whom to ask: {ask} (Stop sheets and notices of the kit stay open.)"
+    )]
+    OnHold {
+        /// Serial.
+        kit: String,
+        /// Whom to ask.
+        ask: String,
+    },
+    /// A kit has one hold at a time.
+    #[error("Kit {kit} is on hold already; lift hold {number} before you put another.")]
+    HeldAlready {
+        /// Serial.
+        kit: String,
+        /// Number of the hold that stands.
+        number: i64,
+    },
+    /// No such hold.
+    #[error("Kit {kit} has no hold {number}; GET its holds lists them.")]
+    UnknownHold {
+        /// Serial.
+        kit: String,
+        /// Number asked for.
+        number: i64,
+    },
     /// A design file that does not hold.
     #[error("This design file is not as it was exported, so nothing of it was taken in; see errors.")]
     FileRefused(Vec<FieldError>),

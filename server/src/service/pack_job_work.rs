@@ -214,6 +214,7 @@ fn problem(error: &ServiceError) -> PackJobProblem {
     let code = match error {
         ServiceError::KitHasMoved { .. } => "kit-has-moved",
         ServiceError::IssuesNoPacks(_) => "not-in-force",
+        ServiceError::OnHold { .. } => "kit-on-hold",
         ServiceError::DesignHasErrors(_) => "design-has-errors",
         ServiceError::NotMeasurable(_) => "not-measurable",
         ServiceError::NotDrawn { .. } => "not-drawn",

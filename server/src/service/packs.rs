@@ -1,5 +1,6 @@
 //! Packs: drawn once when issued, kept byte for byte, handed out ever after.
 
+use super::holds::must_not_be_held;
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
 use super::sheets::RevisionSheets;
@@ -228,7 +229,7 @@ impl Service {
     pub async fn pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackView, ServiceError> {
         self.downloads.flush().await;
         let mut read = self.store.read().await?;
-        let row = readable_pack(&mut read, who, serial, number).await?;
+        let (_, row) = readable_pack(&mut read, who, serial, number).await?;
         let downloads = downloads::count(&mut read, serial, row.number).await?;
         Ok(PackView::of(row, downloads))
     }
@@ -237,8 +238,9 @@ impl Service {
     pub async fn pack_file(&self, who: &Principal, serial: &str, number: &str) -> Result<PackFile, ServiceError> {
         let row = {
             let mut read = self.store.read().await?;
-            let row = readable_pack(&mut read, who, serial, number).await?;
+            let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
             must_not_stop(&mut read, serial, &row.revision).await?;
+            must_not_be_held(&mut read, &kit).await?;
             row
         };
         let bytes = self.store.blobs().read(&row.sha256).await?;
@@ -249,7 +251,9 @@ impl Service {
     pub async fn pack_manifest(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
         let row = {
             let mut read = self.store.read().await?;
-            readable_pack(&mut read, who, serial, number).await?
+            let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
+            must_not_be_held(&mut read, &kit).await?;
+            row
         };
         if row.manifest_sha256.is_empty() {
             return Err(ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() });
@@ -299,20 +303,26 @@ impl Service {
     }
 }
 
-/// No pack of a recalled revision is issued.
+/// No pack of a recalled revision is issued, nor one for a kit on hold.
 async fn may_issue(conn: &mut Conn, kit: &KitRow) -> Result<(), ServiceError> {
     let states = states::of_design(conn, &kit.design).await?;
     if states.of(&kit.revision) == RevisionState::Recalled {
         return Err(ServiceError::IssuesNoPacks(kit.revision.clone()));
     }
-    Ok(())
+    must_not_be_held(conn, kit).await
 }
 
-async fn readable_pack(conn: &mut Conn, who: &Principal, serial: &str, number: &str) -> Result<PackRow, ServiceError> {
-    readable_kit(conn, who, serial).await?;
+async fn readable_pack(
+    conn: &mut Conn,
+    who: &Principal,
+    serial: &str,
+    number: &str,
+) -> Result<(KitRow, PackRow), ServiceError> {
+    let kit = readable_kit(conn, who, serial).await?;
     let found = match number.parse() {
         Ok(number) => packs::find(conn, serial, number).await?,
         Err(_) => None,
     };
-    found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })
+    let pack = found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })?;
+    Ok((kit, pack))
 }

@@ -12,6 +12,7 @@ pub mod designs;
 pub mod downloads;
 pub mod drafts;
 pub mod erasures;
+pub mod holds;
 pub mod idempotency;
 pub mod kits;
 pub mod measurements;

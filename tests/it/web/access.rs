@@ -7,6 +7,7 @@ use crate::fixtures::two_kits;
 const PAGES: &[(&str, [u16; 5])] = &[
     ("/kits/K-1", [303, 200, 200, 200, 404]),
     ("/kits/K-1/measurements", [303, 200, 200, 200, 404]),
+    ("/kits/K-1/holds", [303, 200, 403, 404, 404]),
     ("/kits/K-1/packs/1", [303, 200, 200, 200, 404]),
     ("/kits/K-1/packs/9", [303, 404, 404, 404, 404]),
     ("/kits/K-1/stop-sheets/A", [303, 404, 404, 404, 404]),
@@ -33,6 +34,8 @@ const FORMS: &[(&str, [Option<u16>; 3])] = &[
     ("/kits/new", [Some(403), Some(404), Some(404)]),
     ("/kits/import", [Some(403), Some(404), Some(404)]),
     ("/kits/K-1/card", [None, Some(404), Some(404)]),
+    ("/kits/K-1/holds", [Some(403), Some(404), Some(404)]),
+    ("/kits/K-1/holds/1/lifting", [Some(403), Some(404), Some(404)]),
     ("/kits/K-1/packs", [None, Some(404), Some(404)]),
     ("/kits/K-1/measurements", [None, None, Some(404)]),
     ("/kits/K-1/notices/1/seen", [None, None, Some(404)]),

@@ -23,6 +23,7 @@ fn every_page_is_built_to_be_read_by_everyone() {
         (&builder, "/kits/K-1/measurements"),
         (&desk, "/kits"),
         (&desk, "/kits/new"),
+        (&desk, "/kits/K-1/holds"),
         (&desk, "/kits/import"),
         (&desk, "/designs"),
         (&desk, "/designs/frame"),
