@@ -45,6 +45,9 @@ pub struct HoldView {
     /// When it was lifted; absent while it stands.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lifted_at: Option<String>,
+    /// Id of the token that lifted it; only the supplier's people see it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lifted_by: Option<String>,
     /// Why it was lifted; only the supplier's people see it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lift_reason: Option<String>,
@@ -61,6 +64,7 @@ impl HoldView {
             at: row.at,
             by: own.then_some(row.token),
             lifted_at: row.lifted_at,
+            lifted_by: row.lifted_by.filter(|_| own),
             lift_reason: (own && lifted).then_some(row.lift_reason),
         }
     }
