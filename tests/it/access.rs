@@ -85,6 +85,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/pack-jobs/{job}/events", SUPPLIER),
     ("GET", "/v1/pages/{code}", EVERYONE),
     ("GET", "/v1/public-key", EVERYONE),
+    ("GET", "/v1/designs/{design}/status", EVERYONE),
     ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
     ("POST", "/v1/tokens", [401, 201, 403, 404, 404]),
     ("GET", "/v1/tokens", [401, 200, 403, 404, 404]),

@@ -77,7 +77,7 @@ fn the_example_has_every_setting_and_nothing_else() {
     let setting = |line: &str| line.strip_prefix('#').filter(|rest| !rest.starts_with(' ')).unwrap_or(line).to_owned();
     let all: Vec<String> = example.lines().map(setting).collect();
     std::fs::write(folder.path().join("all.toml"), all.join("\n").replace("/etc/matchmark", here)).unwrap();
-    for secret in ["database-url", "signing-key", "s3-secret", "webhook-secret", "smtp"] {
+    for secret in ["database-url", "signing-key", "status-key", "s3-secret", "webhook-secret", "smtp"] {
         std::fs::write(folder.path().join(secret), "a secret\n").unwrap();
     }
     let text = lines(&show(folder.path(), &["--config", "all.toml"], &[]));

@@ -45,6 +45,7 @@ mod sign_in;
 mod sinks;
 mod solids;
 mod states;
+mod status;
 mod stock_plans;
 mod support;
 mod web;

@@ -46,6 +46,7 @@ mod sheets;
 mod sign_in;
 mod solids;
 mod states;
+mod status;
 mod stock_csv;
 mod stock_news;
 mod stock_plan;
@@ -162,6 +163,7 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(pack_jobs::kits))
         .routes(routes!(pack_jobs::events))
         .routes(routes!(pack_jobs::cancel))
+        .routes(routes!(status::read))
         .routes(routes!(page_status::status))
         .routes(routes!(page_status::public_key))
         .routes(routes!(tokens::builder))

@@ -38,7 +38,13 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             data.display()
         )));
     }
-    let kept = Kept { data, database: options.database.clone(), signing_key: None, blobs: BlobsAt::Directory };
+    let kept = Kept {
+        data,
+        database: options.database.clone(),
+        signing_key: None,
+        status_key: None,
+        blobs: BlobsAt::Directory,
+    };
     Runtime::new()?.block_on(async {
         let listener = serve::bind(options.listen).await?;
         let public = format!("http://{}", listener.local_addr()?);

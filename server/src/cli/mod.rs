@@ -12,6 +12,7 @@ mod log;
 mod pack;
 mod restore;
 mod serve;
+mod status;
 mod stock_plan;
 mod verify;
 
@@ -57,7 +58,8 @@ enum Command {
     Backup(backup::Options),
     /// Restore a backup into an empty place.
     Restore(restore::Options),
-    /// Check a pack or a page's code against the supplier's public key, a backup, or all that is kept: exit 0 when all is well.
+    /// Check a pack, a page's code or the status of a design against the supplier's public key, a backup, or all that is kept: exit 0
+    /// when all is well.
     Verify(verify::Options),
 }
 

@@ -78,7 +78,7 @@ pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
     let Opening { kept, supplier, public, channels, second_approver } = opening;
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
-    let sealing = Sealing::new(key::of(kept)?, public);
+    let sealing = Sealing::new(key::of(kept)?, key::of_status(kept)?, public);
     let service = Service::new(store, Arc::new(SystemClock), supplier);
     let service = service.sealed_with(sealing).telling_over(channels).wanting_second_approver(second_approver);
     Ok(Arc::new(service))

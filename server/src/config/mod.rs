@@ -93,6 +93,8 @@ pub struct Kept {
     pub database: Option<Secret>,
     /// The key that signs pages, if it does not lie in the data directory.
     pub signing_key: Option<Secret>,
+    /// The key that signs what is said of designs, if it is another.
+    pub status_key: Option<Secret>,
     /// Where the bytes of packs are.
     pub blobs: BlobsAt,
 }
@@ -132,6 +134,7 @@ impl Config {
                 data: required(sources, "data")?,
                 database: sources.get("database").map(|found| found.value.clone()),
                 signing_key: sources.get("signing-key").map(|found| found.value.clone()),
+                status_key: sources.get("status-key").map(|found| found.value.clone()),
                 blobs: blobs(sources)?,
             },
             sending: SendSettings {

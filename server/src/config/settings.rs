@@ -75,6 +75,12 @@ pub const SETTINGS: &[Setting] = &[
         Kind::NoFlag,
         "Key that signs pages, as `matchmark key` makes it; when absent, signing.key in the data directory, made at the first start",
     ),
+    secret(
+        "status-key",
+        "HEX",
+        Kind::NoFlag,
+        "Key that signs the status of designs, made likewise; that of pages when absent",
+    ),
     plain(
         "s3-bucket",
         "NAME",
