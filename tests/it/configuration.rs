@@ -41,6 +41,7 @@ const PLAIN: &[(&str, &str, &str, &str)] = &[
     ("supplier", "One", "Two", "Three"),
     ("second-approver", "true", "false", "true"),
     ("s3-region", "one", "two", "three"),
+    ("min-free-disk", "1", "2", "3"),
     ("metrics-listen", "off", "127.0.0.1:1004", "127.0.0.1:1005"),
     ("log", "error", "warn", "debug"),
     ("log-format", "json", "text", "json"),

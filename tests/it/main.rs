@@ -48,4 +48,5 @@ mod states;
 mod status;
 mod stock_plans;
 mod support;
+mod sweep;
 mod web;

@@ -14,7 +14,9 @@ fn another(server: &Server, token: &str) -> String {
 }
 
 /// Who writes, who freezes (nobody when absent), who publishes, and how that is answered.
-const TABLE: &[(usize, Option<usize>, usize, (u16, &str))] = &[
+type Row = (usize, Option<usize>, usize, (u16, &'static str));
+
+const TABLE: &[Row] = &[
     (0, None, 0, (409, "freeze-first")),
     (0, None, 1, (409, "freeze-first")),
     (0, Some(0), 0, (403, "second-person-needed")),

@@ -54,6 +54,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             public: &public,
             channels: Channels::default(),
             second_approver: false,
+            min_free_disk: 0,
         };
         let service = serve::open(opening).await?;
         let demo = service.load_demo().await?;

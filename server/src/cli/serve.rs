@@ -45,6 +45,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             public,
             channels,
             second_approver: config.second_approver,
+            min_free_disk: config.min_free_disk,
         };
         let service = open(opening).await?;
         if let Some(first) = service.first_token().await? {
@@ -70,17 +71,20 @@ pub struct Opening<'a> {
     pub channels: Channels,
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
+    /// Bytes of disk that must be left.
+    pub min_free_disk: u64,
 }
 
 /// The service over what is kept; a data directory that is missing is created for this user only, and the key that signs packs is
 /// made in it unless another is given.
 pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
-    let Opening { kept, supplier, public, channels, second_approver } = opening;
+    let Opening { kept, supplier, public, channels, second_approver, min_free_disk } = opening;
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
     let sealing = Sealing::new(key::of(kept)?, key::of_status(kept)?, public);
     let service = Service::new(store, Arc::new(SystemClock), supplier);
     let service = service.sealed_with(sealing).telling_over(channels).wanting_second_approver(second_approver);
+    let service = service.needing_free_disk(min_free_disk);
     Ok(Arc::new(service))
 }
 
@@ -100,6 +104,7 @@ pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Fail
     let (stop, stopped) = watch::channel(false);
     let jobs = tokio::spawn(Arc::clone(&service).work_on_pack_jobs());
     let deliveries = tokio::spawn(Arc::clone(&service).deliver());
+    let sweep = tokio::spawn(Arc::clone(&service).sweep());
     let asked = async {
         if let Err(error) = listen::asked_to_stop().await {
             tracing::error!(%error, "signals cannot be heard");
@@ -119,7 +124,7 @@ pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Fail
         }
     };
     tokio::join!(asked, api, metrics);
-    for (what, task) in [("jobs", jobs), ("deliveries", deliveries)] {
+    for (what, task) in [("jobs", jobs), ("deliveries", deliveries), ("orphaned blobs", sweep)] {
         if let Err(error) = task.await {
             tracing::error!(%error, "the work on {what} broke off");
         }

@@ -72,6 +72,8 @@ pub struct Config {
     pub supplier: String,
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
+    /// Bytes of disk that must be left for the service to be ready.
+    pub min_free_disk: u64,
     /// Where things are kept.
     pub kept: Kept,
     /// Where holders of kits are told of notices and recalls.
@@ -98,6 +100,9 @@ pub struct Kept {
     /// Where the bytes of packs are.
     pub blobs: BlobsAt,
 }
+
+/// Bytes in what disks are sold by.
+const MEGABYTE: u64 = 1_000_000;
 
 /// The form of the log.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -130,6 +135,7 @@ impl Config {
             .unwrap_or_default(),
             supplier: required(sources, "supplier")?,
             second_approver: required(sources, "second-approver")?,
+            min_free_disk: required::<u64>(sources, "min-free-disk")?.saturating_mul(MEGABYTE),
             kept: Kept {
                 data: required(sources, "data")?,
                 database: sources.get("database").map(|found| found.value.clone()),

@@ -106,6 +106,12 @@ pub const SETTINGS: &[Setting] = &[
         "Whom their mail comes from, such as \"Quillmoor Frameworks <kits@mail.example>\"",
     ),
     plain(
+        "min-free-disk",
+        "MB",
+        Some("500"),
+        "With less room left on the disk of the data directory, /readyz says not ready",
+    ),
+    plain(
         "metrics-listen",
         "ADDRESS",
         Some("127.0.0.1:8428"),

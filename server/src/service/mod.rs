@@ -46,6 +46,7 @@ mod status;
 mod stock_plans;
 mod stop_sheets;
 mod support;
+mod sweep;
 mod tokens;
 mod touched;
 mod valid;
@@ -87,6 +88,7 @@ pub use status::STATUS_LASTS;
 pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use stop_sheets::StopSheet;
 pub use support::{KitAnswer, LookUp};
+pub use sweep::ORPHANS_STAY;
 pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
 pub use touched::{Counts, Touched};
 
@@ -138,6 +140,8 @@ pub struct Service {
     clock: Arc<dyn Clock>,
     supplier: String,
     second_approver: bool,
+    /// Bytes; with less disk left the service is not ready.
+    min_free_disk: u64,
     downloads: DownloadLog,
     sealing: Option<Sealing>,
     compared: Compared,
@@ -168,6 +172,7 @@ impl Service {
             clock,
             supplier,
             second_approver: false,
+            min_free_disk: 0,
             sealing: None,
             metrics,
             readiness: Readiness::default(),

@@ -17,7 +17,7 @@ use matchmark_core::pack::{CheckBars, Paper, Print, Since, Units};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-/// How often issuing starts again when another pack of the same kit was issued meanwhile.
+/// How often issuing starts again when another pack of the same kit was issued meanwhile, or its blobs were swept away.
 const ATTEMPTS: usize = 5;
 
 /// A pack to issue. What is absent is as in the kit's last pack; in its first pack A4, common office paper, true check bars.
@@ -175,7 +175,10 @@ impl Service {
                 return Ok(answer);
             }
             may_issue(&mut write, &kit).await?;
-            if packs::next_number(&mut write, serial).await? != number {
+            let blobs = self.store.blobs();
+            let kept = blobs.has(&sha256).await? && blobs.has(&manifest_sha256).await?;
+            // Without its blobs a sweep came between: see `store::sweep`.
+            if packs::next_number(&mut write, serial).await? != number || !kept {
                 continue;
             }
             let row = PackRow {

@@ -12,6 +12,17 @@ pub enum StoreError {
     /// A row that is referred to does not exist.
     #[error("a row that is referred to does not exist")]
     Dangling,
+    /// Hardly any room is left.
+    #[error("{free} bytes of disk are left, less than the {least} that min-free-disk asks for")]
+    DiskLow {
+        /// Bytes left.
+        free: u64,
+        /// Bytes wanted.
+        least: u64,
+    },
+    /// Removing blobs took so long that others waited.
+    #[error("orphaned blobs could not be removed in time")]
+    SweepTooSlow,
     /// Text with a character that no database column takes.
     #[error("text must not hold the character U+0000")]
     NulInText,

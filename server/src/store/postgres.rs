@@ -25,6 +25,11 @@ pub async fn open(address: &str) -> Result<Database, StoreError> {
     let options = options(address)?;
     let mut migrating: PgConnection = options.connect().await?;
     MIGRATIONS.run(&mut migrating).await?;
+    pools(options).await
+}
+
+/// The connections that a process works with.
+pub async fn pools(options: PgConnectOptions) -> Result<Database, StoreError> {
     let options = options.options([
         ("statement_timeout", "30s"),
         // A process that hangs in the middle of a write must not stop the others for ever.
@@ -54,7 +59,7 @@ pub async fn migrate_to(conn: &mut PgConnection, schema: &[i64]) -> Result<(), S
     Ok(Migrator::with_migrations(steps).run(conn).await?)
 }
 
-fn options(address: &str) -> Result<PgConnectOptions, StoreError> {
+pub fn options(address: &str) -> Result<PgConnectOptions, StoreError> {
     if !(address.starts_with("postgres://") || address.starts_with("postgresql://")) {
         return Err(StoreError::NotPostgres);
     }

@@ -1,9 +1,10 @@
 //! Objects as files: written whole under another name, then renamed, each step made to last.
 
-use super::{Group, StoreError};
+use super::{Aged, Group, StoreError};
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use time::OffsetDateTime;
 
 /// Before the name of a file on its way.
 const NEW: &str = "new-";
@@ -36,6 +37,40 @@ impl Folder {
         .await
     }
 
+    pub async fn has(&self, group: Group, name: &str) -> Result<bool, StoreError> {
+        let path = self.0.join(group.name()).join(name);
+        blocking(move || path.try_exists()).await
+    }
+
+    pub async fn remove(&self, group: Group, name: &str) -> Result<(), StoreError> {
+        let path = self.0.join(group.name()).join(name);
+        blocking(move || match fs::remove_file(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            _ => Ok(()),
+        })
+        .await
+    }
+
+    pub async fn aged(&self, group: Group, before: OffsetDateTime) -> Result<Vec<Aged>, StoreError> {
+        let folder = self.0.join(group.name());
+        blocking(move || Ok(aged(&folder, before)?.filter(|aged| !aged.name.starts_with(NEW)).collect())).await
+    }
+
+    pub async fn remove_unfinished(&self, before: OffsetDateTime) -> Result<usize, StoreError> {
+        let folders = Group::ALL.map(|group| self.0.join(group.name()));
+        blocking(move || {
+            let mut removed = 0;
+            for folder in folders {
+                for unfinished in aged(&folder, before)?.filter(|aged| aged.name.starts_with(NEW)) {
+                    fs::remove_file(folder.join(unfinished.name))?;
+                    removed += 1;
+                }
+            }
+            Ok(removed)
+        })
+        .await
+    }
+
     pub async fn names(&self, group: Group) -> Result<Vec<String>, StoreError> {
         let folder = self.0.join(group.name());
         blocking(move || {
@@ -60,6 +95,16 @@ impl Folder {
         })
         .await
     }
+}
+
+/// What in a folder was last written before this time; what goes while it is looked at is left out.
+fn aged(folder: &Path, before: OffsetDateTime) -> io::Result<impl Iterator<Item = Aged>> {
+    let look = move |entry: fs::DirEntry| {
+        let facts = entry.metadata().ok()?;
+        let old = OffsetDateTime::from(facts.modified().ok()?) < before;
+        old.then(|| Aged { name: entry.file_name().to_string_lossy().into_owned(), bytes: facts.len() })
+    };
+    Ok(fs::read_dir(folder)?.filter_map(Result::ok).filter_map(look))
 }
 
 fn write(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<()> {
