@@ -2,20 +2,24 @@
 
 mod diagram;
 mod names;
+mod shared;
 pub(super) mod side;
 mod strip;
 mod tiles;
+mod words;
 
 use super::check_bar;
-use super::figures::{clock, cut_and_fits, datum, end_name, other_end};
+use super::figures::{cut_and_fits, end_name};
 use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
 use super::templates::Templates;
 use super::{Content, RenderError};
-use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Text, Turn};
-use crate::sheets::{CutRow, End, Sheets, Wrap};
+use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
+use crate::sheets::{CutRow, Sheets, Wrap};
 use rayon::prelude::*;
+use shared::{Block, Grid, block, shared_page};
 use strip::Strip;
+use words::{facts, legend, list, what};
 
 /// Height of the row at the foot of the page that holds the bar across, mm.
 const FOOT: f64 = 9.0;
@@ -25,11 +29,6 @@ const SIDE: f64 = 9.0;
 const LEAST_COLUMN: f64 = 40.0;
 /// Between the parts of the page, mm.
 const GAP: f64 = 4.0;
-
-/// Between two wraps on one page, mm.
-const APART: f64 = 6.0;
-/// Least width of a column of wraps, mm.
-const COLUMN: f64 = 170.0;
 
 /// The wraps: small ones share a page, others have one of their own, and what is larger than the paper is cut into tiles.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
@@ -93,12 +92,6 @@ struct Made {
     block: Option<Block>,
 }
 
-/// A wrap with its figures, hanging down from its upper left corner.
-struct Block {
-    drawing: Drawing,
-    height: f64,
-}
-
 impl Made {
     fn of(subject: Subject, furniture: Furniture) -> Result<Self, RenderError> {
         let wrap = subject.wrap;
@@ -109,104 +102,6 @@ impl Made {
         };
         Ok(Self { title: title(wrap), alone, block: block(subject, furniture) })
     }
-}
-
-/// Places for blocks on a page: columns, each filled from the top.
-struct Grid {
-    columns: usize,
-    room: f64,
-    column: usize,
-    used: f64,
-}
-
-impl Grid {
-    fn new(furniture: Furniture) -> Self {
-        let area = block_area(furniture);
-        let columns = std::iter::successors(Some(1_usize), |count| Some(count + 1))
-            .take_while(|count| *count == 1 || column_width(area, *count) >= COLUMN)
-            .last()
-            .unwrap_or(1);
-        Self { columns, room: area.height, column: 0, used: 0.0 }
-    }
-
-    /// Whether a block of this height still finds a place; takes it.
-    fn take(&mut self, height: f64) -> bool {
-        if self.used > 0.0 && self.used + APART + height > self.room {
-            if self.column + 1 == self.columns {
-                return false;
-            }
-            self.column += 1;
-            self.used = 0.0;
-        }
-        self.used += if self.used > 0.0 { APART + height } else { height };
-        true
-    }
-
-    /// Corner of the block taken last, from the upper left of the page's room.
-    fn corner(&self, height: f64, area: Area) -> [f64; 2] {
-        #[allow(clippy::cast_precision_loss)]
-        let x = area.x + self.column as f64 * (column_width(area, self.columns) + GAP);
-        [x, area.top() - (self.used - height)]
-    }
-}
-
-#[allow(clippy::cast_precision_loss)]
-fn column_width(area: Area, columns: usize) -> f64 {
-    (area.width - GAP * (columns - 1) as f64) / columns as f64
-}
-
-/// Where blocks stand: beside the upright bar and above the level one.
-fn block_area(furniture: Furniture) -> Area {
-    let area = furniture.content_area();
-    Area { y: area.y + FOOT, width: area.width - SIDE - GAP, height: area.height - FOOT, ..area }
-}
-
-/// The page of the blocks gathered; one alone has a page laid out for itself.
-fn shared_page(gathered: Vec<(Made, Block)>, furniture: Furniture) -> Vec<Content> {
-    if gathered.len() < 2 {
-        return gathered.into_iter().flat_map(|(made, _)| made.alone).collect();
-    }
-    let (page, area) = (furniture.content_area(), block_area(furniture));
-    let mut grid = Grid::new(furniture);
-    let mut drawing = Drawing::default();
-    let mut bookmarks = Vec::new();
-    for (made, block) in gathered {
-        grid.take(block.height);
-        let at = grid.corner(block.height, area);
-        if grid.used > block.height {
-            let y = at[1] + APART / 2.0;
-            drawing.line([at[0], y], [at[0] + column_width(area, grid.columns), y], Pen::Edge);
-        }
-        drawing.place(&block.drawing, Placement { at, turn: Turn::None });
-        bookmarks.push(made.title);
-    }
-    drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0], furniture.issue.print.units));
-    drawing.append(check_bar::across([page.x, page.y + 2.0], furniture.issue.print.units));
-    vec![Content { is_template: true, ..Content::new(bookmarks, drawing) }]
-}
-
-/// Figures and diagrams above, strip below them, in one column; `None` when the strip is wider or the whole higher than a page.
-fn block(subject: Subject, furniture: Furniture) -> Option<Block> {
-    let wrap = subject.wrap;
-    let grid = Grid::new(furniture);
-    let area = block_area(furniture);
-    let width = column_width(area, grid.columns);
-    let strip = strip::draw(wrap, f64::INFINITY, furniture);
-    if strip.width > width {
-        return None;
-    }
-    // Drawn with its upper edge at nought.
-    let column = Area { x: 0.0, y: -area.height, width, height: area.height };
-    let (mut drawing, below) = small_heading(wrap, column, furniture);
-    let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
-    let facts_area = Area { width: width - diagram_width - GAP, ..column };
-    let facts_foot = list(&mut drawing, &facts(subject, furniture), facts_area, below, Lettering::Small, furniture);
-    let beside = [width - diagram_width, below - diagram::HEIGHT];
-    drawing.append(diagram::lengths(subject, furniture.figures(), beside));
-    drawing.append(diagram::clock(wrap, [width - diagram::CLOCK, beside[1]]));
-    let foot = facts_foot.min(beside[1]) - GAP - strip.height;
-    drawing.place(&strip.drawing, Placement { at: [0.0, foot], turn: Turn::None });
-    (-foot <= area.height).then_some(Block { drawing, height: -foot })
 }
 
 /// A page for each tile of a strip that is larger than the paper.
@@ -340,163 +235,4 @@ fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     }
     let below = flow.top() - 2.0;
     (flow.finish().pop().unwrap_or_default(), below)
-}
-
-/// The same in smaller letters.
-fn small_heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
-    let mut flow = Flow::new(furniture, area, "");
-    for line in break_lines(furniture.letters, &title(wrap), Lettering::Heading, Face::Bold, area.width) {
-        flow.line(&line, area.x, Lettering::Heading, Face::Bold);
-    }
-    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Body, Face::Regular, area.width) {
-        flow.line(&line, area.x, Lettering::Body, Face::Regular);
-    }
-    let below = flow.top() - 1.5;
-    (flow.finish().pop().unwrap_or_default(), below)
-}
-
-/// What a wrap fits to, its section and its part number.
-fn what(wrap: &Wrap, furniture: Furniture) -> String {
-    let mut line = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
-    if !wrap.part_number.is_empty() {
-        line.push_str(&format!(", part number {}", wrap.part_number));
-    }
-    line
-}
-
-/// Writes the figures one below the other; returns where the free space below begins.
-fn list(
-    drawing: &mut Drawing,
-    facts: &[String],
-    column: Area,
-    top: f64,
-    lettering: Lettering,
-    furniture: Furniture,
-) -> f64 {
-    let mut y = top;
-    for fact in facts {
-        for (index, line) in
-            break_lines(furniture.letters, fact, lettering, Face::Regular, column.width - 3.0).iter().enumerate()
-        {
-            let indent = if index == 0 { 0.0 } else { 3.0 };
-            let at = [column.x + indent, super::flow::baseline(y, lettering)];
-            drawing.text(Text::new(line, at).lettered(lettering));
-            y -= lettering.leading();
-        }
-        y -= 0.6;
-    }
-    y
-}
-
-fn facts(subject: Subject, furniture: Furniture) -> Vec<String> {
-    let (wrap, row) = (subject.wrap, subject.row);
-    let figures = furniture.figures();
-    let paper = furniture.issue.print.paper_thickness;
-    let square = wrap.other_long_point.is_none();
-    let mut facts = vec![
-        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), datum(wrap.set_out, square)),
-        format!("overall {}, long point to long point", figures.length(wrap.overall)),
-    ];
-    if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
-        facts.push(format!("clock {} from the from end's long point to the to end's", clock(degrees)));
-    }
-    if let Some(point) = wrap.long_point {
-        facts.push(format!("long point of this cut at {}", clock(point.clock_deg)));
-    }
-    if let Some(point) = wrap.other_long_point {
-        facts.push(format!("furthest point of the other end's cut at {}", clock(point.clock_deg)));
-    }
-    facts.push(format!("index line 0 deg: the side that faces {} in the frame", wrap.zero_faces));
-    facts.push(match wrap.od {
-        Some(od) => {
-            format!("tube: outer diameter {}, wall {}", figures.fine_length(od), figures.fine_length(wrap.wall))
-        }
-        None => {
-            let corner = diagram::corner_radius(&wrap.flats, wrap.circumference);
-            format!("tube: {}, outer corner radius {}", figures.size(&wrap.size), figures.fine_length(corner))
-        }
-    });
-    facts.push(format!(
-        "circumference {}, printed width {} to the closure line (paper {} allowed for)",
-        figures.fine_length(wrap.circumference),
-        figures.fine_length(wrap.on_paper(wrap.circumference, paper)),
-        figures.fine_length(paper)
-    ));
-    if wrap.largest_relief >= 0.05 {
-        facts.push(format!("largest throat {}", figures.length(wrap.largest_relief)));
-    }
-    for hole in &wrap.holes {
-        facts.push(format!(
-            "hole {}: drill {} {}, centre {} above the base line",
-            hole.hole,
-            figures.fine(hole.diameter),
-            figures.unit(),
-            figures.length(hole.at[1])
-        ));
-    }
-    for miss in &wrap.misses {
-        facts.push(format!(
-            "misses its target from {} to {}, by up to {}: no line is printed there, ask before cutting",
-            clock(miss.from_deg),
-            clock(miss.to_deg),
-            figures.length(miss.by)
-        ));
-    }
-    facts
-}
-
-/// What the kinds of lines mean: a drawing that hangs down from its origin, and its height.
-fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
-    const SAMPLE: f64 = 12.0;
-    let small = Lettering::Small;
-    let mut entries = vec![(
-        Some(Pen::Cut),
-        if wrap.cut == "square" {
-            "trim line: mark it and cut on it; it is the end of the finished part"
-        } else {
-            "outer line: mark it and cut on it; it is where the outside meets"
-        },
-    )];
-    if strip::shows_relief(wrap) {
-        entries.push((
-            Some(Pen::Relief),
-            "relief line: how far back a square cut must stand; between the lines grind from the inside only",
-        ));
-    }
-    if wrap.long_point.is_some() || wrap.other_long_point.is_some() {
-        entries
-            .push((Some(Pen::Axis), "long point of this cut, and furthest point of the other end's cut, as lettered"));
-    }
-    entries.push((Some(Pen::Thin), "index lines: set each on the line of the tube with its number"));
-    if !wrap.flats.is_empty() {
-        entries.push((
-            Some(Pen::Hidden),
-            "fold lines: edges of the flat sides; between two of them the paper goes round a corner",
-        ));
-    }
-    if !wrap.bevels.is_empty() {
-        entries.push((None, "figures along the outer line: angle between the two surfaces, degrees"));
-    }
-    let mut drawing = Drawing::default();
-    let mut y = 0.0;
-    for (pen, words) in entries {
-        if let Some(pen) = pen {
-            drawing.line([0.0, y - 1.5], [SAMPLE - 2.0, y - 1.5], pen);
-        } else {
-            let at = [1.0, super::flow::baseline(y, small)];
-            drawing.text(Text::new("90°", at).lettered(small));
-        }
-        for line in break_lines(furniture.letters, words, small, Face::Regular, area.width - SAMPLE) {
-            let at = [SAMPLE, super::flow::baseline(y, small)];
-            drawing.text(Text::new(line, at).lettered(small));
-            y -= small.leading();
-        }
-        y -= 0.5;
-    }
-    (drawing, -y)
-}
-
-/// The end that the strip's arrow points to.
-fn arrow_words(end: End) -> String {
-    format!("to the other end ({} end)", end_name(other_end(end)))
 }
