@@ -21,6 +21,7 @@ mod demo;
 mod design_file;
 mod drawings;
 mod examples;
+mod faults;
 mod fixtures;
 mod hardening;
 mod holds;

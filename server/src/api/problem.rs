@@ -86,6 +86,11 @@ impl Problem {
         self
     }
 
+    /// Whether it is of this kind.
+    pub fn is(&self, kind: &Kind) -> bool {
+        self.kind == kind
+    }
+
     /// The kind in a few words.
     pub fn title(&self) -> &'static str {
         self.kind.title
@@ -219,6 +224,9 @@ impl From<ServiceError> for Problem {
             ServiceError::JointHasErrors(findings) => Self::new(&kinds::JOINT_REFUSED, detail).with_findings(findings),
             ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
             ServiceError::Busy => Self::new(&kinds::BUSY, detail),
+            ServiceError::NoRoom => Self::new(&kinds::NO_ROOM, detail),
+            ServiceError::DiskFailed => Self::new(&kinds::DISK_FAILED, detail),
+            ServiceError::NotSynced => Self::new(&kinds::NOT_SYNCED, detail),
             ServiceError::Inconsistent(_) | ServiceError::Store(_) | ServiceError::CutOff => {
                 tracing::error!(%error, "a request failed");
                 Self::new(&kinds::INTERNAL, "The service failed; tell its operator the request id.")

@@ -141,6 +141,12 @@ kinds! {
         "A key stands for one request. The earlier request with this key had another body.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"
         "Too much is being drawn at once. Try again after the time in Retry-After.";
+    NO_ROOM "no-room" INSUFFICIENT_STORAGE "No room left"
+        "The disk of the service is full: nothing was changed, and reading goes on. Its operator has to make room; then it goes on without a restart.";
+    DISK_FAILED "disk-failed" SERVICE_UNAVAILABLE "The disk failed"
+        "The disk of the service refused to read or write, and nothing was changed. Try again; its operator finds the cause in the log.";
+    NOT_SYNCED "not-synced" SERVICE_UNAVAILABLE "The disk did not confirm a write"
+        "What was written may or may not be there. The service stops rather than build on it; after its restart send the request again with the same Idempotency-Key.";
     NOT_READY "not-ready" SERVICE_UNAVAILABLE "Not ready"
         "The database or the store of packs takes no work at present.";
     INTERNAL "internal" INTERNAL_SERVER_ERROR "The service failed"

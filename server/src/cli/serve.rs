@@ -106,8 +106,11 @@ pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Fail
     let deliveries = tokio::spawn(Arc::clone(&service).deliver());
     let sweep = tokio::spawn(Arc::clone(&service).sweep());
     let asked = async {
-        if let Err(error) = listen::asked_to_stop().await {
-            tracing::error!(%error, "signals cannot be heard");
+        tokio::select! {
+            heard = listen::asked_to_stop() => if let Err(error) = heard {
+                tracing::error!(%error, "signals cannot be heard");
+            },
+            () = service.given_up() => tracing::error!("the disk did not confirm a write: the service stops"),
         }
         service.stop();
         stop.send_replace(true);
@@ -130,5 +133,5 @@ pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Fail
         }
     }
     service.close().await;
-    Ok(ExitCode::SUCCESS)
+    Ok(if service.has_given_up() { ExitCode::FAILURE } else { ExitCode::SUCCESS })
 }

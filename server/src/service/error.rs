@@ -1,7 +1,7 @@
 //! Why a use case was refused, in words for the caller. The API gives each its status.
 
 use crate::engine::EngineError;
-use crate::store::StoreError;
+use crate::store::{DiskFault, StoreError};
 use matchmark_core::document::Finding;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -251,6 +251,21 @@ pub enum ServiceError {
     /// Too much work at once.
     #[error("The service is busy; try again in a few seconds.")]
     Busy,
+    /// No room is left.
+    #[error(
+        "There is no room left on the disk of the service, so that nothing was changed. Reading goes on; its operator has to make room."
+    )]
+    NoRoom,
+    /// The disk refused.
+    #[error(
+        "The disk of the service failed, so that nothing was changed. Try again; if it stays so, tell its operator."
+    )]
+    DiskFailed,
+    /// The disk did not confirm a write.
+    #[error(
+        "The disk did not confirm what was written. The service stops, so that nothing is built on what may not be there; its operator has to look at the disk."
+    )]
+    NotSynced,
     /// What is kept is at odds with itself.
     #[error("what is kept is at odds with itself: {0}")]
     Inconsistent(&'static str),
@@ -273,7 +288,18 @@ impl From<StoreError> for ServiceError {
                 pointer: String::new(),
                 detail: "Leave out the character U+0000.".to_owned(),
             }]),
-            other => Self::Store(other),
+            other => {
+                let fault = other.disk_fault();
+                if let Some(fault) = fault {
+                    tracing::error!(error = %other, ?fault, "the disk failed");
+                }
+                match fault {
+                    Some(DiskFault::Full) => Self::NoRoom,
+                    Some(DiskFault::Broken) => Self::DiskFailed,
+                    Some(DiskFault::NotSynced) => Self::NotSynced,
+                    None => Self::Store(other),
+                }
+            }
         }
     }
 }

@@ -157,6 +157,8 @@ pub struct Service {
     channels: Channels,
     /// True once work in the background is to end.
     stopping: watch::Sender<bool>,
+    /// True once the process must not go on.
+    given_up: watch::Sender<bool>,
 }
 
 impl Service {
@@ -182,6 +184,7 @@ impl Service {
             delivery_news: Notify::new(),
             channels: Channels::default(),
             stopping: watch::Sender::new(false),
+            given_up: watch::Sender::new(false),
         }
     }
 
@@ -193,6 +196,30 @@ impl Service {
     /// Takes no more work from now on, and tells all work in the background, and whoever waits for news of it, to end.
     pub fn stop(&self) {
         self.stopping.send_replace(true);
+    }
+
+    /// Ends the process, because the disk did not confirm a write. Trying again would succeed and prove nothing: the kernel may have
+    /// dropped what it could not write.
+    pub fn give_up(&self) {
+        self.given_up.send_replace(true);
+    }
+
+    /// Takes note of what went wrong in the background.
+    fn note(&self, error: &ServiceError) {
+        if matches!(error, ServiceError::NotSynced) {
+            self.give_up();
+        }
+    }
+
+    /// Returns when the process must not go on.
+    pub async fn given_up(&self) {
+        // It fails only when the sender is gone, and then it is time too.
+        let _ = self.given_up.subscribe().wait_for(|given_up| *given_up).await;
+    }
+
+    /// Whether the process must not go on.
+    pub fn has_given_up(&self) -> bool {
+        *self.given_up.borrow()
     }
 
     /// Returns when work in the background is to end.

@@ -44,7 +44,7 @@ mod sqlite;
 pub use blobs::Blobs;
 pub use conn::{Conn, Write};
 pub use erasures::Erasures;
-pub use error::StoreError;
+pub use error::{DiskFault, StoreError};
 pub use objects::{BlobsAt, Bucket};
 use sql::sql;
 

@@ -1,5 +1,6 @@
 //! PostgreSQL: any number of processes on one database.
 
+use super::conn::is_reusable;
 use super::database::Database;
 use super::{Conn, StoreError};
 use sqlx::ConnectOptions;
@@ -36,7 +37,8 @@ pub async fn pools(options: PgConnectOptions) -> Result<Database, StoreError> {
         ("idle_in_transaction_session_timeout", "30s"),
         ("synchronous_commit", "on"),
     ]);
-    let writers = PgPoolOptions::new().max_connections(WRITERS).connect_with(options.clone()).await?;
+    let writers =
+        PgPoolOptions::new().max_connections(WRITERS).after_release(is_reusable).connect_with(options.clone()).await?;
     let readers = PgPoolOptions::new()
         .max_connections(READERS)
         .connect_with(options.options([("default_transaction_read_only", "on")]))

@@ -1,5 +1,6 @@
 //! SQLite: one file, one process, one connection that writes.
 
+use super::conn::is_reusable;
 use super::database::Database;
 use super::{Conn, StoreError, sql};
 use sqlx::Sqlite;
@@ -33,8 +34,12 @@ pub async fn open(directory: &Path) -> Result<Database, StoreError> {
         // What is deleted or overwritten is gone from the file as well.
         .pragma("secure_delete", "on")
         .pragma("trusted_schema", "off");
-    let writer =
-        SqlitePoolOptions::new().max_connections(1).test_before_acquire(false).connect_with(options.clone()).await?;
+    let writer = SqlitePoolOptions::new()
+        .max_connections(1)
+        .test_before_acquire(false)
+        .after_release(is_reusable)
+        .connect_with(options.clone())
+        .await?;
     MIGRATIONS.run(&writer).await?;
     let readers = SqlitePoolOptions::new()
         .max_connections(READERS)

@@ -24,7 +24,9 @@ impl Folder {
 
     pub async fn put(&self, group: Group, name: &str, bytes: Vec<u8>) -> Result<(), StoreError> {
         let (folder, name) = (self.0.join(group.name()), name.to_owned());
-        blocking(move || write(&folder, &name, &bytes)).await
+        tokio::task::spawn_blocking(move || write(&folder, &name, &bytes))
+            .await
+            .map_err(|error| StoreError::Directory(io::Error::other(error)))?
     }
 
     pub async fn get(&self, group: Group, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
@@ -107,12 +109,20 @@ fn aged(folder: &Path, before: OffsetDateTime) -> io::Result<impl Iterator<Item 
     Ok(fs::read_dir(folder)?.filter_map(Result::ok).filter_map(look))
 }
 
-fn write(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<()> {
-    let mut file = tempfile::Builder::new().prefix(NEW).tempfile_in(folder)?;
-    file.write_all(bytes)?;
-    file.as_file().sync_all()?;
-    file.persist(folder.join(name))?;
-    File::open(folder)?.sync_all()
+fn write(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), StoreError> {
+    let mut file = tempfile::Builder::new().prefix(NEW).tempfile_in(folder).map_err(StoreError::Directory)?;
+    file.write_all(bytes).map_err(StoreError::Directory)?;
+    sync(file.as_file())?;
+    file.persist(folder.join(name)).map_err(|error| StoreError::Directory(error.error))?;
+    sync(&File::open(folder).map_err(StoreError::Directory)?)
+}
+
+/// A full disk may show only now, and room can be made; any other failure leaves it open what is on the disk.
+fn sync(file: &File) -> Result<(), StoreError> {
+    file.sync_all().map_err(|error| match error.kind() {
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => StoreError::Directory(error),
+        _ => StoreError::NotSynced(error),
+    })
 }
 
 async fn blocking<T: Send + 'static>(work: impl FnOnce() -> io::Result<T> + Send + 'static) -> Result<T, StoreError> {
