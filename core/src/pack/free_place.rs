@@ -9,22 +9,31 @@ const CLEAR: f64 = 0.35;
 /// Chords that stand for a curve.
 const CHORDS: u32 = 8;
 
+/// Width of the stripes by which lines are found, mm.
+const STRIPE: f64 = 5.0;
+
 /// What already stands on a drawing.
 pub(super) struct Occupied<'a> {
     letters: &'a Letters,
     bounds: Area,
     texts: Vec<Area>,
-    lines: Vec<(Point, Point)>,
+    /// For each upright stripe of the bounds the lines that come into it.
+    stripes: Vec<Vec<(Point, Point)>>,
 }
 
 impl<'a> Occupied<'a> {
     /// All texts and lines of a drawing; labels must stay within `bounds`.
     pub(super) fn new(letters: &'a Letters, bounds: Area, drawing: &Drawing) -> Self {
-        let mut occupied = Self { letters, bounds, texts: Vec::new(), lines: Vec::new() };
+        let count = stripe((bounds.width + 2.0 * CLEAR).max(0.0)) + 1;
+        let mut occupied = Self { letters, bounds, texts: Vec::new(), stripes: vec![Vec::new(); count] };
         for item in &drawing.items {
             match item {
                 Item::Text(text) => occupied.texts.push(letters.area(text)),
-                Item::Path(path) => occupied.lines.extend(path.chords(CHORDS)),
+                Item::Path(path) => {
+                    for (from, to) in path.chords(CHORDS) {
+                        occupied.take_line(from, to);
+                    }
+                }
             }
         }
         occupied
@@ -37,19 +46,23 @@ impl<'a> Occupied<'a> {
 
     /// Whether a text would stand clear of everything.
     pub(super) fn is_free(&self, text: &Text) -> bool {
-        let area = self.letters.area(text).inset(-CLEAR);
+        self.is_clear_area(self.letters.area(text))
+    }
+
+    /// Whether a text would stand clear with so much more to its left and right, so that it is not read on from another.
+    pub(super) fn is_free_by(&self, text: &Text, aside: f64) -> bool {
+        let area = self.letters.area(text);
+        [0.0, -aside, aside].into_iter().all(|by| self.is_clear_area(Area { x: area.x + by, ..area }))
+    }
+
+    fn is_clear_area(&self, area: Area) -> bool {
+        let area = area.inset(-CLEAR);
         area.x >= self.bounds.x
             && area.right() <= self.bounds.right()
             && area.y >= self.bounds.y
             && area.top() <= self.bounds.top()
             && !self.texts.iter().any(|other| other.overlaps(&area))
-            && !self.lines.iter().any(|(a, b)| area.meets_segment(*a, *b))
-    }
-
-    /// Whether a text would stand clear with so much more to its left and right, so that it is not read on from another.
-    pub(super) fn is_free_by(&self, text: &Text, aside: f64) -> bool {
-        let moved = |by: f64| Text { at: [text.at[0] + by, text.at[1]], ..text.clone() };
-        [0.0, -aside, aside].into_iter().all(|by| self.is_free(&moved(by)))
+            && !self.within(area.x, area.right()).flatten().any(|(a, b)| area.meets_segment(*a, *b))
     }
 
     /// Whether a leader would cross no text.
@@ -64,6 +77,25 @@ impl<'a> Occupied<'a> {
 
     /// Takes a line's place.
     pub(super) fn take_line(&mut self, from: Point, to: Point) {
-        self.lines.push((from, to));
+        let span = self.span(from[0].min(to[0]), from[0].max(to[0]));
+        for stripe in &mut self.stripes[span] {
+            stripe.push((from, to));
+        }
     }
+
+    fn within(&self, from: f64, to: f64) -> impl Iterator<Item = &Vec<(Point, Point)>> {
+        self.stripes[self.span(from, to)].iter()
+    }
+
+    /// The stripes between two places across the drawing.
+    fn span(&self, from: f64, to: f64) -> std::ops::Range<usize> {
+        let [from, to] = [from, to].map(|x| stripe((x - self.bounds.x + CLEAR).max(0.0)));
+        from.min(self.stripes.len())..(to + 1).min(self.stripes.len())
+    }
+}
+
+/// Number of the stripe that lies so far to the right of the first one's left edge.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn stripe(x: f64) -> usize {
+    (x / STRIPE) as usize
 }

@@ -4,7 +4,7 @@
 
 use super::Letters;
 use super::fonts::{before_anchor, em};
-use crate::drawing::{Drawing, Face, Ink, Item, Path, Pen, Point, Segment, Text, Turn};
+use crate::drawing::{Drawing, Face, Ink, Item, Lettering, Path, Pen, Point, Segment, Text, Turn};
 
 /// Points a millimetre.
 pub(super) const POINTS: f64 = 72.0 / 25.4;
@@ -48,7 +48,7 @@ pub(super) fn write_content(
     letters: &Letters,
     numbers: &GlyphNumbers,
 ) -> Vec<u8> {
-    let mut stream = Stream { bytes: Vec::with_capacity(16 * 1024), pen: None, ink: Ink::Black };
+    let mut stream = Stream { bytes: Vec::with_capacity(32 * 1024), pen: None, ink: Ink::Black, font: None };
     // What follows on the page, its seal, starts from the state that this leaves behind.
     stream.word("q");
     if stretch != [1.0; 2] {
@@ -69,6 +69,7 @@ struct Stream {
     bytes: Vec<u8>,
     pen: Option<Pen>,
     ink: Ink,
+    font: Option<(Face, Lettering)>,
 }
 
 impl Stream {
@@ -195,28 +196,35 @@ impl Stream {
         let before = before_anchor(text.anchor, letters.width(&text.content, text.lettering, text.face));
         let back = text.turn.carry([before, 0.0]);
         self.word("BT");
-        self.bytes.push(b'/');
-        self.bytes.extend_from_slice(resource_name(text.face).as_bytes());
-        self.bytes.push(b' ');
-        self.length(em(text.lettering));
-        self.word("Tf");
+        let font = Some((text.face, text.lettering));
+        if self.font != font {
+            self.bytes.push(b'/');
+            self.bytes.extend_from_slice(resource_name(text.face).as_bytes());
+            self.bytes.push(b' ');
+            self.length(em(text.lettering));
+            self.word("Tf");
+            self.font = font;
+        }
         self.bytes.extend_from_slice(match text.turn {
-            Turn::None => b"1 0 0 1 ".as_slice(),
+            Turn::None => b"".as_slice(),
             Turn::Quarter => b"0 1 -1 0 ",
             Turn::Half => b"-1 0 0 -1 ",
             Turn::ThreeQuarters => b"0 -1 1 0 ",
         });
         self.point([text.at[0] - back[0], text.at[1] - back[1]]);
-        self.word("Tm");
-        self.bytes.push(b'<');
+        self.word(if text.turn == Turn::None { "Td" } else { "Tm" });
+        self.bytes.push(b'(');
         for character in text.content.chars() {
-            let number = numbers.of(text.face, character);
-            for shift in [12, 8, 4, 0] {
-                let nibble = number >> shift & 0xF;
-                self.bytes.push(b"0123456789ABCDEF"[usize::from(nibble)]);
+            for byte in numbers.of(text.face, character).to_be_bytes() {
+                match byte {
+                    b'(' | b')' | b'\\' => self.bytes.extend_from_slice(&[b'\\', byte]),
+                    // Left as it is, it would be read as a line feed.
+                    b'\r' => self.bytes.extend_from_slice(b"\\r"),
+                    _ => self.bytes.push(byte),
+                }
             }
         }
-        self.word(">Tj");
+        self.word(")Tj");
         self.word("ET");
     }
 }

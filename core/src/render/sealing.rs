@@ -4,7 +4,7 @@ use super::RenderError;
 use super::content::POINTS;
 use crate::drawing::Area;
 use crate::seal::{HASH_BYTES, PageStatement, SealKey};
-use qrcode::{Color, EcLevel, QrCode};
+use fast_qr::{ECL, QRBuilder};
 use rayon::prelude::*;
 
 /// Modules left white on each side (ISO/IEC 18004 asks for four).
@@ -69,14 +69,16 @@ impl Sealing {
 
     /// The symbol as an inline image of one bit a module (ISO 32000-1, 8.9.7).
     fn symbol(&self, text: &str, stretch: [f64; 2]) -> Result<Vec<u8>, RenderError> {
-        let code = QrCode::with_error_correction_level(text, EcLevel::M)
+        let code = QRBuilder::new(text)
+            .ecl(ECL::M)
+            .build()
             .map_err(|error| RenderError::Seal { reason: error.to_string() })?;
-        let side = code.width() + 2 * QUIET;
+        let side = code.size + 2 * QUIET;
         let row_bytes = side.div_ceil(8);
         let mut bits = vec![0_u8; row_bytes * side];
-        for (index, module) in code.to_colors().into_iter().enumerate() {
-            if module == Color::Dark {
-                let (row, column) = (index / code.width() + QUIET, index % code.width() + QUIET);
+        for row in 0..code.size {
+            for (column, _) in code[row].iter().enumerate().filter(|(_, module)| module.value()) {
+                let (row, column) = (row + QUIET, column + QUIET);
                 bits[row * row_bytes + column / 8] |= 0x80 >> (column % 8);
             }
         }

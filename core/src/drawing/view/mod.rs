@@ -41,6 +41,8 @@ enum Body<'a> {
 pub struct Scene<'a> {
     ids: Vec<&'a str>,
     bodies: Vec<Body<'a>>,
+    /// Of each body the curves that are the same from every side.
+    edges: Vec<Vec<Chain>>,
 }
 
 /// A curve, or a stretch of one, that is seen.
@@ -109,7 +111,9 @@ impl<'a> Scene<'a> {
             Target::Member(member) => Body::Tube(TubeBody::new(&frame.members[member], &made.parts[member])),
             Target::Plate(plate) => Body::Plate(PlateBody::new(&frame.plates[plate])),
         });
-        Self { bodies: bodies.collect(), ids: order.iter().map(|&part| frame.name(part)).collect() }
+        let bodies: Vec<Body> = bodies.collect();
+        let edges = bodies.par_iter().enumerate().map(|(number, body)| body.edges(number)).collect();
+        Self { bodies, edges, ids: order.iter().map(|&part| frame.name(part)).collect() }
     }
 
     /// Ids of the parts, in their order.
@@ -127,13 +131,14 @@ impl<'a> Scene<'a> {
             .enumerate()
             .flat_map(|(body, blockers)| blockers.iter().map(move |blocker| Shade::new(body, blocker, look)));
         let shades: Vec<Shade> = shades.collect();
-        let chains: Vec<Vec<Chain>> =
-            self.bodies.par_iter().enumerate().map(|(number, body)| body.chains(number, look)).collect();
-        let chains: Vec<Chain> = chains.into_iter().flatten().collect();
-        let bounds = Bounds::around(chains.iter().flat_map(Chain::all));
+        let outlines: Vec<Vec<Chain>> =
+            self.bodies.par_iter().enumerate().map(|(number, body)| body.outlines(number, look)).collect();
+        let chains: Vec<&Chain> =
+            outlines.iter().zip(&self.edges).flat_map(|(outlines, edges)| outlines.iter().chain(edges)).collect();
+        let bounds = Bounds::around(chains.iter().flat_map(|chain| chain.all()));
         let far = (bounds.high - bounds.low).length() + 1.0;
         let sight = Sight { look, shades: &shades, bodies: self.bodies.len(), far, step: fine };
-        let flat = |chain: &Chain| {
+        let flat = |chain: &&Chain| {
             let stretches = sight.stretches(chain).into_iter().map(|stretch| {
                 let points = chain.points(stretch.from, stretch.to);
                 let points: Vec<Point> = points.into_iter().map(|point| look.flat(point)).collect();
@@ -144,7 +149,7 @@ impl<'a> Scene<'a> {
             stretches.collect::<Vec<_>>()
         };
         let runs: Vec<Vec<Run>> = chains.par_iter().map(flat).collect();
-        let all: Vec<Point> = chains.iter().flat_map(Chain::all).map(|point| look.flat(point)).collect();
+        let all: Vec<Point> = chains.iter().flat_map(|chain| chain.all()).map(|point| look.flat(point)).collect();
         Seen {
             runs: runs.into_iter().flatten().filter(|run| run.points.len() > 1).collect(),
             parts: self.bodies.len(),
@@ -171,19 +176,23 @@ impl<'a> Body<'a> {
         }
     }
 
-    fn chains(&self, number: usize, look: &Look) -> Vec<Chain> {
+    /// Curves that are the same from every side.
+    fn edges(&self, number: usize) -> Vec<Chain> {
+        match self {
+            Self::Tube(tube) => tube.edges(number),
+            Self::Plate(plate) => plate.edges(number),
+        }
+    }
+
+    /// Those of one view.
+    fn outlines(&self, number: usize, look: &Look) -> Vec<Chain> {
         match self {
             Self::Tube(tube) => {
                 let mut chains = tube.contours(number, look);
-                chains.extend(tube.edges(number));
                 chains.extend(tube.corners(number, look));
                 chains
             }
-            Self::Plate(plate) => {
-                let mut chains = plate.contours(number, look);
-                chains.extend(plate.edges(number));
-                chains
-            }
+            Self::Plate(plate) => plate.contours(number, look),
         }
     }
 

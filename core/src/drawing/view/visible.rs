@@ -12,6 +12,9 @@ const CLEAR: f64 = 0.05;
 /// How exactly the place is found where a curve is hidden, mm.
 const SHARP: f64 = 0.01;
 
+/// Rays along a curve for which what may stand before them is picked out at once.
+const WINDOW: f64 = 12.0;
+
 /// Shorter stretches at the end of a curve are what the stretch beside them is, mm.
 const SHORT: f64 = 0.3;
 
@@ -92,27 +95,31 @@ pub(super) struct Sight<'a> {
 impl Sight<'_> {
     /// The stretches of a curve, those that are never seen left out.
     pub(super) fn stretches(&self, chain: &Chain) -> Vec<Stretch> {
-        let over = self.over(chain);
+        let all = self.over(chain.all(), self.shades.iter());
         let length = chain.length();
         let count = (length / self.step).ceil().max(4.0);
-        let until = |along: f64| self.until(chain, &chain.at(along), &over);
         let mut stretches: Vec<Stretch> = Vec::new();
         let mut put = |from: f64, to: f64, until: usize| match stretches.last_mut() {
             Some(last) if last.until == until => last.to = to,
             _ => stretches.push(Stretch { from, to, until }),
         };
-        let (mut left, mut part) = ((0.0, until(length * 0.5 / count)), 0.5);
-        let mut at = length * 0.5 / count;
+        let (mut at, mut part) = (length * 0.5 / count, 0.5);
+        let mut left = (0.0, self.until(chain, &chain.at(at), &all));
         while part + 1.0 < count {
-            part += 1.0;
-            let here = length * part / count;
-            let found = until(here);
-            for (place, before) in changes(&until, (at, left.1), (here, found)) {
-                put(left.0, place, before);
-                left.0 = place;
+            let end = (part + WINDOW).min(count);
+            let over = self.over(chain.points(at, length * end / count).into_iter(), all.iter().copied());
+            let until = |along: f64| self.until(chain, &chain.at(along), &over);
+            while part + 1.0 < count && part < end {
+                part += 1.0;
+                let here = length * part / count;
+                let found = until(here);
+                for (place, before) in changes(&until, (at, left.1), (here, found)) {
+                    put(left.0, place, before);
+                    left.0 = place;
+                }
+                left.1 = found;
+                at = here;
             }
-            left.1 = found;
-            at = here;
         }
         put(left.0, length, left.1);
         self.settle(&mut stretches, length);
@@ -136,10 +143,14 @@ impl Sight<'_> {
         }
     }
 
-    /// What may stand before a curve.
-    fn over(&self, chain: &Chain) -> Vec<&Shade<'_>> {
+    /// Which of some things may stand before points of a curve.
+    fn over<'b>(
+        &self,
+        points: impl Iterator<Item = DVec3>,
+        shades: impl Iterator<Item = &'b Shade<'b>>,
+    ) -> Vec<&'b Shade<'b>> {
         let (mut low, mut high, mut depth) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2], f64::INFINITY);
-        for point in chain.all() {
+        for point in points {
             let [x, y] = self.look.flat(point);
             low = [low[0].min(x), low[1].min(y)];
             high = [high[0].max(x), high[1].max(y)];
@@ -152,7 +163,7 @@ impl Sight<'_> {
                 && low[1] <= shade.high[1]
                 && depth <= shade.nearest
         };
-        self.shades.iter().filter(is_over).collect()
+        shades.filter(is_over).collect()
     }
 
     /// Position of the first body that hides a place, the curve's own when it is one before it; the number of bodies when it is

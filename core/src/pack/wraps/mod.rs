@@ -17,7 +17,7 @@ use super::{Content, RenderError};
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
 use crate::sheets::{CutRow, Sheets, Wrap};
 use rayon::prelude::*;
-use shared::{Block, Grid, block, shared_page};
+use shared::Block;
 use strip::Strip;
 use words::{facts, legend, list, what};
 
@@ -32,33 +32,15 @@ const GAP: f64 = 4.0;
 
 /// The wraps: small ones share a page, others have one of their own, and what is larger than the paper is cut into tiles.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    let made: Vec<Made> = sheets
-        .wraps
-        .par_iter()
-        .map(|wrap| Made::of(Subject::of(sheets, wrap), furniture))
+    let laid: Vec<Laid> = sheets.wraps.par_iter().map(|wrap| Laid::of(Subject::of(sheets, wrap), furniture)).collect();
+    let pages: Vec<Vec<Content>> = shared::groups(&laid, furniture)
+        .into_par_iter()
+        .map(|group| match group {
+            [one] => one.alone(furniture),
+            several => Ok(vec![shared::page(several, furniture)]),
+        })
         .collect::<Result<_, RenderError>>()?;
-    let mut contents = Vec::new();
-    let mut shared: Vec<(Made, Block)> = Vec::new();
-    let mut grid = Grid::new(furniture);
-    for mut made in made {
-        match made.block.take() {
-            Some(block) => {
-                if !grid.take(block.height) {
-                    contents.extend(shared_page(std::mem::take(&mut shared), furniture));
-                    grid = Grid::new(furniture);
-                    grid.take(block.height);
-                }
-                shared.push((made, block));
-            }
-            None => {
-                contents.extend(shared_page(std::mem::take(&mut shared), furniture));
-                grid = Grid::new(furniture);
-                contents.extend(made.alone);
-            }
-        }
-    }
-    contents.extend(shared_page(shared, furniture));
-    Ok(contents)
+    Ok(pages.into_iter().flatten().collect())
 }
 
 /// A wrap and what its page says of the rest of its part.
@@ -83,24 +65,29 @@ impl<'a> Subject<'a> {
     }
 }
 
-/// A wrap as it may be printed.
-struct Made {
-    title: String,
-    /// Its own pages.
-    alone: Vec<Content>,
+/// A wrap as it is laid out before its page is known.
+struct Laid<'a> {
+    subject: Subject<'a>,
+    strip: Strip,
     /// For a page with others; `None` when it needs all of a page.
     block: Option<Block>,
 }
 
-impl Made {
-    fn of(subject: Subject, furniture: Furniture) -> Result<Self, RenderError> {
-        let wrap = subject.wrap;
-        let alone = match page(subject, furniture) {
-            Ok(drawing) => vec![Content { is_template: true, ..Content::new(vec![title(wrap)], drawing) }],
-            Err(RenderError::WrapTooLarge { .. }) => tiled(subject, furniture)?,
-            Err(other) => return Err(other),
-        };
-        Ok(Self { title: title(wrap), alone, block: block(subject, furniture) })
+impl<'a> Laid<'a> {
+    fn of(subject: Subject<'a>, furniture: Furniture) -> Self {
+        let strip = strip::draw(subject.wrap, f64::INFINITY, furniture);
+        Self { block: shared::block(subject, &strip, furniture), subject, strip }
+    }
+
+    /// Pages of its own.
+    fn alone(&self, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+        match around(self.subject, &self.strip, furniture) {
+            Ok(drawing) => {
+                Ok(vec![Content { is_template: true, ..Content::new(vec![title(self.subject.wrap)], drawing) }])
+            }
+            Err(RenderError::WrapTooLarge { .. }) => tiled(self.subject, furniture),
+            Err(other) => Err(other),
+        }
     }
 }
 
@@ -143,14 +130,18 @@ pub(super) fn title(wrap: &Wrap) -> String {
 
 /// The content of a wrap's page.
 pub(super) fn page(subject: Subject, furniture: Furniture) -> Result<Drawing, RenderError> {
+    around(subject, &strip::draw(subject.wrap, f64::INFINITY, furniture), furniture)
+}
+
+/// The content of a page round a wrap's strip.
+fn around(subject: Subject, strip: &Strip, furniture: Furniture) -> Result<Drawing, RenderError> {
     let wrap = subject.wrap;
     let area = furniture.content_area();
-    let strip = strip::draw(wrap, f64::INFINITY, furniture);
     let facts = facts(subject, furniture);
-    if let Some(drawing) = upright(subject, &strip, &facts, furniture, area) {
+    if let Some(drawing) = upright(subject, strip, &facts, furniture, area) {
         return Ok(drawing);
     }
-    turned(subject, &strip, &facts, furniture, area).ok_or_else(|| RenderError::WrapTooLarge {
+    turned(subject, strip, &facts, furniture, area).ok_or_else(|| RenderError::WrapTooLarge {
         member: wrap.member.clone(),
         end: end_name(wrap.end).to_owned(),
         width: strip.width,

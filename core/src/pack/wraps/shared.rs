@@ -1,9 +1,9 @@
 //! Small wraps that share a page: each a block with its figures, set in columns.
 
 use super::diagram;
-use super::strip;
+use super::strip::Strip;
 use super::words::{facts, list, what};
-use super::{FOOT, GAP, Made, SIDE, Subject, title};
+use super::{FOOT, GAP, Laid, SIDE, Subject, title};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Turn};
 use crate::pack::Content;
 use crate::pack::check_bar;
@@ -72,16 +72,39 @@ fn block_area(furniture: Furniture) -> Area {
     Area { y: area.y + FOOT, width: area.width - SIDE - GAP, height: area.height - FOOT, ..area }
 }
 
-/// The page of the blocks gathered; one alone has a page laid out for itself.
-pub(super) fn shared_page(gathered: Vec<(Made, Block)>, furniture: Furniture) -> Vec<Content> {
-    if gathered.len() < 2 {
-        return gathered.into_iter().flat_map(|(made, _)| made.alone).collect();
+/// Wraps that share a page, in their order; one alone has a page laid out for itself.
+pub(super) fn groups<'a, 'b>(laid: &'a [Laid<'b>], furniture: Furniture) -> Vec<&'a [Laid<'b>]> {
+    let mut groups = Vec::new();
+    let (mut from, mut grid) = (0, Grid::new(furniture));
+    for (at, wrap) in laid.iter().enumerate() {
+        let height = wrap.block.as_ref().map(|block| block.height);
+        if height.is_some_and(|height| grid.take(height)) {
+            continue;
+        }
+        groups.push(&laid[from..at]);
+        (from, grid) = (at, Grid::new(furniture));
+        match height {
+            Some(height) => {
+                grid.take(height);
+            }
+            None => {
+                groups.push(&laid[at..=at]);
+                from = at + 1;
+            }
+        }
     }
+    groups.push(&laid[from..]);
+    groups.retain(|group| !group.is_empty());
+    groups
+}
+
+/// The page that several wraps share.
+pub(super) fn page(several: &[Laid], furniture: Furniture) -> Content {
     let (page, area) = (furniture.content_area(), block_area(furniture));
     let mut grid = Grid::new(furniture);
     let mut drawing = Drawing::default();
     let mut bookmarks = Vec::new();
-    for (made, block) in gathered {
+    for (wrap, block) in several.iter().filter_map(|laid| Some((laid.subject.wrap, laid.block.as_ref()?))) {
         grid.take(block.height);
         let at = grid.corner(block.height, area);
         if grid.used > block.height {
@@ -89,20 +112,19 @@ pub(super) fn shared_page(gathered: Vec<(Made, Block)>, furniture: Furniture) ->
             drawing.line([at[0], y], [at[0] + column_width(area, grid.columns), y], Pen::Edge);
         }
         drawing.place(&block.drawing, Placement { at, turn: Turn::None });
-        bookmarks.push(made.title);
+        bookmarks.push(title(wrap));
     }
     drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0], furniture.issue.print.units));
     drawing.append(check_bar::across([page.x, page.y + 2.0], furniture.issue.print.units));
-    vec![Content { is_template: true, ..Content::new(bookmarks, drawing) }]
+    Content { is_template: true, ..Content::new(bookmarks, drawing) }
 }
 
 /// Figures and diagrams above, strip below them, in one column; `None` when the strip is wider or the whole higher than a page.
-pub(super) fn block(subject: Subject, furniture: Furniture) -> Option<Block> {
+pub(super) fn block(subject: Subject, strip: &Strip, furniture: Furniture) -> Option<Block> {
     let wrap = subject.wrap;
     let grid = Grid::new(furniture);
     let area = block_area(furniture);
     let width = column_width(area, grid.columns);
-    let strip = strip::draw(wrap, f64::INFINITY, furniture);
     if strip.width > width {
         return None;
     }

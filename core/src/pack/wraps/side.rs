@@ -3,6 +3,7 @@
 
 use super::Subject;
 use super::diagram::corner_radius;
+use crate::drawing::view::simplified;
 use crate::drawing::{Drawing, Path, Pen, Point};
 use crate::geometry::Profile;
 use crate::sheets::{End, Wrap};
@@ -15,6 +16,8 @@ const TALL: f64 = 11.0;
 const SHOWN: [f64; 2] = [17.0, 35.0];
 /// Reductions of ISO 5455.
 const REDUCTIONS: [f64; 7] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
+/// What is left out of a cut's line where it is only looked at, mm on paper.
+const UNSEEN: f64 = 0.02;
 /// Half the height of the zigzag in a break line, mm.
 const ZIGZAG: f64 = 1.0;
 
@@ -104,7 +107,7 @@ pub(in crate::pack) fn view(subject: Subject, up: Point) -> Side {
                 run,
                 |point| !point.2,
                 |stretch| {
-                    drawing.path(Path::polyline(&stretch.iter().map(place).collect::<Vec<_>>(), Pen::Hidden));
+                    drawing.path(shown(stretch, Pen::Hidden, &place));
                 },
             );
         }
@@ -197,10 +200,15 @@ fn cut(drawing: &mut Drawing, runs: &[Vec<Seen>], pen: Pen, square: f64, half: f
             run,
             |point| point.2,
             |stretch| {
-                drawing.path(Path::polyline(&stretch.iter().map(place).collect::<Vec<_>>(), pen));
+                drawing.path(shown(stretch, pen, place));
             },
         );
     }
+}
+
+/// A stretch of a cut's line with as many points as are seen.
+fn shown(stretch: &[Seen], pen: Pen, place: &impl Fn(&Seen) -> Point) -> Path {
+    Path::polyline(&simplified(&stretch.iter().map(place).collect::<Vec<_>>(), UNSEEN), pen)
 }
 
 /// Calls `draw` for each unbroken stretch of wanted points, at least two.
