@@ -76,7 +76,9 @@ pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course) -> Line {
                 between.push((u, tracer.look(u)));
             }
         }
-        if between.is_empty() {
+        let owner = |found: Found| found.map(|station| station.owner());
+        let is_left = |(_, found): &(f64, Found)| owner(*found) == owner(left.1);
+        if between.is_empty() || [middle, right].iter().chain(&between).all(is_left) {
             tracer.span(left, right, Some(middle), 0);
         } else {
             between.extend([middle, right]);
