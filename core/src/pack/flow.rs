@@ -285,13 +285,18 @@ pub(super) fn baseline(top: f64, lettering: Lettering) -> f64 {
 
 /// Breaks a text into lines no wider than `width`: at spaces, and within a word that is too long for a line.
 pub(super) fn break_lines(letters: &Letters, text: &str, lettering: Lettering, face: Face, width: f64) -> Vec<String> {
-    let fits = |line: &str| letters.width(line, lettering, face) <= width;
+    let fits = |advance: u32| Letters::length(advance, lettering) <= width;
+    let space = letters.advance(" ", face);
     let mut lines = Vec::new();
-    let mut line = String::new();
+    let (mut line, mut taken) = (String::new(), 0);
     for word in text.split(' ') {
-        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if fits(&longer) {
-            line = longer;
+        let more = letters.advance(word, face) + if line.is_empty() { 0 } else { space };
+        if fits(taken + more) {
+            if !line.is_empty() {
+                line.push(' ');
+            }
+            line.push_str(word);
+            taken += more;
             continue;
         }
         if !line.is_empty() {
@@ -299,11 +304,12 @@ pub(super) fn break_lines(letters: &Letters, text: &str, lettering: Lettering, f
         }
         for character in word.chars() {
             line.push(character);
-            if !fits(&line) && line.chars().count() > 1 {
+            if !fits(letters.advance(&line, face)) && line.chars().count() > 1 {
                 let rest = line.split_off(break_at(&line));
                 lines.push(std::mem::replace(&mut line, rest));
             }
         }
+        taken = letters.advance(&line, face);
     }
     lines.push(line);
     lines

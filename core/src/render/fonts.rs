@@ -54,9 +54,17 @@ impl Letters {
     /// Width of a text in mm; characters without a glyph count nothing, they are refused when the page is checked.
     #[must_use]
     pub fn width(&self, text: &str, lettering: Lettering, face: Face) -> f64 {
+        Self::length(self.advance(text, face), lettering)
+    }
+
+    /// The same in thousandths of the em.
+    pub(crate) fn advance(&self, text: &str, face: Face) -> u32 {
         let table = self.face(face);
-        let thousandths: u32 =
-            text.chars().filter_map(|character| table.find(character)).map(|(_, advance)| u32::from(advance)).sum();
+        text.chars().filter_map(|character| table.find(character)).map(|(_, advance)| u32::from(advance)).sum()
+    }
+
+    /// Thousandths of the em in mm.
+    pub(crate) fn length(thousandths: u32, lettering: Lettering) -> f64 {
         f64::from(thousandths) / 1000.0 * em(lettering)
     }
 

@@ -11,11 +11,12 @@ pub fn simplified(points: &[Point], tolerance: f64) -> Vec<Point> {
     kept[last] = true;
     let mut stack = vec![(0, last)];
     while let Some((first, last)) = stack.pop() {
-        let furthest = (first + 1..last).map(|at| (at, distance(points[at], points[first], points[last])));
+        let chord = Chord::new(points[first], points[last]);
+        let furthest = (first + 1..last).map(|at| (at, chord.square(points[at])));
         let Some((at, most)) = furthest.reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
             continue;
         };
-        if most > tolerance {
+        if most > tolerance * tolerance {
             kept[at] = true;
             stack.push((first, at));
             stack.push((at, last));
@@ -27,11 +28,31 @@ pub fn simplified(points: &[Point], tolerance: f64) -> Vec<Point> {
 /// Distance of a point from the straight line between two others.
 #[must_use]
 pub fn distance(point: Point, a: Point, b: Point) -> f64 {
-    let along = [b[0] - a[0], b[1] - a[1]];
-    let from = [point[0] - a[0], point[1] - a[1]];
-    let square = along[0] * along[0] + along[1] * along[1];
-    let part = if square > 0.0 { ((from[0] * along[0] + from[1] * along[1]) / square).clamp(0.0, 1.0) } else { 0.0 };
-    libm::hypot(from[0] - part * along[0], from[1] - part * along[1])
+    Chord::new(a, b).square(point).sqrt()
+}
+
+/// The straight line between two points.
+struct Chord {
+    start: Point,
+    along: Point,
+    /// One over the square of its length; 0 where it has none.
+    inverse: f64,
+}
+
+impl Chord {
+    fn new(a: Point, b: Point) -> Self {
+        let along = [b[0] - a[0], b[1] - a[1]];
+        let square = along[0] * along[0] + along[1] * along[1];
+        Self { start: a, along, inverse: if square > 0.0 { 1.0 / square } else { 0.0 } }
+    }
+
+    /// Square of a point's distance.
+    fn square(&self, point: Point) -> f64 {
+        let from = [point[0] - self.start[0], point[1] - self.start[1]];
+        let part = ((from[0] * self.along[0] + from[1] * self.along[1]) * self.inverse).clamp(0.0, 1.0);
+        let off = [from[0] - part * self.along[0], from[1] - part * self.along[1]];
+        off[0] * off[0] + off[1] * off[1]
+    }
 }
 
 #[cfg(test)]
