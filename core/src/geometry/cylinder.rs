@@ -158,6 +158,11 @@ impl CylinderView {
         Some(self)
     }
 
+    /// True when the rays meet no end of the bar.
+    pub(super) fn is_endless(&self) -> bool {
+        self.ends.is_none()
+    }
+
     /// Outward normal at a point that lies so far from the axis, aside of the rays and along them.
     #[inline]
     fn radial(&self, aside: f64, ahead: f64) -> DVec3 {

@@ -221,6 +221,16 @@ impl View {
         Some(Self(seen))
     }
 
+    /// True when no edge of the piece can be met.
+    #[must_use]
+    pub fn is_smooth(&self) -> bool {
+        match &self.0 {
+            Seen::Cylinder(view) => view.is_endless(),
+            Seen::HalfSpace(_) => true,
+            Seen::Torus(_) | Seen::Prism(_) | Seen::Plain(_) => false,
+        }
+    }
+
     /// The first place at or after `start` where the ray through `place` is inside.
     #[must_use]
     pub fn first(&self, place: [f64; 2], start: f64) -> Sight {

@@ -93,7 +93,10 @@ fn may_meet(frame: &Frame, position: usize, piece: &Piece) -> bool {
             let (length, apart) = (across.length(), (leg.start - bar.point).dot(across).abs());
             apart <= (bar.radius + reach) * length + 1e-6
         }
-        _ => true,
+        _ => piece.ball().is_none_or(|(centre, radius)| {
+            let along = (centre - leg.start).dot(leg.direction).clamp(-radius, leg.length + radius);
+            (leg.start + leg.direction * along).distance(centre) <= radius + reach
+        }),
     })
 }
 

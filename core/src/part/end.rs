@@ -1,7 +1,7 @@
 //! One end of a part: its lines, its long and short points, what it meets and where it misses.
 
-use super::cut::{Cut, TubeEnd};
-use super::line::{LOOKED_AT, Line, LinePoint};
+use super::cut::{Contact, Cut, TubeEnd};
+use super::line::{Line, LinePoint};
 use super::table::Table;
 use crate::frame::fit::tip;
 use crate::frame::{CutKind, Fit, Frame, Member, Target};
@@ -89,7 +89,7 @@ impl PartEnd {
     }
 
     fn cut(cut: Cut, fit: &Fit) -> Self {
-        let table = Table::of(&cut, LOOKED_AT);
+        let table = Table::of(&cut, cut.looked_at());
         let [outer, relief] = Line::both(&cut, &table);
         let perimeter = cut.profile().perimeter();
         let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
@@ -110,7 +110,7 @@ impl PartEnd {
             largest_relief: largest_relief(&cut, &outer, &relief),
             bevels: bevels(&table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
-            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, beyond) },
+            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond) },
             moment: if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
@@ -153,19 +153,18 @@ fn bevels(table: &Table) -> Vec<Bevel> {
 /// Formula: along a generator that is `s` long the centre lies at `s / 2`; over the wall the mean of both its sides.
 fn moment(cut: &Cut, table: &Table, missed: f64) -> DVec3 {
     let (end, wall) = (cut.end(), cut.profile().wall());
-    let mut sums = [0.0; 4];
+    let (mut volume, mut across, mut along) = (0.0, [0.0; 2], 0.0);
     for (row, spot) in table.rows.iter().zip(&table.ring) {
-        let outer = (0.0, row.outer.map(|station| station.contact));
-        for (depth, contact) in [outer, (wall, row.inner)] {
-            let ([x, y], s) = (spot.inwards(depth), contact.map_or(missed, |contact| contact.s));
-            let share = (1.0 - depth * spot.curvature).max(0.0) * s;
-            for (sum, arm) in sums.iter_mut().zip([1.0, x, y, s / 2.0]) {
-                *sum += share * arm;
-            }
-        }
+        let station = |contact: Option<Contact>| contact.map_or(missed, |contact| contact.s);
+        let (outer, inner) = (station(row.outer.map(|outer| outer.contact)), station(row.inner));
+        let bore = inner * (1.0 - wall * spot.curvature).max(0.0);
+        let ([x, y], [inner_x, inner_y]) = (spot.at, spot.inwards(wall));
+        volume += outer + bore;
+        across = [across[0] + outer * x + bore * inner_x, across[1] + outer * y + bore * inner_y];
+        along += 0.5 * (outer * outer + bore * inner);
     }
     let places = table.rows.iter().fold(0.0, |places, _| places + 1.0);
-    let moment = end.datum * sums[0] + end.index * sums[1] + end.side * sums[2] + end.outwards * sums[3];
+    let moment = end.datum * volume + end.index * across[0] + end.side * across[1] + end.outwards * along;
     moment * (cut.profile().perimeter() / places * wall / 2.0)
 }
 
@@ -195,7 +194,7 @@ fn mean_of_run_ends(line: &Line, perimeter: f64) -> f64 {
 /// The largest throat: that of the lines' points where it is largest, and the largest next to it.
 fn largest_relief(cut: &Cut, outer: &Line, relief: &Line) -> f64 {
     let perimeter = cut.profile().perimeter();
-    let step = 2.0 * perimeter / f64::from(LOOKED_AT);
+    let step = perimeter / 72.0;
     let throat = |u: f64| Some(cut.contact(u, 0.0)?.s - cut.relief(u)?);
     let below = outer.points().zip(relief.along(outer.points().map(|point| point.u)));
     let below = below.filter_map(|(point, relief)| Some((point.u, point.s - relief?)));
@@ -205,6 +204,6 @@ fn largest_relief(cut: &Cut, outer: &Line, relief: &Line) -> f64 {
         return 0.0;
     };
     let place =
-        least_place(u - step, u + step, 1e-4 * step, |u| throat(u.rem_euclid(perimeter)).map_or(0.0, |throat| -throat));
+        least_place(u - step, u + step, 1e-3 * step, |u| throat(u.rem_euclid(perimeter)).map_or(0.0, |throat| -throat));
     [place, u].into_iter().filter_map(|u| throat(u.rem_euclid(perimeter))).fold(0.0, f64::max)
 }

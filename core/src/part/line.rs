@@ -7,9 +7,6 @@ use super::trace::{Course, known, trace};
 /// Largest distance of the polyline from the true curve on the unrolled surface, mm.
 pub const TOLERANCE: f64 = 0.004;
 
-/// Places round the tube that are looked at before anything is known of the curve.
-pub(super) const LOOKED_AT: u32 = 144;
-
 /// A point of a cut line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LinePoint {
@@ -30,7 +27,7 @@ impl Line {
     /// Line of a cut at a depth in the wall.
     #[must_use]
     pub fn at_depth(cut: &Cut, depth: f64) -> Self {
-        let ring: Vec<_> = cut.profile().ring(LOOKED_AT).iter().map(|spot| cut.station(spot, depth)).collect();
+        let ring: Vec<_> = cut.profile().ring(cut.looked_at()).iter().map(|spot| cut.station(spot, depth)).collect();
         trace(cut, &ring, Course::AtDepth(depth))
     }
 

@@ -34,8 +34,12 @@ impl Table {
     #[must_use]
     pub fn met(&self) -> Vec<(u16, f64)> {
         let mut met: Vec<(u16, f64)> = Vec::new();
+        let mut last = 0;
         for contact in self.rows.iter().flat_map(|row| [row.outer.map(|outer| outer.contact), row.inner]).flatten() {
-            match met.iter_mut().find(|(target, _)| *target == contact.target) {
+            if met.get(last).is_none_or(|(target, _)| *target != contact.target) {
+                last = met.iter().position(|(target, _)| *target == contact.target).unwrap_or(met.len());
+            }
+            match met.get_mut(last) {
                 Some((_, nearest)) => *nearest = nearest.min(contact.s),
                 None => met.push((contact.target, contact.s)),
             }

@@ -211,6 +211,16 @@ impl Cut {
         }
     }
 
+    /// At how many equal steps round the tube to look before anything is known of the curve: fewer where a single smooth surface can
+    /// be met, so that nothing else can come between.
+    pub(super) fn looked_at(&self) -> u32 {
+        match &self.aims[..] {
+            [] => 96,
+            [one] if one.view.is_smooth() => 96,
+            _ => 144,
+        }
+    }
+
     /// Places round the outline at which to look at a curve before anything is known of it, in rising order from 0 to the whole
     /// outline: `sides` equal steps and [`Cut::odd_places`].
     #[must_use]
