@@ -333,7 +333,7 @@ fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
         let Object::Stream(stream) = object else {
             continue;
         };
-        if stream.dict.has(b"Filter") {
+        if stream.dict.has(b"Filter") || stream.dict.has_type(b"Metadata") {
             continue;
         }
         let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(DEFLATE_LEVEL));
