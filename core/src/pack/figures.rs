@@ -20,6 +20,14 @@ impl Figures {
         }
     }
 
+    /// The unit in words.
+    pub(super) fn unit_name(self) -> &'static str {
+        match self.0 {
+            Units::Mm => "millimetres",
+            Units::Inch | Units::InchFraction => "inches",
+        }
+    }
+
     /// A length to 0.1 mm, without its unit.
     pub(super) fn bare(self, mm: f64) -> String {
         match self.0 {

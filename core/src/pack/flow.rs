@@ -288,7 +288,7 @@ pub(super) fn break_lines(letters: &Letters, text: &str, lettering: Lettering, f
     let fits = |line: &str| letters.width(line, lettering, face) <= width;
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in text.split(' ') {
+    for word in words(text) {
         let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
         if fits(&longer) {
             line = longer;
@@ -309,10 +309,29 @@ pub(super) fn break_lines(letters: &Letters, text: &str, lettering: Lettering, f
     lines
 }
 
-/// Where to break a word that no longer fits: after the last mark within it, or else before its last character.
+/// The words of a text; whole inches and the fraction after them are one, which read apart would be two lengths.
+fn words(text: &str) -> impl Iterator<Item = &str> {
+    let is_whole = |word: &str| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
+    let is_fraction = |word: &str| word.contains('/') && word.bytes().all(|byte| byte.is_ascii_digit() || byte == b'/');
+    let mut rest = Some(text);
+    std::iter::from_fn(move || {
+        let text = rest?;
+        let end = |from: usize| text[from..].find(' ').map_or(text.len(), |at| from + at);
+        let mut at = end(0);
+        if is_whole(&text[..at]) && at < text.len() && is_fraction(&text[at + 1..end(at + 1)]) {
+            at = end(at + 1);
+        }
+        rest = text.get(at + 1..);
+        Some(&text[..at])
+    })
+}
+
+/// Where to break a word that no longer fits: after the last mark within it, or else before its last character. The letter of a
+/// hand stays with the name before it as far as can be.
 fn break_at(word: &str) -> usize {
     let last = word.char_indices().last().map_or(0, |(at, _)| at);
-    word[..last].rfind(['_', '.', '-', '/']).map_or(last, |at| at + 1)
+    let within = &word[..last];
+    within.rfind(' ').or_else(|| within.rfind(['_', '-', '/'])).or_else(|| within.rfind('.')).map_or(last, |at| at + 1)
 }
 
 /// The tallest of the given letterings in which a text fits the width; when it fits in none, the smallest with the end cut off.
@@ -355,6 +374,20 @@ mod tests {
         }
         let letters_of = |text: &str| text.replace(' ', "");
         assert_eq!(letters_of(&lines.concat()), letters_of(text));
+    }
+
+    #[test]
+    fn a_fraction_stays_with_its_whole_and_a_hand_with_its_name() {
+        let letters = letters().expect("compiled in");
+        let broken = |text: &str, width: f64| break_lines(letters, text, Lettering::Body, Face::Regular, width);
+        let all = broken("from 127 57/64 in to 3/8 in", 200.0);
+        assert_eq!(all, ["from 127 57/64 in to 3/8 in"]);
+        for width in 18..40 {
+            let lines = broken("from 127 57/64 in to 3/8 in", f64::from(width));
+            assert!(lines.iter().any(|line| line.contains("127 57/64")), "{lines:?}");
+        }
+        let width = letters.width("door_front_diag.", Lettering::Body, Face::Regular) + 0.1;
+        assert_eq!(broken("door_front_diag.L", width), ["door_front_", "diag.L"]);
     }
 
     #[test]
