@@ -13,6 +13,7 @@ pub mod part;
 pub mod render;
 pub mod seal;
 pub mod sheets;
+pub mod status;
 pub mod stock;
 
 mod evaluate;

@@ -120,6 +120,11 @@ impl SealKey {
         PublicKey(self.0.verifying_key())
     }
 
+    /// The signature of bytes that begin with what they are for.
+    pub(crate) fn sign_bytes(&self, bytes: &[u8]) -> [u8; SIGNATURE_BYTES] {
+        self.0.sign(bytes).to_bytes()
+    }
+
     /// The signed code of a statement.
     ///
     /// # Errors
@@ -145,6 +150,11 @@ impl PublicKey {
     #[must_use]
     pub fn hex(&self) -> String {
         hex(self.0.as_bytes())
+    }
+
+    /// Whether this key signed these bytes.
+    pub(crate) fn signed_bytes(&self, bytes: &[u8], signature: &[u8]) -> bool {
+        Signature::from_slice(signature).is_ok_and(|signature| self.0.verify_strict(bytes, &signature).is_ok())
     }
 
     /// What a code says, when this key signed it. `text` is the code alone or with the address before it.

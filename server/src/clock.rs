@@ -53,6 +53,16 @@ impl Stamp {
         &self.0
     }
 
+    /// The beginning of its hour; empty when it is no time.
+    pub fn hour(&self) -> String {
+        self.0.get(..13).map(|hour| format!("{hour}:00:00.000Z")).unwrap_or_default()
+    }
+
+    /// The time so long after it; itself when it is no time.
+    pub fn after(&self, wait: Duration) -> Self {
+        OffsetDateTime::parse(&self.0, &Rfc3339).map_or_else(|_| self.clone(), |time| Self::of(time + wait))
+    }
+
     /// How long after `earlier`, a recorded time, this is; nothing when `earlier` is no time.
     pub fn since(&self, earlier: &str) -> Duration {
         let read = |text: &str| OffsetDateTime::parse(text, &Rfc3339).ok();

@@ -33,6 +33,10 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/draft/pack", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/changes", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/touched", SUPPLIER),
+    ("GET", "/v1/designs/{design}/draft/review", SUPPLIER),
+    // In this order, so that the draft can be written again.
+    ("POST", "/v1/designs/{design}/draft/freeze", [401, 200, 403, 404, 404]),
+    ("POST", "/v1/designs/{design}/draft/thaw", [401, 200, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/draft/saves", SUPPLIER),
     ("GET", "/v1/designs/{design}/draft/saves/{save}", SUPPLIER),
     ("POST", "/v1/designs/{design}/draft/restoration", [401, 204, 403, 404, 404]),
@@ -81,6 +85,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/pack-jobs/{job}/events", SUPPLIER),
     ("GET", "/v1/pages/{code}", EVERYONE),
     ("GET", "/v1/public-key", EVERYONE),
+    ("GET", "/v1/designs/{design}/status", EVERYONE),
     ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
     ("POST", "/v1/tokens", [401, 201, 403, 404, 404]),
     ("GET", "/v1/tokens", [401, 200, 403, 404, 404]),
@@ -93,6 +98,10 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/kits/{serial}/access-code", [401, 201, 201, 404, 404]),
     ("PUT", "/v1/kits/{serial}/boxes", SUPPLIER),
     ("GET", "/v1/kits/{serial}/boxes", HOLDER),
+    // Put and lifted, so that packs can be had again.
+    ("POST", "/v1/kits/{serial}/holds", [401, 201, 403, 404, 404]),
+    ("GET", "/v1/kits/{serial}/holds", HOLDER),
+    ("POST", "/v1/kits/{serial}/holds/{hold}/lifting", [401, 200, 403, 404, 404]),
     ("POST", "/v1/kits/{serial}/notes", [401, 201, 201, 404, 404]),
     ("GET", "/v1/kits/{serial}/notes", SUPPLIER),
     ("GET", "/v1/kits/{serial}/moves", HOLDER),
@@ -135,6 +144,7 @@ fn filled(path: &str) -> String {
         .replace("{code}", "AE")
         .replace("{save}", "1")
         .replace("{notice}", "1")
+        .replace("{hold}", "1")
         .replace("{token}", "none")
         .replace("{customer}", "none")
         .replace("{delivery}", "none")
@@ -150,6 +160,8 @@ fn body(method: &str, path: &str) -> Option<String> {
             json!({"reason": "A test."})
         }
         ("POST", path) if path.ends_with("/recall") => a_recall(),
+        ("POST", path) if path.ends_with("/holds") => json!({"reason": "A test.", "ask": "The supplier."}),
+        ("POST", path) if path.ends_with("/lifting") => json!({"reason": "A test."}),
         ("POST", "/v1/designs/{design}/draft/restoration") => json!({"save": 1}),
         ("POST", "/v1/design-files") => json!({"format": "x", "id": "x", "name": "x", "revisions": [], "sha256": ""}),
         ("POST", "/v1/kits") => new_kit("K-9", "frame", "A"),
@@ -248,6 +260,7 @@ fn a_foreign_kit_looks_like_no_kit_at_all() {
         ("/v1/kits/K-2/boxes", "/v1/kits/K-404/boxes"),
         ("/v1/kits/K-2/moves", "/v1/kits/K-404/moves"),
         ("/v1/kits/K-2/notes", "/v1/kits/K-404/notes"),
+        ("/v1/kits/K-2/holds", "/v1/kits/K-404/holds"),
         ("/v1/kits/K-2/notices", "/v1/kits/K-404/notices"),
         ("/v1/kits/K-2/measurements/history", "/v1/kits/K-404/measurements/history"),
         ("/v1/kits/K-2/packs/1", "/v1/kits/K-404/packs/1"),

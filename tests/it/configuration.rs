@@ -39,7 +39,9 @@ const PLAIN: &[(&str, &str, &str, &str)] = &[
     ("public-address", "https://one.example", "https://two.example", "https://three.example"),
     ("trusted-proxies", "10.0.0.1", "10.0.0.2", "10.0.0.3,fd00::/8"),
     ("supplier", "One", "Two", "Three"),
+    ("second-approver", "true", "false", "true"),
     ("s3-region", "one", "two", "three"),
+    ("min-free-disk", "1", "2", "3"),
     ("metrics-listen", "off", "127.0.0.1:1004", "127.0.0.1:1005"),
     ("log", "error", "warn", "debug"),
     ("log-format", "json", "text", "json"),
@@ -76,7 +78,7 @@ fn the_example_has_every_setting_and_nothing_else() {
     let setting = |line: &str| line.strip_prefix('#').filter(|rest| !rest.starts_with(' ')).unwrap_or(line).to_owned();
     let all: Vec<String> = example.lines().map(setting).collect();
     std::fs::write(folder.path().join("all.toml"), all.join("\n").replace("/etc/matchmark", here)).unwrap();
-    for secret in ["database-url", "signing-key", "s3-secret", "webhook-secret", "smtp"] {
+    for secret in ["database-url", "signing-key", "status-key", "s3-secret", "webhook-secret", "smtp"] {
         std::fs::write(folder.path().join(secret), "a secret\n").unwrap();
     }
     let text = lines(&show(folder.path(), &["--config", "all.toml"], &[]));

@@ -133,7 +133,11 @@ pub struct TwoKits {
 }
 
 pub fn two_kits() -> TwoKits {
-    let server = Server::start();
+    two_kits_on(Server::start())
+}
+
+/// The same on a fresh server.
+pub fn two_kits_on(server: Server) -> TwoKits {
     let publisher = server.publisher();
     create_design(&server, &publisher, "frame");
     for (serial, height) in [("K-1", 900), ("K-2", 904)] {

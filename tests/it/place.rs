@@ -37,6 +37,11 @@ impl Place {
         }
     }
 
+    /// A place in a directory, such as on a disk of its own.
+    pub fn within(parent: &Path) -> Self {
+        Self { directory: tempfile::tempdir_in(parent).unwrap(), ..Self::new() }
+    }
+
     pub fn path(&self) -> &Path {
         self.directory.path()
     }

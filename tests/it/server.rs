@@ -98,16 +98,23 @@ impl Server {
     /// The same in a place that may have been used before.
     pub fn start_in_with(data: Arc<Place>, options: &[&str]) -> Self {
         let serve = ["serve", "--supplier", "Test Frames", "--metrics-listen", "127.0.0.1:0"];
-        Self::spawn(&[&serve, options].concat(), data)
+        Self::spawn(Command::new(binary()), &[&serve, options].concat(), data)
+    }
+
+    /// The same under a program that starts it, such as a tracer.
+    pub fn start_under(wrapper: &[String], data: Arc<Place>) -> Self {
+        let mut command = Command::new(&wrapper[0]);
+        command.args(&wrapper[1..]).arg(binary());
+        Self::spawn(command, &["serve", "--supplier", "Test Frames", "--metrics-listen", "127.0.0.1:0"], data)
     }
 
     /// The demo in a fresh place.
     pub fn demo() -> Self {
-        Self::spawn(&["demo"], Arc::new(Place::new()))
+        Self::spawn(Command::new(binary()), &["demo"], Arc::new(Place::new()))
     }
 
-    fn spawn(arguments: &[&str], data: Arc<Place>) -> Self {
-        let mut child = Command::new(binary())
+    fn spawn(mut command: Command, arguments: &[&str], data: Arc<Place>) -> Self {
+        let mut child = command
             .args(arguments)
             .args(data.options())
             .args(["--listen", "127.0.0.1:0"])
@@ -156,6 +163,22 @@ impl Server {
         assert!(Command::new("kill").args(["-TERM", &id]).status().unwrap().success());
     }
 
+    /// Its process.
+    pub fn id(&self) -> u32 {
+        self.child.id()
+    }
+
+    /// Ends it as a power cut or the kernel would, while others still talk to it.
+    pub fn kill_now(&self) {
+        let id = self.child.id().to_string();
+        assert!(Command::new("kill").args(["-KILL", &id]).status().unwrap().success());
+    }
+
+    /// Waits for its end and returns its exit code.
+    pub fn wait_for_end(&mut self) -> Option<i32> {
+        self.child.wait().unwrap().code()
+    }
+
     /// Waits for its end and says whether it was a good one.
     pub fn ended_well(&mut self) -> bool {
         self.child.wait().unwrap().success()
@@ -177,6 +200,19 @@ impl Server {
 
     /// Sends a request.
     pub fn send(&self, method: &str, path: &str, token: &str, headers: &[(&str, &str)], body: Option<&str>) -> Answer {
+        let answer = self.try_send(method, path, token, headers, body);
+        answer.unwrap_or_else(|error| panic!("{method} {path}: {error}"))
+    }
+
+    /// Sends a request that may get no answer.
+    pub fn try_send(
+        &self,
+        method: &str,
+        path: &str,
+        token: &str,
+        headers: &[(&str, &str)],
+        body: Option<&str>,
+    ) -> Result<Answer, ureq::Error> {
         let mut request = Request::builder().method(method).uri(format!("{}{path}", self.base));
         if !token.is_empty() {
             request = request.header("authorization", format!("Bearer {token}"));
@@ -192,11 +228,10 @@ impl Server {
             Some(body) => self.agent.run(request.body(body.to_owned()).unwrap()),
             None => self.agent.run(request.body(()).unwrap()),
         };
-        let answer = answer.unwrap_or_else(|error| panic!("{method} {path}: {error}"));
-        let (parts, body) = answer.into_parts();
+        let (parts, body) = answer?.into_parts();
         let mut bytes = Vec::new();
-        body.into_reader().read_to_end(&mut bytes).unwrap();
-        Answer { status: parts.status.as_u16(), headers: parts.headers, body: bytes }
+        body.into_reader().read_to_end(&mut bytes)?;
+        Ok(Answer { status: parts.status.as_u16(), headers: parts.headers, body: bytes })
     }
 
     pub fn get(&self, path: &str, token: &str) -> Answer {

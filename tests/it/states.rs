@@ -1,93 +1,150 @@
 //! What may become of a revision, over the whole table, and what each state means for kits and packs.
 
 use crate::fixtures::{
-    a_recall, create_design, create_kit, frame, new_kit, publish, publish_document, put_draft, recall, two_kits,
+    a_recall, create_design, create_kit, frame, new_kit, publish_document, put_draft, recall, two_kits,
 };
-use crate::server::Server;
+use crate::server::{Answer, Server};
 use serde_json::{Value, json};
 
-/// What is done to a revision; the last two to its design's draft.
-const STEPS: [&str; 5] = ["withdrawal", "recall", "reinstatement", "write", "publish"];
+const STATES: [&str; 6] = ["draft", "frozen", "published", "superseded", "withdrawn", "recalled"];
 
-/// From each state each step: the state after it, or `None` when it is refused.
-const TABLE: &[(&str, [Option<&str>; 5])] = &[
-    ("draft", [None, None, None, Some("draft"), Some("published")]),
-    ("published", [Some("withdrawn"), Some("recalled"), None, Some("published"), Some("superseded")]),
-    ("superseded", [Some("withdrawn"), Some("recalled"), None, Some("superseded"), Some("superseded")]),
-    ("withdrawn", [None, Some("recalled"), Some("published"), Some("withdrawn"), Some("withdrawn")]),
-    ("recalled", [None, None, Some("published"), Some("recalled"), Some("recalled")]),
+/// From which state what may be asked for; all else is refused.
+const ALLOWED: &[(&str, &str)] = &[
+    ("draft", "frozen"),
+    ("draft", "published"),
+    ("frozen", "draft"),
+    ("frozen", "published"),
+    ("published", "superseded"),
+    ("published", "withdrawn"),
+    ("published", "recalled"),
+    ("superseded", "withdrawn"),
+    ("superseded", "recalled"),
+    ("withdrawn", "published"),
+    ("withdrawn", "recalled"),
+    ("recalled", "published"),
 ];
 
 /// Brings a fresh design to the state for its revision A.
 fn bring(server: &Server, token: &str, design: &str, state: &str) {
     create_design(server, token, design);
     put_draft(server, token, design, &frame(900));
-    if state == "draft" {
-        return;
-    }
-    publish_document(server, token, design, &frame(900));
     match state {
-        "superseded" => drop(publish_document(server, token, design, &frame(901))),
-        "withdrawn" => drop(step(server, token, design, "withdrawal")),
-        "recalled" => drop(step(server, token, design, "recall")),
-        _ => {}
-    }
-    assert_eq!(state_of(server, token, design).as_deref(), Some(state));
-}
-
-fn step(server: &Server, token: &str, design: &str, step: &str) -> u16 {
-    let path = format!("/v1/designs/{design}/revisions/A/{step}");
-    let answer = match step {
-        "withdrawal" | "reinstatement" => server.post(&path, token, &json!({"reason": "For a test."})),
-        "recall" => server.post(&path, token, &a_recall()),
-        "write" => {
-            put_draft(server, token, design, &frame(950));
-            return 200;
+        "draft" => {}
+        "frozen" => drop(ask(server, token, design, state, "frozen").expect(200)),
+        "superseded" => {
+            publish_document(server, token, design, &frame(900));
+            publish_document(server, token, design, &frame(901));
         }
         _ => {
-            let etag = put_draft(server, token, design, &frame(960));
-            publish(server, token, design, &etag)
+            publish_document(server, token, design, &frame(900));
+            if state != "published" {
+                ask(server, token, design, "published", state).expect(200);
+            }
         }
-    };
-    if ![200, 201, 404].contains(&answer.status) {
-        answer.problem(409, "state-forbids");
-        return 409;
     }
-    answer.status
+    assert_eq!(state_of(server, token, design), state);
 }
 
-fn state_of(server: &Server, token: &str, design: &str) -> Option<String> {
-    let answer = server.get(&format!("/v1/designs/{design}/revisions/A"), token);
-    (answer.status == 200).then(|| answer.json()["state"].as_str().unwrap().to_owned())
+/// Asks for revision A of a design, which is in one state, to be in another.
+fn ask(server: &Server, token: &str, design: &str, from: &str, to: &str) -> Answer {
+    let design = format!("/v1/designs/{design}");
+    let any = [("if-match", "*")];
+    let post = |path: &str, body: Value| {
+        server.send("POST", &format!("{design}/{path}"), token, &any, Some(&body.to_string()))
+    };
+    let reason = || json!({"reason": "For a test."});
+    match to {
+        "draft" => server.send("POST", &format!("{design}/draft/thaw"), token, &[], None),
+        "frozen" => server.send("POST", &format!("{design}/draft/freeze"), token, &any, None),
+        "published" if ["draft", "frozen"].contains(&from) => post("revisions", json!({"change_note": "For a test."})),
+        "published" => post("revisions/A/reinstatement", reason()),
+        "superseded" => {
+            if !["draft", "frozen"].contains(&from) {
+                let written = server.send("PUT", &format!("{design}/draft"), token, &any, Some(&frame(960)));
+                written.expect(204);
+            }
+            post("revisions", json!({"change_note": "For a test.", "class": "optional", "supersedes": "A"}))
+        }
+        "withdrawn" => post("revisions/A/withdrawal", reason()),
+        _ => post("revisions/A/recall", a_recall()),
+    }
+}
+
+/// The state of revision A, else that of the draft that is to be it.
+fn state_of(server: &Server, token: &str, design: &str) -> String {
+    let revision = server.get(&format!("/v1/designs/{design}/revisions/A"), token);
+    let found = if revision.status == 200 {
+        revision
+    } else {
+        server.get(&format!("/v1/designs/{design}/draft/review"), token).expect(200)
+    };
+    found.json()["state"].as_str().unwrap().to_owned()
+}
+
+fn document(server: &Server, token: &str, design: &str) -> Vec<u8> {
+    server.get(&format!("/v1/designs/{design}/revisions/A/document"), token).expect(200).body
 }
 
 #[test]
-fn every_step_from_every_state_ends_where_the_table_says() {
+fn from_every_state_every_other_is_reached_or_refused_as_the_table_says() {
     let server = Server::start();
     let token = server.publisher();
-    for (row, (state, ends)) in TABLE.iter().enumerate() {
-        for (column, end) in ends.iter().enumerate() {
+    for (row, from) in STATES.iter().enumerate() {
+        for (column, to) in STATES.iter().enumerate() {
             let design = format!("frame-{row}-{column}");
-            bring(&server, &token, &design, state);
-            let document =
-                |letter: &str| server.get(&format!("/v1/designs/{design}/revisions/{letter}/document"), &token);
-            let before = document("A").body;
-            let status = step(&server, &token, &design, STEPS[column]);
-            let after = state_of(&server, &token, &design).unwrap_or_else(|| "draft".to_owned());
-            let told = format!("{} from {state}: status {status}", STEPS[column]);
-            match end {
-                Some(end) => {
-                    assert!(status < 300, "{told}");
-                    assert_eq!(after, *end, "{told}");
-                }
-                None => {
-                    assert!(status == 409 || (status == 404 && *state == "draft"), "{told}");
-                    assert_eq!(after, *state, "{told}");
-                }
+            bring(&server, &token, &design, from);
+            let published = row > 1;
+            let before = published.then(|| document(&server, &token, &design));
+            let answer = ask(&server, &token, &design, from, to);
+            let after = state_of(&server, &token, &design);
+            let told = format!("from {from} to {to}: {}", String::from_utf8_lossy(&answer.body));
+            if ALLOWED.contains(&(from, to)) {
+                assert!([200, 201].contains(&answer.status), "{told}");
+                assert_eq!(after, *to, "{told}");
+            } else {
+                assert_eq!(answer.status, 409, "{told}");
+                // What was published last is not frozen: it says so by itself.
+                let same = published && *to == "frozen";
+                let problem = answer.problem(409, if same { "nothing-changed" } else { "state-forbids" });
+                let possible = if same { "change it" } else { "It can be " };
+                assert!(problem["detail"].as_str().unwrap().contains(possible), "{told}");
+                assert_eq!(after, *from, "{told}");
             }
-            if *state != "draft" {
-                assert_eq!(document("A").body, before, "{told}: the revision itself never changes");
+            if let Some(before) = before {
+                assert_eq!(document(&server, &token, &design), before, "{told}: the revision itself never changes");
             }
+        }
+    }
+}
+
+#[test]
+fn the_draft_is_written_in_every_state_but_frozen() {
+    let server = Server::start();
+    let token = server.publisher();
+    for state in STATES {
+        let design = format!("frame-{state}");
+        bring(&server, &token, &design, state);
+        let path = format!("/v1/designs/{design}/draft");
+        let before = server.get(&path, &token).expect(200).body;
+        let revision = (!["draft", "frozen"].contains(&state)).then(|| document(&server, &token, &design));
+        let any = [("if-match", "*")];
+        let write = || server.send("PUT", &path, &token, &any, Some(&frame(970)));
+        let save = json!({"save": 1}).to_string();
+        let restore = || server.send("POST", &format!("{path}/restoration"), &token, &any, Some(&save));
+        if state == "frozen" {
+            let problem = write().problem(409, "state-forbids");
+            assert!(problem["detail"].as_str().unwrap().contains("thawed"), "{problem}");
+            restore().problem(409, "state-forbids");
+            assert_eq!(server.get(&path, &token).expect(200).body, before);
+        } else {
+            write().expect(204);
+            assert_eq!(server.get(&path, &token).expect(200).body, frame(970).as_bytes());
+            restore().expect(204);
+            assert_eq!(server.get(&path, &token).expect(200).body, frame(900).as_bytes());
+        }
+        assert_eq!(state_of(&server, &token, &design), state);
+        if let Some(revision) = revision {
+            assert_eq!(document(&server, &token, &design), revision);
         }
     }
 }

@@ -6,7 +6,7 @@ use serde_json::{Map, Value};
 const KEPT: &str = include_str!("examples.json");
 
 /// Values of the demo by the name of their parameter.
-const PARAMETERS: [(&str, &str); 12] = [
+const PARAMETERS: [(&str, &str); 13] = [
     ("design", "fenrunner-two"),
     ("letter", "B"),
     ("member", "harness_bar"),
@@ -15,6 +15,7 @@ const PARAMETERS: [(&str, &str); 12] = [
     ("number", "1"),
     ("save", "1"),
     ("notice", "1"),
+    ("hold", "1"),
     ("job", "1"),
     ("customer", "6f1f0c7b2d9d4ce28f7b9d6d1a2f3b4c"),
     ("token", "0b9a1d2c3e4f5061728394a5b6c7d8e9"),

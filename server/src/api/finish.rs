@@ -47,6 +47,9 @@ pub async fn finish(State(app): State<App>, request: Request, next: Next) -> Res
         response = Problem::new(&problem_kinds::NOT_ACCEPTABLE, problem_kinds::NOT_ACCEPTABLE.about).into_response();
     }
     if let Some(problem) = problem_of(&mut response) {
+        if problem.is(&problem_kinds::NOT_SYNCED) {
+            app.give_up();
+        }
         let page = on_page.then(|| pages::failed(app.supplier(), &problem, &id));
         response = problem.finish(response, &id);
         if let Some(page) = page {

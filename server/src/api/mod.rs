@@ -17,6 +17,7 @@ mod drawings;
 mod examples;
 mod finish;
 mod health;
+mod holds;
 mod joint;
 mod joints;
 mod kit_imports;
@@ -37,6 +38,7 @@ pub mod problem;
 pub mod problem_kinds;
 pub mod query;
 mod ranges;
+mod review;
 mod revisions;
 mod saves;
 mod schemas;
@@ -44,6 +46,7 @@ mod sheets;
 mod sign_in;
 mod solids;
 mod states;
+mod status;
 mod stock_csv;
 mod stock_news;
 mod stock_plan;
@@ -85,6 +88,15 @@ pub fn router(app: App) -> Router {
 /// The operations that the OpenAPI document describes.
 fn operations() -> OpenApiRouter<App> {
     OpenApiRouter::with_openapi(openapi::heading())
+        .merge(of_designs())
+        .merge(of_sheets())
+        .merge(of_kits())
+        .merge(of_the_house())
+}
+
+/// Designs, from the draft to what becomes of their revisions.
+fn of_designs() -> OpenApiRouter<App> {
+    OpenApiRouter::new()
         .routes(routes!(designs::create, designs::list))
         .routes(routes!(designs::read))
         .routes(routes!(drafts::write, drafts::read))
@@ -92,6 +104,9 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(drafts::pack))
         .routes(routes!(drafts::changes))
         .routes(routes!(drafts::touched))
+        .routes(routes!(review::read))
+        .routes(routes!(review::freeze))
+        .routes(routes!(review::thaw))
         .routes(routes!(saves::list))
         .routes(routes!(saves::read))
         .routes(routes!(saves::restore))
@@ -103,6 +118,12 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(states::reinstate))
         .routes(routes!(design_file::export))
         .routes(routes!(design_file::import).layer(DefaultBodyLimit::max(design_file::LIMIT)))
+        .routes(routes!(status::read))
+}
+
+/// What is computed of a revision.
+fn of_sheets() -> OpenApiRouter<App> {
+    OpenApiRouter::new()
         .routes(routes!(sheets::members))
         .routes(routes!(sheets::member))
         .routes(routes!(sheets::cut_sheet))
@@ -121,11 +142,18 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(wraps::pdf))
         .routes(routes!(drawings::svg))
         .routes(routes!(solids::step))
+}
+
+/// Kits, what is handed out for them and what their holders are told.
+fn of_kits() -> OpenApiRouter<App> {
+    OpenApiRouter::new()
         .routes(routes!(kits::create, kits::list))
         .routes(routes!(kits::read))
         .routes(routes!(kit_imports::create))
         .routes(routes!(access_code::renew))
         .routes(routes!(boxes::write, boxes::read))
+        .routes(routes!(holds::put, holds::list))
+        .routes(routes!(holds::lift))
         .routes(routes!(moves::create, moves::list))
         .routes(routes!(notes::add, notes::list))
         .routes(routes!(measurements::add, measurements::read))
@@ -133,15 +161,9 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(notices::raise, notices::list))
         .routes(routes!(notices::read))
         .routes(routes!(notices::outstanding))
-        .routes(routes!(deliveries::list))
-        .routes(routes!(deliveries::retry))
         .routes(routes!(notices::of_kit))
         .routes(routes!(notices::acknowledge))
         .routes(routes!(notices::complete))
-        .routes(routes!(customers::list))
-        .routes(routes!(customers::read))
-        .routes(routes!(customers::export))
-        .routes(routes!(customers::erase))
         .routes(routes!(stop_sheets::list))
         .routes(routes!(stop_sheets::read))
         .routes(routes!(stop_sheets::acknowledge))
@@ -157,6 +179,17 @@ fn operations() -> OpenApiRouter<App> {
         .routes(routes!(pack_jobs::cancel))
         .routes(routes!(page_status::status))
         .routes(routes!(page_status::public_key))
+}
+
+/// People, single joints, plans for the saw, and the service itself.
+fn of_the_house() -> OpenApiRouter<App> {
+    OpenApiRouter::new()
+        .routes(routes!(deliveries::list))
+        .routes(routes!(deliveries::retry))
+        .routes(routes!(customers::list))
+        .routes(routes!(customers::read))
+        .routes(routes!(customers::export))
+        .routes(routes!(customers::erase))
         .routes(routes!(tokens::builder))
         .routes(routes!(tokens::supplier, tokens::list))
         .routes(routes!(tokens::revoke))

@@ -7,11 +7,13 @@ use axum::extract::{Path, State};
 use serde::Serialize;
 use utoipa::ToSchema;
 
-/// The key with which codes can be checked offline.
+/// The keys with which pages and what is said of designs can be checked offline.
 #[derive(Serialize, ToSchema)]
 pub struct PublicKeyView {
     /// Ed25519 public key, 64 hexadecimal digits; null when the service signs nothing.
     public_key: Option<String>,
+    /// The same for the status of designs: the key above unless one of its own is set.
+    status_public_key: Option<String>,
 }
 
 /// Say whether a page is still right
@@ -23,8 +25,8 @@ pub async fn status(State(app): State<App>, Path(code): Path<String>) -> Result<
     Ok(axum::Json(app.page_status(&code).await?))
 }
 
-/// Read the public key
+/// Read the public keys
 #[utoipa::path(get, path = "/v1/public-key", tag = "pages", security(()), responses((status = 200, body = PublicKeyView)))]
 pub async fn public_key(State(app): State<App>) -> axum::Json<PublicKeyView> {
-    axum::Json(PublicKeyView { public_key: app.public_key() })
+    axum::Json(PublicKeyView { public_key: app.public_key(), status_public_key: app.status_public_key() })
 }

@@ -86,6 +86,11 @@ impl Problem {
         self
     }
 
+    /// Whether it is of this kind.
+    pub fn is(&self, kind: &Kind) -> bool {
+        self.kind == kind
+    }
+
     /// The kind in a few words.
     pub fn title(&self) -> &'static str {
         self.kind.title
@@ -168,10 +173,15 @@ impl From<ServiceError> for Problem {
             ServiceError::UnknownSave(_) => Self::new(&kinds::UNKNOWN_SAVE, detail),
             ServiceError::NotRecalled(_) => Self::new(&kinds::NOT_RECALLED, detail),
             ServiceError::StateForbids { .. } => Self::new(&kinds::STATE_FORBIDS, detail),
+            ServiceError::FreezeFirst => Self::new(&kinds::FREEZE_FIRST, detail),
+            ServiceError::SecondPerson => Self::new(&kinds::SECOND_PERSON, detail),
             ServiceError::TakesNoKits { .. } | ServiceError::IssuesNoPacks(_) => {
                 Self::new(&kinds::NOT_IN_FORCE, detail)
             }
             ServiceError::StopSheetFirst { .. } => Self::new(&kinds::STOP_SHEET_FIRST, detail),
+            ServiceError::OnHold { .. } => Self::new(&kinds::ON_HOLD, detail),
+            ServiceError::HeldAlready { .. } => Self::new(&kinds::HELD_ALREADY, detail),
+            ServiceError::UnknownHold { .. } => Self::new(&kinds::UNKNOWN_HOLD, detail),
             ServiceError::FileRefused(errors) => Self::new(&kinds::FILE_REFUSED, detail).with_errors(errors),
             ServiceError::UnknownCustomer(_) => Self::new(&kinds::UNKNOWN_CUSTOMER, detail),
             ServiceError::IsThere { .. } => Self::new(&kinds::IS_THERE, detail),
@@ -214,6 +224,9 @@ impl From<ServiceError> for Problem {
             ServiceError::JointHasErrors(findings) => Self::new(&kinds::JOINT_REFUSED, detail).with_findings(findings),
             ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
             ServiceError::Busy => Self::new(&kinds::BUSY, detail),
+            ServiceError::NoRoom => Self::new(&kinds::NO_ROOM, detail),
+            ServiceError::DiskFailed => Self::new(&kinds::DISK_FAILED, detail),
+            ServiceError::NotSynced => Self::new(&kinds::NOT_SYNCED, detail),
             ServiceError::Inconsistent(_) | ServiceError::Store(_) | ServiceError::CutOff => {
                 tracing::error!(%error, "a request failed");
                 Self::new(&kinds::INTERNAL, "The service failed; tell its operator the request id.")

@@ -51,6 +51,8 @@ kinds! {
         "No notice with this number concerns the design or kit. GET its notices lists them.";
     UNKNOWN_CUSTOMER "unknown-customer" NOT_FOUND "Unknown customer"
         "No customer has this id. GET /v1/customers finds them by name or address.";
+    UNKNOWN_HOLD "unknown-hold" NOT_FOUND "Unknown hold"
+        "The kit has no hold with this number. GET its holds lists them.";
     UNKNOWN_PACK "unknown-pack" NOT_FOUND "Unknown pack"
         "The kit has no pack with this number. GET its packs lists those issued.";
     UNKNOWN_DELIVERY "unknown-delivery" NOT_FOUND "Unknown delivery"
@@ -103,12 +105,20 @@ kinds! {
         "It was moved after the job was asked for. Issue its pack by itself, or ask for a job of the revision that it has.";
     IS_THERE "kit-has-revision" CONFLICT "The kit has this revision already"
         "Moving a kit takes another revision than the one it has.";
-    STATE_FORBIDS "state-forbids" CONFLICT "The state of the revision forbids it"
-        "A revision in force can be withdrawn or recalled, a withdrawn one recalled or reinstated, a recalled one reinstated.";
+    STATE_FORBIDS "state-forbids" CONFLICT "Its state forbids it"
+        "A draft can be written, frozen or published, a frozen one thawed or published. A revision in force can be withdrawn, recalled or superseded by publishing a newer one, a superseded one withdrawn or recalled, a withdrawn one recalled or reinstated, a recalled one reinstated.";
+    FREEZE_FIRST "freeze-first" CONFLICT "The draft must be frozen first"
+        "The service is set to publish only what a second person has looked at. POST the draft's freeze; somebody else then publishes it.";
+    SECOND_PERSON "second-person-needed" FORBIDDEN "A second person must publish it"
+        "Who wrote a draft last or froze it may not publish it. Another publisher's token may; one got by rotating a token stands for the same person.";
     NOT_IN_FORCE "not-in-force" CONFLICT "The revision is not in force"
         "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force.";
     STOP_SHEET_FIRST "stop-sheet-first" CONFLICT "Read the stop sheet first"
         "The revision is recalled. Its packs are handed out only after the stop sheet of the kit was acknowledged.";
+    ON_HOLD "kit-on-hold" CONFLICT "The kit is on hold"
+        "In a dispute or after a theft the supplier hands out nothing to build the kit from: no pack is issued or downloaded, and its builder's token opens no sheets. Stop sheets and notices stay open. The detail says whom to ask.";
+    HELD_ALREADY "held-already" CONFLICT "The kit is on hold already"
+        "A kit has one hold at a time. Lift the one that stands first.";
     NOTHING_CHANGED "nothing-changed" CONFLICT "Nothing changed since the last revision"
         "A revision with the same content as the last would only puzzle its readers.";
     DESIGN_HAS_ERRORS "design-has-errors" UNPROCESSABLE_ENTITY "The design has errors"
@@ -131,6 +141,12 @@ kinds! {
         "A key stands for one request. The earlier request with this key had another body.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"
         "Too much is being drawn at once. Try again after the time in Retry-After.";
+    NO_ROOM "no-room" INSUFFICIENT_STORAGE "No room left"
+        "The disk of the service is full: nothing was changed, and reading goes on. Its operator has to make room; then it goes on without a restart.";
+    DISK_FAILED "disk-failed" SERVICE_UNAVAILABLE "The disk failed"
+        "The disk of the service refused to read or write, and nothing was changed. Try again; its operator finds the cause in the log.";
+    NOT_SYNCED "not-synced" SERVICE_UNAVAILABLE "The disk did not confirm a write"
+        "What was written may or may not be there. The service stops rather than build on it; after its restart send the request again with the same Idempotency-Key.";
     NOT_READY "not-ready" SERVICE_UNAVAILABLE "Not ready"
         "The database or the store of packs takes no work at present.";
     INTERNAL "internal" INTERNAL_SERVER_ERROR "The service failed"

@@ -1,6 +1,6 @@
 //! `matchmark demo`
 
-use super::serve::{self, Doors};
+use super::serve::{self, Doors, Opening};
 use super::{Failure, log};
 use crate::config::{Kept, LogFormat, Secret, TrustedProxies};
 use crate::send::Channels;
@@ -38,11 +38,25 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             data.display()
         )));
     }
-    let kept = Kept { data, database: options.database.clone(), signing_key: None, blobs: BlobsAt::Directory };
+    let kept = Kept {
+        data,
+        database: options.database.clone(),
+        signing_key: None,
+        status_key: None,
+        blobs: BlobsAt::Directory,
+    };
     Runtime::new()?.block_on(async {
         let listener = serve::bind(options.listen).await?;
         let public = format!("http://{}", listener.local_addr()?);
-        let service = serve::open(&kept, Demo::SUPPLIER.to_owned(), &public, Channels::default()).await?;
+        let opening = Opening {
+            kept: &kept,
+            supplier: Demo::SUPPLIER.to_owned(),
+            public: &public,
+            channels: Channels::default(),
+            second_approver: false,
+            min_free_disk: 0,
+        };
+        let service = serve::open(opening).await?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
         serve::serve(Doors { api: listener, metrics: None, trusted: TrustedProxies::default() }, service).await

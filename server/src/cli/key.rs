@@ -34,6 +34,14 @@ pub fn of(kept: &Kept) -> Result<SealKey, Failure> {
     SealKey::from_hex(&text_of(kept)?).map_err(|error| Failure::Other(format!("{place}: {error}")))
 }
 
+/// The key that signs what is said of designs: the one that is given, else that of pages.
+pub fn of_status(kept: &Kept) -> Result<SealKey, Failure> {
+    match &kept.status_key {
+        Some(key) => SealKey::from_hex(key.reveal()).map_err(|error| Failure::Other(format!("status-key: {error}"))),
+        None => of(kept),
+    }
+}
+
 /// The text of the key that is given, else of the one in the data directory.
 pub fn text_of(kept: &Kept) -> Result<String, Failure> {
     match &kept.signing_key {

@@ -12,7 +12,9 @@ mod log;
 mod pack;
 mod restore;
 mod serve;
+mod status;
 mod stock_plan;
+mod sweep;
 mod verify;
 
 use crate::config::{ConfigError, Given};
@@ -55,9 +57,12 @@ enum Command {
     Key(key::Options),
     /// Take a backup while the service goes on.
     Backup(backup::Options),
+    /// Remove blobs older than a day that no pack speaks of, as a crash can leave them; the service does it by itself once a day.
+    Sweep(Given),
     /// Restore a backup into an empty place.
     Restore(restore::Options),
-    /// Check a pack or a page's code against the supplier's public key, a backup, or all that is kept: exit 0 when all is well.
+    /// Check a pack, a page's code or the status of a design against the supplier's public key, a backup, or all that is kept: exit 0
+    /// when all is well.
     Verify(verify::Options),
 }
 
@@ -113,6 +118,7 @@ pub fn run() -> ExitCode {
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),
         Command::Backup(options) => backup::run(&options),
+        Command::Sweep(given) => sweep::run(&given),
         Command::Restore(options) => restore::run(&options),
         Command::Verify(options) => verify::run(&options),
     };

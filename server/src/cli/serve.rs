@@ -39,7 +39,15 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
         let here = format!("http://{}", api.local_addr()?);
         let public = config.public_address.as_ref().unwrap_or(&here);
         let channels = config.sending.channels().map_err(|error| Failure::Usage(error.to_string()))?;
-        let service = open(&config.kept, config.supplier, public, channels).await?;
+        let opening = Opening {
+            kept: &config.kept,
+            supplier: config.supplier,
+            public,
+            channels,
+            second_approver: config.second_approver,
+            min_free_disk: config.min_free_disk,
+        };
+        let service = open(opening).await?;
         if let Some(first) = service.first_token().await? {
             println!("Publisher token, shown this once: {}", first.token);
         }
@@ -51,14 +59,33 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
     })
 }
 
-/// The service over what is kept, reached at the address `public`; a data directory that is missing is created for this user only,
-/// and the key that signs packs is made in it unless another is given.
-pub async fn open(kept: &Kept, supplier: String, public: &str, channels: Channels) -> Result<Arc<Service>, Failure> {
+/// What a service is opened with.
+pub struct Opening<'a> {
+    /// Where things are kept.
+    pub kept: &'a Kept,
+    /// Name of the supplier.
+    pub supplier: String,
+    /// Address that people reach it at.
+    pub public: &'a str,
+    /// Over what holders of kits are told.
+    pub channels: Channels,
+    /// Whether a second person must look at a draft before it is published.
+    pub second_approver: bool,
+    /// Bytes of disk that must be left.
+    pub min_free_disk: u64,
+}
+
+/// The service over what is kept; a data directory that is missing is created for this user only, and the key that signs packs is
+/// made in it unless another is given.
+pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
+    let Opening { kept, supplier, public, channels, second_approver, min_free_disk } = opening;
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
-    let sealing = Sealing::new(key::of(kept)?, public);
+    let sealing = Sealing::new(key::of(kept)?, key::of_status(kept)?, public);
     let service = Service::new(store, Arc::new(SystemClock), supplier);
-    Ok(Arc::new(service.sealed_with(sealing).telling_over(channels)))
+    let service = service.sealed_with(sealing).telling_over(channels).wanting_second_approver(second_approver);
+    let service = service.needing_free_disk(min_free_disk);
+    Ok(Arc::new(service))
 }
 
 /// Creates a directory that only this user can look into, where it is missing.
@@ -77,9 +104,13 @@ pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Fail
     let (stop, stopped) = watch::channel(false);
     let jobs = tokio::spawn(Arc::clone(&service).work_on_pack_jobs());
     let deliveries = tokio::spawn(Arc::clone(&service).deliver());
+    let sweep = tokio::spawn(Arc::clone(&service).sweep());
     let asked = async {
-        if let Err(error) = listen::asked_to_stop().await {
-            tracing::error!(%error, "signals cannot be heard");
+        tokio::select! {
+            heard = listen::asked_to_stop() => if let Err(error) = heard {
+                tracing::error!(%error, "signals cannot be heard");
+            },
+            () = service.given_up() => tracing::error!("the disk did not confirm a write: the service stops"),
         }
         service.stop();
         stop.send_replace(true);
@@ -96,11 +127,11 @@ pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Fail
         }
     };
     tokio::join!(asked, api, metrics);
-    for (what, task) in [("jobs", jobs), ("deliveries", deliveries)] {
+    for (what, task) in [("jobs", jobs), ("deliveries", deliveries), ("orphaned blobs", sweep)] {
         if let Err(error) = task.await {
             tracing::error!(%error, "the work on {what} broke off");
         }
     }
     service.close().await;
-    Ok(ExitCode::SUCCESS)
+    Ok(if service.has_given_up() { ExitCode::FAILURE } else { ExitCode::SUCCESS })
 }

@@ -1,7 +1,7 @@
 //! `matchmark verify`
 
 use super::backup::kept;
-use super::{Failure, print};
+use super::{Failure, print, status};
 use crate::config::{Config, Given, Sources};
 use crate::service::{Inspection, inspect};
 use crate::store::{Blobs, backup, snapshot};
@@ -20,7 +20,19 @@ pub struct Options {
     /// settings keeps: every blob, the chains of revisions and acts, and that each pack is whole. The service may go on working.
     what: Option<String>,
 
-    /// The supplier's public key, 64 hexadecimal digits; a pack and a code are checked against it.
+    /// File with the signed status of a design, as `/v1/designs/{design}/status` gives it; it is checked without a network.
+    #[arg(long, value_name = "FILE", conflicts_with = "what")]
+    status: Option<PathBuf>,
+
+    /// File in which the newest status that was seen is kept: an older one is refused. Made when missing.
+    #[arg(long, value_name = "FILE", requires = "status")]
+    seen: Option<PathBuf>,
+
+    /// Id of the design that the status must be about.
+    #[arg(long, value_name = "ID", requires = "status")]
+    design: Option<String>,
+
+    /// The supplier's public key, 64 hexadecimal digits; a pack, a code and a status are checked against it.
     #[arg(long, env = "MATCHMARK_PUBLIC_KEY")]
     public_key: Option<String>,
 
@@ -36,6 +48,9 @@ pub struct Options {
 const NOT_GENUINE: u8 = 1;
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
+    if let Some(file) = &options.status {
+        return status::run(file, &key_of(options)?, options.design.as_deref(), options.seen.as_deref());
+    }
     let Some(what) = &options.what else {
         return all_kept(&options.given);
     };
@@ -43,9 +58,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     if path.is_dir() {
         return report_backup(&backup::check(path)?);
     }
-    let public_key = options.public_key.as_ref();
-    let public_key = public_key.ok_or_else(|| Failure::Usage("give the supplier's --public-key".to_owned()))?;
-    let key = PublicKey::from_hex(public_key).map_err(|error| Failure::Other(error.to_string()))?;
+    let key = key_of(options)?;
     if path.is_file() {
         return file(&PathBuf::from(what), &key, options.json);
     }
@@ -56,6 +69,12 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         }
         Err(error) => Err(Failure::Other(format!("{}: {error}", error.code()))),
     }
+}
+
+fn key_of(options: &Options) -> Result<PublicKey, Failure> {
+    let public_key = options.public_key.as_ref();
+    let public_key = public_key.ok_or_else(|| Failure::Usage("give the supplier's --public-key".to_owned()))?;
+    PublicKey::from_hex(public_key).map_err(|error| Failure::Other(error.to_string()))
 }
 
 fn all_kept(given: &Given) -> Result<ExitCode, Failure> {

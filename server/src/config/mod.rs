@@ -70,6 +70,10 @@ pub struct Config {
     pub trusted_proxies: TrustedProxies,
     /// Name of the supplier.
     pub supplier: String,
+    /// Whether a second person must look at a draft before it is published.
+    pub second_approver: bool,
+    /// Bytes of disk that must be left for the service to be ready.
+    pub min_free_disk: u64,
     /// Where things are kept.
     pub kept: Kept,
     /// Where holders of kits are told of notices and recalls.
@@ -91,9 +95,14 @@ pub struct Kept {
     pub database: Option<Secret>,
     /// The key that signs pages, if it does not lie in the data directory.
     pub signing_key: Option<Secret>,
+    /// The key that signs what is said of designs, if it is another.
+    pub status_key: Option<Secret>,
     /// Where the bytes of packs are.
     pub blobs: BlobsAt,
 }
+
+/// Bytes in what disks are sold by.
+const MEGABYTE: u64 = 1_000_000;
 
 /// The form of the log.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -125,10 +134,13 @@ impl Config {
             })?
             .unwrap_or_default(),
             supplier: required(sources, "supplier")?,
+            second_approver: required(sources, "second-approver")?,
+            min_free_disk: required::<u64>(sources, "min-free-disk")?.saturating_mul(MEGABYTE),
             kept: Kept {
                 data: required(sources, "data")?,
                 database: sources.get("database").map(|found| found.value.clone()),
                 signing_key: sources.get("signing-key").map(|found| found.value.clone()),
+                status_key: sources.get("status-key").map(|found| found.value.clone()),
                 blobs: blobs(sources)?,
             },
             sending: SendSettings {

@@ -56,6 +56,12 @@ pub const SETTINGS: &[Setting] = &[
         "Addresses and networks of reverse proxies whose X-Forwarded-For is believed, such as 127.0.0.1,10.0.0.0/8",
     ),
     plain("supplier", "NAME", Some("The supplier of this kit"), "Name of the supplier, printed on every page"),
+    plain(
+        "second-approver",
+        "TRUTH",
+        Some("false"),
+        "true to publish only a frozen draft, and only by somebody else than who wrote and froze it",
+    ),
     plain("data", "DIR", Some("data"), "Directory for the database and the issued packs; created when missing"),
     secret(
         "database",
@@ -68,6 +74,12 @@ pub const SETTINGS: &[Setting] = &[
         "HEX",
         Kind::NoFlag,
         "Key that signs pages, as `matchmark key` makes it; when absent, signing.key in the data directory, made at the first start",
+    ),
+    secret(
+        "status-key",
+        "HEX",
+        Kind::NoFlag,
+        "Key that signs the status of designs, made likewise; that of pages when absent",
     ),
     plain(
         "s3-bucket",
@@ -92,6 +104,12 @@ pub const SETTINGS: &[Setting] = &[
         "MAILBOX",
         None,
         "Whom their mail comes from, such as \"Quillmoor Frameworks <kits@mail.example>\"",
+    ),
+    plain(
+        "min-free-disk",
+        "MB",
+        Some("500"),
+        "With less room left on the disk of the data directory, /readyz says not ready",
     ),
     plain(
         "metrics-listen",

@@ -1,11 +1,12 @@
 //! Designs, their revisions, and what is found in a draft.
 
 use super::layout;
+use super::review;
 use super::visitor::Visitor;
 use super::words::{class, count, day, state};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{FindingsView, NoticeView, Page, RevisionView, Role, ServiceError};
+use crate::service::{FindingsView, NoticeView, Page, ReviewView, RevisionView, Role, ServiceError};
 use axum::extract::{Path, State};
 use axum::response::Response;
 use matchmark_core::document::{Finding, Severity};
@@ -42,7 +43,7 @@ pub async fn read(State(app): State<App>, visitor: Visitor, Path(design): Path<S
     let revisions = app.revisions(&visitor.who, &design).await?;
     let notices = app.notices(&visitor.who, &design).await?;
     let draft = match app.findings(&visitor.who, &design, false).await {
-        Ok(findings) => Some(findings),
+        Ok(findings) => Some((findings, app.review(&visitor.who, &design).await?)),
         Err(ServiceError::NoDraft(_)) => None,
         Err(error) => return Err(error.into()),
     };
@@ -60,12 +61,13 @@ pub async fn read(State(app): State<App>, visitor: Visitor, Path(design): Path<S
     Ok(layout::page(&app, &visitor, "/designs", &view.name, &main))
 }
 
-fn draft_in_short(visitor: &Visitor, design: &str, draft: Option<&FindingsView>) -> Markup {
+fn draft_in_short(visitor: &Visitor, design: &str, draft: Option<&(FindingsView, ReviewView)>) -> Markup {
     html! {
         h2 { "Draft" }
         @match draft {
             None => p { "None yet." },
-            Some(found) => {
+            Some((found, review)) => {
+                (review::standing(visitor, review))
                 p { (found.errors) " errors, " (found.warnings) " warnings." }
                 div.row {
                     a.button.quiet href={"/designs/" (design) "/draft"} { "Read the findings" }

@@ -55,12 +55,15 @@ impl Filled {
                 .map(|finding| FieldError { pointer: "/acknowledge".to_owned(), detail: finding.message })
                 .collect(),
             error @ (ServiceError::KitExists(_)
+            | ServiceError::HeldAlready { .. }
             | ServiceError::TakesNoKits { .. }
             | ServiceError::UnknownRevision { .. }
             | ServiceError::UnknownDesign(_)
             | ServiceError::ConditionFailed(_)
             | ServiceError::NothingChanged(_)
             | ServiceError::StateForbids { .. }
+            | ServiceError::FreezeFirst
+            | ServiceError::SecondPerson
             | ServiceError::WrongCode
             | ServiceError::KeyReused
             | ServiceError::TooManyAttempts { .. }) => whole(error.to_string()),

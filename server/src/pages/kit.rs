@@ -3,13 +3,16 @@
 use super::builder;
 use super::deed::Deed;
 use super::filled::{Filled, choose};
+use super::hold;
 use super::layout;
 use super::visitor::Visitor;
 use super::words::{count, day, size, time};
 use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
-use crate::service::{KitNotice, KitView, NewPack, NoticeState, PackView, RevisionState, Role, Standing, StopSheet};
+use crate::service::{
+    HoldView, KitNotice, KitView, NewPack, NoticeState, PackView, RevisionState, Role, Standing, StopSheet,
+};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, Method};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -23,6 +26,7 @@ struct Shown {
     stop_sheets: Vec<StopSheet>,
     notices: Vec<KitNotice>,
     packs: Vec<PackView>,
+    hold: Option<HoldView>,
 }
 
 impl Shown {
@@ -55,11 +59,13 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         stop_sheets: app.stop_sheets(who, &serial).await?,
         notices: app.kit_notices(who, &serial).await?,
         packs: app.packs(who, &serial).await?,
+        hold: app.holds(who, &serial).await?.into_iter().find(|hold| hold.lifted_at.is_none()),
     };
     let here = format!("/kits/{serial}");
     let main = html! {
         (plate(&shown))
         (state(&shown))
+        (hold::standing(&shown.kit.serial, shown.hold.as_ref()))
         (download_button(&shown))
         (notices(&visitor, &shown))
         (measured(&shown))
@@ -128,6 +134,9 @@ fn download_button(shown: &Shown) -> Markup {
     if shown.open_sheets().any(|sheet| sheet.revision == pack.revision) {
         return html! { p { "The pack opens once the stop sheet is acknowledged." } };
     }
+    if shown.hold.is_some() {
+        return html! {};
+    }
     html! {
         @for pack in shown.packs_in_force() {
             p { a.button.great href={"/kits/" (pack.kit) "/packs/" (pack.number)} {
@@ -192,7 +201,7 @@ fn packs(shown: &Shown) -> Markup {
                         @let stopped = shown.open_sheets().any(|sheet| sheet.revision == pack.revision);
                         tr {
                             th scope="row" data-is="Pack" {
-                                @if stopped { "Pack " (pack.number) } @else { a href={"/kits/" (pack.kit) "/packs/" (pack.number)} { "Pack " (pack.number) } }
+                                @if stopped || shown.hold.is_some() { "Pack " (pack.number) } @else { a href={"/kits/" (pack.kit) "/packs/" (pack.number)} { "Pack " (pack.number) } }
                             }
                             td data-is="Revision" { (pack.revision) @if pack.only_changes { " (changes only)" } @if let Some(hand) = hand(pack) { " (" (hand) ")" } }
                             td data-is="Issued" { (time(&pack.issued_at)) }
@@ -216,19 +225,20 @@ fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
     let serial = &shown.kit.serial;
     html! {
         h2 { "At the supplier's desk" }
-        form method="post" action={"/kits/" (serial) "/packs"} {
+        @if shown.hold.is_none() { form method="post" action={"/kits/" (serial) "/packs"} {
             (visitor.mark_once())
             (choose(&as_before(shown), "paper", "Paper", "", &options(Paper::ALL.map(|paper| (paper.name(), paper.name())))))
             (choose(&as_before(shown), "units", "Lengths in", "", &options(Units::ALL.map(|units| (units.name(), unit_words(units))))))
             (choose(&as_before(shown), "hands", "Templates of", "Parts of neither hand are in every pack.", &options(Hands::ALL.map(|hands| (hands.name(), hand_words(hands))))))
             button.quiet type="submit" { "Issue a new pack" }
-        }
+        } }
         div.row {
             form method="post" action={"/kits/" (serial) "/card"} {
                 (visitor.mark())
                 button.quiet type="submit" { "Make a new access card" }
             }
             a.button.quiet href={"/support?q=" (serial)} { "Look up" }
+            @if visitor.who.role == Role::Publisher { a.button.quiet href={"/kits/" (serial) "/holds"} { @if shown.hold.is_some() { "Lift the hold" } @else { "Put on hold" } } }
         }
         p.small { "A new card ends the code before it, and every sign-in made with that." }
     }

@@ -5,6 +5,7 @@ mod deed;
 mod designs;
 mod failed;
 mod filled;
+mod hold;
 mod home;
 mod import;
 mod jobs;
@@ -16,6 +17,7 @@ mod notices;
 mod page_status;
 mod publish;
 mod raise;
+mod review;
 mod revision;
 mod sign_in;
 mod stop_sheet;
@@ -49,6 +51,8 @@ pub fn router() -> Router<App> {
         .route("/kits/{serial}/card", post(kits::card))
         .route("/kits/{serial}/packs", post(kit::issue))
         .route("/kits/{serial}/packs/{number}", get(kit::download))
+        .route("/kits/{serial}/holds", get(hold::form).post(hold::put))
+        .route("/kits/{serial}/holds/{hold}/lifting", post(hold::lift))
         .route("/kits/{serial}/measurements", get(measure::form).post(measure::add))
         .route("/kits/{serial}/notices/{number}/seen", post(builder::seen))
         .route("/kits/{serial}/notices/{number}/done", post(builder::done))
@@ -56,6 +60,8 @@ pub fn router() -> Router<App> {
         .route("/designs", get(designs::list))
         .route("/designs/{design}", get(designs::read))
         .route("/designs/{design}/draft", get(designs::draft))
+        .route("/designs/{design}/draft/freeze", post(review::freeze))
+        .route("/designs/{design}/draft/thaw", post(review::thaw))
         .route("/designs/{design}/publish", get(publish::form).post(publish::publish))
         .route("/designs/{design}/notices/new", get(raise::form).post(raise::raise))
         .route("/designs/{design}/revisions/{letter}", get(revision::read))

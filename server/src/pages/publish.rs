@@ -4,11 +4,12 @@ use super::deed::Deed;
 use super::designs::findings;
 use super::filled::{Filled, area, choose};
 use super::layout;
+use super::review;
 use super::visitor::Visitor;
 use super::words::{class_named, classes, count, counts};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{DraftCondition, FindingsView, Publish, ServiceError, Touched};
+use crate::service::{DraftCondition, FindingsView, Publish, RevisionState, ServiceError, Touched};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -29,6 +30,7 @@ pub async fn publish(State(app): State<App>, Path(design): Path<String>, deed: D
         change_note: form.text("change_note"),
         class: class_named(form.get("class")),
         acknowledge: form.all("acknowledge").map(str::to_owned).collect(),
+        supersedes: Some(form.text("supersedes")).filter(|letter| !letter.is_empty()),
     };
     let condition = DraftCondition { if_match: Some(vec![form.get("draft").to_owned()]), if_absent: false };
     match app.publish(&visitor.who, &design, publish, &condition, &once).await {
@@ -45,7 +47,9 @@ async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Resul
     // First of all: a draft written meanwhile is then another than the one that is published.
     let draft = app.draft(&visitor.who, design).await?;
     let found = app.findings(&visitor.who, design, true).await?;
-    let first = app.design(&visitor.who, design).await?.latest_revision.is_none();
+    let review = app.review(&visitor.who, design).await?;
+    let revisions = app.revisions(&visitor.who, design).await?;
+    let in_force = revisions.iter().find(|revision| revision.state == RevisionState::Published);
     let touched = match app.touched(&visitor.who, design).await {
         Ok(touched) => Some(touched),
         Err(ServiceError::DesignHasErrors(_)) => None,
@@ -62,15 +66,18 @@ async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Resul
                 h2 { "What was found" }
                 (findings(&found.findings))
                 h2 { "Publish" }
+                (review::condition(&review))
+                @if let Some(revision) = in_force { p { "It supersedes revision " (revision.letter) ", which is in force." } }
                 p { "A revision never changes afterwards. Nobody's kit is moved by it; raise a notice when holders have to do something." }
-                form method="post" action={"/designs/" (design) "/publish"} {
+                @if !review.waits_for_another { form method="post" action={"/designs/" (design) "/publish"} {
                     (visitor.mark_once())
+                    @if let Some(revision) = in_force { input type="hidden" name="supersedes" value=(revision.letter); }
                     input type="hidden" name="draft" value=(draft.sha256);
                     (area(&form, "change_note", "What changed and why", "For everyone who holds an earlier revision.", 4))
-                    @if !first { (choose(&form, "class", "How much it matters to them", "", &classes())) }
+                    @if !revisions.is_empty() { (choose(&form, "class", "How much it matters to them", "", &classes())) }
                     (warnings(&found, &form))
                     button type="submit" { "Publish this draft" }
-                }
+                } }
             }
         }
         p { a href={"/designs/" (design)} { "Back to the design" } }

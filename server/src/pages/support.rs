@@ -2,6 +2,7 @@
 
 use super::deed::Deed;
 use super::filled::{Filled, Line, area};
+use super::hold;
 use super::layout;
 use super::visitor::Visitor;
 use super::words::{class, count, counts, day, minute, state};
@@ -123,6 +124,7 @@ fn answer(visitor: &Visitor, found: &KitAnswer, form: &Filled) -> Markup {
             div.state.stop { p { span.mark aria-hidden="true" { "\u{25a0}" } "Speak of this first: revision " (sheet.revision) " is recalled, and its stop sheet is not acknowledged." }
                 p { a href={"/kits/" (kit.serial) "/stop-sheets/" (sheet.revision)} { "Read the stop sheet to the caller" } } }
         }
+        @if let Some(hold) = &found.hold { (hold::for_desk(hold)) }
         @match &found.since {
             None => div.state { p { span.mark aria-hidden="true" { "\u{25cf}" } "It has the newest revision in force." } },
             Some(since) => div.state.warn {

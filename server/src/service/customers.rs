@@ -1,6 +1,6 @@
 //! Customers: found, exported, erased. Kits and packs stay, because they name nobody.
 
-use super::{KitView, Listed, MoveView, NoteView, PackView, Page, Principal, Service, ServiceError};
+use super::{HoldView, KitView, Listed, MoveView, NoteView, PackView, Page, Principal, Service, ServiceError};
 use crate::clock::Clock;
 use crate::store::Store;
 use crate::store::audit::{self, Act};
@@ -54,6 +54,8 @@ pub struct KitExport {
     pub packs: Vec<PackView>,
     /// Notes about it.
     pub notes: Vec<NoteView>,
+    /// Holds on it.
+    pub holds: Vec<HoldView>,
 }
 
 impl Service {
@@ -97,6 +99,7 @@ impl Service {
                 measurements: self.measurement_history(who, serial).await?,
                 packs: self.packs(who, serial).await?,
                 notes: self.notes(who, serial).await?,
+                holds: self.holds(who, serial).await?,
             });
         }
         let mut write = self.store.write().await?;
@@ -107,7 +110,7 @@ impl Service {
         Ok(CustomerExport { exported_at: stamp.at().to_owned(), customer, kits: exported })
     }
 
-    /// Takes a customer's name and address out of what is kept, and the texts of notes about their kits. A second time changes
+    /// Takes a customer's name and address out of what is kept, and the texts of notes about their kits and of holds on them. A second time changes
     /// nothing.
     pub async fn erase_customer(&self, who: &Principal, id: &str) -> Result<CustomerView, ServiceError> {
         who.may_publish()?;

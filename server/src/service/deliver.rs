@@ -36,7 +36,10 @@ impl Service {
             match self.deliver_one().await {
                 Ok(true) => continue,
                 Ok(false) => {}
-                Err(error) => tracing::error!(%error, "a delivery stands still and will be taken up again"),
+                Err(error) => {
+                    self.note(&error);
+                    tracing::error!(%error, "a delivery stands still and will be taken up again");
+                }
             }
             tokio::select! {
                 () = self.delivery_news.notified() => {}

@@ -97,7 +97,7 @@ impl Service {
         let findings = self.findings(who, Demo::DESIGN, true).await?.findings;
         let acknowledge: BTreeSet<String> = findings.into_iter().map(|finding| finding.code).collect();
         let condition = DraftCondition { if_match: Some(vec![draft.sha256]), if_absent: false };
-        let publish = Publish { change_note: note.to_owned(), class, acknowledge };
+        let publish = Publish { change_note: note.to_owned(), class, acknowledge, supersedes: None };
         let once = Once::new(&who.token, String::new(), None, &[]);
         let created = self.publish(who, Demo::DESIGN, publish, &condition, &once).await?;
         Ok(created.letter)

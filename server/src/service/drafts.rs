@@ -1,6 +1,7 @@
 //! The one mutable document of a design, guarded against lost updates by its entity tag.
 
 use super::designs::known_design;
+use super::review::must_be_writable;
 use super::revisions::known_document;
 use super::sheets::numbering;
 use super::{Principal, Service, ServiceError};
@@ -86,6 +87,7 @@ impl Service {
         known_design(&mut write, design).await?;
         let before = drafts::newest(&mut write, design).await?;
         condition.check(before.as_ref())?;
+        must_be_writable(&mut write, design).await?;
         let number = before.as_ref().map_or(1, |before| before.number + 1);
         let row = SaveRow {
             number,

@@ -1,7 +1,7 @@
 //! Why a use case was refused, in words for the caller. The API gives each its status.
 
 use crate::engine::EngineError;
-use crate::store::StoreError;
+use crate::store::{DiskFault, StoreError};
 use matchmark_core::document::Finding;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -37,13 +37,25 @@ pub enum ServiceError {
     #[error("No recall of revision {0} stands here.")]
     NotRecalled(String),
     /// The state of a revision does not allow the step.
-    #[error("Revision {letter} is {state}, and this cannot be done to it now.")]
+    #[error("{what} is {state}, so that this cannot be done to it now. {possible}")]
     StateForbids {
-        /// Letter.
-        letter: String,
+        /// `Revision B`, or `The draft`.
+        what: String,
         /// Its state.
         state: &'static str,
+        /// A sentence that says what can be done.
+        possible: &'static str,
     },
+    /// A second person must look at a draft before it is published.
+    #[error(
+        "This service publishes only what a second person has looked at. Freeze the draft; then somebody else, who neither wrote nor froze it, publishes it."
+    )]
+    FreezeFirst,
+    /// The caller is no second person.
+    #[error(
+        "You wrote or froze this draft, so that somebody else has to publish it, with a publisher's token of their own."
+    )]
+    SecondPerson,
     /// No kit may be sold with the revision or moved to it.
     #[error("Revision {letter} is {state}: it takes no more kits. Choose one that is in force.")]
     TakesNoKits {
@@ -64,6 +76,32 @@ pub enum ServiceError {
         kit: String,
         /// Letter of the revision.
         letter: String,
+    },
+    /// Nothing of the kit is handed out for the present.
+    #[error(
+        "Kit {kit} is on hold: the supplier hands out nothing to build it from for the present. Whom to ask: {ask} (Stop sheets and notices of the kit stay open.)"
+    )]
+    OnHold {
+        /// Serial.
+        kit: String,
+        /// Whom to ask.
+        ask: String,
+    },
+    /// A kit has one hold at a time.
+    #[error("Kit {kit} is on hold already; lift hold {number} before you put another.")]
+    HeldAlready {
+        /// Serial.
+        kit: String,
+        /// Number of the hold that stands.
+        number: i64,
+    },
+    /// No such hold.
+    #[error("Kit {kit} has no hold {number}; GET its holds lists them.")]
+    UnknownHold {
+        /// Serial.
+        kit: String,
+        /// Number asked for.
+        number: i64,
     },
     /// A design file that does not hold.
     #[error("This design file is not as it was exported, so nothing of it was taken in; see errors.")]
@@ -213,6 +251,21 @@ pub enum ServiceError {
     /// Too much work at once.
     #[error("The service is busy; try again in a few seconds.")]
     Busy,
+    /// No room is left.
+    #[error(
+        "There is no room left on the disk of the service, so that nothing was changed. Reading goes on; its operator has to make room."
+    )]
+    NoRoom,
+    /// The disk refused.
+    #[error(
+        "The disk of the service failed, so that nothing was changed. Try again; if it stays so, tell its operator."
+    )]
+    DiskFailed,
+    /// The disk did not confirm a write.
+    #[error(
+        "The disk did not confirm what was written. The service stops, so that nothing is built on what may not be there; its operator has to look at the disk."
+    )]
+    NotSynced,
     /// What is kept is at odds with itself.
     #[error("what is kept is at odds with itself: {0}")]
     Inconsistent(&'static str),
@@ -235,7 +288,18 @@ impl From<StoreError> for ServiceError {
                 pointer: String::new(),
                 detail: "Leave out the character U+0000.".to_owned(),
             }]),
-            other => Self::Store(other),
+            other => {
+                let fault = other.disk_fault();
+                if let Some(fault) = fault {
+                    tracing::error!(error = %other, ?fault, "the disk failed");
+                }
+                match fault {
+                    Some(DiskFault::Full) => Self::NoRoom,
+                    Some(DiskFault::Broken) => Self::DiskFailed,
+                    Some(DiskFault::NotSynced) => Self::NotSynced,
+                    None => Self::Store(other),
+                }
+            }
         }
     }
 }

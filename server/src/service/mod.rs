@@ -14,6 +14,7 @@ mod downloads;
 mod drafts;
 mod drawings;
 mod error;
+mod holds;
 mod inspection;
 mod joints;
 mod kit_import;
@@ -32,6 +33,7 @@ mod pages;
 mod principal;
 mod publish;
 mod readiness;
+mod review;
 mod revisions;
 mod saves;
 mod sessions;
@@ -40,9 +42,11 @@ mod sign_in;
 mod solids;
 mod standing;
 mod states;
+mod status;
 mod stock_plans;
 mod stop_sheets;
 mod support;
+mod sweep;
 mod tokens;
 mod touched;
 mod valid;
@@ -57,6 +61,7 @@ pub use design_file::DesignFile;
 pub use designs::{DesignView, NewDesign};
 pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
+pub use holds::{HoldView, NewHold};
 pub use inspection::{Inspection, inspect};
 pub use kit_import::Imported;
 pub use kit_notices::{KitNotice, NoticeState, OutstandingWanted};
@@ -71,6 +76,7 @@ pub use packs::{NewPack, PackView};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};
+pub use review::{DraftState, ReviewView};
 pub use revisions::RevisionView;
 pub use saves::{Restore, SaveView};
 pub use sessions::SESSION_LASTS;
@@ -78,9 +84,11 @@ pub use sheets::RevisionSheets;
 pub use sign_in::SignIn;
 pub use standing::{GaugeView, Standing};
 pub use states::{Reason, Recall, RecallLedger, RevisionState};
+pub use status::STATUS_LASTS;
 pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use stop_sheets::StopSheet;
 pub use support::{KitAnswer, LookUp};
+pub use sweep::ORPHANS_STAY;
 pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
 pub use touched::{Counts, Touched};
 
@@ -131,6 +139,9 @@ pub struct Service {
     engine: Engine,
     clock: Arc<dyn Clock>,
     supplier: String,
+    second_approver: bool,
+    /// Bytes; with less disk left the service is not ready.
+    min_free_disk: u64,
     downloads: DownloadLog,
     sealing: Option<Sealing>,
     compared: Compared,
@@ -146,6 +157,8 @@ pub struct Service {
     channels: Channels,
     /// True once work in the background is to end.
     stopping: watch::Sender<bool>,
+    /// True once the process must not go on.
+    given_up: watch::Sender<bool>,
 }
 
 impl Service {
@@ -160,6 +173,8 @@ impl Service {
             engine: Engine::new(Arc::clone(&metrics)),
             clock,
             supplier,
+            second_approver: false,
+            min_free_disk: 0,
             sealing: None,
             metrics,
             readiness: Readiness::default(),
@@ -169,6 +184,7 @@ impl Service {
             delivery_news: Notify::new(),
             channels: Channels::default(),
             stopping: watch::Sender::new(false),
+            given_up: watch::Sender::new(false),
         }
     }
 
@@ -180,6 +196,30 @@ impl Service {
     /// Takes no more work from now on, and tells all work in the background, and whoever waits for news of it, to end.
     pub fn stop(&self) {
         self.stopping.send_replace(true);
+    }
+
+    /// Ends the process, because the disk did not confirm a write. Trying again would succeed and prove nothing: the kernel may have
+    /// dropped what it could not write.
+    pub fn give_up(&self) {
+        self.given_up.send_replace(true);
+    }
+
+    /// Takes note of what went wrong in the background.
+    fn note(&self, error: &ServiceError) {
+        if matches!(error, ServiceError::NotSynced) {
+            self.give_up();
+        }
+    }
+
+    /// Returns when the process must not go on.
+    pub async fn given_up(&self) {
+        // It fails only when the sender is gone, and then it is time too.
+        let _ = self.given_up.subscribe().wait_for(|given_up| *given_up).await;
+    }
+
+    /// Whether the process must not go on.
+    pub fn has_given_up(&self) -> bool {
+        *self.given_up.borrow()
     }
 
     /// Returns when work in the background is to end.

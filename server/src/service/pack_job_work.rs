@@ -47,6 +47,7 @@ impl Service {
             match self.claim_job().await {
                 Ok(Some(job)) => {
                     if let Err(error) = self.work_on(&job).await {
+                        self.note(&error);
                         tracing::error!(%error, job = job.number, "a job stands still and will be taken up again");
                     }
                 }
@@ -58,6 +59,7 @@ impl Service {
                     }
                 }
                 Err(error) => {
+                    self.note(&error);
                     tracing::error!(%error, "jobs cannot be looked for");
                     tokio::time::sleep(LOOK_EVERY).await;
                 }
@@ -215,6 +217,7 @@ fn problem(error: &ServiceError) -> PackJobProblem {
     let code = match error {
         ServiceError::KitHasMoved { .. } => "kit-has-moved",
         ServiceError::IssuesNoPacks(_) => "not-in-force",
+        ServiceError::OnHold { .. } => "kit-on-hold",
         ServiceError::DesignHasErrors(_) => "design-has-errors",
         ServiceError::NotMeasurable(_) => "not-measurable",
         ServiceError::NotDrawn { .. } => "not-drawn",

@@ -1,5 +1,6 @@
 //! Packs: drawn once when issued, kept byte for byte, handed out ever after.
 
+use super::holds::must_not_be_held;
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
 use super::sheets::RevisionSheets;
@@ -17,7 +18,7 @@ use matchmark_core::pack::{CheckBars, Hands, Paper, Print, Since, Units};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-/// How often issuing starts again when another pack of the same kit was issued meanwhile.
+/// How often issuing starts again when another pack of the same kit was issued meanwhile, or its blobs were swept away.
 const ATTEMPTS: usize = 5;
 
 /// A pack to issue. What is absent is as in the kit's last pack; in its first pack A4, common office paper, true check bars.
@@ -202,7 +203,10 @@ impl Service {
                 return Ok(answer);
             }
             may_issue(&mut write, &kit).await?;
-            if packs::next_number(&mut write, serial).await? != number {
+            let blobs = self.store.blobs();
+            let kept = blobs.has(&sha256).await? && blobs.has(&manifest_sha256).await?;
+            // Without its blobs a sweep came between: see `store::sweep`.
+            if packs::next_number(&mut write, serial).await? != number || !kept {
                 continue;
             }
             let row = PackRow {
@@ -259,7 +263,7 @@ impl Service {
     pub async fn pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackView, ServiceError> {
         self.downloads.flush().await;
         let mut read = self.store.read().await?;
-        let row = readable_pack(&mut read, who, serial, number).await?;
+        let (_, row) = readable_pack(&mut read, who, serial, number).await?;
         let downloads = downloads::count(&mut read, serial, row.number).await?;
         let measured_at = measured_at(&mut read, serial).await?;
         let superseded_by = superseded_by(&row, &packs::list(&mut read, serial).await?, &measured_at);
@@ -270,8 +274,9 @@ impl Service {
     pub async fn pack_file(&self, who: &Principal, serial: &str, number: &str) -> Result<PackFile, ServiceError> {
         let row = {
             let mut read = self.store.read().await?;
-            let row = readable_pack(&mut read, who, serial, number).await?;
+            let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
             must_not_stop(&mut read, serial, &row.revision).await?;
+            must_not_be_held(&mut read, &kit).await?;
             row
         };
         let bytes = self.store.blobs().read(&row.sha256).await?;
@@ -282,7 +287,9 @@ impl Service {
     pub async fn pack_manifest(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
         let row = {
             let mut read = self.store.read().await?;
-            readable_pack(&mut read, who, serial, number).await?
+            let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
+            must_not_be_held(&mut read, &kit).await?;
+            row
         };
         if row.manifest_sha256.is_empty() {
             return Err(ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() });
@@ -332,13 +339,13 @@ impl Service {
     }
 }
 
-/// No pack of a recalled revision is issued.
+/// No pack of a recalled revision is issued, nor one for a kit on hold.
 async fn may_issue(conn: &mut Conn, kit: &KitRow) -> Result<(), ServiceError> {
     let states = states::of_design(conn, &kit.design).await?;
     if states.of(&kit.revision) == RevisionState::Recalled {
         return Err(ServiceError::IssuesNoPacks(kit.revision.clone()));
     }
-    Ok(())
+    must_not_be_held(conn, kit).await
 }
 
 /// When something of a kit was measured.
@@ -346,11 +353,17 @@ pub(super) async fn measured_at(conn: &mut Conn, serial: &str) -> Result<Vec<Str
     Ok(measurements::list(conn, serial).await?.into_iter().map(|value| value.at).collect())
 }
 
-async fn readable_pack(conn: &mut Conn, who: &Principal, serial: &str, number: &str) -> Result<PackRow, ServiceError> {
-    readable_kit(conn, who, serial).await?;
+async fn readable_pack(
+    conn: &mut Conn,
+    who: &Principal,
+    serial: &str,
+    number: &str,
+) -> Result<(KitRow, PackRow), ServiceError> {
+    let kit = readable_kit(conn, who, serial).await?;
     let found = match number.parse() {
         Ok(number) => packs::find(conn, serial, number).await?,
         Err(_) => None,
     };
-    found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })
+    let pack = found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })?;
+    Ok((kit, pack))
 }

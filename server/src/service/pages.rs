@@ -12,8 +12,10 @@ use utoipa::ToSchema;
 /// The supplier's key, and the address before the code of a page.
 #[derive(Debug)]
 pub struct Sealing {
-    /// The key.
+    /// The key of pages.
     pub key: SealKey,
+    /// The key of what is said of designs.
+    pub status_key: SealKey,
     /// Such as `HTTPS://PACKS.EXAMPLE/P/`.
     pub address: String,
     /// The same without what follows the host, as it was configured.
@@ -21,14 +23,14 @@ pub struct Sealing {
 }
 
 impl Sealing {
-    /// The key of a service that is reached at `public`, such as `https://packs.example`.
-    pub fn new(key: SealKey, public: &str) -> Self {
+    /// The keys of a service that is reached at `public`, such as `https://packs.example`.
+    pub fn new(key: SealKey, status_key: SealKey, public: &str) -> Self {
         // Capitals make a smaller code; scheme and host mean the same in them, a path need not.
         let (scheme, rest) = public.split_once("://").unwrap_or(("https", public));
         let (host, path) = rest.split_at(rest.find('/').unwrap_or(rest.len()));
         let address =
             format!("{}://{}{}/P/", scheme.to_ascii_uppercase(), host.to_ascii_uppercase(), path.trim_end_matches('/'));
-        Self { key, address, public: public.trim_end_matches('/').to_owned() }
+        Self { key, status_key, address, public: public.trim_end_matches('/').to_owned() }
     }
 }
 
@@ -79,6 +81,11 @@ impl Service {
     /// The public key with which pages can be checked offline.
     pub fn public_key(&self) -> Option<String> {
         self.sealing.as_ref().map(|sealing| sealing.key.public().hex())
+    }
+
+    /// The public key with which the status of a design can be checked offline.
+    pub fn status_public_key(&self) -> Option<String> {
+        self.sealing.as_ref().map(|sealing| sealing.status_key.public().hex())
     }
 
     /// Whether a page is still right, by its code.

@@ -1,8 +1,9 @@
 //! Publishing: the draft becomes a revision, immutable ever after and chained to the one before.
 
-use super::drafts::known_draft;
 use super::letter::letter;
+use super::review::Reviewed;
 use super::revisions::{RevisionView, known_view};
+use super::states;
 use super::valid::Checks;
 use super::{DraftCondition, FieldError, Once, Principal, Service, ServiceError};
 use crate::hash::sha256_hex;
@@ -27,6 +28,9 @@ pub struct Publish {
     /// Codes of the warnings that were read and are as meant.
     #[serde(default)]
     pub acknowledge: BTreeSet<String>,
+    /// Letter of the revision in force that this one follows; refused when another is in force by now. Not looked at when absent.
+    #[serde(default)]
+    pub supersedes: Option<String>,
 }
 
 /// How much a change matters to those who hold an earlier revision.
@@ -76,9 +80,10 @@ impl Service {
             if let Some(answer) = once.answered(&mut read).await? {
                 return Ok(answer);
             }
-            let draft = known_draft(&mut read, design).await?;
-            condition.check(Some(&draft))?;
-            draft
+            let reviewed = Reviewed::read(&mut read, design).await?;
+            condition.check(Some(&reviewed.draft))?;
+            self.approved(&mut read, who, &reviewed).await?;
+            reviewed.draft
         };
         let evaluated = self.evaluated_draft(design, draft.body.clone()).await?;
         let found = self.findings(who, design, true).await?.findings;
@@ -91,11 +96,14 @@ impl Service {
         if let Some(answer) = once.answered(&mut write).await? {
             return Ok(answer);
         }
-        condition.check(Some(&known_draft(&mut write, design).await?))?;
-        let latest = revisions::latest(&mut write, design).await?;
-        if let Some(latest) = latest.as_ref().filter(|row| row.document_sha256 == sha256) {
-            return Err(ServiceError::NothingChanged(latest.letter.clone()));
+        let reviewed = Reviewed::read(&mut write, design).await?;
+        condition.check(Some(&reviewed.draft))?;
+        let by_two = self.approved(&mut write, who, &reviewed).await?;
+        if let Some(letter) = &publish.supersedes {
+            states::must_be_in_force(&mut write, design, letter).await?;
         }
+        let latest = revisions::latest(&mut write, design).await?;
+        changed_since(latest.as_ref(), &sha256)?;
         if latest.is_some() && publish.class.is_none() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/class".to_owned(),
@@ -121,13 +129,13 @@ impl Service {
             published_by: who.token.clone(),
         };
         revisions::insert(&mut write, &row, &draft.body).await?;
-        let act = Act {
-            at: stamp.at(),
-            actor: &who.token,
-            action: "publish-revision",
-            subject: &format!("designs/{design}/revisions/{}", row.letter),
-        };
+        let subject = format!("designs/{design}/revisions/{}", row.letter);
+        let act = Act { at: stamp.at(), actor: &who.token, action: "publish-revision", subject: &subject };
         audit::append(&mut write, act).await?;
+        if !by_two {
+            audit::append(&mut write, Act { action: "publish-without-second-person", ..act }).await?;
+        }
+        self.end_review(&mut write, who, &reviewed, design, &stamp).await?;
         let view = known_view(&mut write, design, &row.letter).await?;
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
@@ -141,14 +149,27 @@ fn publishable(
     found: Vec<Finding>,
     acknowledged: &BTreeSet<String>,
 ) -> Result<String, ServiceError> {
-    let (errors, rest): (Vec<_>, Vec<_>) = found.into_iter().partition(|finding| finding.severity == Severity::Error);
-    let sha256 = match (&evaluation.sha256, &evaluation.sheets) {
-        (Some(sha256), Some(_)) if errors.is_empty() => sha256.clone(),
-        _ => return Err(ServiceError::DesignHasErrors(errors)),
-    };
+    let (sha256, rest) = sound(evaluation, found)?;
     let is_open = |finding: &Finding| finding.severity == Severity::Warning && !acknowledged.contains(&finding.code);
     let open: Vec<Finding> = rest.into_iter().filter(is_open).collect();
     if open.is_empty() { Ok(sha256) } else { Err(ServiceError::WarningsNotAcknowledged(open)) }
+}
+
+/// The hash of the canonical document and the rest of what was found, when there are no errors.
+pub(super) fn sound(evaluation: &Evaluation, found: Vec<Finding>) -> Result<(String, Vec<Finding>), ServiceError> {
+    let (errors, rest): (Vec<_>, Vec<_>) = found.into_iter().partition(|finding| finding.severity == Severity::Error);
+    match (&evaluation.sha256, &evaluation.sheets) {
+        (Some(sha256), Some(_)) if errors.is_empty() => Ok((sha256.clone(), rest)),
+        _ => Err(ServiceError::DesignHasErrors(errors)),
+    }
+}
+
+/// Refuses content that is that of the latest revision.
+pub(super) fn changed_since(latest: Option<&RevisionRow>, sha256: &str) -> Result<(), ServiceError> {
+    match latest.filter(|row| row.document_sha256 == sha256) {
+        Some(latest) => Err(ServiceError::NothingChanged(latest.letter.clone())),
+        None => Ok(()),
+    }
 }
 
 /// The hash that chains a revision to the one before: its facts, one a line under a heading that names the form.

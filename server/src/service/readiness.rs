@@ -32,7 +32,12 @@ pub struct Readiness {
 }
 
 impl Service {
-    /// Whether it can do its work: database and blobs take a write, and the schema is that of this version.
+    /// Is not ready with less than so many bytes of disk left.
+    pub fn needing_free_disk(self, min_free_disk: u64) -> Self {
+        Self { min_free_disk, ..self }
+    }
+
+    /// Whether it can do its work: database and blobs take a write, there is disk left, and the schema is that of this version.
     pub async fn ready(&self) -> Result<(), NotReady> {
         if *self.stopping.borrow() {
             return Err(NotReady::Stopping);
@@ -42,7 +47,9 @@ impl Service {
             return Ok(());
         }
         let probe = self.clock.stamp();
-        tokio::time::timeout(PATIENCE, self.store.ready(probe.at())).await.map_err(|_| NotReady::TooSlow)??;
+        tokio::time::timeout(PATIENCE, self.store.ready(probe.at(), self.min_free_disk))
+            .await
+            .map_err(|_| NotReady::TooSlow)??;
         *last_good = Some(Instant::now());
         Ok(())
     }

@@ -1,6 +1,7 @@
 //! Published revisions, read by the supplier's people and by the builders who hold them.
 
 use super::designs::known_design;
+use super::holds::must_not_be_held;
 use super::states::{self, RevisionState};
 use super::{ChangeClass, Principal, Role, Service, ServiceError};
 use crate::store::revisions::{self, RevisionRow};
@@ -98,6 +99,22 @@ pub(super) async fn may_read(conn: &mut Conn, who: &Principal, design: &str, let
         Some(kit) if kit.design == design && kit.revision == letter => Ok(()),
         _ => Err(ServiceError::Hidden),
     }
+}
+
+/// A builder builds only from the revision of their own kit, and not while that is on hold.
+pub(super) async fn may_build_from(
+    conn: &mut Conn,
+    who: &Principal,
+    design: &str,
+    letter: &str,
+) -> Result<(), ServiceError> {
+    may_read(conn, who, design, letter).await?;
+    if let Role::Builder { kit } = &who.role
+        && let Some(kit) = kits::find(conn, kit).await?
+    {
+        must_not_be_held(conn, &kit).await?;
+    }
+    Ok(())
 }
 
 /// The revision, or a refusal that names what is missing.

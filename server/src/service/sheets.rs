@@ -1,6 +1,6 @@
 //! The sheets of a published revision, and its wraps drawn.
 
-use super::revisions::{known_document, known_revision, may_read};
+use super::revisions::{known_document, known_revision, may_build_from};
 use super::{Principal, Service, ServiceError};
 use crate::engine::{Evaluated, Numbering, Wanted};
 use crate::store::revisions::RevisionRow;
@@ -83,7 +83,7 @@ impl Service {
     pub async fn sheets(&self, who: &Principal, design: &str, letter: &str) -> Result<RevisionSheets, ServiceError> {
         {
             let mut read = self.store.read().await?;
-            may_read(&mut read, who, design, letter).await?;
+            may_build_from(&mut read, who, design, letter).await?;
         }
         self.known_sheets(design, letter, OneKit::default()).await
     }

@@ -2,12 +2,14 @@
 //! of state is one more record.
 
 use super::deliveries::Told;
+use super::letter::letter as letter_of;
+use super::review::Reviewed;
 use super::revisions::{RevisionView, known_revision, known_view};
 use super::valid::Checks;
 use super::{Once, Principal, Service, ServiceError};
 use crate::store::audit::{self, Act};
 use crate::store::states::{self, StateRow};
-use crate::store::{Conn, StoreError};
+use crate::store::{Conn, StoreError, revisions};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
@@ -49,6 +51,17 @@ impl RevisionState {
             [(Step::Withdraw, Self::Withdrawn), (Step::Recall, Self::Recalled), (Step::Reinstate, Self::Published)];
         let (step, next) = steps.into_iter().find(|(step, _)| step.names().1 == recorded)?;
         self.allows(step).then_some(next)
+    }
+
+    /// The refusal of what cannot be done in this state.
+    fn forbids(self, letter: &str) -> ServiceError {
+        let possible = match self {
+            Self::Published => "It can be withdrawn, recalled, or superseded by publishing a newer one.",
+            Self::Superseded => "It can be withdrawn or recalled.",
+            Self::Withdrawn => "It can be recalled or reinstated.",
+            Self::Recalled => "It can be reinstated.",
+        };
+        ServiceError::StateForbids { what: format!("Revision {letter}"), state: self.name(), possible }
     }
 
     /// Whether this may be done to a revision in this state.
@@ -209,11 +222,10 @@ impl Service {
         if let Some(answer) = once.answered(&mut write).await? {
             return Ok(answer);
         }
-        known_revision(&mut write, design, letter).await?;
-        let state = of_design(&mut write, design).await?.of(letter);
+        let state = state_of(&mut write, design, letter).await?;
         let (action, recorded) = step.names();
         if !state.allows(step) {
-            return Err(ServiceError::StateForbids { letter: letter.to_owned(), state: state.name() });
+            return Err(state.forbids(letter));
         }
         let text = |of: fn(&Recall) -> &String| said.recall.map(of).cloned().unwrap_or_default();
         let row = StateRow {
@@ -338,6 +350,31 @@ pub(super) async fn of_design(conn: &mut Conn, design: &str) -> Result<States, S
         states.by_letter.insert(row.letter, state);
     }
     Ok(states)
+}
+
+/// The state of a revision. A draft is on its way to be the next letter, so that this one is not unknown but not published yet.
+async fn state_of(conn: &mut Conn, design: &str, letter: &str) -> Result<RevisionState, ServiceError> {
+    match known_revision(conn, design, letter).await {
+        Ok(_) => Ok(of_design(conn, design).await?.of(letter)),
+        Err(unknown @ ServiceError::UnknownRevision { .. }) => {
+            let latest = revisions::latest(conn, design).await?.map_or(0, |latest| latest.number);
+            let next = letter_of(u32::try_from(latest + 1).unwrap_or(u32::MAX));
+            match Reviewed::read(conn, design).await {
+                Ok(reviewed) if next == letter => Err(reviewed.state().forbids(&format!("Revision {letter}"))),
+                Ok(_) | Err(ServiceError::NoDraft(_)) => Err(unknown),
+                Err(error) => Err(error),
+            }
+        }
+        Err(error) => Err(error),
+    }
+}
+
+/// Refuses to follow a revision that is not the one in force.
+pub(super) async fn must_be_in_force(conn: &mut Conn, design: &str, letter: &str) -> Result<(), ServiceError> {
+    match state_of(conn, design, letter).await? {
+        RevisionState::Published => Ok(()),
+        state => Err(state.forbids(letter)),
+    }
 }
 
 /// Refuses a revision that takes no kits.

@@ -1,8 +1,9 @@
 //! Stock plans of revisions and kits: their parts by section, with the bars and the saw that the caller names.
 
+use super::holds::must_not_be_held;
 use super::kits::readable_kit;
-use super::revisions::may_read;
-use super::{FieldError, Principal, Service, ServiceError};
+use super::revisions::may_build_from;
+use super::{FieldError, Principal, Role, Service, ServiceError};
 use crate::engine::EngineError;
 use matchmark_core::document::OneKit;
 use matchmark_core::sheets::StockSection;
@@ -152,7 +153,7 @@ impl Service {
         let kits = wanted.checked()?;
         {
             let mut read = self.store.read().await?;
-            may_read(&mut read, who, design, letter).await?;
+            may_build_from(&mut read, who, design, letter).await?;
         }
         let sheets = self.known_sheets(design, letter, OneKit::default()).await?;
         let sections = sheets.sheets()?.stock.clone();
@@ -193,7 +194,11 @@ impl Service {
     async fn lot(&self, who: &Principal, serial: &str, kits: u32) -> Result<Lot, ServiceError> {
         let kit = {
             let mut read = self.store.read().await?;
-            readable_kit(&mut read, who, serial).await?
+            let kit = readable_kit(&mut read, who, serial).await?;
+            if matches!(who.role, Role::Builder { .. }) {
+                must_not_be_held(&mut read, &kit).await?;
+            }
+            kit
         };
         let one_kit = self.one_kit(&kit).await?;
         let sheets = self.known_sheets(&kit.design, &kit.revision, one_kit).await?;

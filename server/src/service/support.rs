@@ -3,8 +3,8 @@
 use super::states;
 use super::touched::Counts;
 use super::{
-    ChangeClass, FieldError, KitNotice, KitView, MoveView, NoteView, PackView, Principal, RevisionView, Service,
-    ServiceError, StopSheet,
+    ChangeClass, FieldError, HoldView, KitNotice, KitView, MoveView, NoteView, PackView, Principal, RevisionView,
+    Service, ServiceError, StopSheet,
 };
 use crate::store::audit::{self, Act};
 use crate::store::kits::{self, KitFilter, KitRow};
@@ -40,6 +40,9 @@ pub struct KitAnswer {
     pub since: Option<SinceThen>,
     /// Stop sheets that its holder has not acknowledged: speak of these first.
     pub stop_sheets: Vec<StopSheet>,
+    /// The hold on the kit, while one stands: nothing of it is handed out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hold: Option<HoldView>,
     /// Notices that are not done.
     pub notices: Vec<KitNotice>,
     /// Its packs, oldest first.
@@ -124,6 +127,7 @@ impl Service {
         let since = self.since_then(who, &kit, revision.number).await?;
         let notices = self.kit_notices(who, &serial).await?;
         let stop_sheets = self.stop_sheets(who, &serial).await?;
+        let hold = self.holds(who, &serial).await?.into_iter().find(|hold| hold.lifted_at.is_none());
         let packs = self.packs(who, &serial).await?;
         let fetched = {
             let mut read = self.store.read().await?;
@@ -133,6 +137,7 @@ impl Service {
             revision,
             since,
             stop_sheets: stop_sheets.into_iter().filter(|sheet| sheet.acknowledged_at.is_none()).collect(),
+            hold,
             notices: notices.into_iter().filter(|notice| notice.done_at.is_none()).collect(),
             packs,
             downloads: fetched.into_iter().map(|row| Fetched { pack: row.number, at: row.at, by: row.token }).collect(),

@@ -188,7 +188,8 @@ impl Service {
         let role = role(&row)?;
         let via_code = row.via == VIA_CODE;
         let lasts = row.expires_at.as_deref().map(|end| Stamp::said(end).since(&row.created_at));
-        let terms = Terms { name: row.name, via_code, lasts, ends_at: row.expires_at.filter(|_| via_code) };
+        let follows = row.follows.or_else(|| Some(id.to_owned()));
+        let terms = Terms { name: row.name, via_code, lasts, ends_at: row.expires_at.filter(|_| via_code), follows };
         tokens::revoke(&mut write, id, stamp.at()).await?;
         let view = self.mint(&mut write, &who.token, role, &terms).await?;
         write.commit().await?;
@@ -223,6 +224,7 @@ impl Service {
                 .clone()
                 .or_else(|| terms.lasts.map(|lasts| self.clock.stamp_in(lasts).at().to_owned())),
             revoked_at: None,
+            follows: terms.follows.clone(),
         };
         tokens::insert(conn, &row).await?;
         let act = Act { at: stamp.at(), actor, action: "create-token", subject: &format!("tokens/{}", row.id) };
@@ -244,6 +246,8 @@ pub(super) struct Terms {
     pub lasts: Option<Duration>,
     /// When it ends, whatever it lasts.
     pub ends_at: Option<String>,
+    /// The first of the tokens that it follows by rotation.
+    pub follows: Option<String>,
 }
 
 /// Who bears a token; `None` when it has ended.

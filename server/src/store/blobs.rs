@@ -27,6 +27,11 @@ impl Blobs {
         Ok(sha256)
     }
 
+    /// Whether there is a blob with this hash, whatever is in it.
+    pub async fn has(&self, sha256: &str) -> Result<bool, StoreError> {
+        self.0.has(Group::Blobs, sha256).await
+    }
+
     /// The bytes with this hash, proven to have it.
     pub async fn read(&self, sha256: &str) -> Result<Vec<u8>, StoreError> {
         let Some(bytes) = self.0.get(Group::Blobs, sha256).await? else {

@@ -1,9 +1,10 @@
 //! A connection to either engine, to read with or inside a write.
 
 use super::StoreError;
-use sqlx::pool::PoolConnection;
-use sqlx::{Postgres, Sqlite, Transaction};
+use sqlx::pool::{PoolConnection, PoolConnectionMetadata};
+use sqlx::{Connection, Postgres, Sqlite, Transaction};
 use std::ops::{Deref, DerefMut};
+use std::pin::Pin;
 
 /// What the functions of the table groups run on: a reader or a write in progress.
 pub enum Conn {
@@ -11,6 +12,19 @@ pub enum Conn {
     SqliteWriter(Transaction<'static, Sqlite>),
     PostgresReader(PoolConnection<Postgres>),
     PostgresWriter(Transaction<'static, Postgres>),
+}
+
+/// Whether a connection that comes back can be used again. After a COMMIT that failed, as on a full disk, it counts as within its
+/// transaction for ever and would refuse the next; closing it rolls back what was left.
+pub fn is_reusable<C: Connection>(
+    conn: &mut C,
+    _: PoolConnectionMetadata,
+) -> Pin<Box<dyn Future<Output = Result<bool, sqlx::Error>> + Send + '_>> {
+    Box::pin(async move {
+        // Behind a rollback that is on its way.
+        conn.ping().await?;
+        Ok(!conn.is_in_transaction())
+    })
 }
 
 /// Does the same with whichever connection it is, with the type of its arguments at hand.

@@ -57,17 +57,20 @@ pub async fn kits(conn: &mut Conn, id: &str) -> Result<Vec<String>, StoreError> 
     Ok(rows.into_iter().map(|(serial,)| serial).collect())
 }
 
-/// Takes name and address out, and empties the notes of their kits.
+/// Takes name and address out, and empties the notes of their kits and the reasons of holds.
 pub async fn erase(conn: &mut Conn, id: &str, at: &str) -> Result<(), StoreError> {
     sql("UPDATE customers SET name = '', email = '', folded = '', erased_at = $2 WHERE id = $1")
         .bind(id)
         .bind(at)
         .execute(conn)
         .await?;
-    sql("UPDATE kit_notes SET text = '' WHERE kit IN (SELECT serial FROM kits WHERE customer = $1)")
-        .bind(id)
-        .execute(conn)
-        .await
+    for emptied in [
+        "UPDATE kit_notes SET text = '' WHERE kit IN (SELECT serial FROM kits WHERE customer = $1)",
+        "UPDATE kit_holds SET reason = '', lift_reason = '' WHERE kit IN (SELECT serial FROM kits WHERE customer = $1)",
+    ] {
+        sql(emptied).bind(id).execute(conn).await?;
+    }
+    Ok(())
 }
 
 /// What customers are found by.

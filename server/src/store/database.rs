@@ -1,7 +1,7 @@
 //! Where the tables are: a file of SQLite in the data directory, or a database of PostgreSQL that several processes share.
 
 use super::conn::{Conn, Write};
-use super::{StoreError, postgres, sqlite};
+use super::{StoreError, postgres, probe, sqlite};
 use crate::metrics::Pool;
 use sqlx::postgres::PgPool;
 use sqlx::sqlite::SqlitePool;
@@ -13,8 +13,8 @@ pub enum Database {
     Sqlite {
         writer: SqlitePool,
         readers: SqlitePool,
-        /// Keeps a second process out.
-        _lock: File,
+        /// Keeps a second process out; none for one that works beside another.
+        _lock: Option<File>,
     },
     Postgres {
         writers: PgPool,
@@ -28,6 +28,23 @@ impl Database {
         match address {
             Some(address) => postgres::open(address).await,
             None => sqlite::open(directory).await,
+        }
+    }
+
+    /// The same beside whoever works on it; the schema must be that of this version.
+    pub async fn beside(directory: &Path, address: Option<&str>) -> Result<Self, StoreError> {
+        let database = match address {
+            Some(address) => postgres::pools(postgres::options(address)?).await?,
+            None => sqlite::pool_beside(&directory.join(sqlite::FILE)).await?,
+        };
+        let there = probe::schema(&mut database.read().await?).await?;
+        if let Some(newer) = there.iter().find(|version| database.schema().all(|known| known != **version)) {
+            return Err(StoreError::NewerSchema(*newer));
+        }
+        let missing = database.schema().find(|version| !there.contains(version));
+        match missing {
+            Some(missing) => Err(StoreError::SchemaLacks(missing)),
+            None => Ok(database),
         }
     }
 

@@ -12,6 +12,20 @@ pub enum StoreError {
     /// A row that is referred to does not exist.
     #[error("a row that is referred to does not exist")]
     Dangling,
+    /// What was written may not be on the disk, and trying again would hide that.
+    #[error("the disk did not confirm a write: {0}")]
+    NotSynced(#[source] io::Error),
+    /// Hardly any room is left.
+    #[error("{free} bytes of disk are left, less than the {least} that min-free-disk asks for")]
+    DiskLow {
+        /// Bytes left.
+        free: u64,
+        /// Bytes wanted.
+        least: u64,
+    },
+    /// Removing blobs took so long that others waited.
+    #[error("orphaned blobs could not be removed in time")]
+    SweepTooSlow,
     /// Text with a character that no database column takes.
     #[error("text must not hold the character U+0000")]
     NulInText,
@@ -89,6 +103,63 @@ pub enum StoreError {
     /// The database refused or failed.
     #[error("the database failed: {0}")]
     Database(#[source] sqlx::Error),
+}
+
+/// How a disk failed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DiskFault {
+    /// It is full.
+    Full,
+    /// It refuses to read or write.
+    Broken,
+    /// It did not confirm that what was written is there.
+    NotSynced,
+}
+
+/// SQLSTATE of a full disk; result code of SQLite for the same.
+const FULL: [&str; 2] = ["53100", "13"];
+
+/// SQLSTATE of a disk that fails.
+const BROKEN: &str = "58030";
+
+/// Result code of SQLite for a disk that fails, the lower eight bits of its many kinds, and for a file that cannot be opened.
+const SQLITE_IOERR: i64 = 10;
+const SQLITE_CANTOPEN: i64 = 14;
+
+/// Kinds of SQLite's for a file and for a directory that were not synchronised.
+const SQLITE_IOERR_FSYNC: i64 = 1034;
+const SQLITE_IOERR_DIR_FSYNC: i64 = 1290;
+
+/// The number of a system call's error for a disk that fails.
+const EIO: i32 = 5;
+
+impl StoreError {
+    /// How a disk failed, if that is what happened.
+    pub fn disk_fault(&self) -> Option<DiskFault> {
+        match self {
+            Self::Directory(error) | Self::File { source: error, .. } => match error.kind() {
+                io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Some(DiskFault::Full),
+                _ => (error.raw_os_error() == Some(EIO)).then_some(DiskFault::Broken),
+            },
+            Self::NotSynced(_) => Some(DiskFault::NotSynced),
+            Self::Database(sqlx::Error::Database(error)) => {
+                let code = error.code()?;
+                if FULL.contains(&&*code) {
+                    return Some(DiskFault::Full);
+                }
+                if code == BROKEN {
+                    return Some(DiskFault::Broken);
+                }
+                // The codes of PostgreSQL have five characters, those of SQLite are numbers of up to four.
+                let code: i64 = code.parse().ok().filter(|_| code.len() < 5)?;
+                match code {
+                    SQLITE_IOERR_FSYNC | SQLITE_IOERR_DIR_FSYNC => Some(DiskFault::NotSynced),
+                    _ => [SQLITE_IOERR, SQLITE_CANTOPEN].contains(&(code & 0xff)).then_some(DiskFault::Broken),
+                }
+            }
+            _ => None,
+        }
+    }
 }
 
 /// SQLSTATE of a serialisation failure, a deadlock and a lock not got in time; result code of SQLite for the last.

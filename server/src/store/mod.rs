@@ -12,6 +12,7 @@ pub mod designs;
 pub mod downloads;
 pub mod drafts;
 pub mod erasures;
+pub mod holds;
 pub mod idempotency;
 pub mod kits;
 pub mod measurements;
@@ -21,16 +22,19 @@ pub mod notices;
 pub mod pack_jobs;
 pub mod packs;
 pub mod probe;
+pub mod reviews;
 pub mod revisions;
 pub mod sessions;
 pub mod sign_in;
 pub mod snapshot;
 pub mod states;
 pub mod survey;
+pub mod sweep;
 pub mod tokens;
 
 mod conn;
 mod database;
+mod disk;
 mod error;
 mod objects;
 mod postgres;
@@ -40,14 +44,14 @@ mod sqlite;
 pub use blobs::Blobs;
 pub use conn::{Conn, Write};
 pub use erasures::Erasures;
-pub use error::StoreError;
+pub use error::{DiskFault, StoreError};
 pub use objects::{BlobsAt, Bucket};
 use sql::sql;
 
 use crate::metrics::Pool;
 use database::Database;
 use objects::Objects;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The database and the blobs.
 pub struct Store {
@@ -55,6 +59,7 @@ pub struct Store {
     objects: Objects,
     blobs: Blobs,
     erasures: Erasures,
+    directory: PathBuf,
 }
 
 impl Store {
@@ -63,7 +68,19 @@ impl Store {
     pub async fn open(directory: &Path, address: Option<&str>, blobs: &BlobsAt) -> Result<Self, StoreError> {
         let database = Database::open(directory, address).await?;
         let objects = Objects::open(blobs, directory)?;
-        Ok(Self { database, blobs: Blobs::among(objects.clone()), erasures: Erasures::among(objects.clone()), objects })
+        Ok(Self::of(database, objects, directory))
+    }
+
+    /// The same beside whoever works on it: nothing is created and no schema is brought up to date.
+    pub async fn beside(directory: &Path, address: Option<&str>, blobs: &BlobsAt) -> Result<Self, StoreError> {
+        let database = Database::beside(directory, address).await?;
+        let objects = Objects::open(blobs, directory)?;
+        Ok(Self::of(database, objects, directory))
+    }
+
+    fn of(database: Database, objects: Objects, directory: &Path) -> Self {
+        let (blobs, erasures) = (Blobs::among(objects.clone()), Erasures::among(objects.clone()));
+        Self { database, blobs, erasures, objects, directory: directory.to_owned() }
     }
 
     /// A connection to read with.
@@ -86,8 +103,15 @@ impl Store {
         &self.erasures
     }
 
-    /// Whether the database has the schema of this version and takes a write, and the blobs take one too.
-    pub async fn ready(&self, at: &str) -> Result<(), StoreError> {
+    /// Whether the database has the schema of this version and takes a write, the blobs take one too, and the disk with either of
+    /// them has so many bytes left.
+    pub async fn ready(&self, at: &str, min_free: u64) -> Result<(), StoreError> {
+        if let Some(directory) = self.directory() {
+            let free = disk::free(directory)?;
+            if free < min_free {
+                return Err(StoreError::DiskLow { free, least: min_free });
+            }
+        }
         let mut write = self.write().await?;
         let schema = probe::schema(&mut write).await?;
         if let Some(missing) = self.database.schema().find(|version| !schema.contains(version)) {
@@ -96,6 +120,12 @@ impl Store {
         probe::write(&mut write, at).await?;
         write.commit().await?;
         self.objects.ready().await
+    }
+
+    /// The data directory, when something that matters is written to it.
+    fn directory(&self) -> Option<&Path> {
+        let elsewhere = matches!((&self.database, &self.objects), (Database::Postgres { .. }, Objects::Bucket(_)));
+        (!elsewhere).then_some(&self.directory)
     }
 
     /// Takes what was overwritten or deleted out of the files of the database too, as far as they are ours.

@@ -71,6 +71,15 @@ pub async fn find(conn: &mut Conn, kit: &str, number: i64) -> Result<Option<Pack
     .await
 }
 
+/// Whether a pack speaks of the blob with this hash.
+pub async fn speak_of(conn: &mut Conn, sha256: &str) -> Result<bool, StoreError> {
+    let count: i64 = sql("SELECT COUNT(*) FROM packs WHERE sha256 = $1 OR manifest_sha256 = $1")
+        .bind(sha256)
+        .one_value(conn)
+        .await?;
+    Ok(count > 0)
+}
+
 /// The last pack of a kit.
 pub async fn last(conn: &mut Conn, kit: &str) -> Result<Option<PackRow>, StoreError> {
     sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \

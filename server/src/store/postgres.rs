@@ -1,5 +1,6 @@
 //! PostgreSQL: any number of processes on one database.
 
+use super::conn::is_reusable;
 use super::database::Database;
 use super::{Conn, StoreError};
 use sqlx::ConnectOptions;
@@ -25,13 +26,19 @@ pub async fn open(address: &str) -> Result<Database, StoreError> {
     let options = options(address)?;
     let mut migrating: PgConnection = options.connect().await?;
     MIGRATIONS.run(&mut migrating).await?;
+    pools(options).await
+}
+
+/// The connections that a process works with.
+pub async fn pools(options: PgConnectOptions) -> Result<Database, StoreError> {
     let options = options.options([
         ("statement_timeout", "30s"),
         // A process that hangs in the middle of a write must not stop the others for ever.
         ("idle_in_transaction_session_timeout", "30s"),
         ("synchronous_commit", "on"),
     ]);
-    let writers = PgPoolOptions::new().max_connections(WRITERS).connect_with(options.clone()).await?;
+    let writers =
+        PgPoolOptions::new().max_connections(WRITERS).after_release(is_reusable).connect_with(options.clone()).await?;
     let readers = PgPoolOptions::new()
         .max_connections(READERS)
         .connect_with(options.options([("default_transaction_read_only", "on")]))
@@ -54,7 +61,7 @@ pub async fn migrate_to(conn: &mut PgConnection, schema: &[i64]) -> Result<(), S
     Ok(Migrator::with_migrations(steps).run(conn).await?)
 }
 
-fn options(address: &str) -> Result<PgConnectOptions, StoreError> {
+pub fn options(address: &str) -> Result<PgConnectOptions, StoreError> {
     if !(address.starts_with("postgres://") || address.starts_with("postgresql://")) {
         return Err(StoreError::NotPostgres);
     }

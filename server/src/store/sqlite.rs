@@ -1,5 +1,6 @@
 //! SQLite: one file, one process, one connection that writes.
 
+use super::conn::is_reusable;
 use super::database::Database;
 use super::{Conn, StoreError, sql};
 use sqlx::Sqlite;
@@ -33,25 +34,41 @@ pub async fn open(directory: &Path) -> Result<Database, StoreError> {
         // What is deleted or overwritten is gone from the file as well.
         .pragma("secure_delete", "on")
         .pragma("trusted_schema", "off");
-    let writer =
-        SqlitePoolOptions::new().max_connections(1).test_before_acquire(false).connect_with(options.clone()).await?;
+    let writer = SqlitePoolOptions::new()
+        .max_connections(1)
+        .test_before_acquire(false)
+        .after_release(is_reusable)
+        .connect_with(options.clone())
+        .await?;
     MIGRATIONS.run(&writer).await?;
     let readers = SqlitePoolOptions::new()
         .max_connections(READERS)
         .test_before_acquire(false)
         .connect_with(options.pragma("query_only", "on"))
         .await?;
-    Ok(Database::Sqlite { writer, readers, _lock: lock })
+    Ok(Database::Sqlite { writer, readers, _lock: Some(lock) })
 }
 
 /// A connection beside whoever works on the file, which must exist.
 pub async fn beside(file: &Path) -> Result<PoolConnection<Sqlite>, StoreError> {
+    Ok(one_beside(file).await?.acquire().await?)
+}
+
+/// A database beside whoever works on the file, which must exist.
+pub async fn pool_beside(file: &Path) -> Result<Database, StoreError> {
+    Ok(Database::Sqlite { writer: one_beside(file).await?, readers: one_beside(file).await?, _lock: None })
+}
+
+async fn one_beside(file: &Path) -> Result<SqlitePool, StoreError> {
     if !file.exists() {
         return Err(StoreError::NoDatabase(file.to_owned()));
     }
-    let options =
-        SqliteConnectOptions::new().filename(file).busy_timeout(Duration::from_secs(5)).pragma("trusted_schema", "off");
-    Ok(SqlitePoolOptions::new().max_connections(1).connect_with(options).await?.acquire().await?)
+    let options = SqliteConnectOptions::new()
+        .filename(file)
+        .synchronous(SqliteSynchronous::Full)
+        .busy_timeout(Duration::from_secs(5))
+        .pragma("trusted_schema", "off");
+    Ok(SqlitePoolOptions::new().max_connections(1).connect_with(options).await?)
 }
 
 /// What the database's own checks find wrong.

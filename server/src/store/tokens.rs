@@ -18,12 +18,14 @@ pub struct TokenRow {
     pub created_at: String,
     pub expires_at: Option<String>,
     pub revoked_at: Option<String>,
+    /// Id of the first of the tokens that it follows by rotation.
+    pub follows: Option<String>,
 }
 
 /// Adds a token.
 pub async fn insert(conn: &mut Conn, row: &TokenRow) -> Result<(), StoreError> {
-    sql("INSERT INTO tokens (id, sha256, role, kit, name, via, created_at, expires_at) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8)")
+    sql("INSERT INTO tokens (id, sha256, role, kit, name, via, created_at, expires_at, follows) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)")
     .bind(&row.id)
     .bind(&row.sha256)
     .bind(&row.role)
@@ -32,13 +34,14 @@ pub async fn insert(conn: &mut Conn, row: &TokenRow) -> Result<(), StoreError> {
     .bind(&row.via)
     .bind(&row.created_at)
     .bind(&row.expires_at)
+    .bind(&row.follows)
     .execute(conn)
     .await
 }
 
 /// The token with this hash.
 pub async fn find(conn: &mut Conn, sha256: &str) -> Result<Option<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at FROM tokens WHERE sha256 = $1")
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows FROM tokens WHERE sha256 = $1")
         .bind(sha256)
         .optional(conn)
         .await
@@ -46,15 +49,21 @@ pub async fn find(conn: &mut Conn, sha256: &str) -> Result<Option<TokenRow>, Sto
 
 /// The token with this id.
 pub async fn by_id(conn: &mut Conn, id: &str) -> Result<Option<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at FROM tokens WHERE id = $1")
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows FROM tokens WHERE id = $1")
         .bind(id)
         .optional(conn)
         .await
 }
 
+/// Whom a token stands for: the first of those that followed each other by rotation.
+pub async fn person(conn: &mut Conn, id: &str) -> Result<String, StoreError> {
+    let row = by_id(conn, id).await?;
+    Ok(row.and_then(|row| row.follows).unwrap_or_else(|| id.to_owned()))
+}
+
 /// Tokens in order of their id, from the one after `after`.
 pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at FROM tokens \
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows FROM tokens \
          WHERE id > $1 ORDER BY id LIMIT $2")
     .bind(after)
     .bind(limit)

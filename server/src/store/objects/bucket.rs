@@ -1,12 +1,13 @@
 //! Objects in a bucket of an S3-compatible store.
 
-use super::{Group, StoreError};
+use super::{Aged, Group, StoreError};
 use crate::config::Secret;
 use object_store::aws::{AmazonS3, AmazonS3Builder};
 use object_store::path::Path;
 use object_store::{ClientOptions, Error, ObjectStore, ObjectStoreExt, RetryConfig};
 use std::sync::Arc;
 use std::time::Duration;
+use time::OffsetDateTime;
 
 /// A bucket and the key to it.
 #[derive(Debug, Clone)]
@@ -66,6 +67,29 @@ impl BucketObjects {
             Err(Error::NotFound { .. }) => Ok(None),
             Err(error) => Err(error.into()),
         }
+    }
+
+    pub async fn has(&self, group: Group, name: &str) -> Result<bool, StoreError> {
+        match self.0.head(&path(group, name)).await {
+            Ok(_) => Ok(true),
+            Err(Error::NotFound { .. }) => Ok(false),
+            Err(error) => Err(error.into()),
+        }
+    }
+
+    pub async fn remove(&self, group: Group, name: &str) -> Result<(), StoreError> {
+        match self.0.delete(&path(group, name)).await {
+            Ok(()) | Err(Error::NotFound { .. }) => Ok(()),
+            Err(error) => Err(error.into()),
+        }
+    }
+
+    pub async fn aged(&self, group: Group, before: OffsetDateTime) -> Result<Vec<Aged>, StoreError> {
+        let listed = self.0.list_with_delimiter(Some(&Path::from(group.name()))).await?;
+        let aged = listed.objects.iter().filter(|object| object.last_modified.timestamp() < before.unix_timestamp());
+        Ok(aged
+            .filter_map(|object| Some(Aged { name: object.location.filename()?.to_owned(), bytes: object.size }))
+            .collect())
     }
 
     pub async fn names(&self, group: Group) -> Result<Vec<String>, StoreError> {

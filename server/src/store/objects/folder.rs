@@ -1,9 +1,10 @@
 //! Objects as files: written whole under another name, then renamed, each step made to last.
 
-use super::{Group, StoreError};
+use super::{Aged, Group, StoreError};
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use time::OffsetDateTime;
 
 /// Before the name of a file on its way.
 const NEW: &str = "new-";
@@ -23,7 +24,9 @@ impl Folder {
 
     pub async fn put(&self, group: Group, name: &str, bytes: Vec<u8>) -> Result<(), StoreError> {
         let (folder, name) = (self.0.join(group.name()), name.to_owned());
-        blocking(move || write(&folder, &name, &bytes)).await
+        tokio::task::spawn_blocking(move || write(&folder, &name, &bytes))
+            .await
+            .map_err(|error| StoreError::Directory(io::Error::other(error)))?
     }
 
     pub async fn get(&self, group: Group, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
@@ -32,6 +35,40 @@ impl Folder {
             Ok(bytes) => Ok(Some(bytes)),
             Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
             Err(error) => Err(error),
+        })
+        .await
+    }
+
+    pub async fn has(&self, group: Group, name: &str) -> Result<bool, StoreError> {
+        let path = self.0.join(group.name()).join(name);
+        blocking(move || path.try_exists()).await
+    }
+
+    pub async fn remove(&self, group: Group, name: &str) -> Result<(), StoreError> {
+        let path = self.0.join(group.name()).join(name);
+        blocking(move || match fs::remove_file(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            _ => Ok(()),
+        })
+        .await
+    }
+
+    pub async fn aged(&self, group: Group, before: OffsetDateTime) -> Result<Vec<Aged>, StoreError> {
+        let folder = self.0.join(group.name());
+        blocking(move || Ok(aged(&folder, before)?.filter(|aged| !aged.name.starts_with(NEW)).collect())).await
+    }
+
+    pub async fn remove_unfinished(&self, before: OffsetDateTime) -> Result<usize, StoreError> {
+        let folders = Group::ALL.map(|group| self.0.join(group.name()));
+        blocking(move || {
+            let mut removed = 0;
+            for folder in folders {
+                for unfinished in aged(&folder, before)?.filter(|aged| aged.name.starts_with(NEW)) {
+                    fs::remove_file(folder.join(unfinished.name))?;
+                    removed += 1;
+                }
+            }
+            Ok(removed)
         })
         .await
     }
@@ -62,12 +99,30 @@ impl Folder {
     }
 }
 
-fn write(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<()> {
-    let mut file = tempfile::Builder::new().prefix(NEW).tempfile_in(folder)?;
-    file.write_all(bytes)?;
-    file.as_file().sync_all()?;
-    file.persist(folder.join(name))?;
-    File::open(folder)?.sync_all()
+/// What in a folder was last written before this time; what goes while it is looked at is left out.
+fn aged(folder: &Path, before: OffsetDateTime) -> io::Result<impl Iterator<Item = Aged>> {
+    let look = move |entry: fs::DirEntry| {
+        let facts = entry.metadata().ok()?;
+        let old = OffsetDateTime::from(facts.modified().ok()?) < before;
+        old.then(|| Aged { name: entry.file_name().to_string_lossy().into_owned(), bytes: facts.len() })
+    };
+    Ok(fs::read_dir(folder)?.filter_map(Result::ok).filter_map(look))
+}
+
+fn write(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), StoreError> {
+    let mut file = tempfile::Builder::new().prefix(NEW).tempfile_in(folder).map_err(StoreError::Directory)?;
+    file.write_all(bytes).map_err(StoreError::Directory)?;
+    sync(file.as_file())?;
+    file.persist(folder.join(name)).map_err(|error| StoreError::Directory(error.error))?;
+    sync(&File::open(folder).map_err(StoreError::Directory)?)
+}
+
+/// A full disk may show only now, and room can be made; any other failure leaves it open what is on the disk.
+fn sync(file: &File) -> Result<(), StoreError> {
+    file.sync_all().map_err(|error| match error.kind() {
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => StoreError::Directory(error),
+        _ => StoreError::NotSynced(error),
+    })
 }
 
 async fn blocking<T: Send + 'static>(work: impl FnOnce() -> io::Result<T> + Send + 'static) -> Result<T, StoreError> {

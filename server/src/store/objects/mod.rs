@@ -10,6 +10,7 @@ use super::StoreError;
 use bucket::BucketObjects;
 use folder::Folder;
 use std::path::Path;
+use time::OffsetDateTime;
 
 /// Where they are to be.
 #[derive(Debug, Clone)]
@@ -42,6 +43,15 @@ impl Group {
     }
 }
 
+/// An object that has been there for a while.
+#[derive(Debug)]
+pub struct Aged {
+    /// Its name.
+    pub name: String,
+    /// Its size.
+    pub bytes: u64,
+}
+
 /// A place for objects.
 #[derive(Debug, Clone)]
 pub enum Objects {
@@ -71,6 +81,38 @@ impl Objects {
         match self {
             Self::Folder(folder) => folder.get(group, name).await,
             Self::Bucket(bucket) => bucket.get(group, name).await,
+        }
+    }
+
+    /// Whether an object is there.
+    pub async fn has(&self, group: Group, name: &str) -> Result<bool, StoreError> {
+        match self {
+            Self::Folder(folder) => folder.has(group, name).await,
+            Self::Bucket(bucket) => bucket.has(group, name).await,
+        }
+    }
+
+    /// Takes an object away; one that is not there is no error.
+    pub async fn remove(&self, group: Group, name: &str) -> Result<(), StoreError> {
+        match self {
+            Self::Folder(folder) => folder.remove(group, name).await,
+            Self::Bucket(bucket) => bucket.remove(group, name).await,
+        }
+    }
+
+    /// The objects of a group that were last written before this time.
+    pub async fn aged(&self, group: Group, before: OffsetDateTime) -> Result<Vec<Aged>, StoreError> {
+        match self {
+            Self::Folder(folder) => folder.aged(group, before).await,
+            Self::Bucket(bucket) => bucket.aged(group, before).await,
+        }
+    }
+
+    /// Takes away what was begun before this time and never finished, and says how many that were; a bucket has none.
+    pub async fn remove_unfinished(&self, before: OffsetDateTime) -> Result<usize, StoreError> {
+        match self {
+            Self::Folder(folder) => folder.remove_unfinished(before).await,
+            Self::Bucket(_) => Ok(0),
         }
     }
 

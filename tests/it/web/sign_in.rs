@@ -1,0 +1,75 @@
+//! Signing in and out, and what a session opens.
+
+use super::{builder, card};
+use crate::browser::Browser;
+use crate::fixtures::two_kits;
+
+#[test]
+fn a_builder_signs_in_with_the_card_reads_downloads_and_signs_out() {
+    let kits = two_kits();
+    let mut browser = Browser::at(&kits.server);
+    let away = browser.get("/kits/K-1").expect(303);
+    assert_eq!(away.leads_to(), "/sign-in?then=/kits/K-1");
+    let code = card(&kits, "K-1");
+    // What was typed stays, but for the code of another kit nobody gets in.
+    let wrong = browser.send_form("/sign-in", &[("serial", "K-2"), ("access_code", &code)]).expect(422);
+    wrong.says("value=\"K-2\"").says("do not belong together");
+    let entered =
+        browser.send_form("/sign-in", &[("serial", "k-1"), ("access_code", &code.to_lowercase())]).expect(303);
+    let set = entered.answer.header("set-cookie").to_owned();
+    for wanted in ["HttpOnly", "SameSite=Lax", "Path=/", "Max-Age="] {
+        assert!(set.contains(wanted), "{set}");
+    }
+
+    let page = browser.get(entered.leads_to()).expect(200);
+    assert_eq!(page.answer.header("cache-control"), "no-store");
+    let page = page.says("K-1").says("The design has a newer revision, B").says("Download pack 1 (PDF, ");
+    assert!(page.text.len() < 50_000);
+    let file = browser.get("/kits/K-1/packs/1").expect(200);
+    assert_eq!(file.answer.header("content-type"), "application/pdf");
+    assert_eq!(kits.server.get("/v1/kits/K-1/packs/1", &kits.first).json()["downloads"], 1);
+
+    for foreign in
+        ["/kits/K-2", "/kits/K-2/packs/1", "/kits/K-404", "/kits", "/designs", "/support", "/notices", "/jobs"]
+    {
+        let page = browser.get(foreign).expect(404).says("Not found");
+        assert!(page.answer.header("content-type").starts_with("text/html"));
+    }
+    let before = browser.cookie().to_owned();
+    browser.fill_in("/kits/K-1", "/sign-out", &[]).expect(303);
+    browser.get("/kits/K-1").expect(303);
+    kits.server.send("GET", "/kits/K-1", "", &[("cookie", &before)], None).expect(303);
+}
+
+#[test]
+fn a_session_ends_with_its_token() {
+    let kits = two_kits();
+    // A new card ends what was signed in with the one before.
+    let signed_in = builder(&kits, "K-1");
+    signed_in.get("/kits/K-1").expect(200);
+    kits.server.send("POST", "/v1/kits/K-1/access-code", &kits.publisher, &[], None).expect(201);
+    signed_in.get("/kits/K-1").expect(303);
+    let browser = Browser::with_token(&kits.server, &kits.support);
+    browser.get("/kits").expect(200);
+    // A session opens pages alone, a token the API alone.
+    kits.server.send("GET", "/v1/kits", "", &[("cookie", browser.cookie())], None).problem(401, "token-needed");
+    kits.server.get("/kits", &kits.support).expect(303);
+    let secret = browser.cookie().split_once('=').unwrap().1;
+    kits.server.get("/v1/kits", secret).problem(401, "token-needed");
+    let tokens = kits.server.get("/v1/tokens", &kits.publisher).json();
+    let support = tokens["tokens"].as_array().unwrap().iter().find(|token| token["role"] == "support").unwrap();
+    let path = format!("/v1/tokens/{}", support["id"].as_str().unwrap());
+    kits.server.send("DELETE", &path, &kits.publisher, &[], None).expect(204);
+    browser.get("/kits").expect(303);
+}
+
+#[test]
+fn the_card_is_shown_once_and_opens_the_kit() {
+    let kits = two_kits();
+    let mut desk = Browser::with_token(&kits.server, &kits.support);
+    let card = desk.fill_in("/kits/K-1", "/kits/K-1/card", &[]).expect(200);
+    assert_eq!(card.answer.header("cache-control"), "no-store");
+    let code = card.text.split("<span class=\"code\">").nth(2).unwrap().split('<').next().unwrap().to_owned();
+    let mut browser = Browser::at(&kits.server);
+    browser.send_form("/sign-in", &[("serial", "K-1"), ("access_code", &code)]).expect(303);
+}
