@@ -60,13 +60,17 @@ impl Place {
         self.bucket.as_ref().map(Bucket::environment).unwrap_or_default()
     }
 
+    /// Puts a blob there that nobody speaks of.
+    pub fn plant_blob(&self, name: &str, bytes: &[u8]) {
+        match &self.bucket {
+            Some(bucket) => bucket.put(&format!("blobs/{name}"), bytes.to_vec()),
+            None => std::fs::write(self.path().join("blobs").join(name), bytes).unwrap(),
+        }
+    }
+
     /// Puts other bytes in the place of a blob, behind the back of whoever keeps it.
     pub fn spoil_blob(&self, sha256: &str) {
-        let other = b"not what was kept".to_vec();
-        match &self.bucket {
-            Some(bucket) => bucket.put(&format!("blobs/{sha256}"), other),
-            None => std::fs::write(self.path().join("blobs").join(sha256), other).unwrap(),
-        }
+        self.plant_blob(sha256, b"not what was kept");
     }
 
     /// A connection like any other program's, with foreign keys off as SQLite has it by default.

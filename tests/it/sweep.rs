@@ -36,7 +36,7 @@ fn only_what_is_old_and_spoken_of_by_no_pack_goes() {
     assert_eq!(before.len(), 4, "two files and their accounts");
     before.iter().for_each(|path| age(path, 30 * DAY));
     let plant = |name: &str, by: Duration| {
-        fs::write(blobs.join(name), b"left over").unwrap();
+        kits.server.data.plant_blob(name, b"left over");
         age(&blobs.join(name), by);
     };
     let (old, young) = ("a".repeat(64), "b".repeat(64));
@@ -60,6 +60,23 @@ fn only_what_is_old_and_spoken_of_by_no_pack_goes() {
     }
     server.get("/v1/kits/K-1/packs/1/file", &kits.first).expect(200);
     assert!(blobs.join(&young).exists());
+}
+
+/// In a bucket the endpoint makes a blob named after one letter look two days old.
+#[test]
+fn in_a_bucket_too_only_what_is_old_and_spoken_of_by_no_pack_goes() {
+    if !on_s3() {
+        return;
+    }
+    let kits = two_kits();
+    let place = &kits.server.data;
+    place.plant_blob(&"a".repeat(64), b"left over");
+    place.plant_blob(&"b".repeat(64), b"left over");
+    assert_eq!(sweep(place), "removed 1 orphaned blobs of 9 bytes and 0 unfinished files\n");
+    assert_eq!(sweep(place), "removed 0 orphaned blobs of 0 bytes and 0 unfinished files\n");
+    for path in ["/v1/kits/K-1/packs/1/file", "/v1/kits/K-2/packs/1/file", "/v1/kits/K-1/packs/1/manifest"] {
+        kits.server.get(path, &kits.support).expect(200);
+    }
 }
 
 /// The clock of the files runs a month ahead of everybody else, so that a blob is old as soon as it is there and only the care that

@@ -2,10 +2,10 @@
 
 use super::wanted;
 use crate::bucket::on_s3;
-use crate::fixtures::{TwoKits, new_kit, two_kits, two_kits_on};
+use crate::fixtures::{TwoKits, create_design, frame, new_kit, put_draft, two_kits, two_kits_on};
 use crate::place::{Place, on_postgres};
 use crate::server::{Answer, Server, run_on};
-use serde_json::json;
+use serde_json::{Value, json};
 use std::fs::{self, File};
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
@@ -38,12 +38,23 @@ impl Injected {
         Self { strace, log }
     }
 
-    /// Ends it and says how often a call failed.
-    fn end(mut self) -> usize {
-        assert!(Command::new("kill").args(["-INT", &self.strace.id().to_string()]).status().unwrap().success());
+    /// Ends it, unless it ended with the server, and says how often a call failed.
+    fn end(mut self, server_ended: bool) -> usize {
+        if !server_ended {
+            assert!(Command::new("kill").args(["-INT", &self.strace.id().to_string()]).status().unwrap().success());
+        }
         self.strace.wait().unwrap();
         fs::read_to_string(&self.log).unwrap().matches("(INJECTED)").count()
     }
+}
+
+/// What meets a fault.
+#[derive(Clone, Copy)]
+enum Work {
+    Kit,
+    Pack,
+    Publish,
+    Erase,
 }
 
 /// A kind of fault, what meets it, and how that is answered.
@@ -51,8 +62,7 @@ struct Fault {
     call: &'static str,
     error: &'static str,
     file: &'static str,
-    /// True for a pack, false for a kit.
-    pack: bool,
+    work: Work,
     status: u16,
     kind: &'static str,
     /// Whether the server ends, because it cannot know what is on the disk.
@@ -61,24 +71,66 @@ struct Fault {
 
 const WAL: &str = "matchmark.db-wal";
 
+const fn fault(call: &'static str, error: &'static str, file: &'static str, work: Work) -> Fault {
+    Fault { call, error, file, work, status: 507, kind: "no-room", ends: false }
+}
+
 const FAULTS: &[Fault] = &[
-    Fault { call: "pwrite64", error: "ENOSPC", file: WAL, pack: false, status: 507, kind: "no-room", ends: false },
-    Fault { call: "pwrite64", error: "EIO", file: WAL, pack: false, status: 503, kind: "disk-failed", ends: false },
-    Fault { call: "pwrite64", error: "ENOSPC", file: WAL, pack: true, status: 507, kind: "no-room", ends: false },
-    Fault { call: "/^rename", error: "ENOSPC", file: "", pack: true, status: 507, kind: "no-room", ends: false },
-    Fault { call: "/^rename", error: "EIO", file: "", pack: true, status: 503, kind: "disk-failed", ends: false },
-    Fault { call: "fsync", error: "EIO", file: WAL, pack: false, status: 503, kind: "not-synced", ends: true },
-    Fault { call: "fsync", error: "EIO", file: "blobs", pack: true, status: 503, kind: "not-synced", ends: true },
+    fault("pwrite64", "ENOSPC", WAL, Work::Kit),
+    fault("pwrite64", "ENOSPC", WAL, Work::Pack),
+    fault("pwrite64", "ENOSPC", WAL, Work::Publish),
+    fault("pwrite64", "ENOSPC", WAL, Work::Erase),
+    fault("/^rename", "ENOSPC", "", Work::Pack),
+    Fault { status: 503, kind: "disk-failed", ..fault("pwrite64", "EIO", WAL, Work::Kit) },
+    Fault { status: 503, kind: "disk-failed", ..fault("/^rename", "EIO", "", Work::Pack) },
+    Fault { status: 503, kind: "not-synced", ends: true, ..fault("fsync", "EIO", WAL, Work::Publish) },
+    Fault { status: 503, kind: "not-synced", ends: true, ..fault("fsync", "EIO", "blobs", Work::Pack) },
 ];
 
-/// A creating call with a key of its own.
-fn call(kits: &TwoKits, pack: bool, name: &str) -> Answer {
-    let (path, body) = match pack {
-        true => ("/v1/kits/K-1/packs".to_owned(), json!({})),
-        false => ("/v1/kits".to_owned(), new_kit(&format!("F-{name}"), "frame", "A")),
-    };
-    let key = [("idempotency-key", name)];
-    kits.server.send("POST", &path, &kits.publisher, &key, Some(&body.to_string()))
+/// A call that can be sent again, and the status that says that it was done.
+struct Call {
+    path: String,
+    key: String,
+    body: Option<String>,
+    done: u16,
+}
+
+impl Work {
+    /// Makes everything ready for it.
+    fn prepare(self, kits: &TwoKits, name: &str) -> Call {
+        let call = |path: &str, body: Value| Call {
+            path: path.to_owned(),
+            key: name.to_owned(),
+            body: Some(body.to_string()),
+            done: 201,
+        };
+        let serial = format!("F-{name}");
+        match self {
+            Self::Kit => call("/v1/kits", new_kit(&serial, "frame", "A")),
+            Self::Pack => call("/v1/kits/K-1/packs", json!({})),
+            Self::Publish => {
+                // Another height each time, so that there is something new in it.
+                let height: u32 = 1000 + name.bytes().map(u32::from).sum::<u32>();
+                create_design(&kits.server, &kits.publisher, &serial.to_lowercase());
+                put_draft(&kits.server, &kits.publisher, &serial.to_lowercase(), &frame(height));
+                call(&format!("/v1/designs/{}/revisions", serial.to_lowercase()), json!({"change_note": name}))
+            }
+            Self::Erase => {
+                let mut kit = new_kit(&serial, "frame", "A");
+                kit["customer"]["name"] = json!(name);
+                let kit = kits.server.post("/v1/kits", &kits.publisher, &kit).expect(201).json();
+                let path = format!("/v1/customers/{}/erasure", kit["customer_id"].as_str().unwrap());
+                Call { body: None, done: 200, ..call(&path, Value::Null) }
+            }
+        }
+    }
+}
+
+impl Call {
+    fn send(&self, kits: &TwoKits) -> Answer {
+        let headers = [("idempotency-key", &*self.key), ("if-match", "*")];
+        kits.server.send("POST", &self.path, &kits.publisher, &headers, self.body.as_deref())
+    }
 }
 
 #[test]
@@ -90,26 +142,31 @@ fn a_write_that_fails_is_answered_as_failed_and_leaves_nothing() {
     let mut kits = two_kits();
     let (mut met, tried) = (0, wanted("MATCHMARK_FAULTS", 5));
     for (number, fault) in FAULTS.iter().enumerate() {
-        for step in 0..tried {
-            // Close together first, then further apart, as far as there are so many calls.
-            let nth = 1 + step * (step + 1) / 2;
-            let name = format!("{number}-{nth}");
-            let injected = Injected::into(&kits.server, folder.path(), fault, &nth.to_string());
-            let answer = call(&kits, fault.pack, &name);
-            if injected.end() == 0 {
-                answer.expect(201);
+        // All from the first on, then one alone: close together first, then further apart, as far as there are so many calls.
+        let single = (0..tried).map(|step| (1 + step * (step + 1) / 2).to_string());
+        for when in std::iter::once("1+".to_owned()).chain(single) {
+            let name = format!("{number}-{}", when.replace('+', "A"));
+            let call = fault.work.prepare(&kits, &name);
+            let injected = Injected::into(&kits.server, folder.path(), fault, &when);
+            let answer = call.send(&kits);
+            // It ends, and not as if all were well.
+            let ended = fault.ends && answer.status == fault.status;
+            if ended {
+                assert_eq!(kits.server.wait_for_end(), Some(1), "{name}");
+            }
+            if injected.end(ended) == 0 {
+                answer.expect(call.done);
                 break;
             }
             met += 1;
             answer.problem(fault.status, fault.kind);
-            if fault.ends {
-                assert_eq!(kits.server.wait_for_end(), Some(1), "{name}: it ends, and not as if all were well");
+            if ended {
                 kits.server = Server::start_in(Arc::clone(&kits.server.data));
             }
             kits.server.get("/v1/kits/K-1/packs/1/file", &kits.first).expect(200);
             // The same call again has its effect once.
-            let again = call(&kits, fault.pack, &name).expect(201).json();
-            assert_eq!(call(&kits, fault.pack, &name).expect(201).json(), again);
+            let again = call.send(&kits).expect(call.done).json();
+            assert_eq!(call.send(&kits).expect(call.done).json(), again);
         }
     }
     assert!(met >= FAULTS.len(), "{met} faults");
@@ -164,7 +221,8 @@ fn on_a_full_disk_reading_goes_on_and_writing_does_again_when_there_is_room() {
         let filler = disk.fill(leave);
         let mut refused = 0;
         for step in 0..40 {
-            let answer = call(&kits, step % 2 == 1, &format!("{round}-{step}"));
+            let work = if step % 2 == 1 { Work::Pack } else { Work::Kit };
+            let answer = work.prepare(&kits, &format!("{round}-{step}")).send(&kits);
             if answer.status == 201 {
                 continue;
             }
@@ -179,9 +237,12 @@ fn on_a_full_disk_reading_goes_on_and_writing_does_again_when_there_is_room() {
         assert_eq!(kits.server.get("/v1/kits/K-1/packs/1/file", &kits.first).expect(200).body, file);
         kits.server.get("/v1/kits/K-2", &kits.support).expect(200);
         kits.server.get("/healthz", "").expect(200);
+        let backup = disk.0.join("backup");
+        let taken = run_on(&kits.server.data, &["backup", "--to", backup.to_str().unwrap()]);
+        assert!(!taken.status.success() && !backup.exists(), "half a backup has not the name of one");
         fs::remove_file(filler).unwrap();
-        for step in 0..2 {
-            call(&kits, step % 2 == 1, &format!("AFTER-{round}-{step}")).expect(201);
+        for work in [Work::Kit, Work::Pack, Work::Publish] {
+            work.prepare(&kits, &format!("AFTER-{round}")).send(&kits).expect(201);
         }
         kits.server.get("/readyz", "").expect(200);
     }
