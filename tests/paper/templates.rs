@@ -57,7 +57,9 @@ fn every_plate_of_the_demo_reads_back_within_two_hundredths() {
             let first = plate.outline[0];
             let found = pages_with(&pages, &plate.plate).any(|page| {
                 let starts = page.lines.iter().filter(|line| !line.dashed && line.points.len() >= plate.outline.len());
-                let mut origins = starts.map(|line| [line.points[0][0] - first[0], line.points[0][1] - first[1]]);
+                // Plates that share a template may begin at other corners.
+                let mut origins =
+                    starts.flat_map(|line| line.points.iter().map(|at| [at[0] - first[0], at[1] - first[1]]));
                 origins.any(|origin| shows_plate(&page, plate, origin))
             });
             assert!(found, "{what}: no such outline with its holes");
@@ -155,12 +157,15 @@ fn shows_tiles(pages: &[Page], strip: &HoleStrip, edges: &[Point], what: &str) {
         check_bars(page, what);
         // The sides are as far apart as the tube is round.
         let sides = page.upright_lines(10.0);
-        let is_left = |x: &f64| sides.iter().any(|other| (other - x - closure).abs() < OFF);
+        let edges_from = |x: f64| [false, true].map(|dashed| page.level_lines(dashed, closure - 0.1, x));
+        let is_left = |x: &f64| {
+            sides.iter().any(|other| (other - x - closure).abs() < OFF)
+                && edges_from(*x).iter().any(|found| !found.is_empty())
+        };
         let left =
             sides.iter().copied().find(is_left).unwrap_or_else(|| panic!("{what}: tile A{} has no sides", row + 1));
-        let mut joins = page.level_lines(true, closure, left);
+        let [firm, mut joins] = edges_from(left);
         joins.sort_by(f64::total_cmp);
-        let firm = page.level_lines(false, closure - 0.1, left);
         let foot = if row == 0 { firm.iter().copied().min_by(f64::total_cmp) } else { joins.first().copied() };
         let foot = foot.unwrap_or_else(|| panic!("{what}: tile A{} has no lower edge", row + 1));
         for (edge, seen) in edges.iter().zip(&mut seen) {

@@ -11,6 +11,8 @@ pub(super) const UNDER: f64 = 8.0;
 pub(super) const MOST: usize = 12;
 /// Arms of the match marks, mm.
 const ARM: f64 = 2.5;
+/// How far join lines keep from words and holes, so that no match mark runs into them, mm.
+const NEAR: f64 = ARM + 0.6;
 
 /// How tiles are put together, for the page of the first.
 pub(super) const WORDS: &str = "This template is larger than the paper and comes in tiles, named by column and row from the lower left. Cut the left and the lower edge of each tile off on its join line, and leave the paper beyond the join lines at the right and at the top: it goes under the next tile. Lay join line on join line, cross on cross, and glue. Measure the whole before you use it.";
@@ -40,8 +42,8 @@ impl Whole<'_> {
     pub(super) fn cut(&self, room: [f64; 2], letters: &Letters) -> Option<Vec<Tile>> {
         let areas: Vec<Area> = self.drawing.texts().map(|text| letters.area(text)).collect();
         let kept = || areas.iter().chain(self.keep_whole);
-        let across: Vec<[f64; 2]> = kept().map(|area| [area.x, area.right()]).collect();
-        let up: Vec<[f64; 2]> = kept().map(|area| [area.y, area.top()]).collect();
+        let across: Vec<[f64; 2]> = kept().map(|area| [area.x - NEAR, area.right() + NEAR]).collect();
+        let up: Vec<[f64; 2]> = kept().map(|area| [area.y - NEAR, area.top() + NEAR]).collect();
         let (columns, rows) = (joins(self.size[0], room[0], &across)?, joins(self.size[1], room[1], &up)?);
         let mut tiles = Vec::new();
         for (row, y) in rows.windows(2).enumerate() {

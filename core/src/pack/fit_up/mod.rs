@@ -89,7 +89,7 @@ struct Step<'a> {
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
         let mut words: Vec<String> = step.ends.iter().map(|end| end_line(end, furniture.figures())).collect();
-        words.extend(way_round(sheets, &step.member));
+        words.extend((step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member)).flatten());
         let note = step.note.replace(['\n', '\r', '\t'], " ");
         match step.kind {
             StepKind::Work => words.push(note),

@@ -67,11 +67,12 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
         facts.push(format!("clock {} from the from end's long point to the to end's", clock(degrees)));
     }
+    let at = |point: IndexLine| if is_full { round_from_zero(point, wrap, figures) } else { clock(point.clock_deg) };
     if let Some(point) = wrap.long_point {
-        facts.push(format!("long point of this cut at {}", round_from_zero(point, wrap, figures)));
+        facts.push(format!("long point of this cut at {}", at(point)));
     }
     if let Some(point) = wrap.other_long_point {
-        facts.push(format!("furthest point of the other end's cut at {}", round_from_zero(point, wrap, figures)));
+        facts.push(format!("furthest point of the other end's cut at {}", at(point)));
     }
     facts.push(format!("index line 0 deg: the side that faces {} in the frame", wrap.zero_faces));
     facts.push(match wrap.od {
@@ -83,13 +84,12 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
             format!("tube: {}, outer corner radius {}", figures.size(&wrap.size), figures.fine_length(corner))
         }
     });
-    facts.push(format!(
-        "circumference {}, printed {}{} (paper {} allowed for)",
-        figures.fine_length(wrap.circumference),
-        figures.fine_length(wrap.on_paper(wrap.circumference, paper)),
-        if is_full { " to the closure line" } else { "" },
-        figures.fine_length(paper)
-    ));
+    let printed = figures.fine_length(wrap.on_paper(wrap.circumference, paper));
+    let mut circumference = format!("circumference {}, printed {printed}", figures.fine_length(wrap.circumference));
+    if is_full {
+        circumference.push_str(&format!(" to the closure line (paper {} allowed for)", figures.fine_length(paper)));
+    }
+    facts.push(circumference);
     if wrap.largest_relief >= 0.05 {
         let at = deepest_throat(wrap).map_or_else(String::new, |degrees| format!(", at {}", clock(degrees)));
         facts.push(format!("largest throat {}{at}", figures.length(wrap.largest_relief)));
@@ -133,9 +133,9 @@ fn lengths(subject: Subject, wording: Wording, figures: Figures) -> Vec<String> 
         (true, true) => {
             format!("overall {overall}, long point to long point: before you cut, measure it from there to the {line}")
         }
-        (true, false) => format!("overall {overall} from there to the {line}: check it"),
+        (true, false) => format!("overall {overall}: check it to the {line}"),
         (false, true) => format!("before you cut, measure from there to the {line}: {reach}"),
-        (false, false) => format!("from there to the {line} {reach}: check it"),
+        (false, false) => format!("{reach} to the {line}: check it"),
     };
     let whole = (!from_other_end).then(|| format!("overall {overall}, long point to long point"));
     [set_out, check].into_iter().chain(whole).collect()
