@@ -73,6 +73,9 @@ fn pages_fit_every_screen_and_can_be_read_and_hit() {
     look_at(&mut browser, &kits, &["/kits/K-1", "/kits/K-1/measurements"]);
     recall(&kits, "A");
     look_at(&mut browser, &kits, &["/kits/K-1", "/kits/K-1/stop-sheets/A"]);
+    let hold = json!({"reason": "Reported stolen.", "ask": "Test Frames, kits@mail.example, between 9 and 17 h."});
+    kits.server.post("/v1/kits/K-1/holds", &kits.publisher, &hold).expect(201);
+    look_at(&mut browser, &kits, &["/kits/K-1"]);
 }
 
 #[test]
@@ -84,6 +87,7 @@ fn the_suppliers_pages_fit_every_screen_too() {
         "/kits",
         "/kits/new",
         "/kits/import",
+        "/kits/K-1/holds",
         "/designs/frame",
         "/designs/frame/draft",
         "/designs/frame/publish",
@@ -94,6 +98,11 @@ fn the_suppliers_pages_fit_every_screen_too() {
         "/kits/K-2",
     ];
     look_at(&mut browser, &kits, &paths);
+    let freeze = "/v1/designs/frame/draft/freeze";
+    kits.server.send("POST", freeze, &kits.publisher, &[("if-match", "*")], None).expect(200);
+    let hold = json!({"reason": "Reported stolen.", "ask": "Test Frames."});
+    kits.server.post("/v1/kits/K-1/holds", &kits.publisher, &hold).expect(201);
+    look_at(&mut browser, &kits, &["/designs/frame", "/kits/K-1/holds", "/support?q=K-1"]);
 }
 
 /// Each check of the page must be able to fail.

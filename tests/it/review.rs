@@ -1,6 +1,6 @@
 //! A second person behind what is published.
 
-use crate::fixtures::{broken_frame, create_design, frame, publish, publish_document, put_draft};
+use crate::fixtures::{broken_frame, create_design, frame, publish, publish_document, put_draft, two_kits};
 use crate::server::{Answer, Server};
 use serde_json::{Value, json};
 
@@ -9,7 +9,7 @@ fn freeze(server: &Server, token: &str, design: &str) -> Answer {
 }
 
 fn another(server: &Server, token: &str) -> String {
-    let made = server.post("/v1/tokens", token, &json!({"role": "publisher"})).expect(201).json();
+    let made = server.post("/v1/tokens", token, &json!({"role": "publisher", "name": "Mira"})).expect(201).json();
     made["token"].as_str().unwrap().to_owned()
 }
 
@@ -89,8 +89,10 @@ fn only_what_could_be_published_is_frozen_and_any_publisher_thaws_it() {
     assert_eq!(server.send("POST", path, &first, &key, None).expect(200).json(), frozen);
     let review = server.get("/v1/designs/frame/draft/review", &second).expect(200).json();
     assert_eq!((&review["state"], &review["frozen"]), (&json!("frozen"), &frozen["frozen"]));
+    assert!(review["frozen"].get("by_name").is_none(), "the first token has no name");
     server.send("POST", "/v1/designs/frame/draft/thaw", &second, &[], None).expect(200);
     put_draft(&server, &second, "frame", &frame(901));
+    assert_eq!(server.get("/v1/designs/frame/draft/review", &first).json()["saved_by_name"], "Mira");
 }
 
 #[tokio::test]
@@ -133,4 +135,20 @@ fn a_revision_follows_the_one_that_its_publisher_means() {
     publish("A").problem(409, "state-forbids");
     publish("Y").problem(404, "unknown-revision");
     assert_eq!(publish("B").expect(201).json()["letter"], "C");
+}
+
+#[tokio::test]
+async fn an_import_is_no_way_round_the_second_person() {
+    let kits = two_kits();
+    let file = kits.server.get("/v1/designs/frame/file", &kits.support).expect(200).body;
+    let file = String::from_utf8(file).unwrap();
+    let import = |server: &Server| server.send("POST", "/v1/design-files", &server.publisher(), &[], Some(&file));
+    let strict = Server::start_with(&["--second-approver", "true"]);
+    import(&strict).problem(403, "second-person-needed");
+    strict.get("/v1/designs/frame", &strict.publisher()).problem(404, "unknown-design");
+    let lenient = Server::start();
+    import(&lenient).expect(201);
+    let mut records = lenient.data.open().await;
+    let alone = records.lines("SELECT subject FROM audit WHERE action = 'publish-without-second-person'").await;
+    assert!(alone.len() == 1 && alone[0].starts_with("designs/frame/"), "{alone:?}");
 }

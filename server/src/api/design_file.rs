@@ -32,7 +32,7 @@ pub async fn export(
 /// Import a design
 ///
 /// Takes in an exported file. Every hash and link of it is computed anew; when anything differs, nothing is taken in and `errors`
-/// names the place. The design must not be there yet.
+/// names the place. The design must not be there yet, and the service must not want a second approver.
 #[utoipa::path(post, path = "/v1/design-files", tag = "designs", request_body = DesignFile,
     params(("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = DesignView, headers(("location" = String)))))]

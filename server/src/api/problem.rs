@@ -174,7 +174,7 @@ impl From<ServiceError> for Problem {
             ServiceError::NotRecalled(_) => Self::new(&kinds::NOT_RECALLED, detail),
             ServiceError::StateForbids { .. } => Self::new(&kinds::STATE_FORBIDS, detail),
             ServiceError::FreezeFirst => Self::new(&kinds::FREEZE_FIRST, detail),
-            ServiceError::SecondPerson => Self::new(&kinds::SECOND_PERSON, detail),
+            ServiceError::SecondPerson | ServiceError::ImportedAlone => Self::new(&kinds::SECOND_PERSON, detail),
             ServiceError::TakesNoKits { .. } | ServiceError::IssuesNoPacks(_) => {
                 Self::new(&kinds::NOT_IN_FORCE, detail)
             }

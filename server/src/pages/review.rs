@@ -17,11 +17,11 @@ pub fn standing(visitor: &Visitor, review: &ReviewView) -> Markup {
     html! {
         @match &review.frozen {
             Some(frozen) => div.state.warn {
-                p { span.mark aria-hidden="true" { "\u{25c6}" } "Frozen for review on " (minute(&frozen.at)) " by " (who(visitor, &frozen.by))
-                    ": save " (review.save) ", written by " (who(visitor, &review.saved_by)) ". Nobody writes it until it is thawed or published." }
+                p { span.mark aria-hidden="true" { "\u{25c6}" } "Frozen for review on " (minute(&frozen.at)) " by " (who(visitor, &frozen.by, &frozen.by_name))
+                    ": save " (review.save) ", written by " (who(visitor, &review.saved_by, &review.saved_by_name)) ". Nobody writes it until it is thawed or published." }
                 p.small { "Content, SHA-256: " span.mono { (frozen.document_sha256) } }
             },
-            None => p { "Save " (review.save) ", written by " (who(visitor, &review.saved_by)) ". It can be written." },
+            None => p { "Save " (review.save) ", written by " (who(visitor, &review.saved_by, &review.saved_by_name)) ". It can be written." },
         }
         @if may {
             @match review.state {
@@ -53,8 +53,12 @@ pub fn condition(review: &ReviewView) -> Markup {
     }
 }
 
-fn who(visitor: &Visitor, token: &str) -> Markup {
-    html! { @if token == visitor.who.token { "you" } @else { "the token " span.mono { (token.get(..8).unwrap_or(token)) } } }
+fn who(visitor: &Visitor, token: &str, name: &str) -> Markup {
+    html! {
+        @if token == visitor.who.token { "you" }
+        @else if name.is_empty() { "the token " span.mono { (token.get(..8).unwrap_or(token)) } }
+        @else { (name) }
+    }
 }
 
 /// Freezes the draft that was looked at.

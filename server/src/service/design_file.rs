@@ -194,6 +194,9 @@ impl Service {
         once: &Once,
     ) -> Result<DesignView, ServiceError> {
         who.may_publish()?;
+        if self.second_approver {
+            return Err(ServiceError::ImportedAlone);
+        }
         let mut checks = Checks::default();
         checks.design_id("/id", &file.id);
         checks.line("/name", &file.name);
@@ -224,6 +227,7 @@ impl Service {
         let subject = format!("designs/{}/{}", file.id, file.sha256);
         let act = Act { at: stamp.at(), actor: &who.token, action: "import-design", subject: &subject };
         audit::append(&mut write, act).await?;
+        audit::append(&mut write, Act { action: "publish-without-second-person", ..act }).await?;
         let view = DesignView::from(known_design(&mut write, &file.id).await?);
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;

@@ -51,6 +51,11 @@ pub enum ServiceError {
         "This service publishes only what a second person has looked at. Freeze the draft; then somebody else, who neither wrote nor froze it, publishes it."
     )]
     FreezeFirst,
+    /// An import brings in revisions that nobody here has looked at.
+    #[error(
+        "This service publishes only what a second person has looked at, and a design file brings in revisions that nobody here has. Import it with second-approver off, which goes on record, or write its documents as drafts."
+    )]
+    ImportedAlone,
     /// The caller is no second person.
     #[error(
         "You wrote or froze this draft, so that somebody else has to publish it, with a publisher's token of their own."

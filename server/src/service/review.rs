@@ -46,6 +46,9 @@ pub struct ReviewView {
     pub sha256: String,
     /// Id of the token that saved it.
     pub saved_by: String,
+    /// What its owner calls that token; absent when it has no name.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub saved_by_name: String,
     /// What was frozen, by whom and when; absent for one that can be written.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub frozen: Option<Frozen>,
@@ -64,6 +67,9 @@ pub struct Frozen {
     pub at: String,
     /// Id of the token.
     pub by: String,
+    /// What its owner calls it; absent when it has no name.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub by_name: String,
 }
 
 /// A draft with the freeze that stands.
@@ -95,18 +101,40 @@ impl Reviewed {
         Ok(true)
     }
 
-    fn view(self, design: &str, second_approver: bool, second: bool) -> ReviewView {
-        ReviewView {
+    async fn view(
+        self,
+        conn: &mut Conn,
+        design: &str,
+        second_approver: bool,
+        second: bool,
+    ) -> Result<ReviewView, ServiceError> {
+        let state = self.state();
+        let frozen = match self.frozen {
+            Some(row) => Some(Frozen {
+                document_sha256: row.document_sha256,
+                at: row.at,
+                by_name: name_of(conn, &row.token).await?,
+                by: row.token,
+            }),
+            None => None,
+        };
+        Ok(ReviewView {
             design: design.to_owned(),
-            state: self.state(),
+            state,
             save: self.draft.number,
             sha256: self.draft.sha256,
+            saved_by_name: name_of(conn, &self.draft.saved_by).await?,
             saved_by: self.draft.saved_by,
-            frozen: self.frozen.map(|row| Frozen { document_sha256: row.document_sha256, at: row.at, by: row.token }),
+            frozen,
             second_approver,
             waits_for_another: second_approver && !second,
-        }
+        })
     }
+}
+
+/// What the owner of a token calls it; empty when they do not.
+async fn name_of(conn: &mut Conn, token: &str) -> Result<String, ServiceError> {
+    Ok(tokens::by_id(conn, token).await?.map(|row| row.name).unwrap_or_default())
 }
 
 /// The freeze that stands.
@@ -134,7 +162,7 @@ impl Service {
         let mut read = self.store.read().await?;
         let reviewed = Reviewed::read(&mut read, design).await?;
         let second = reviewed.second(&mut read, who).await?;
-        Ok(reviewed.view(design, self.second_approver, second))
+        reviewed.view(&mut read, design, self.second_approver, second).await
     }
 
     /// Freezes a draft without errors for review.
@@ -167,7 +195,7 @@ impl Service {
         let row = step("frozen", &reviewed.draft, &sha256, &stamp, who);
         self.record_step(&mut write, design, &row, "freeze-draft").await?;
         reviewed.frozen = Some(row);
-        let view = reviewed.view(design, self.second_approver, false);
+        let view = reviewed.view(&mut write, design, self.second_approver, false).await?;
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
         Ok(view)
@@ -187,7 +215,7 @@ impl Service {
         };
         let row = step("thawed", &reviewed.draft, &frozen.document_sha256, &stamp, who);
         self.record_step(&mut write, design, &row, "thaw-draft").await?;
-        let view = reviewed.view(design, self.second_approver, false);
+        let view = reviewed.view(&mut write, design, self.second_approver, false).await?;
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
         Ok(view)

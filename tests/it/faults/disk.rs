@@ -1,4 +1,5 @@
-//! A disk that refuses the N-th write, and one that is full. `MATCHMARK_FAULTS` says how many N are tried of each kind.
+//! A disk that refuses the N-th write, and one that is full. `MATCHMARK_FAULTS` says how many N are tried of each kind,
+//! `MATCHMARK_FILLS` how often the disk is filled.
 
 use super::wanted;
 use crate::bucket::on_s3;
@@ -217,7 +218,8 @@ fn on_a_full_disk_reading_goes_on_and_writing_does_again_when_there_is_room() {
     let place = Arc::new(Place::within(&disk.0));
     let kits = two_kits_on(Server::start_in_with(place, &["--min-free-disk", "0"]));
     let file = kits.server.get("/v1/kits/K-1/packs/1/file", &kits.first).expect(200).body;
-    for (round, leave) in [0, 4096, 16_384, 40_960].into_iter().enumerate() {
+    let leave = [0, 4096, 16_384, 40_960].into_iter().cycle().take(wanted("MATCHMARK_FILLS", 4));
+    for (round, leave) in leave.enumerate() {
         let filler = disk.fill(leave);
         let mut refused = 0;
         for step in 0..40 {
