@@ -152,8 +152,8 @@ impl<'a> Flow<'a> {
 
     /// Starts a table: its head is repeated on every page until the table ends.
     pub(super) fn start_table(&mut self, columns: &[Column]) {
-        self.columns = columns.to_vec();
         self.need(24.0);
+        self.columns = columns.to_vec();
         self.write_table_head();
     }
 
@@ -388,6 +388,20 @@ mod tests {
         }
         let width = letters.width("door_front_diag.", Lettering::Body, Face::Regular) + 0.1;
         assert_eq!(broken("door_front_diag.L", width), ["door_front_", "diag.L"]);
+    }
+
+    #[test]
+    fn a_table_that_begins_on_a_new_page_has_one_head() {
+        let issue = crate::pack::fixture::issue(crate::pack::Paper::A4, crate::pack::Status::Issued);
+        let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue };
+        let area = Area { x: 0.0, y: 0.0, width: 100.0, height: 60.0 };
+        let mut flow = Flow::new(furniture, area, "");
+        flow.skip(50.0);
+        flow.start_table(&[Column::words("mark", 1.0)]);
+        flow.row(&["sill".to_owned()], "");
+        let pages = flow.finish();
+        let heads = |page: &Drawing| page.texts().filter(|text| text.content == "mark").count();
+        assert_eq!(pages.iter().map(heads).collect::<Vec<_>>(), [0, 1]);
     }
 
     #[test]
