@@ -231,9 +231,18 @@ impl Engine {
         .await?
     }
 
-    /// One wrap as a page of PDF.
-    pub async fn wrap_pdf(&self, evaluated: Arc<Evaluated>, wrap: Wrap, issue: Issue) -> Result<Vec<u8>, EngineError> {
-        self.run(move || Ok(pack::wrap_pdf(sheets(&evaluated.evaluation)?, &wrap, &issue)?)).await?
+    /// Wraps as pages of PDF.
+    pub async fn wraps_pdf(
+        &self,
+        evaluated: Arc<Evaluated>,
+        wraps: Vec<Wrap>,
+        issue: Issue,
+    ) -> Result<Vec<u8>, EngineError> {
+        self.run(move || {
+            let wraps: Vec<&Wrap> = wraps.iter().collect();
+            Ok(pack::wraps_pdf(sheets(&evaluated.evaluation)?, &wraps, &issue)?)
+        })
+        .await?
     }
 
     /// One wrap as SVG.

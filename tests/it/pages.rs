@@ -58,6 +58,53 @@ fn how_a_pack_is_printed_is_remembered_and_refused_where_it_cannot_be() {
 }
 
 #[test]
+fn packs_of_one_hand_go_together_and_are_remembered_until_the_next_revision() {
+    let kits = two_kits();
+    let whole = json!(1);
+    let left = issue(&kits, "K-1", json!({"hands": "left"}));
+    let left_code = code_of(&kits, &left["number"], 1);
+    let state = |code: &str| kits.server.get(&format!("/v1/pages/{code}"), "").expect(200).json();
+    assert_eq!(state(&code_of(&kits, &whole, 1))["state"], "superseded");
+    let right = issue(&kits, "K-1", json!({"hands": "right"}));
+    assert_eq!(right["print"]["hands"], "right");
+    let said = state(&left_code);
+    assert_eq!(said["state"], "current");
+    assert!(said["words"].as_str().unwrap().contains("left-hand templates"), "{said}");
+    let manifest = kits.server.get("/v1/kits/K-1/packs/2/manifest", &kits.first).expect(200).json();
+    assert_eq!(manifest["print"]["hands"], "left");
+
+    // The next pack is of the same hand as the last, and takes the place of that one only.
+    let again = issue(&kits, "K-1", json!({}));
+    assert_eq!(again["print"]["hands"], "right");
+    assert_eq!(state(&left_code)["state"], "current");
+    let packs = kits.server.get("/v1/kits/K-1/packs", &kits.first).expect(200).json();
+    let by: Vec<_> = packs["packs"].as_array().unwrap().iter().map(|pack| pack["superseded_by"].as_i64()).collect();
+    assert_eq!(by, [Some(4), None, Some(4), None]);
+
+    let moved = json!({"revision": "B", "reason": "A test."});
+    kits.server.send("POST", "/v1/kits/K-1/moves", &kits.publisher, &[], Some(&moved.to_string())).expect(201);
+    assert_eq!(issue(&kits, "K-1", json!({}))["print"]["hands"], "both");
+}
+
+#[test]
+fn a_wrap_is_drawn_with_its_opposite_hand_on_request() {
+    let kits = two_kits();
+    let drawn = |what: &str| {
+        let path = format!("/v1/designs/frame/revisions/A/wraps/{what}");
+        kits.server.get(&path, &kits.publisher).expect(200).body
+    };
+    let (left, right) = (drawn("post.L/to/pdf"), drawn("post.R/to/pdf"));
+    assert_ne!(left, right);
+    assert_eq!(drawn("post.L/to/pdf?hands=right"), right);
+    assert_eq!(drawn("post.R/to/pdf?hands=left"), left);
+    let both = drawn("post.L/to/pdf?hands=both");
+    assert_eq!(drawn("post.R/to/pdf?hands=both"), both);
+    assert!(both != left && both != right);
+    let path = "/v1/designs/frame/revisions/A/wraps/post.L/to/pdf?hands=neither";
+    kits.server.get(path, &kits.publisher).problem(400, "bad-request");
+}
+
+#[test]
 fn a_file_is_checked_offline_with_the_public_key() {
     let kits = two_kits();
     let pack = issue(&kits, "K-1", json!({}));

@@ -2,8 +2,10 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at what it did not expect")]
 
+mod archive;
 mod codes;
 mod demo;
 mod golden;
 mod reader;
 mod stay;
+mod templates;

@@ -105,6 +105,66 @@ impl Page {
         })
     }
 
+    /// The page turned back by so many quarters clockwise, so that what was placed turned reads level.
+    pub fn turned(&self, quarters: u8) -> Self {
+        let turn = |[x, y]: Point| if quarters % 2 == 1 { [y, -x] } else { [x, y] };
+        let lines = self.lines.iter();
+        Self {
+            size: self.size,
+            text: self.text.clone(),
+            lines: lines
+                .map(|line| Stroke {
+                    dashed: line.dashed,
+                    points: line.points.iter().map(|point| turn(*point)).collect(),
+                })
+                .collect(),
+        }
+    }
+
+    /// True when some line of the page passes a point within a tolerance.
+    pub fn has_line_at(&self, point: Point, tolerance: f64) -> bool {
+        self.lines.iter().any(|line| {
+            line.points.windows(2).any(|pair| {
+                let near = |axis: usize| {
+                    let (low, high) = (pair[0][axis].min(pair[1][axis]), pair[0][axis].max(pair[1][axis]));
+                    (low - tolerance..=high + tolerance).contains(&point[axis])
+                };
+                near(0) && near(1) && off(point, pair) <= tolerance
+            })
+        })
+    }
+
+    /// Lower left corners of rectangles of a size.
+    pub fn rectangles(&self, size: Point, tolerance: f64) -> impl Iterator<Item = Point> {
+        self.lines.iter().filter(|line| line.points.len() >= 4).filter_map(move |line| {
+            let reach = |axis: usize, pick: fn(f64, f64) -> f64, start: f64| {
+                line.points.iter().map(|point| point[axis]).fold(start, pick)
+            };
+            let low = [0, 1].map(|axis| reach(axis, f64::min, f64::MAX));
+            let high = [0, 1].map(|axis| reach(axis, f64::max, f64::MIN));
+            let fits = (0..2).all(|axis| (high[axis] - low[axis] - size[axis]).abs() < tolerance);
+            fits.then_some(low)
+        })
+    }
+
+    /// Places of upright lines at least so long, across the page.
+    pub fn upright_lines(&self, least: f64) -> Vec<f64> {
+        let pairs = self.lines.iter().filter(|line| !line.dashed).flat_map(|line| line.points.windows(2));
+        let upright =
+            pairs.filter(|pair| (pair[0][0] - pair[1][0]).abs() < 1e-3 && (pair[0][1] - pair[1][1]).abs() > least);
+        upright.map(|pair| pair[0][0]).collect()
+    }
+
+    /// Heights of level lines at least so long that start at a place across the page, dashed or not.
+    pub fn level_lines(&self, dashed: bool, least: f64, start: f64) -> Vec<f64> {
+        let pairs = self.lines.iter().filter(|line| line.dashed == dashed).flat_map(|line| line.points.windows(2));
+        let level = pairs.filter(|pair| {
+            let starts = (pair[0][0].min(pair[1][0]) - start).abs() < 0.02;
+            starts && (pair[0][1] - pair[1][1]).abs() < 1e-3 && (pair[0][0] - pair[1][0]).abs() > least
+        });
+        level.map(|pair| pair[0][1]).collect()
+    }
+
     /// Lengths of straight lines along x (0) or y (1), mm.
     pub fn lengths(&self, axis: usize) -> Vec<f64> {
         let straight = self

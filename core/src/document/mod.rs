@@ -26,7 +26,7 @@ pub use hole::Hole;
 pub use json::MOST_BYTES;
 pub use kit::{Axis, Check, Choice, Class, Gauge, Step, When};
 pub use member::{Ends, LeaveLong, Member, RollStructure};
-pub(crate) use names::other_hand;
+pub use names::other_hand;
 pub use one_kit::{MOST_COMBINATIONS, OneKit};
 pub use place::Place;
 pub use plate::{ArcCorner, Corner, Plate, PlateHole, PlatePlace, RoundedCorner};

@@ -15,6 +15,9 @@ const COLUMNS: [Column; 4] = [
     Column::words("what to do", 0.46),
 ];
 
+const CHECKS: [Column; 3] =
+    [Column::marks("dimension", 0.64), Column::figures("before, mm", 0.18), Column::figures("now, mm", 0.18)];
+
 /// Kinds of change that a builder must act on or know of, in the order of the page.
 const GROUPS: [(ChangeKind, &str, &str); 5] = [
     (
@@ -110,10 +113,12 @@ fn other_changes(flow: &mut Flow, changes: &Changes) {
     let figures = flow.figures();
     if !changes.checks.is_empty() {
         flow.heading("Check dimensions");
+        flow.start_table(&CHECKS);
+        let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| figures.short(mm));
         for check in &changes.checks {
-            let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| figures.short_length(mm));
-            flow.paragraph(&format!("{}: before {}, now {}", check.name, value(check.old), value(check.new)));
+            flow.row(&[check.name.clone(), value(check.old), value(check.new)], "");
         }
+        flow.end_table();
     }
     if !changes.steps.is_empty() {
         flow.heading("Things to do");

@@ -1,7 +1,9 @@
 //! The bars by which the scale of a print is checked.
 
+use super::furniture::Furniture;
+use super::hands;
 use super::print::Units;
-use crate::drawing::{Drawing, Lettering, Path, Pen, Point, Text, Turn};
+use crate::drawing::{Area, Drawing, Lettering, Path, Pen, Point, Text, Turn};
 
 /// The longest bar between its outer ticks, mm: room for it is left on every page.
 pub(super) const LENGTH: f64 = 101.6;
@@ -25,6 +27,23 @@ pub(super) fn allowed_words(units: Units) -> &'static str {
 
 /// Half the length of a tick at the end.
 const TICK: f64 = 2.0;
+
+/// Between the bar across and what stands beside it in the foot, mm.
+const BESIDE: f64 = 5.0;
+
+/// Both bars of a page of templates: one in its foot, one up its right side.
+pub(super) fn both(page: Area, furniture: Furniture) -> Drawing {
+    let mut drawing = foot(page, furniture);
+    drawing.append(upright([page.right() - 2.0, page.y + 2.0], furniture.issue.print.units));
+    drawing
+}
+
+/// The foot of a page of templates: the bar across, and which templates the pack leaves out.
+pub(super) fn foot(page: Area, furniture: Furniture) -> Drawing {
+    let mut drawing = across([page.x, page.y + 2.0], furniture.issue.print.units);
+    drawing.append(hands::note([page.x + LENGTH + BESIDE, page.y + 2.0], furniture));
+    drawing
+}
 
 /// A bar across the page from `start` to the right, with what to measure written above it; 8 mm high in all.
 pub(super) fn across(start: Point, units: Units) -> Drawing {

@@ -20,6 +20,9 @@ const CAUTIONS: [&str; 11] = [
     "If a part, a page and the frame disagree, stop and ask the supplier before you cut.",
 ];
 
+/// Between the two columns of the contents, mm.
+const GAP: f64 = 12.0;
+
 /// The cover. `sections` are names with their first and last page.
 pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> Vec<Content> {
     let (issue, letters) = (furniture.issue, furniture.letters);
@@ -53,16 +56,25 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     ] {
         flow.fact(caption, value);
     }
+    if let Some(words) = issue.print.hands.cover_words() {
+        flow.fact("one hand only", &words);
+    }
     for fact in &issue.kit_facts {
         flow.fact("this kit", fact);
     }
 
     flow.heading("Contents");
-    for (name, first, last) in sections {
-        let pages = if first == last { first.to_string() } else { format!("{first} to {last}") };
+    let rows = sections.len().div_ceil(2);
+    let width = (area.width - GAP) / 2.0;
+    for row in 0..rows {
         let y = super::flow::baseline(flow.top(), Lettering::Body);
-        flow.page().text(Text::new(pages, [area.x + 110.0, y]).anchored(Anchor::End));
-        flow.line(name, area.x, Lettering::Body, Face::Regular);
+        for (index, x) in [(row, area.x), (row + rows, area.x + width + GAP)] {
+            let Some((name, first, last)) = sections.get(index) else { continue };
+            let pages = if first == last { first.to_string() } else { format!("{first} to {last}") };
+            flow.page().text(Text::new(*name, [x, y]));
+            flow.page().text(Text::new(pages, [x + width, y]).anchored(Anchor::End));
+        }
+        flow.skip(Lettering::Body.leading());
     }
     flow.skip(1.5);
     flow.paragraph(

@@ -4,20 +4,21 @@ use super::cover::contents_of;
 use super::figures::{Figures, angle, clock, cut_and_fits, mass, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
+use super::pairs::mirror_image;
 use super::{Content, RenderError};
 use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
 const COLUMNS: [Column; 11] = [
-    Column::words("no.", 0.04),
-    Column::marks("mark", 0.17),
-    Column::words("part number", 0.1),
-    Column::words("section, mm", 0.115),
-    Column::figures("overall, mm", 0.09),
-    Column::figures("centreline, mm", 0.095),
-    Column::figures("short, mm", 0.09),
-    Column::figures("blank, mm", 0.09),
-    Column::figures("clock between ends, deg", 0.085),
-    Column::figures("bends", 0.06),
+    Column::words("no.", 0.035),
+    Column::marks("mark", 0.165),
+    Column::words("part number", 0.085),
+    Column::words("section, mm", 0.13),
+    Column::figures("overall, mm", 0.097),
+    Column::figures("centreline, mm", 0.097),
+    Column::figures("short, mm", 0.097),
+    Column::figures("blank, mm", 0.097),
+    Column::figures("clock between ends, deg", 0.077),
+    Column::figures("bends", 0.055),
     Column::figures("mass, kg", 0.065),
 ];
 
@@ -30,7 +31,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     flow.skip(1.0);
     flow.start_table(&COLUMNS);
     for (index, row) in sheets.cut_sheet.rows.iter().enumerate() {
-        flow.row(&cells(index + 1, row, furniture.figures()), &ends(row, furniture.figures()));
+        flow.row(&cells(index + 1, row, furniture.figures()), &ends(sheets, row, furniture.figures()));
     }
     flow.end_table();
     let tubes = sheets.cut_sheet.rows.len();
@@ -57,7 +58,7 @@ fn cells(number: usize, row: &CutRow, figures: Figures) -> [String; 11] {
     ]
 }
 
-fn ends(row: &CutRow, figures: Figures) -> String {
+fn ends(sheets: &Sheets, row: &CutRow, figures: Figures) -> String {
     let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
     let [from, to] = row.leave_long;
     if from > 0.0 || to > 0.0 {
@@ -66,6 +67,9 @@ fn ends(row: &CutRow, figures: Figures) -> String {
             figures.short_length(from),
             figures.short_length(to)
         ));
+    }
+    if let Some((opposite, _)) = mirror_image(sheets, &row.member) {
+        note.push_str(&format!("; handed, mirror image of {opposite}"));
     }
     note
 }

@@ -20,6 +20,14 @@ impl Figures {
         }
     }
 
+    /// The unit in words.
+    pub(super) fn unit_name(self) -> &'static str {
+        match self.0 {
+            Units::Mm => "millimetres",
+            Units::Inch | Units::InchFraction => "inches",
+        }
+    }
+
     /// A length to 0.1 mm, without its unit.
     pub(super) fn bare(self, mm: f64) -> String {
         match self.0 {
@@ -91,6 +99,9 @@ impl Figures {
 
     /// A section as a fitter calls it, given in mm such as `45 x 2.5`; in inches as decimals.
     pub(super) fn size(self, mm: &str) -> String {
+        if let Some(thickness) = mm.strip_prefix("plate ") {
+            return format!("plate {}", self.size(thickness));
+        }
         let parts: Option<Vec<f64>> = mm.split(" x ").map(|part| part.parse().ok()).collect();
         match (self.0, parts) {
             (Units::Mm, _) | (_, None) => mm.to_owned(),
@@ -212,6 +223,7 @@ mod tests {
         assert_eq!(decimal.length(504.0), "19.843 in");
         assert_eq!(decimal.short(25.4), "1");
         assert_eq!(decimal.size("44.45 x 2.6"), "1.75 x 0.102");
+        assert_eq!(decimal.size("plate 4"), "plate 0.157");
         assert_eq!(decimal.titled("overall, mm"), "overall, in");
         assert_eq!(
             decimal.sentence("the hole, 50.8 mm from it; 2 mm, not mmm"),

@@ -1,5 +1,8 @@
 //! Text and tables that run down a page and over to the next.
 
+#[cfg(test)]
+mod tests;
+
 use super::figures::Figures;
 use super::furniture::Furniture;
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Pen, Text};
@@ -152,8 +155,8 @@ impl<'a> Flow<'a> {
 
     /// Starts a table: its head is repeated on every page until the table ends.
     pub(super) fn start_table(&mut self, columns: &[Column]) {
-        self.columns = columns.to_vec();
         self.need(24.0);
+        self.columns = columns.to_vec();
         self.write_table_head();
     }
 
@@ -289,7 +292,7 @@ pub(super) fn break_lines(letters: &Letters, text: &str, lettering: Lettering, f
     let space = letters.advance(" ", face);
     let mut lines = Vec::new();
     let (mut line, mut taken) = (String::new(), 0);
-    for word in text.split(' ') {
+    for word in words(text) {
         let more = letters.advance(word, face) + if line.is_empty() { 0 } else { space };
         if fits(taken + more) {
             if !line.is_empty() {
@@ -315,10 +318,29 @@ pub(super) fn break_lines(letters: &Letters, text: &str, lettering: Lettering, f
     lines
 }
 
-/// Where to break a word that no longer fits: after the last mark within it, or else before its last character.
+/// The words of a text; whole inches and the fraction after them are one, which read apart would be two lengths.
+fn words(text: &str) -> impl Iterator<Item = &str> {
+    let is_whole = |word: &str| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
+    let is_fraction = |word: &str| word.contains('/') && word.bytes().all(|byte| byte.is_ascii_digit() || byte == b'/');
+    let mut rest = Some(text);
+    std::iter::from_fn(move || {
+        let text = rest?;
+        let end = |from: usize| text[from..].find(' ').map_or(text.len(), |at| from + at);
+        let mut at = end(0);
+        if is_whole(&text[..at]) && at < text.len() && is_fraction(&text[at + 1..end(at + 1)]) {
+            at = end(at + 1);
+        }
+        rest = text.get(at + 1..);
+        Some(&text[..at])
+    })
+}
+
+/// Where to break a word that no longer fits: after the last mark within it, or else before its last character. The letter of a
+/// hand stays with the name before it as far as can be.
 fn break_at(word: &str) -> usize {
     let last = word.char_indices().last().map_or(0, |(at, _)| at);
-    word[..last].rfind(['_', '.', '-', '/']).map_or(last, |at| at + 1)
+    let within = &word[..last];
+    within.rfind(' ').or_else(|| within.rfind(['_', '-', '/'])).or_else(|| within.rfind('.')).map_or(last, |at| at + 1)
 }
 
 /// The tallest of the given letterings in which a text fits the width; when it fits in none, the smallest with the end cut off.
@@ -343,34 +365,4 @@ pub(super) fn fit_line(
         }
     }
     (String::new(), smallest)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::render::letters;
-
-    #[test]
-    fn lines_break_at_spaces_and_within_words_that_are_too_long() {
-        let letters = letters().expect("compiled in");
-        let text = "the index line and averyveryverylongnamewithoutanyspace.L end";
-        let lines = break_lines(letters, text, Lettering::Body, Face::Regular, 30.0);
-        assert!(lines.len() > 2);
-        for line in &lines {
-            assert!(letters.width(line, Lettering::Body, Face::Regular) <= 30.0);
-        }
-        let letters_of = |text: &str| text.replace(' ', "");
-        assert_eq!(letters_of(&lines.concat()), letters_of(text));
-    }
-
-    #[test]
-    fn a_line_that_fits_in_no_height_is_cut_visibly() {
-        let letters = letters().expect("compiled in");
-        let choices = [Lettering::Body, Lettering::Small];
-        let (line, lettering) = fit_line(letters, &"long ".repeat(30), Face::Bold, 20.0, &choices);
-        assert!(line.ends_with('…'));
-        assert!(letters.width(&line, lettering, Face::Bold) <= 20.0);
-        let whole = fit_line(letters, "B", Face::Bold, 20.0, &choices);
-        assert_eq!(whole, ("B".to_owned(), Lettering::Body));
-    }
 }

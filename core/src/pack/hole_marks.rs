@@ -1,10 +1,16 @@
 //! Holes on templates: their edge, a cross at their centre and their name where it stands free.
 
 use super::free_place::Occupied;
-use crate::drawing::{Anchor, Drawing, Lettering, Path, Pen, Point, Text};
+use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
 
 /// How far the arms of a cross stand out of the hole, mm.
 const ARM: f64 = 2.0;
+
+/// The room that a hole takes with its cross, so that no join line runs through it.
+pub(super) fn room(at: Point, diameter: f64) -> Area {
+    let side = diameter + 2.0 * ARM;
+    Area { x: at[0] - side / 2.0, y: at[1] - side / 2.0, width: side, height: side }
+}
 
 /// A tube's outside laid flat on paper, which begins again where it ends.
 pub(super) struct Unrolled<'a> {

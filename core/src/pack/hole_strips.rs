@@ -6,7 +6,7 @@ use super::figures::{Figures, clock};
 use super::flow::Column;
 use super::furniture::Furniture;
 use super::templates::Templates;
-use super::{Content, RenderError};
+use super::{Content, RenderError, tiles};
 use crate::sheets::{HoleStrip, Sheets, StripDatum};
 
 const COLUMNS: [Column; 6] = [
@@ -24,11 +24,13 @@ const ROW: f64 = 6.6;
 
 /// The pages of the strips; none when no tube has holes.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    if sheets.strips.is_empty() {
+    let hands = furniture.issue.print.hands;
+    let shown: Vec<&HoleStrip> = sheets.strips.iter().filter(|strip| hands.shows(&strip.member)).collect();
+    if shown.is_empty() {
         return Ok(Vec::new());
     }
     let mut templates = Templates::new(furniture, "Hole strips, true scale");
-    for sheet in &sheets.strips {
+    for sheet in shown {
         write(&mut templates, sheet, furniture);
     }
     Ok(templates.finish())
@@ -65,24 +67,32 @@ fn write(templates: &mut Templates, sheet: &HoleStrip, furniture: Furniture) {
     let height = height - table;
     let upright = strip.width <= width && strip.height <= height;
     let turned = !upright && strip.height <= width && strip.width <= height;
-    if !upright && !turned {
-        facts.push(
-            "The strip is larger than the paper: mark by measure. Scribe the index lines, measure along the tube from the datum, and round it from the line at 0 deg towards the one at 90 deg; check each against its clock angle."
-                .to_owned(),
-        );
+    if upright || turned {
+        let up = if upright { strip.height } else { strip.width };
+        templates.begin(&title, &title, &facts, table + up);
+        list(templates, sheet);
+        if upright {
+            templates.place(&strip.drawing, strip.height);
+        } else {
+            templates.place_turned(&strip.drawing, strip.height, strip.width);
+        }
+        return;
     }
-    let up = match (upright, turned) {
-        (true, _) => strip.height,
-        (_, true) => strip.width,
-        _ => 0.0,
-    };
-    templates.begin(&title, &title, &facts, table + up);
+    let size = [strip.width, strip.height];
+    let whole = tiles::Whole { drawing: &strip.drawing, size, name: &title, keep_whole: &strip.holes };
+    let tiles = whole.cut(templates.room(&title, &[]), furniture.letters);
+    let tiles = tiles.filter(|tiles| tiles.len() <= tiles::MOST).unwrap_or_default();
+    if !tiles.is_empty() {
+        facts.push(tiles::WORDS.to_owned());
+        facts.push(format!("Glued together it is {} high from edge to edge.", figures.length(sheet.height)));
+    }
+    facts.push(
+        "To mark by measure: scribe the index lines, measure along the tube from the datum, and round it from the line at 0 deg towards the one at 90 deg; check each against its clock angle."
+            .to_owned(),
+    );
+    templates.begin(&title, &title, &facts, table);
     list(templates, sheet);
-    if upright {
-        templates.place(&strip.drawing, strip.height);
-    } else if turned {
-        templates.place_turned(&strip.drawing, strip.height, strip.width);
-    }
+    tiles::place(tiles, templates);
 }
 
 /// The table of holes.

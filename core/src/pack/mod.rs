@@ -19,6 +19,7 @@ mod fixture;
 mod flow;
 mod free_place;
 mod furniture;
+mod hands;
 mod hole_marks;
 mod hole_strips;
 mod issue;
@@ -33,9 +34,11 @@ mod stock_plan;
 mod templates;
 #[cfg(test)]
 mod tests;
+mod tiles;
 mod wraps;
 
 pub use drawings::alone::ViewWanted;
+pub use hands::Hands;
 pub use issue::{Issue, Seal, Since, Status};
 pub use manifest::{Manifest, ManifestPage};
 pub use print::{CheckBars, Paper, Print, PrintError, Units};
@@ -120,23 +123,18 @@ pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
     Ok(Pack { pdf: written.bytes, manifest })
 }
 
-/// Renders one wrap of a design as a PDF of one page.
+/// Renders wraps of a design as a PDF: one has a page of its own, several share pages where they fit.
 ///
 /// # Errors
 /// As [`render`].
-pub fn wrap_pdf(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<Vec<u8>, RenderError> {
+pub fn wraps_pdf(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue) -> Result<Vec<u8>, RenderError> {
     let furniture = furniture(issue)?;
-    let set = set_by(furniture, wrap);
-    let title = wraps::title(wrap);
-    let content = wraps::page(wraps::Subject::of(sheets, &set), furniture)?;
-    let drawing = furniture.furnish(&title, content, 1, 1);
-    let written = write_pdf(&Document {
-        title: format!("{}, {title}", issue.design),
-        outline: Vec::new(),
-        pages: vec![Page { title, drawing, links: Vec::new() }],
-        ..empty_document(furniture)
-    })?;
-    Ok(written.bytes)
+    let set: Vec<Wrap> = wraps.iter().map(|wrap| set_by(furniture, wrap)).collect();
+    let contents = wraps::laid_out(sheets, &set, furniture)?;
+    let titles: Vec<String> = set.iter().map(wraps::title).collect();
+    let (pages, outline) = numbered(contents, &titles.join("; "), furniture);
+    let title = format!("{}, {}", issue.design, titles.join(", "));
+    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
 }
 
 /// Renders the page of one wrap as SVG whose unit is 1 mm.
@@ -172,7 +170,8 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), Ren
         Units::Mm => sheets,
         units => {
             let wraps = sheets.wraps.iter().map(|wrap| wrap.set_to(units.tape())).collect();
-            in_inches = Sheets { wraps, ..sheets.clone() };
+            let strips = sheets.strips.iter().map(|strip| strip.set_to(units.tape())).collect();
+            in_inches = Sheets { wraps, strips, ..sheets.clone() };
             &in_inches
         }
     };
@@ -192,15 +191,22 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), Ren
     let mut contents = front(&sections, &body, furniture);
     contents.extend(body);
 
-    let count = contents.len();
     let templates = contents.iter().map(|content| content.is_template).collect();
+    let (pages, outline) = numbered(contents, &issue.design, furniture);
+    Ok((Document { title: document_title(issue), pages, outline, ..empty_document(furniture) }, templates))
+}
+
+/// Pages with frame, title strip, number and links, and the outline that leads to them; `title` is that of pages before the first
+/// that is in the outline.
+fn numbered(contents: Vec<Content>, title: &str, furniture: Furniture) -> (Vec<Page>, Vec<Bookmark>) {
+    let count = contents.len();
     let outline: Vec<Bookmark> = contents
         .iter()
         .enumerate()
         .flat_map(|(page, content)| content.bookmarks.iter().map(move |title| Bookmark { title: title.clone(), page }))
         .collect();
     let page_of = |title: &str| outline.iter().find(|bookmark| bookmark.title == title).map(|bookmark| bookmark.page);
-    let mut title = issue.design.clone();
+    let mut title = title.to_owned();
     let mut pages = Vec::with_capacity(count);
     for (index, content) in contents.into_iter().enumerate() {
         if !content.bookmarks.is_empty() {
@@ -213,7 +219,7 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), Ren
             links: links.filter_map(|(area, to)| Some(Link { area: *area, page: page_of(to)? })).collect(),
         });
     }
-    Ok((Document { title: document_title(issue), pages, outline, ..empty_document(furniture) }, templates))
+    (pages, outline)
 }
 
 /// Cover and list of wraps, which need to know the pages after them.

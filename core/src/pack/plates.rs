@@ -5,7 +5,7 @@ mod view;
 use super::figures::{Figures, mass, members, tenths};
 use super::furniture::Furniture;
 use super::templates::Templates;
-use super::{Content, RenderError};
+use super::{Content, RenderError, tiles};
 use crate::sheets::{PlateSheet, Sheets};
 use std::cmp::Ordering;
 
@@ -14,11 +14,12 @@ const REDUCTIONS: [f64; 6] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
 
 /// The pages of the plates; none when there are none.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    if sheets.plates.is_empty() {
+    let hands = furniture.issue.print.hands;
+    let mut rest: Vec<&PlateSheet> = sheets.plates.iter().filter(|plate| hands.shows(&plate.plate)).collect();
+    if rest.is_empty() {
         return Ok(Vec::new());
     }
     let mut templates = Templates::new(furniture, "Plates, true scale");
-    let mut rest: Vec<&PlateSheet> = sheets.plates.iter().collect();
     while let Some(first) = rest.first().copied() {
         let (same, others): (Vec<&PlateSheet>, Vec<&PlateSheet>) =
             rest.into_iter().partition(|plate| is_same_template(first, plate));
@@ -69,30 +70,40 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let [width, height] = templates.room(&heading, &facts);
     let drawn = |scale: f64| view::draw(plate, &members(&names), scale, furniture);
     let full = drawn(1.0);
-    let (view, turned) = if full.width <= width && full.height <= height {
-        (full, false)
-    } else if full.height <= width && full.width <= height {
-        (full, true)
-    } else {
-        let scale = REDUCTIONS
-            .into_iter()
-            .find(|scale| plate.size[0] / scale + 20.0 <= width && plate.size[1] / scale + 20.0 <= 0.6 * height)
-            .unwrap_or_else(|| (plate.size[0] / (width - 20.0)).max(plate.size[1] / (0.6 * height - 20.0)));
-        facts.push(format!(
-            "NOT AT TRUE SCALE, dimensions only: this plate is larger than the paper and is drawn at about 1:{}. Do not use the drawing as a template; ask for one on a larger sheet.",
-            tenths(scale).trim_end_matches(".0")
-        ));
-        facts.extend(hole_places(plate, figures));
-        (drawn(scale), false)
-    };
-    let (across, up) = if turned { (view.height, view.width) } else { (view.width, view.height) };
     let title = format!("Plate{} {}", if names.len() > 1 { "s" } else { "" }, members(&names));
-    templates.begin(&title, &heading, &facts, up);
-    if turned {
-        templates.place_turned(&view.drawing, across, up);
-    } else {
-        templates.place(&view.drawing, up);
+    if full.width <= width && full.height <= height {
+        templates.begin(&title, &heading, &facts, full.height);
+        templates.place(&full.drawing, full.height);
+        return;
     }
+    if full.height <= width && full.width <= height {
+        templates.begin(&title, &heading, &facts, full.width);
+        templates.place_turned(&full.drawing, full.height, full.width);
+        return;
+    }
+    let size = [full.width, full.height];
+    let whole = tiles::Whole { drawing: &full.drawing, size, name: &title, keep_whole: &full.holes };
+    let room = templates.room(&heading, &[]);
+    let tiles = whole.cut(room, furniture.letters).filter(|tiles| tiles.len() <= tiles::MOST);
+    if let Some(tiles) = tiles {
+        facts.push(tiles::WORDS.to_owned());
+        templates.begin(&title, &heading, &facts, 0.0);
+        tiles::place(tiles, templates);
+        return;
+    }
+    let scale = REDUCTIONS
+        .into_iter()
+        .find(|scale| plate.size[0] / scale + 20.0 <= width && plate.size[1] / scale + 20.0 <= 0.6 * height)
+        .unwrap_or_else(|| (plate.size[0] / (width - 20.0)).max(plate.size[1] / (0.6 * height - 20.0)));
+    facts.push(format!(
+        "NOT AT TRUE SCALE, dimensions only: this plate would take more than {} sheets of this paper and is drawn at about 1:{}. Do not use the drawing as a template; ask for one on a larger sheet.",
+        tiles::MOST,
+        tenths(scale).trim_end_matches(".0")
+    ));
+    facts.extend(hole_places(plate, figures));
+    let reduced = drawn(scale);
+    templates.begin(&title, &heading, &facts, reduced.height);
+    templates.place(&reduced.drawing, reduced.height);
 }
 
 fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {

@@ -1,5 +1,6 @@
 //! How a pack is printed: paper, its thickness, and what the printer does to lengths.
 
+use super::Hands;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
@@ -22,11 +23,19 @@ pub struct Print {
     pub check_bars: Option<CheckBars>,
     /// In which unit lengths are written; millimetres when absent.
     pub units: Units,
+    /// Whose templates are printed; those of both hands when absent.
+    pub hands: Hands,
 }
 
 impl Default for Print {
     fn default() -> Self {
-        Self { paper: Paper::default(), paper_thickness: 0.10, check_bars: None, units: Units::default() }
+        Self {
+            paper: Paper::default(),
+            paper_thickness: 0.10,
+            check_bars: None,
+            units: Units::default(),
+            hands: Hands::default(),
+        }
     }
 }
 
@@ -76,7 +85,7 @@ impl Units {
         }
     }
 
-    /// Set-outs are whole multiples of this, mm, so that a tape can set them: 1 mm, a tenth or a 16th of an inch.
+    /// Set-outs and edges of hole strips are whole multiples of this, mm, so that a tape can set them: 1 mm, a tenth or a 16th of an inch.
     #[must_use]
     pub fn tape(self) -> f64 {
         match self {

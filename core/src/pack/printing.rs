@@ -14,15 +14,16 @@ const PRINTING: [&str; 4] = [
     "Cut out the wrap along its base line and its left edge and lay it round the real tube, printed side out. The left edge must meet the closure line at the other side, edge to line, without gap or overlap, all along. This checks the scale better than any rule. Paper thickness is already allowed for.",
 ];
 
-const READING: [&str; 9] = [
+const READING: [&str; 10] = [
     "Find the part by its mark. Compare mark, section, revision and kit with the title strip and with the part. Parts of the left and right side can look alike and not be: check the mark and the arrow before every cut.",
-    "Scribe the index line: a straight line along the whole tube. It is the line at 0 deg; mark those at 90, 180 and 270 deg from it at quarter turns. Clock angles are counted clockwise as seen when you look along the tube from its from end to its to end.",
+    "Scribe the index line: a straight line along the whole tube. It is the line at 0 deg; mark those at 90, 180 and 270 deg from it at quarter turns. Write from and to on its two ends before you cut either: a blank is the same both ways, a part is not. Clock angles are counted clockwise as seen when you look along the tube from its from end to its to end.",
     "Saw the blank to the length on the cut sheet, square. Where nothing is left long, a sawn end stands where the furthest point of that end's cut will be, so either end can be cut first: measure from the sawn end. Once an end is cut, measure from its furthest point: the point that reaches out most along the tube.",
     "From that point measure the set-out along the tube, parallel to its axis, and mark it all round. For a bent part measure from the tangent mark that the wrap names, for a square end from the sawn end.",
     "Lay the base line of the wrap, which is its lower edge, on that mark, with the arrow towards the other end.",
     "Turn the wrap until its index lines lie on those of the tube, each on its own number. Check the line opposite too: if 180 deg is off while 0 deg is on, the wrap is not at true scale or not square.",
-    "Check the dash-dot lines: one is the long point of this cut, the other points to the furthest point of the other end's cut. Both ends are then clocked right against each other.",
-    "Mark the outer line, the heavy continuous one: it is where the outside of this tube meets the other tube. Take the wrap off, check once more, and cut on the outer line.",
+    "Check the dash-dot lines: one is the long point of this cut, the other points to the furthest point of the other end's cut. To find that, stand the cut end on a flat plate: it touches there. Where it touches at two places, take the one at the clock angle printed. Draw a line along the tube from it: the dash-dot line must lie on that. Both ends are then clocked right against each other.",
+    "Before you cut, measure from where the set-out begins to the highest point of the outer line: the figure stands on the page. For a tube that is not bent it is the overall length. If it is off, nothing is lost yet.",
+    "Trace the outer line, the heavy continuous one, along the edge of the paper cut out there: it is where the outside of this tube meets the other tube. Take the wrap off, cut on the waste side, towards the end, and dress back to the line.",
     "Open the throat. Where the dashed relief line stands back from the outer line, the inside of the wall touches first: grind the inside of the edge until the outside closes on the other tube. A cut made square through the wall must go back as far as the relief line to clear; between the two lines metal goes from the inside only, and never behind the relief line.",
 ];
 
@@ -53,8 +54,8 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     numbered(&mut flow, &PRINTING.iter().map(said).collect::<Vec<_>>());
     if units != Units::Mm {
         flow.paragraph(match units {
-            Units::InchFraction => "Lengths in this pack are inches to the nearest 64th, rounded from the millimetres of the design; set-outs are whole 16ths. Diameters, walls and section sizes are decimals. Templates are exact whatever the unit.",
-            _ => "Lengths in this pack are inches to a thousandth, rounded from the millimetres of the design; set-outs are whole tenths. Templates are exact whatever the unit.",
+            Units::InchFraction => "Lengths in this pack are inches to the nearest 64th, rounded from the millimetres of the design; set-outs and edges of hole strips are whole 16ths. Diameters, walls and section sizes are decimals. Templates are exact whatever the unit.",
+            _ => "Lengths in this pack are inches to a thousandth, rounded from the millimetres of the design; set-outs and edges of hole strips are whole tenths. Templates are exact whatever the unit.",
         });
     }
     flow.heading("Check this page first");

@@ -83,10 +83,8 @@ impl<'a> Templates<'a> {
     /// All pages, each with its bars.
     pub(super) fn finish(self) -> Vec<Content> {
         let Self { page, flow, bookmarks, furniture, .. } = self;
-        let units = furniture.issue.print.units;
         let furnish = |(index, mut drawing): (usize, Drawing)| {
-            drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0], units));
-            drawing.append(check_bar::across([page.x, page.y + 2.0], units));
+            drawing.append(check_bar::both(page, furniture));
             let here = bookmarks.iter().filter(|(at, _)| *at == index);
             Content { is_template: true, ..Content::new(here.map(|(_, name)| name.clone()).collect(), drawing) }
         };

@@ -335,7 +335,7 @@ fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
         .objects
         .values_mut()
         .filter_map(|object| object.as_stream_mut().ok())
-        .filter(|stream| !stream.dict.has(b"Filter"))
+        .filter(|stream| !stream.dict.has(b"Filter") && !stream.dict.has_type(b"Metadata"))
         .collect();
     streams.into_par_iter().try_for_each(|stream| {
         let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(DEFLATE_LEVEL));

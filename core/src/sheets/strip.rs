@@ -28,7 +28,7 @@ pub struct HoleStrip {
     pub height: f64,
     /// From where its edges are measured.
     pub datum: StripDatum,
-    /// Distance of the lower edge from the datum, mm: a whole number, so that a tape can set it.
+    /// Distance of the lower edge from the datum, mm: a whole number, so that a tape can set it; see [`Self::set_to`].
     pub lower: f64,
     /// Distance of the upper edge from the datum, mm.
     pub upper: f64,
@@ -78,6 +78,22 @@ impl HoleStrip {
     #[must_use]
     pub fn on_paper(&self, x: f64, paper_thickness: f64) -> f64 {
         on_paper(&self.flats, self.circumference, x, paper_thickness)
+    }
+
+    /// The same strip with both edges further from the holes, at whole multiples of `step` mm from the datum.
+    #[must_use]
+    pub fn set_to(&self, step: f64) -> Self {
+        let lower = (self.lower / step + 1e-9).floor() * step;
+        let upper = (self.upper / step - 1e-9).ceil() * step;
+        let up = self.lower - lower;
+        let mut strip = Self { lower, upper, height: upper - lower, ..self.clone() };
+        for hole in &mut strip.holes {
+            hole.at[1] += up;
+            for point in &mut hole.outline {
+                point[1] += up;
+            }
+        }
+        strip
     }
 
     /// The strips of a part, in order along it.

@@ -4,7 +4,7 @@ use super::problem::Problem;
 use super::problem_kinds as kinds;
 use axum::extract::FromRequestParts;
 use axum::http::request::Parts;
-use matchmark_core::pack::{Paper, Print, Units};
+use matchmark_core::pack::{Hands, Paper, Print, Units};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use utoipa::IntoParams;
@@ -37,6 +37,28 @@ pub struct PaperWanted {
 }
 
 impl PaperWanted {
+    /// What it asks for, on common office paper by a true printer.
+    pub fn print(&self) -> Print {
+        Print { paper: self.paper, units: self.units, ..Print::default() }
+    }
+}
+
+/// How to draw a wrap that may have an opposite hand.
+#[derive(Debug, Deserialize, IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct WrapWanted {
+    /// `a4`, `a3`, `letter`, `tabloid` or `roll`; A4 when absent.
+    #[serde(default)]
+    pub paper: Paper,
+    /// `mm`, `inch` or `inch-fraction`: how lengths are written; millimetres when absent.
+    #[serde(default)]
+    pub units: Units,
+    /// `both`, `left` or `right`: which wraps of the pair to draw, on one page where they fit; only the one named when absent.
+    pub hands: Option<Hands>,
+}
+
+impl WrapWanted {
     /// What it asks for, on common office paper by a true printer.
     pub fn print(&self) -> Print {
         Print { paper: self.paper, units: self.units, ..Print::default() }

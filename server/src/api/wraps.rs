@@ -3,7 +3,7 @@
 use super::App;
 use super::caller::Caller;
 use super::problem::Problem;
-use super::query::{PaperWanted, Query};
+use super::query::{Query, WrapWanted};
 use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::header;
@@ -83,17 +83,19 @@ pub async fn svg(
     Ok(([(header::CONTENT_TYPE, "image/svg+xml")], drawn))
 }
 
-/// Draw a wrap as a page of PDF
+/// Draw a wrap as PDF
+///
+/// With `hands` those of its pair, on one page where they fit; one larger than the paper comes in tiles.
 #[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/pdf", tag = "wraps",
-    params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path), ("end" = End, Path), PaperWanted),
+    params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path), ("end" = End, Path), WrapWanted),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
 pub async fn pdf(
     State(app): State<App>,
     Caller(who): Caller,
     Path((design, letter, member, end)): Path<(String, String, String, String)>,
-    Query(wanted): Query<PaperWanted>,
+    Query(wanted): Query<WrapWanted>,
 ) -> Result<impl IntoResponse, Problem> {
     let sheets = app.sheets(&who, &design, &letter).await?;
-    let drawn = app.wrap_pdf(sheets, &member, &end, wanted.print()).await?;
+    let drawn = app.wrap_pdf(sheets, &member, &end, wanted.print(), wanted.hands).await?;
     Ok(([(header::CONTENT_TYPE, "application/pdf")], drawn))
 }

@@ -6,7 +6,7 @@ use crate::clock::{Clock, SystemClock};
 use crate::engine;
 use clap::Args;
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{CheckBars, Issue, Paper, Print, Seal, Status, Units};
+use matchmark_core::pack::{CheckBars, Hands, Issue, Paper, Print, Seal, Status, Units};
 use matchmark_core::seal::SealKey;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -54,6 +54,10 @@ pub struct Options {
     /// How lengths are written: mm, inch or inch-fraction.
     #[arg(long, value_parser = units, default_value = "mm")]
     units: Units,
+
+    /// Whose wraps, plates and hole strips are printed: both, left or right; those of parts of neither hand always are.
+    #[arg(long, value_parser = hands, default_value = "both")]
+    hands: Hands,
 
     /// What the check bar across the page of an earlier print measured, in the pack's unit.
     #[arg(long, requires = "measured_up")]
@@ -123,7 +127,13 @@ impl Options {
     fn print(&self) -> Result<Print, Failure> {
         let bars = self.measured_across.zip(self.measured_up);
         let check_bars = bars.map(|(across, up)| CheckBars { across, up });
-        let print = Print { paper: self.paper, paper_thickness: self.paper_thickness, check_bars, units: self.units };
+        let print = Print {
+            paper: self.paper,
+            paper_thickness: self.paper_thickness,
+            check_bars,
+            units: self.units,
+            hands: self.hands,
+        };
         print.check().map_err(|error| Failure::Other(error.to_string()))?;
         Ok(print)
     }
@@ -143,6 +153,11 @@ fn paper(text: &str) -> Result<Paper, String> {
 fn units(text: &str) -> Result<Units, String> {
     let found = Units::ALL.into_iter().find(|units| units.name() == text.to_ascii_lowercase());
     found.ok_or_else(|| format!("write one of {}", Units::ALL.map(Units::name).join(", ")))
+}
+
+fn hands(text: &str) -> Result<Hands, String> {
+    let found = Hands::ALL.into_iter().find(|hands| hands.name() == text.to_ascii_lowercase());
+    found.ok_or_else(|| format!("write one of {}", Hands::ALL.map(Hands::name).join(", ")))
 }
 
 fn one_kit(options: &Options) -> Result<OneKit, Failure> {

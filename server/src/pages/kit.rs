@@ -2,6 +2,7 @@
 
 use super::builder;
 use super::deed::Deed;
+use super::filled::{Filled, choose};
 use super::hold;
 use super::layout;
 use super::visitor::Visitor;
@@ -15,6 +16,7 @@ use crate::service::{
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, Method};
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_core::pack::{Hands, Paper, Units};
 use maud::{Markup, html};
 
 /// All that is shown of a kit.
@@ -31,6 +33,15 @@ impl Shown {
     /// The pack to print: the last one of the kit's own revision.
     fn pack(&self) -> Option<&PackView> {
         self.packs.iter().rev().find(|pack| pack.revision == self.kit.revision)
+    }
+
+    /// The packs to work from: the one to print, after those of the other hand that go with it.
+    fn packs_in_force(&self) -> impl Iterator<Item = &PackView> {
+        let last = self.pack().map(|pack| pack.number);
+        let in_force = move |pack: &&PackView| {
+            Some(pack.number) == last || (pack.superseded_by.is_none() && pack.revision == self.kit.revision)
+        };
+        self.packs.iter().filter(in_force)
     }
 
     /// The stop sheets that were not acknowledged.
@@ -127,10 +138,17 @@ fn download_button(shown: &Shown) -> Markup {
         return html! {};
     }
     html! {
-        p { a.button.great href={"/kits/" (pack.kit) "/packs/" (pack.number)} {
-            "Download pack " (pack.number) " (PDF, " (size(pack.size)) ", " (count(pack.pages, "page", "pages")) ")"
-        } }
+        @for pack in shown.packs_in_force() {
+            p { a.button.great href={"/kits/" (pack.kit) "/packs/" (pack.number)} {
+                "Download pack " (pack.number) " (PDF, " @if let Some(hand) = hand(pack) { (hand) ", " } (size(pack.size)) ", " (count(pack.pages, "page", "pages")) ")"
+            } }
+        }
     }
+}
+
+/// Whose templates a pack holds, where it leaves some out.
+fn hand(pack: &PackView) -> Option<String> {
+    (pack.print.hands != Hands::Both).then(|| format!("{}-hand templates", pack.print.hands.name()))
 }
 
 fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
@@ -179,13 +197,13 @@ fn packs(shown: &Shown) -> Markup {
                 thead { tr { th scope="col" { "Pack" } th scope="col" { "Revision" } th scope="col" { "Issued" } th scope="col" { "Paper" } th.figure scope="col" { "Size" } th scope="col" { "Standing" } } }
                 tbody {
                     @for pack in shown.packs.iter().rev() {
-                        @let current = shown.pack().is_some_and(|last| last.number == pack.number);
+                        @let current = shown.packs_in_force().any(|other| other.number == pack.number);
                         @let stopped = shown.open_sheets().any(|sheet| sheet.revision == pack.revision);
                         tr {
                             th scope="row" data-is="Pack" {
                                 @if stopped || shown.hold.is_some() { "Pack " (pack.number) } @else { a href={"/kits/" (pack.kit) "/packs/" (pack.number)} { "Pack " (pack.number) } }
                             }
-                            td data-is="Revision" { (pack.revision) @if pack.only_changes { " (changes only)" } }
+                            td data-is="Revision" { (pack.revision) @if pack.only_changes { " (changes only)" } @if let Some(hand) = hand(pack) { " (" (hand) ")" } }
                             td data-is="Issued" { (time(&pack.issued_at)) }
                             td data-is="Paper" { (pack.paper) }
                             td.figure data-is="Size" { (size(pack.size)) }
@@ -207,11 +225,14 @@ fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
     let serial = &shown.kit.serial;
     html! {
         h2 { "At the supplier's desk" }
+        @if shown.hold.is_none() { form method="post" action={"/kits/" (serial) "/packs"} {
+            (visitor.mark_once())
+            (choose(&as_before(shown), "paper", "Paper", "", &options(Paper::ALL.map(|paper| (paper.name(), paper.name())))))
+            (choose(&as_before(shown), "units", "Lengths in", "", &options(Units::ALL.map(|units| (units.name(), unit_words(units))))))
+            (choose(&as_before(shown), "hands", "Templates of", "Parts of neither hand are in every pack.", &options(Hands::ALL.map(|hands| (hands.name(), hand_words(hands))))))
+            button.quiet type="submit" { "Issue a new pack" }
+        } }
         div.row {
-            @if shown.hold.is_none() { form method="post" action={"/kits/" (serial) "/packs"} {
-                (visitor.mark_once())
-                button.quiet type="submit" { "Issue a new pack" }
-            } }
             form method="post" action={"/kits/" (serial) "/card"} {
                 (visitor.mark())
                 button.quiet type="submit" { "Make a new access card" }
@@ -223,10 +244,43 @@ fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
     }
 }
 
-/// Issues a pack as the last one was printed.
+/// The form of a new pack, filled in as the last one was printed.
+fn as_before(shown: &Shown) -> Filled {
+    let print = shown.packs.last().map(|pack| pack.print).unwrap_or_default();
+    let hands = shown.pack().map(|pack| pack.print.hands).unwrap_or_default();
+    Filled::with(&[("paper", print.paper.name()), ("units", print.units.name()), ("hands", hands.name())])
+}
+
+fn options<const N: usize>(choices: [(&str, &str); N]) -> Vec<(String, String)> {
+    choices.map(|(value, words)| (value.to_owned(), words.to_owned())).into()
+}
+
+fn unit_words(units: Units) -> &'static str {
+    match units {
+        Units::Mm => "millimetres",
+        Units::Inch => "inches as decimals",
+        Units::InchFraction => "inches and 64ths",
+    }
+}
+
+fn hand_words(hands: Hands) -> &'static str {
+    match hands {
+        Hands::Both => "both hands",
+        Hands::Left => "the left hand only",
+        Hands::Right => "the right hand only",
+    }
+}
+
+/// Issues a pack, printed as chosen; paper thickness and check bars are those of the last one.
 pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
     let once = deed.once(&format!("kits/{serial}/packs"));
-    app.issue_pack(&deed.visitor.who, &serial, &NewPack::default(), &once).await?;
+    let new = NewPack {
+        paper: Paper::ALL.into_iter().find(|paper| paper.name() == deed.form.get("paper")),
+        units: Units::ALL.into_iter().find(|units| units.name() == deed.form.get("units")),
+        hands: Hands::ALL.into_iter().find(|hands| hands.name() == deed.form.get("hands")),
+        ..NewPack::default()
+    };
+    app.issue_pack(&deed.visitor.who, &serial, &new, &once).await?;
     Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
 }
 

@@ -26,7 +26,7 @@ impl Service {
         let joint = self.joint_wrap(request).await?;
         let issue = self.joint_issue(&joint, print);
         let evaluated = Evaluated { evaluation: joint.evaluation, numbers: Numbers::default() };
-        Ok(self.engine.wrap_pdf(Arc::new(evaluated), joint.wrap, issue).await?)
+        Ok(self.engine.wraps_pdf(Arc::new(evaluated), vec![joint.wrap], issue).await?)
     }
 
     fn joint_issue(&self, joint: &OneJoint, print: Print) -> Issue {

@@ -185,7 +185,8 @@ impl Service {
                 return Err(ServiceError::KitHasMoved { kit: kit.serial, letter: kit.revision });
             }
             if let Some(last) = packs::last(&mut read, serial).await? {
-                let as_wanted = new.print(Some(&last))? == NewPack::default().print(Some(&last))?;
+                let print = |new: &NewPack| new.print(Some(&last), &kit.revision);
+                let as_wanted = print(&new)? == print(&NewPack::default())?;
                 let measured = measurements::list(&mut read, serial).await?;
                 let since = measured.last().is_some_and(|value| value.at >= last.issued_at);
                 if last.revision == kit.revision && as_wanted && !since {

@@ -11,9 +11,10 @@ use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::downloads::{self, DownloadRow};
 use crate::store::kits::KitRow;
+use crate::store::measurements;
 use crate::store::packs::{self, PackRow};
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{CheckBars, Paper, Print, Since, Units};
+use matchmark_core::pack::{CheckBars, Hands, Paper, Print, Since, Units};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -37,15 +38,21 @@ pub struct NewPack {
     /// In which unit lengths are written: `mm`, `inch` or `inch-fraction`.
     #[serde(default)]
     pub units: Option<Units>,
+    /// Whose wraps, plates and hole strips are printed: `both`, `left` or `right`; those of parts of neither hand always are. The
+    /// first pack of another revision has both again when nothing is said.
+    #[serde(default)]
+    pub hands: Option<Hands>,
     /// Only what changed since the kit's last pack, to go with that one. The kit must have been moved to another revision since.
     #[serde(default)]
     pub only_changes: bool,
 }
 
 impl NewPack {
-    /// How it is printed, after the print of the kit's last pack.
-    pub(super) fn print(&self, last: Option<&PackRow>) -> Result<Print, ServiceError> {
-        let before: Print = last.and_then(|last| serde_json::from_str(&last.print).ok()).unwrap_or_default();
+    /// How it is printed for a kit of a revision, after the print of the kit's last pack.
+    pub(super) fn print(&self, last: Option<&PackRow>, revision: &str) -> Result<Print, ServiceError> {
+        let before = last.map(print_of).unwrap_or_default();
+        // Of another revision nobody has the other hand yet.
+        let known_hands = last.filter(|last| last.revision == revision).map(|_| before.hands);
         let units = self.units.unwrap_or(before.units);
         // Bars measured in another unit say nothing here.
         let known_bars = before.check_bars.filter(|_| before.units.true_bar() == units.true_bar());
@@ -54,12 +61,18 @@ impl NewPack {
             paper: self.paper.unwrap_or(before.paper),
             paper_thickness: self.paper_thickness.unwrap_or(before.paper_thickness),
             check_bars: self.check_bars.or(known_bars),
+            hands: self.hands.or(known_hands).unwrap_or_default(),
         };
         print.check().map_err(|error| {
             ServiceError::Invalid(vec![FieldError { pointer: error.pointer().to_owned(), detail: error.to_string() }])
         })?;
         Ok(print)
     }
+}
+
+/// How a pack is printed; one from before that was kept, as by default.
+pub(super) fn print_of(row: &PackRow) -> Print {
+    serde_json::from_str(&row.print).unwrap_or_default()
 }
 
 /// An issued pack.
@@ -93,16 +106,19 @@ pub struct PackView {
     pub issued_at: String,
     /// How often it was fetched.
     pub downloads: i64,
+    /// Number of the later pack that takes its place. One of the other hand takes no place where nothing changed meanwhile.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub superseded_by: Option<i64>,
 }
 
 impl PackView {
     fn of(row: PackRow, downloads: i64) -> Self {
         Self {
+            print: print_of(&row),
             kit: row.kit,
             number: row.number,
             design: row.design,
             revision: row.revision,
-            print: serde_json::from_str(&row.print).unwrap_or_default(),
             paper: row.paper,
             pages: row.pages,
             since_revision: Some(row.since_revision).filter(|letter| !letter.is_empty()),
@@ -112,8 +128,20 @@ impl PackView {
             engine: row.engine,
             issued_at: row.issued_at,
             downloads,
+            superseded_by: None,
         }
     }
+}
+
+/// The number of the pack that takes the place of one, among all packs of a kit and the days on which something of it was measured.
+/// A pack of one hand is kept beside one of the other, of the same revision and the same measured values.
+pub(super) fn superseded_by(pack: &PackRow, all: &[PackRow], measured_at: &[String]) -> Option<i64> {
+    let goes_with = |later: &PackRow| {
+        let (hands, other) = (print_of(pack).hands, print_of(later).hands);
+        let measured = measured_at.iter().any(|at| (&pack.issued_at..=&later.issued_at).contains(&at));
+        hands != Hands::Both && other == hands.other() && later.revision == pack.revision && !measured
+    };
+    all.iter().filter(|later| later.number > pack.number && !goes_with(later)).map(|later| later.number).max()
 }
 
 /// The file of a pack.
@@ -145,7 +173,7 @@ impl Service {
             let last = packs::last(&mut read, serial).await?;
             (kit, last)
         };
-        let print = new.print(last.as_ref())?;
+        let print = new.print(last.as_ref(), &kit.revision)?;
         let one_kit = self.one_kit(&kit).await?;
         let facts = one_kit_facts(&one_kit);
         let sheets = self.known_sheets(&kit.design, &kit.revision, one_kit.clone()).await?;
@@ -221,9 +249,12 @@ impl Service {
         let mut read = self.store.read().await?;
         readable_kit(&mut read, who, serial).await?;
         let mut views = Vec::new();
-        for row in packs::list(&mut read, serial).await? {
+        let measured_at = measured_at(&mut read, serial).await?;
+        let rows = packs::list(&mut read, serial).await?;
+        let successors: Vec<_> = rows.iter().map(|row| superseded_by(row, &rows, &measured_at)).collect();
+        for (row, superseded_by) in rows.into_iter().zip(successors) {
             let downloads = downloads::count(&mut read, serial, row.number).await?;
-            views.push(PackView::of(row, downloads));
+            views.push(PackView { superseded_by, ..PackView::of(row, downloads) });
         }
         Ok(views)
     }
@@ -234,7 +265,9 @@ impl Service {
         let mut read = self.store.read().await?;
         let (_, row) = readable_pack(&mut read, who, serial, number).await?;
         let downloads = downloads::count(&mut read, serial, row.number).await?;
-        Ok(PackView::of(row, downloads))
+        let measured_at = measured_at(&mut read, serial).await?;
+        let superseded_by = superseded_by(&row, &packs::list(&mut read, serial).await?, &measured_at);
+        Ok(PackView { superseded_by, ..PackView::of(row, downloads) })
     }
 
     /// The file of a pack, without recording that it was fetched.
@@ -313,6 +346,11 @@ async fn may_issue(conn: &mut Conn, kit: &KitRow) -> Result<(), ServiceError> {
         return Err(ServiceError::IssuesNoPacks(kit.revision.clone()));
     }
     must_not_be_held(conn, kit).await
+}
+
+/// When something of a kit was measured.
+pub(super) async fn measured_at(conn: &mut Conn, serial: &str) -> Result<Vec<String>, ServiceError> {
+    Ok(measurements::list(conn, serial).await?.into_iter().map(|value| value.at).collect())
 }
 
 async fn readable_pack(

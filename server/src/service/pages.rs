@@ -1,9 +1,10 @@
 //! What a page's code says, and whether the page is still right: for whoever holds it, without sign-in.
 
+use super::packs::{measured_at, print_of, superseded_by};
 use super::states::{self, RevisionState};
 use super::{Service, ServiceError};
 use crate::store::{kits, packs};
-use matchmark_core::pack::Seal;
+use matchmark_core::pack::{Hands, Seal};
 use matchmark_core::seal::{PageStatement, SealKey};
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -37,7 +38,7 @@ impl Sealing {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum PageState {
-    /// It belongs to the last pack issued for its kit.
+    /// It belongs to the last pack issued for its kit, or to one of the other hand that goes with that.
     Current,
     /// A later pack was issued for its kit, or the kit was moved to another revision.
     Superseded,
@@ -110,7 +111,8 @@ impl Service {
         let Some(pack) = issued.filter(|pack| pack.design == page.design && pack.revision == page.revision) else {
             return Ok(unknown("The signature is ours, but no such pack is on record."));
         };
-        let last = packs::last(&mut read, &page.kit).await?.map_or(pack.number, |last| last.number);
+        let measured_at = measured_at(&mut read, &page.kit).await?;
+        let successor = superseded_by(&pack, &packs::list(&mut read, &page.kit).await?, &measured_at);
         let latest = crate::store::revisions::latest(&mut read, &page.design).await?.map(|latest| latest.letter);
         let latest_revision = latest.filter(|letter| *letter != page.revision);
         let stands = states::of_design(&mut read, &page.design).await?.of(&page.revision);
@@ -127,7 +129,7 @@ impl Service {
                 page.kit
             );
             (PageState::Superseded, words)
-        } else if last > pack.number {
+        } else if let Some(last) = successor {
             let words = format!(
                 "Superseded: pack {last} was issued for kit {} after this page of pack {}. Use that one, and cross this page out.",
                 page.kit, page.pack
@@ -141,9 +143,13 @@ impl Service {
             (PageState::Withdrawn, words)
         } else {
             let words = format!(
-                "Current: page {} of {} of the last pack issued for kit {}, revision {}, {}.{}",
+                "Current: page {} of {} of the last pack {}issued for kit {}, revision {}, {}.{}",
                 page.page,
                 page.pages,
+                match print_of(&pack).hands {
+                    Hands::Both => String::new(),
+                    hands => format!("with {}-hand templates ", hands.name()),
+                },
                 page.kit,
                 page.revision,
                 page.date,

@@ -4,8 +4,8 @@ use super::revisions::{known_document, known_revision, may_build_from};
 use super::{Principal, Service, ServiceError};
 use crate::engine::{Evaluated, Numbering, Wanted};
 use crate::store::revisions::RevisionRow;
-use matchmark_core::document::OneKit;
-use matchmark_core::pack::{Issue, Print, Status};
+use matchmark_core::document::{OneKit, other_hand};
+use matchmark_core::pack::{Hands, Issue, Print, Status};
 use matchmark_core::sheets::{Sheets, Wrap};
 use std::sync::Arc;
 
@@ -88,33 +88,34 @@ impl Service {
         self.known_sheets(design, letter, OneKit::default()).await
     }
 
-    /// One wrap as a page of PDF, dated when its revision was published so that it never changes.
+    /// One wrap as PDF, or with `hands` those of its pair, dated when its revision was published so that it never changes.
     pub async fn wrap_pdf(
         &self,
         sheets: RevisionSheets,
         member: &str,
         end: &str,
         print: Print,
+        hands: Option<Hands>,
     ) -> Result<Vec<u8>, ServiceError> {
-        let (wrap, issue) = self.wrap_issue(&sheets, member, end, print)?;
-        Ok(self.engine.wrap_pdf(sheets.evaluated, wrap, issue).await?)
+        let mut wraps = vec![sheets.wrap(member, end)?.clone()];
+        if let Some(hands) = hands {
+            let opposite = other_hand(member).and_then(|other| sheets.wrap(&other, end).ok().cloned());
+            wraps.extend(opposite);
+            wraps.retain(|wrap| hands.shows(&wrap.member));
+            wraps.sort_by(|a, b| a.member.cmp(&b.member));
+        }
+        if wraps.is_empty() {
+            return Err(ServiceError::UnknownWrap { member: member.to_owned(), end: end.to_owned() });
+        }
+        let issue = sheets.issue(&self.supplier, print, sheets.published_on());
+        Ok(self.engine.wraps_pdf(sheets.evaluated, wraps, issue).await?)
     }
 
     /// One wrap as SVG.
     pub async fn wrap_svg(&self, sheets: RevisionSheets, member: &str, end: &str) -> Result<String, ServiceError> {
-        let (wrap, issue) = self.wrap_issue(&sheets, member, end, Print::default())?;
-        Ok(self.engine.wrap_svg(sheets.evaluated, wrap, issue).await?)
-    }
-
-    fn wrap_issue(
-        &self,
-        sheets: &RevisionSheets,
-        member: &str,
-        end: &str,
-        print: Print,
-    ) -> Result<(Wrap, Issue), ServiceError> {
         let wrap = sheets.wrap(member, end)?.clone();
-        Ok((wrap, sheets.issue(&self.supplier, print, sheets.published_on())))
+        let issue = sheets.issue(&self.supplier, Print::default(), sheets.published_on());
+        Ok(self.engine.wrap_svg(sheets.evaluated, wrap, issue).await?)
     }
 
     /// The sheets of a revision for one kit, to a caller who may have them.

@@ -15,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The name of the opposite hand: `.L` for `.R` and the other way round; `None` for a name without hand.
 #[must_use]
-pub(crate) fn other_hand(name: &str) -> Option<String> {
+pub fn other_hand(name: &str) -> Option<String> {
     match name.strip_suffix(".L") {
         Some(stem) => Some(format!("{stem}.R")),
         None => name.strip_suffix(".R").map(|stem| format!("{stem}.L")),

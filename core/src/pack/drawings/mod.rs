@@ -162,7 +162,7 @@ fn begin<'a>(is_turned: bool, projection: &str, furniture: Furniture<'a>) -> (Ar
     let area = furniture.content_area();
     let area = if is_turned { Area { x: 0.0, y: 0.0, width: area.height, height: area.width } } else { area };
     let mut flow = Flow::new(furniture, area, TITLE);
-    flow.paragraph(&words(projection, furniture.figures().unit()));
+    flow.paragraph(&words(projection, furniture.figures().unit_name()));
     (area, flow)
 }
 

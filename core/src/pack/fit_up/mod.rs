@@ -7,6 +7,7 @@ use super::drawings::plot::part_number;
 use super::figures::{Figures, cut_and_fits, end_name};
 use super::flow::{Flow, baseline, break_lines};
 use super::furniture::Furniture;
+use super::pairs::mirror_image;
 use super::{Content, RenderError};
 use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
@@ -28,7 +29,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let mut flow = Flow::new(furniture, area, "Fit-up order");
     flow.paragraph(&format!(
         "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in {} from the frame's origin.",
-        furniture.figures().unit()
+        furniture.figures().unit_name()
     ));
     let steps: Vec<Step> = sheets.fit_up.steps.iter().map(|step| Step::of(sheets, step, area, furniture)).collect();
     let Some(made) = sheets.made.as_deref() else {
@@ -88,6 +89,7 @@ struct Step<'a> {
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
         let mut words: Vec<String> = step.ends.iter().map(|end| end_line(end, furniture.figures())).collect();
+        words.extend((step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member)).flatten());
         let note = step.note.replace(['\n', '\r', '\t'], " ");
         match step.kind {
             StepKind::Work => words.push(note),
@@ -133,6 +135,14 @@ impl<'a> Step<'a> {
         flow.skip(1.8);
         flow.rule(Pen::Rule);
     }
+}
+
+/// Which way round a tube goes, and what is not to be taken for it.
+fn way_round(sheets: &Sheets, member: &str) -> Option<String> {
+    let faces = sheets.wraps.iter().find(|wrap| wrap.member == member).map(|wrap| wrap.zero_faces)?;
+    let hand = mirror_image(sheets, member)
+        .map_or_else(String::new, |(opposite, number)| format!("; handed: {opposite}, {number}, does not go here"));
+    Some(format!("index line 0 deg faces {faces}{hand}"))
 }
 
 fn title_of(sheets: &Sheets, step: &FitUpStep, figures: Figures) -> String {

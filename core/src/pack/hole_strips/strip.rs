@@ -23,6 +23,8 @@ pub(super) struct Strip {
     pub(super) drawing: Drawing,
     pub(super) width: f64,
     pub(super) height: f64,
+    /// The room of its holes.
+    pub(super) holes: Vec<Area>,
 }
 
 /// Draws the strip of a sheet.
@@ -55,12 +57,14 @@ pub(super) fn draw(sheet: &HoleStrip, furniture: Furniture) -> Strip {
     let bounds = Area { x: 0.4, y: foot, width: closure - 0.8, height: head - foot };
     let mut occupied = Occupied::new(furniture.letters, bounds, &drawing);
     let mut placed = Drawing::default();
+    let holes =
+        sheet.holes.iter().zip(&centres).map(|(hole, centre)| hole_marks::room(*centre, hole.diameter)).collect();
     for (hole, centre) in sheet.holes.iter().zip(centres) {
         let words = format!("drill {}, {}", furniture.figures().fine(hole.diameter), hole.hole);
         hole_marks::name(&words, centre, hole.diameter, &mut occupied, &mut placed);
     }
     drawing.append(placed);
-    Strip { drawing, width: closure + TAB, height: sheet.height }
+    Strip { drawing, width: closure + TAB, height: sheet.height, holes }
 }
 
 /// Both edges and both sides firm, for all are set to something; the overlap dashed.

@@ -1,7 +1,7 @@
 //! The centreline of a bent member seen from the front and from the left, over the base plane.
 
 use super::Place;
-use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
+use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
 use crate::pack::dimension::{Side, level, upright};
 use crate::pack::figures::{Figures, tenths};
 use crate::pack::free_place::Occupied;
@@ -18,6 +18,8 @@ const BELOW: f64 = 20.0;
 const SCALES: [f64; 7] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
 /// Radius of the dot at a numbered place, mm.
 const DOT: f64 = 0.6;
+/// From the caption to what follows, mm.
+const CLEAR: f64 = 2.0;
 /// Least length of the dimension between the feet, mm on paper: where its figure still stands clear.
 const LEAST_SPREAD: f64 = 14.0;
 
@@ -59,7 +61,7 @@ pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Fu
     let low = spans.iter().fold(ground, |low, (_, up)| low.min(up[0]));
     let high = spans.iter().fold(ground + sheet.height, |high, (_, up)| high.max(up[1]));
     let wide: f64 = spans.iter().map(|(across, _)| across[1] - across[0]).sum();
-    let room = [area.width - 4.0 * SIDE, area.height - ABOVE - BELOW];
+    let room = [area.width - 4.0 * SIDE, area.height - ABOVE - BELOW - CLEAR];
     let scale = SCALES
         .into_iter()
         .find(|scale| wide / scale <= room[0] && (high - low) / scale <= room[1])
@@ -81,7 +83,7 @@ pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Fu
     );
     let at = [area.x + area.width / 2.0, area.top() - height + 1.0];
     drawing.text(Text::new(caption, at).lettered(Lettering::Small).anchored(Anchor::Middle));
-    Views { drawing, height }
+    Views { drawing, height: height + CLEAR }
 }
 
 /// Least and largest figure of the centreline across and up a view.
@@ -135,7 +137,8 @@ impl Seen<'_> {
         let foot = frame.y - 13.5;
         drawing.text(Text::new(self.view.name, [middle, foot]).anchored(Anchor::Middle).bold());
         for (side, aside) in self.view.sides.into_iter().zip([-1.0, 1.0]) {
-            let at = [middle + aside * 20.0_f64.max(frame.width / 2.0 + 4.0), foot];
+            let name = furniture.letters.width(self.view.name, Lettering::Body, Face::Bold) / 2.0;
+            let at = [middle + aside * (name + 8.0).max(frame.width / 2.0 + 4.0), foot];
             drawing.text(Text::new(side, at).lettered(Lettering::Small).anchored(Anchor::Middle));
         }
 

@@ -70,6 +70,14 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     Ok(contents_of(flow, "Left and right parts"))
 }
 
+/// The mirror image of a handed part, and its part number; `None` for a part that is its own, or has none.
+pub(super) fn mirror_image<'a>(sheets: &'a Sheets, mark: &str) -> Option<(&'a str, &'a str)> {
+    let pair = sheets.pairs.iter().find(|pair| pair.handed && (pair.left == mark || pair.right == mark))?;
+    let (other, number) =
+        if pair.left == mark { (&pair.right, &pair.right_number) } else { (&pair.left, &pair.left_number) };
+    Some((other, number))
+}
+
 /// Both parts of a pair beside each other under what tells them apart.
 fn side_by_side(flow: &mut Flow, parts: [Drawing; 2], area: Area) {
     flow.need(view::HEIGHT + 2.0);

@@ -6,7 +6,7 @@ use crate::pack::dimension::{Side, level, upright};
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::Furniture;
 use crate::pack::hole_marks;
-use crate::sheets::PlateSheet;
+use crate::sheets::{PlateHoleRow, PlateSheet};
 
 /// Space left of and below the outline for the sizes, mm.
 const SIZES: f64 = 9.0;
@@ -22,6 +22,8 @@ pub(super) struct View {
     pub(super) drawing: Drawing,
     pub(super) width: f64,
     pub(super) height: f64,
+    /// The room of its holes.
+    pub(super) holes: Vec<Area>,
 }
 
 /// Lower left corner of the box round a plate's outline.
@@ -65,7 +67,11 @@ pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furnit
         );
     }
     drawing.append(placed);
-    View { drawing, width: SIZES + wide + BESIDE, height: SIZES + tall + BESIDE }
+    let room = |hole: &PlateHoleRow| {
+        hole_marks::room(place(hole.at), hole.countersink.unwrap_or(hole.diameter).max(hole.diameter) / scale)
+    };
+    let holes = plate.holes.iter().map(room).collect();
+    View { drawing, width: SIZES + wide + BESIDE, height: SIZES + tall + BESIDE, holes }
 }
 
 /// Width below and height to the left.

@@ -31,6 +31,7 @@ fn all_packs() -> Vec<(Issue, Document)> {
                 (Status::Issued, Paper::Letter | Paper::Roll) => Units::Inch,
                 (Status::Issued, _) => Units::Mm,
             };
+            issue.print.hands = if paper == Paper::Letter { Hands::Left } else { Hands::Both };
             issue
         })
     });

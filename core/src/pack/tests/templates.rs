@@ -112,7 +112,7 @@ fn a_wrap_alone_is_one_page_in_either_format() {
     let sheets = sheets();
     let issue = issue(Paper::Letter, Status::Draft);
     let wrap = &sheets.wraps[3];
-    let bytes = wrap_pdf(&sheets, wrap, &issue).expect("renders");
+    let bytes = wraps_pdf(&sheets, &[wrap], &issue).expect("renders");
     let file = lopdf::Document::load_mem(&bytes).expect("readable");
     assert_eq!(file.get_pages().len(), 1);
     let svg = wrap_svg(&sheets, wrap, &issue).expect("renders");
@@ -146,7 +146,16 @@ fn a_rectangular_wrap_grows_in_its_corners_only_and_shows_its_folds() {
 
 #[test]
 fn a_plate_is_drawn_at_true_scale_or_says_that_it_is_not() {
-    let pages = reckoned_pages(Paper::A4);
+    let mut sheets = reckoned_sheets();
+    let mut large = sheets.plates.iter().find(|plate| plate.plate == "floor").expect("in the document").clone();
+    let thrice = |at: [f64; 2]| at.map(|mm| 3.0 * mm);
+    large.plate = "deck".to_owned();
+    large.part_number = "FT999-1".to_owned();
+    large.size = thrice(large.size);
+    large.outline = large.outline.iter().map(|at| thrice(*at)).collect();
+    large.holes.iter_mut().for_each(|hole| hole.at = thrice(hole.at));
+    sheets.plates.push(large);
+    let pages = document(&sheets, &issue(Paper::A4, Status::Issued)).expect("renders").0.pages;
     let cut = |drawing: &Drawing| {
         let frame = |path: &crate::drawing::Path| path.points().count() < 5;
         let outlines: Vec<_> = drawing
@@ -163,12 +172,21 @@ fn a_plate_is_drawn_at_true_scale_or_says_that_it_is_not() {
     };
     assert!(has([130.0, 120.0]), "foot");
     assert!(has([160.0, 90.0]), "panel");
-    assert!(has([600.0 / 5.0, 400.0 / 5.0]), "floor, reduced");
+    assert!(has([1800.0 / 20.0, 1200.0 / 20.0]), "deck, reduced");
     let warned: Vec<_> = pages.iter().filter(|page| says(&page.drawing, "NOT AT TRUE SCALE")).collect();
     assert_eq!(warned.len(), 1);
     let words: Vec<&str> = warned[0].drawing.texts().map(|text| text.content.as_str()).collect();
     let words = words.join(" ");
-    assert!(words.contains("at 20.0 and 20.0") && words.contains("at 580.0 and 380.0"), "{words}");
+    assert!(words.contains("at 60.0 and 60.0") && words.contains("at 1740.0 and 1140.0"), "{words}");
+    // The floor, 600 x 400, comes in tiles, each named on itself.
+    let floor =
+        pages.iter().flat_map(|page| page.drawing.texts()).filter(|text| text.content.ends_with(", Plate floor"));
+    let names: Vec<&str> = floor.filter_map(|text| text.content.split(',').next()).collect();
+    assert!(names.len() >= 8 && ["A1", "B1", "D1", "A2", "D2"].iter().all(|tile| names.contains(tile)), "{names:?}");
+    for (index, tile) in names.iter().enumerate() {
+        let heading = format!("Tile {tile}, {} of {}", index + 1, names.len());
+        assert!(pages.iter().any(|page| says(&page.drawing, &heading)), "{heading}");
+    }
 }
 
 #[test]
@@ -191,4 +209,64 @@ fn a_hole_strip_stands_between_two_edges_or_leaves_the_holes_to_be_measured() {
     };
     assert!(all.iter().any(|drawing| drawing.paths().any(|path| near(&path))));
     assert!(anywhere("mark by measure"));
+}
+
+#[test]
+fn a_pack_of_one_hand_holds_no_template_of_the_other_and_says_so() {
+    let sheets = reckoned_sheets();
+    for paper in Paper::ALL {
+        let of = |hands: Hands| {
+            let mut issue = issue(paper, Status::Issued);
+            issue.print.hands = hands;
+            document(&sheets, &issue).expect("renders")
+        };
+        let (both, _) = of(Hands::Both);
+        assert!(!both.pages.iter().any(|page| says(&page.drawing, "another pack")));
+        let named = |document: &Document| {
+            let titles = document.outline.iter().map(|bookmark| bookmark.title.clone());
+            titles.filter(|title| ["Wrap ", "Plate", "Holes "].iter().any(|kind| title.starts_with(kind))).collect()
+        };
+        let all: Vec<String> = named(&both);
+        for (hands, gone) in [(Hands::Left, ".R"), (Hands::Right, ".L")] {
+            let (document, templates) = of(hands);
+            assert!(says(&document.pages[0].drawing, "left out"), "the cover");
+            let parts: Vec<String> = named(&document);
+            // What is of neither hand stays, and what is of the one hand.
+            let of_wraps = |titles: &[String]| {
+                let wraps = titles.iter().filter(|title| !title.starts_with("Plate") && !title.contains(gone));
+                wraps.cloned().collect::<Vec<_>>()
+            };
+            assert_eq!(of_wraps(&parts), of_wraps(&all));
+            assert!(!parts.iter().any(|title| title.contains(gone)), "{parts:?}");
+            for (page, is_template) in document.pages.iter().zip(templates) {
+                let noted = says(&page.drawing, &format!("marks that end in {gone} are in another pack"));
+                assert_eq!(noted, is_template, "{}", page.title);
+            }
+        }
+    }
+}
+
+#[test]
+fn both_wraps_of_a_pair_share_a_page_where_they_fit() {
+    let sheets = reckoned_sheets();
+    let of = |member: &str| sheets.wraps.iter().find(|wrap| wrap.member == member && wrap.end == End::From);
+    let wraps = ["web_brace.L", "web_brace.R"].map(|member| of(member).expect("in the document"));
+    let bytes = wraps_pdf(&sheets, &wraps, &issue(Paper::A4, Status::Issued)).expect("renders");
+    assert_eq!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len(), 1);
+}
+
+#[test]
+fn edges_of_a_hole_strip_are_set_by_a_tape_in_inches_and_its_holes_stay() {
+    let step = Units::InchFraction.tape();
+    for strip in &reckoned_sheets().strips {
+        let set = strip.set_to(step);
+        for edge in [set.lower, set.upper] {
+            assert!((edge / step - (edge / step).round()).abs() < 1e-9, "{edge}");
+        }
+        assert!(set.lower <= strip.lower && set.upper >= strip.upper && set.upper - strip.upper < step);
+        assert!((set.height - (set.upper - set.lower)).abs() < 1e-9);
+        for hole in &set.holes {
+            assert!((set.lower + hole.at[1] - hole.from_datum).abs() < 1e-5);
+        }
+    }
 }

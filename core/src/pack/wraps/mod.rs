@@ -5,21 +5,21 @@ mod names;
 mod shared;
 pub(super) mod side;
 mod strip;
-mod tiles;
 mod words;
 
 use super::check_bar;
 use super::figures::{cut_and_fits, end_name};
 use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
+use super::pairs::mirror_image;
 use super::templates::Templates;
-use super::{Content, RenderError};
+use super::{Content, RenderError, tiles};
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
 use crate::sheets::{CutRow, Sheets, Wrap};
 use rayon::prelude::*;
 use shared::Block;
 use strip::Strip;
-use words::{facts, legend, list, what};
+use words::{Wording, facts, legend, list, what};
 
 /// Height of the row at the foot of the page that holds the bar across, mm.
 const FOOT: f64 = 9.0;
@@ -32,7 +32,16 @@ const GAP: f64 = 4.0;
 
 /// The wraps: small ones share a page, others have one of their own, and what is larger than the paper is cut into tiles.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    let laid: Vec<Laid> = sheets.wraps.par_iter().map(|wrap| Laid::of(Subject::of(sheets, wrap), furniture)).collect();
+    laid_out(sheets, &sheets.wraps, furniture)
+}
+
+/// The pages of some wraps, without those of a hand that the pack leaves out.
+pub(super) fn laid_out(sheets: &Sheets, wraps: &[Wrap], furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let laid: Vec<Laid> = wraps
+        .par_iter()
+        .filter(|wrap| furniture.issue.print.hands.shows(&wrap.member))
+        .map(|wrap| Laid::of(Subject::of(sheets, wrap), furniture))
+        .collect();
     let pages: Vec<Vec<Content>> = shared::groups(&laid, furniture)
         .into_par_iter()
         .map(|group| match group {
@@ -50,6 +59,8 @@ pub(super) struct Subject<'a> {
     row: Option<&'a CutRow>,
     /// The wrap of the other end; `None` when that is square.
     other: Option<&'a Wrap>,
+    /// The part's mirror image, and its number, where the two must not be swapped.
+    opposite: Option<(&'a str, &'a str)>,
 }
 
 impl<'a> Subject<'a> {
@@ -61,6 +72,7 @@ impl<'a> Subject<'a> {
             wrap,
             row: rows.iter().find(|row| row.member == wrap.member),
             other: wraps.iter().find(|other| other.member == wrap.member && other.end != wrap.end),
+            opposite: mirror_image(sheets, &wrap.member),
         }
     }
 }
@@ -94,33 +106,27 @@ impl<'a> Laid<'a> {
 /// A page for each tile of a strip that is larger than the paper.
 fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let wrap = subject.wrap;
-    let all = facts(subject, furniture);
-    let mut sheets = Templates::new(furniture, &title(wrap));
-    let words = "This wrap is larger than the paper and comes in tiles, named by column and row from the lower left. Cut each tile out along its upper and right-hand edge, lay the join lines on each other, cross on cross, and glue. Check the distance between the outer edges of the whole wrap before you use it.";
-    let mut facts = vec![words.to_owned()];
-    facts.extend(all);
-    let room = sheets.room(&title(wrap), &facts[..1]);
+    let mut templates = Templates::new(furniture, &title(wrap));
+    let facts = [vec![tiles::WORDS.to_owned()], facts(subject, Wording::Full, furniture)].concat();
+    let room = templates.room(&title(wrap), &facts[..1]);
     // All words within the first tile, so that none runs over a join.
     let strip = strip::draw(wrap, room[0] - tiles::UNDER, furniture);
-    let tiles = tiles::tiles(&strip, room, furniture.letters).ok_or_else(|| RenderError::WrapTooLarge {
+    let what = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
+    templates.begin(&title(wrap), &what, &facts, 0.0);
+    let name = title(wrap);
+    let size = [strip.width, strip.height];
+    let whole = tiles::Whole { drawing: &strip.drawing, size, name: &name, keep_whole: &strip.holes };
+    tiles::place(whole.cut(room, furniture.letters).ok_or_else(|| too_large(wrap, &strip))?, &mut templates);
+    Ok(templates.finish())
+}
+
+fn too_large(wrap: &Wrap, strip: &Strip) -> RenderError {
+    RenderError::WrapTooLarge {
         member: wrap.member.clone(),
         end: end_name(wrap.end).to_owned(),
         width: strip.width,
         height: strip.height,
-    })?;
-    sheets.begin(
-        &title(wrap),
-        &format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size)),
-        &facts,
-        0.0,
-    );
-    let count = tiles.len();
-    for (index, tile) in tiles.into_iter().enumerate() {
-        let heading = format!("Tile {}, {} of {count}", tile.name, index + 1);
-        sheets.continue_with(&heading, tile.height);
-        sheets.place(&tile.drawing, tile.height);
     }
-    Ok(sheets.finish())
 }
 
 /// What a wrap's page is called.
@@ -137,16 +143,11 @@ pub(super) fn page(subject: Subject, furniture: Furniture) -> Result<Drawing, Re
 fn around(subject: Subject, strip: &Strip, furniture: Furniture) -> Result<Drawing, RenderError> {
     let wrap = subject.wrap;
     let area = furniture.content_area();
-    let facts = facts(subject, furniture);
+    let facts = facts(subject, Wording::Full, furniture);
     if let Some(drawing) = upright(subject, strip, &facts, furniture, area) {
         return Ok(drawing);
     }
-    turned(subject, strip, &facts, furniture, area).ok_or_else(|| RenderError::WrapTooLarge {
-        member: wrap.member.clone(),
-        end: end_name(wrap.end).to_owned(),
-        width: strip.width,
-        height: strip.height,
-    })
+    turned(subject, strip, &facts, furniture, area).ok_or_else(|| too_large(wrap, strip))
 }
 
 /// Figures above, strip below them across the page.
@@ -182,8 +183,7 @@ fn upright(subject: Subject, strip: &Strip, facts: &[String], furniture: Furnitu
     if bar_top + 2.0 > beside[1] {
         return None;
     }
-    drawing.append(check_bar::upright([area.right() - 2.0, area.y + 2.0], furniture.issue.print.units));
-    drawing.append(check_bar::across([area.x, area.y + 2.0], furniture.issue.print.units));
+    drawing.append(check_bar::both(area, furniture));
     Some(drawing)
 }
 
@@ -214,7 +214,7 @@ fn turned(subject: Subject, strip: &Strip, facts: &[String], furniture: Furnitur
     }
     drawing.place(&strip.drawing, Placement { at: [area.right(), area.y + FOOT], turn: Turn::Quarter });
     drawing.append(check_bar::upright([column.right() + SIDE - 2.0, area.y + FOOT + 2.0], furniture.issue.print.units));
-    drawing.append(check_bar::across([area.x, area.y + 2.0], furniture.issue.print.units));
+    drawing.append(check_bar::foot(area, furniture));
     Some(drawing)
 }
 

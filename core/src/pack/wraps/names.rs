@@ -3,12 +3,14 @@
 use crate::drawing::{Anchor, Drawing, Lettering, Pen, Point, Text};
 use crate::pack::free_place::Occupied;
 
-/// Height of a line of points at a place, on the straight between its neighbours.
+/// Height of a line of points, which runs to the right, at a place, on the straight between its neighbours.
 pub(super) fn height_at(points: &[Point], x: f64) -> Option<f64> {
-    points.windows(2).find_map(|pair| {
-        let ([xa, ya], [xb, yb]) = (pair[0], pair[1]);
-        (xa <= x && x <= xb && xb > xa).then(|| ya + (yb - ya) * (x - xa) / (xb - xa))
-    })
+    let after = points.partition_point(|point| point[0] < x);
+    let [xb, yb] = *points.get(after)?;
+    let Some([xa, ya]) = after.checked_sub(1).and_then(|before| points.get(before)) else {
+        return (xb == x).then_some(yb);
+    };
+    Some(ya + (yb - ya) * (x - xa) / (xb - xa))
 }
 
 /// Puts a name beside a line, above it (`side` 1) or below it (-1), with a leader when it stands off.
@@ -66,6 +68,28 @@ pub(super) fn bevel_figure(degrees: f64, at: Point, slope: f64, occupied: &mut O
                 placed.text(text);
                 return;
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_height_lies_on_the_straight_between_points() {
+        let line = [[0.0, 1.0], [2.0, 3.0], [2.0, 5.0], [6.0, 7.0]];
+        let heights = [
+            (-0.1, None),
+            (0.0, Some(1.0)),
+            (1.0, Some(2.0)),
+            (2.0, Some(3.0)),
+            (4.0, Some(6.0)),
+            (6.0, Some(7.0)),
+            (6.1, None),
+        ];
+        for (x, height) in heights {
+            assert_eq!(height_at(&line, x), height, "{x}");
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::diagram;
 use super::strip::Strip;
-use super::words::{facts, list, what};
+use super::words::{Wording, facts, list, what};
 use super::{FOOT, GAP, Laid, SIDE, Subject, title};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Turn};
 use crate::pack::Content;
@@ -114,8 +114,7 @@ pub(super) fn page(several: &[Laid], furniture: Furniture) -> Content {
         drawing.place(&block.drawing, Placement { at, turn: Turn::None });
         bookmarks.push(title(wrap));
     }
-    drawing.append(check_bar::upright([page.right() - 2.0, page.y + 2.0], furniture.issue.print.units));
-    drawing.append(check_bar::across([page.x, page.y + 2.0], furniture.issue.print.units));
+    drawing.append(check_bar::both(page, furniture));
     Content { is_template: true, ..Content::new(bookmarks, drawing) }
 }
 
@@ -133,7 +132,8 @@ pub(super) fn block(subject: Subject, strip: &Strip, furniture: Furniture) -> Op
     let (mut drawing, below) = small_heading(wrap, column, furniture);
     let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
     let facts_area = Area { width: width - diagram_width - GAP, ..column };
-    let facts_foot = list(&mut drawing, &facts(subject, furniture), facts_area, below, Lettering::Small, furniture);
+    let facts_foot =
+        list(&mut drawing, &facts(subject, Wording::Brief, furniture), facts_area, below, Lettering::Small, furniture);
     let beside = [width - diagram_width, below - diagram::HEIGHT];
     drawing.append(diagram::lengths(subject, furniture.figures(), beside));
     drawing.append(diagram::clock(wrap, [width - diagram::CLOCK, beside[1]]));

@@ -3,6 +3,7 @@
 
 use super::Subject;
 use super::diagram::corner_radius;
+use super::strip::highest;
 use crate::drawing::view::simplified;
 use crate::drawing::{Drawing, Path, Pen, Point};
 use crate::geometry::Profile;
@@ -145,10 +146,6 @@ fn place_of(x: f64, wrap: &Wrap) -> f64 {
         End::To => x,
         End::From => wrap.circumference - x,
     }
-}
-
-fn highest(wrap: &Wrap) -> f64 {
-    wrap.outer.iter().flatten().map(|point| point[1]).fold(0.0, f64::max)
 }
 
 fn unit([x, y]: Point) -> Point {

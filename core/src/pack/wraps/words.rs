@@ -1,11 +1,12 @@
 //! What stands in words beside a wrap: its figures, and what its lines mean.
 
+use super::names::height_at;
 use super::{Subject, diagram, strip};
-use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Text};
-use crate::pack::figures::{clock, cut_and_fits, datum, end_name, other_end};
+use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Point, Text};
+use crate::pack::figures::{Figures, clock, cut_and_fits, datum, end_name, other_end};
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::furniture::Furniture;
-use crate::sheets::{End, Wrap};
+use crate::sheets::{Datum, End, IndexLine, Wrap};
 
 /// What a wrap fits to, its section and its part number.
 pub(super) fn what(wrap: &Wrap, furniture: Furniture) -> String {
@@ -40,24 +41,38 @@ pub(super) fn list(
     y
 }
 
+/// How much is said of a wrap: all where it has a page of its own, and what the page on reading a wrap does not say where it shares
+/// one.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Wording {
+    Full,
+    Brief,
+}
+
 /// The figures of a wrap, a sentence each.
-pub(super) fn facts(subject: Subject, furniture: Furniture) -> Vec<String> {
+pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) -> Vec<String> {
     let (wrap, row) = (subject.wrap, subject.row);
+    let is_full = wording == Wording::Full;
     let figures = furniture.figures();
     let paper = furniture.issue.print.paper_thickness;
-    let square = wrap.other_long_point.is_none();
-    let mut facts = vec![
-        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), datum(wrap.set_out, square)),
-        format!("overall {}, long point to long point", figures.length(wrap.overall)),
-    ];
+    let mut facts = Vec::new();
+    if let Some((opposite, number)) = subject.opposite {
+        facts.push(if is_full {
+            format!("handed: its mirror image is {opposite}, {number}; never swap them or their wraps")
+        } else {
+            format!("handed: never swap it with {opposite}, {number}")
+        });
+    }
+    facts.extend(lengths(subject, wording, figures));
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
         facts.push(format!("clock {} from the from end's long point to the to end's", clock(degrees)));
     }
+    let at = |point: IndexLine| if is_full { round_from_zero(point, wrap, figures) } else { clock(point.clock_deg) };
     if let Some(point) = wrap.long_point {
-        facts.push(format!("long point of this cut at {}", clock(point.clock_deg)));
+        facts.push(format!("long point of this cut at {}", at(point)));
     }
     if let Some(point) = wrap.other_long_point {
-        facts.push(format!("furthest point of the other end's cut at {}", clock(point.clock_deg)));
+        facts.push(format!("furthest point of the other end's cut at {}", at(point)));
     }
     facts.push(format!("index line 0 deg: the side that faces {} in the frame", wrap.zero_faces));
     facts.push(match wrap.od {
@@ -69,14 +84,15 @@ pub(super) fn facts(subject: Subject, furniture: Furniture) -> Vec<String> {
             format!("tube: {}, outer corner radius {}", figures.size(&wrap.size), figures.fine_length(corner))
         }
     });
-    facts.push(format!(
-        "circumference {}, printed width {} to the closure line (paper {} allowed for)",
-        figures.fine_length(wrap.circumference),
-        figures.fine_length(wrap.on_paper(wrap.circumference, paper)),
-        figures.fine_length(paper)
-    ));
+    let printed = figures.fine_length(wrap.on_paper(wrap.circumference, paper));
+    let mut circumference = format!("circumference {}, printed {printed}", figures.fine_length(wrap.circumference));
+    if is_full {
+        circumference.push_str(&format!(" to the closure line (paper {} allowed for)", figures.fine_length(paper)));
+    }
+    facts.push(circumference);
     if wrap.largest_relief >= 0.05 {
-        facts.push(format!("largest throat {}", figures.length(wrap.largest_relief)));
+        let at = deepest_throat(wrap).map_or_else(String::new, |degrees| format!(", at {}", clock(degrees)));
+        facts.push(format!("largest throat {}{at}", figures.length(wrap.largest_relief)));
     }
     for hole in &wrap.holes {
         facts.push(format!(
@@ -98,6 +114,61 @@ pub(super) fn facts(subject: Subject, furniture: Furniture) -> Vec<String> {
     facts
 }
 
+/// What is measured along the tube.
+fn lengths(subject: Subject, wording: Wording, figures: Figures) -> Vec<String> {
+    let (wrap, is_full) = (subject.wrap, wording == Wording::Full);
+    let square = wrap.other_long_point.is_none();
+    let from_other_end = wrap.set_out.datum == Datum::OtherEnd;
+    let mut set_out =
+        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), datum(wrap.set_out, square));
+    // A sawn end with nothing left long stands where the furthest point of its cut will be.
+    let left_long = subject.row.map(|row| row.leave_long[wrap.end.other().position()]);
+    if is_full && !square && from_other_end && left_long == Some(0.0) {
+        set_out.push_str(", or from its sawn end while it is uncut");
+    }
+    let line = if wrap.cut == "square" { "trim line" } else { "highest point of the outer line" };
+    let overall = figures.length(wrap.overall);
+    let reach = figures.length(wrap.set_out.distance + strip::highest(wrap));
+    let check = match (from_other_end, is_full) {
+        (true, true) => {
+            format!("overall {overall}, long point to long point: before you cut, measure it from there to the {line}")
+        }
+        (true, false) => format!("overall {overall}: check it to the {line}"),
+        (false, true) => format!("before you cut, measure from there to the {line}: {reach}"),
+        (false, false) => format!("{reach} to the {line}: check it"),
+    };
+    let whole = (!from_other_end).then(|| format!("overall {overall}, long point to long point"));
+    [set_out, check].into_iter().chain(whole).collect()
+}
+
+/// A place round the tube by its clock angle, and as a tape finds it from the index line at 0 degrees the shorter way round.
+fn round_from_zero(line: IndexLine, wrap: &Wrap, figures: Figures) -> String {
+    let forward = match wrap.end {
+        End::To => line.x,
+        End::From => wrap.circumference - line.x,
+    };
+    let forward = forward.rem_euclid(wrap.circumference);
+    let at = clock(line.clock_deg);
+    if forward.min(wrap.circumference - forward) < 0.5 {
+        return at;
+    }
+    let (round, towards) =
+        if forward <= wrap.circumference / 2.0 { (forward, 90) } else { (wrap.circumference - forward, 270) };
+    format!("{at}, {} from 0 towards {towards}", figures.length(round))
+}
+
+/// Clock angle at which the relief line stands furthest back from the outer line; `None` for a rectangular tube, whose clock angles
+/// do not grow evenly.
+fn deepest_throat(wrap: &Wrap) -> Option<f64> {
+    wrap.od?;
+    let behind = |[x, y]: &Point| wrap.relief.iter().find_map(|run| height_at(run, *x)).map(|relief| (y - relief, *x));
+    let deepest = wrap.outer.iter().flatten().filter_map(behind).max_by(|a, b| a.0.total_cmp(&b.0));
+    deepest.map(|(_, x)| match wrap.end {
+        End::To => x / wrap.circumference * 360.0,
+        End::From => 360.0 - x / wrap.circumference * 360.0,
+    })
+}
+
 /// What the kinds of lines mean: a drawing that hangs down from its origin, and its height.
 pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     const SAMPLE: f64 = 12.0;
@@ -107,7 +178,7 @@ pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing,
         if wrap.cut == "square" {
             "trim line: mark it and cut on it; it is the end of the finished part"
         } else {
-            "outer line: mark it and cut on it; it is where the outside meets"
+            "outer line: cut the paper along it, trace that edge on the tube and cut there; it is where the outside meets"
         },
     )];
     if strip::shows_relief(wrap) {
@@ -118,7 +189,7 @@ pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing,
     }
     if wrap.long_point.is_some() || wrap.other_long_point.is_some() {
         entries
-            .push((Some(Pen::Axis), "long point of this cut, and furthest point of the other end's cut, as lettered"));
+            .push((Some(Pen::Axis), "long point of this cut; and the other end's furthest point: draw a line along the tube from there, and set it on that"));
     }
     entries.push((Some(Pen::Thin), "index lines: set each on the line of the tube with its number"));
     if !wrap.flats.is_empty() {

@@ -4,6 +4,7 @@ use super::{Layout, SAME, TAB, TICK, degrees};
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Pen, Text};
 use crate::pack::furniture::Furniture;
 use crate::render::Letters;
+use crate::sheets::IndexLine;
 
 impl Layout<'_> {
     /// Index lines and long points: ticks at the base line, then from above the words to the upper edge.
@@ -64,47 +65,47 @@ impl Layout<'_> {
     }
 
     /// Where the long points lie, with their names; one entry when both lie on one line.
-    pub(super) fn long_points(&self) -> Vec<(f64, &'static str)> {
-        let this = self.wrap.long_point.map(|line| self.on_paper(line.x));
-        let other = self.wrap.other_long_point.map(|line| self.on_paper(line.x));
-        match (this, other) {
-            (Some(a), Some(b)) if (a - b).abs() < SAME => {
-                vec![(a, "long points of both cuts")]
+    pub(super) fn long_points(&self) -> Vec<(f64, String)> {
+        let named =
+            |line: IndexLine, name: &str| (self.on_paper(line.x), format!("{name}, {}°", degrees(line.clock_deg)));
+        match (self.wrap.long_point, self.wrap.other_long_point) {
+            (Some(a), Some(b)) if (self.on_paper(a.x) - self.on_paper(b.x)).abs() < SAME => {
+                vec![named(a, "long points of both cuts")]
             }
-            _ => [(this, "long point of this cut"), (other, "other end's furthest point")]
-                .into_iter()
-                .filter_map(|(x, name)| Some((x?, name)))
-                .collect(),
+            (this, other) => {
+                let this = this.map(|line| named(line, "long point of this cut"));
+                this.into_iter().chain(other.map(|line| named(line, "other end's furthest point"))).collect()
+            }
         }
     }
 
     /// Names above the strip, each over its own line. Of two, the lower one keeps clear of the leader of the higher one.
-    fn name_long_points(&self, drawing: &mut Drawing, long_points: &[(f64, &'static str)], furniture: Furniture) {
+    fn name_long_points(&self, drawing: &mut Drawing, long_points: &[(f64, String)], furniture: Furniture) {
         let end = self.closure + TAB;
         let width = |name: &str| {
             let letters = furniture.letters;
             letters.width(name, Lettering::Body, Face::Regular)
         };
-        let mut name_over = |(x, name): (f64, &'static str), low: f64, high: f64, y: f64| {
+        let mut name_over = |(x, name): &(f64, String), low: f64, high: f64, y: f64| {
             let start = (x - width(name) / 2.0).min(high - width(name)).max(low);
-            drawing.text(Text::new(name, [start, y]));
+            drawing.text(Text::new(name.as_str(), [start, y]));
         };
         let (first, second) = (self.top + 1.6, self.top + 6.2);
         match long_points {
-            [only] => name_over(*only, 0.0, end, first),
+            [only] => name_over(only, 0.0, end, first),
             [a, b] => {
                 let side = |lower: f64, higher: f64| {
                     if lower < higher { (0.0, higher - 1.0) } else { (higher + 1.0, end) }
                 };
-                let fits = |lower: &(f64, &str), higher: &(f64, &str)| {
+                let fits = |lower: &(f64, String), higher: &(f64, String)| {
                     let (low, high) = side(lower.0, higher.0);
-                    high - low >= width(lower.1)
+                    high - low >= width(&lower.1)
                 };
                 let (lower, higher) = if fits(a, b) { (a, b) } else { (b, a) };
                 let leads = fits(lower, higher);
                 let (low, high) = if leads { side(lower.0, higher.0) } else { (0.0, end) };
-                name_over(*lower, low, high, first);
-                name_over(*higher, 0.0, end, second);
+                name_over(lower, low, high, first);
+                name_over(higher, 0.0, end, second);
                 if leads {
                     drawing.line([higher.0, self.top], [higher.0, second - 1.0], Pen::Axis);
                 }

@@ -7,12 +7,12 @@ mod labels;
 mod lengthwise;
 
 use super::words::arrow_words;
-use crate::drawing::{Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
+use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
 use crate::pack::Status;
 use crate::pack::figures::{datum, end_name, tenths};
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
-use crate::pack::hole_marks::Unrolled;
+use crate::pack::hole_marks::{self, Unrolled};
 use crate::render::Letters;
 use crate::sheets::{Wrap, WrapHole};
 
@@ -38,11 +38,18 @@ pub(super) struct Strip {
     pub(super) drawing: Drawing,
     pub(super) width: f64,
     pub(super) height: f64,
+    /// The room of its holes.
+    pub(super) holes: Vec<Area>,
 }
 
 /// Whether the relief line parts from the outer line so that both are seen.
 pub(super) fn shows_relief(wrap: &Wrap) -> bool {
     wrap.largest_relief >= VISIBLE && !wrap.relief.is_empty()
+}
+
+/// Highest point of the outer line over the base line, mm: where the long point will be.
+pub(super) fn highest(wrap: &Wrap) -> f64 {
+    wrap.outer.iter().flatten().map(|[_, y]| *y).fold(0.0, f64::max)
 }
 
 /// Draws the strip of a wrap, its words no further from the left edge than `words_end`.
@@ -61,7 +68,9 @@ pub(super) fn draw(wrap: &Wrap, words_end: f64, furniture: Furniture) -> Strip {
     layout.name_sides(&mut drawing, words_top, furniture);
     layout.name_lines(&mut drawing, words_top, furniture);
     let names = NAMES[layout.long_points().len().min(2)];
-    Strip { drawing, width: layout.closure + TAB, height: layout.top + names }
+    let holes =
+        wrap.holes.iter().zip(&centres).map(|(hole, centre)| hole_marks::room(*centre, hole.diameter)).collect();
+    Strip { drawing, width: layout.closure + TAB, height: layout.top + names, holes }
 }
 
 /// What all parts of the strip need to know.

@@ -1,0 +1,89 @@
+//! Templates of both hands, or of one only.
+
+use super::furniture::Furniture;
+use crate::drawing::{Drawing, Lettering, Point, Text};
+use serde::{Deserialize, Serialize};
+
+/// Whose templates a pack holds. Parts of neither hand are in every pack, and so is everything that is not a template.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum Hands {
+    /// Those of left-hand and right-hand parts.
+    #[default]
+    Both,
+    /// Those of left-hand parts, marks that end in `.L`.
+    Left,
+    /// Those of right-hand parts, marks that end in `.R`.
+    Right,
+}
+
+impl Hands {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Both, Self::Left, Self::Right];
+
+    /// Its name in requests.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Both => "both",
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
+    /// The one hand that the other templates are of; both for both.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Both => Self::Both,
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+
+    /// Whether the templates of a part are among them, by its mark.
+    #[must_use]
+    pub fn shows(self, mark: &str) -> bool {
+        match self {
+            Self::Both => true,
+            Self::Left => !mark.ends_with(".R"),
+            Self::Right => !mark.ends_with(".L"),
+        }
+    }
+
+    /// What the cover says of a pack of one hand.
+    pub(super) fn cover_words(self) -> Option<String> {
+        let (hand, end, other, other_end) = self.words()?;
+        Some(format!(
+            "this pack holds the wraps, plates and hole strips of {hand}-hand parts (marks that end in {end}) and of parts of neither hand. Those of {other}-hand parts (marks that end in {other_end}) are left out; they are in another pack of this kit. All other pages are whole."
+        ))
+    }
+
+    /// What is left out, on every page that would hold it.
+    pub(super) fn page_words(self) -> Option<[String; 2]> {
+        let (hand, _, other, other_end) = self.words()?;
+        Some([
+            format!("No {other}-hand templates here: this is the {hand}-hand pack."),
+            format!("Those of marks that end in {other_end} are in another pack."),
+        ])
+    }
+
+    fn words(self) -> Option<(&'static str, &'static str, &'static str, &'static str)> {
+        match self {
+            Self::Both => None,
+            Self::Left => Some(("left", ".L", "right", ".R")),
+            Self::Right => Some(("right", ".R", "left", ".L")),
+        }
+    }
+}
+
+/// What a page of templates leaves out, in two lines up from `at`.
+pub(super) fn note([x, y]: Point, furniture: Furniture) -> Drawing {
+    let mut drawing = Drawing::default();
+    let lines = furniture.issue.print.hands.page_words().into_iter().flatten();
+    for (line, up) in lines.zip([3.4, 0.0]) {
+        drawing.text(Text::new(line, [x, y + up]).lettered(Lettering::Small).bold());
+    }
+    drawing
+}
