@@ -9,6 +9,10 @@ use matchmark_core::geometry::{
 };
 use matchmark_core::part::{Cut, Line, Table, TubeEnd};
 
+// As in the service.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() {
     divan::main();
 }

@@ -2,6 +2,10 @@
 
 use divan::{Bencher, black_box};
 
+// As in the service.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() {
     divan::main();
 }

@@ -13,6 +13,10 @@ use printpdf::{
 };
 use std::io::Write;
 
+// As in the service.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() {
     match rayon::ThreadPoolBuilder::new().num_threads(1).build_global() {
         Ok(()) => {

@@ -1,14 +1,15 @@
 //! The whole way from a document's text to its sheets.
 
-use crate::document::{self, Finding, Findings, OneKit};
+use crate::document::{self, Canonical, Finding, Findings, OneKit};
 use crate::frame::Frame;
 use crate::part::{Made, Numbers, Part, clash, rules};
 use crate::sheets::{Changes, Compared, Sheets};
 use rayon::prelude::*;
+use serde_json::Value;
 use std::sync::Arc;
 
 /// What a document's text comes to.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Evaluation {
     /// The design's name as written; empty when it could not be read.
     pub name: String,
@@ -52,26 +53,39 @@ pub fn evaluate(text: &str) -> Evaluation {
 /// As [`evaluate`], for one kit with its choices and measured values.
 #[must_use]
 pub fn evaluate_for(text: &str, kit: &OneKit) -> Evaluation {
-    let document::Reading { design, canonical, mut findings } = document::read(text);
-    let name = design.as_ref().map_or_else(String::new, |design| design.name.as_str().to_owned());
-    let mut part_prefix = String::new();
-    let mut sheets = None;
-    let mut made = None;
+    let mut findings = Findings::default();
+    let Some(value) = document::parse(text, &mut findings) else {
+        return Evaluation { findings: findings.into_sorted(), ..Evaluation::default() };
+    };
+    // Nothing waits for the canonical form.
+    let (evaluation, canonical) = rayon::join(|| work_out(&value, kit, findings), || Canonical::of(&value));
+    let (canonical, sha256) = canonical.map(|canonical| (canonical.text, canonical.sha256)).unzip();
+    Evaluation { canonical, sha256, ..evaluation }
+}
+
+/// All but the canonical form.
+fn work_out(value: &Value, kit: &OneKit, mut findings: Findings) -> Evaluation {
+    let design = document::design(value, &mut findings);
+    let mut evaluation = Evaluation::default();
+    if let Some(design) = &design {
+        evaluation.name = design.name.as_str().to_owned();
+    }
     if let Some(mut design) = design.filter(|_| !findings.has_errors()) {
         let there = kit.settle(&mut design, &mut findings);
         let frame = Frame::of(&design, &there, &mut findings);
         let parts = make(&frame, &mut findings);
-        clash::report(&frame, &parts, &mut findings);
-        rules::report_feet(&frame, &mut findings);
-        if !findings.has_errors() {
-            let all = Arc::new(Made { frame, parts });
-            sheets = Some(Sheets::of(&design, &all));
-            made = Some(all);
-        }
-        part_prefix = design.part_prefix.map_or_else(String::new, |prefix| prefix.as_str().to_owned());
+        let made = Arc::new(Made { frame, parts });
+        let is_sound = !findings.has_errors();
+        let (clashes, sheets) =
+            rayon::join(|| clash::found(&made.frame, &made.parts), || is_sound.then(|| Sheets::of(&design, &made)));
+        findings.append(clashes);
+        rules::report_feet(&made.frame, &mut findings);
+        evaluation.sheets = sheets;
+        evaluation.made = is_sound.then_some(made);
+        evaluation.part_prefix = design.part_prefix.map_or_else(String::new, |prefix| prefix.as_str().to_owned());
     }
-    let (canonical, sha256) = canonical.map(|canonical| (canonical.text, canonical.sha256)).unzip();
-    Evaluation { name, findings: findings.into_sorted(), canonical, sha256, sheets, made, part_prefix }
+    evaluation.findings = findings.into_sorted();
+    evaluation
 }
 
 /// The parts of all members, on all processors; parts and findings keep the order of the members. A member and its opposite hand,

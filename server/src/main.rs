@@ -14,7 +14,12 @@ mod send;
 mod service;
 mod store;
 
+use mimalloc::MiMalloc;
 use std::process::ExitCode;
+
+/// A frame is many small allocations made on all processors at once.
+#[global_allocator]
+static ALLOCATOR: MiMalloc = MiMalloc;
 
 fn main() -> ExitCode {
     cli::run()

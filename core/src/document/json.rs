@@ -12,7 +12,7 @@ pub const MOST_BYTES: usize = 8 * 1024 * 1024;
 /// Parses `text`; duplicate names within an object become findings and the first value is kept.
 ///
 /// Returns `None` when the text is too long or not JSON; the finding then says where.
-pub(super) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
+pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
     if text.len() > MOST_BYTES {
         findings.error(
             "document-too-large",

@@ -24,6 +24,7 @@ pub use end_cut::{EndCut, Face, Mitre, Plug, Sleeve};
 pub use finding::{Finding, Findings, Severity};
 pub use hole::Hole;
 pub use json::MOST_BYTES;
+pub(crate) use json::parse;
 pub use kit::{Axis, Check, Choice, Class, Gauge, Step, When};
 pub use member::{Ends, LeaveLong, Member, RollStructure};
 pub use names::other_hand;
@@ -31,6 +32,7 @@ pub use one_kit::{MOST_COMBINATIONS, OneKit};
 pub use place::Place;
 pub use plate::{ArcCorner, Corner, Plate, PlateHole, PlatePlace, RoundedCorner};
 pub use point::{Direction, FlatPoint, Point, PointRef};
+pub(crate) use read::design;
 pub use read::{Reading, read, schema};
 pub use scalar::{
     Angle, BendRadius, Component, Coordinate, Density, Diameter, Gap, HoleDiameter, Length, Measure, Name, Radius,

@@ -29,18 +29,24 @@ pub fn read(text: &str) -> Reading {
     let Some(value) = json::parse(text, &mut findings) else {
         return Reading { design: None, canonical: None, findings };
     };
-    let (canonical, design) = rayon::join(
-        || Canonical::of(&value),
-        || {
-            let design = Design::read(&value, &Place::Root, &mut findings);
-            names::refer(&value, &mut findings);
-            for (index, member) in names::readable_members(&value) {
-                shape_of_member(&member, index, &mut findings);
-            }
-            design
-        },
-    );
+    let (design, canonical) = rayon::join(|| design(&value, &mut findings), || Canonical::of(&value));
     Reading { design, canonical, findings }
+}
+
+/// Reads the design that a parsed document holds; `None` when its structure cannot be used.
+#[must_use]
+pub(crate) fn design(value: &Value, findings: &mut Findings) -> Option<Design> {
+    let design = Design::read(value, &Place::Root, findings);
+    let alone = if design.is_none() { names::readable_members(value) } else { Vec::new() };
+    let members: Vec<(usize, &Member)> = match &design {
+        Some(design) => design.members.iter().enumerate().collect(),
+        None => alone.iter().map(|(index, member)| (*index, member)).collect(),
+    };
+    names::refer(value, &members, findings);
+    for (index, member) in members {
+        shape_of_member(member, index, findings);
+    }
+    design
 }
 
 /// The JSON Schema (draft 2020-12) of `matchmark-design/1`.

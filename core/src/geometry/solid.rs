@@ -79,6 +79,19 @@ impl Piece {
         }
     }
 
+    /// False when no point of it comes within `reach` of the ray between `from` and `to`.
+    #[must_use]
+    pub fn may_come_near(&self, ray: &Ray, [from, to]: [f64; 2], reach: f64) -> bool {
+        if let Self::Cylinder(Cylinder { point, axis, radius, length: Some(length) }) = *self {
+            let axis = Ray { origin: point, direction: axis };
+            return ray.apart([from, to], &axis, [0.0, length]) <= radius + reach;
+        }
+        self.ball().is_none_or(|(centre, radius)| {
+            let along = (centre - ray.origin).dot(ray.direction).clamp(from, to);
+            ray.at(along).distance(centre) <= radius + reach
+        })
+    }
+
     /// True when the straight line between any two of its points stays inside.
     #[must_use]
     pub fn is_convex(&self) -> bool {
@@ -338,12 +351,7 @@ impl Solid {
     /// The union of those pieces that come within `reach` of the ray between `start` and `limit`.
     #[must_use]
     pub fn near(&self, ray: &Ray, start: f64, limit: f64, reach: f64) -> Self {
-        let is_near = |piece: &&Piece| {
-            piece.ball().is_none_or(|(centre, radius)| {
-                let along = (centre - ray.origin).dot(ray.direction).clamp(start, limit);
-                ray.at(along).distance(centre) <= radius + reach
-            })
-        };
+        let is_near = |piece: &&Piece| piece.may_come_near(ray, [start, limit], reach);
         Self { pieces: self.pieces.iter().filter(is_near).cloned().collect() }
     }
 

@@ -1,9 +1,9 @@
 //! Parts that share space with no cut between them.
 
-use super::Part;
+use super::{Part, PartEnd, TubeEnd};
 use crate::document::{Finding, Findings};
-use crate::frame::{Frame, Target, fit};
-use crate::geometry::{Bounds, DVec3, Piece, Profile, Ray, Tree, turned};
+use crate::frame::{Frame, Member, Target, fit};
+use crate::geometry::{Bounds, DVec3, Leg, Piece, Profile, Ray, TOUCH, Tree, turned};
 use rayon::prelude::*;
 
 /// Overlaps that are no deeper than this are left to the welder, mm.
@@ -15,8 +15,9 @@ const ROUND: u32 = 24;
 /// Step along a bend, radians.
 const ALONG: f64 = 0.1;
 
-/// Reports members that share volume with no cut between them, and plates with an edge inside a tube.
-pub(crate) fn report(frame: &Frame, parts: &[Part], findings: &mut Findings) {
+/// Finds members that share volume with no cut between them, and plates with an edge inside a tube. Gives no errors.
+pub(crate) fn found(frame: &Frame, parts: &[Part]) -> Findings {
+    let mut findings = Findings::default();
     let boxes: Vec<Bounds> = frame.members.iter().map(|member| fit::bounds(frame, member)).collect();
     let tree = Tree::new(&boxes);
     let deepest = |&(first, second): &(usize, usize)| {
@@ -40,7 +41,8 @@ pub(crate) fn report(frame: &Frame, parts: &[Part], findings: &mut Findings) {
             findings.push(Finding::warning("clash", pointer, message).about([a.id.as_str(), b.id.as_str()]));
         }
     }
-    report_plates(frame, parts, &tree, findings);
+    report_plates(frame, parts, &tree, &mut findings);
+    findings
 }
 
 fn slide_together(frame: &Frame, first: usize, second: usize) -> bool {
@@ -63,41 +65,42 @@ fn deepest(frame: &Frame, parts: &[Part], thin: usize, thick: usize) -> Option<(
             worst = Some((depth, at));
         }
     };
-    let near: Vec<&Piece> = other.bar.pieces().iter().filter(|piece| may_meet(frame, thin, piece)).collect();
-    for generator in generators(frame, parts, thin) {
-        for piece in &near {
-            piece.intervals(&generator.ray, |enter, leave| {
-                let (enter, leave) = (enter.max(0.0), leave.min(generator.length));
-                if leave - enter > DEEP {
-                    let inside = leave - enter;
-                    for part in [0.02, 0.25, 0.5, 0.75, 0.98] {
-                        look(generator.ray.at(enter + part * inside));
+    for (number, leg) in frame.members[thin].path.legs.iter().enumerate() {
+        let skin = Skin::of(frame, parts, thin, number);
+        let line = Ray { origin: leg.start, direction: leg.direction };
+        let is_near = |piece: &&Piece| piece.may_come_near(&line, skin.stretch(), skin.profile.reach() + TOUCH);
+        let near: Vec<&Piece> = other.bar.pieces().iter().filter(is_near).collect();
+        if near.is_empty() {
+            continue;
+        }
+        for generator in skin.generators() {
+            for piece in &near {
+                piece.intervals(&generator.ray, |enter, leave| {
+                    let (enter, leave) = (enter.max(0.0), leave.min(generator.length));
+                    if leave - enter > DEEP {
+                        let inside = leave - enter;
+                        for part in [0.02, 0.25, 0.5, 0.75, 0.98] {
+                            look(generator.ray.at(enter + part * inside));
+                        }
                     }
-                }
-            });
+                });
+            }
         }
     }
-    for at in on_bends(frame, thin) {
+    for at in on_bends(frame, thin, other) {
         look(at);
     }
     worst
 }
 
-/// False when none of a member's legs comes near a piece.
-fn may_meet(frame: &Frame, position: usize, piece: &Piece) -> bool {
-    let member = &frame.members[position];
-    let reach = frame.section(member).profile.reach();
-    member.path.legs.iter().any(|leg| match piece {
-        Piece::Cylinder(bar) => {
-            let across = leg.direction.cross(bar.axis);
-            let (length, apart) = (across.length(), (leg.start - bar.point).dot(across).abs());
-            apart <= (bar.radius + reach) * length + 1e-6
-        }
-        _ => piece.ball().is_none_or(|(centre, radius)| {
-            let along = (centre - leg.start).dot(leg.direction).clamp(-radius, leg.length + radius);
-            (leg.start + leg.direction * along).distance(centre) <= radius + reach
-        }),
-    })
+/// The surface of one leg of a finished part.
+struct Skin<'a> {
+    leg: Leg,
+    profile: Profile,
+    /// Clock angle 0 on this leg.
+    index: DVec3,
+    /// The ends of the part that the leg runs out to.
+    ends: [Option<&'a PartEnd>; 2],
 }
 
 /// A straight line on the surface of a finished part.
@@ -106,34 +109,54 @@ struct Generator {
     length: f64,
 }
 
-fn generators<'a>(frame: &'a Frame, parts: &'a [Part], position: usize) -> impl Iterator<Item = Generator> + 'a {
-    let (member, part) = (&frame.members[position], &parts[position]);
-    let profile = frame.section(member).profile;
-    let last = member.path.legs.len() - 1;
-    let place = move |step: u32| profile.perimeter() * (f64::from(step) + 0.5) / f64::from(ROUND);
-    let grown = |end: usize| part.ends[end].outer.along((0..ROUND).map(place)).map(|s| s.unwrap_or(0.0));
-    (0..ROUND).zip(grown(0).zip(grown(1))).flat_map(move |(step, grown)| {
-        let [x, y] = profile.spot(place(step), 0.0).at;
-        let mut index = member.index;
-        member.path.legs.iter().enumerate().map(move |(number, leg)| {
-            if let Some(arc) = number.checked_sub(1).map(|before| member.path.arcs[before]) {
-                index = turned(index, arc.axis, arc.angle);
-            }
-            let before = if number == 0 { grown.0 } else { 0.0 };
-            let after = if number == last { grown.1 } else { 0.0 };
-            let side = leg.direction.cross(index);
-            let origin = leg.start + index * x + side * y - leg.direction * before;
-            Generator { ray: Ray { origin, direction: leg.direction }, length: leg.length + before + after }
+impl<'a> Skin<'a> {
+    fn of(frame: &Frame, parts: &'a [Part], position: usize, number: usize) -> Self {
+        let (member, ends) = (&frame.members[position], &parts[position].ends);
+        let arcs = &member.path.arcs[..number];
+        Self {
+            leg: member.path.legs[number],
+            profile: frame.section(member).profile,
+            index: arcs.iter().fold(member.index, |index, arc| turned(index, arc.axis, arc.angle)),
+            ends: [(number == 0).then_some(&ends[0]), (number == member.path.arcs.len()).then_some(&ends[1])],
+        }
+    }
+
+    /// From where to where it can reach along the leg, mm from its start.
+    fn stretch(&self) -> [f64; 2] {
+        let [before, after] = self.ends.map(|end| end.map_or(0.0, |end| end.longest.s.max(0.0)));
+        [-before, self.leg.length + after]
+    }
+
+    fn generators(&self) -> impl Iterator<Item = Generator> + '_ {
+        let place = |step: u32| self.profile.perimeter() * (f64::from(step) + 0.5) / f64::from(ROUND);
+        let [before, after]: [Vec<f64>; 2] = self.ends.map(|end| match end {
+            Some(end) => end.outer.along((0..ROUND).map(place)).map(|s| s.unwrap_or(0.0)).collect(),
+            None => vec![0.0; ROUND as usize],
+        });
+        let side = self.leg.direction.cross(self.index);
+        (0..ROUND).zip(before).zip(after).map(move |((step, before), after)| {
+            let [x, y] = self.profile.spot(place(step), 0.0).at;
+            let origin = self.leg.start + self.index * x + side * y - self.leg.direction * before;
+            let ray = Ray { origin, direction: self.leg.direction };
+            Generator { ray, length: self.leg.length + before + after }
         })
-    })
+    }
 }
 
-/// Places on the surface of a member's bends.
-fn on_bends(frame: &Frame, position: usize) -> Vec<DVec3> {
+/// Places on the surface of those of a member's bends that come near another.
+fn on_bends(frame: &Frame, position: usize, other: &Member) -> Vec<DVec3> {
     let member = &frame.members[position];
     let Profile::Round { outer, .. } = frame.section(member).profile else { return Vec::new() };
     let mut places = Vec::new();
-    for arc in &member.path.arcs {
+    let legs = &member.path.legs;
+    for (arc, pair) in member.path.arcs.iter().zip(legs.windows(2)) {
+        let ended = pair[0].start + pair[0].direction * pair[0].length;
+        let chord = pair[1].start - ended;
+        let line = Ray { origin: ended, direction: chord.normalize_or_zero() };
+        let reach = outer + arc.radius * (1.0 - libm::cos(arc.angle / 2.0)) + TOUCH;
+        if !other.bar.pieces().iter().any(|piece| piece.may_come_near(&line, [0.0, chord.length()], reach)) {
+            continue;
+        }
         let count = (arc.angle / ALONG).ceil().max(1.0);
         let mut part = 0.5;
         while part < count {
@@ -153,17 +176,15 @@ fn is_in_part(frame: &Frame, parts: &[Part], position: usize, at: DVec3) -> bool
     let member = &frame.members[position];
     parts[position].ends.iter().enumerate().all(|(number, end)| {
         let leg = if number == 0 { member.path.first() } else { member.path.last() };
-        let rest = at - end.cut.end().datum;
-        let s = rest.dot(end.cut.end().outwards);
+        let TubeEnd { datum, outwards, index, side, profile } = *end.cut.end();
+        let rest = at - datum;
+        let (s, place) = (rest.dot(outwards), [rest.dot(index), rest.dot(side)]);
         // Only what lies along this end's own leg is bounded by its cut.
-        if s < -leg.length
-            || rest.reject_from_normalized(end.cut.end().outwards).length() > 2.0 * end.cut.profile().reach()
-        {
+        let reach = profile.reach() + TOUCH;
+        if s < -leg.length || place[0] * place[0] + place[1] * place[1] > reach * reach {
             return true;
         }
-        let ray = Ray { origin: at - end.cut.end().outwards * s, direction: end.cut.end().outwards };
-        let first = end.cut.targets().iter().filter_map(|target| target.first(&ray, end.cut.start())).map(|hit| hit.s);
-        s < first.fold(end.cut.limit(), f64::min) - DEEP
+        s < end.cut.first(place).map_or(end.cut.limit(), |contact| contact.s) - DEEP
     })
 }
 
@@ -186,13 +207,12 @@ fn report_plates(frame: &Frame, parts: &[Part], tree: &Tree, findings: &mut Find
         for other in tree.overlapping(&Bounds::around(rim.iter().copied())) {
             let member = &frame.members[other];
             let wall = frame.section(member).profile.wall();
-            let deepest = rim
-                .iter()
-                .filter(|&&at| is_in_part(frame, parts, other, at))
-                .map(|&at| -member.bar.distance(at))
-                .fold(0.0, f64::max);
+            let is_deep = |&(depth, _): &(f64, DVec3)| depth > DEEP.max(wall / 2.0);
+            let depths = rim.iter().map(|&at| (-member.bar.distance(at), at)).filter(is_deep);
+            let depths = depths.filter(|&(_, at)| is_in_part(frame, parts, other, at)).map(|(depth, _)| depth);
+            let Some(deepest) = depths.reduce(f64::max) else { continue };
             let fitted = member.ends.iter().any(|end| end.targets.contains(&Target::Plate(number)));
-            if deepest > DEEP.max(wall / 2.0) && !fitted {
+            if !fitted {
                 let message = format!(
                     "An edge of plate `{}` lies {deepest:.1} mm inside the tube `{}`. Cut the plate back to the tube's surface.",
                     placed.id, member.id

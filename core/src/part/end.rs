@@ -107,7 +107,7 @@ impl PartEnd {
             on_axis: cut.axis_contact().map_or(beyond, |contact| contact.s),
             met,
             missed,
-            largest_relief: largest_relief(&cut, &outer, &relief),
+            largest_relief: largest_relief(&cut, &table, [&outer, &relief]),
             bevels: bevels(&table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
             volume: if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond) },
@@ -191,19 +191,18 @@ fn mean_of_run_ends(line: &Line, perimeter: f64) -> f64 {
     if count == 0.0 { 0.0 } else { sum / count }
 }
 
-/// The largest throat: that of the lines' points where it is largest, and the largest next to it.
-fn largest_relief(cut: &Cut, outer: &Line, relief: &Line) -> f64 {
+/// The largest throat: the largest at equal steps, where either line bends or stops, and next to the largest of these.
+fn largest_relief(cut: &Cut, table: &Table, lines: [&Line; 2]) -> f64 {
     let perimeter = cut.profile().perimeter();
     let step = perimeter / 72.0;
     let throat = |u: f64| Some(cut.contact(u, 0.0)?.s - cut.relief(u)?);
-    let below = outer.points().zip(relief.along(outer.points().map(|point| point.u)));
-    let below = below.filter_map(|(point, relief)| Some((point.u, point.s - relief?)));
-    let above = relief.points().zip(outer.along(relief.points().map(|point| point.u)));
-    let above = above.filter_map(|(point, outer)| Some((point.u, outer? - point.s)));
-    let Some((u, _)) = below.chain(above).reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
+    let rows = table.rows.iter().filter_map(|row| Some((row.u, row.outer?.contact.s - row.relief?.contact.s)));
+    let edges = lines.into_iter().flat_map(|line| line.edges(perimeter));
+    let edges = edges.filter_map(|u| Some((u, throat(u)?)));
+    let Some((u, most)) = rows.chain(edges).reduce(|best, next| if next.1 > best.1 { next } else { best }) else {
         return 0.0;
     };
     let place =
         least_place(u - step, u + step, 1e-3 * step, |u| throat(u.rem_euclid(perimeter)).map_or(0.0, |throat| -throat));
-    [place, u].into_iter().filter_map(|u| throat(u.rem_euclid(perimeter))).fold(0.0, f64::max)
+    throat(place.rem_euclid(perimeter)).unwrap_or(0.0).max(most).max(0.0)
 }

@@ -2,10 +2,13 @@
 
 use super::cut::Cut;
 use super::table::Table;
-use super::trace::{Course, known, trace};
+use super::trace::{Course, NARROWEST, known, trace};
 
 /// Largest distance of the polyline from the true curve on the unrolled surface, mm.
 pub const TOLERANCE: f64 = 0.004;
+
+/// Points that are less apart in station than this are equally far out, mm: a cusp is found no more exactly.
+const EQUAL: f64 = 1e-4;
 
 /// A point of a cut line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -66,11 +69,18 @@ impl Line {
         })
     }
 
-    /// The furthest point out of the body; of equal ones that with the least `u`.
+    /// The furthest point out of the body; of those that are equal for any purpose that with the least `u`.
     #[must_use]
     pub fn longest(&self) -> Option<LinePoint> {
         let top = self.points().map(|point| point.s).reduce(f64::max)?;
-        self.points().find(|point| point.s >= top - 1e-6)
+        let mut points = self.points().skip_while(|point| point.s < top - EQUAL);
+        let mut longest = points.next()?;
+        for point in points.take_while(|point| point.s >= top - EQUAL) {
+            if point.s > longest.s {
+                longest = point;
+            }
+        }
+        Some(longest)
     }
 
     /// The station nearest the body.
@@ -83,7 +93,8 @@ impl Line {
     #[must_use]
     pub fn length(&self) -> f64 {
         let steps = self.runs.iter().flat_map(|run| run.windows(2));
-        steps.map(|pair| libm::hypot(pair[1].u - pair[0].u, pair[1].s - pair[0].s)).sum()
+        let length = |[along, rise]: [f64; 2]| (along * along + rise * rise).sqrt();
+        steps.map(|pair| length([pair[1].u - pair[0].u, pair[1].s - pair[0].s])).sum()
     }
 
     /// Integral of the station over the outline where there is a line, mm2.
@@ -91,6 +102,14 @@ impl Line {
     pub fn integral(&self) -> f64 {
         let steps = self.runs.iter().flat_map(|run| run.windows(2));
         steps.map(|pair| (pair[1].u - pair[0].u) * (pair[0].s + pair[1].s) / 2.0).sum()
+    }
+
+    /// Places at which one surface takes over from another, a little before and after each, and where runs begin and end.
+    pub(super) fn edges(&self, perimeter: f64) -> impl Iterator<Item = f64> + '_ {
+        let is_taken_over = move |pair: &&[LinePoint]| pair[1].u - pair[0].u <= 2.0 * NARROWEST * perimeter;
+        let kinks = self.runs.iter().flat_map(move |run| run.windows(2).filter(is_taken_over)).flatten();
+        let ends = self.runs.iter().flat_map(|run| [&run[0], &run[run.len() - 1]]);
+        kinks.chain(ends).map(|point| point.u)
     }
 
     /// Stretches of the outline without a line, as `[from, to]` in `u`; the last may run past the whole outline.

@@ -2,15 +2,15 @@
 
 use super::cut::{Contact, Cut, Row, Station};
 use super::line::{Line, LinePoint, TOLERANCE};
-use crate::geometry::{Profile, bisect, crossing};
+use crate::geometry::{Profile, bisect};
 
 /// Narrowest step round the tube as a part of the turn: places closer than this are one place.
-const NARROWEST: f64 = 1e-9;
+pub(super) const NARROWEST: f64 = 1e-9;
 
-/// How exactly the place of an extreme is found, as a part of the turn: its station is exact to the square of this.
-const RESOLVED: f64 = 1e-6;
+/// How exactly the place of a smooth extreme is found, as a part of the turn.
+const RESOLVED: f64 = 1e-7;
 
-/// Most times that a span is halved.
+/// Most times that a span is halved, and most places at which an extreme is looked for.
 const DEEPEST: u32 = 40;
 
 /// A curve follows the slopes at the ends of a span when its middle strays from them by no more than this part of the tolerance.
@@ -130,6 +130,34 @@ impl Tracer<'_> {
         let [a, b] = [u - half, u + half].map(|u| u.clamp(left.0, right.0)).map(|u| (u, self.look(u)));
         let is_found = |at: Found, wanted: Station| at.is_some_and(|station| station.owner() == wanted.owner());
         (is_found(a.1, before) && is_found(b.1, after)).then_some([a, b])
+    }
+
+    /// The extreme of the line between two points of it whose slopes differ in sign; `None` where they do not.
+    ///
+    /// Formula: false position on the slope, with the value at an end that stays halved (Dowell and Jarratt, BIT 11, 1971).
+    fn extreme(&self, from: Knot, to: Knot) -> Option<LinePoint> {
+        let (mut old, mut near) = ((from.u, from.slope), (to.u, to.slope));
+        let mut found = None;
+        for _ in 0..DEEPEST {
+            if (old.0 - near.0).abs() < NARROWEST * self.perimeter || (old.1 > 0.0) == (near.1 > 0.0) {
+                break;
+            }
+            let pace = (near.0 - old.0) / (near.1 - old.1);
+            let u = near.0 - near.1 * pace;
+            let place = u.rem_euclid(self.perimeter);
+            let Some(Station { contact: Contact { s, .. }, slope, .. }) = self.look(place) else { break };
+            found = Some(LinePoint { u: place, s });
+            if (slope * pace).abs() < RESOLVED * self.perimeter {
+                break;
+            }
+            if (slope > 0.0) == (near.1 > 0.0) {
+                old.1 *= 0.5;
+            } else {
+                old = near;
+            }
+            near = (u, slope);
+        }
+        found
     }
 
     /// Adds a found point to the run in progress, or ends that run at a miss.
@@ -306,36 +334,37 @@ impl Chord {
 /// A run with the true extremes of the curve next to the highest and lowest of its points.
 fn sharpened(run: &[Knot], tracer: &Tracer) -> Vec<LinePoint> {
     let perimeter = tracer.perimeter;
-    let place = |u: f64| tracer.look(u.rem_euclid(perimeter));
-    let slope = |u: f64| place(u).map_or(0.0, |station| station.slope);
     let last = run.len() - 1;
-    let is_closed = run[last].u - run[0].u >= perimeter;
     let mut found = Vec::new();
-    for index in usize::from(!is_closed)..last {
-        let before = if index == 0 { Knot { u: run[last - 1].u - perimeter, ..run[last - 1] } } else { run[index - 1] };
-        let (here, after) = (run[index], run[index + 1]);
+    let mut look_at = |before: Knot, here: Knot, after: Knot| {
+        let (rise, next) = (here.s - before.s, after.s - here.s);
+        if rise.min(next) > NOISE || rise.max(next) < -NOISE {
+            return;
+        }
         for sign in [1.0, -1.0] {
-            let is_extreme = sign * here.s > sign * before.s - NOISE && sign * here.s > sign * after.s + NOISE;
-            if !is_extreme {
+            if sign * rise <= -NOISE || sign * next >= -NOISE {
                 continue;
             }
             let (from, to) = if sign * here.slope < 0.0 { (before, here) } else { (here, after) };
-            let ends = [(from.u, from.slope), (to.u, to.slope)];
-            let u = crossing(ends, RESOLVED * perimeter, slope).rem_euclid(perimeter);
-            if let Some(Station { contact: Contact { s, .. }, .. }) = place(u)
-                && sign * s > sign * here.s + NOISE
+            if let Some(extreme) = tracer.extreme(from, to)
+                && sign * extreme.s > sign * here.s + NOISE
             {
-                found.push(LinePoint { u, s });
+                found.push(extreme);
             }
         }
+    };
+    let is_closed = run[last].u - run[0].u >= perimeter;
+    if is_closed {
+        look_at(Knot { u: run[last - 1].u - perimeter, ..run[last - 1] }, run[0], run[1]);
     }
-    found.sort_by(|a: &LinePoint, b| a.u.total_cmp(&b.u));
-    let mut found = found.into_iter().peekable();
+    for knots in run.windows(3) {
+        look_at(knots[0], knots[1], knots[2]);
+    }
     let mut points: Vec<LinePoint> = Vec::with_capacity(run.len() + found.len());
-    for knot in run {
-        points.extend(core::iter::from_fn(|| found.next_if(|extreme| extreme.u < knot.u)));
-        points.push(LinePoint { u: knot.u, s: knot.s });
+    points.extend(run.iter().map(|knot| LinePoint { u: knot.u, s: knot.s }));
+    for extreme in found {
+        let at = points.partition_point(|point| point.u <= extreme.u);
+        points.insert(at, extreme);
     }
-    points.extend(found);
     points
 }

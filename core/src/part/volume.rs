@@ -1,6 +1,6 @@
 //! Exact volumes: the wall of a tube end integrated up to its cut.
 
-use super::cut::{Contact, Cut, Row};
+use super::cut::{Contact, Cut, Row, SIDES};
 use super::line::Line;
 use super::table::Table;
 use crate::geometry::{Piece, Profile, Solid, Spot, bisect};
@@ -20,10 +20,10 @@ const GAUSS_2: [(f64, f64); 2] = [(-0.577_350_269_189_625_8, 1.0), (0.577_350_26
 /// ends and the middle of a range besides (Abramowitz and Stegun, table 25.6).
 const LOBATTO: (f64, f64) = (0.654_653_670_707_977_1, 49.0 / 180.0);
 
-/// Nodes and weights on 0..1 for panels whose ends may be steep: Gauss' quadrature with 16 points in `t` after the substitution
+/// Nodes and weights on 0..1 for panels with an end that may be steep: Gauss' quadrature with 16 points in `t` after the substitution
 /// `x = (1 - cos pi t) / 2`, which takes the sting out of an end where the slope is infinite.
 #[rustfmt::skip]
-const PANEL: [(f64, f64); 16] = [
+const STEEP: [(f64, f64); 16] = [
     (0.000_069_295_469_669_086_37, 0.000_355_031_120_977_670_15),
     (0.001_893_723_068_832_15, 0.004_251_385_094_079_633),
     (0.011_095_931_029_013_095, 0.015_657_646_148_953_674),
@@ -42,8 +42,18 @@ const PANEL: [(f64, f64); 16] = [
     (0.999_930_704_530_331, 0.000_355_031_120_977_670_15),
 ];
 
-/// Sides into which the outline is cut to look for breaks.
-const SIDES: u32 = 48;
+/// The same for panels without: Gauss' quadrature with eight points (Abramowitz and Stegun, table 25.4).
+#[rustfmt::skip]
+const EVEN: [(f64, f64); 8] = [
+    (0.019_855_071_751_231_884, 0.050_614_268_145_188_130),
+    (0.101_666_761_293_186_630, 0.111_190_517_226_687_235),
+    (0.237_233_795_041_835_507, 0.156_853_322_938_943_644),
+    (0.408_282_678_752_175_098, 0.181_341_891_689_180_991),
+    (0.591_717_321_247_824_902, 0.181_341_891_689_180_991),
+    (0.762_766_204_958_164_493, 0.156_853_322_938_943_644),
+    (0.898_333_238_706_813_370, 0.111_190_517_226_687_235),
+    (0.980_144_928_248_768_116, 0.050_614_268_145_188_130),
+];
 
 /// Error that is let pass, as a part of the volume between the search's start and the datum.
 const TOLERANCE: f64 = 1e-6;
@@ -69,23 +79,21 @@ impl Cut {
         let profile = self.profile();
         let wall = profile.wall();
         let tangents = self.tangents();
-        let mut breaks = vec![0.0, profile.perimeter()];
-        breaks.extend(profile.joints());
-        breaks.extend(tangents.iter().flat_map(|tangent| tangent.flanks));
-        let places: Vec<(f64, Spot)> = self.places(SIDES).into_iter().map(|u| (u, profile.spot(u, 0.0))).collect();
-        let before = |u: f64| places.partition_point(|place| place.0 < u - 2e-9 * profile.perimeter());
-        let step = profile.perimeter() / f64::from(SIDES);
+        let joints = profile.joints().into_iter().map(|u| Break { u, is_steep: false });
+        let flanks = tangents.iter().flat_map(|tangent| tangent.flanks).map(|u| Break { u, is_steep: true });
+        let breaks = joints.chain(flanks).collect();
         let ring = Ring {
             cut: self,
             missed,
-            regular: (0..SIDES).map(|side| before(step * f64::from(side))).collect(),
-            places,
+            places: places(self, table),
             breaks,
             tolerance: TOLERANCE * profile.perimeter() * self.start().abs().max(1.0),
         };
         let tolerance = ring.tolerance * wall;
         let plain = |depth: f64| ring.at(depth);
-        if tangents.is_empty() {
+        let mut edges = vec![0.0, wall];
+        edges.extend(tangents.iter().flat_map(|tangent| tangent.depths).filter(|&depth| depth > 0.0 && depth < wall));
+        if edges.len() == 2 {
             if let Some([outer, bore]) = ring.sides(table) {
                 let [near, middle, far] = [-LOBATTO.0, 0.0, LOBATTO.0].map(|at| plain(0.5 * (1.0 + at) * wall));
                 let best = wall * ((outer + bore) / 20.0 + (near + far) * LOBATTO.1 + middle * (16.0 / 45.0));
@@ -101,14 +109,14 @@ impl Cut {
             if (outside - known).abs() <= DOUBT * ring.tolerance {
                 return 0.5 * wall * GAUSS_3.iter().zip(found).map(|((_, weight), found)| weight * found).sum::<f64>();
             }
-            return refined(&plain, 0.0, wall, tolerance, LEVELS);
+            if tangents.is_empty() {
+                return refined(&plain, 0.0, wall, tolerance, LEVELS);
+            }
         }
         let (best, doubt) = estimate(&plain, 0.0, wall);
         if doubt <= DOUBT * tolerance {
             return best;
         }
-        let mut edges = vec![0.0, wall];
-        edges.extend(tangents.iter().flat_map(|tangent| tangent.depths).filter(|&depth| depth > 0.0 && depth < wall));
         edges.sort_by(f64::total_cmp);
         let between = |pair: &[f64]| {
             let (a, half) = (pair[0], 0.5 * (pair[1] - pair[0]));
@@ -152,14 +160,45 @@ struct Tangent {
 struct Ring<'a> {
     cut: &'a Cut,
     missed: f64,
-    /// Places to look for breaks.
-    places: Vec<(f64, Spot)>,
-    /// Places where panels end in any case.
-    breaks: Vec<f64>,
-    /// Which of the places lie at equal steps.
-    regular: Vec<usize>,
+    /// Places to look for breaks, from 0 to the whole outline.
+    places: Vec<Place>,
+    /// Places where panels end at every depth.
+    breaks: Vec<Break>,
     /// Error that is let pass, mm2.
     tolerance: f64,
+}
+
+/// A place of the outline where a cut is looked at.
+struct Place {
+    u: f64,
+    spot: Spot,
+    /// One of [`SIDES`] at equal steps.
+    is_regular: bool,
+}
+
+/// A place where panels end.
+#[derive(Debug, Clone, Copy)]
+struct Break {
+    u: f64,
+    /// Whether the station may change steeply beside it.
+    is_steep: bool,
+}
+
+/// Some of a table's places, those that equal steps pass over, and the end of the outline.
+fn places(cut: &Cut, table: &Table) -> Vec<Place> {
+    let profile = cut.profile();
+    let every = table.rows.len() / SIDES as usize;
+    let regular = table.rows.iter().zip(&table.ring).step_by(every);
+    let mut places: Vec<Place> = regular.map(|(row, &spot)| Place { u: row.u, spot, is_regular: true }).collect();
+    places.push(Place { u: profile.perimeter(), spot: table.ring[0], is_regular: false });
+    for u in cut.odd_places() {
+        let at = places.partition_point(|place| place.u < u);
+        let is_new = |place: &Place| (place.u - u).abs() > 1e-9 * profile.perimeter();
+        if places[at.saturating_sub(1)..places.len().min(at + 1)].iter().all(is_new) {
+            places.insert(at, Place { u, spot: profile.spot(u, 0.0), is_regular: false });
+        }
+    }
+    places
 }
 
 /// Which smooth surface a generator meets.
@@ -169,7 +208,7 @@ fn owner(contact: Option<Contact>) -> Option<(u16, u16, u8)> {
 
 impl Ring<'_> {
     fn at(&self, depth: f64) -> f64 {
-        let found = self.cut.firsts(self.places.iter().map(|(_, spot)| spot.inwards(depth)));
+        let found = self.cut.firsts(self.places.iter().map(|place| place.spot.inwards(depth)));
         self.smooth(depth, &found).unwrap_or_else(|| self.by_panels(depth, &found))
     }
 
@@ -179,12 +218,13 @@ impl Ring<'_> {
         if found.iter().any(|&contact| owner(contact) != first) {
             return None;
         }
-        self.round(depth, self.regular.iter().map(|&place| found[place]))
+        let regular = self.places.iter().zip(found).filter(|(place, _)| place.is_regular);
+        self.round(depth, regular.map(|(_, &contact)| contact))
     }
 
     /// The integral of a round tube's curve from an even number of equal steps. Round a curve without breaks they converge faster
     /// than any power of the step: when half of them say the same, all of them are exact. `None` where they do not.
-    fn round(&self, depth: f64, found: impl ExactSizeIterator<Item = Option<Contact>> + Clone) -> Option<f64> {
+    fn round(&self, depth: f64, found: impl Iterator<Item = Option<Contact>> + Clone) -> Option<f64> {
         let Profile::Round { outer, .. } = self.cut.profile() else {
             return None;
         };
@@ -213,20 +253,20 @@ impl Ring<'_> {
     }
 
     /// Where the surface that is met changes between two places: where two pieces are met at once, or where a piece ends.
-    fn change(&self, left: (f64, Option<Contact>), right: (f64, Option<Contact>), depth: f64) -> f64 {
-        let width = 1e-10 * self.cut.profile().perimeter();
+    fn change(&self, left: (f64, Option<Contact>), right: (f64, Option<Contact>), depth: f64) -> Break {
+        let width = 1e-7 * self.cut.profile().perimeter();
         if let (Some(before), Some(after)) = (left.1, right.1) {
             let lead = |u: f64| self.cut.lead(u, depth, before, after);
             if lead(left.0) < 0.0 && lead(right.0) > 0.0 {
                 let u = bisect(left.0, right.0, width, lead);
                 let beside = [u - width, u + width].map(|u| owner(self.cut.contact(u, depth)));
                 if beside == [owner(left.1), owner(right.1)] {
-                    return u;
+                    return Break { u, is_steep: false };
                 }
             }
         }
         let is_left = |u: f64| if owner(self.cut.contact(u, depth)) == owner(left.1) { 1.0 } else { -1.0 };
-        bisect(left.0, right.0, width, is_left)
+        Break { u: bisect(left.0, right.0, width, is_left), is_steep: true }
     }
 
     fn by_panels(&self, depth: f64, found: &[Option<Contact>]) -> f64 {
@@ -234,22 +274,26 @@ impl Ring<'_> {
         let mut breaks = self.breaks.clone();
         for (at, pair) in found.windows(2).enumerate() {
             if owner(pair[0]) != owner(pair[1]) {
-                breaks.push(self.change((self.places[at].0, pair[0]), (self.places[at + 1].0, pair[1]), depth));
+                breaks.push(self.change((self.places[at].u, pair[0]), (self.places[at + 1].u, pair[1]), depth));
             }
         }
-        breaks.sort_by(f64::total_cmp);
-        let half_turn = 0.5 * profile.perimeter();
-        let mut nodes: Vec<(Spot, f64)> = Vec::with_capacity(PANEL.len() * (breaks.len() + 2));
-        let mut panel = |a: f64, b: f64| {
-            nodes.extend(PANEL.iter().map(|(x, weight)| (profile.spot(a + (b - a) * x, depth), weight * (b - a))));
-        };
+        breaks.sort_by(|a, b| a.u.total_cmp(&b.u));
+        let first = breaks.first().copied().unwrap_or(Break { u: 0.0, is_steep: false });
+        if breaks.is_empty() {
+            breaks.push(first);
+        }
+        breaks.push(Break { u: first.u + profile.perimeter(), ..first });
+        let mut nodes: Vec<(Spot, f64)> = Vec::with_capacity(STEEP.len() * (breaks.len() + 4));
         for pair in breaks.windows(2) {
-            let (a, b) = (pair[0], pair[1]);
-            if b - a > half_turn {
-                panel(a, 0.5 * (a + b));
-                panel(0.5 * (a + b), b);
-            } else if b > a {
-                panel(a, b);
+            let panels = ((pair[1].u - pair[0].u) / (0.25 * profile.perimeter()) - 1e-9).ceil();
+            let width = (pair[1].u - pair[0].u) / panels;
+            let mut panel = 0.0;
+            while panel < panels {
+                let is_steep = panel == 0.0 && pair[0].is_steep || panel + 1.0 == panels && pair[1].is_steep;
+                let rule = if is_steep { &STEEP[..] } else { &EVEN[..] };
+                let from = pair[0].u + panel * width;
+                nodes.extend(rule.iter().map(|(x, weight)| (profile.spot(from + width * x, depth), weight * width)));
+                panel += 1.0;
             }
         }
         let firsts = self.cut.firsts(nodes.iter().map(|(spot, _)| spot.at));
@@ -285,12 +329,16 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_panel_integrates_smooth_curves_and_steep_ends() {
-        let over = |f: &dyn Fn(f64) -> f64| PANEL.iter().map(|&(x, weight)| weight * f(x)).sum::<f64>();
-        assert!((over(&|_| 1.0) - 1.0).abs() < 1e-15);
-        assert!((over(&|x| x.powi(5)) - 1.0 / 6.0).abs() < 1e-15);
-        assert!((over(&|x| x.sqrt()) - 2.0 / 3.0).abs() < 1e-14);
+    fn panels_integrate_smooth_curves_and_steep_ends() {
+        let over =
+            |rule: &[(f64, f64)], f: &dyn Fn(f64) -> f64| rule.iter().map(|&(x, weight)| weight * f(x)).sum::<f64>();
+        assert!((over(&EVEN, &|_| 1.0) - 1.0).abs() < 1e-15);
+        // Exact up to this power.
+        assert!((over(&EVEN, &|x| x.powi(15)) - 1.0 / 16.0).abs() < 1e-15);
+        assert!((over(&STEEP, &|_| 1.0) - 1.0).abs() < 1e-15);
+        assert!((over(&STEEP, &|x| x.powi(5)) - 1.0 / 6.0).abs() < 1e-15);
+        assert!((over(&STEEP, &|x| x.sqrt()) - 2.0 / 3.0).abs() < 1e-14);
         // A quarter of the area of a circle of diameter 1, times two.
-        assert!((over(&|x| (x - x * x).sqrt()) - core::f64::consts::PI / 8.0).abs() < 1e-14);
+        assert!((over(&STEEP, &|x| (x - x * x).sqrt()) - core::f64::consts::PI / 8.0).abs() < 1e-14);
     }
 }

@@ -24,8 +24,9 @@ pub fn other_hand(name: &str) -> Option<String> {
 
 /// Adds a finding for every name that names nothing, and for members that cannot be fitted to what they name.
 ///
-/// Works on the parsed text, so that what cannot be read in one place does not hide what is wrong in another.
-pub(super) fn refer(document: &Value, findings: &mut Findings) {
+/// Works on the parsed text, so that what cannot be read in one place does not hide what is wrong in another; `members` are those
+/// that can be read, with their places in the list.
+pub(super) fn refer(document: &Value, members: &[(usize, &Member)], findings: &mut Findings) {
     let known = Known {
         materials: keys(document, "materials"),
         sections: keys(document, "sections"),
@@ -40,8 +41,8 @@ pub(super) fn refer(document: &Value, findings: &mut Findings) {
         members: members_by_id(document, findings),
     };
     sections::refer(document, &known, findings);
-    for (index, member) in readable_members(document) {
-        Referrer { member: &member, index, known: &known, findings }.refer();
+    for &(index, member) in members {
+        Referrer { member, index, known: &known, findings }.refer();
     }
     rest::refer(document, &known, findings);
 }
@@ -67,9 +68,9 @@ fn plates(document: &Value) -> BTreeSet<String> {
 }
 
 /// Members that can be read, with their places in the list.
-pub(super) fn readable_members(document: &Value) -> impl Iterator<Item = (usize, Member)> + '_ {
+pub(super) fn readable_members(document: &Value) -> Vec<(usize, Member)> {
     let members = document["members"].as_array().into_iter().flatten().enumerate();
-    members.filter_map(|(index, member)| readable(member).map(|member| (index, member)))
+    members.filter_map(|(index, member)| readable(member).map(|member| (index, member))).collect()
 }
 
 pub(super) fn readable<T: Field>(value: &Value) -> Option<T> {

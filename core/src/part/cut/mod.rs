@@ -8,6 +8,9 @@ use crate::geometry::{
     Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place,
 };
 
+/// Sides into which the outline is cut at least to look for breaks.
+pub(super) const SIDES: u32 = 48;
+
 /// A tube end in space.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TubeEnd {
@@ -211,13 +214,13 @@ impl Cut {
         }
     }
 
-    /// At how many equal steps round the tube to look before anything is known of the curve: fewer where a single smooth surface can
+    /// At how many equal steps round the tube, a multiple of [`SIDES`], to look before anything is known of the curve: fewer where a single smooth surface can
     /// be met, so that nothing else can come between.
     pub(super) fn looked_at(&self) -> u32 {
         match &self.aims[..] {
-            [] => 96,
-            [one] if one.view.is_smooth() => 96,
-            _ => 144,
+            [] => 2 * SIDES,
+            [one] if one.view.is_smooth() => 2 * SIDES,
+            _ => 3 * SIDES,
         }
     }
 
