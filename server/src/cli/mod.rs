@@ -22,6 +22,7 @@ use crate::engine::EngineError;
 use crate::service::ServiceError;
 use crate::store::StoreError;
 use clap::{Parser, Subcommand};
+use std::fs::File;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -137,14 +138,17 @@ fn print(text: &str) -> Result<(), Failure> {
     }
 }
 
-/// Writes a file that only its owner reads and that must not exist yet.
+/// Writes a file that only its owner reads and that must not exist yet. It is there whole or not at all.
 fn write_secret(path: &Path, text: &str) -> Result<(), Failure> {
-    let unwritable = |source| Failure::Unwritable { path: path.to_owned(), source };
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create_new(true);
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let mut file = options.open(path).map_err(unwritable)?;
-    file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(unwritable)
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let write = || {
+        let mut file = tempfile::Builder::new().prefix("new-").tempfile_in(folder)?;
+        file.write_all(text.as_bytes())?;
+        file.as_file().sync_all()?;
+        file.persist_noclobber(path).map_err(|refused| refused.error)?;
+        File::open(folder)?.sync_all()
+    };
+    write().map_err(|source| Failure::Unwritable { path: path.to_owned(), source })
 }
 
 fn read(path: &Path) -> Result<String, Failure> {
