@@ -141,6 +141,8 @@ kinds! {
         "A key stands for one request. The earlier request with this key had another body.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"
         "Too much is being drawn at once. Try again after the time in Retry-After.";
+    STORE_AWAY "store-away" SERVICE_UNAVAILABLE "A store is out of reach"
+        "The service cannot reach its database or its store of issued packs at present. What was asked for may be done or not: try again after the time in Retry-After, a change with the same Idempotency-Key.";
     NO_ROOM "no-room" INSUFFICIENT_STORAGE "No room left"
         "The disk of the service is full: nothing was changed, and reading goes on. Its operator has to make room; then it goes on without a restart.";
     DISK_FAILED "disk-failed" SERVICE_UNAVAILABLE "The disk failed"

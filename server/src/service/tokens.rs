@@ -106,6 +106,10 @@ impl Service {
 
     /// The first publisher's token of a fresh service; `None` when there are tokens already.
     pub async fn first_token(&self) -> Result<Option<TokenView>, ServiceError> {
+        if tokens::any(&mut self.store.read().await?).await? {
+            // No reason to wait for those that write.
+            return Ok(None);
+        }
         let mut write = self.store.write().await?;
         if tokens::any(&mut write).await? {
             return Ok(None);
