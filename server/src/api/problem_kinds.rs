@@ -110,7 +110,7 @@ kinds! {
     FREEZE_FIRST "freeze-first" CONFLICT "The draft must be frozen first"
         "The service is set to publish only what a second person has looked at. POST the draft's freeze; somebody else then publishes it.";
     SECOND_PERSON "second-person-needed" FORBIDDEN "A second person must publish it"
-        "Who wrote a draft last or froze it may not publish it. Another publisher's token may; one got by rotating a token stands for the same person.";
+        "Who wrote a draft last or froze it may not publish it. A publisher's token of somebody else may: one that the operator made for them with `matchmark token`. One got with another token, or by rotating it, stands for the same person.";
     NOT_IN_FORCE "not-in-force" CONFLICT "The revision is not in force"
         "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force.";
     STOP_SHEET_FIRST "stop-sheet-first" CONFLICT "Read the stop sheet first"

@@ -15,6 +15,7 @@ mod serve;
 mod status;
 mod stock_plan;
 mod sweep;
+mod token;
 mod verify;
 
 use crate::config::{ConfigError, Given};
@@ -56,6 +57,8 @@ enum Command {
     StockPlan(stock_plan::Options),
     /// Make the key that signs packs, and print its public half.
     Key(key::Options),
+    /// Make a token for one of the supplier's own people, who counts as a second person; also the way back in when the last was lost.
+    Token(token::Options),
     /// Take a backup while the service goes on.
     Backup(backup::Options),
     /// Remove blobs older than a day that no pack speaks of, as a crash can leave them; the service does it by itself once a day.
@@ -118,6 +121,7 @@ pub fn run() -> ExitCode {
         Command::Joint(options) => joint::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),
+        Command::Token(options) => token::run(&options),
         Command::Backup(options) => backup::run(&options),
         Command::Sweep(given) => sweep::run(&given),
         Command::Restore(options) => restore::run(&options),

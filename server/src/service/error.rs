@@ -58,7 +58,7 @@ pub enum ServiceError {
     ImportedAlone,
     /// The caller is no second person.
     #[error(
-        "You wrote or froze this draft, so that somebody else has to publish it, with a publisher's token of their own."
+        "You wrote or froze this draft, so that somebody else has to publish it, with a publisher's token of their own that was made on the machine of the service (`matchmark token`)."
     )]
     SecondPerson,
     /// No kit may be sold with the revision or moved to it.
