@@ -115,16 +115,23 @@ impl Drawing {
     }
 
     /// Adds all items of another drawing, moved and turned.
-    pub fn place(&mut self, other: &Self, placement: Placement) {
-        self.items.extend(other.items.iter().map(|item| match item {
-            Item::Path(path) => Item::Path(path.placed(placement)),
-            Item::Text(text) => Item::Text(text.placed(placement)),
-        }));
+    pub fn place(&mut self, mut other: Self, placement: Placement) {
+        for item in &mut other.items {
+            match item {
+                Item::Path(path) => path.place(placement),
+                Item::Text(text) => text.place(placement),
+            }
+        }
+        self.append(other);
     }
 
     /// Adds all items of another drawing as they stand.
-    pub fn append(&mut self, other: Self) {
-        self.items.extend(other.items);
+    pub fn append(&mut self, mut other: Self) {
+        if self.items.is_empty() {
+            *self = other;
+        } else {
+            self.items.append(&mut other.items);
+        }
     }
 
     /// All texts, in order.
@@ -163,7 +170,7 @@ mod tests {
         let mut inner = Drawing::default();
         inner.line([0.0, 0.0], [10.0, 1.0], Pen::Rule);
         let mut outer = Drawing::default();
-        outer.place(&inner, Placement { at: [100.0, 50.0], turn: Turn::Quarter });
+        outer.place(inner, Placement { at: [100.0, 50.0], turn: Turn::Quarter });
         let ends: Vec<_> = outer.paths().flat_map(Path::points).collect();
         assert_eq!(ends, vec![[100.0, 50.0], [99.0, 60.0]]);
     }

@@ -151,6 +151,30 @@ impl Path {
         }
     }
 
+    /// An upright rectangle with round corners, those as Bezier curves like a circle's.
+    #[must_use]
+    pub fn rounded(area: Area, radius: f64, pen: Pen) -> Self {
+        let k = radius * (1.0 - QUARTER_CIRCLE);
+        let (left, low, right, top) = (area.x, area.y, area.right(), area.top());
+        let (r, line, curve) = (radius, Segment::Line, Segment::Curve);
+        Self {
+            segments: vec![
+                Segment::Move([left + r, low]),
+                line([right - r, low]),
+                curve([[right - k, low], [right, low + k], [right, low + r]]),
+                line([right, top - r]),
+                curve([[right, top - k], [right - k, top], [right - r, top]]),
+                line([left + r, top]),
+                curve([[left + k, top], [left, top - k], [left, top - r]]),
+                line([left, low + r]),
+                curve([[left, low + k], [left + k, low], [left + r, low]]),
+                Segment::Close,
+            ],
+            pen: Some(pen),
+            fill: None,
+        }
+    }
+
     /// All points named by the path, control points included.
     pub fn points(&self) -> impl Iterator<Item = Point> + '_ {
         self.segments.iter().flat_map(|segment| {
@@ -196,20 +220,15 @@ impl Path {
         chords
     }
 
-    /// The path moved and turned.
-    #[must_use]
-    pub fn placed(&self, placement: Placement) -> Self {
-        let segments = self
-            .segments
-            .iter()
-            .map(|segment| match segment {
-                Segment::Move(p) => Segment::Move(placement.carry(*p)),
-                Segment::Line(p) => Segment::Line(placement.carry(*p)),
-                Segment::Curve(points) => Segment::Curve(points.map(|p| placement.carry(p))),
-                Segment::Close => Segment::Close,
-            })
-            .collect();
-        Self { segments, pen: self.pen, fill: self.fill }
+    /// Moves and turns it.
+    pub fn place(&mut self, placement: Placement) {
+        for segment in &mut self.segments {
+            match segment {
+                Segment::Move(p) | Segment::Line(p) => *p = placement.carry(*p),
+                Segment::Curve(points) => *points = points.map(|p| placement.carry(p)),
+                Segment::Close => {}
+            }
+        }
     }
 }
 

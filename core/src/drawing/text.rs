@@ -120,9 +120,9 @@ impl Text {
         Self { ink, ..self }
     }
 
-    /// The text moved and turned.
-    #[must_use]
-    pub fn placed(&self, placement: Placement) -> Self {
-        Self { at: placement.carry(self.at), turn: self.turn.then(placement.turn), ..self.clone() }
+    /// Moves and turns it.
+    pub fn place(&mut self, placement: Placement) {
+        self.at = placement.carry(self.at);
+        self.turn = self.turn.then(placement.turn);
     }
 }

@@ -18,6 +18,9 @@ const COLUMNS: [Column; 4] = [
 const CHECKS: [Column; 3] =
     [Column::marks("dimension", 0.64), Column::figures("before, mm", 0.18), Column::figures("now, mm", 0.18)];
 
+/// Height that a heading, the words under it and the first row of its table take together at most in common cases, mm.
+const KEPT: f64 = 52.0;
+
 /// Kinds of change that a builder must act on or know of, in the order of the page.
 const GROUPS: [(ChangeKind, &str, &str); 5] = [
     (
@@ -54,6 +57,7 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
         if rows.is_empty() {
             continue;
         }
+        flow.need(KEPT);
         flow.heading(&format!("{title} ({})", rows.len()));
         flow.paragraph(words);
         flow.start_table(&COLUMNS);
@@ -112,6 +116,7 @@ fn trim_words(trim: &TrimRow, member: &str, figures: Figures) -> String {
 fn other_changes(flow: &mut Flow, changes: &Changes) {
     let figures = flow.figures();
     if !changes.checks.is_empty() {
+        flow.need(KEPT);
         flow.heading("Check dimensions");
         flow.start_table(&CHECKS);
         let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| figures.short(mm));

@@ -72,9 +72,9 @@ fn write(templates: &mut Templates, sheet: &HoleStrip, furniture: Furniture) {
         templates.begin(&title, &title, &facts, table + up);
         list(templates, sheet);
         if upright {
-            templates.place(&strip.drawing, strip.height);
+            templates.place(strip.drawing, strip.height);
         } else {
-            templates.place_turned(&strip.drawing, strip.height, strip.width);
+            templates.place_turned(strip.drawing, strip.height, strip.width);
         }
         return;
     }

@@ -48,6 +48,8 @@ pub use crate::render::RenderError;
 use crate::drawing::{Area, Drawing};
 use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
 use crate::sheets::{Sheets, Wrap};
+use Pages::{OfFrame, OfSheets};
+use drawings::Standing;
 use furniture::Furniture;
 use rayon::prelude::*;
 
@@ -80,25 +82,32 @@ pub struct Pack {
 /// A page kind: what it is called in the contents and how its pages are made.
 struct Kind {
     name: &'static str,
-    pages: fn(&Sheets, Furniture) -> Result<Vec<Content>, RenderError>,
+    pages: Pages,
+}
+
+/// What the pages of a kind are made of.
+enum Pages {
+    OfSheets(fn(&Sheets, Furniture) -> Result<Vec<Content>, RenderError>),
+    /// Of the sheets and the whole frame as it is seen, where there is one.
+    OfFrame(fn(&Sheets, Option<&Standing>, Furniture) -> Result<Vec<Content>, RenderError>),
 }
 
 /// The page kinds after the cover, in the order of the pack.
 const KINDS: [Kind; 14] = [
-    Kind { name: "What changed", pages: changes::pages },
-    Kind { name: "How to print and check scale", pages: printing::pages },
-    Kind { name: "Drawings", pages: drawings::pages },
-    Kind { name: "Parts list", pages: parts_list::pages },
-    Kind { name: "Left and right parts", pages: pairs::pages },
-    Kind { name: "Cut sheet", pages: cut_sheet::pages },
-    Kind { name: "Stock plan", pages: stock_plan::pages },
-    Kind { name: "Bend sheets", pages: bend_sheet::pages },
-    Kind { name: "Jig sheets", pages: jig_sheets::pages },
-    Kind { name: "Fit-up order", pages: fit_up::pages },
-    Kind { name: "Check dimensions", pages: checks::pages },
-    Kind { name: "Wraps, true scale", pages: wraps::pages },
-    Kind { name: "Plates, true scale", pages: plates::pages },
-    Kind { name: "Hole strips, true scale", pages: hole_strips::pages },
+    Kind { name: "What changed", pages: OfSheets(changes::pages) },
+    Kind { name: "How to print and check scale", pages: OfSheets(printing::pages) },
+    Kind { name: "Drawings", pages: OfFrame(drawings::pages) },
+    Kind { name: "Parts list", pages: OfSheets(parts_list::pages) },
+    Kind { name: "Left and right parts", pages: OfSheets(pairs::pages) },
+    Kind { name: "Cut sheet", pages: OfSheets(cut_sheet::pages) },
+    Kind { name: "Stock plan", pages: OfSheets(stock_plan::pages) },
+    Kind { name: "Bend sheets", pages: OfSheets(bend_sheet::pages) },
+    Kind { name: "Jig sheets", pages: OfSheets(jig_sheets::pages) },
+    Kind { name: "Fit-up order", pages: OfFrame(fit_up::pages) },
+    Kind { name: "Check dimensions", pages: OfSheets(checks::pages) },
+    Kind { name: "Wraps, true scale", pages: OfSheets(wraps::pages) },
+    Kind { name: "Plates, true scale", pages: OfSheets(plates::pages) },
+    Kind { name: "Hole strips, true scale", pages: OfSheets(hole_strips::pages) },
 ];
 
 /// Renders a whole pack as PDF: cover, list of pages by part, and all page kinds that the sheets have something for; of a pack
@@ -176,9 +185,16 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), Ren
         }
     };
     let furniture = furniture(issue)?;
+    let standing = Standing::of(sheets);
     let made: Vec<(&str, Vec<Content>)> = KINDS
         .par_iter()
-        .map(|kind| Ok((kind.name, (kind.pages)(sheets, furniture)?)))
+        .map(|kind| {
+            let pages = match kind.pages {
+                OfSheets(pages) => pages(sheets, furniture)?,
+                OfFrame(pages) => pages(sheets, standing.as_ref(), furniture)?,
+            };
+            Ok((kind.name, pages))
+        })
         .collect::<Result<_, RenderError>>()?;
     let mut body = Vec::new();
     let mut sections = Vec::new();

@@ -73,12 +73,12 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let title = format!("Plate{} {}", if names.len() > 1 { "s" } else { "" }, members(&names));
     if full.width <= width && full.height <= height {
         templates.begin(&title, &heading, &facts, full.height);
-        templates.place(&full.drawing, full.height);
+        templates.place(full.drawing, full.height);
         return;
     }
     if full.height <= width && full.width <= height {
         templates.begin(&title, &heading, &facts, full.width);
-        templates.place_turned(&full.drawing, full.height, full.width);
+        templates.place_turned(full.drawing, full.height, full.width);
         return;
     }
     let size = [full.width, full.height];
@@ -103,7 +103,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     facts.extend(hole_places(plate, figures));
     let reduced = drawn(scale);
     templates.begin(&title, &heading, &facts, reduced.height);
-    templates.place(&reduced.drawing, reduced.height);
+    templates.place(reduced.drawing, reduced.height);
 }
 
 fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {

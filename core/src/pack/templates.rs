@@ -67,14 +67,14 @@ impl<'a> Templates<'a> {
     }
 
     /// Places a drawing of the given height whose origin is its lower left corner.
-    pub(super) fn place(&mut self, drawing: &Drawing, height: f64) {
+    pub(super) fn place(&mut self, drawing: Drawing, height: f64) {
         let at = [self.area.x, self.flow.top() - GAP / 2.0 - height];
         self.flow.page().place(drawing, Placement { at, turn: Turn::None });
         self.flow.skip(height + GAP);
     }
 
     /// Places a drawing of the given height turned by a quarter; `height` is what it takes when turned.
-    pub(super) fn place_turned(&mut self, drawing: &Drawing, width: f64, height: f64) {
+    pub(super) fn place_turned(&mut self, drawing: Drawing, width: f64, height: f64) {
         let at = [self.area.x + width, self.flow.top() - GAP / 2.0 - height];
         self.flow.page().place(drawing, Placement { at, turn: Turn::Quarter });
         self.flow.skip(height + GAP);

@@ -86,7 +86,7 @@ impl Whole<'_> {
                 }
                 shown.append(words.placed);
                 let mut drawing = Drawing::default();
-                drawing.place(&shown, Placement { at: [-window.x, -window.y], turn: Turn::None });
+                drawing.place(shown, Placement { at: [-window.x, -window.y], turn: Turn::None });
                 tiles.push(Tile { drawing, height: window.height, name });
             }
         }
@@ -99,7 +99,7 @@ pub(super) fn place(tiles: Vec<Tile>, templates: &mut Templates) {
     let count = tiles.len();
     for (index, tile) in tiles.into_iter().enumerate() {
         templates.continue_with(&format!("Tile {}, {} of {count}", tile.name, index + 1), tile.height);
-        templates.place(&tile.drawing, tile.height);
+        templates.place(tile.drawing, tile.height);
     }
 }
 

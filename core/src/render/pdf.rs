@@ -4,9 +4,8 @@
 //! get fixed ids here and the file's `/ID` comes from a hash of its content.
 
 use std::collections::BTreeMap;
-use std::io::Write as _;
 
-use flate2::{Compression, write::ZlibEncoder};
+use flate2::{Compress, Compression, FlushCompress, Status as FlateStatus};
 use lopdf::{Dictionary, Object, StringFormat, dictionary};
 use printpdf::{
     FontId, Op, PageAnnotId, PageAnnotation, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions,
@@ -337,12 +336,19 @@ fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
         .filter_map(|object| object.as_stream_mut().ok())
         .filter(|stream| !stream.dict.has(b"Filter") && !stream.dict.has_type(b"Metadata"))
         .collect();
-    streams.into_par_iter().try_for_each(|stream| {
-        let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(DEFLATE_LEVEL));
-        let deflated =
-            encoder.write_all(&stream.content).and_then(|()| encoder.finish()).map_err(|error| failed(&error))?;
+    let encoder = || (Compress::new(Compression::new(DEFLATE_LEVEL), true), Vec::new());
+    streams.into_par_iter().try_for_each_init(encoder, |(encoder, deflated), stream| {
+        encoder.reset();
+        deflated.clear();
+        // More than what deflate ever makes of a content.
+        deflated.reserve(stream.content.len() + stream.content.len() / 8 + 64);
+        match encoder.compress_vec(&stream.content, deflated, FlushCompress::Finish) {
+            Ok(FlateStatus::StreamEnd) => {}
+            Ok(_) => return Err(failed(&"deflate did not end")),
+            Err(error) => return Err(failed(&error)),
+        }
         stream.dict.set("Filter", "FlateDecode");
-        stream.set_content(deflated);
+        stream.set_content(deflated.clone());
         Ok(())
     })
 }

@@ -9,8 +9,8 @@ use crate::geometry::{DVec3, Ray};
 /// How far off the surface a ray starts, mm.
 const CLEAR: f64 = 0.05;
 
-/// How exactly the place is found where a curve is hidden, mm.
-const SHARP: f64 = 0.01;
+/// How exactly the place is found where a curve is hidden, as a part of the way from one ray to the next.
+const SHARP: f64 = 1.0 / 256.0;
 
 /// Rays along a curve for which what may stand before them is picked out at once.
 const WINDOW: f64 = 12.0;
@@ -95,7 +95,14 @@ pub(super) struct Sight<'a> {
 impl Sight<'_> {
     /// The stretches of a curve, those that are never seen left out.
     pub(super) fn stretches(&self, chain: &Chain) -> Vec<Stretch> {
-        let all = self.over(chain.all(), self.shades.iter());
+        let own = |shade: &&Shade| shade.body == chain.body;
+        // The side of a straight tube is the outline of a body without hollows on the outside: it does not hide itself.
+        let is_clear_of_own = matches!(chain.curve, Curve::Side(_)) && self.shades.iter().filter(own).count() == 1;
+        let others = self.shades.iter().filter(|shade| !(is_clear_of_own && own(shade)));
+        let all = self.over(chain.all(), others);
+        if all.is_empty() {
+            return vec![Stretch { from: 0.0, to: chain.length(), until: self.bodies }];
+        }
         let length = chain.length();
         let count = (length / self.step).ceil().max(4.0);
         let mut stretches: Vec<Stretch> = Vec::new();
@@ -112,7 +119,7 @@ impl Sight<'_> {
             while part + 1.0 < count && part < end {
                 part += 1.0;
                 let here = length * part / count;
-                let found = until(here);
+                let found = if over.is_empty() { self.bodies } else { until(here) };
                 for (place, before) in changes(&until, (at, left.1), (here, found)) {
                     put(left.0, place, before);
                     left.0 = place;

@@ -37,16 +37,41 @@ const TITLE: &str = "Frame, three views";
 const TOGETHER: &str = "Third-angle projection: the view from above stands above the view from the left, the view from the front to the left of it.";
 const APART: &str = "Each view is named by the side from which it is seen.";
 
+/// The whole frame as it stands, and its pictorial view, which the drawings and the fit-up order share.
+pub(super) struct Standing<'a> {
+    made: &'a Made,
+    scene: Scene<'a>,
+    pub(super) pictorial: Seen,
+}
+
+impl<'a> Standing<'a> {
+    /// The frame of some sheets; `None` when it has no parts.
+    pub(super) fn of(sheets: &'a Sheets) -> Option<Self> {
+        let made = sheets.made.as_deref().filter(|made| !made.parts.is_empty())?;
+        let scene = Scene::of(made);
+        let pictorial = scene.seen(&Look::pictorial(), fineness(made));
+        Some(Self { made, scene, pictorial })
+    }
+
+    /// Ids of the parts, in the order of the views.
+    pub(super) fn ids(&self) -> &[&'a str] {
+        self.scene.ids()
+    }
+}
+
 /// The pages with views of the frame; none in a pack of what changed.
-pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+pub(super) fn pages(
+    sheets: &Sheets,
+    standing: Option<&Standing>,
+    furniture: Furniture,
+) -> Result<Vec<Content>, RenderError> {
     let is_whole = furniture.issue.since.as_ref().is_none_or(|since| !since.only);
-    let Some(made) = sheets.made.as_deref().filter(|made| is_whole && !made.parts.is_empty()) else {
+    let Some(Standing { made, scene, pictorial }) = standing.filter(|_| is_whole) else {
         return Ok(Vec::new());
     };
-    let scene = Scene::of(made);
-    let looks = [Look::LEFT, Look::TOP, Look::FRONT, Look::pictorial()];
+    let looks = [Look::LEFT, Look::TOP, Look::FRONT];
     let seen: Vec<Seen> = looks.par_iter().map(|look| scene.seen(look, fineness(made))).collect();
-    let Ok([left, top, front, pictorial]) = <[Seen; 4]>::try_from(seen) else { return Ok(Vec::new()) };
+    let Ok([left, top, front]) = <[Seen; 3]>::try_from(seen) else { return Ok(Vec::new()) };
     let mut views = views(sheets, made, [left, top, front], furniture);
     let thinnest = made.frame.members.iter().map(|member| made.frame.section(member).breadth()).fold(1e3, f64::min);
     let rooms = [false, true].map(|is_turned| {
@@ -61,12 +86,12 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let drawn = plan.sheets.iter().map(|sheet| page(sheet, &plan, &views, furniture));
     let mut contents = contents_from(drawn.collect(), TITLE);
     contents
-        .extend(contents_from(vec![pictorial::page(sheets, scene.ids(), &pictorial, furniture)], "Frame, pictorial"));
+        .extend(contents_from(vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)], "Frame, pictorial"));
     Ok(contents)
 }
 
 /// The least length that is told apart in drawings of a frame, mm: far less than a line's width on paper.
-pub(super) fn fineness(made: &Made) -> f64 {
+fn fineness(made: &Made) -> f64 {
     let points = made.frame.members.iter().flat_map(|member| [member.path.start(), member.path.end()]);
     let bounds = crate::geometry::Bounds::around(points);
     ((bounds.high - bounds.low).max_element() / 600.0).clamp(0.5, 25.0)
@@ -186,7 +211,7 @@ fn page(sheet: &Sheet, plan: &Plan, views: &[View; 3], furniture: Furniture) -> 
     for drawing in upright {
         if sheet.is_turned {
             let content = furniture.content_area();
-            page.place(&drawing, Placement { at: [content.right(), content.y], turn: Turn::Quarter });
+            page.place(drawing, Placement { at: [content.right(), content.y], turn: Turn::Quarter });
         } else {
             page.append(drawing);
         }

@@ -1,6 +1,7 @@
 //! Pages with drawings: numbers, leaders and dimensions.
 
 use crate::drawing::{Drawing, Item, Pen, Point, Segment};
+use crate::pack::drawings::Standing;
 use crate::pack::fixture::{issue, reckoned_sheets};
 use crate::pack::{Content, Furniture, Paper, Status, drawings, fit_up, furniture};
 use crate::sheets::Sheets;
@@ -14,13 +15,13 @@ fn demo_sheets() -> Sheets {
 
 /// Drawing pages of both frames on all papers.
 fn all_pages(
-    pages: fn(&Sheets, Furniture) -> Result<Vec<Content>, crate::render::RenderError>,
+    pages: fn(&Sheets, Option<&Standing>, Furniture) -> Result<Vec<Content>, crate::render::RenderError>,
 ) -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
     for sheets in [reckoned_sheets(), demo_sheets()] {
         for paper in Paper::ALL {
             let issue = issue(paper, Status::Issued);
-            let contents = pages(&sheets, furniture(&issue).unwrap()).unwrap();
+            let contents = pages(&sheets, Standing::of(&sheets).as_ref(), furniture(&issue).unwrap()).unwrap();
             assert!(!contents.is_empty());
             all.extend(
                 contents.into_iter().map(|content| (format!("{paper:?} {:?}", content.bookmarks), content.drawing)),
@@ -74,7 +75,7 @@ fn no_leader_crosses_another() {
 fn every_part_number_stands_on_the_pictorial_and_once_in_the_views() {
     let sheets = demo_sheets();
     let issue = issue(Paper::A4, Status::Issued);
-    let contents = drawings::pages(&sheets, furniture(&issue).unwrap()).unwrap();
+    let contents = drawings::pages(&sheets, Standing::of(&sheets).as_ref(), furniture(&issue).unwrap()).unwrap();
     let page =
         contents.iter().find(|content| content.bookmarks.iter().any(|title| title.contains("pictorial"))).unwrap();
     let count = |drawing: &Drawing, number: &str| drawing.texts().filter(|text| text.content == number).count();
@@ -92,7 +93,7 @@ fn every_part_number_stands_on_the_pictorial_and_once_in_the_views() {
 fn every_part_is_dark_and_named_at_its_own_step() {
     let sheets = demo_sheets();
     let issue = issue(Paper::Letter, Status::Issued);
-    let contents = fit_up::pages(&sheets, furniture(&issue).unwrap()).unwrap();
+    let contents = fit_up::pages(&sheets, Standing::of(&sheets).as_ref(), furniture(&issue).unwrap()).unwrap();
     let mut named = 0;
     for content in &contents {
         let has = |pen: Pen| content.drawing.paths().any(|path| path.pen == Some(pen));
@@ -108,7 +109,7 @@ fn every_part_is_dark_and_named_at_its_own_step() {
 fn dimensions_say_what_the_frame_measures() {
     let sheets = reckoned_sheets();
     let issue = issue(Paper::A3, Status::Issued);
-    let contents = drawings::pages(&sheets, furniture(&issue).unwrap()).unwrap();
+    let contents = drawings::pages(&sheets, Standing::of(&sheets).as_ref(), furniture(&issue).unwrap()).unwrap();
     let says = |words: &str| contents.iter().any(|content| content.drawing.texts().any(|text| text.content == words));
     let width = sheets.checks.iter().find(|check| check.name == "feet").unwrap();
     assert!(says(&format!("{:.1}", width.nominal)));

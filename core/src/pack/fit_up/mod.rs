@@ -3,6 +3,7 @@
 mod view;
 
 use super::cover::contents_of;
+use super::drawings::Standing;
 use super::drawings::plot::part_number;
 use super::figures::{Figures, cut_and_fits, end_name};
 use super::flow::{Flow, baseline, break_lines};
@@ -21,7 +22,11 @@ const INDENT: f64 = 18.0;
 const MOST: usize = 6;
 
 /// The pages of the fit-up order; none when there are no steps.
-pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+pub(super) fn pages(
+    sheets: &Sheets,
+    standing: Option<&Standing>,
+    furniture: Furniture,
+) -> Result<Vec<Content>, RenderError> {
     if sheets.fit_up.steps.is_empty() {
         return Ok(Vec::new());
     }
@@ -32,7 +37,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         furniture.figures().unit_name()
     ));
     let steps: Vec<Step> = sheets.fit_up.steps.iter().map(|step| Step::of(sheets, step, area, furniture)).collect();
-    let Some(made) = sheets.made.as_deref() else {
+    let Some(standing) = standing else {
         for step in &steps {
             step.write(&mut flow, area);
         }
@@ -41,7 +46,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     flow.paragraph(
         "Each view shows the parts of the steps under it dark, with the number of the step and the part, and what stands already light. It is isometric, from the front, the left and above, and not to a scale.",
     );
-    let views = Views::of(sheets, made, area, furniture);
+    let views = Views::of(sheets, standing, area, furniture);
     let mut rest = &steps[..];
     while !rest.is_empty() {
         let least: f64 = rest[..group(rest, f64::INFINITY).min(2)].iter().map(Step::height).sum();

@@ -1,12 +1,11 @@
 //! The frame as it stands after some steps.
 
-use crate::drawing::view::{Look, Scene, Seen};
+use crate::drawing::view::Seen;
 use crate::drawing::{Area, Drawing, Pen};
-use crate::pack::drawings::fineness;
+use crate::pack::drawings::Standing;
 use crate::pack::drawings::leaders::{self, Column, Label, Side};
 use crate::pack::drawings::plot::{Plot, part_number, pen_of, size};
 use crate::pack::furniture::Furniture;
-use crate::part::Made;
 use crate::sheets::Sheets;
 
 /// Share of the page's height that a view may take.
@@ -19,34 +18,33 @@ const BELOW: f64 = 3.0;
 /// The views of the fit-up order, all of one scale and in one place.
 pub(super) struct Views<'a> {
     sheets: &'a Sheets,
-    ids: Vec<&'a str>,
-    seen: Seen,
+    ids: &'a [&'a str],
+    seen: &'a Seen,
     scale: f64,
     area: Area,
 }
 
 impl<'a> Views<'a> {
-    pub(super) fn of(sheets: &'a Sheets, made: &'a Made, area: Area, furniture: Furniture) -> Self {
-        let scene = Scene::of(made);
-        let seen = scene.seen(&Look::pictorial(), fineness(made));
+    pub(super) fn of(sheets: &'a Sheets, standing: &'a Standing, area: Area, furniture: Furniture) -> Self {
+        let seen = &standing.pictorial;
         let words = sheets.parts.iter().map(|part| format!("999  {}", part.number));
         let column = leaders::width(furniture.letters, words.collect::<Vec<_>>().iter().map(String::as_str));
-        let [width, height] = size(&seen, 1.0);
+        let [width, height] = size(seen, 1.0);
         let room = [area.width - 2.0 * column, area.height * SHARE - ABOVE - BELOW];
         let scale = (width / room[0]).max(height / room[1]).max(1.0);
-        Self { sheets, ids: scene.ids().to_vec(), seen, scale, area }
+        Self { sheets, ids: standing.ids(), seen, scale, area }
     }
 
     /// What a view takes of a page's height, mm.
     pub(super) fn height(&self) -> f64 {
-        size(&self.seen, self.scale)[1] + ABOVE + BELOW
+        size(self.seen, self.scale)[1] + ABOVE + BELOW
     }
 
     /// Draws what stands after some steps, given by their numbers and parts, below `top`.
     pub(super) fn draw(&self, steps: &[(usize, &str)], top: f64, drawing: &mut Drawing) {
-        let [width, height] = size(&self.seen, self.scale);
+        let [width, height] = size(self.seen, self.scale);
         let corner = [self.area.x + (self.area.width - width) / 2.0, top - ABOVE - height];
-        let plot = Plot { seen: &self.seen, scale: self.scale, corner };
+        let plot = Plot { seen: self.seen, scale: self.scale, corner };
         let added: Vec<(usize, usize)> = steps
             .iter()
             .filter_map(|(number, id)| Some((*number, self.ids.iter().position(|known| known == id)?)))

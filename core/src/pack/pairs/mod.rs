@@ -83,7 +83,7 @@ fn side_by_side(flow: &mut Flow, parts: [Drawing; 2], area: Area) {
     flow.need(view::HEIGHT + 2.0);
     let foot = flow.top() - view::HEIGHT;
     let gap = (area.width - 2.0 * view::WIDTH) / 3.0;
-    for (drawing, x) in parts.iter().zip([gap, 2.0 * gap + view::WIDTH]) {
+    for (drawing, x) in parts.into_iter().zip([gap, 2.0 * gap + view::WIDTH]) {
         flow.page().place(drawing, Placement { at: [area.x + x, foot], turn: Turn::None });
     }
     flow.skip(view::HEIGHT + 1.0);

@@ -26,7 +26,7 @@ pub(super) fn draw(sheets: &Sheets, member: &str) -> Option<Drawing> {
     let seen = side::view(Subject::of(sheets, wrap), up);
     let mut drawing = Drawing::default();
     let axis = HEIGHT - 11.0;
-    drawing.place(&seen.drawing, Placement { at: [4.0, axis], turn: Turn::None });
+    drawing.place(seen.drawing, Placement { at: [4.0, axis], turn: Turn::None });
     for tip in seen.tips.iter().flatten() {
         mark(&mut drawing, tip, axis);
     }

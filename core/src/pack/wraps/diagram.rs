@@ -1,7 +1,7 @@
 //! Two small diagrams beside a wrap: the part from the side with the lengths that set the wrap out, and the clock of both ends.
 
 use super::{Subject, side};
-use crate::drawing::{Anchor, Drawing, Lettering, Path, Pen, Placement, Point, Text, Turn};
+use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Placement, Point, Text, Turn};
 use crate::pack::dimension::{Side, level};
 use crate::pack::figures::{Figures, end_name, other_end, tenths};
 use crate::sheets::{Datum, FlatSide, Wrap};
@@ -23,7 +23,7 @@ pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing 
     let left = at[0] + (WIDTH - side::LONG) / 2.0;
     let axis = at[1] + 19.0;
     let p = |x: f64, y: f64| [left + x, axis + y];
-    drawing.place(&side.drawing, Placement { at: [left, axis], turn: Turn::None });
+    drawing.place(side.drawing, Placement { at: [left, axis], turn: Turn::None });
     let (low, high) = (-side.half, side.half);
     drawing.line(p(side.base, -12.8), p(side.base, high + 1.5), Pen::Thin);
 
@@ -81,9 +81,10 @@ pub(super) fn clock(wrap: &Wrap, at: Point) -> Drawing {
     };
     match outline.half {
         None => drawing.path(Path::circle(centre, RADIUS, Pen::Edge)),
-        Some(_) => {
-            let edge: Vec<Point> = (0..=180_u16).map(|step| on(f64::from(step) * 2.0, 0.0)).collect();
-            drawing.path(Path::polyline(&edge, Pen::Edge));
+        Some(([across, up], corner)) => {
+            let [x, y] = [centre[0] - across, centre[1] - up];
+            let area = Area { x, y, width: 2.0 * across, height: 2.0 * up };
+            drawing.path(Path::rounded(area, corner, Pen::Edge));
         }
     }
     for (number, anchor, drop) in [
@@ -148,16 +149,18 @@ impl Outline {
         let Some((half, corner)) = self.half else {
             return RADIUS;
         };
-        let is_inside = |far: f64| {
-            let out = [0, 1].map(|axis| (far * direction[axis].abs() - half[axis] + corner).max(0.0));
-            libm::hypot(out[0], out[1]) <= corner
-        };
-        // Halved until it is far finer than the line is wide.
-        let (mut inside, mut outside) = (0.0, 2.0 * RADIUS);
-        for _ in 0..40 {
-            let middle = f64::midpoint(inside, outside);
-            if is_inside(middle) { inside = middle } else { outside = middle }
+        let [x, y] = direction.map(f64::abs);
+        let middle = half.map(|half| half - corner);
+        // Out through the side at the right, the upper one, or the corner between them.
+        let (right, top) = (half[0] / x, half[1] / y);
+        if right * y <= middle[1] {
+            return right;
         }
-        inside
+        if top * x <= middle[0] {
+            return top;
+        }
+        let along = x * middle[0] + y * middle[1];
+        let aside = x * middle[1] - y * middle[0];
+        along + (corner * corner - aside * aside).max(0.0).sqrt()
     }
 }

@@ -37,16 +37,16 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
 
 /// The pages of some wraps, without those of a hand that the pack leaves out.
 pub(super) fn laid_out(sheets: &Sheets, wraps: &[Wrap], furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    let laid: Vec<Laid> = wraps
+    let laid = wraps
         .par_iter()
         .filter(|wrap| furniture.issue.print.hands.shows(&wrap.member))
         .map(|wrap| Laid::of(Subject::of(sheets, wrap), furniture))
         .collect();
-    let pages: Vec<Vec<Content>> = shared::groups(&laid, furniture)
+    let pages: Vec<Vec<Content>> = shared::groups(laid, furniture)
         .into_par_iter()
-        .map(|group| match group {
-            [one] => one.alone(furniture),
-            several => Ok(vec![shared::page(several, furniture)]),
+        .map(|group| match <[Laid; 1]>::try_from(group) {
+            Ok([one]) => one.alone(furniture),
+            Err(several) => Ok(vec![shared::page(several, furniture)]),
         })
         .collect::<Result<_, RenderError>>()?;
     Ok(pages.into_iter().flatten().collect())
@@ -92,8 +92,8 @@ impl<'a> Laid<'a> {
     }
 
     /// Pages of its own.
-    fn alone(&self, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-        match around(self.subject, &self.strip, furniture) {
+    fn alone(self, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+        match around(self.subject, self.strip, furniture) {
             Ok(drawing) => {
                 Ok(vec![Content { is_template: true, ..Content::new(vec![title(self.subject.wrap)], drawing) }])
             }
@@ -116,17 +116,12 @@ fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderE
     let name = title(wrap);
     let size = [strip.width, strip.height];
     let whole = tiles::Whole { drawing: &strip.drawing, size, name: &name, keep_whole: &strip.holes };
-    tiles::place(whole.cut(room, furniture.letters).ok_or_else(|| too_large(wrap, &strip))?, &mut templates);
+    tiles::place(whole.cut(room, furniture.letters).ok_or_else(|| too_large(wrap, size))?, &mut templates);
     Ok(templates.finish())
 }
 
-fn too_large(wrap: &Wrap, strip: &Strip) -> RenderError {
-    RenderError::WrapTooLarge {
-        member: wrap.member.clone(),
-        end: end_name(wrap.end).to_owned(),
-        width: strip.width,
-        height: strip.height,
-    }
+fn too_large(wrap: &Wrap, [width, height]: [f64; 2]) -> RenderError {
+    RenderError::WrapTooLarge { member: wrap.member.clone(), end: end_name(wrap.end).to_owned(), width, height }
 }
 
 /// What a wrap's page is called.
@@ -136,24 +131,29 @@ pub(super) fn title(wrap: &Wrap) -> String {
 
 /// The content of a wrap's page.
 pub(super) fn page(subject: Subject, furniture: Furniture) -> Result<Drawing, RenderError> {
-    around(subject, &strip::draw(subject.wrap, f64::INFINITY, furniture), furniture)
+    around(subject, strip::draw(subject.wrap, f64::INFINITY, furniture), furniture)
 }
 
 /// The content of a page round a wrap's strip.
-fn around(subject: Subject, strip: &Strip, furniture: Furniture) -> Result<Drawing, RenderError> {
-    let wrap = subject.wrap;
+fn around(subject: Subject, strip: Strip, furniture: Furniture) -> Result<Drawing, RenderError> {
     let area = furniture.content_area();
     let facts = facts(subject, Wording::Full, furniture);
-    if let Some(drawing) = upright(subject, strip, &facts, furniture, area) {
-        return Ok(drawing);
-    }
-    turned(subject, strip, &facts, furniture, area).ok_or_else(|| too_large(wrap, strip))
+    let size = [strip.width, strip.height];
+    let (mut page, placement) = upright(subject, size, &facts, furniture, area)
+        .or_else(|| turned(subject, size, &facts, furniture, area))
+        .ok_or_else(|| too_large(subject.wrap, size))?;
+    page.place(strip.drawing, placement);
+    Ok(page)
 }
 
+/// A page round a wrap's strip, and where that goes on it.
+type Round = (Drawing, Placement);
+
 /// Figures above, strip below them across the page.
-fn upright(subject: Subject, strip: &Strip, facts: &[String], furniture: Furniture, area: Area) -> Option<Drawing> {
+fn upright(subject: Subject, strip: [f64; 2], facts: &[String], furniture: Furniture, area: Area) -> Option<Round> {
     let wrap = subject.wrap;
-    if strip.width + SIDE + GAP > area.width {
+    let [width, tall] = strip;
+    if width + SIDE + GAP > area.width {
         return None;
     }
     let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
@@ -168,15 +168,14 @@ fn upright(subject: Subject, strip: &Strip, facts: &[String], furniture: Furnitu
     let (legend, legend_height) = legend(wrap, legend_area, furniture);
     let room = room_top - (area.y + FOOT);
     // A tall strip takes the legend's place: what the lines mean also stands on the page on reading a wrap.
-    let with_legend = strip.height + GAP + legend_height <= room;
-    let height = strip.height + if with_legend { GAP + legend_height } else { 0.0 };
+    let with_legend = tall + GAP + legend_height <= room;
+    let height = tall + if with_legend { GAP + legend_height } else { 0.0 };
     if height > room {
         return None;
     }
     let top = room_top - (room - height) / 2.0;
-    drawing.place(&strip.drawing, Placement { at: [area.x, top - strip.height], turn: Turn::None });
     if with_legend {
-        drawing.place(&legend, Placement { at: [area.x, top - strip.height - GAP], turn: Turn::None });
+        drawing.place(legend, Placement { at: [area.x, top - tall - GAP], turn: Turn::None });
     }
     // The bar up the side must stay clear of the diagrams above it.
     let bar_top = area.y + 2.0 + check_bar::LENGTH;
@@ -184,14 +183,15 @@ fn upright(subject: Subject, strip: &Strip, facts: &[String], furniture: Furnitu
         return None;
     }
     drawing.append(check_bar::both(area, furniture));
-    Some(drawing)
+    Some((drawing, Placement { at: [area.x, top - tall], turn: Turn::None }))
 }
 
 /// Strip turned to stand along the right side, figures to its left.
-fn turned(subject: Subject, strip: &Strip, facts: &[String], furniture: Furniture, area: Area) -> Option<Drawing> {
+fn turned(subject: Subject, strip: [f64; 2], facts: &[String], furniture: Furniture, area: Area) -> Option<Round> {
     let wrap = subject.wrap;
-    let column = Area { width: area.width - strip.height - GAP - SIDE, ..area };
-    if column.width < LEAST_COLUMN || strip.width + FOOT + 1.0 > area.height {
+    let [width, tall] = strip;
+    let column = Area { width: area.width - tall - GAP - SIDE, ..area };
+    if column.width < LEAST_COLUMN || width + FOOT + 1.0 > area.height {
         return None;
     }
     let (mut drawing, below) = heading(wrap, column, furniture);
@@ -210,12 +210,11 @@ fn turned(subject: Subject, strip: &Strip, facts: &[String], furniture: Furnitur
     }
     let (legend, legend_height) = legend(wrap, column, furniture);
     if foot - legend_height >= lowest {
-        drawing.place(&legend, Placement { at: [column.x, foot], turn: Turn::None });
+        drawing.place(legend, Placement { at: [column.x, foot], turn: Turn::None });
     }
-    drawing.place(&strip.drawing, Placement { at: [area.right(), area.y + FOOT], turn: Turn::Quarter });
     drawing.append(check_bar::upright([column.right() + SIDE - 2.0, area.y + FOOT + 2.0], furniture.issue.print.units));
     drawing.append(check_bar::foot(area, furniture));
-    Some(drawing)
+    Some((drawing, Placement { at: [area.right(), area.y + FOOT], turn: Turn::Quarter }))
 }
 
 /// Mark and end in large letters; returns where the free space below begins.

@@ -14,56 +14,72 @@ use crate::sheets::Wrap;
 /// Between two wraps on one page, mm.
 const APART: f64 = 6.0;
 /// Least width of a column of wraps, mm.
-const COLUMN: f64 = 170.0;
+const COLUMN: f64 = 110.0;
+/// Least width of figures beside the diagrams; in less they go under them, mm.
+const BESIDE: f64 = 60.0;
+/// Width of the diagrams, mm.
+const DIAGRAMS: f64 = diagram::WIDTH + diagram::CLOCK + GAP;
 
-/// A wrap with its figures, hanging down from its upper left corner.
+/// What a wrap with its figures takes on a page with others, hanging down from its upper left corner.
 pub(super) struct Block {
+    /// Heading and figures.
     drawing: Drawing,
-    pub(super) height: f64,
+    /// Lower edge of the diagrams.
+    diagrams: f64,
+    /// Columns that it needs.
+    span: usize,
+    width: f64,
+    height: f64,
 }
 
-/// Places for blocks on a page: columns, each filled from the top.
-pub(super) struct Grid {
+/// Places for blocks on a page: rows, each filled from the left.
+struct Grid {
     columns: usize,
     room: f64,
-    column: usize,
-    used: f64,
+    /// Upper edge and height of the row, from the top of the room.
+    top: f64,
+    row: f64,
+    /// Columns that are taken in it.
+    taken: usize,
 }
 
 impl Grid {
-    pub(super) fn new(furniture: Furniture) -> Self {
+    fn new(furniture: Furniture) -> Self {
         let area = block_area(furniture);
         let columns = std::iter::successors(Some(1_usize), |count| Some(count + 1))
             .take_while(|count| *count == 1 || column_width(area, *count) >= COLUMN)
             .last()
             .unwrap_or(1);
-        Self { columns, room: area.height, column: 0, used: 0.0 }
+        Self { columns, room: area.height, top: 0.0, row: 0.0, taken: 0 }
     }
 
-    /// Whether a block of this height still finds a place; takes it.
-    pub(super) fn take(&mut self, height: f64) -> bool {
-        if self.used > 0.0 && self.used + APART + height > self.room {
-            if self.column + 1 == self.columns {
-                return false;
+    /// Takes a place for a block that still finds one.
+    fn take(&mut self, block: &Block) -> Option<Spot> {
+        let fits_row = self.taken + block.span <= self.columns && self.top + block.height.max(self.row) <= self.room;
+        if self.taken > 0 && !fits_row {
+            let top = self.top + self.row + APART;
+            if top + block.height > self.room {
+                return None;
             }
-            self.column += 1;
-            self.used = 0.0;
+            (self.top, self.row, self.taken) = (top, 0.0, 0);
         }
-        self.used += if self.used > 0.0 { APART + height } else { height };
-        true
+        let spot = Spot { column: self.taken, top: self.top };
+        self.taken += block.span;
+        self.row = self.row.max(block.height);
+        Some(spot)
     }
+}
 
-    /// Corner of the block taken last, from the upper left of the page's room.
-    fn corner(&self, height: f64, area: Area) -> [f64; 2] {
-        #[allow(clippy::cast_precision_loss)]
-        let x = area.x + self.column as f64 * (column_width(area, self.columns) + GAP);
-        [x, area.top() - (self.used - height)]
-    }
+/// A place for a block.
+struct Spot {
+    column: usize,
+    /// From the top of the room, mm.
+    top: f64,
 }
 
 #[allow(clippy::cast_precision_loss)]
 fn column_width(area: Area, columns: usize) -> f64 {
-    (area.width - GAP * (columns - 1) as f64) / columns as f64
+    (area.width - APART * (columns - 1) as f64) / columns as f64
 }
 
 /// Where blocks stand: beside the upright bar and above the level one.
@@ -73,73 +89,98 @@ fn block_area(furniture: Furniture) -> Area {
 }
 
 /// Wraps that share a page, in their order; one alone has a page laid out for itself.
-pub(super) fn groups<'a, 'b>(laid: &'a [Laid<'b>], furniture: Furniture) -> Vec<&'a [Laid<'b>]> {
+pub(super) fn groups<'a>(laid: Vec<Laid<'a>>, furniture: Furniture) -> Vec<Vec<Laid<'a>>> {
     let mut groups = Vec::new();
-    let (mut from, mut grid) = (0, Grid::new(furniture));
-    for (at, wrap) in laid.iter().enumerate() {
-        let height = wrap.block.as_ref().map(|block| block.height);
-        if height.is_some_and(|height| grid.take(height)) {
-            continue;
-        }
-        groups.push(&laid[from..at]);
-        (from, grid) = (at, Grid::new(furniture));
-        match height {
-            Some(height) => {
-                grid.take(height);
-            }
-            None => {
-                groups.push(&laid[at..=at]);
-                from = at + 1;
+    let (mut group, mut grid) = (Vec::new(), Grid::new(furniture));
+    for wrap in laid {
+        if wrap.block.as_ref().and_then(|block| grid.take(block)).is_none() {
+            groups.push(std::mem::take(&mut group));
+            grid = Grid::new(furniture);
+            match &wrap.block {
+                Some(block) => {
+                    grid.take(block);
+                }
+                None => {
+                    groups.push(vec![wrap]);
+                    continue;
+                }
             }
         }
+        group.push(wrap);
     }
-    groups.push(&laid[from..]);
+    groups.push(group);
     groups.retain(|group| !group.is_empty());
     groups
 }
 
 /// The page that several wraps share.
-pub(super) fn page(several: &[Laid], furniture: Furniture) -> Content {
+#[allow(clippy::cast_precision_loss)]
+pub(super) fn page(several: Vec<Laid>, furniture: Furniture) -> Content {
     let (page, area) = (furniture.content_area(), block_area(furniture));
     let mut grid = Grid::new(furniture);
+    let width = column_width(area, grid.columns);
     let mut drawing = Drawing::default();
     let mut bookmarks = Vec::new();
-    for (wrap, block) in several.iter().filter_map(|laid| Some((laid.subject.wrap, laid.block.as_ref()?))) {
-        grid.take(block.height);
-        let at = grid.corner(block.height, area);
-        if grid.used > block.height {
+    for Laid { subject, strip, block } in several {
+        let Some((block, spot)) = block.and_then(|block| grid.take(&block).map(|spot| (block, spot))) else { continue };
+        let x = area.x + spot.column as f64 * (width + APART);
+        let at = [x, area.top() - spot.top];
+        if spot.column > 0 {
+            let x = x - APART / 2.0;
+            divide(&mut drawing, x, [at[1] - block.height, at[1]]);
+        } else if spot.top > 0.0 {
             let y = at[1] + APART / 2.0;
-            drawing.line([at[0], y], [at[0] + column_width(area, grid.columns), y], Pen::Edge);
+            drawing.line([area.x, y], [area.right(), y], Pen::Edge);
         }
-        drawing.place(&block.drawing, Placement { at, turn: Turn::None });
-        bookmarks.push(title(wrap));
+        drawing.place(block.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
+        bookmarks.push(title(subject.wrap));
     }
     drawing.append(check_bar::both(page, furniture));
     Content { is_template: true, ..Content::new(bookmarks, drawing) }
 }
 
-/// Figures and diagrams above, strip below them, in one column; `None` when the strip is wider or the whole higher than a page.
-pub(super) fn block(subject: Subject, strip: &Strip, furniture: Furniture) -> Option<Block> {
-    let wrap = subject.wrap;
-    let grid = Grid::new(furniture);
-    let area = block_area(furniture);
-    let width = column_width(area, grid.columns);
-    if strip.width > width {
-        return None;
+/// A broken line between two columns: a whole one could be taken for a check bar where it is about as long.
+fn divide(drawing: &mut Drawing, x: f64, [low, high]: [f64; 2]) {
+    const STROKE: f64 = 20.0;
+    const FREE: f64 = 4.0;
+    let mut top = high;
+    while top > low {
+        drawing.line([x, top], [x, (top - STROKE).max(low)], Pen::Edge);
+        top -= STROKE + FREE;
     }
+}
+
+/// Figures and diagrams above, strip below them, in as few columns as hold it; `None` when the strip is wider or the whole higher
+/// than a page.
+#[allow(clippy::cast_precision_loss)]
+pub(super) fn block(subject: Subject, strip: &Strip, furniture: Furniture) -> Option<Block> {
+    let area = block_area(furniture);
+    let columns = Grid::new(furniture).columns;
+    let one = column_width(area, columns);
+    let (span, width) = (1..=columns)
+        .map(|span| (span, one + (span - 1) as f64 * (one + APART)))
+        .find(|(_, width)| strip.width <= *width)?;
     // Drawn with its upper edge at nought.
     let column = Area { x: 0.0, y: -area.height, width, height: area.height };
-    let (mut drawing, below) = small_heading(wrap, column, furniture);
-    let diagram_width = diagram::WIDTH + diagram::CLOCK + GAP;
-    let facts_area = Area { width: width - diagram_width - GAP, ..column };
-    let facts_foot =
-        list(&mut drawing, &facts(subject, Wording::Brief, furniture), facts_area, below, Lettering::Small, furniture);
-    let beside = [width - diagram_width, below - diagram::HEIGHT];
-    drawing.append(diagram::lengths(subject, furniture.figures(), beside));
-    drawing.append(diagram::clock(wrap, [width - diagram::CLOCK, beside[1]]));
-    let foot = facts_foot.min(beside[1]) - GAP - strip.height;
-    drawing.place(&strip.drawing, Placement { at: [0.0, foot], turn: Turn::None });
-    (-foot <= area.height).then_some(Block { drawing, height: -foot })
+    let (mut drawing, below) = small_heading(subject.wrap, column, furniture);
+    let diagrams = below - diagram::HEIGHT;
+    let facts = facts(subject, Wording::Brief, furniture);
+    let beside = width - DIAGRAMS - GAP;
+    let (room, top) = if beside < BESIDE { (width, diagrams - 1.0) } else { (beside, below) };
+    let facts_area = Area { width: room, ..column };
+    let facts_foot = list(&mut drawing, &facts, facts_area, top, Lettering::Small, furniture);
+    let height = strip.height + GAP - facts_foot.min(diagrams);
+    (height <= area.height).then_some(Block { drawing, diagrams, span, width, height })
+}
+
+impl Block {
+    fn drawn(self, subject: Subject, strip: Strip, furniture: Furniture) -> Drawing {
+        let Self { mut drawing, diagrams, width, height, .. } = self;
+        drawing.append(diagram::lengths(subject, furniture.figures(), [width - DIAGRAMS, diagrams]));
+        drawing.append(diagram::clock(subject.wrap, [width - diagram::CLOCK, diagrams]));
+        drawing.place(strip.drawing, Placement { at: [0.0, -height], turn: Turn::None });
+        drawing
+    }
 }
 
 /// The same in smaller letters.

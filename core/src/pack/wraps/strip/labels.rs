@@ -11,6 +11,9 @@ use crate::sheets::Miss;
 impl Layout<'_> {
     /// Names of the holes where they stand free.
     pub(super) fn name_holes(&self, drawing: &mut Drawing, centres: &[Point], furniture: Furniture) {
+        if centres.is_empty() {
+            return;
+        }
         let bounds = Area { x: 0.4, y: 0.5, width: self.closure - 0.8, height: self.top - 1.0 };
         let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut placed = Drawing::default();
@@ -23,6 +26,9 @@ impl Layout<'_> {
 
     /// The flat sides of a rectangular tube, each called by its clock angle.
     pub(super) fn name_sides(&self, drawing: &mut Drawing, words_top: f64, furniture: Furniture) {
+        if self.wrap.flats.is_empty() {
+            return;
+        }
         let bounds = Area { x: 0.4, y: words_top, width: self.closure - 0.8, height: self.top - words_top - 0.3 };
         let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut placed = Drawing::default();
