@@ -10,6 +10,9 @@
 #[path = "../it/bucket.rs"]
 #[allow(dead_code, reason = "shared with other tests")]
 mod bucket;
+#[path = "../it/cable.rs"]
+#[allow(dead_code, reason = "shared with other tests")]
+mod cable;
 mod devtools;
 #[path = "../it/fixtures.rs"]
 #[allow(dead_code, reason = "shared with other tests")]

@@ -11,6 +11,9 @@
 #[path = "../it/bucket.rs"]
 #[allow(dead_code, reason = "shared with other tests")]
 mod bucket;
+#[path = "../it/cable.rs"]
+#[allow(dead_code, reason = "shared with other tests")]
+mod cable;
 #[path = "../it/place.rs"]
 #[allow(dead_code, reason = "shared with other tests")]
 mod place;

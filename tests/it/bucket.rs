@@ -36,11 +36,16 @@ impl Bucket {
         bucket
     }
 
-    /// The settings that make a server use it.
-    pub fn environment(&self) -> Vec<(&'static str, String)> {
+    /// Host and port of where it is.
+    pub fn address() -> String {
+        ENDPOINT.1.trim_start_matches("http://").trim_end_matches('/').to_owned()
+    }
+
+    /// The settings that make a server use it, at this host and port.
+    pub fn environment(&self, address: &str) -> Vec<(&'static str, String)> {
         vec![
             ("MATCHMARK_S3_BUCKET", self.0.clone()),
-            ("MATCHMARK_S3_ENDPOINT", ENDPOINT.1.clone()),
+            ("MATCHMARK_S3_ENDPOINT", format!("http://{address}")),
             ("MATCHMARK_S3_KEY_ID", "for-tests".to_owned()),
             ("MATCHMARK_S3_SECRET", "not-a-secret".to_owned()),
         ]

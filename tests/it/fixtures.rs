@@ -1,6 +1,6 @@
 //! A small frame in several states, and the steps that tests share.
 
-use crate::server::{Answer, Server};
+use crate::server::{Answer, Server, run_on};
 use serde_json::{Value, json};
 
 /// A frame of a mirrored pair of posts of this height, each with a sloping top.
@@ -119,6 +119,13 @@ pub fn builder_token(server: &Server, token: &str, serial: &str) -> String {
 pub fn support_token(server: &Server, token: &str) -> String {
     let answer = server.post("/v1/tokens", token, &json!({"role": "support"}));
     answer.expect(201).json()["token"].as_str().unwrap().to_owned()
+}
+
+/// The publisher's token of another person, made on the machine.
+pub fn another(server: &Server) -> String {
+    let made = run_on(&server.data, &["token", "--name", "Mira"]);
+    assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
+    String::from_utf8(made.stdout).unwrap().trim().to_owned()
 }
 
 /// A design `frame` with revisions A (posts of 900) and B (posts of 904), kit K-1 on A and kit K-2 on B with a pack each.

@@ -2,10 +2,12 @@
 //! bucket when `MATCHMARK_TEST_BLOBS=s3` does.
 
 use crate::bucket::{Bucket, on_s3};
+use crate::cable::{Cable, End};
 use sqlx::postgres::PgConnection;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteConnection};
 use sqlx::{AssertSqlSafe, Connection};
 use std::io::{BufRead, BufReader};
+use std::net::SocketAddr;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::sync::LazyLock;
@@ -26,6 +28,8 @@ pub struct Place {
     directory: TempDir,
     database: Option<Database>,
     bucket: Option<Bucket>,
+    /// Where the way begins to the bucket, else to the database, if it is not the straight one.
+    over: Option<SocketAddr>,
 }
 
 impl Place {
@@ -34,7 +38,20 @@ impl Place {
             directory: tempfile::tempdir().unwrap(),
             database: on_postgres().then(Database::create),
             bucket: on_s3().then(Bucket::create),
+            over: None,
         }
+    }
+
+    /// A place whose bucket, else whose database of PostgreSQL, is at the end of a cable.
+    pub fn over_a_cable() -> (Self, Cable) {
+        let place = Self::new();
+        let end = if place.bucket.is_some() {
+            End::Address(Bucket::address())
+        } else {
+            End::Socket(Path::new(&CLUSTER.socket).join(".s.PGSQL.5432"))
+        };
+        let cable = Cable::to(end);
+        (Self { over: Some(cable.address()), ..place }, cable)
     }
 
     /// A place in a directory, such as on a disk of its own.
@@ -50,14 +67,19 @@ impl Place {
     pub fn options(&self) -> Vec<String> {
         let mut options = vec!["--data".to_owned(), self.path().to_str().unwrap().to_owned()];
         if let Some(database) = &self.database {
-            options.extend(["--database".to_owned(), address(&database.0)]);
+            let address = match self.over {
+                Some(over) if self.bucket.is_none() => format!("postgres://postgres@{over}/{}", database.0),
+                _ => address(&database.0),
+            };
+            options.extend(["--database".to_owned(), address]);
         }
         options
     }
 
     /// The environment that makes a server use it.
     pub fn environment(&self) -> Vec<(&'static str, String)> {
-        self.bucket.as_ref().map(Bucket::environment).unwrap_or_default()
+        let Some(bucket) = &self.bucket else { return Vec::new() };
+        bucket.environment(&self.over.map_or_else(Bucket::address, |over| over.to_string()))
     }
 
     /// Puts a blob there that nobody speaks of.

@@ -24,7 +24,6 @@ fn a_second_process_on_one_data_directory_refuses_to_start() {
 }
 
 #[test]
-#[ignore = "one of four processes ends at its start when the whole suite runs on PostgreSQL: to be mended first"]
 fn processes_that_start_together_bring_the_schema_in_once() {
     if !on_postgres() {
         return;

@@ -1,16 +1,17 @@
 //! A second person behind what is published.
 
-use crate::fixtures::{broken_frame, create_design, frame, publish, publish_document, put_draft, two_kits};
-use crate::server::{Answer, Server};
+use crate::fixtures::{another, broken_frame, create_design, frame, publish, publish_document, put_draft, two_kits};
+use crate::server::{Answer, Server, run_on};
 use serde_json::{Value, json};
 
 fn freeze(server: &Server, token: &str, design: &str) -> Answer {
     server.send("POST", &format!("/v1/designs/{design}/draft/freeze"), token, &[("if-match", "*")], None)
 }
 
-fn another(server: &Server, token: &str) -> String {
-    let made = server.post("/v1/tokens", token, &json!({"role": "publisher", "name": "Mira"})).expect(201).json();
-    made["token"].as_str().unwrap().to_owned()
+fn id_of(server: &Server, token: &str, by: impl Fn(&Value) -> bool) -> String {
+    let tokens = server.get("/v1/tokens", token).expect(200).json();
+    let found = tokens["tokens"].as_array().unwrap().iter().find(|facts| by(facts)).unwrap();
+    found["id"].as_str().unwrap().to_owned()
 }
 
 /// Who writes, who freezes (nobody when absent), who publishes, and how that is answered.
@@ -30,7 +31,7 @@ const TABLE: &[Row] = &[
 fn who_wrote_or_froze_a_draft_does_not_publish_it() {
     let server = Server::start_with(&["--second-approver", "true"]);
     let first = server.publisher();
-    let tokens = [first.clone(), another(&server, &first), another(&server, &first)];
+    let tokens = [first.clone(), another(&server), another(&server)];
     for (row, (writer, freezer, publisher, (status, kind))) in TABLE.iter().enumerate() {
         let design = format!("frame-{row}");
         create_design(&server, &first, &design);
@@ -72,10 +73,51 @@ fn a_rotated_token_is_no_second_person() {
 }
 
 #[test]
+fn a_token_made_or_rotated_by_who_wrote_the_draft_is_no_second_person() {
+    let server = Server::start_with(&["--second-approver", "true"]);
+    let (first, second) = (server.publisher(), another(&server));
+    create_design(&server, &first, "frame");
+    let etag = put_draft(&server, &first, "frame", &frame(900));
+    freeze(&server, &first, "frame").expect(200);
+    let made = |by: &str, name: &str| {
+        let new = json!({"role": "publisher", "name": name});
+        server.post("/v1/tokens", by, &new).expect(201).json()["token"].as_str().unwrap().to_owned()
+    };
+    let own = made(&first, "Own");
+    let own_of_own = made(&own, "Own of own");
+    for token in [&own, &own_of_own] {
+        publish(&server, token, "frame", &etag).problem(403, "second-person-needed");
+    }
+    // Whoever rotates the token of somebody else gets to know the new one.
+    let theirs = id_of(&server, &first, |facts| facts["name"] == "Mira");
+    let path = format!("/v1/tokens/{theirs}/rotation");
+    let taken = server.send("POST", &path, &first, &[], None).expect(201).json();
+    publish(&server, taken["token"].as_str().unwrap(), "frame", &etag).problem(403, "second-person-needed");
+    publish(&server, &second, "frame", &etag).problem(401, "token-needed");
+    publish(&server, &made(&another(&server), "Of another"), "frame", &etag).expect(201);
+}
+
+#[test]
+fn a_token_is_made_on_the_machine_only_where_the_service_is_and_as_the_api_would() {
+    let server = Server::start();
+    let refused = run_on(&server.data, &["token", "--name", "two\nlines"]);
+    let said = String::from_utf8_lossy(&refused.stderr);
+    assert!(refused.status.code() == Some(2) && said.contains("/name"), "{said}");
+    let done = run_on(&server.data, &["token", "--name", "Bench", "--role", "support", "--expires-in-days", "1"]);
+    let token = String::from_utf8(done.stdout).unwrap().trim().to_owned();
+    server.get("/v1/kits", &token).expect(200);
+    server.get("/v1/tokens", &token).problem(403, "role-needed");
+    let id = id_of(&server, &server.publisher(), |facts| facts["name"] == "Bench");
+    let shown =
+        id_of(&server, &server.publisher(), |facts| facts["id"] == id.as_str() && facts["expires_at"].is_string());
+    assert_eq!(shown, id);
+}
+
+#[test]
 fn only_what_could_be_published_is_frozen_and_any_publisher_thaws_it() {
     let server = Server::start();
     let first = server.publisher();
-    let second = another(&server, &first);
+    let second = another(&server);
     create_design(&server, &first, "frame");
     freeze(&server, &first, "frame").problem(404, "no-draft");
     put_draft(&server, &first, "frame", &broken_frame());
@@ -99,7 +141,7 @@ fn only_what_could_be_published_is_frozen_and_any_publisher_thaws_it() {
 async fn that_nobody_else_looked_is_on_record() {
     let server = Server::start();
     let first = server.publisher();
-    let second = another(&server, &first);
+    let second = another(&server);
     create_design(&server, &first, "frame");
     publish_document(&server, &first, "frame", &frame(900));
     let etag = put_draft(&server, &first, "frame", &frame(901));

@@ -64,7 +64,10 @@ impl Problem {
             code: None,
             errors: Vec::new(),
             findings: Vec::new(),
-            also: if *kind == kinds::BUSY { Also::RetryAfter(5) } else { Also::Nothing },
+            also: match kind.status {
+                StatusCode::SERVICE_UNAVAILABLE => Also::RetryAfter(5),
+                _ => Also::Nothing,
+            },
         }
     }
 
@@ -225,6 +228,7 @@ impl From<ServiceError> for Problem {
             ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
             ServiceError::Busy => Self::new(&kinds::BUSY, detail),
             ServiceError::NoRoom => Self::new(&kinds::NO_ROOM, detail),
+            ServiceError::StoreAway(_) => Self::new(&kinds::STORE_AWAY, detail),
             ServiceError::DiskFailed => Self::new(&kinds::DISK_FAILED, detail),
             ServiceError::NotSynced => Self::new(&kinds::NOT_SYNCED, detail),
             ServiceError::Inconsistent(_) | ServiceError::Store(_) | ServiceError::CutOff => {

@@ -110,7 +110,7 @@ kinds! {
     FREEZE_FIRST "freeze-first" CONFLICT "The draft must be frozen first"
         "The service is set to publish only what a second person has looked at. POST the draft's freeze; somebody else then publishes it.";
     SECOND_PERSON "second-person-needed" FORBIDDEN "A second person must publish it"
-        "Who wrote a draft last or froze it may not publish it. Another publisher's token may; one got by rotating a token stands for the same person.";
+        "Who wrote a draft last or froze it may not publish it. A publisher's token of somebody else may: one that the operator made for them with `matchmark token`. One got with another token, or by rotating it, stands for the same person.";
     NOT_IN_FORCE "not-in-force" CONFLICT "The revision is not in force"
         "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force.";
     STOP_SHEET_FIRST "stop-sheet-first" CONFLICT "Read the stop sheet first"
@@ -141,6 +141,8 @@ kinds! {
         "A key stands for one request. The earlier request with this key had another body.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"
         "Too much is being drawn at once. Try again after the time in Retry-After.";
+    STORE_AWAY "store-away" SERVICE_UNAVAILABLE "A store is out of reach"
+        "The service cannot reach its database or its store of issued packs at present. What was asked for may be done or not: try again after the time in Retry-After, a change with the same Idempotency-Key.";
     NO_ROOM "no-room" INSUFFICIENT_STORAGE "No room left"
         "The disk of the service is full: nothing was changed, and reading goes on. Its operator has to make room; then it goes on without a restart.";
     DISK_FAILED "disk-failed" SERVICE_UNAVAILABLE "The disk failed"

@@ -5,6 +5,7 @@ use crate::config::Kept;
 use crate::secret;
 use clap::Args;
 use matchmark_core::seal::SealKey;
+use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -28,7 +29,11 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
 pub fn of(kept: &Kept) -> Result<SealKey, Failure> {
     let file = kept.data.join(FILE);
     if kept.signing_key.is_none() && !file.exists() {
-        return make(&file);
+        match make(&file) {
+            // Another process that starts on the same directory was first.
+            Err(Failure::Unwritable { source, .. }) if source.kind() == io::ErrorKind::AlreadyExists => {}
+            made => return made,
+        }
     }
     let place = kept.signing_key.as_ref().map_or_else(|| file.display().to_string(), |_| "signing-key".to_owned());
     SealKey::from_hex(&text_of(kept)?).map_err(|error| Failure::Other(format!("{place}: {error}")))
@@ -54,4 +59,34 @@ fn make(file: &Path) -> Result<SealKey, Failure> {
     let key = SealKey::new(secret::key());
     write_secret(file, &format!("{}\n", key.secret_hex()))?;
     Ok(key)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::BlobsAt;
+    use std::collections::BTreeSet;
+    use std::sync::Barrier;
+    use std::thread;
+
+    #[test]
+    fn starts_that_race_on_one_directory_all_get_the_one_key() {
+        for _ in 0..50 {
+            let directory = tempfile::tempdir().unwrap();
+            let data = directory.path().to_owned();
+            let kept = Kept { data, database: None, signing_key: None, status_key: None, blobs: BlobsAt::Directory };
+            let together = Barrier::new(8);
+            let start = || {
+                together.wait();
+                of(&kept).map(|key| key.public().hex()).map_err(|failure| failure.to_string())
+            };
+            let keys: BTreeSet<Result<String, String>> = thread::scope(|scope| {
+                let starts = [(); 8].map(|()| scope.spawn(start));
+                starts.into_iter().map(|start| start.join().unwrap()).collect()
+            });
+            assert!(keys.len() == 1 && keys.iter().all(Result::is_ok), "{keys:?}");
+            let left: Vec<_> = std::fs::read_dir(&kept.data).unwrap().map(|entry| entry.unwrap().file_name()).collect();
+            assert_eq!(left, [FILE]);
+        }
+    }
 }

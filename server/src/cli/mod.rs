@@ -15,6 +15,7 @@ mod serve;
 mod status;
 mod stock_plan;
 mod sweep;
+mod token;
 mod verify;
 
 use crate::config::{ConfigError, Given};
@@ -22,6 +23,7 @@ use crate::engine::EngineError;
 use crate::service::ServiceError;
 use crate::store::StoreError;
 use clap::{Parser, Subcommand};
+use std::fs::File;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -55,6 +57,8 @@ enum Command {
     StockPlan(stock_plan::Options),
     /// Make the key that signs packs, and print its public half.
     Key(key::Options),
+    /// Make a token for one of the supplier's own people, who counts as a second person; also the way back in when the last was lost.
+    Token(token::Options),
     /// Take a backup while the service goes on.
     Backup(backup::Options),
     /// Remove blobs older than a day that no pack speaks of, as a crash can leave them; the service does it by itself once a day.
@@ -117,6 +121,7 @@ pub fn run() -> ExitCode {
         Command::Joint(options) => joint::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),
+        Command::Token(options) => token::run(&options),
         Command::Backup(options) => backup::run(&options),
         Command::Sweep(given) => sweep::run(&given),
         Command::Restore(options) => restore::run(&options),
@@ -137,14 +142,17 @@ fn print(text: &str) -> Result<(), Failure> {
     }
 }
 
-/// Writes a file that only its owner reads and that must not exist yet.
+/// Writes a file that only its owner reads and that must not exist yet. It is there whole or not at all.
 fn write_secret(path: &Path, text: &str) -> Result<(), Failure> {
-    let unwritable = |source| Failure::Unwritable { path: path.to_owned(), source };
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create_new(true);
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let mut file = options.open(path).map_err(unwritable)?;
-    file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(unwritable)
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let write = || {
+        let mut file = tempfile::Builder::new().prefix("new-").tempfile_in(folder)?;
+        file.write_all(text.as_bytes())?;
+        file.as_file().sync_all()?;
+        file.persist_noclobber(path).map_err(|refused| refused.error)?;
+        File::open(folder)?.sync_all()
+    };
+    write().map_err(|source| Failure::Unwritable { path: path.to_owned(), source })
 }
 
 fn read(path: &Path) -> Result<String, Failure> {

@@ -58,7 +58,7 @@ pub enum ServiceError {
     ImportedAlone,
     /// The caller is no second person.
     #[error(
-        "You wrote or froze this draft, so that somebody else has to publish it, with a publisher's token of their own."
+        "You wrote or froze this draft, so that somebody else has to publish it, with a publisher's token of their own that was made on the machine of the service (`matchmark token`)."
     )]
     SecondPerson,
     /// No kit may be sold with the revision or moved to it.
@@ -256,6 +256,11 @@ pub enum ServiceError {
     /// Too much work at once.
     #[error("The service is busy; try again in a few seconds.")]
     Busy,
+    /// The database, or the store of issued packs, is out of reach.
+    #[error(
+        "{0} cannot be reached at present, and what was asked for may be done or not. Try again in a few seconds, a change with the same Idempotency-Key."
+    )]
+    StoreAway(&'static str),
     /// No room is left.
     #[error(
         "There is no room left on the disk of the service, so that nothing was changed. Reading goes on; its operator has to make room."
@@ -288,6 +293,14 @@ impl From<StoreError> for ServiceError {
             StoreError::Busy(cause) => {
                 tracing::warn!(%cause, "a request gave up waiting for the database");
                 Self::Busy
+            }
+            StoreError::DatabaseAway(cause) => {
+                tracing::error!(%cause, "the database cannot be reached");
+                Self::StoreAway("The database")
+            }
+            StoreError::ObjectsAway(cause) => {
+                tracing::error!(%cause, "the store of issued packs cannot be reached");
+                Self::StoreAway("The store of issued packs")
             }
             StoreError::NulInText => Self::Invalid(vec![FieldError {
                 pointer: String::new(),

@@ -162,7 +162,14 @@ impl Service {
         for _ in 0..ATTEMPTS {
             match self.pack_of_now(job, serial).await {
                 Err(ServiceError::Busy) => tokio::time::sleep(Duration::from_secs(1)).await,
-                Err(error @ (ServiceError::Store(_) | ServiceError::CutOff)) => return Err(error),
+                Err(
+                    error @ (ServiceError::StoreAway(_)
+                    | ServiceError::NoRoom
+                    | ServiceError::DiskFailed
+                    | ServiceError::NotSynced
+                    | ServiceError::Store(_)
+                    | ServiceError::CutOff),
+                ) => return Err(error),
                 Err(error) => return Ok(Outcome::Refused(problem(&error))),
                 done => return done,
             }

@@ -89,7 +89,8 @@ impl Reviewed {
         if self.frozen.is_some() { DraftState::Frozen } else { DraftState::Draft }
     }
 
-    /// Whether `who` is a second person: neither wrote nor froze it. A token that was rotated stands for the same person.
+    /// Whether `who` is a second person: neither wrote nor froze it. A token that goes back to the same
+    /// one, by rotation or because one made the other, stands for the same person.
     async fn second(&self, conn: &mut Conn, who: &Principal) -> Result<bool, ServiceError> {
         let Some(frozen) = &self.frozen else { return Ok(false) };
         let who = tokens::person(conn, &who.token).await?;

@@ -79,6 +79,25 @@ pub struct TokenFacts {
     pub revoked_at: Option<String>,
 }
 
+impl NewToken {
+    fn checked(&self) -> Result<(Role, Terms), ServiceError> {
+        let role = match self.role {
+            SupplierRole::Publisher => Role::Publisher,
+            SupplierRole::Support => Role::Support,
+        };
+        let mut checks = Checks::default();
+        if !self.name.is_empty() {
+            checks.line("/name", &self.name);
+        }
+        if self.expires_in_days.is_some_and(|days| !(1..=3650).contains(&days)) {
+            checks.refuse("/expires_in_days", "Give 1 to 3650 days.".to_owned());
+        }
+        checks.done()?;
+        let lasts = self.expires_in_days.map(Duration::days);
+        Ok((role, Terms { name: self.name.clone(), lasts, ..Terms::default() }))
+    }
+}
+
 impl From<TokenRow> for TokenFacts {
     fn from(row: TokenRow) -> Self {
         Self {
@@ -106,6 +125,10 @@ impl Service {
 
     /// The first publisher's token of a fresh service; `None` when there are tokens already.
     pub async fn first_token(&self) -> Result<Option<TokenView>, ServiceError> {
+        if tokens::any(&mut self.store.read().await?).await? {
+            // No reason to wait for those that write.
+            return Ok(None);
+        }
         let mut write = self.store.write().await?;
         if tokens::any(&mut write).await? {
             return Ok(None);
@@ -118,22 +141,19 @@ impl Service {
     /// A token for one of the supplier's own people.
     pub async fn supplier_token(&self, who: &Principal, new: &NewToken) -> Result<TokenView, ServiceError> {
         who.may_publish()?;
-        let role = match new.role {
-            SupplierRole::Publisher => Role::Publisher,
-            SupplierRole::Support => Role::Support,
-        };
-        let mut checks = Checks::default();
-        if !new.name.is_empty() {
-            checks.line("/name", &new.name);
-        }
-        if new.expires_in_days.is_some_and(|days| !(1..=3650).contains(&days)) {
-            checks.refuse("/expires_in_days", "Give 1 to 3650 days.".to_owned());
-        }
-        checks.done()?;
-        let terms =
-            Terms { name: new.name.clone(), lasts: new.expires_in_days.map(Duration::days), ..Terms::default() };
+        let (role, terms) = new.checked()?;
         let mut write = self.store.write().await?;
-        let view = self.mint(&mut write, &who.token, role, &terms).await?;
+        let follows = Some(tokens::person(&mut write, &who.token).await?);
+        let view = self.mint(&mut write, &who.token, role, &Terms { follows, ..terms }).await?;
+        write.commit().await?;
+        Ok(view)
+    }
+
+    /// The same for whoever has the machine in hand. It stands for a person of its own.
+    pub async fn token_on_the_machine(&self, new: &NewToken) -> Result<TokenView, ServiceError> {
+        let (role, terms) = new.checked()?;
+        let mut write = self.store.write().await?;
+        let view = self.mint(&mut write, "system", role, &terms).await?;
         write.commit().await?;
         Ok(view)
     }
@@ -188,7 +208,7 @@ impl Service {
         let role = role(&row)?;
         let via_code = row.via == VIA_CODE;
         let lasts = row.expires_at.as_deref().map(|end| Stamp::said(end).since(&row.created_at));
-        let follows = row.follows.or_else(|| Some(id.to_owned()));
+        let follows = Some(tokens::person(&mut write, &who.token).await?);
         let terms = Terms { name: row.name, via_code, lasts, ends_at: row.expires_at.filter(|_| via_code), follows };
         tokens::revoke(&mut write, id, stamp.at()).await?;
         let view = self.mint(&mut write, &who.token, role, &terms).await?;
@@ -246,7 +266,7 @@ pub(super) struct Terms {
     pub lasts: Option<Duration>,
     /// When it ends, whatever it lasts.
     pub ends_at: Option<String>,
-    /// The first of the tokens that it follows by rotation.
+    /// The token that it goes back to, when it was not made on the machine.
     pub follows: Option<String>,
 }
 

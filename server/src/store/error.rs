@@ -32,6 +32,12 @@ pub enum StoreError {
     /// Others write, and this one waited in vain.
     #[error("the database is busy: {0}")]
     Busy(#[source] sqlx::Error),
+    /// There is no way to the database at present.
+    #[error("the database cannot be reached: {0}")]
+    DatabaseAway(#[source] sqlx::Error),
+    /// There is no way to the place of the blobs at present.
+    #[error("the store of issued packs cannot be reached: {0}")]
+    ObjectsAway(#[source] object_store::Error),
     /// The address of a database is none.
     #[error("the database address must begin with postgres:// or postgresql://")]
     NotPostgres,
@@ -43,7 +49,7 @@ pub enum StoreError {
     Directory(#[source] io::Error),
     /// The place of the blobs refused or failed.
     #[error("the store of issued packs failed: {0}")]
-    Objects(#[from] object_store::Error),
+    Objects(#[source] object_store::Error),
     /// A step of the schema is not there.
     #[error("step {0} of the database schema is missing; start `matchmark serve` again to bring it in")]
     SchemaLacks(i64),
@@ -165,6 +171,11 @@ impl StoreError {
 /// SQLSTATE of a serialisation failure, a deadlock and a lock not got in time; result code of SQLite for the last.
 const BUSY: [&str; 4] = ["40001", "40P01", "55P03", "5"];
 
+/// SQLSTATE of a server that stops, was stopped, starts, or has no connection free; those of connections that fail begin with
+/// the class (Appendix A of the documentation of PostgreSQL).
+const AWAY: [&str; 4] = ["57P01", "57P02", "57P03", "53300"];
+const CONNECTION_FAILED: &str = "08";
+
 impl From<sqlx::Error> for StoreError {
     fn from(error: sqlx::Error) -> Self {
         match &error {
@@ -176,13 +187,29 @@ impl From<sqlx::Error> for StoreError {
                 if database.is_foreign_key_violation() {
                     return Self::Dangling;
                 }
-                if database.code().is_some_and(|code| BUSY.contains(&&*code)) {
+                let code = database.code().unwrap_or_default();
+                if BUSY.contains(&&*code) {
                     return Self::Busy(error);
                 }
+                if AWAY.contains(&&*code) || (code.len() == 5 && code.starts_with(CONNECTION_FAILED)) {
+                    return Self::DatabaseAway(error);
+                }
             }
+            // A connection that ends in the middle of a greeting reads as a breach of protocol.
+            sqlx::Error::Io(_) | sqlx::Error::Protocol(_) => return Self::DatabaseAway(error),
             _ => {}
         }
         Self::Database(error)
+    }
+}
+
+impl From<object_store::Error> for StoreError {
+    /// What the store did not say no to by a name of its own is a connection that failed or a store that is ill.
+    fn from(error: object_store::Error) -> Self {
+        match error {
+            object_store::Error::Generic { .. } => Self::ObjectsAway(error),
+            error => Self::Objects(error),
+        }
     }
 }
 

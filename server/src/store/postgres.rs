@@ -7,6 +7,7 @@ use sqlx::ConnectOptions;
 use sqlx::migrate::{Migration, Migrator};
 use sqlx::postgres::{PgConnectOptions, PgConnection, PgPoolOptions};
 use std::str::FromStr;
+use std::time::{Duration, Instant};
 
 /// Each step runs once however many processes start together: the migrator takes a lock of the database.
 pub static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/postgres");
@@ -21,12 +22,30 @@ const READERS: u32 = 8;
 /// One waits for the lock while the other works.
 const WRITERS: u32 = 2;
 
+/// How long a start waits for a database that starts as well or has no connection free, and how often it looks.
+const START_PATIENCE: Duration = Duration::from_secs(30);
+const LOOK_EVERY: Duration = Duration::from_secs(1);
+
 /// Opens the database at this address.
 pub async fn open(address: &str) -> Result<Database, StoreError> {
     let options = options(address)?;
-    let mut migrating: PgConnection = options.connect().await?;
+    let mut migrating = connect_patiently(&options).await?;
     MIGRATIONS.run(&mut migrating).await?;
     pools(options).await
+}
+
+async fn connect_patiently(options: &PgConnectOptions) -> Result<PgConnection, StoreError> {
+    let begun = Instant::now();
+    loop {
+        match options.connect().await.map_err(StoreError::from) {
+            Err(error @ StoreError::DatabaseAway(_)) if begun.elapsed() < START_PATIENCE => {
+                let patience = START_PATIENCE.as_secs();
+                tracing::warn!(%error, "the start waits for the database, {patience} seconds at most");
+                tokio::time::sleep(LOOK_EVERY).await;
+            }
+            done => return done,
+        }
+    }
 }
 
 /// The connections that a process works with.

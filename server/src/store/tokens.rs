@@ -18,7 +18,7 @@ pub struct TokenRow {
     pub created_at: String,
     pub expires_at: Option<String>,
     pub revoked_at: Option<String>,
-    /// Id of the first of the tokens that it follows by rotation.
+    /// Id of the token that it goes back to, by rotation or because its bearer made it; none for one made on the machine.
     pub follows: Option<String>,
 }
 
@@ -55,7 +55,8 @@ pub async fn by_id(conn: &mut Conn, id: &str) -> Result<Option<TokenRow>, StoreE
         .await
 }
 
-/// Whom a token stands for: the first of those that followed each other by rotation.
+/// Whom a token stands for: the one made on the machine that it goes back to. Whoever makes or rotates a token knows it, and so
+/// may be the one who uses it.
 pub async fn person(conn: &mut Conn, id: &str) -> Result<String, StoreError> {
     let row = by_id(conn, id).await?;
     Ok(row.and_then(|row| row.follows).unwrap_or_else(|| id.to_owned()))

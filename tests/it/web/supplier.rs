@@ -1,9 +1,8 @@
 //! What the supplier does on pages: publishing and what follows.
 
 use crate::browser::Browser;
-use crate::fixtures::{create_design, frame, put_draft, two_kits};
+use crate::fixtures::{another, create_design, frame, put_draft, two_kits};
 use crate::server::Server;
-use serde_json::json;
 
 #[test]
 fn a_publisher_sees_whom_a_draft_touches_before_it_is_published() {
@@ -61,9 +60,8 @@ fn what_is_published_was_seen_by_a_second_person() {
     let token = server.publisher();
     create_design(&server, &token, "frame");
     put_draft(&server, &token, "frame", &frame(900));
-    let other = server.post("/v1/tokens", &token, &json!({"role": "publisher"})).expect(201).json();
     let mut author = Browser::with_token(&server, &token);
-    let mut second = Browser::with_token(&server, other["token"].as_str().unwrap());
+    let mut second = Browser::with_token(&server, &another(&server));
     let (design, publish) = ("/designs/frame", "/designs/frame/publish");
     author.get(publish).expect(200).says("Freeze the draft; then somebody else").says_nothing_of("change_note");
     author.get(design).says("It can be written").says_nothing_of("/draft/thaw");

@@ -1,0 +1,54 @@
+//! `matchmark token`
+
+use super::{Failure, print};
+use crate::clock::SystemClock;
+use crate::config::{Config, Given, Secret, Sources};
+use crate::service::{NewToken, Service, ServiceError, SupplierRole};
+use crate::store::Store;
+use clap::Args;
+use std::process::ExitCode;
+use std::sync::Arc;
+use tokio::runtime::Runtime;
+
+/// For whom.
+#[derive(Args)]
+pub struct Options {
+    /// Name of the person, as those see it who read who wrote, froze or published.
+    #[arg(long)]
+    name: String,
+
+    /// What it is good for: publisher or support.
+    #[arg(long, value_parser = ["publisher", "support"], default_value = "publisher")]
+    role: String,
+
+    /// After how many days it ends; never when absent.
+    #[arg(long, value_name = "DAYS")]
+    expires_in_days: Option<i64>,
+
+    #[command(flatten)]
+    given: Given,
+}
+
+/// Prints a new token; the service may go on working.
+pub fn run(options: &Options) -> Result<ExitCode, Failure> {
+    let config = Config::from_sources(&Sources::gather(&options.given)?)?;
+    let role = if options.role == "support" { SupplierRole::Support } else { SupplierRole::Publisher };
+    let new = NewToken { role, name: options.name.clone(), expires_in_days: options.expires_in_days };
+    Runtime::new()?.block_on(async {
+        let kept = &config.kept;
+        let store = Store::beside(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
+        let service = Service::new(store, Arc::new(SystemClock), config.supplier);
+        let made = service.token_on_the_machine(&new).await;
+        service.close().await;
+        match made {
+            Ok(made) => print(&format!("{}\n", made.token)),
+            Err(ServiceError::Invalid(errors)) => {
+                let said: Vec<String> =
+                    errors.into_iter().map(|error| format!("{} {}", error.pointer, error.detail)).collect();
+                Err(Failure::Usage(said.join("; ")))
+            }
+            Err(error) => Err(error.into()),
+        }
+    })?;
+    Ok(ExitCode::SUCCESS)
+}
