@@ -85,11 +85,14 @@ struct Kind {
     pages: Pages,
 }
 
+/// Pages of one kind, or why they cannot be drawn.
+type Drawn = Result<Vec<Content>, RenderError>;
+
 /// What the pages of a kind are made of.
 enum Pages {
-    OfSheets(fn(&Sheets, Furniture) -> Result<Vec<Content>, RenderError>),
+    OfSheets(fn(&Sheets, Furniture) -> Drawn),
     /// Of the sheets and the whole frame as it is seen, where there is one.
-    OfFrame(fn(&Sheets, Option<&Standing>, Furniture) -> Result<Vec<Content>, RenderError>),
+    OfFrame(fn(&Sheets, Option<&Standing>, Furniture) -> Drawn),
 }
 
 /// The page kinds after the cover, in the order of the pack.

@@ -3,7 +3,7 @@
 use crate::drawing::{Drawing, Item, Pen, Point, Segment};
 use crate::pack::drawings::Standing;
 use crate::pack::fixture::{issue, reckoned_sheets};
-use crate::pack::{Content, Furniture, Paper, Status, drawings, fit_up, furniture};
+use crate::pack::{Content, Drawn, Furniture, Paper, Status, drawings, fit_up, furniture};
 use crate::sheets::Sheets;
 
 fn demo_sheets() -> Sheets {
@@ -14,9 +14,7 @@ fn demo_sheets() -> Sheets {
 }
 
 /// Drawing pages of both frames on all papers.
-fn all_pages(
-    pages: fn(&Sheets, Option<&Standing>, Furniture) -> Result<Vec<Content>, crate::render::RenderError>,
-) -> Vec<(String, Drawing)> {
+fn all_pages(pages: fn(&Sheets, Option<&Standing>, Furniture) -> Drawn) -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
     for sheets in [reckoned_sheets(), demo_sheets()] {
         for paper in Paper::ALL {
