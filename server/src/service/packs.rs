@@ -1,11 +1,10 @@
 //! Packs: drawn once when issued, kept byte for byte, handed out ever after.
 
-use super::holds::must_not_be_held;
+use super::holds::{must_be_open, must_not_be_held};
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
 use super::sheets::RevisionSheets;
 use super::states::{self, RevisionState};
-use super::stop_sheets::must_not_stop;
 use super::{FieldError, Once, Principal, Service, ServiceError};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
@@ -261,13 +260,10 @@ impl Service {
 
     /// One pack; `number` as the caller wrote it.
     pub async fn pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackView, ServiceError> {
-        self.downloads.flush().await;
-        let mut read = self.store.read().await?;
-        let (_, row) = readable_pack(&mut read, who, serial, number).await?;
-        let downloads = downloads::count(&mut read, serial, row.number).await?;
-        let measured_at = measured_at(&mut read, serial).await?;
-        let superseded_by = superseded_by(&row, &packs::list(&mut read, serial).await?, &measured_at);
-        Ok(PackView { superseded_by, ..PackView::of(row, downloads) })
+        let packs = self.packs(who, serial).await?;
+        let wanted: Option<i64> = number.parse().ok();
+        let found = packs.into_iter().find(|pack| Some(pack.number) == wanted);
+        found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })
     }
 
     /// The file of a pack, without recording that it was fetched.
@@ -275,8 +271,7 @@ impl Service {
         let row = {
             let mut read = self.store.read().await?;
             let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
-            must_not_stop(&mut read, serial, &row.revision).await?;
-            must_not_be_held(&mut read, &kit).await?;
+            must_be_open(&mut read, &kit, &row.revision).await?;
             row
         };
         let bytes = self.store.blobs().read(&row.sha256).await?;
@@ -288,7 +283,7 @@ impl Service {
         let row = {
             let mut read = self.store.read().await?;
             let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
-            must_not_be_held(&mut read, &kit).await?;
+            must_be_open(&mut read, &kit, &row.revision).await?;
             row
         };
         if row.manifest_sha256.is_empty() {

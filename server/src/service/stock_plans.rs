@@ -1,6 +1,6 @@
 //! Stock plans of revisions and kits: their parts by section, with the bars and the saw that the caller names.
 
-use super::holds::must_not_be_held;
+use super::holds::must_be_open;
 use super::kits::readable_kit;
 use super::revisions::may_build_from;
 use super::{FieldError, Principal, Role, Service, ServiceError};
@@ -196,7 +196,7 @@ impl Service {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             if matches!(who.role, Role::Builder { .. }) {
-                must_not_be_held(&mut read, &kit).await?;
+                must_be_open(&mut read, &kit, &kit.revision).await?;
             }
             kit
         };
