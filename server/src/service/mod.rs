@@ -72,7 +72,7 @@ pub use notes::{NewNote, NoteView};
 pub use notices::{NewNotice, NoticeDetails, NoticeView};
 pub use once::Once;
 pub use pack_jobs::{NewPackJob, PackJobKit, PackJobKitState, PackJobView};
-pub use packs::{NewPack, PackView};
+pub use packs::{NewPack, PackState, PackView};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};

@@ -74,6 +74,33 @@ pub(super) fn print_of(row: &PackRow) -> Print {
     serde_json::from_str(&row.print).unwrap_or_default()
 }
 
+/// Whether a pack is still right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum PackState {
+    /// It is the last one of its kit, or one of the other hand that goes with that.
+    #[default]
+    Current,
+    /// A later pack was issued for its kit, or the kit was moved to another revision.
+    Superseded,
+    /// Its revision was withdrawn: no more kits are sold with it.
+    Withdrawn,
+    /// Its revision was recalled: nobody goes on with it before having read the stop sheet.
+    Recalled,
+}
+
+impl PackState {
+    /// The state of a pack whose revision stands so; `replaced` when a later pack takes its place or its kit has another revision.
+    pub(super) fn of(revision: RevisionState, replaced: bool) -> Self {
+        match revision {
+            RevisionState::Recalled => Self::Recalled,
+            _ if replaced => Self::Superseded,
+            RevisionState::Withdrawn => Self::Withdrawn,
+            RevisionState::Published | RevisionState::Superseded => Self::Current,
+        }
+    }
+}
+
 /// An issued pack.
 #[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
 pub struct PackView {
@@ -85,6 +112,9 @@ pub struct PackView {
     pub design: String,
     /// Letter of the revision.
     pub revision: String,
+    /// Whether it is still right.
+    #[serde(default)]
+    pub state: PackState,
     /// Paper: `a4`, `a3`, `letter`, `tabloid` or `roll`.
     pub paper: String,
     /// How it is printed.
@@ -118,6 +148,7 @@ impl PackView {
             number: row.number,
             design: row.design,
             revision: row.revision,
+            state: PackState::default(),
             paper: row.paper,
             pages: row.pages,
             since_revision: Some(row.since_revision).filter(|letter| !letter.is_empty()),
@@ -246,14 +277,17 @@ impl Service {
     pub async fn packs(&self, who: &Principal, serial: &str) -> Result<Vec<PackView>, ServiceError> {
         self.downloads.flush().await;
         let mut read = self.store.read().await?;
-        readable_kit(&mut read, who, serial).await?;
+        let kit = readable_kit(&mut read, who, serial).await?;
         let mut views = Vec::new();
         let measured_at = measured_at(&mut read, serial).await?;
+        let states = states::of_design(&mut read, &kit.design).await?;
         let rows = packs::list(&mut read, serial).await?;
         let successors: Vec<_> = rows.iter().map(|row| superseded_by(row, &rows, &measured_at)).collect();
         for (row, superseded_by) in rows.into_iter().zip(successors) {
+            let replaced = superseded_by.is_some() || row.revision != kit.revision;
+            let state = PackState::of(states.of(&row.revision), replaced);
             let downloads = downloads::count(&mut read, serial, row.number).await?;
-            views.push(PackView { superseded_by, ..PackView::of(row, downloads) });
+            views.push(PackView { state, superseded_by, ..PackView::of(row, downloads) });
         }
         Ok(views)
     }

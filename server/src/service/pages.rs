@@ -1,7 +1,7 @@
 //! What a page's code says, and whether the page is still right: for whoever holds it, without sign-in.
 
-use super::packs::{measured_at, print_of, superseded_by};
-use super::states::{self, RevisionState};
+use super::packs::{PackState, measured_at, print_of, superseded_by};
+use super::states;
 use super::{Service, ServiceError};
 use crate::store::{kits, packs};
 use matchmark_core::pack::{Hands, Seal};
@@ -117,49 +117,55 @@ impl Service {
         let latest_revision = latest.filter(|letter| *letter != page.revision);
         let stands = states::of_design(&mut read, &page.design).await?.of(&page.revision);
         let moved = kits::find(&mut read, &page.kit).await?.is_some_and(|kit| kit.revision != page.revision);
-        let (state, words) = if stands == RevisionState::Recalled {
-            let words = format!(
-                "Recalled: stop. Revision {} was recalled by the supplier. Read the stop sheet for kit {} before you cut, weld or use anything.",
-                page.revision, page.kit
-            );
-            (PageState::Recalled, words)
-        } else if moved {
-            let words = format!(
-                "Superseded: kit {} was moved to another revision. Ask for its new pack, and cross this page out.",
-                page.kit
-            );
-            (PageState::Superseded, words)
-        } else if let Some(last) = successor {
-            let words = format!(
-                "Superseded: pack {last} was issued for kit {} after this page of pack {}. Use that one, and cross this page out.",
-                page.kit, page.pack
-            );
-            (PageState::Superseded, words)
-        } else if stands == RevisionState::Withdrawn {
-            let words = format!(
-                "Withdrawn: no more kits are sold with revision {}. Kit {} may go on with it; ask the supplier why before you cut.",
-                page.revision, page.kit
-            );
-            (PageState::Withdrawn, words)
-        } else {
-            let words = format!(
-                "Current: page {} of {} of the last pack {}issued for kit {}, revision {}, {}.{}",
-                page.page,
-                page.pages,
-                match print_of(&pack).hands {
-                    Hands::Both => String::new(),
-                    hands => format!("with {}-hand templates ", hands.name()),
-                },
-                page.kit,
-                page.revision,
-                page.date,
-                if latest_revision.is_some() {
-                    " The design has a later revision; a kit keeps its own until the supplier moves it. Never mix pages of both."
-                } else {
-                    ""
-                }
-            );
-            (PageState::Current, words)
+        let (state, words) = match (PackState::of(stands, moved || successor.is_some()), successor) {
+            (PackState::Recalled, _) => (
+                PageState::Recalled,
+                format!(
+                    "Recalled: stop. Revision {} was recalled by the supplier. Read the stop sheet for kit {} before you cut, weld or use anything.",
+                    page.revision, page.kit
+                ),
+            ),
+            (PackState::Superseded, Some(last)) if !moved => (
+                PageState::Superseded,
+                format!(
+                    "Superseded: pack {last} was issued for kit {} after this page of pack {}. Use that one, and cross this page out.",
+                    page.kit, page.pack
+                ),
+            ),
+            (PackState::Superseded, _) => (
+                PageState::Superseded,
+                format!(
+                    "Superseded: kit {} was moved to another revision. Ask for its new pack, and cross this page out.",
+                    page.kit
+                ),
+            ),
+            (PackState::Withdrawn, _) => (
+                PageState::Withdrawn,
+                format!(
+                    "Withdrawn: no more kits are sold with revision {}. Kit {} may go on with it; ask the supplier why before you cut.",
+                    page.revision, page.kit
+                ),
+            ),
+            (PackState::Current, _) => (
+                PageState::Current,
+                format!(
+                    "Current: page {} of {} of the last pack {}issued for kit {}, revision {}, {}.{}",
+                    page.page,
+                    page.pages,
+                    match print_of(&pack).hands {
+                        Hands::Both => String::new(),
+                        hands => format!("with {}-hand templates ", hands.name()),
+                    },
+                    page.kit,
+                    page.revision,
+                    page.date,
+                    if latest_revision.is_some() {
+                        " The design has a later revision; a kit keeps its own until the supplier moves it. Never mix pages of both."
+                    } else {
+                        ""
+                    }
+                ),
+            ),
         };
         Ok(PageStatus { state, words, page: Some(page), latest_revision })
     }
