@@ -77,6 +77,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/kits/{serial}/packs/{number}", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/manifest", HOLDER),
+    ("GET", "/v1/kits/{serial}/downloads", SUPPLIER),
     ("POST", "/v1/designs/{design}/revisions/{letter}/pack-jobs", [401, 202, 202, 404, 404]),
     ("GET", "/v1/pack-jobs", SUPPLIER),
     ("GET", "/v1/pack-jobs/{job}", SUPPLIER),

@@ -11,6 +11,7 @@ mod customers;
 mod deliveries;
 mod design_file;
 mod designs;
+mod downloads;
 mod drafts;
 mod drain;
 mod drawings;
@@ -171,6 +172,7 @@ fn of_kits() -> OpenApiRouter<App> {
         .routes(routes!(packs::read))
         .routes(routes!(packs::file))
         .routes(routes!(packs::manifest))
+        .routes(routes!(downloads::list))
         .routes(routes!(pack_jobs::create))
         .routes(routes!(pack_jobs::list))
         .routes(routes!(pack_jobs::read))

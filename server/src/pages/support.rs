@@ -168,7 +168,7 @@ fn details(found: &KitAnswer) -> Markup {
                             td data-is="Revision" { (pack.revision) }
                             td data-is="Issued" { (minute(&pack.issued_at)) }
                             td data-is="Fetched" { (count(pack.downloads, "time", "times"))
-                                @if let Some(last) = found.downloads.iter().find(|fetched| fetched.pack == pack.number) { ", last " (minute(&last.at)) } }
+                                @if let Some(last) = found.downloads.iter().find(|fetched| fetched.pack == pack.number) { ", last " (minute(&last.at)) " by " (fetcher(last)) } }
                         }
                     }
                 }
@@ -182,5 +182,17 @@ fn details(found: &KitAnswer) -> Markup {
             h2 { "Moves" }
             ul { @for step in &found.moves { li { (day(&step.at)) ", " (step.from) " to " (step.to) ": " (step.reason) } } }
         }
+    }
+}
+
+/// Who fetched a pack, as far as their token says.
+fn fetcher(fetched: &Download) -> String {
+    match (&fetched.role, &fetched.name) {
+        (Some(role), Some(name)) => format!("{role} {name}"),
+        (Some(role), None) => match role.as_str() {
+            "builder" => "the builder".to_owned(),
+            role => format!("a token of {role}"),
+        },
+        (None, _) => "a token that is gone".to_owned(),
     }
 }

@@ -59,6 +59,7 @@ pub use deliveries::{DeliveriesWanted, DeliveryState, DeliveryView};
 pub use demo::Demo;
 pub use design_file::DesignFile;
 pub use designs::{DesignView, NewDesign};
+pub use downloads::Download;
 pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
 pub use holds::{HoldView, NewHold};
