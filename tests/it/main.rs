@@ -28,6 +28,7 @@ mod hardening;
 mod holds;
 mod immutability;
 mod joints;
+mod keys;
 mod kits;
 mod life_cycle;
 mod lists;

@@ -50,6 +50,20 @@ pub enum StoreError {
     /// The place of the blobs refused or failed.
     #[error("the store of issued packs failed: {0}")]
     Objects(#[source] object_store::Error),
+    /// Another key than the one that the service signs with.
+    #[error(
+        "the key of {purpose} at hand ({at_hand}...) is not the one that this service signs with ({in_force}...), so that what it \
+         signs would be unknown to others: give this process the same one, as signing.key in its data directory or with \
+         signing-key and status-key. To change keys on purpose, stop every process, then run `matchmark adopt-key` with the new ones"
+    )]
+    OtherKey {
+        /// What it signs.
+        purpose: &'static str,
+        /// The beginning of the public key at hand.
+        at_hand: String,
+        /// That of the one in force.
+        in_force: String,
+    },
     /// A step of the schema is not there.
     #[error("step {0} of the database schema is missing; start `matchmark serve` again to bring it in")]
     SchemaLacks(i64),
