@@ -302,6 +302,10 @@ impl From<StoreError> for ServiceError {
                 tracing::error!(%cause, "the store of issued packs cannot be reached");
                 Self::StoreAway("The store of issued packs")
             }
+            StoreError::ObjectsClosed(cause) => {
+                tracing::error!(%cause, "the store of issued packs lets nothing in or out: check s3-bucket, s3-key-id and s3-secret");
+                Self::StoreAway("The store of issued packs")
+            }
             StoreError::NulInText => Self::Invalid(vec![FieldError {
                 pointer: String::new(),
                 detail: "Leave out the character U+0000.".to_owned(),

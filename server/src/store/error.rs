@@ -47,6 +47,9 @@ pub enum StoreError {
     /// The data directory could not be used.
     #[error("the data directory cannot be used: {0}")]
     Directory(#[source] io::Error),
+    /// The place of the blobs does not let us in, or there is none of that name.
+    #[error("the store of issued packs lets nothing in or out: check s3-bucket, s3-key-id and s3-secret: {0}")]
+    ObjectsClosed(#[source] object_store::Error),
     /// The place of the blobs refused or failed.
     #[error("the store of issued packs failed: {0}")]
     Objects(#[source] object_store::Error),
@@ -222,6 +225,10 @@ impl From<object_store::Error> for StoreError {
     fn from(error: object_store::Error) -> Self {
         match error {
             object_store::Error::Generic { .. } => Self::ObjectsAway(error),
+            // Whoever asks for an object that may be missing has looked for that before.
+            object_store::Error::Unauthenticated { .. }
+            | object_store::Error::PermissionDenied { .. }
+            | object_store::Error::NotFound { .. } => Self::ObjectsClosed(error),
             error => Self::Objects(error),
         }
     }
