@@ -311,9 +311,12 @@ fn a_wrong_token_is_no_token() {
     let mut wrong = kits.publisher.clone();
     let last = if wrong.pop() == Some('A') { 'B' } else { 'A' };
     wrong.push(last);
-    for token in [wrong.as_str(), "", "mmp_short"] {
+    // RFC 6750, section 3.1: who sends none is told no error, who sends a wrong one is.
+    for (token, told) in [(wrong.as_str(), "invalid_token"), ("mmp_short", "invalid_token"), ("", "")] {
         let answer = kits.server.get("/v1/kits", token);
-        assert!(answer.header("www-authenticate").starts_with("Bearer"));
+        let challenge = answer.header("www-authenticate").to_owned();
+        assert!(challenge.starts_with("Bearer realm="), "{challenge}");
+        assert_eq!(challenge.split("error=").nth(1).unwrap_or_default().trim_matches('"'), told);
         answer.problem(401, "token-needed");
     }
 }

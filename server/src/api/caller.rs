@@ -40,8 +40,9 @@ impl FromRequestParts<App> for Caller {
             }
             None => Err(Problem::new(
                 &kinds::TOKEN_NEEDED,
-                "This token is not one that the service gave out; check that it was copied whole.",
-            )),
+                "This token is not one that the service gave out, or it has ended; check that it was copied whole.",
+            )
+            .of_token()),
         }
     }
 }
