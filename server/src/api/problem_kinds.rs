@@ -85,6 +85,8 @@ kinds! {
         "The body is JSON, but values in it are missing, unknown or out of bounds; errors names each by JSON Pointer.";
     TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
         "A body may have 8 MiB at most, a design file 64 MiB.";
+    TOO_SLOW "too-slow" REQUEST_TIMEOUT "The body comes too slowly"
+        "For half a minute nothing of the body came, or all of it took more than five. Send it again over a better line.";
     MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body has the wrong media type"
         "Send the header Content-Type: application/json, or text/csv for a file of kits.";
     NOT_ACCEPTABLE "not-acceptable" NOT_ACCEPTABLE "No answer of that media type"
