@@ -112,6 +112,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/notices/{notice}", SUPPLIER),
     ("GET", "/v1/notices", SUPPLIER),
     ("GET", "/v1/kits/{serial}/notices", HOLDER),
+    ("GET", "/v1/kits/{serial}/notices/{notice}/pages", HOLDER),
     ("POST", "/v1/kits/{serial}/notices/{notice}/acknowledgement", HOLDER),
     ("POST", "/v1/kits/{serial}/notices/{notice}/completion", HOLDER),
     ("GET", "/v1/deliveries", SUPPLIER),

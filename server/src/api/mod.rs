@@ -28,7 +28,7 @@ mod measure;
 mod measurements;
 mod moves;
 mod notes;
-mod notices;
+pub mod notices;
 mod openapi;
 mod pack_job_events;
 mod pack_jobs;
@@ -163,6 +163,7 @@ fn of_kits() -> OpenApiRouter<App> {
         .routes(routes!(notices::read))
         .routes(routes!(notices::outstanding))
         .routes(routes!(notices::of_kit))
+        .routes(routes!(notices::pages))
         .routes(routes!(notices::acknowledge))
         .routes(routes!(notices::complete))
         .routes(routes!(stop_sheets::list))

@@ -155,7 +155,8 @@ fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
     html! {
         h2 { "Notices" }
         @if shown.notices.is_empty() { p { "None for this kit." } }
-        @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice)) }
+        @let is_open = shown.hold.is_none() && !shown.open_sheets().any(|sheet| sheet.revision == shown.kit.revision);
+        @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice, is_open)) }
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
             h3 { "Done" }

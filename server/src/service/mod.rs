@@ -25,6 +25,7 @@ mod letter;
 mod measurements;
 mod moves;
 mod notes;
+mod notice_pages;
 mod notices;
 mod once;
 mod pack_job_work;
