@@ -9,7 +9,10 @@ use axum::extract::FromRequestParts;
 use axum::http::header;
 use axum::http::request::Parts;
 
-/// Anyone with a token.
+/// Anyone with a token, for what changes nothing that is another's, whatever its method: a computation, the end of one's own token.
+pub struct Bearer(pub Principal);
+
+/// Anyone with a token that may do what the method does.
 pub struct Caller(pub Principal);
 
 /// One of the supplier's own people.
@@ -18,7 +21,7 @@ pub struct Supporter(pub Principal);
 /// A publisher.
 pub struct Publisher(pub Principal);
 
-impl FromRequestParts<App> for Caller {
+impl FromRequestParts<App> for Bearer {
     type Rejection = Problem;
 
     async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
@@ -44,6 +47,18 @@ impl FromRequestParts<App> for Caller {
             )
             .of_token()),
         }
+    }
+}
+
+impl FromRequestParts<App> for Caller {
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
+        let Bearer(principal) = Bearer::from_request_parts(parts, app).await?;
+        if !parts.method.is_safe() {
+            principal.may_change()?;
+        }
+        Ok(Self(principal))
     }
 }
 

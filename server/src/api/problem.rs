@@ -183,7 +183,7 @@ impl From<ServiceError> for Problem {
         let detail = error.to_string();
         match error {
             ServiceError::Hidden => Self::new(&kinds::NOT_FOUND, kinds::NOT_FOUND.about),
-            ServiceError::Forbidden => Self::new(&kinds::ROLE_NEEDED, detail),
+            ServiceError::Forbidden | ServiceError::ReadsOnly => Self::new(&kinds::ROLE_NEEDED, detail),
             ServiceError::UnknownDesign(_) => Self::new(&kinds::UNKNOWN_DESIGN, detail),
             ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
             ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),

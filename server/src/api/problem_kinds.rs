@@ -72,7 +72,7 @@ kinds! {
     TOKEN_ENDED "token-ended" CONFLICT "The token has ended"
         "A token that was revoked or has expired cannot be rotated. Make a new one.";
     ROLE_NEEDED "role-needed" FORBIDDEN "Your role does not allow this"
-        "The token is good, but this takes a publisher's.";
+        "The token is good, but this takes a publisher's, or one that does not only read.";
     FORM_REFUSED "form-refused" FORBIDDEN "The form was not taken"
         "A form counts only when it was filled in on a page of this service by who is signed in. Open the page again and send it from there.";
     METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED "Method not allowed"

@@ -24,6 +24,9 @@ pub enum ServiceError {
     /// The caller may see it but not do this.
     #[error("This takes a publisher's token; a support token reads, issues packs and hands out builder tokens.")]
     Forbidden,
+    /// The token only reads.
+    #[error("This token only reads; it takes one that may change things.")]
+    ReadsOnly,
     /// No design with this id.
     #[error("There is no design {0}; GET /v1/designs lists those there are.")]
     UnknownDesign(String),

@@ -175,6 +175,7 @@ impl Service {
 
     /// Plans for several kits at once.
     pub async fn stock_of_kits(&self, who: &Principal, asked: StockForKits) -> Result<SectionPlans, ServiceError> {
+        who.may_support()?;
         let kits = asked.plan.checked().map_err(within_plan)?;
         let different: BTreeSet<&String> = asked.serials.iter().collect();
         if different.len() != asked.serials.len() || !(1..=MOST_SERIALS).contains(&asked.serials.len()) {
