@@ -53,4 +53,5 @@ mod status;
 mod stock_plans;
 mod support;
 mod sweep;
+mod upgrades;
 mod web;
