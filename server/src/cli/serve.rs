@@ -3,6 +3,7 @@
 use super::{Failure, key, log};
 use crate::clock::SystemClock;
 use crate::config::{Config, Given, Kept, Secret, Sources, TrustedProxies};
+use crate::listen::Signals;
 use crate::send::Channels;
 use crate::service::{Sealing, Service, is_signed_for, must_be_ours};
 use crate::store::Store;
@@ -49,6 +50,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             min_free_disk: config.min_free_disk,
         };
         let service = open(opening).await?;
+        let signals = Signals::hear()?;
         if let Some(first) = service.first_token().await? {
             println!("Publisher token, shown this once: {}", first.token);
         }
@@ -56,7 +58,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             println!("Metrics at http://{}/metrics", metrics.local_addr()?);
         }
         println!("Listening on {here}");
-        serve(Doors { api, metrics, trusted: config.trusted_proxies }, service).await
+        serve(Doors { api, metrics, trusted: config.trusted_proxies }, signals, service).await
     })
 }
 
@@ -104,16 +106,14 @@ pub async fn bind(address: SocketAddr) -> Result<TcpListener, Failure> {
 }
 
 /// Serves until the process is asked to stop, then finishes what is in hand and closes what is open.
-pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Failure> {
+pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) -> Result<ExitCode, Failure> {
     let (stop, stopped) = watch::channel(false);
     let jobs = tokio::spawn(Arc::clone(&service).work_on_pack_jobs());
     let deliveries = tokio::spawn(Arc::clone(&service).deliver());
     let sweep = tokio::spawn(Arc::clone(&service).sweep());
     let asked = async {
         tokio::select! {
-            heard = listen::asked_to_stop() => if let Err(error) = heard {
-                tracing::error!(%error, "signals cannot be heard");
-            },
+            () = signals.heard() => {}
             () = service.given_up() => tracing::error!("the disk did not confirm a write: the service stops"),
         }
         service.stop();
