@@ -1,7 +1,7 @@
 //! The cut sheet: every member with its lengths, its two cuts and its mass.
 
 use super::cover::contents_of;
-use super::figures::{Figures, angle, clock, cut_and_fits, mass, tenths};
+use super::figures::{Figures, angle, clock, cut_and_fits, left_long, mass, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
@@ -60,13 +60,8 @@ fn cells(number: usize, row: &CutRow, figures: Figures) -> [String; 11] {
 
 fn ends(sheets: &Sheets, row: &CutRow, figures: Figures) -> String {
     let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
-    let [from, to] = row.leave_long;
-    if from > 0.0 || to > 0.0 {
-        note.push_str(&format!(
-            "; left long {} at from, {} at to",
-            figures.short_length(from),
-            figures.short_length(to)
-        ));
+    if let Some(left) = left_long(row.leave_long, figures) {
+        note.push_str(&format!("; left long {left}"));
     }
     if let Some((opposite, _)) = mirror_image(sheets, &row.member) {
         note.push_str(&format!("; handed, mirror image of {opposite}"));

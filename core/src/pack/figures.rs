@@ -160,6 +160,23 @@ fn plain(value: f64, decimals: usize) -> String {
     }
 }
 
+/// What is left long at the `from` and the `to` end; `None` where nothing is.
+pub(super) fn left_long(leave_long: [f64; 2], figures: Figures) -> Option<String> {
+    let long = |mm: f64| figures.short_length(mm);
+    match leave_long.map(|mm| mm > 0.0) {
+        [false, false] => None,
+        [true, false] => Some(format!("{} at the from end", long(leave_long[0]))),
+        [false, true] => Some(format!("{} at the to end", long(leave_long[1]))),
+        [true, true] if long(leave_long[0]) == long(leave_long[1]) => {
+            Some(format!("{} at both ends", long(leave_long[0])))
+        }
+        [true, true] => {
+            let [from, to] = leave_long.map(long);
+            Some(format!("{from} at the from end, {to} at the to end"))
+        }
+    }
+}
+
 /// The name of an end.
 pub(super) fn end_name(end: End) -> &'static str {
     match end {
@@ -180,7 +197,7 @@ pub(super) fn other_end(end: End) -> End {
 pub(super) fn datum(set_out: SetOut, other_is_square: bool) -> String {
     match set_out.datum {
         Datum::OtherEnd if other_is_square => "from the sawn end".to_owned(),
-        Datum::OtherEnd => "from the furthest point of the other end's cut".to_owned(),
+        Datum::OtherEnd => "from the long point of the other end's cut".to_owned(),
         Datum::TangentMark { bend } => format!("from the tangent mark of bend {bend}"),
     }
 }
