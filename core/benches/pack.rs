@@ -1,6 +1,6 @@
-//! Packs to PDF on one core: every page of the demo's pack, and its wraps alone, beside a plain writer of content streams and printpdf
-//! used plainly, both given the same number of pages with a line of 400 points, 90 ticks and 60 lines of text; after them the same by
-//! two writers from PyPI.
+//! Packs to PDF on one core, the whole one on all of them too: every page of the demo's pack, and its wraps alone. Beside them a
+//! plain writer of content streams and printpdf used plainly, both given as many pages with a line of 400 points, 90 ticks and 60
+//! lines of text; after them the same by two writers from PyPI.
 
 use divan::{Bencher, black_box};
 use flate2::{Compression, write::ZlibEncoder};
@@ -74,6 +74,18 @@ fn whole_demo_pack(bencher: Bencher<'_, '_>, sealed: bool) {
     let (sheets, issue) = (sheets(), issue(sealed));
     let pages = pack::render(&sheets, &issue).map_or(0, |pack| pack.manifest.pages.len());
     bencher.counter(divan::counter::ItemsCount::new(pages)).bench(|| pack::render(black_box(&sheets), &issue));
+}
+
+/// As the service does it.
+#[divan::bench(args = [false, true])]
+fn whole_demo_pack_on_all_cores(bencher: Bencher<'_, '_>, sealed: bool) {
+    let (sheets, issue) = (sheets(), issue(sealed));
+    let all = std::thread::available_parallelism().map_or(1, usize::from);
+    let Ok(cores) = rayon::ThreadPoolBuilder::new().num_threads(all).build() else { return };
+    let pages = pack::render(&sheets, &issue).map_or(0, |pack| pack.manifest.pages.len());
+    bencher
+        .counter(divan::counter::ItemsCount::new(pages))
+        .bench(|| cores.install(|| pack::render(black_box(&sheets), &issue)));
 }
 
 #[divan::bench(args = [false, true])]

@@ -34,10 +34,14 @@ impl Line {
         trace(cut, &ring, Course::AtDepth(depth))
     }
 
-    /// Outer line and relief line of a cut, followed from a table of it with an even number of rows.
+    /// Outer line and relief line of a cut, followed from a table of it with an even number of rows; of one with many more than it
+    /// takes to see where a line goes, from some of them.
     #[must_use]
     pub fn both(cut: &Cut, table: &Table) -> [Self; 2] {
-        let [outer, relief] = known(&table.rows);
+        let count = table.rows.len();
+        let most = count / cut.looked_at() as usize;
+        let every = (1..=most).rev().find(|every| count.is_multiple_of(2 * every)).unwrap_or(1);
+        let [outer, relief] = known(table.rows.iter().step_by(every));
         [trace(cut, &outer, Course::AtDepth(0.0)), trace(cut, &relief, Course::Relief)]
     }
 

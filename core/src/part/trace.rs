@@ -95,9 +95,9 @@ pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course) -> Line {
     Line { runs: runs.collect() }
 }
 
-/// What a table knows of the outer line and of the relief line.
-pub(super) fn known(rows: &[Row]) -> [Vec<Found>; 2] {
-    [rows.iter().map(|row| row.outer).collect(), rows.iter().map(|row| row.relief).collect()]
+/// What rows of a table know of the outer line and of the relief line.
+pub(super) fn known<'a>(rows: impl Iterator<Item = &'a Row> + Clone) -> [Vec<Found>; 2] {
+    [rows.clone().map(|row| row.outer).collect(), rows.map(|row| row.relief).collect()]
 }
 
 impl Tracer<'_> {

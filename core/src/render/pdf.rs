@@ -25,6 +25,9 @@ use crate::drawing::{Area, Drawing, Face};
 /// Level of deflate: the highest takes twice as long for a file an eighth smaller.
 const DEFLATE_LEVEL: u32 = 1;
 
+/// Fewest streams that an encoder of their own is set up for.
+const LEAST_SHARE: usize = 32;
+
 /// Entry of a page's dictionary that holds its signed code, so that a file can be checked without reading its pictures.
 pub(super) const CODE_KEY: &str = "MatchmarkCode";
 
@@ -259,7 +262,8 @@ fn finish_pages(
         let links: Vec<Object> =
             document.pages[index].links.iter().map(|link| annotation(link, &ids, document.stretch)).collect();
         let seal = seals.get(index).map(|seal| {
-            let drawn = lopdf::Stream::new(Dictionary::new(), seal.content.clone());
+            // As good as random, it would not get smaller.
+            let drawn = lopdf::Stream::new(Dictionary::new(), seal.content.clone()).with_compression(false);
             (file.add_object(drawn), &seal.code)
         });
         let page = file.get_dictionary_mut(*id).map_err(|error| failed(&error))?;
@@ -334,10 +338,10 @@ fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
         .objects
         .values_mut()
         .filter_map(|object| object.as_stream_mut().ok())
-        .filter(|stream| !stream.dict.has(b"Filter") && !stream.dict.has_type(b"Metadata"))
+        .filter(|stream| stream.allows_compression && !stream.dict.has(b"Filter") && !stream.dict.has_type(b"Metadata"))
         .collect();
     let encoder = || (Compress::new(Compression::new(DEFLATE_LEVEL), true), Vec::new());
-    streams.into_par_iter().try_for_each_init(encoder, |(encoder, deflated), stream| {
+    streams.into_par_iter().with_min_len(LEAST_SHARE).try_for_each_init(encoder, |(encoder, deflated), stream| {
         encoder.reset();
         deflated.clear();
         // More than what deflate ever makes of a content.

@@ -4,11 +4,15 @@ use super::RenderError;
 use super::content::POINTS;
 use crate::drawing::Area;
 use crate::seal::{HASH_BYTES, PageStatement, SealKey};
-use fast_qr::{ECL, QRBuilder};
+use qrcodegen::{Mask, QrCode, QrCodeEcc, QrSegment, Version};
 use rayon::prelude::*;
 
 /// Modules left white on each side (ISO/IEC 18004 asks for four).
-const QUIET: usize = 4;
+const QUIET: i32 = 4;
+
+/// The mask of every symbol. To try all eight and score them takes twenty times as long and gains nothing here: most of a code is
+/// hash and signature, which are as good as random, and so balanced under any mask.
+const MASK: u8 = 0;
 
 /// What every page of a document is signed with.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,19 +73,19 @@ impl Sealing {
 
     /// The symbol as an inline image of one bit a module (ISO 32000-1, 8.9.7).
     fn symbol(&self, text: &str, stretch: [f64; 2]) -> Result<Vec<u8>, RenderError> {
-        let code = QRBuilder::new(text)
-            .ecl(ECL::M)
-            .build()
-            .map_err(|error| RenderError::Seal { reason: error.to_string() })?;
-        let side = code.size + 2 * QUIET;
-        let row_bytes = side.div_ceil(8);
-        let mut bits = vec![0_u8; row_bytes * side];
-        for row in 0..code.size {
-            for (column, _) in code[row].iter().enumerate().filter(|(_, module)| module.value()) {
-                let (row, column) = (row + QUIET, column + QUIET);
-                bits[row * row_bytes + column / 8] |= 0x80 >> (column % 8);
-            }
-        }
+        let segments = QrSegment::make_segments(text);
+        let level = QrCodeEcc::Medium;
+        let code = QrCode::encode_segments_advanced(
+            &segments,
+            level,
+            Version::MIN,
+            Version::MAX,
+            Some(Mask::new(MASK)),
+            false,
+        )
+        .map_err(|error| RenderError::Seal { reason: error.to_string() })?;
+        let bits = bits(&code);
+        let side = code.size() + 2 * QUIET;
         let Area { x, y, width, height } = self.area;
         let [across, up] = stretch.map(|stretch| stretch * POINTS);
         let mut content = format!(
@@ -96,4 +100,17 @@ impl Sealing {
         content.extend(b"\nEI\nQ\n");
         Ok(content)
     }
+}
+
+/// Rows of one bit a module with their white border, each filled up to whole bytes.
+fn bits(code: &QrCode) -> Vec<u8> {
+    let mut bits = Vec::new();
+    for row in -QUIET..code.size() + QUIET {
+        let columns: Vec<i32> = (-QUIET..code.size() + QUIET).collect();
+        bits.extend(columns.chunks(8).map(|columns| {
+            let places = columns.iter().zip([0x80_u8, 0x40, 0x20, 0x10, 0x08, 0x04, 0x02, 0x01]);
+            places.filter(|(column, _)| code.get_module(**column, row)).fold(0, |byte, (_, place)| byte | place)
+        }));
+    }
+    bits
 }

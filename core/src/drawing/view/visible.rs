@@ -177,19 +177,20 @@ impl Sight<'_> {
     /// never hidden.
     fn until(&self, chain: &Chain, place: &Place, over: &[&Shade]) -> usize {
         let out = place.out.normalize_or_zero() * CLEAR;
-        let own = place.at + out;
+        let own = self.start(place.at + out);
         // An outline that falls on that of a body in front of it is hidden.
-        let others = if matches!(chain.curve, Curve::Side(_) | Curve::Contour) { place.at - out } else { own };
-        let is_hidden = |shade: &Shade, start: DVec3| {
-            shade.is_over(self.look.flat(start), start.dot(self.look.towards))
-                && shade.blocker.blocks(&Ray { origin: start, direction: self.look.towards }, self.far)
+        let others =
+            if matches!(chain.curve, Curve::Side(_) | Curve::Contour) { self.start(place.at - out) } else { own };
+        let hides = |shade: &&&Shade| {
+            let (origin, at, depth) = if shade.body == chain.body { own } else { others };
+            shade.is_over(at, depth) && shade.blocker.blocks(&Ray { origin, direction: self.look.towards }, self.far)
         };
-        for shade in over {
-            if is_hidden(shade, if shade.body == chain.body { own } else { others }) {
-                return shade.body.max(chain.body);
-            }
-        }
-        self.bodies
+        over.iter().find(hides).map_or(self.bodies, |shade| shade.body.max(chain.body))
+    }
+
+    /// A place where a ray starts, where it is seen, and how near to the viewer it lies.
+    fn start(&self, at: DVec3) -> (DVec3, Point, f64) {
+        (at, self.look.flat(at), at.dot(self.look.towards))
     }
 }
 
