@@ -90,6 +90,7 @@ fn whole_frame(flow: &mut Flow, whole: &MassSheet) {
         "centre of gravity",
         &format!("x {x}, y {y}, z {z} {}: x forward, y left, z up, from the frame's origin", figures.unit()),
     );
-    flow.fact("surface to paint", &format!("{:.2} m2 outside, what welds cover not taken off", whole.painted_m2));
-    flow.fact("weld", &format!("{:.2} m in {} joints", whole.weld_length / 1000.0, whole.joints.len()));
+    let (surface, weld) = (figures.surface(whole.painted_m2), figures.run(whole.weld_length));
+    flow.fact("surface to paint", &format!("{surface} outside, what welds cover not taken off"));
+    flow.fact("weld", &format!("{weld} in {} joints", whole.joints.len()));
 }

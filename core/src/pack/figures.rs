@@ -11,6 +11,9 @@ pub(super) struct Figures(pub(super) Units);
 /// Millimetres in an inch (exact).
 const INCH: f64 = 25.4;
 
+/// Millimetres in a foot (exact).
+const FOOT: f64 = 12.0 * INCH;
+
 impl Figures {
     /// The unit's sign.
     pub(super) fn unit(self) -> &'static str {
@@ -69,6 +72,22 @@ impl Figures {
         match self.0 {
             Units::Mm => format!("{} mm", plain(mm, 2)),
             Units::Inch | Units::InchFraction => format!("{} in", plain(mm / INCH, 3)),
+        }
+    }
+
+    /// A surface: square metres, or square feet.
+    pub(super) fn surface(self, m2: f64) -> String {
+        match self.0 {
+            Units::Mm => format!("{} m2", plain(m2, 2)),
+            Units::Inch | Units::InchFraction => format!("{} sq ft", plain(m2 * 1e6 / (FOOT * FOOT), 1)),
+        }
+    }
+
+    /// The length of a run that nobody measures to the millimetre: metres, or feet.
+    pub(super) fn run(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => format!("{} m", plain(mm / 1000.0, 2)),
+            Units::Inch | Units::InchFraction => format!("{} ft", plain(mm / FOOT, 1)),
         }
     }
 
@@ -246,6 +265,8 @@ mod tests {
             decimal.sentence("the hole, 50.8 mm from it; 2 mm, not mmm"),
             "the hole, 2 in from it; 0.079 in, not mmm"
         );
+        // 12 in, and 144 square inches.
+        assert_eq!((decimal.run(3048.0).as_str(), decimal.surface(0.092_903_04).as_str()), ("10.0 ft", "1.0 sq ft"));
         assert_eq!(fractions.length(504.0), "19 27/32 in");
         assert_eq!(fractions.bare(50.8), "2");
         assert_eq!(fractions.bare(25.4 / 64.0), "1/64");

@@ -255,6 +255,33 @@ fn both_wraps_of_a_pair_share_a_page_where_they_fit() {
     assert_eq!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len(), 1);
 }
 
+/// The cut of a tube of 25 mm at 28 degrees on one of its own size reaches 25 / sin 28 = 53 mm along it: two such wraps with their figures
+/// are higher than A4, and as broad as half of it.
+#[test]
+fn two_tall_wraps_of_a_thin_tube_stand_side_by_side_with_a_line_between_them() {
+    let ends = [("web.L", 90.0), ("web.R", 270.0)];
+    let wraps = ends.map(|(member, clock)| cope(member, End::To, [25.0, 1.5], 25.0, 28.0, clock));
+    for paper in [Paper::A4, Paper::Letter] {
+        let issue = issue(paper, Status::Issued);
+        let bytes = wraps_pdf(&Sheets::default(), &[&wraps[0], &wraps[1]], &issue).expect("renders");
+        assert_eq!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len(), 1, "{paper:?}");
+        let furniture = furniture(&issue).expect("compiled in");
+        let [page] = <[Content; 1]>::try_from(wraps::laid_out(&Sheets::default(), &wraps, furniture).expect("renders"))
+            .unwrap_or_else(|pages| panic!("{} pages", pages.len()));
+        let middle = furniture.content_area().x + (furniture.content_area().width - 13.0) / 2.0;
+        let divider = |path: &crate::drawing::Path| path.points().all(|[x, _]| (x - middle).abs() < 1e-6);
+        assert!(page.drawing.paths().any(divider));
+        for (member, side) in [("web.L", -1.0), ("web.R", 1.0)] {
+            let own: Vec<_> = page.drawing.texts().filter(|text| text.content.contains(member)).collect();
+            assert!(own.len() >= 2 && own.iter().all(|text| (text.at[0] - middle) * side > 0.0), "{member}");
+        }
+    }
+    let thick = ends.map(|(member, clock)| cope(member, End::To, [40.0, 2.0], 40.0, 30.0, clock));
+    let bytes =
+        wraps_pdf(&Sheets::default(), &[&thick[0], &thick[1]], &issue(Paper::A4, Status::Issued)).expect("renders");
+    assert_eq!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len(), 2);
+}
+
 #[test]
 fn edges_of_a_hole_strip_are_set_by_a_tape_in_inches_and_its_holes_stay() {
     let step = Units::InchFraction.tape();

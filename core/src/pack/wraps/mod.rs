@@ -47,7 +47,7 @@ pub(super) fn laid_out(sheets: &Sheets, wraps: &[Wrap], furniture: Furniture) ->
         .map(|group| match group {
             Group::Alone(one) => one.alone(furniture),
             Group::Rows(several) => Ok(vec![shared::page(several, furniture)]),
-            Group::SideBySide(two) => Ok(vec![shared::side_by_side(two, furniture)]),
+            Group::SideBySide(two) => Ok(vec![shared::side_by_side(*two, furniture)]),
         })
         .collect::<Result<_, RenderError>>()?;
     Ok(pages.into_iter().flatten().collect())

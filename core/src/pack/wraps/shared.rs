@@ -98,7 +98,7 @@ pub(super) enum Group<'a> {
     /// Several in rows and columns.
     Rows(Vec<Laid<'a>>),
     /// Two that are too tall to stand one above the other.
-    SideBySide([Laid<'a>; 2]),
+    SideBySide(Box<[Laid<'a>; 2]>),
 }
 
 /// Wraps by their pages, in their order.
@@ -112,7 +112,7 @@ pub(super) fn groups<'a>(laid: Vec<Laid<'a>>, furniture: Furniture) -> Vec<Group
         let Some(one) = several.pop() else { continue };
         match groups.pop() {
             Some(Group::Alone(before)) if before.half.is_some() && one.half.is_some() => {
-                groups.push(Group::SideBySide([before, one]));
+                groups.push(Group::SideBySide(Box::new([before, one])));
             }
             last => {
                 groups.extend(last);

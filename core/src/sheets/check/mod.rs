@@ -81,7 +81,7 @@ impl CheckRow {
                     members.sort();
                     (members, at)
                 });
-                joints.sort_by(|(one, _), (other, _)| one.cmp(other));
+                joints.sort_by_key(|(members, _)| *members);
                 let [([p, q], from), ([r, s], to)] = joints;
                 let words = format!("diagonal from the joint of {p} and {q} to that of {r} and {s}");
                 propose(format!("diagonal_{p}_{q}_to_{r}_{s}"), words, [from, to], from.distance(to));
