@@ -14,7 +14,7 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 use std::time::Duration;
 use tokio::net::TcpListener;
-use tokio::signal::unix::{SignalKind, signal};
+use tokio::signal::unix::{Signal, SignalKind, signal};
 
 const HEADERS_WITHIN: Duration = Duration::from_secs(15);
 const DRAIN_WITHIN: Duration = Duration::from_secs(30);
@@ -79,13 +79,23 @@ pub async fn serve(listener: TcpListener, router: Router, trusted: TrustedProxie
     }
 }
 
-/// Completes on SIGTERM or ctrl-c.
-pub async fn asked_to_stop() -> io::Result<()> {
-    let mut terminate = signal(SignalKind::terminate())?;
-    let mut interrupt = signal(SignalKind::interrupt())?;
-    tokio::select! {
-        _ = terminate.recv() => {}
-        _ = interrupt.recv() => {}
+/// What asks the process to stop: SIGTERM and ctrl-c. From its making on they no longer end it at once.
+pub struct Signals {
+    terminate: Signal,
+    interrupt: Signal,
+}
+
+impl Signals {
+    /// Hears them from now on.
+    pub fn hear() -> io::Result<Self> {
+        Ok(Self { terminate: signal(SignalKind::terminate())?, interrupt: signal(SignalKind::interrupt())? })
     }
-    Ok(())
+
+    /// Completes when one came.
+    pub async fn heard(&mut self) {
+        tokio::select! {
+            _ = self.terminate.recv() => {}
+            _ = self.interrupt.recv() => {}
+        }
+    }
 }

@@ -77,6 +77,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/kits/{serial}/packs/{number}", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/manifest", HOLDER),
+    ("GET", "/v1/kits/{serial}/downloads", SUPPLIER),
     ("POST", "/v1/designs/{design}/revisions/{letter}/pack-jobs", [401, 202, 202, 404, 404]),
     ("GET", "/v1/pack-jobs", SUPPLIER),
     ("GET", "/v1/pack-jobs/{job}", SUPPLIER),
@@ -111,6 +112,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/notices/{notice}", SUPPLIER),
     ("GET", "/v1/notices", SUPPLIER),
     ("GET", "/v1/kits/{serial}/notices", HOLDER),
+    ("GET", "/v1/kits/{serial}/notices/{notice}/pages", HOLDER),
     ("POST", "/v1/kits/{serial}/notices/{notice}/acknowledgement", HOLDER),
     ("POST", "/v1/kits/{serial}/notices/{notice}/completion", HOLDER),
     ("GET", "/v1/deliveries", SUPPLIER),
@@ -311,9 +313,104 @@ fn a_wrong_token_is_no_token() {
     let mut wrong = kits.publisher.clone();
     let last = if wrong.pop() == Some('A') { 'B' } else { 'A' };
     wrong.push(last);
-    for token in [wrong.as_str(), "", "mmp_short"] {
+    // RFC 6750, section 3.1: who sends none is told no error, who sends a wrong one is.
+    for (token, told) in [(wrong.as_str(), "invalid_token"), ("mmp_short", "invalid_token"), ("", "")] {
         let answer = kits.server.get("/v1/kits", token);
-        assert!(answer.header("www-authenticate").starts_with("Bearer"));
+        let challenge = answer.header("www-authenticate").to_owned();
+        assert!(challenge.starts_with("Bearer realm="), "{challenge}");
+        assert_eq!(challenge.split("error=").nth(1).unwrap_or_default().trim_matches('"'), told);
         answer.problem(401, "token-needed");
     }
+    let answer = kits.server.post("/v1/designs", &kits.support, &json!({"id": "x", "name": "X"}));
+    assert!(answer.header("www-authenticate").ends_with("error=\"insufficient_scope\""));
+    answer.problem(403, "role-needed");
+}
+
+/// Operations that change nothing, though they are not called by GET.
+const COMPUTED: &[&str] = &[
+    "/v1/joint",
+    "/v1/joints/wrap",
+    "/v1/joints/wrap/svg",
+    "/v1/joints/wrap/pdf",
+    "/v1/stock-plan",
+    "/v1/stock-plan/kits",
+    "/v1/kits/{serial}/stock-plan",
+    "/v1/designs/{design}/revisions/{letter}/stock-plan",
+];
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_read_only_token_reads_what_its_role_reads_and_changes_nothing() {
+    let kits = two_kits();
+    put_draft(&kits.server, &kits.publisher, "frame", &frame(909));
+    let server = &kits.server;
+    let token = |role: &str| {
+        let new = json!({"role": role, "name": "Reader", "read_only": true});
+        server.post("/v1/tokens", &kits.publisher, &new).expect(201).json()
+    };
+    let [publisher, support] = ["publisher", "support"].map(token);
+    let mut records = server.data.open().await;
+    let acts = "SELECT action FROM audit ORDER BY number";
+    let before = records.lines(acts).await;
+    let mut wrong = Vec::new();
+    for (method, path, statuses) in TABLE {
+        for (read_only, column) in [(&publisher, 1), (&support, 2)] {
+            let query = match *path {
+                "/v1/designs/{design}/changes" => "?from=A&to=A",
+                "/v1/support/lookup" => "?q=K-1",
+                _ => "",
+            };
+            let kind = if *path == "/v1/kit-imports" { "text/csv" } else { "application/json" };
+            let headers = [("if-match", "*"), ("content-type", kind)];
+            let shown = read_only["token"].as_str().unwrap();
+            let answer = server.send(method, &(filled(path) + query), shown, &headers, body(method, path).as_deref());
+            let own_end = path.starts_with("/v1/tokens/{token}");
+            let expected = match *method {
+                // Those that are there only after something was changed.
+                "GET" if answer.status == 404 => continue,
+                "GET" => statuses[column],
+                _ if *path == "/v1/sign-in" => 401,
+                _ if own_end => 404,
+                _ if COMPUTED.contains(path) => 200,
+                _ => 403,
+            };
+            if answer.status != expected {
+                wrong.push(format!("{method} {path}: {} instead of {expected}", answer.status));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    let refused = server.post("/v1/designs", publisher["token"].as_str().unwrap(), &json!({"id": "x", "name": "X"}));
+    assert!(refused.header("www-authenticate").ends_with("error=\"insufficient_scope\""));
+    refused.problem(403, "role-needed");
+    // Looking whose kit it is, and a wrong code, go on record whoever does it.
+    let after: BTreeSet<String> = records.lines(acts).await.split_off(before.len()).into_iter().collect();
+    assert_eq!(after, ["look-up-kit", "refuse-sign-in"].map(str::to_owned).into());
+}
+
+#[test]
+fn a_read_only_token_stays_one() {
+    let kits = two_kits();
+    let server = &kits.server;
+    let new = json!({"role": "publisher", "read_only": true});
+    let reader = server.post("/v1/tokens", &kits.publisher, &new).expect(201).json();
+    let listed = server.get("/v1/tokens", &kits.publisher).expect(200).json();
+    let tokens = listed["tokens"].as_array().unwrap();
+    let facts = |id: &Value| tokens.iter().find(|facts| facts["id"] == *id).unwrap();
+    assert_eq!(facts(&reader["id"])["read_only"], true);
+    let full = tokens.iter().find(|facts| facts["role"] == "publisher" && facts["read_only"] == false).unwrap();
+    let full = full["id"].as_str().unwrap();
+
+    // It gets at no other token, and its own successor reads only as well.
+    let shown = reader["token"].as_str().unwrap();
+    server.post(&format!("/v1/tokens/{full}/rotation"), shown, &json!({})).problem(404, "not-found");
+    let own = format!("/v1/tokens/{}/rotation", reader["id"].as_str().unwrap());
+    let next = server.post(&own, shown, &json!({})).expect(201).json();
+    let shown = next["token"].as_str().unwrap();
+    server.post("/v1/tokens", shown, &json!({"role": "publisher"})).problem(403, "role-needed");
+
+    // It does not count as the publisher that there must be.
+    server.send("DELETE", &format!("/v1/tokens/{full}"), &kits.publisher, &[], None).problem(409, "last-publisher");
+    let end = format!("/v1/tokens/{}", next["id"].as_str().unwrap());
+    server.send("DELETE", &end, shown, &[], None).expect(204);
+    server.get("/v1/kits", shown).problem(401, "token-needed");
 }

@@ -6,6 +6,7 @@ use std::os::unix::net::UnixStream;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex};
 use std::thread;
+use std::time::Duration;
 
 /// What is at its other end.
 pub enum End {
@@ -21,6 +22,8 @@ pub struct Cable {
 #[derive(Default)]
 struct State {
     pulled: bool,
+    /// Nobody listens: who comes is refused.
+    deaf: bool,
     /// Our side of all that went over it.
     carried: Vec<TcpStream>,
 }
@@ -32,13 +35,26 @@ impl Cable {
         let address = listener.local_addr().unwrap();
         let state = Arc::new(Mutex::new(State::default()));
         let shared = Arc::clone(&state);
+        listener.set_nonblocking(true).unwrap();
         thread::spawn(move || {
-            for near in listener.incoming() {
-                let near = near.unwrap();
+            let mut listener = Some(listener);
+            loop {
+                thread::sleep(Duration::from_millis(2));
                 let mut state = shared.lock().unwrap();
+                if state.deaf {
+                    listener = None;
+                    continue;
+                }
+                let hears = listener.get_or_insert_with(|| {
+                    let again = TcpListener::bind(address).unwrap();
+                    again.set_nonblocking(true).unwrap();
+                    again
+                });
+                let Ok((near, _)) = hears.accept() else { continue };
                 if state.pulled {
                     continue;
                 }
+                near.set_nonblocking(false).unwrap();
                 state.carried.push(near.try_clone().unwrap());
                 match &end {
                     End::Address(address) => carry(near, TcpStream::connect(address).unwrap()),
@@ -61,8 +77,18 @@ impl Cable {
         state.carried.drain(..).for_each(|near| near.end());
     }
 
+    /// The same, and whoever comes is refused, as by a machine on which nobody listens.
+    pub fn refuse(&self) {
+        self.pull();
+        self.state.lock().unwrap().deaf = true;
+        while TcpStream::connect(self.address).is_ok() {
+            thread::sleep(Duration::from_millis(2));
+        }
+    }
+
     pub fn plug_in(&self) {
-        self.state.lock().unwrap().pulled = false;
+        let mut state = self.state.lock().unwrap();
+        (state.pulled, state.deaf) = (false, false);
     }
 }
 

@@ -28,6 +28,7 @@ async fn an_erased_customer_leaves_no_trace_and_packs_stay() {
     let export = export.json();
     assert_eq!(export["customer"]["email"], "perpetua@example.net");
     assert_eq!(export["kits"][0]["packs"][0]["downloads"], 1);
+    assert_eq!(export["kits"][0]["downloads"][0]["role"], "publisher");
     assert_eq!(export["kits"][0]["notes"][0]["text"], "Perpetua will call again.");
 
     let path = format!("/v1/customers/{id}/erasure");

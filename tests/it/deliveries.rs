@@ -5,10 +5,11 @@ use crate::fixtures::{
 };
 use crate::place::{Place, on_postgres};
 use crate::server::Server;
-use crate::sinks::{mail, webhook};
+use crate::sinks::{NEVER, mail, webhook};
 use data_encoding::{BASE64, HEXLOWER};
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -187,6 +188,61 @@ fn two_processes_on_one_database_post_each_message_once() {
     ids.sort();
     ids.dedup();
     assert_eq!(ids.len(), 20);
+}
+
+/// A server that was killed while it waited to hear that its messages were taken, started again when the next attempt is due.
+async fn started_again(kits: TwoKits, options: &[&str]) -> TwoKits {
+    let place = kits.server.kill();
+    place.open().await.execute("UPDATE deliveries SET due_at = '2020-01-01T00:00:00.000Z'").await.unwrap();
+    TwoKits { server: Server::start_in_with(place, options), ..kits }
+}
+
+#[tokio::test]
+async fn what_is_sent_again_after_a_kill_is_known_by_its_id() {
+    let (sink, secret) = (webhook(&[NEVER]), secret_file());
+    let address = format!("http://{}/", sink.address);
+    let options = ["--webhook", &*address, "--webhook-secret-file", secret.path().to_str().unwrap()];
+    let kits = kits_at(Server::start_with(&options));
+    raise(&kits);
+    let before = sink.when(1);
+    sink.answer(204);
+    let kits = started_again(kits, &options).await;
+    when(&kits, all_are("sent"));
+    let posted = sink.when(3);
+    let ids: Vec<&str> = posted.iter().map(|one| one.header("webhook-id")).collect();
+    let first = before[0].header("webhook-id");
+    assert_eq!(ids.iter().filter(|id| **id == first).count(), 2, "{ids:?}");
+    assert_eq!(ids.iter().collect::<BTreeSet<_>>().len(), 2, "two kits, two messages: {ids:?}");
+    // All that tells the two apart is when they were sent, and where the service is after its new start.
+    let again = posted[1..].iter().find(|one| one.header("webhook-id") == first).unwrap();
+    let [again, before] = [again, &before[0]].map(|one| {
+        let mut body: Value = serde_json::from_str(&one.body).unwrap();
+        body.as_object_mut().unwrap().remove("link").unwrap();
+        body
+    });
+    assert_eq!(again, before);
+    assert_eq!(again["id"], first);
+}
+
+#[tokio::test]
+async fn a_letter_that_is_sent_again_after_a_kill_is_known_by_its_id() {
+    let sink = mail(&[NEVER]);
+    let server = format!("smtp://{}", sink.address);
+    let options = ["--smtp", &*server, "--mail-from", "kits@frames.example"];
+    let kits = kits_at(Server::start_with(&options));
+    recall(&kits, "A");
+    let id = |letter: &str| {
+        let line = letter.lines().find_map(|line| line.strip_prefix("Message-ID: "));
+        line.unwrap_or_else(|| panic!("no id in {letter}")).to_owned()
+    };
+    let before = id(&sink.when(1)[0]);
+    assert!(before.starts_with("<recall.frame.A.") && before.ends_with("@frames.example>"), "{before}");
+    sink.answer(250);
+    let kits = started_again(kits, &options).await;
+    when(&kits, all_are("sent"));
+    let ids: Vec<String> = sink.when(3).iter().map(|letter| id(letter)).collect();
+    assert_eq!(ids.iter().filter(|other| **other == before).count(), 2, "{ids:?}");
+    assert_eq!(ids.iter().collect::<BTreeSet<_>>().len(), 2, "{ids:?}");
 }
 
 #[test]

@@ -5,6 +5,9 @@ use crate::server::{Answer, Server};
 use data_encoding::BASE64;
 use serde_json::json;
 use sha2::{Digest, Sha256};
+use std::io::{Read, Write};
+use std::net::TcpStream;
+use std::time::Duration;
 
 const FILE: &str = "/v1/kits/K-1/packs/1/file";
 
@@ -161,4 +164,28 @@ fn who_asks_too_often_is_told_how_long_to_wait() {
     server.get("/healthz", "").expect(200);
     server.get("/v1/designs", &token).expect(200);
     server.get("/v1/designs", "mmp_made_up").problem(429, "too-many-requests");
+}
+
+/// Sends the beginning of a request and returns what comes until the server has enough of it.
+fn begin_and_wait(server: &Server, beginning: &str) -> String {
+    let mut stream = TcpStream::connect(server.address()).unwrap();
+    stream.set_read_timeout(Some(Duration::from_secs(180))).unwrap();
+    stream.write_all(beginning.as_bytes()).unwrap();
+    let mut answer = Vec::new();
+    stream.read_to_end(&mut answer).expect("the connection is kept for ever");
+    String::from_utf8(answer).unwrap()
+}
+
+#[test]
+fn who_never_ends_a_request_does_not_hold_a_connection_for_ever() {
+    let server = Server::start();
+    let token = server.publisher();
+    let head = format!("POST /v1/designs HTTP/1.1\r\nHost: h\r\nAuthorization: Bearer {token}\r\n");
+    let body = "Content-Type: application/json\r\nContent-Length: 1000\r\n\r\n{\"id\": ";
+    std::thread::scope(|scope| {
+        scope.spawn(|| begin_and_wait(&server, &format!("{head}X-Slow: ")));
+        let answer = begin_and_wait(&server, &format!("{head}{body}"));
+        assert!(answer.starts_with("HTTP/1.1 408") && answer.contains("/problems/too-slow"), "{answer}");
+    });
+    server.get("/v1/designs", &token).expect(200);
 }

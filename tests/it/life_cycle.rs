@@ -178,6 +178,63 @@ fn packs_of_a_kit_are_numbered_on() {
 }
 
 #[test]
+fn a_pack_says_whether_it_is_still_right() {
+    let kits = two_kits();
+    let states = || -> Vec<(String, Option<i64>)> {
+        let packs = kits.server.get("/v1/kits/K-1/packs", &kits.first).expect(200).json();
+        let of =
+            |pack: &serde_json::Value| (pack["state"].as_str().unwrap().to_owned(), pack["superseded_by"].as_i64());
+        packs["packs"].as_array().unwrap().iter().map(of).collect()
+    };
+    let is = |state: &str, by: Option<i64>| (state.to_owned(), by);
+    assert_eq!(states(), [is("current", None)]);
+    let issue = || kits.server.post("/v1/kits/K-1/packs", &kits.support, &json!({})).expect(201).json();
+    assert_eq!(issue()["state"], "current");
+    assert_eq!(states(), [is("superseded", Some(2)), is("current", None)]);
+    let post = |path: &str, body: serde_json::Value| kits.server.post(path, &kits.publisher, &body);
+    post("/v1/designs/frame/revisions/A/withdrawal", json!({"reason": "A test."})).expect(200);
+    assert_eq!(states(), [is("superseded", Some(2)), is("withdrawn", None)]);
+    // Moved away, before and after there is a pack of the other revision.
+    post("/v1/kits/K-1/moves", json!({"revision": "B", "reason": "A test."})).expect(201);
+    assert_eq!(states(), [is("superseded", Some(2)), is("superseded", None)]);
+    issue();
+    assert_eq!(states(), [is("superseded", Some(3)), is("superseded", Some(3)), is("current", None)]);
+    post("/v1/designs/frame/revisions/A/recall", crate::fixtures::a_recall()).expect(200);
+    assert_eq!(states(), [is("recalled", Some(3)), is("recalled", Some(3)), is("current", None)]);
+}
+
+#[test]
+fn it_is_listed_who_fetched_which_pack_and_when() {
+    let kits = two_kits();
+    kits.server.post("/v1/kits/K-1/packs", &kits.support, &json!({})).expect(201);
+    let desk = json!({"role": "support", "name": "Bench tablet"});
+    let desk = kits.server.post("/v1/tokens", &kits.publisher, &desk).expect(201).json();
+    let fetch = |number: i64, token: &str| {
+        kits.server.get(&format!("/v1/kits/K-1/packs/{number}/file"), token).expect(200);
+    };
+    for number in [1, 2, 1] {
+        fetch(number, &kits.first);
+    }
+    fetch(2, desk["token"].as_str().unwrap());
+    let (mut met, mut path) = (Vec::new(), "/v1/kits/K-1/downloads?page_size=3".to_owned());
+    loop {
+        let page = kits.server.get(&path, &kits.support).expect(200);
+        met.extend(page.json()["downloads"].as_array().unwrap().clone());
+        match page.headers.get("link") {
+            Some(link) => path = link.to_str().unwrap().split(['<', '>']).nth(1).unwrap().to_owned(),
+            None => break,
+        }
+    }
+    let packs: Vec<i64> = met.iter().map(|one| one["pack"].as_i64().unwrap()).collect();
+    assert_eq!(packs, [2, 1, 2, 1], "newest first: {met:?}");
+    assert_eq!((&met[0]["by"], &met[0]["name"]), (&desk["id"], &json!("Bench tablet")));
+    assert!(met[1..].iter().all(|one| one["role"] == "builder" && one.get("name").is_none()), "{met:?}");
+    assert!(met.iter().all(|one| one["at"].as_str().unwrap().ends_with('Z') && one["times"] == 1), "{met:?}");
+    let other = kits.server.get("/v1/kits/K-2/downloads", &kits.support).expect(200).json();
+    assert_eq!(other["downloads"], json!([]));
+}
+
+#[test]
 fn a_damaged_file_is_never_served() {
     let kits = two_kits();
     let pack = kits.server.get("/v1/kits/K-1/packs/1", &kits.support).json();

@@ -163,6 +163,39 @@ fn a_stop_sheet_is_printed_alone_and_in_the_next_pack() {
 }
 
 #[test]
+fn a_notice_has_the_pages_that_its_work_takes() {
+    let fleet = fleet();
+    let (server, token) = (&fleet.server, &fleet.token);
+    // On the builder's own paper, with bars measured once.
+    let bars = json!({"paper": "letter", "check_bars": {"across": 99.0, "up": 101.5}});
+    let whole = server.post("/v1/kits/K-A/packs", token, &bars).expect(201).json();
+    raise(&fleet, "B", "C", "mandatory");
+    let builder = builder_token(server, token, "K-A");
+    let path = "/v1/kits/K-A/notices/1/pages";
+    let pages = server.get(path, &builder).expect(200);
+    assert_eq!(pages.header("content-type"), "application/pdf");
+    assert_eq!(pages.header("content-disposition"), "attachment; filename=\"K-A-notice-1.pdf\"");
+    assert!(pages.body.starts_with(b"%PDF-") && (pages.body.len() as u64) < whole["size"].as_u64().unwrap());
+    assert_eq!(server.get(path, &builder).expect(200).body, pages.body, "they never change");
+    let other = server.get("/v1/kits/K-B/notices/1/pages", token).expect(200);
+    assert_ne!(other.body, pages.body);
+    server.get("/v1/kits/K-B/notices/1/pages", &builder).problem(404, "not-found");
+    server.get("/v1/kits/K-A-NO/notices/1/pages", token).problem(404, "unknown-notice");
+    server.get("/v1/kits/K-A/notices/2/pages", &builder).problem(404, "unknown-notice");
+    // Nothing was issued and nothing moved.
+    let packs = server.get("/v1/kits/K-A/packs", &builder).expect(200).json();
+    assert_eq!(packs["packs"].as_array().unwrap().len(), 1);
+    assert_eq!((&packs["packs"][0]["state"], &packs["packs"][0]["revision"]), (&json!("current"), &json!("A")));
+
+    let hold = json!({"reason": "Not paid.", "ask": "The supplier."});
+    server.post("/v1/kits/K-A/holds", token, &hold).expect(201);
+    server.get(path, &builder).problem(409, "kit-on-hold");
+    server.post("/v1/kits/K-A/holds/1/lifting", token, &json!({"reason": "Paid."})).expect(200);
+    server.post("/v1/designs/frame/revisions/C/recall", token, &crate::fixtures::a_recall()).expect(200);
+    server.get(path, &builder).problem(409, "not-in-force");
+}
+
+#[test]
 fn the_outstanding_list_goes_by_pages_and_filters() {
     let fleet = fleet();
     raise(&fleet, "A", "B", "mandatory");

@@ -3,6 +3,7 @@
 
 use crate::bucket::{Bucket, on_s3};
 use crate::cable::{Cable, End};
+use sqlx::migrate::{Migration, Migrator};
 use sqlx::postgres::PgConnection;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteConnection};
 use sqlx::{AssertSqlSafe, Connection};
@@ -95,6 +96,14 @@ impl Place {
         self.plant_blob(sha256, b"not what was kept");
     }
 
+    /// The same to a database that nobody has worked on.
+    pub async fn open_new(&self) -> Records {
+        if self.database.is_none() {
+            std::fs::write(self.path().join("matchmark.db"), []).unwrap();
+        }
+        self.open().await
+    }
+
     /// A connection like any other program's, with foreign keys off as SQLite has it by default.
     pub async fn open(&self) -> Records {
         match &self.database {
@@ -130,6 +139,24 @@ impl Records {
         }
     }
 
+    /// Brings in the steps of the schema up to this version.
+    pub async fn migrate_to(&mut self, version: i64) {
+        let steps: Vec<Migration> = steps().iter().filter(|step| step.version <= version).cloned().collect();
+        let migrator = Migrator::with_migrations(steps);
+        match self {
+            Self::Sqlite(conn) => migrator.run(conn).await.unwrap(),
+            Self::Postgres(conn) => migrator.run(conn).await.unwrap(),
+        }
+    }
+
+    /// Runs a statement that was put together.
+    pub async fn run(&mut self, statement: String) -> Result<(), sqlx::Error> {
+        match self {
+            Self::Sqlite(conn) => sqlx::query(AssertSqlSafe(statement)).execute(conn).await.map(drop),
+            Self::Postgres(conn) => sqlx::query(AssertSqlSafe(statement)).execute(conn).await.map(drop),
+        }
+    }
+
     /// Runs a statement.
     pub async fn execute(&mut self, statement: &'static str) -> Result<(), sqlx::Error> {
         match self {
@@ -137,6 +164,19 @@ impl Records {
             Self::Postgres(conn) => sqlx::query(statement).execute(conn).await.map(drop),
         }
     }
+}
+
+static ON_SQLITE: Migrator = sqlx::migrate!("../migrations/sqlite");
+static ON_POSTGRES: Migrator = sqlx::migrate!("../migrations/postgres");
+
+/// The steps of the schema, as they lie in the folder.
+fn steps() -> &'static Migrator {
+    if on_postgres() { &ON_POSTGRES } else { &ON_SQLITE }
+}
+
+/// The versions of the schema in their order.
+pub fn schema_versions() -> impl Iterator<Item = i64> {
+    steps().iter().map(|step| step.version)
 }
 
 /// A database of its own, by name.

@@ -1,7 +1,10 @@
 //! Creating calls sent more than once.
 
 use crate::fixtures::{new_kit, two_kits};
+use crate::server::Server;
 use serde_json::json;
+use time::format_description::well_known::Rfc3339;
+use time::{Duration, OffsetDateTime};
 
 #[test]
 fn the_same_key_makes_one_pack() {
@@ -82,4 +85,27 @@ fn a_key_stands_for_one_caller_and_one_route() {
     assert_eq!(issue(&kits.publisher, "K-1"), 2);
     assert_eq!(issue(&kits.support, "K-1"), 3);
     assert_eq!(issue(&kits.support, "K-2"), 2);
+}
+
+#[tokio::test]
+async fn a_key_is_good_for_three_days() {
+    let kits = two_kits();
+    let issue = |server: &Server, key: &str| {
+        let key = [("idempotency-key", key)];
+        let answer = server.send("POST", "/v1/kits/K-1/packs", &kits.support, &key, Some("{}"));
+        answer.expect(201).json()["number"].clone()
+    };
+    assert_eq!([issue(&kits.server, "old"), issue(&kits.server, "young")], [2, 3]);
+    let mut records = kits.server.data.open().await;
+    let at = |age: Duration| (OffsetDateTime::now_utc() - age).format(&Rfc3339).unwrap();
+    for (key, age) in [("old", Duration::hours(73)), ("young", Duration::hours(71))] {
+        let aged = format!("UPDATE idempotency SET created_at = '{}' WHERE key = '{key}'", at(age));
+        records.run(aged).await.unwrap();
+    }
+    // What is over goes at the start, and then once a day.
+    let server = Server::start_in(kits.server.stop());
+    while records.lines("SELECT key FROM idempotency WHERE key = 'old'").await.len() == 1 {
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
+    assert_eq!([issue(&server, "young"), issue(&server, "old")], [3, 4]);
 }

@@ -107,3 +107,18 @@ fn five_hundred_calls_with_one_key_over_two_processes_issue_one_pack() {
     let listed = servers[0].get("/v1/kits/K-1/packs", &publisher).json();
     assert_eq!(listed["packs"].as_array().unwrap().len(), 2);
 }
+
+#[test]
+fn a_token_revoked_on_one_process_is_none_on_the_other() {
+    if !on_postgres() {
+        return;
+    }
+    let kits = two_kits();
+    let servers = two(kits.server);
+    servers[1].get("/v1/kits/K-1", &kits.first).expect(200);
+    let tokens = servers[0].get("/v1/tokens", &kits.publisher).expect(200).json();
+    let of_kit = tokens["tokens"].as_array().unwrap().iter().find(|token| token["kit"] == "K-1").unwrap();
+    let path = format!("/v1/tokens/{}", of_kit["id"].as_str().unwrap());
+    servers[0].send("DELETE", &path, &kits.publisher, &[], None).expect(204);
+    servers[1].get("/v1/kits/K-1", &kits.first).problem(401, "token-needed");
+}

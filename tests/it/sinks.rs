@@ -5,6 +5,9 @@ use std::net::{SocketAddr, TcpListener, TcpStream};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
+/// For one that takes what comes and never says so.
+pub const NEVER: u16 = 0;
+
 /// What was posted: headers in small letters, and the body.
 #[derive(Debug, Clone)]
 pub struct Posted {
@@ -89,6 +92,11 @@ pub fn webhook(answers: &[u16]) -> Sink<Posted> {
         let mut body = vec![0; length];
         reader.read_exact(&mut body).ok()?;
         let mut stream = stream;
+        if status == NEVER {
+            // Open until the test ends.
+            std::mem::forget(stream);
+            return Some(Posted { headers, body: String::from_utf8(body).ok()? });
+        }
         write!(stream, "HTTP/1.1 {status} Told\r\ncontent-length: 0\r\nconnection: close\r\n\r\n").ok()?;
         Some(Posted { headers, body: String::from_utf8(body).ok()? })
     })
@@ -126,6 +134,10 @@ pub fn mail(answers: &[u16]) -> Sink<String> {
                             break;
                         }
                         letter.push_str(&line);
+                    }
+                    if answer == NEVER {
+                        std::mem::forget(stream);
+                        return Some(letter);
                     }
                     write!(stream, "250 taken\r\n").ok()?;
                     return Some(letter);

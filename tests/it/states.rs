@@ -210,6 +210,19 @@ fn packs_of_a_recalled_revision_wait_for_the_stop_sheet() {
         assert!(problem["detail"].as_str().unwrap().contains("/v1/kits/K-1/stop-sheets/A"));
     }
     kits.server.send("HEAD", file, &kits.first, &[], None).expect(409);
+    // Nor is there another way for the builder to what is built from.
+    let sheets = "/v1/designs/frame/revisions/A";
+    let (cut_sheet, wrap) = (format!("{sheets}/cut-sheet"), format!("{sheets}/wraps/post.L/to/pdf"));
+    let solid = format!("{sheets}/members/post.L/solid.step");
+    let manifest = "/v1/kits/K-1/packs/1/manifest".to_owned();
+    let to_build_from = [manifest, cut_sheet, wrap, solid];
+    for path in &to_build_from {
+        kits.server.get(path, &kits.first).problem(409, "stop-sheet-first");
+    }
+    let plan = json!({"sections": {"hoop": {"stock": [{"length": 6000}]}}});
+    kits.server.post("/v1/kits/K-1/stock-plan", &kits.first, &plan).problem(409, "stop-sheet-first");
+    kits.server.post(&format!("{sheets}/stock-plan"), &kits.first, &plan).problem(409, "stop-sheet-first");
+    assert_eq!(kits.server.get("/v1/kits/K-1/packs/1", &kits.first).expect(200).json()["state"], "recalled");
     kits.server.post("/v1/kits/K-1/packs", &kits.support, &json!({})).problem(409, "not-in-force");
     // The other kit is on B and goes on.
     kits.server.get("/v1/kits/K-2/packs/1/file", &kits.second).expect(200);
@@ -231,6 +244,9 @@ fn packs_of_a_recalled_revision_wait_for_the_stop_sheet() {
     let again = kits.server.send("POST", acknowledge, &kits.first, &[], None).expect(200).json();
     assert_eq!(first["acknowledged_at"], again["acknowledged_at"], "the first time counts");
     assert_eq!(kits.server.get(file, &kits.first).expect(200).body, bytes);
+    for path in &to_build_from {
+        kits.server.get(path, &kits.first).expect(200);
+    }
 
     // A second recall is read afresh.
     let reason = json!({"reason": "Found to be safe."});

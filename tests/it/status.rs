@@ -1,7 +1,7 @@
 //! The signed status of a design: what the service says, and what is refused without a network.
 
 use crate::fixtures::{frame, publish_document, recall, two_kits};
-use crate::server::{Server, binary};
+use crate::server::{Server, binary, run_on};
 use data_encoding::HEXLOWER;
 use matchmark_core::seal::SealKey;
 use matchmark_core::status::{CurrentRevision, DesignStatus, MOST_STATUS_BYTES, STATUS_FORMAT, SignedStatus};
@@ -76,7 +76,11 @@ fn a_key_of_its_own_signs_it_where_one_is_given() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("status-key");
     std::fs::write(&file, format!("{secret}\n")).unwrap();
-    let server = Server::start_in_with(common.server.stop(), &["--status-key-file", file.to_str().unwrap()]);
+    let place = common.server.stop();
+    let own = ["--status-key-file", file.to_str().unwrap()];
+    let adopted = run_on(&place, &[&["adopt-key"], &own[..]].concat());
+    assert!(adopted.status.success(), "{}", String::from_utf8_lossy(&adopted.stderr));
+    let server = Server::start_in_with(place, &own);
     let (pages_now, status) = keys(&server);
     assert_eq!(pages_now, pages);
     assert_eq!(status, SealKey::from_hex(&secret).unwrap().public().hex());

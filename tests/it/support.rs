@@ -27,7 +27,8 @@ fn one_call_answers_what_support_is_asked() {
     assert_eq!(kit["since"]["mandatory"], json!([]));
     assert_eq!((&kit["notices"][0]["number"], &kit["notices"][0]["state"]), (&json!(1), &json!("open")));
     assert_eq!(kit["packs"][0]["downloads"], 1);
-    assert_eq!(kit["downloads"][0]["pack"], 1);
+    let fetched = &kit["downloads"][0];
+    assert_eq!((&fetched["pack"], &fetched["role"], &fetched["times"]), (&json!(1), &json!("builder"), &json!(1)));
     assert_eq!(kit["notes"][0]["text"], "Called once.");
     assert_eq!((&kit["stop_sheets"], &kit["moves"], &kit["measured"]), (&json!([]), &json!([]), &json!({})));
 
@@ -46,7 +47,27 @@ fn one_call_answers_what_support_is_asked() {
     assert_eq!(serials("nobody+at+all"), [] as [&str; 0]);
     server.get("/v1/support/lookup?q=%20", support).problem(422, "invalid-request");
 
+    // What a scanner reads from a page, the code of its symbol or all of it, leads to its kit and says whether that page is right.
+    let manifest = server.get("/v1/kits/K-1/packs/1/manifest", &kits.first).expect(200).json();
+    let code = manifest["pages"][1]["code"].as_str().unwrap();
+    for scanned in [code.to_owned(), code.to_lowercase(), format!("HTTPS%3A%2F%2FFRAMES.EXAMPLE%2FP%2F{code}")] {
+        let found = look(&scanned);
+        assert_eq!(found["kits"][0]["kit"]["serial"], "K-1", "{scanned}");
+        assert_eq!(
+            (&found["page"]["state"], &found["page"]["page"]["page"]),
+            (&json!("current"), &json!(2)),
+            "{found}"
+        );
+    }
+    server.post("/v1/kits/K-1/packs", support, &json!({})).expect(201);
+    assert_eq!(look(code)["page"]["state"], "superseded");
+    let forged = format!("{}{}", &code[..30], if &code[30..31] == "A" { "B" } else { "A" }) + &code[31..];
+    let told = look(&forged);
+    assert_eq!((&told["page"]["state"], &told["kits"]), (&json!("unknown"), &json!([])), "{told}");
+    assert!(look("K-1").get("page").is_none());
+
     recall(&kits, "A");
+    assert_eq!(look(code)["page"]["state"], "recalled");
     assert_eq!(look("K-1")["kits"][0]["stop_sheets"][0]["revision"], "A");
     server.send("POST", "/v1/kits/K-1/stop-sheets/A/acknowledgement", &kits.first, &[], None).expect(200);
     assert_eq!(look("K-1")["kits"][0]["stop_sheets"], json!([]));

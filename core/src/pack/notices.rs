@@ -44,7 +44,7 @@ fn write(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
             "This pack is of revision {revision}, which has the change. The wraps named below are in this pack, or in the kit's first pack of this revision.",
         )),
         Some(_) => flow.paragraph(&format!(
-            "This pack is of revision {revision}, from before the change. Make none of the parts listed below from its pages. The wraps named belong to revision {to}: ask the supplier for the pack that has them.",
+            "This pack is of revision {revision}, from before the change. Make none of the parts listed below from its pages. The wraps named are those of revision {to}: they are in the pages of this notice, which are on the page of your kit, and which the supplier sends you.",
         )),
     }
     if let Some(work) = notice.work.as_ref().filter(|_| !is_listed) {

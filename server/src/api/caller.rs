@@ -9,7 +9,10 @@ use axum::extract::FromRequestParts;
 use axum::http::header;
 use axum::http::request::Parts;
 
-/// Anyone with a token.
+/// Anyone with a token, for what changes nothing that is another's, whatever its method: a computation, the end of one's own token.
+pub struct Bearer(pub Principal);
+
+/// Anyone with a token that may do what the method does.
 pub struct Caller(pub Principal);
 
 /// One of the supplier's own people.
@@ -18,7 +21,7 @@ pub struct Supporter(pub Principal);
 /// A publisher.
 pub struct Publisher(pub Principal);
 
-impl FromRequestParts<App> for Caller {
+impl FromRequestParts<App> for Bearer {
     type Rejection = Problem;
 
     async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
@@ -40,9 +43,22 @@ impl FromRequestParts<App> for Caller {
             }
             None => Err(Problem::new(
                 &kinds::TOKEN_NEEDED,
-                "This token is not one that the service gave out; check that it was copied whole.",
-            )),
+                "This token is not one that the service gave out, or it has ended; check that it was copied whole.",
+            )
+            .of_token()),
         }
+    }
+}
+
+impl FromRequestParts<App> for Caller {
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
+        let Bearer(principal) = Bearer::from_request_parts(parts, app).await?;
+        if !parts.method.is_safe() {
+            principal.may_change()?;
+        }
+        Ok(Self(principal))
     }
 }
 

@@ -1,28 +1,44 @@
-//! Bodies that a handler did not read to their end.
+//! Bodies that come too slowly, and those that a handler did not read to their end.
 //!
 //! A refusal sent while the body is still on its way ends the connection, and the client may fail before it has read why. So
-//! what is left of a body is read and thrown away, within bounds, before the answer goes out.
+//! what is left of a body is read and thrown away, within bounds, before the answer goes out. Whoever sends nothing for a while, or
+//! does not come to an end, is not waited for: connections are few.
 
 use super::body::LIMIT;
+use super::problem::Problem;
+use super::problem_kinds as kinds;
 use axum::body::{Body, Bytes, HttpBody};
 use axum::extract::Request;
 use axum::middleware::Next;
-use axum::response::Response;
+use axum::response::{IntoResponse, Response};
 use hyper::body::{Frame, SizeHint};
 use std::future::poll_fn;
+use std::io;
 use std::pin::Pin;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::task::{Context, Poll};
 use std::time::Duration;
 use tokio::sync::oneshot;
+use tokio::time::{Instant, Sleep};
 
 const WITHIN: Duration = Duration::from_secs(5);
+
+/// How long a body may stand still, and how long all of it may take.
+const STILL: Duration = Duration::from_secs(30);
+const WHOLE: Duration = Duration::from_secs(300);
 
 /// Runs the handler, then reads what it left of the body.
 pub async fn drain(request: Request, next: Next) -> Response {
     let (parts, body) = request.into_parts();
     let (back, mut left) = oneshot::channel();
-    let lent = Lent(Some((body, back)));
+    let slow = Arc::new(AtomicBool::new(false));
+    let ends = Box::pin(tokio::time::sleep(WHOLE));
+    let lent = Lent { body: Some((body, back)), begun: Instant::now(), waits: false, ends, slow: Arc::clone(&slow) };
     let response = next.run(Request::from_parts(parts, Body::new(lent))).await;
+    if slow.load(Ordering::Relaxed) {
+        return Problem::new(&kinds::TOO_SLOW, kinds::TOO_SLOW.about).into_response();
+    }
     if let Ok(body) = left.try_recv() {
         // A client that takes longer has its connection closed, as it would have without waiting.
         let _ = tokio::time::timeout(WITHIN, discard(body)).await;
@@ -40,7 +56,16 @@ async fn discard(mut body: Body) {
 }
 
 /// A body that is handed back when its reader drops it before the end.
-struct Lent(Option<(Body, oneshot::Sender<Body>)>);
+struct Lent {
+    body: Option<(Body, oneshot::Sender<Body>)>,
+    begun: Instant,
+    /// Whether its reader waits for more.
+    waits: bool,
+    /// When that is no longer waited for.
+    ends: Pin<Box<Sleep>>,
+    /// Set when it was not waited for any longer.
+    slow: Arc<AtomicBool>,
+}
 
 impl HttpBody for Lent {
     type Data = Bytes;
@@ -50,18 +75,31 @@ impl HttpBody for Lent {
         mut self: Pin<&mut Self>,
         context: &mut Context<'_>,
     ) -> Poll<Option<Result<Frame<Bytes>, axum::Error>>> {
-        match &mut self.0 {
-            Some((body, _)) => Pin::new(body).poll_frame(context),
-            None => Poll::Ready(None),
+        let this = &mut *self;
+        let Some((body, _)) = &mut this.body else { return Poll::Ready(None) };
+        if let Poll::Ready(frame) = Pin::new(body).poll_frame(context) {
+            this.waits = false;
+            return Poll::Ready(frame);
         }
+        if !this.waits {
+            this.waits = true;
+            let ends = (Instant::now() + STILL).min(this.begun + WHOLE);
+            this.ends.as_mut().reset(ends);
+        }
+        if this.ends.as_mut().poll(context).is_pending() {
+            return Poll::Pending;
+        }
+        this.slow.store(true, Ordering::Relaxed);
+        this.body = None;
+        Poll::Ready(Some(Err(axum::Error::new(io::Error::from(io::ErrorKind::TimedOut)))))
     }
 
     fn is_end_stream(&self) -> bool {
-        self.0.as_ref().is_none_or(|(body, _)| body.is_end_stream())
+        self.body.as_ref().is_none_or(|(body, _)| body.is_end_stream())
     }
 
     fn size_hint(&self) -> SizeHint {
-        match &self.0 {
+        match &self.body {
             Some((body, _)) => body.size_hint(),
             None => SizeHint::with_exact(0),
         }
@@ -70,7 +108,7 @@ impl HttpBody for Lent {
 
 impl Drop for Lent {
     fn drop(&mut self) {
-        if let Some((body, back)) = self.0.take()
+        if let Some((body, back)) = self.body.take()
             && !body.is_end_stream()
         {
             // Nobody waits any more when the request was cut off.

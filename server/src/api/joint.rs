@@ -2,7 +2,7 @@
 
 use super::App;
 use super::body::JsonText;
-use super::caller::Caller;
+use super::caller::Bearer;
 use super::problem::Problem;
 use crate::service::ServiceError;
 use axum::extract::State;
@@ -17,7 +17,7 @@ use axum::response::IntoResponse;
     responses((status = 200, body = matchmark_core::part::joint::JointResults)))]
 pub async fn solve(
     State(app): State<App>,
-    _caller: Caller,
+    _bearer: Bearer,
     JsonText(text): JsonText,
 ) -> Result<impl IntoResponse, Problem> {
     let answer = app.engine().joint(text).await.map_err(ServiceError::from)?;

@@ -2,7 +2,7 @@
 
 use super::App;
 use super::body::Json;
-use super::caller::Caller;
+use super::caller::Bearer;
 use super::problem::Problem;
 use super::query::{PaperWanted, Query};
 use axum::extract::State;
@@ -30,7 +30,7 @@ pub struct JointWrap {
     responses((status = 200, body = JointWrap)))]
 pub async fn wrap(
     State(app): State<App>,
-    _caller: Caller,
+    _bearer: Bearer,
     request: Json<JointRequest>,
 ) -> Result<axum::Json<JointWrap>, Problem> {
     let joint = app.joint_wrap(request.value).await?;
@@ -44,7 +44,7 @@ pub async fn wrap(
     responses((status = 200, content_type = "image/svg+xml", body = String)))]
 pub async fn svg(
     State(app): State<App>,
-    _caller: Caller,
+    _bearer: Bearer,
     request: Json<JointRequest>,
 ) -> Result<impl IntoResponse, Problem> {
     let drawn = app.joint_svg(request.value).await?;
@@ -56,7 +56,7 @@ pub async fn svg(
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
 pub async fn pdf(
     State(app): State<App>,
-    _caller: Caller,
+    _bearer: Bearer,
     Query(wanted): Query<PaperWanted>,
     request: Json<JointRequest>,
 ) -> Result<impl IntoResponse, Problem> {

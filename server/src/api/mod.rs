@@ -11,6 +11,7 @@ mod customers;
 mod deliveries;
 mod design_file;
 mod designs;
+mod downloads;
 mod drafts;
 mod drain;
 mod drawings;
@@ -27,7 +28,7 @@ mod measure;
 mod measurements;
 mod moves;
 mod notes;
-mod notices;
+pub mod notices;
 mod openapi;
 mod pack_job_events;
 mod pack_jobs;
@@ -162,6 +163,7 @@ fn of_kits() -> OpenApiRouter<App> {
         .routes(routes!(notices::read))
         .routes(routes!(notices::outstanding))
         .routes(routes!(notices::of_kit))
+        .routes(routes!(notices::pages))
         .routes(routes!(notices::acknowledge))
         .routes(routes!(notices::complete))
         .routes(routes!(stop_sheets::list))
@@ -172,6 +174,7 @@ fn of_kits() -> OpenApiRouter<App> {
         .routes(routes!(packs::read))
         .routes(routes!(packs::file))
         .routes(routes!(packs::manifest))
+        .routes(routes!(downloads::list))
         .routes(routes!(pack_jobs::create))
         .routes(routes!(pack_jobs::list))
         .routes(routes!(pack_jobs::read))

@@ -7,10 +7,10 @@ use super::conditions::once;
 use super::paging;
 use super::problem::Problem;
 use super::query::{Query, escaped};
-use crate::service::{KitNotice, NewNotice, NoticeDetails, NoticeView, OutstandingWanted};
+use crate::service::{KitNotice, NewNotice, NoticeDetails, NoticeView, OutstandingWanted, Principal};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
-use axum::response::IntoResponse;
+use axum::response::{IntoResponse, Response};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -123,6 +123,30 @@ pub async fn of_kit(
 ) -> Result<axum::Json<KitNotices>, Problem> {
     let notices = app.kit_notices(&who, &serial).await?;
     Ok(axum::Json(KitNotices { notices }))
+}
+
+/// Draw the rework pages of a notice
+///
+/// The pages of the parts that the notice is about, for the kit's choices and measured values, printed as its last pack: what
+/// changed, and new cut sheets, wraps and strips for it. They are no pack; the kit keeps its revision until it is moved.
+#[utoipa::path(get, path = "/v1/kits/{serial}/notices/{notice}/pages", tag = "notices",
+    params(("serial" = String, Path), ("notice" = i64, Path)),
+    responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
+pub async fn pages(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path((serial, notice)): Path<(String, String)>,
+) -> Result<Response, Problem> {
+    drawn_pages(&app, &who, &serial, &notice).await
+}
+
+/// The rework pages of a notice as a file.
+pub async fn drawn_pages(app: &App, who: &Principal, serial: &str, notice: &str) -> Result<Response, Problem> {
+    let bytes = app.notice_pages(who, serial, notice).await?;
+    // Of letters, digits and hyphens, as both are known by now.
+    let name = format!("attachment; filename=\"{serial}-notice-{notice}.pdf\"");
+    let headers = [(header::CONTENT_TYPE, "application/pdf".to_owned()), (header::CONTENT_DISPOSITION, name)];
+    Ok((headers, bytes).into_response())
 }
 
 /// Acknowledge a notice

@@ -14,6 +14,8 @@ pub struct PublicKeyView {
     public_key: Option<String>,
     /// The same for the status of designs: the key above unless one of its own is set.
     status_public_key: Option<String>,
+    /// Keys that pages were signed with before, newest first.
+    former_public_keys: Vec<String>,
 }
 
 /// Say whether a page is still right
@@ -28,5 +30,9 @@ pub async fn status(State(app): State<App>, Path(code): Path<String>) -> Result<
 /// Read the public keys
 #[utoipa::path(get, path = "/v1/public-key", tag = "pages", security(()), responses((status = 200, body = PublicKeyView)))]
 pub async fn public_key(State(app): State<App>) -> axum::Json<PublicKeyView> {
-    axum::Json(PublicKeyView { public_key: app.public_key(), status_public_key: app.status_public_key() })
+    axum::Json(PublicKeyView {
+        public_key: app.public_key(),
+        status_public_key: app.status_public_key(),
+        former_public_keys: app.former_public_keys(),
+    })
 }

@@ -49,6 +49,8 @@ pub struct Problem {
 #[derive(Debug, Clone, Copy)]
 enum Also {
     Nothing,
+    /// That there was a token and it is not good.
+    TokenRefused,
     /// Seconds to wait.
     RetryAfter(u64),
     /// Bytes of the file that a range does not lie in.
@@ -80,6 +82,12 @@ impl Problem {
     /// The same with how many seconds to wait.
     pub fn retry_after(mut self, seconds: u64) -> Self {
         self.also = Also::RetryAfter(seconds);
+        self
+    }
+
+    /// The same for a token that is not good.
+    pub fn of_token(mut self) -> Self {
+        self.also = Also::TokenRefused;
         self
     }
 
@@ -138,11 +146,17 @@ impl Problem {
         let headers = response.headers_mut();
         headers.remove(header::CONTENT_LENGTH);
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
-        if self.kind.status == StatusCode::UNAUTHORIZED {
-            headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static("Bearer realm=\"matchmark\""));
+        // RFC 6750, section 3.
+        let challenge = match self.also {
+            Also::TokenRefused => Some("Bearer realm=\"matchmark\", error=\"invalid_token\""),
+            _ if *self.kind == kinds::ROLE_NEEDED => Some("Bearer realm=\"matchmark\", error=\"insufficient_scope\""),
+            _ => (self.kind.status == StatusCode::UNAUTHORIZED).then_some("Bearer realm=\"matchmark\""),
+        };
+        if let Some(challenge) = challenge {
+            headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static(challenge));
         }
         match self.also {
-            Also::Nothing => {}
+            Also::Nothing | Also::TokenRefused => {}
             Also::RetryAfter(seconds) => {
                 headers.insert(header::RETRY_AFTER, HeaderValue::from(seconds));
             }
@@ -169,7 +183,7 @@ impl From<ServiceError> for Problem {
         let detail = error.to_string();
         match error {
             ServiceError::Hidden => Self::new(&kinds::NOT_FOUND, kinds::NOT_FOUND.about),
-            ServiceError::Forbidden => Self::new(&kinds::ROLE_NEEDED, detail),
+            ServiceError::Forbidden | ServiceError::ReadsOnly => Self::new(&kinds::ROLE_NEEDED, detail),
             ServiceError::UnknownDesign(_) => Self::new(&kinds::UNKNOWN_DESIGN, detail),
             ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
             ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),

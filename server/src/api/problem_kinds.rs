@@ -72,7 +72,7 @@ kinds! {
     TOKEN_ENDED "token-ended" CONFLICT "The token has ended"
         "A token that was revoked or has expired cannot be rotated. Make a new one.";
     ROLE_NEEDED "role-needed" FORBIDDEN "Your role does not allow this"
-        "The token is good, but this takes a publisher's.";
+        "The token is good, but this takes a publisher's, or one that does not only read.";
     FORM_REFUSED "form-refused" FORBIDDEN "The form was not taken"
         "A form counts only when it was filled in on a page of this service by who is signed in. Open the page again and send it from there.";
     METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED "Method not allowed"
@@ -85,6 +85,8 @@ kinds! {
         "The body is JSON, but values in it are missing, unknown or out of bounds; errors names each by JSON Pointer.";
     TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
         "A body may have 8 MiB at most, a design file 64 MiB.";
+    TOO_SLOW "too-slow" REQUEST_TIMEOUT "The body comes too slowly"
+        "For half a minute nothing of the body came, or all of it took more than five. Send it again over a better line.";
     MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body has the wrong media type"
         "Send the header Content-Type: application/json, or text/csv for a file of kits.";
     NOT_ACCEPTABLE "not-acceptable" NOT_ACCEPTABLE "No answer of that media type"

@@ -2,7 +2,7 @@
 
 use super::App;
 use super::body::Json;
-use super::caller::{Caller, Supporter};
+use super::caller::Bearer;
 use super::problem::Problem;
 use super::stock_csv::{self, Listed, accepts};
 use super::stock_news;
@@ -26,7 +26,7 @@ use matchmark_core::stock::{Plan, Request};
         (Plan = "application/json"), (String = "text/event-stream"), (String = "text/csv")))))]
 pub async fn solve(
     State(app): State<App>,
-    _caller: Caller,
+    _bearer: Bearer,
     headers: HeaderMap,
     request: Json<Request>,
 ) -> Result<Response, Problem> {
@@ -58,7 +58,7 @@ pub async fn solve(
     responses((status = 200, content((SectionPlans = "application/json"), (String = "text/csv")))))]
 pub async fn of_revision(
     State(app): State<App>,
-    Caller(who): Caller,
+    Bearer(who): Bearer,
     Path((design, letter)): Path<(String, String)>,
     headers: HeaderMap,
     wanted: Json<StockWanted>,
@@ -74,7 +74,7 @@ pub async fn of_revision(
     responses((status = 200, content((SectionPlans = "application/json"), (String = "text/csv")))))]
 pub async fn of_kit(
     State(app): State<App>,
-    Caller(who): Caller,
+    Bearer(who): Bearer,
     Path(serial): Path<String>,
     headers: HeaderMap,
     wanted: Json<StockWanted>,
@@ -90,7 +90,7 @@ pub async fn of_kit(
     responses((status = 200, content((SectionPlans = "application/json"), (String = "text/csv")))))]
 pub async fn of_kits(
     State(app): State<App>,
-    Supporter(who): Supporter,
+    Bearer(who): Bearer,
     headers: HeaderMap,
     wanted: Json<StockForKits>,
 ) -> Result<Response, Problem> {

@@ -2,7 +2,7 @@
 
 use super::App;
 use super::body::Json;
-use super::caller::{Caller, Publisher, Supporter};
+use super::caller::{Bearer, Publisher, Supporter};
 use super::paging;
 use super::problem::Problem;
 use super::query::{PageWanted, Query};
@@ -74,7 +74,7 @@ pub async fn list(
     responses((status = 204, description = "Ended")))]
 pub async fn revoke(
     State(app): State<App>,
-    Caller(who): Caller,
+    Bearer(who): Bearer,
     Path(token): Path<String>,
 ) -> Result<StatusCode, Problem> {
     app.revoke_token(&who, &token).await?;
@@ -89,7 +89,7 @@ pub async fn revoke(
     responses((status = 201, body = TokenView)))]
 pub async fn rotate(
     State(app): State<App>,
-    Caller(who): Caller,
+    Bearer(who): Bearer,
     Path(token): Path<String>,
 ) -> Result<impl IntoResponse, Problem> {
     Ok(shown_once(app.rotate_token(&who, &token).await?))

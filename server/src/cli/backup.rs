@@ -24,8 +24,10 @@ pub struct Options {
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let config = Config::from_sources(&Sources::gather(&options.given)?)?;
     let key = key::text_of(&config.kept)?;
+    let public = key::of(&config.kept, false)?.public().hex();
     let begun = SystemClock.stamp();
-    let done = Runtime::new()?.block_on(backup::take(kept(&config.kept), &key, begun.at(), &options.to))?;
+    let key = backup::Key { secret: &key, public: &public };
+    let done = Runtime::new()?.block_on(backup::take(kept(&config.kept), key, begun.at(), &options.to))?;
     print(&format!("backup of {} with {} blobs in {}\n", begun.at(), done.blobs, options.to.display()))?;
     for sha256 in &done.damaged {
         eprintln!("matchmark: blob {sha256} is missing or damaged and not in the backup");

@@ -3,6 +3,7 @@
 use super::serve::{self, Doors, Opening};
 use super::{Failure, log};
 use crate::config::{Kept, LogFormat, Secret, TrustedProxies};
+use crate::listen::Signals;
 use crate::send::Channels;
 use crate::service::Demo;
 use crate::store::BlobsAt;
@@ -57,9 +58,10 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             min_free_disk: 0,
         };
         let service = serve::open(opening).await?;
+        let signals = Signals::hear()?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
-        serve::serve(Doors { api: listener, metrics: None, trusted: TrustedProxies::default() }, service).await
+        serve::serve(Doors { api: listener, metrics: None, trusted: TrustedProxies::default() }, signals, service).await
     })
 }
 

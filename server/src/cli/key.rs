@@ -3,6 +3,7 @@
 use super::{Failure, print, read, write_secret};
 use crate::config::Kept;
 use crate::secret;
+use crate::service::PublicKeys;
 use clap::Args;
 use matchmark_core::seal::SealKey;
 use std::io;
@@ -25,10 +26,16 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// The key that is given, else the one in the data directory; a new one where there is none yet.
-pub fn of(kept: &Kept) -> Result<SealKey, Failure> {
+/// The key that is given, else the one in the data directory; where there is none yet a new one, if one may be made.
+pub fn of(kept: &Kept, may_make: bool) -> Result<SealKey, Failure> {
     let file = kept.data.join(FILE);
     if kept.signing_key.is_none() && !file.exists() {
+        if !may_make {
+            return Err(Failure::Other(format!(
+                "there is no {FILE} in {}, and the service signs with one already: put that one there, or give it with signing-key",
+                kept.data.display()
+            )));
+        }
         match make(&file) {
             // Another process that starts on the same directory was first.
             Err(Failure::Unwritable { source, .. }) if source.kind() == io::ErrorKind::AlreadyExists => {}
@@ -40,11 +47,17 @@ pub fn of(kept: &Kept) -> Result<SealKey, Failure> {
 }
 
 /// The key that signs what is said of designs: the one that is given, else that of pages.
-pub fn of_status(kept: &Kept) -> Result<SealKey, Failure> {
+pub fn of_status(kept: &Kept, may_make: bool) -> Result<SealKey, Failure> {
     match &kept.status_key {
         Some(key) => SealKey::from_hex(key.reveal()).map_err(|error| Failure::Other(format!("status-key: {error}"))),
-        None => of(kept),
+        None => of(kept, may_make),
     }
+}
+
+/// The public halves of both.
+pub fn public(kept: &Kept, may_make: bool) -> Result<PublicKeys, Failure> {
+    let (pages, status) = (of(kept, may_make)?, of_status(kept, may_make)?);
+    Ok(PublicKeys { pages: pages.public().hex(), status: status.public().hex() })
 }
 
 /// The text of the key that is given, else of the one in the data directory.
@@ -78,7 +91,7 @@ mod tests {
             let together = Barrier::new(8);
             let start = || {
                 together.wait();
-                of(&kept).map(|key| key.public().hex()).map_err(|failure| failure.to_string())
+                of(&kept, true).map(|key| key.public().hex()).map_err(|failure| failure.to_string())
             };
             let keys: BTreeSet<Result<String, String>> = thread::scope(|scope| {
                 let starts = [(); 8].map(|()| scope.spawn(start));

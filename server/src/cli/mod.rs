@@ -1,5 +1,6 @@
 //! The command line: one file a command.
 
+mod adopt_key;
 mod backup;
 mod check;
 mod config;
@@ -57,6 +58,9 @@ enum Command {
     StockPlan(stock_plan::Options),
     /// Make the key that signs packs, and print its public half.
     Key(key::Options),
+    /// Sign with the keys that these settings name from now on, in place of those that the service signed with so far. Stop every
+    /// process before.
+    AdoptKey(Given),
     /// Make a token for one of the supplier's own people, who counts as a second person; also the way back in when the last was lost.
     Token(token::Options),
     /// Take a backup while the service goes on.
@@ -121,6 +125,7 @@ pub fn run() -> ExitCode {
         Command::Joint(options) => joint::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),
+        Command::AdoptKey(given) => adopt_key::run(&given),
         Command::Token(options) => token::run(&options),
         Command::Backup(options) => backup::run(&options),
         Command::Sweep(given) => sweep::run(&given),

@@ -3,10 +3,12 @@
 use super::{Failure, key, log};
 use crate::clock::SystemClock;
 use crate::config::{Config, Given, Kept, Secret, Sources, TrustedProxies};
+use crate::listen::Signals;
 use crate::send::Channels;
-use crate::service::{Sealing, Service};
+use crate::service::{Sealing, Service, is_signed_for, must_be_ours};
 use crate::store::Store;
 use crate::{api, listen};
+use matchmark_core::seal::PublicKey;
 use std::fs::DirBuilder;
 use std::net::SocketAddr;
 use std::os::unix::fs::DirBuilderExt;
@@ -48,6 +50,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             min_free_disk: config.min_free_disk,
         };
         let service = open(opening).await?;
+        let signals = Signals::hear()?;
         if let Some(first) = service.first_token().await? {
             println!("Publisher token, shown this once: {}", first.token);
         }
@@ -55,7 +58,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             println!("Metrics at http://{}/metrics", metrics.local_addr()?);
         }
         println!("Listening on {here}");
-        serve(Doors { api, metrics, trusted: config.trusted_proxies }, service).await
+        serve(Doors { api, metrics, trusted: config.trusted_proxies }, signals, service).await
     })
 }
 
@@ -75,13 +78,16 @@ pub struct Opening<'a> {
     pub min_free_disk: u64,
 }
 
-/// The service over what is kept; a data directory that is missing is created for this user only, and the key that signs packs is
-/// made in it unless another is given.
+/// The service over what is kept; a data directory that is missing is created for this user only. The key that signs packs is made
+/// in it unless another is given or the database is signed for already.
 pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
     let Opening { kept, supplier, public, channels, second_approver, min_free_disk } = opening;
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
-    let sealing = Sealing::new(key::of(kept)?, key::of_status(kept)?, public);
+    let may_make = !is_signed_for(&store).await?;
+    let former = must_be_ours(&store, &SystemClock, &key::public(kept, may_make)?).await?;
+    let former = former.iter().filter_map(|key| PublicKey::from_hex(key).ok()).collect();
+    let sealing = Sealing::new(key::of(kept, false)?, former, key::of_status(kept, false)?, public);
     let service = Service::new(store, Arc::new(SystemClock), supplier);
     let service = service.sealed_with(sealing).telling_over(channels).wanting_second_approver(second_approver);
     let service = service.needing_free_disk(min_free_disk);
@@ -100,16 +106,14 @@ pub async fn bind(address: SocketAddr) -> Result<TcpListener, Failure> {
 }
 
 /// Serves until the process is asked to stop, then finishes what is in hand and closes what is open.
-pub async fn serve(doors: Doors, service: Arc<Service>) -> Result<ExitCode, Failure> {
+pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) -> Result<ExitCode, Failure> {
     let (stop, stopped) = watch::channel(false);
     let jobs = tokio::spawn(Arc::clone(&service).work_on_pack_jobs());
     let deliveries = tokio::spawn(Arc::clone(&service).deliver());
     let sweep = tokio::spawn(Arc::clone(&service).sweep());
     let asked = async {
         tokio::select! {
-            heard = listen::asked_to_stop() => if let Err(error) = heard {
-                tracing::error!(%error, "signals cannot be heard");
-            },
+            () = signals.heard() => {}
             () = service.given_up() => tracing::error!("the disk did not confirm a write: the service stops"),
         }
         service.stop();

@@ -25,6 +25,10 @@ pub struct Options {
     #[arg(long, value_name = "DAYS")]
     expires_in_days: Option<i64>,
 
+    /// It reads what its role reads and changes nothing.
+    #[arg(long)]
+    read_only: bool,
+
     #[command(flatten)]
     given: Given,
 }
@@ -33,7 +37,12 @@ pub struct Options {
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let config = Config::from_sources(&Sources::gather(&options.given)?)?;
     let role = if options.role == "support" { SupplierRole::Support } else { SupplierRole::Publisher };
-    let new = NewToken { role, name: options.name.clone(), expires_in_days: options.expires_in_days };
+    let new = NewToken {
+        name: options.name.clone(),
+        expires_in_days: options.expires_in_days,
+        read_only: options.read_only,
+        ..NewToken::new(role)
+    };
     Runtime::new()?.block_on(async {
         let kept = &config.kept;
         let store = Store::beside(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;

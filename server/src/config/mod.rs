@@ -138,7 +138,7 @@ impl Config {
             min_free_disk: required::<u64>(sources, "min-free-disk")?.saturating_mul(MEGABYTE),
             kept: Kept {
                 data: required(sources, "data")?,
-                database: sources.get("database").map(|found| found.value.clone()),
+                database: address(sources, "database")?,
                 signing_key: sources.get("signing-key").map(|found| found.value.clone()),
                 status_key: sources.get("status-key").map(|found| found.value.clone()),
                 blobs: blobs(sources)?,
@@ -146,7 +146,7 @@ impl Config {
             sending: SendSettings {
                 webhook: text(sources, "webhook"),
                 webhook_secret: sources.get("webhook-secret").map(|found| found.value.clone()),
-                smtp: sources.get("smtp").map(|found| found.value.clone()),
+                smtp: address(sources, "smtp")?,
                 mail_from: text(sources, "mail-from"),
             },
             metrics_listen: value(sources, "metrics-listen", |text| match text {
@@ -190,6 +190,23 @@ where
 
 fn text(sources: &Sources, name: &str) -> Option<String> {
     sources.get(name).map(|found| found.value.reveal().to_owned())
+}
+
+/// An address that may have a password in it, which is refused in a flag.
+fn address(sources: &Sources, name: &'static str) -> Result<Option<Secret>, ConfigError> {
+    let Some(found) = sources.get(name) else { return Ok(None) };
+    if found.origin == Origin::Flag && found.held_by.is_none() && has_password(found.value.reveal()) {
+        let reason = format!("every user of this machine can read a password in a flag; give it with --{name}-file");
+        return Err(ConfigError::Value { name, origin: found.origin.clone(), reason });
+    }
+    Ok(Some(found.value.clone()))
+}
+
+fn has_password(address: &str) -> bool {
+    let rest = address.split_once("://").map_or("", |(_, rest)| rest);
+    let user = rest.split(['/', '?']).next().and_then(|authority| authority.rsplit_once('@'));
+    let query = rest.split_once('?').map_or("", |(_, query)| query);
+    user.is_some_and(|(user, _)| user.contains(':')) || query.split('&').any(|pair| pair.starts_with("password="))
 }
 
 fn public_address(sources: &Sources) -> Result<Option<String>, ConfigError> {

@@ -4,6 +4,7 @@ use super::deed::Deed;
 use super::visitor::Visitor;
 use super::words::{class, day};
 use crate::api::App;
+use crate::api::notices::drawn_pages;
 use crate::api::problem::Problem;
 use crate::service::{KitNotice, NoticeState};
 use axum::extract::{Path, State};
@@ -11,8 +12,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde_json::Value;
 
-/// A notice that is not done, with its answers.
-pub fn notice(visitor: &Visitor, notice: &KitNotice) -> Markup {
+/// A notice that is not done, with its pages when they are handed out, and its answers.
+pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
     let place = format!("/kits/{}/notices/{}", notice.kit, notice.number);
     html! {
         section.notice aria-labelledby={"notice-" (notice.number)} {
@@ -20,6 +21,7 @@ pub fn notice(visitor: &Visitor, notice: &KitNotice) -> Markup {
             p.small { (day(&notice.at)) ", from revision " (notice.from) " to " (notice.to) "." }
             p.note { (notice.text) }
             (work(notice.work.as_ref()))
+            @if is_open && notice.work.is_some() { p { a.button.quiet href={(place) "/pages"} { "Download the rework pages (PDF)" } } }
             div.row {
                 @if notice.state == NoticeState::Open {
                     form method="post" action={(place) "/seen"} { (visitor.mark()) button.quiet type="submit" { "Seen" } }
@@ -45,6 +47,15 @@ fn work(work: Option<&Value>) -> Markup {
             }
         }
     }
+}
+
+/// Hands out the rework pages of a notice.
+pub async fn pages(
+    State(app): State<App>,
+    visitor: Visitor,
+    Path((serial, number)): Path<(String, String)>,
+) -> Result<Response, Problem> {
+    drawn_pages(&app, &visitor.who, &serial, &number).await
 }
 
 /// Records that a notice was read.

@@ -35,6 +35,9 @@ impl FromRequest<App> for Deed {
         let (mut parts, body) = request.into_parts();
         from_here(&parts.headers).map_err(IntoResponse::into_response)?;
         let visitor = Visitor::from_request_parts(&mut parts, app).await?;
+        if parts.uri.path() != "/sign-out" {
+            visitor.who.may_change().map_err(|error| Problem::from(error).into_response())?;
+        }
         let (form, bytes) = read(Request::from_parts(parts, body), app).await.map_err(IntoResponse::into_response)?;
         if form.get("mark") != visitor.form_mark() {
             return Err(

@@ -11,7 +11,7 @@ use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
 use crate::service::{
-    HoldView, KitNotice, KitView, NewPack, NoticeState, PackView, RevisionState, Role, Standing, StopSheet,
+    HoldView, KitNotice, KitView, NewPack, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
 };
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, Method};
@@ -155,7 +155,8 @@ fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
     html! {
         h2 { "Notices" }
         @if shown.notices.is_empty() { p { "None for this kit." } }
-        @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice)) }
+        @let is_open = shown.hold.is_none() && !shown.open_sheets().any(|sheet| sheet.revision == shown.kit.revision);
+        @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice, is_open)) }
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
             h3 { "Done" }
@@ -197,7 +198,6 @@ fn packs(shown: &Shown) -> Markup {
                 thead { tr { th scope="col" { "Pack" } th scope="col" { "Revision" } th scope="col" { "Issued" } th scope="col" { "Paper" } th.figure scope="col" { "Size" } th scope="col" { "Standing" } } }
                 tbody {
                     @for pack in shown.packs.iter().rev() {
-                        @let current = shown.packs_in_force().any(|other| other.number == pack.number);
                         @let stopped = shown.open_sheets().any(|sheet| sheet.revision == pack.revision);
                         tr {
                             th scope="row" data-is="Pack" {
@@ -208,9 +208,12 @@ fn packs(shown: &Shown) -> Markup {
                             td data-is="Paper" { (pack.paper) }
                             td.figure data-is="Size" { (size(pack.size)) }
                             td data-is="Standing" {
-                                @if stopped { span.tag.stop { "recalled" } }
-                                @else if current { span.tag.good { span aria-hidden="true" { "\u{25cf} " } "newest" } }
-                                @else { span.tag { span aria-hidden="true" { "\u{25cb} " } "superseded" } }
+                                @match pack.state {
+                                    PackState::Recalled => span.tag.stop { span aria-hidden="true" { "\u{25a0} " } "recalled" },
+                                    PackState::Superseded => span.tag { span aria-hidden="true" { "\u{25cb} " } "superseded" },
+                                    PackState::Withdrawn => span.tag { span aria-hidden="true" { "\u{25b3} " } "withdrawn" },
+                                    PackState::Current => span.tag.good { span aria-hidden="true" { "\u{25cf} " } "newest" },
+                                }
                             }
                         }
                     }

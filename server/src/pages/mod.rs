@@ -54,6 +54,7 @@ pub fn router() -> Router<App> {
         .route("/kits/{serial}/holds", get(hold::form).post(hold::put))
         .route("/kits/{serial}/holds/{hold}/lifting", post(hold::lift))
         .route("/kits/{serial}/measurements", get(measure::form).post(measure::add))
+        .route("/kits/{serial}/notices/{number}/pages", get(builder::pages))
         .route("/kits/{serial}/notices/{number}/seen", post(builder::seen))
         .route("/kits/{serial}/notices/{number}/done", post(builder::done))
         .route("/kits/{serial}/stop-sheets/{letter}", get(stop_sheet::read).post(stop_sheet::acknowledge))

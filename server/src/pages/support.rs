@@ -8,7 +8,7 @@ use super::visitor::Visitor;
 use super::words::{class, count, counts, day, minute, state};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{KitAnswer, LookUp, NewNote};
+use crate::service::{Download, KitAnswer, LookUp, NewNote, PageState, PageStatus};
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -87,7 +87,8 @@ fn show(app: &App, visitor: &Visitor, q: &str, found: Option<&LookUp>, form: &Fi
             div.row { (line.show(&Filled::with(&[("q", q)]))) button type="submit" { "Look up" } }
         }
         @if let Some(found) = found {
-            @if found.kits.is_empty() { p { "Nothing is like that. Ask for the serial: it stands on every page of a pack, and on the card." } }
+            @if let Some(page) = &found.page { (scanned(page)) }
+            @if found.kits.is_empty() && found.page.is_none() { p { "Nothing is like that. Ask for the serial: it stands on every page of a pack, and on the card." } }
             @if found.more { p { "There are more; ask for more of the name, or for the serial." } }
             @if let [one] = found.kits.as_slice() { (answer(visitor, one, form)) }
             @else if !found.kits.is_empty() {
@@ -108,6 +109,21 @@ fn show(app: &App, visitor: &Visitor, q: &str, found: Option<&LookUp>, form: &Fi
         }
     };
     layout::page(app, visitor, "/support", "Look up", &main)
+}
+
+/// What to tell a caller who has a page in their hand.
+fn scanned(page: &PageStatus) -> Markup {
+    let class = match page.state {
+        PageState::Current => "state",
+        PageState::Recalled => "state stop",
+        PageState::Superseded | PageState::Withdrawn | PageState::Unknown => "state warn",
+    };
+    html! {
+        div class=(class) {
+            h2 { "The page in the caller's hand" }
+            p { (page.words) }
+        }
+    }
 }
 
 fn answer(visitor: &Visitor, found: &KitAnswer, form: &Filled) -> Markup {
@@ -168,7 +184,7 @@ fn details(found: &KitAnswer) -> Markup {
                             td data-is="Revision" { (pack.revision) }
                             td data-is="Issued" { (minute(&pack.issued_at)) }
                             td data-is="Fetched" { (count(pack.downloads, "time", "times"))
-                                @if let Some(last) = found.downloads.iter().find(|fetched| fetched.pack == pack.number) { ", last " (minute(&last.at)) } }
+                                @if let Some(last) = found.downloads.iter().find(|fetched| fetched.pack == pack.number) { ", last " (minute(&last.at)) " by " (fetcher(last)) } }
                         }
                     }
                 }
@@ -182,5 +198,17 @@ fn details(found: &KitAnswer) -> Markup {
             h2 { "Moves" }
             ul { @for step in &found.moves { li { (day(&step.at)) ", " (step.from) " to " (step.to) ": " (step.reason) } } }
         }
+    }
+}
+
+/// Who fetched a pack, as far as their token says.
+fn fetcher(fetched: &Download) -> String {
+    match (&fetched.role, &fetched.name) {
+        (Some(role), Some(name)) => format!("{role} {name}"),
+        (Some(role), None) => match role.as_str() {
+            "builder" => "the builder".to_owned(),
+            role => format!("a token of {role}"),
+        },
+        (None, _) => "a token that is gone".to_owned(),
     }
 }

@@ -1,6 +1,8 @@
 //! Customers: found, exported, erased. Kits and packs stay, because they name nobody.
 
-use super::{HoldView, KitView, Listed, MoveView, NoteView, PackView, Page, Principal, Service, ServiceError};
+use super::{
+    Download, HoldView, KitView, Listed, MoveView, NoteView, PackView, Page, Principal, Service, ServiceError,
+};
 use crate::clock::Clock;
 use crate::store::Store;
 use crate::store::audit::{self, Act};
@@ -52,6 +54,8 @@ pub struct KitExport {
     pub measurements: Vec<super::MeasurementView>,
     /// Packs issued for it, with how often each was fetched.
     pub packs: Vec<PackView>,
+    /// Who fetched them when, newest first.
+    pub downloads: Vec<Download>,
     /// Notes about it.
     pub notes: Vec<NoteView>,
     /// Holds on it.
@@ -92,12 +96,14 @@ impl Service {
         let customer = self.customer(who, id).await?;
         let stamp = self.clock.stamp();
         let mut exported = Vec::new();
+        let all = Page { after: String::new(), limit: usize::MAX - 1 };
         for serial in &customer.kits {
             exported.push(KitExport {
                 kit: self.kit(who, serial).await?,
                 moves: self.moves(who, serial).await?,
                 measurements: self.measurement_history(who, serial).await?,
                 packs: self.packs(who, serial).await?,
+                downloads: self.downloads(who, serial, &all).await?.items,
                 notes: self.notes(who, serial).await?,
                 holds: self.holds(who, serial).await?,
             });

@@ -47,7 +47,7 @@ impl Service {
         let Some(first) = self.first_token().await? else {
             return Err(ServiceError::Inconsistent("the demo needs a data directory that was never used"));
         };
-        let who = Principal { token: "demo".to_owned(), role: Role::Publisher };
+        let who = Principal { token: "demo".to_owned(), role: Role::Publisher, read_only: false };
         let design = NewDesign { id: Demo::DESIGN.to_owned(), name: "Fenrunner Two".to_owned() };
         self.create_design(&who, design).await?;
         let mut builders = Vec::new();
@@ -80,7 +80,7 @@ impl Service {
                 });
             }
         }
-        let support = NewToken { role: SupplierRole::Support, name: String::new(), expires_in_days: None };
+        let support = NewToken::new(SupplierRole::Support);
         Ok(Demo { publisher: first.token, support: self.supplier_token(&who, &support).await?.token, builders })
     }
 

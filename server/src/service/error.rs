@@ -24,6 +24,9 @@ pub enum ServiceError {
     /// The caller may see it but not do this.
     #[error("This takes a publisher's token; a support token reads, issues packs and hands out builder tokens.")]
     Forbidden,
+    /// The token only reads.
+    #[error("This token only reads; it takes one that may change things.")]
+    ReadsOnly,
     /// No design with this id.
     #[error("There is no design {0}; GET /v1/designs lists those there are.")]
     UnknownDesign(String),
@@ -300,6 +303,10 @@ impl From<StoreError> for ServiceError {
             }
             StoreError::ObjectsAway(cause) => {
                 tracing::error!(%cause, "the store of issued packs cannot be reached");
+                Self::StoreAway("The store of issued packs")
+            }
+            StoreError::ObjectsClosed(cause) => {
+                tracing::error!(%cause, "the store of issued packs lets nothing in or out: check s3-bucket, s3-key-id and s3-secret");
                 Self::StoreAway("The store of issued packs")
             }
             StoreError::NulInText => Self::Invalid(vec![FieldError {

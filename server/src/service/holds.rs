@@ -2,6 +2,7 @@
 //! stop sheets and notices come before any quarrel.
 
 use super::kits::readable_kit;
+use super::stop_sheets::must_not_stop;
 use super::valid::Checks;
 use super::{Once, Principal, Reason, Service, ServiceError};
 use crate::store::audit::{self, Act};
@@ -169,6 +170,13 @@ async fn numbered(conn: &mut Conn, who: &Principal, serial: &str, number: i64) -
     let found = rows.into_iter().find(|row| row.number == number);
     let row = found.ok_or_else(|| ServiceError::UnknownHold { kit: serial.to_owned(), number })?;
     Ok(HoldView::of(row, who))
+}
+
+/// Refuses to hand out anything of a revision to build a kit from before its stop sheet was acknowledged, and while a hold on the
+/// kit stands.
+pub(super) async fn must_be_open(conn: &mut Conn, kit: &KitRow, letter: &str) -> Result<(), ServiceError> {
+    must_not_stop(conn, &kit.serial, letter).await?;
+    must_not_be_held(conn, kit).await
 }
 
 /// Refuses to hand out anything to build from while a hold on the kit stands.

@@ -214,16 +214,27 @@ impl Service {
         revision: &str,
         choices: &str,
     ) -> Result<Option<String>, ServiceError> {
-        let change = self.compare(design, &new.from, &new.to, choices).await?;
-        let whole = self.compare(design, revision, &new.to, choices).await?;
-        let (Some(change), Some(whole)) = (change, whole) else {
+        let Some(work) = self.work_of(design, [&new.from, &new.to], revision, choices).await? else {
             return Ok(Some(String::new()));
         };
-        let work = within(&whole, &change);
         if work.is_empty() {
             return Ok(None);
         }
         serde_json::to_string(&work).map(Some).map_err(|_| ServiceError::Inconsistent("changes cannot be written"))
+    }
+
+    /// What kits of a revision with these choices have to do about a change from one revision to another; `None` when that could not
+    /// be told.
+    pub(super) async fn work_of(
+        &self,
+        design: &str,
+        [from, to]: [&str; 2],
+        revision: &str,
+        choices: &str,
+    ) -> Result<Option<Changes>, ServiceError> {
+        let change = self.compare(design, from, to, choices).await?;
+        let whole = self.compare(design, revision, to, choices).await?;
+        Ok(change.zip(whole).map(|(change, whole)| within(&whole, &change)))
     }
 
     /// All notices of a design, oldest first.

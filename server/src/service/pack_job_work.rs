@@ -178,7 +178,7 @@ impl Service {
     }
 
     async fn pack_of_now(&self, job: &JobRow, serial: &str) -> Result<Outcome, ServiceError> {
-        let who = Principal { token: job.created_by.clone(), role: Role::Support };
+        let who = Principal { token: job.created_by.clone(), role: Role::Support, read_only: false };
         let once = Once::new(&who.token, format!("pack-jobs/{}/{serial}", job.number), Some("once".to_owned()), &[]);
         let paper = job.paper.as_deref().and_then(|name| Paper::ALL.into_iter().find(|paper| paper.name() == name));
         let new = NewPack { paper, ..NewPack::default() };

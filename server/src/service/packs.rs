@@ -1,11 +1,10 @@
 //! Packs: drawn once when issued, kept byte for byte, handed out ever after.
 
-use super::holds::must_not_be_held;
+use super::holds::{must_be_open, must_not_be_held};
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
 use super::sheets::RevisionSheets;
 use super::states::{self, RevisionState};
-use super::stop_sheets::must_not_stop;
 use super::told::Told;
 use super::{FieldError, Once, Principal, Service, ServiceError};
 use crate::store::Conn;
@@ -76,6 +75,33 @@ pub(super) fn print_of(row: &PackRow) -> Print {
     serde_json::from_str(&row.print).unwrap_or_default()
 }
 
+/// Whether a pack is still right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum PackState {
+    /// It is the last one of its kit, or one of the other hand that goes with that.
+    #[default]
+    Current,
+    /// A later pack was issued for its kit, or the kit was moved to another revision.
+    Superseded,
+    /// Its revision was withdrawn: no more kits are sold with it.
+    Withdrawn,
+    /// Its revision was recalled: nobody goes on with it before having read the stop sheet.
+    Recalled,
+}
+
+impl PackState {
+    /// The state of a pack whose revision stands so; `replaced` when a later pack takes its place or its kit has another revision.
+    pub(super) fn of(revision: RevisionState, replaced: bool) -> Self {
+        match revision {
+            RevisionState::Recalled => Self::Recalled,
+            _ if replaced => Self::Superseded,
+            RevisionState::Withdrawn => Self::Withdrawn,
+            RevisionState::Published | RevisionState::Superseded => Self::Current,
+        }
+    }
+}
+
 /// An issued pack.
 #[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
 pub struct PackView {
@@ -87,6 +113,9 @@ pub struct PackView {
     pub design: String,
     /// Letter of the revision.
     pub revision: String,
+    /// Whether it is still right.
+    #[serde(default)]
+    pub state: PackState,
     /// Paper: `a4`, `a3`, `letter`, `tabloid` or `roll`.
     pub paper: String,
     /// How it is printed.
@@ -120,6 +149,7 @@ impl PackView {
             number: row.number,
             design: row.design,
             revision: row.revision,
+            state: PackState::default(),
             paper: row.paper,
             pages: row.pages,
             since_revision: Some(row.since_revision).filter(|letter| !letter.is_empty()),
@@ -250,27 +280,27 @@ impl Service {
     pub async fn packs(&self, who: &Principal, serial: &str) -> Result<Vec<PackView>, ServiceError> {
         self.downloads.flush().await;
         let mut read = self.store.read().await?;
-        readable_kit(&mut read, who, serial).await?;
+        let kit = readable_kit(&mut read, who, serial).await?;
         let mut views = Vec::new();
         let measured_at = measured_at(&mut read, serial).await?;
+        let states = states::of_design(&mut read, &kit.design).await?;
         let rows = packs::list(&mut read, serial).await?;
         let successors: Vec<_> = rows.iter().map(|row| superseded_by(row, &rows, &measured_at)).collect();
         for (row, superseded_by) in rows.into_iter().zip(successors) {
+            let replaced = superseded_by.is_some() || row.revision != kit.revision;
+            let state = PackState::of(states.of(&row.revision), replaced);
             let downloads = downloads::count(&mut read, serial, row.number).await?;
-            views.push(PackView { superseded_by, ..PackView::of(row, downloads) });
+            views.push(PackView { state, superseded_by, ..PackView::of(row, downloads) });
         }
         Ok(views)
     }
 
     /// One pack; `number` as the caller wrote it.
     pub async fn pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackView, ServiceError> {
-        self.downloads.flush().await;
-        let mut read = self.store.read().await?;
-        let (_, row) = readable_pack(&mut read, who, serial, number).await?;
-        let downloads = downloads::count(&mut read, serial, row.number).await?;
-        let measured_at = measured_at(&mut read, serial).await?;
-        let superseded_by = superseded_by(&row, &packs::list(&mut read, serial).await?, &measured_at);
-        Ok(PackView { superseded_by, ..PackView::of(row, downloads) })
+        let packs = self.packs(who, serial).await?;
+        let wanted: Option<i64> = number.parse().ok();
+        let found = packs.into_iter().find(|pack| Some(pack.number) == wanted);
+        found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })
     }
 
     /// The file of a pack, without recording that it was fetched.
@@ -278,8 +308,7 @@ impl Service {
         let row = {
             let mut read = self.store.read().await?;
             let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
-            must_not_stop(&mut read, serial, &row.revision).await?;
-            must_not_be_held(&mut read, &kit).await?;
+            must_be_open(&mut read, &kit, &row.revision).await?;
             row
         };
         let bytes = self.store.blobs().read(&row.sha256).await?;
@@ -291,7 +320,7 @@ impl Service {
         let row = {
             let mut read = self.store.read().await?;
             let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
-            must_not_be_held(&mut read, &kit).await?;
+            must_be_open(&mut read, &kit, &row.revision).await?;
             row
         };
         if row.manifest_sha256.is_empty() {

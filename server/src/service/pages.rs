@@ -1,11 +1,11 @@
 //! What a page's code says, and whether the page is still right: for whoever holds it, without sign-in.
 
-use super::packs::{measured_at, print_of, superseded_by};
-use super::states::{self, RevisionState};
+use super::packs::{PackState, measured_at, print_of, superseded_by};
+use super::states;
 use super::{Service, ServiceError};
 use crate::store::{kits, packs};
 use matchmark_core::pack::{Hands, Seal};
-use matchmark_core::seal::{PageStatement, SealKey};
+use matchmark_core::seal::{PageStatement, PublicKey, SealError, SealKey};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -14,6 +14,8 @@ use utoipa::ToSchema;
 pub struct Sealing {
     /// The key of pages.
     pub key: SealKey,
+    /// Keys of pages from before, newest first: what they signed stays known.
+    pub former: Vec<PublicKey>,
     /// The key of what is said of designs.
     pub status_key: SealKey,
     /// Such as `HTTPS://PACKS.EXAMPLE/P/`.
@@ -24,13 +26,22 @@ pub struct Sealing {
 
 impl Sealing {
     /// The keys of a service that is reached at `public`, such as `https://packs.example`.
-    pub fn new(key: SealKey, status_key: SealKey, public: &str) -> Self {
+    pub fn new(key: SealKey, former: Vec<PublicKey>, status_key: SealKey, public: &str) -> Self {
         // Capitals make a smaller code; scheme and host mean the same in them, a path need not.
         let (scheme, rest) = public.split_once("://").unwrap_or(("https", public));
         let (host, path) = rest.split_at(rest.find('/').unwrap_or(rest.len()));
         let address =
             format!("{}://{}{}/P/", scheme.to_ascii_uppercase(), host.to_ascii_uppercase(), path.trim_end_matches('/'));
-        Self { key, status_key, address, public: public.trim_end_matches('/').to_owned() }
+        Self { key, former, status_key, address, public: public.trim_end_matches('/').to_owned() }
+    }
+
+    /// What a code says, when we signed it, now or before.
+    fn read(&self, code: &str) -> Result<PageStatement, SealError> {
+        let now = self.key.public().verify(code);
+        match &now {
+            Err(SealError::Signature) => self.former.iter().find_map(|key| key.verify(code).ok()).map_or(now, Ok),
+            _ => now,
+        }
     }
 }
 
@@ -83,6 +94,11 @@ impl Service {
         self.sealing.as_ref().map(|sealing| sealing.key.public().hex())
     }
 
+    /// The public keys that pages were signed with before, newest first.
+    pub fn former_public_keys(&self) -> Vec<String> {
+        self.sealing.iter().flat_map(|sealing| &sealing.former).map(PublicKey::hex).collect()
+    }
+
     /// The public key with which the status of a design can be checked offline.
     pub fn status_public_key(&self) -> Option<String> {
         self.sealing.as_ref().map(|sealing| sealing.status_key.public().hex())
@@ -99,7 +115,7 @@ impl Service {
         let Some(sealing) = &self.sealing else {
             return Ok(unknown("This service signs no pages, so it cannot tell one."));
         };
-        let page = match sealing.key.public().verify(code) {
+        let page = match sealing.read(code) {
             Ok(page) => page,
             Err(error) => return Ok(unknown(&format!("Not known here: {error}."))),
         };
@@ -117,49 +133,55 @@ impl Service {
         let latest_revision = latest.filter(|letter| *letter != page.revision);
         let stands = states::of_design(&mut read, &page.design).await?.of(&page.revision);
         let moved = kits::find(&mut read, &page.kit).await?.is_some_and(|kit| kit.revision != page.revision);
-        let (state, words) = if stands == RevisionState::Recalled {
-            let words = format!(
-                "Recalled: stop. Revision {} was recalled by the supplier. Read the stop sheet for kit {} before you cut, weld or use anything.",
-                page.revision, page.kit
-            );
-            (PageState::Recalled, words)
-        } else if moved {
-            let words = format!(
-                "Superseded: kit {} was moved to another revision. Ask for its new pack, and cross this page out.",
-                page.kit
-            );
-            (PageState::Superseded, words)
-        } else if let Some(last) = successor {
-            let words = format!(
-                "Superseded: pack {last} was issued for kit {} after this page of pack {}. Use that one, and cross this page out.",
-                page.kit, page.pack
-            );
-            (PageState::Superseded, words)
-        } else if stands == RevisionState::Withdrawn {
-            let words = format!(
-                "Withdrawn: no more kits are sold with revision {}. Kit {} may go on with it; ask the supplier why before you cut.",
-                page.revision, page.kit
-            );
-            (PageState::Withdrawn, words)
-        } else {
-            let words = format!(
-                "Current: page {} of {} of the last pack {}issued for kit {}, revision {}, {}.{}",
-                page.page,
-                page.pages,
-                match print_of(&pack).hands {
-                    Hands::Both => String::new(),
-                    hands => format!("with {}-hand templates ", hands.name()),
-                },
-                page.kit,
-                page.revision,
-                page.date,
-                if latest_revision.is_some() {
-                    " The design has a later revision; a kit keeps its own until the supplier moves it. Never mix pages of both."
-                } else {
-                    ""
-                }
-            );
-            (PageState::Current, words)
+        let (state, words) = match (PackState::of(stands, moved || successor.is_some()), successor) {
+            (PackState::Recalled, _) => (
+                PageState::Recalled,
+                format!(
+                    "Recalled: stop. Revision {} was recalled by the supplier. Read the stop sheet for kit {} before you cut, weld or use anything.",
+                    page.revision, page.kit
+                ),
+            ),
+            (PackState::Superseded, Some(last)) if !moved => (
+                PageState::Superseded,
+                format!(
+                    "Superseded: pack {last} was issued for kit {} after this page of pack {}. Use that one, and cross this page out.",
+                    page.kit, page.pack
+                ),
+            ),
+            (PackState::Superseded, _) => (
+                PageState::Superseded,
+                format!(
+                    "Superseded: kit {} was moved to another revision. Ask for its new pack, and cross this page out.",
+                    page.kit
+                ),
+            ),
+            (PackState::Withdrawn, _) => (
+                PageState::Withdrawn,
+                format!(
+                    "Withdrawn: no more kits are sold with revision {}. Kit {} may go on with it; ask the supplier why before you cut.",
+                    page.revision, page.kit
+                ),
+            ),
+            (PackState::Current, _) => (
+                PageState::Current,
+                format!(
+                    "Current: page {} of {} of the last pack {}issued for kit {}, revision {}, {}.{}",
+                    page.page,
+                    page.pages,
+                    match print_of(&pack).hands {
+                        Hands::Both => String::new(),
+                        hands => format!("with {}-hand templates ", hands.name()),
+                    },
+                    page.kit,
+                    page.revision,
+                    page.date,
+                    if latest_revision.is_some() {
+                        " The design has a later revision; a kit keeps its own until the supplier moves it. Never mix pages of both."
+                    } else {
+                        ""
+                    }
+                ),
+            ),
         };
         Ok(PageStatus { state, words, page: Some(page), latest_revision })
     }

@@ -9,6 +9,8 @@ pub struct Principal {
     pub token: String,
     /// What the token is good for.
     pub role: Role,
+    /// Whether it only reads.
+    pub read_only: bool,
 }
 
 /// What a token is good for.
@@ -26,6 +28,11 @@ pub enum Role {
 }
 
 impl Principal {
+    /// May change anything at all.
+    pub fn may_change(&self) -> Result<(), ServiceError> {
+        if self.read_only { Err(ServiceError::ReadsOnly) } else { Ok(()) }
+    }
+
     /// May change designs, publish and register kits.
     pub fn may_publish(&self) -> Result<(), ServiceError> {
         match self.role {

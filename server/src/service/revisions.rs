@@ -1,7 +1,7 @@
 //! Published revisions, read by the supplier's people and by the builders who hold them.
 
 use super::designs::known_design;
-use super::holds::must_not_be_held;
+use super::holds::must_be_open;
 use super::states::{self, RevisionState};
 use super::{ChangeClass, Principal, Role, Service, ServiceError};
 use crate::store::revisions::{self, RevisionRow};
@@ -101,7 +101,8 @@ pub(super) async fn may_read(conn: &mut Conn, who: &Principal, design: &str, let
     }
 }
 
-/// A builder builds only from the revision of their own kit, and not while that is on hold.
+/// A builder builds only from the revision of their own kit, once the stop sheet of a recall is acknowledged, and not while the kit
+/// is on hold.
 pub(super) async fn may_build_from(
     conn: &mut Conn,
     who: &Principal,
@@ -112,7 +113,7 @@ pub(super) async fn may_build_from(
     if let Role::Builder { kit } = &who.role
         && let Some(kit) = kits::find(conn, kit).await?
     {
-        must_not_be_held(conn, &kit).await?;
+        must_be_open(conn, &kit, letter).await?;
     }
     Ok(())
 }

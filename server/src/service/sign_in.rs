@@ -67,7 +67,7 @@ impl Service {
             return Err(ServiceError::WrongCode);
         };
         sign_in::clear(&mut write, &format!("kit {serial}")).await?;
-        let terms = Terms { name: String::new(), via_code: true, lasts: Some(LASTS), ends_at: None, follows: None };
+        let terms = Terms { via_code: true, lasts: Some(LASTS), ..Terms::default() };
         let role = Role::Builder { kit: serial.to_owned() };
         let view = self.mint(&mut write, &format!("card of {serial}"), role, &terms).await?;
         write.commit().await?;

@@ -1,6 +1,6 @@
 //! Stock plans of revisions and kits: their parts by section, with the bars and the saw that the caller names.
 
-use super::holds::must_not_be_held;
+use super::holds::must_be_open;
 use super::kits::readable_kit;
 use super::revisions::may_build_from;
 use super::{FieldError, Principal, Role, Service, ServiceError};
@@ -175,6 +175,7 @@ impl Service {
 
     /// Plans for several kits at once.
     pub async fn stock_of_kits(&self, who: &Principal, asked: StockForKits) -> Result<SectionPlans, ServiceError> {
+        who.may_support()?;
         let kits = asked.plan.checked().map_err(within_plan)?;
         let different: BTreeSet<&String> = asked.serials.iter().collect();
         if different.len() != asked.serials.len() || !(1..=MOST_SERIALS).contains(&asked.serials.len()) {
@@ -196,7 +197,7 @@ impl Service {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             if matches!(who.role, Role::Builder { .. }) {
-                must_not_be_held(&mut read, &kit).await?;
+                must_be_open(&mut read, &kit, &kit.revision).await?;
             }
             kit
         };

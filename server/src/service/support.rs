@@ -3,12 +3,13 @@
 use super::states;
 use super::touched::Counts;
 use super::{
-    ChangeClass, FieldError, HoldView, KitNotice, KitView, MoveView, NoteView, PackView, Principal, RevisionView,
-    Service, ServiceError, StopSheet,
+    ChangeClass, Download, FieldError, HoldView, KitNotice, KitView, MoveView, NoteView, PackView, Page, PageStatus,
+    Principal, RevisionView, Service, ServiceError, StopSheet,
 };
+use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::kits::{self, KitFilter, KitRow};
-use crate::store::{Conn, downloads};
+use matchmark_core::seal::PageStatement;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
@@ -17,11 +18,14 @@ use utoipa::ToSchema;
 const MOST: usize = 5;
 
 /// Most downloads named.
-const DOWNLOADS: i64 = 50;
+const DOWNLOADS: usize = 50;
 
 /// What was found.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct LookUp {
+    /// What is to be said of the page in the caller's hand, when what was asked is the code of one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub page: Option<PageStatus>,
     /// The kits found, in order of serial; five at most.
     pub kits: Vec<KitAnswer>,
     /// True when there are more: ask for more of the name, or for the serial.
@@ -48,7 +52,7 @@ pub struct KitAnswer {
     /// Its packs, oldest first.
     pub packs: Vec<PackView>,
     /// Who fetched which pack when, newest first; fifty at most.
-    pub downloads: Vec<Fetched>,
+    pub downloads: Vec<Download>,
     /// The newest measured value of each gauge, mm.
     pub measured: BTreeMap<String, f64>,
     /// How it came to its revision.
@@ -77,17 +81,6 @@ pub struct LaterRevision {
     pub change_note: String,
 }
 
-/// A download of a pack.
-#[derive(Debug, Clone, Serialize, ToSchema)]
-pub struct Fetched {
-    /// Number of the pack.
-    pub pack: i64,
-    /// When, RFC 3339 in UTC.
-    pub at: String,
-    /// Id of the token that fetched it.
-    pub by: String,
-}
-
 impl Service {
     /// What there is to know for a serial, part of a name or address, an order number, or the text of a scanned code. That a kit
     /// was looked up goes on record.
@@ -100,9 +93,20 @@ impl Service {
                 detail: "Give a serial, part of a name or address, an order number, or what a code says.".to_owned(),
             }]));
         }
+        let page = match PageStatement::claimed(wanted) {
+            Ok(_) => Some(self.page_status(wanted).await?),
+            Err(_) => None,
+        };
         let mut found = {
             let mut read = self.store.read().await?;
-            find(&mut read, wanted).await?
+            match &page {
+                // What is not signed by us says nothing about any kit.
+                Some(status) => match &status.page {
+                    Some(page) => kits::find(&mut read, &page.kit).await?.into_iter().collect(),
+                    None => Vec::new(),
+                },
+                None => find(&mut read, wanted).await?,
+            }
         };
         let more = found.len() > MOST;
         found.truncate(MOST);
@@ -118,7 +122,7 @@ impl Service {
             audit::append(&mut write, act).await?;
         }
         write.commit().await?;
-        Ok(LookUp { kits: answers, more })
+        Ok(LookUp { page, kits: answers, more })
     }
 
     async fn answer(&self, who: &Principal, kit: KitRow) -> Result<KitAnswer, ServiceError> {
@@ -129,10 +133,7 @@ impl Service {
         let stop_sheets = self.stop_sheets(who, &serial).await?;
         let hold = self.holds(who, &serial).await?.into_iter().find(|hold| hold.lifted_at.is_none());
         let packs = self.packs(who, &serial).await?;
-        let fetched = {
-            let mut read = self.store.read().await?;
-            downloads::last(&mut read, &serial, DOWNLOADS).await?
-        };
+        let downloads = self.downloads(who, &serial, &Page { after: String::new(), limit: DOWNLOADS }).await?.items;
         Ok(KitAnswer {
             revision,
             since,
@@ -140,7 +141,7 @@ impl Service {
             hold,
             notices: notices.into_iter().filter(|notice| notice.done_at.is_none()).collect(),
             packs,
-            downloads: fetched.into_iter().map(|row| Fetched { pack: row.number, at: row.at, by: row.token }).collect(),
+            downloads,
             measured: self.one_kit(&kit).await?.measured,
             moves: self.moves(who, &serial).await?,
             notes: self.notes(who, &serial).await?,

@@ -26,6 +26,9 @@ pub struct NewToken {
     /// After how many days it ends, 1 to 3650; never when absent.
     #[serde(default)]
     pub expires_in_days: Option<i64>,
+    /// True for one that reads what its role reads, has things computed, and changes nothing.
+    #[serde(default)]
+    pub read_only: bool,
 }
 
 /// What a token of the supplier's own people is good for.
@@ -65,6 +68,8 @@ pub struct TokenFacts {
     /// The one kit of a builder.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub kit: Option<String>,
+    /// Whether it only reads.
+    pub read_only: bool,
     /// What its owner calls it.
     pub name: String,
     /// `token`, or `access-code` when it was got by signing in.
@@ -80,6 +85,11 @@ pub struct TokenFacts {
 }
 
 impl NewToken {
+    /// One for this role that may do all that the role may, for ever.
+    pub fn new(role: SupplierRole) -> Self {
+        Self { role, name: String::new(), expires_in_days: None, read_only: false }
+    }
+
     fn checked(&self) -> Result<(Role, Terms), ServiceError> {
         let role = match self.role {
             SupplierRole::Publisher => Role::Publisher,
@@ -94,7 +104,7 @@ impl NewToken {
         }
         checks.done()?;
         let lasts = self.expires_in_days.map(Duration::days);
-        Ok((role, Terms { name: self.name.clone(), lasts, ..Terms::default() }))
+        Ok((role, Terms { name: self.name.clone(), lasts, read_only: self.read_only, ..Terms::default() }))
     }
 }
 
@@ -104,6 +114,7 @@ impl From<TokenRow> for TokenFacts {
             id: row.id,
             role: row.role,
             kit: row.kit,
+            read_only: row.read_only != 0,
             name: row.name,
             via: row.via,
             created_at: row.created_at,
@@ -187,7 +198,7 @@ impl Service {
             return Ok(());
         }
         tokens::revoke(&mut write, id, stamp.at()).await?;
-        if row.role == "publisher" && tokens::publishers(&mut write, stamp.at()).await? == 0 {
+        if row.role == "publisher" && row.read_only == 0 && tokens::publishers(&mut write, stamp.at()).await? == 0 {
             return Err(ServiceError::LastPublisher);
         }
         let subject = format!("tokens/{id}");
@@ -209,7 +220,8 @@ impl Service {
         let via_code = row.via == VIA_CODE;
         let lasts = row.expires_at.as_deref().map(|end| Stamp::said(end).since(&row.created_at));
         let follows = Some(tokens::person(&mut write, &who.token).await?);
-        let terms = Terms { name: row.name, via_code, lasts, ends_at: row.expires_at.filter(|_| via_code), follows };
+        let (ends_at, read_only) = (row.expires_at.filter(|_| via_code), row.read_only != 0);
+        let terms = Terms { name: row.name, via_code, lasts, ends_at, follows, read_only };
         tokens::revoke(&mut write, id, stamp.at()).await?;
         let view = self.mint(&mut write, &who.token, role, &terms).await?;
         write.commit().await?;
@@ -245,6 +257,7 @@ impl Service {
                 .or_else(|| terms.lasts.map(|lasts| self.clock.stamp_in(lasts).at().to_owned())),
             revoked_at: None,
             follows: terms.follows.clone(),
+            read_only: i64::from(terms.read_only),
         };
         tokens::insert(conn, &row).await?;
         let act = Act { at: stamp.at(), actor, action: "create-token", subject: &format!("tokens/{}", row.id) };
@@ -268,6 +281,8 @@ pub(super) struct Terms {
     pub ends_at: Option<String>,
     /// The token that it goes back to, when it was not made on the machine.
     pub follows: Option<String>,
+    /// Whether it only reads.
+    pub read_only: bool,
 }
 
 /// Who bears a token; `None` when it has ended.
@@ -276,12 +291,12 @@ pub(super) fn bearer(row: TokenRow, now: &str) -> Result<Option<Principal>, Serv
         return Ok(None);
     }
     let role = role(&row)?;
-    Ok(Some(Principal { token: row.id, role }))
+    Ok(Some(Principal { token: row.id, role, read_only: row.read_only != 0 }))
 }
 
 /// A token that this caller may end.
 async fn own_token(conn: &mut Conn, who: &Principal, id: &str) -> Result<TokenRow, ServiceError> {
-    if who.role != Role::Publisher && who.token != id {
+    if (who.role != Role::Publisher || who.read_only) && who.token != id {
         return Err(ServiceError::Hidden);
     }
     tokens::by_id(conn, id).await?.ok_or(ServiceError::Hidden)

@@ -4,7 +4,7 @@ use super::ServiceError;
 use super::revisions::known_revision;
 use crate::store::Conn;
 use crate::store::kits::KitRow;
-use crate::store::notices;
+use crate::store::notices::{self, NoticeKitRow};
 use crate::store::states::{self, RecallRow};
 use matchmark_core::pack::{Issue, Notice, Recall};
 
@@ -22,16 +22,7 @@ impl Told {
         for row in notices::of_kit(conn, &kit.serial).await?.into_iter().filter(|row| row.done_at.is_none()) {
             let change = known_revision(conn, &row.design, &row.to_revision).await?;
             let here = known_revision(conn, &kit.design, &kit.revision).await?;
-            open.push(Notice {
-                number: row.number,
-                class: row.class,
-                date: day(&row.at),
-                from: row.from_revision,
-                to: row.to_revision,
-                text: row.text,
-                is_in_pack: here.number >= change.number,
-                work: serde_json::from_str(&row.changes).ok(),
-            });
+            open.push(notice(row, here.number >= change.number));
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
         Ok(Self { notices: open, recalls: recalls.into_iter().map(recall).collect() })
@@ -41,6 +32,20 @@ impl Told {
     pub(super) fn put(&self, issue: &mut Issue) {
         issue.notices.clone_from(&self.notices);
         issue.recalls.clone_from(&self.recalls);
+    }
+}
+
+/// A notice as it is printed, in pages that have its change or not.
+pub(super) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Notice {
+    Notice {
+        number: row.number,
+        class: row.class,
+        date: day(&row.at),
+        from: row.from_revision,
+        to: row.to_revision,
+        text: row.text,
+        is_in_pack,
+        work: serde_json::from_str(&row.changes).ok(),
     }
 }
 

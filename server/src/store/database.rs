@@ -1,6 +1,7 @@
 //! Where the tables are: a file of SQLite in the data directory, or a database of PostgreSQL that several processes share.
 
 use super::conn::{Conn, Write};
+use super::postgres::Way;
 use super::{StoreError, postgres, probe, sqlite};
 use crate::metrics::Pool;
 use sqlx::postgres::PgPool;
@@ -19,6 +20,7 @@ pub enum Database {
     Postgres {
         writers: PgPool,
         readers: PgPool,
+        way: Way,
     },
 }
 
@@ -52,7 +54,7 @@ impl Database {
     pub async fn read(&self) -> Result<Conn, StoreError> {
         Ok(match self {
             Self::Sqlite { readers, .. } => Conn::SqliteReader(readers.acquire().await?),
-            Self::Postgres { readers, .. } => Conn::PostgresReader(readers.acquire().await?),
+            Self::Postgres { readers, way, .. } => Conn::PostgresReader(way.wait(readers.acquire()).await?),
         })
     }
 
@@ -60,7 +62,9 @@ impl Database {
     pub async fn write(&self) -> Result<Write, StoreError> {
         Ok(Write(match self {
             Self::Sqlite { writer, .. } => Conn::SqliteWriter(writer.begin_with(sqlite::BEGIN).await?),
-            Self::Postgres { writers, .. } => Conn::PostgresWriter(writers.begin_with(postgres::BEGIN).await?),
+            Self::Postgres { writers, way, .. } => {
+                Conn::PostgresWriter(way.wait(writers.begin_with(postgres::BEGIN)).await?)
+            }
         }))
     }
 
@@ -85,7 +89,7 @@ impl Database {
     pub fn pools(&self) -> [Pool; 2] {
         match self {
             Self::Sqlite { writer, readers, .. } => [pool("write", writer), pool("read", readers)],
-            Self::Postgres { writers, readers } => [pool("write", writers), pool("read", readers)],
+            Self::Postgres { writers, readers, .. } => [pool("write", writers), pool("read", readers)],
         }
     }
 
@@ -96,7 +100,7 @@ impl Database {
                 readers.close().await;
                 writer.close().await;
             }
-            Self::Postgres { writers, readers } => {
+            Self::Postgres { writers, readers, .. } => {
                 readers.close().await;
                 writers.close().await;
             }

@@ -29,19 +29,37 @@ pub async fn count(conn: &mut Conn, kit: &str, number: i64) -> Result<i64, Store
     sql("SELECT COUNT(*) FROM downloads WHERE kit = $1 AND number = $2").bind(kit).bind(number).one_value(conn).await
 }
 
-/// A download as kept.
+/// A download as kept, with whose token fetched it.
 #[derive(Debug, FromRow)]
 pub struct FetchedRow {
     pub number: i64,
-    pub token: String,
     pub at: String,
+    pub token: String,
+    /// Role and name of the token; none when it is not known any more.
+    pub role: Option<String>,
+    pub name: Option<String>,
+    /// How often this token fetched it at this time, to the millisecond.
+    pub times: i64,
 }
 
-/// The last downloads of a kit's packs, newest first.
-pub async fn last(conn: &mut Conn, kit: &str, limit: i64) -> Result<Vec<FetchedRow>, StoreError> {
-    sql("SELECT number, token, at FROM downloads WHERE kit = $1 ORDER BY at DESC, number DESC LIMIT $2")
-        .bind(kit)
-        .bind(limit)
-        .all(conn)
-        .await
+/// Downloads of a kit's packs, newest first, from the one before: its time, pack and token; from the newest when the time is empty.
+pub async fn list(
+    conn: &mut Conn,
+    kit: &str,
+    before: (&str, i64, &str),
+    limit: i64,
+) -> Result<Vec<FetchedRow>, StoreError> {
+    sql("SELECT downloads.number, downloads.at, downloads.token, tokens.role, tokens.name, COUNT(*) AS times \
+         FROM downloads LEFT JOIN tokens ON tokens.id = downloads.token \
+         WHERE downloads.kit = $1 AND ($2 = '' OR downloads.at < $2 OR (downloads.at = $2 AND (downloads.number < $3 \
+         OR (downloads.number = $3 AND downloads.token < $4)))) \
+         GROUP BY downloads.number, downloads.at, downloads.token, tokens.role, tokens.name \
+         ORDER BY downloads.at DESC, downloads.number DESC, downloads.token DESC LIMIT $5")
+    .bind(kit)
+    .bind(before.0)
+    .bind(before.1)
+    .bind(before.2)
+    .bind(limit)
+    .all(conn)
+    .await
 }

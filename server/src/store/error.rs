@@ -47,9 +47,26 @@ pub enum StoreError {
     /// The data directory could not be used.
     #[error("the data directory cannot be used: {0}")]
     Directory(#[source] io::Error),
+    /// The place of the blobs does not let us in, or there is none of that name.
+    #[error("the store of issued packs lets nothing in or out: check s3-bucket, s3-key-id and s3-secret: {0}")]
+    ObjectsClosed(#[source] object_store::Error),
     /// The place of the blobs refused or failed.
     #[error("the store of issued packs failed: {0}")]
     Objects(#[source] object_store::Error),
+    /// Another key than the one that the service signs with.
+    #[error(
+        "the key of {purpose} at hand ({at_hand}...) is not the one that this service signs with ({in_force}...), so that what it \
+         signs would be unknown to others: give this process the same one, as signing.key in its data directory or with \
+         signing-key and status-key. To change keys on purpose, stop every process, then run `matchmark adopt-key` with the new ones"
+    )]
+    OtherKey {
+        /// What it signs.
+        purpose: &'static str,
+        /// The beginning of the public key at hand.
+        at_hand: String,
+        /// That of the one in force.
+        in_force: String,
+    },
     /// A step of the schema is not there.
     #[error("step {0} of the database schema is missing; start `matchmark serve` again to bring it in")]
     SchemaLacks(i64),
@@ -208,6 +225,10 @@ impl From<object_store::Error> for StoreError {
     fn from(error: object_store::Error) -> Self {
         match error {
             object_store::Error::Generic { .. } => Self::ObjectsAway(error),
+            // Whoever asks for an object that may be missing has looked for that before.
+            object_store::Error::Unauthenticated { .. }
+            | object_store::Error::PermissionDenied { .. }
+            | object_store::Error::NotFound { .. } => Self::ObjectsClosed(error),
             error => Self::Objects(error),
         }
     }

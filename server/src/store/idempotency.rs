@@ -39,3 +39,12 @@ pub async fn find(conn: &mut Conn, token: &str, route: &str, key: &str) -> Resul
     .optional(conn)
     .await
 }
+
+/// Forgets what was answered before this time. A job that is not finished still asks for its own answers.
+pub async fn forget(conn: &mut Conn, before: &str) -> Result<(), StoreError> {
+    sql("DELETE FROM idempotency WHERE created_at < $1 AND (route NOT LIKE 'pack-jobs/%' \
+         OR NOT EXISTS (SELECT 1 FROM pack_jobs WHERE finished_at IS NULL))")
+    .bind(before)
+    .execute(conn)
+    .await
+}

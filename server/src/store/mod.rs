@@ -26,6 +26,7 @@ pub mod reviews;
 pub mod revisions;
 pub mod sessions;
 pub mod sign_in;
+pub mod signing_keys;
 pub mod snapshot;
 pub mod states;
 pub mod survey;

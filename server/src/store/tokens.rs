@@ -20,12 +20,14 @@ pub struct TokenRow {
     pub revoked_at: Option<String>,
     /// Id of the token that it goes back to, by rotation or because its bearer made it; none for one made on the machine.
     pub follows: Option<String>,
+    /// 1 for one that only reads.
+    pub read_only: i64,
 }
 
 /// Adds a token.
 pub async fn insert(conn: &mut Conn, row: &TokenRow) -> Result<(), StoreError> {
-    sql("INSERT INTO tokens (id, sha256, role, kit, name, via, created_at, expires_at, follows) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)")
+    sql("INSERT INTO tokens (id, sha256, role, kit, name, via, created_at, expires_at, follows, read_only) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)")
     .bind(&row.id)
     .bind(&row.sha256)
     .bind(&row.role)
@@ -35,13 +37,14 @@ pub async fn insert(conn: &mut Conn, row: &TokenRow) -> Result<(), StoreError> {
     .bind(&row.created_at)
     .bind(&row.expires_at)
     .bind(&row.follows)
+    .bind(row.read_only)
     .execute(conn)
     .await
 }
 
 /// The token with this hash.
 pub async fn find(conn: &mut Conn, sha256: &str) -> Result<Option<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows FROM tokens WHERE sha256 = $1")
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows, read_only FROM tokens WHERE sha256 = $1")
         .bind(sha256)
         .optional(conn)
         .await
@@ -49,7 +52,7 @@ pub async fn find(conn: &mut Conn, sha256: &str) -> Result<Option<TokenRow>, Sto
 
 /// The token with this id.
 pub async fn by_id(conn: &mut Conn, id: &str) -> Result<Option<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows FROM tokens WHERE id = $1")
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows, read_only FROM tokens WHERE id = $1")
         .bind(id)
         .optional(conn)
         .await
@@ -64,7 +67,7 @@ pub async fn person(conn: &mut Conn, id: &str) -> Result<String, StoreError> {
 
 /// Tokens in order of their id, from the one after `after`.
 pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows FROM tokens \
+    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows, read_only FROM tokens \
          WHERE id > $1 ORDER BY id LIMIT $2")
     .bind(after)
     .bind(limit)
@@ -77,9 +80,9 @@ pub async fn revoke(conn: &mut Conn, id: &str, at: &str) -> Result<(), StoreErro
     sql("UPDATE tokens SET revoked_at = $2 WHERE id = $1 AND revoked_at IS NULL").bind(id).bind(at).execute(conn).await
 }
 
-/// How many publisher's tokens are good at this time.
+/// How many publisher's tokens that may do all are good at this time.
 pub async fn publishers(conn: &mut Conn, at: &str) -> Result<i64, StoreError> {
-    sql("SELECT COUNT(*) FROM tokens WHERE role = 'publisher' AND revoked_at IS NULL \
+    sql("SELECT COUNT(*) FROM tokens WHERE role = 'publisher' AND read_only = 0 AND revoked_at IS NULL \
          AND (expires_at IS NULL OR expires_at > $1)")
     .bind(at)
     .one_value(conn)

@@ -2,6 +2,7 @@
 
 use crate::browser::{Browser, Page};
 use crate::fixtures::two_kits;
+use std::collections::BTreeSet;
 
 /// Statuses for: nobody, publisher, support, the builder of K-1, the builder of K-2.
 const PAGES: &[(&str, [u16; 5])] = &[
@@ -10,6 +11,7 @@ const PAGES: &[(&str, [u16; 5])] = &[
     ("/kits/K-1/holds", [303, 200, 403, 404, 404]),
     ("/kits/K-1/packs/1", [303, 200, 200, 200, 404]),
     ("/kits/K-1/packs/9", [303, 404, 404, 404, 404]),
+    ("/kits/K-1/notices/9/pages", [303, 404, 404, 404, 404]),
     ("/kits/K-1/stop-sheets/A", [303, 404, 404, 404, 404]),
     ("/kits/K-1/stop-sheets/A/print", [303, 404, 404, 404, 404]),
     ("/kits/K-404", [303, 404, 404, 404, 404]),
@@ -54,6 +56,55 @@ const FORMS: &[(&str, [Option<u16>; 3])] = &[
     ("/support/K-1/notes", [None, Some(404), Some(404)]),
     ("/support/K-1/person", [None, Some(404), Some(404)]),
 ];
+
+/// The router of the pages, a line for each route.
+const ROUTER: &str = include_str!("../../../server/src/pages/mod.rs");
+
+/// Open to everyone.
+const OPEN: &[&str] = &[
+    "GET /",
+    "GET /style.css",
+    "GET /icon.svg",
+    "GET /problems",
+    "GET /problems/{}",
+    "GET /P/{}",
+    "GET /sign-in",
+    "POST /sign-in",
+    "POST /sign-in/token",
+    "POST /sign-out",
+];
+
+/// A route with a mark for each value in it.
+fn shape(path: &str) -> String {
+    let path = path.split('?').next().unwrap();
+    let value = |step: &str| {
+        let ours = ["K-1", "K-404", "A", "frame", "none", "1", "9"].contains(&step) || step.starts_with('{');
+        if ours { "{}".to_owned() } else { step.to_owned() }
+    };
+    path.split('/').map(value).collect::<Vec<_>>().join("/")
+}
+
+#[test]
+fn every_page_and_form_has_its_row() {
+    let mut served = BTreeSet::new();
+    for line in ROUTER.lines().filter_map(|line| line.trim().strip_prefix(".route(\"")) {
+        let (path, handlers) = line.split_once('"').unwrap();
+        for (method, call) in [("GET", "get("), ("POST", "post(")] {
+            if handlers.contains(call) {
+                served.insert(format!("{method} {}", shape(path)));
+            }
+        }
+    }
+    assert!(served.len() > 40, "{served:?}");
+    let pages = PAGES.iter().map(|(path, _)| format!("GET {}", shape(path)));
+    let forms = FORMS.iter().map(|(path, _)| format!("POST {}", shape(path)));
+    let open = OPEN.iter().map(|&route| route.to_owned());
+    let named: BTreeSet<String> = pages.chain(forms).chain(open).collect();
+    let without_row: Vec<_> = served.difference(&named).collect();
+    assert!(without_row.is_empty(), "give a row to {without_row:?}");
+    let without_route: Vec<_> = named.difference(&served).collect();
+    assert!(without_route.is_empty(), "no route for {without_route:?}");
+}
 
 #[test]
 fn every_page_answers_every_role_as_the_table_says() {

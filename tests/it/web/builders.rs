@@ -51,7 +51,9 @@ fn a_builder_answers_notices() {
     let raised = publisher.fill_in(form, form, &[("from", "A"), ("to", "B"), ("class", "mandatory"), text]).expect(303);
     assert_eq!(raised.leads_to(), "/notices?design=frame&notice=1");
     let mut browser = builder(&kits, "K-1");
-    browser.get("/kits/K-1").says("Posts are &lt;4 mm&gt; too short.").says("post.L");
+    browser.get("/kits/K-1").says("Posts are &lt;4 mm&gt; too short.").says("post.L").says("Download the rework pages");
+    let pages = browser.get("/kits/K-1/notices/1/pages").expect(200);
+    assert_eq!(pages.answer.header("content-type"), "application/pdf");
     browser.fill_in("/kits/K-1", "/kits/K-1/notices/1/seen", &[]).expect(303);
     let desk = Browser::with_token(&kits.server, &kits.support);
     desk.get("/notices").expect(200).says("K-1").says("seen");

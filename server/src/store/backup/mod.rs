@@ -8,6 +8,7 @@ mod tables;
 pub use folder::{check, names};
 
 use super::objects::{BlobsAt, Group, Objects};
+use super::signing_keys::{self, Purpose};
 use super::{Blobs, StoreError, snapshot, survey};
 use database::Engine;
 use folder::{Digested, Folder};
@@ -58,6 +59,15 @@ pub struct Kept<'a> {
     pub blobs: &'a BlobsAt,
 }
 
+/// The key that signs pages.
+#[derive(Debug, Clone, Copy)]
+pub struct Key<'a> {
+    /// The text that is kept.
+    pub secret: &'a str,
+    /// Its public half, 64 hexadecimal digits.
+    pub public: &'a str,
+}
+
 /// What was done, for those who look on.
 #[derive(Debug)]
 pub struct Done {
@@ -68,9 +78,11 @@ pub struct Done {
 }
 
 /// Takes a backup while others work. `to` must not be there yet, and is there only when all is well in it.
-pub async fn take(kept: Kept<'_>, signing_key: &str, taken_at: &str, to: &Path) -> Result<Done, StoreError> {
+pub async fn take(kept: Kept<'_>, key: Key<'_>, taken_at: &str, to: &Path) -> Result<Done, StoreError> {
     let folder = Folder::create(to)?;
     let mut conn = snapshot::open(kept.directory, kept.address).await?;
+    // With another key what is signed would be unknown after it is brought back.
+    signing_keys::must_be_in_force(&mut conn, Purpose::Pages, key.public).await?;
     let schema = super::probe::schema(&mut conn).await?;
     let mut files = Vec::new();
     let (engine, tables) = database::take_out(&mut conn, &folder, &mut files).await?;
@@ -83,7 +95,7 @@ pub async fn take(kept: Kept<'_>, signing_key: &str, taken_at: &str, to: &Path) 
         let said = objects.get(Group::Erasures, &customer).await?.unwrap_or_default();
         files.push(folder.write(&format!("{}/{customer}", Group::Erasures.name()), &said)?);
     }
-    files.push(folder.write(SIGNING_KEY, signing_key.as_bytes())?);
+    files.push(folder.write(SIGNING_KEY, key.secret.as_bytes())?);
     let blobs = Blobs::among(objects);
     let mut damaged = Vec::new();
     for sha256 in &named {

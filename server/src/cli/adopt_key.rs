@@ -1,0 +1,24 @@
+//! `matchmark adopt-key`
+
+use super::{Failure, key, print};
+use crate::clock::SystemClock;
+use crate::config::{Config, Given, Secret, Sources};
+use crate::service::adopt_keys;
+use crate::store::Store;
+use std::process::ExitCode;
+use tokio::runtime::Runtime;
+
+/// Puts the keys that the settings name in force, in place of those that the service signed with so far.
+pub fn run(given: &Given) -> Result<ExitCode, Failure> {
+    let kept = Config::from_sources(&Sources::gather(given)?)?.kept;
+    let keys = key::public(&kept, false)?;
+    let changed = Runtime::new()?.block_on(async {
+        let store = Store::beside(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
+        let changed = adopt_keys(&store, &SystemClock, &keys).await?;
+        store.close().await;
+        Ok::<_, Failure>(changed)
+    })?;
+    let changed = if changed.is_empty() { "nothing, they were before".to_owned() } else { changed.join(" and ") };
+    print(&format!("pages {}\nstatus {}\nin force from now on: {changed}\n", keys.pages, keys.status))?;
+    Ok(ExitCode::SUCCESS)
+}
