@@ -191,7 +191,7 @@ fn a_notice_has_the_pages_that_its_work_takes() {
     server.post("/v1/kits/K-A/holds", token, &hold).expect(201);
     server.get(path, &builder).problem(409, "kit-on-hold");
     server.post("/v1/kits/K-A/holds/1/lifting", token, &json!({"reason": "Paid."})).expect(200);
-    server.post("/v1/designs/frame/revisions/C/recall", token, &crate::fixtures::a_recall()).expect(200);
+    server.post("/v1/designs/frame/revisions/C/recall", token, &a_recall()).expect(200);
     server.get(path, &builder).problem(409, "not-in-force");
 }
 

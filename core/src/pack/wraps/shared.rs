@@ -94,7 +94,7 @@ fn block_area(furniture: Furniture) -> Area {
 /// What goes on a page.
 pub(super) enum Group<'a> {
     /// One wrap, laid out for itself.
-    Alone(Laid<'a>),
+    Alone(Box<Laid<'a>>),
     /// Several in rows and columns.
     Rows(Vec<Laid<'a>>),
     /// Two that are too tall to stand one above the other.
@@ -112,11 +112,11 @@ pub(super) fn groups<'a>(laid: Vec<Laid<'a>>, furniture: Furniture) -> Vec<Group
         let Some(one) = several.pop() else { continue };
         match groups.pop() {
             Some(Group::Alone(before)) if before.half.is_some() && one.half.is_some() => {
-                groups.push(Group::SideBySide(Box::new([before, one])));
+                groups.push(Group::SideBySide(Box::new([*before, one])));
             }
             last => {
                 groups.extend(last);
-                groups.push(Group::Alone(one));
+                groups.push(Group::Alone(Box::new(one)));
             }
         }
     }
