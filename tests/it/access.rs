@@ -1,7 +1,7 @@
 //! Who reaches what: every operation of the OpenAPI document against every role.
 
 use crate::fixtures::{TwoKits, a_recall, bars_and_parts, frame, new_kit, put_draft, saddle, two_kits};
-use crate::server::Answer;
+use crate::server::{Answer, Server};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
@@ -194,6 +194,17 @@ fn body(method: &str, path: &str) -> Option<String> {
     Some(body.to_string())
 }
 
+fn call(server: &Server, method: &str, path: &str, token: &str) -> Answer {
+    let query = match path {
+        "/v1/designs/{design}/changes" => "?from=A&to=A",
+        "/v1/support/lookup" => "?q=K-1",
+        _ => "",
+    };
+    let kind = if path == "/v1/kit-imports" { "text/csv" } else { "application/json" };
+    let headers = [("if-match", "*"), ("content-type", kind)];
+    server.send(method, &(filled(path) + query), token, &headers, body(method, path).as_deref())
+}
+
 fn operations(described: &Value) -> BTreeSet<(String, String)> {
     let mut found = BTreeSet::new();
     for (path, item) in described["paths"].as_object().unwrap() {
@@ -231,15 +242,7 @@ fn every_operation_answers_every_role_as_the_table_says() {
     let mut wrong = Vec::new();
     for (method, path, statuses) in TABLE {
         for (column, token, name) in &callers {
-            let body = body(method, path);
-            let query = match *path {
-                "/v1/designs/{design}/changes" => "?from=A&to=A",
-                "/v1/support/lookup" => "?q=K-1",
-                _ => "",
-            };
-            let kind = if *path == "/v1/kit-imports" { "text/csv" } else { "application/json" };
-            let headers = [("if-match", "*"), ("content-type", kind)];
-            let answer = kits.server.send(method, &(filled(path) + query), token, &headers, body.as_deref());
+            let answer = call(&kits.server, method, path, token);
             if answer.status != statuses[*column] {
                 wrong.push(format!(
                     "{method} {path} as {name}: {} instead of {}: {}",
@@ -251,6 +254,34 @@ fn every_operation_answers_every_role_as_the_table_says() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// A publisher's token that was revoked and one whose time is over, beside one that nobody was given.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_token_that_has_ended_opens_no_more_than_none() {
+    let kits = two_kits();
+    let token = |days: i64| {
+        let new = json!({"role": "publisher", "expires_in_days": days});
+        kits.server.post("/v1/tokens", &kits.publisher, &new).expect(201).json()
+    };
+    let (revoked, expired) = (token(30), token(7));
+    let end = format!("/v1/tokens/{}", revoked["id"].as_str().unwrap());
+    kits.server.send("DELETE", &end, &kits.publisher, &[], None).expect(204);
+    let mut records = kits.server.data.open().await;
+    let sooner =
+        "UPDATE tokens SET expires_at = '2026-01-01T00:00:00.000Z' WHERE expires_at IS NOT NULL AND revoked_at IS NULL";
+    records.execute(sooner).await.unwrap();
+    let mut wrong = Vec::new();
+    for (method, path, [nobody, ..]) in TABLE {
+        for (ended, name) in [(&revoked, "revoked"), (&expired, "expired")] {
+            let answer = call(&kits.server, method, path, ended["token"].as_str().unwrap());
+            if answer.status != *nobody {
+                wrong.push(format!("{method} {path}, {name}: {} instead of {nobody}", answer.status));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    kits.server.get("/v1/kits", &kits.publisher).expect(200);
 }
 
 #[test]
@@ -354,15 +385,7 @@ async fn a_read_only_token_reads_what_its_role_reads_and_changes_nothing() {
     let mut wrong = Vec::new();
     for (method, path, statuses) in TABLE {
         for (read_only, column) in [(&publisher, 1), (&support, 2)] {
-            let query = match *path {
-                "/v1/designs/{design}/changes" => "?from=A&to=A",
-                "/v1/support/lookup" => "?q=K-1",
-                _ => "",
-            };
-            let kind = if *path == "/v1/kit-imports" { "text/csv" } else { "application/json" };
-            let headers = [("if-match", "*"), ("content-type", kind)];
-            let shown = read_only["token"].as_str().unwrap();
-            let answer = server.send(method, &(filled(path) + query), shown, &headers, body(method, path).as_deref());
+            let answer = call(server, method, path, read_only["token"].as_str().unwrap());
             let own_end = path.starts_with("/v1/tokens/{token}");
             let expected = match *method {
                 // Those that are there only after something was changed.

@@ -4,11 +4,12 @@
 use crate::bucket::on_s3;
 use crate::fixtures::{frame, publish_document};
 use crate::place::{Place, Records, on_postgres, schema_versions};
-use crate::server::{Server, run_on};
+use crate::server::{Server, binary, run_on};
 use data_encoding::HEXLOWER;
 use matchmark_core::document::Canonical;
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
+use std::process::{Command, Stdio};
 use std::sync::Arc;
 
 const AT: &str = "2026-03-01T09:30:00.000Z";
@@ -228,6 +229,8 @@ async fn a_database_of_every_earlier_schema_is_brought_up_to_date_with_all_that_
         let before = place.open().await.lines("SELECT hash FROM audit ORDER BY number").await;
         let server = Server::start_in(Arc::clone(&place));
         assert!(!server.printed.contains("token"), "schema {last}: whoever has a token needs no new one");
+        let copy = place.path().join(format!("before-upgrade/schema-{last}.db"));
+        assert_eq!(copy.exists(), !on_postgres(), "schema {last}");
         look(&server, *last);
         let mut records = place.open().await;
         let after = records.lines("SELECT hash FROM audit ORDER BY number").await;
@@ -243,6 +246,78 @@ async fn a_database_of_every_earlier_schema_is_brought_up_to_date_with_all_that_
         assert!(found.status.success(), "schema {last}: {}", String::from_utf8_lossy(&found.stdout));
         let server = Server::start_in(server.stop());
         server.get("/readyz", "").expect(200);
+    }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_was_there_before_is_kept_until_somebody_is_erased() {
+    if on_postgres() || on_s3() {
+        return;
+    }
+    let fresh = Server::start().stop();
+    assert!(!fresh.path().join("before-upgrade").exists(), "of nothing there is nothing to keep");
+    let place = Arc::new(left_at(3).await);
+    let database = place.path().join("matchmark.db");
+    let folder = place.path().join("before-upgrade");
+    let steps = "SELECT CAST(MAX(version) AS TEXT) FROM _sqlx_migrations";
+    let names = "SELECT name FROM customers";
+
+    // Without a copy nothing is changed.
+    std::fs::write(&folder, "in the way").unwrap();
+    let refused = run_on(&place, &["serve", "--listen", "127.0.0.1:0", "--metrics-listen", "off"]);
+    assert_eq!(refused.status.code(), Some(1));
+    assert_eq!(place.open().await.lines(steps).await, ["3"]);
+    std::fs::remove_file(&folder).unwrap();
+
+    let server = Server::start_in(Arc::clone(&place));
+    server.post("/v1/designs", &token("first"), &json!({"id": "lost", "name": "Lost"})).expect(201);
+    server.stop();
+    assert_ne!(place.open().await.lines(steps).await, ["3"]);
+    // The way back, as it is documented.
+    for beside in ["matchmark.db-wal", "matchmark.db-shm"] {
+        let _ = std::fs::remove_file(place.path().join(beside));
+    }
+    std::fs::rename(folder.join("schema-3.db"), &database).unwrap();
+    let mut records = place.open().await;
+    assert_eq!(records.lines(steps).await, ["3"]);
+    assert_eq!(records.lines(names).await, ["Ines Halvard"]);
+    assert_eq!(records.lines("SELECT id FROM designs").await, ["frame"]);
+    drop(records);
+
+    let server = Server::start_in(Arc::clone(&place));
+    assert!(folder.join("schema-3.db").exists());
+    server.post("/v1/customers/c-1/erasure", &token("first"), &json!({})).expect(200);
+    assert!(!folder.exists(), "whoever was erased is in it");
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn an_upgrade_that_was_killed_on_its_way_is_finished_by_the_next_start() {
+    if on_s3() {
+        return;
+    }
+    let last = schema_versions().last().unwrap();
+    for seen in [4, 12, 20, 28, last] {
+        let place = Arc::new(left_at(3).await);
+        let mut records = place.open().await;
+        let mut upgrading = Command::new(binary())
+            .args(["serve", "--listen", "127.0.0.1:0", "--metrics-listen", "off"])
+            .args(place.options())
+            .envs(place.environment())
+            .stdout(Stdio::null())
+            .spawn()
+            .unwrap();
+        let so_far = "SELECT CAST(MAX(version) AS TEXT) FROM _sqlx_migrations";
+        while records.lines(so_far).await[0].parse::<i64>().unwrap() < seen {
+            assert!(upgrading.try_wait().unwrap().is_none(), "it ended before step {seen}");
+        }
+        upgrading.kill().unwrap();
+        upgrading.wait().unwrap();
+        let server = Server::start_in(Arc::clone(&place));
+        assert_eq!(records.lines(so_far).await, [last.to_string()]);
+        look(&server, 3);
+        go_on(&server, 3);
+        let found = run_on(&place, &["verify"]);
+        assert!(found.status.success(), "killed at {seen}: {}", String::from_utf8_lossy(&found.stdout));
     }
 }
 

@@ -3,6 +3,7 @@
 use super::{builder, card};
 use crate::browser::Browser;
 use crate::fixtures::two_kits;
+use serde_json::json;
 
 #[test]
 fn a_builder_signs_in_with_the_card_reads_downloads_and_signs_out() {
@@ -72,4 +73,16 @@ fn the_card_is_shown_once_and_opens_the_kit() {
     let code = card.text.split("<span class=\"code\">").nth(2).unwrap().split('<').next().unwrap().to_owned();
     let mut browser = Browser::at(&kits.server);
     browser.send_form("/sign-in", &[("serial", "K-1"), ("access_code", &code)]).expect(303);
+}
+
+#[test]
+fn a_token_that_only_reads_opens_pages_and_sends_no_forms() {
+    let kits = two_kits();
+    let new = json!({"role": "support", "read_only": true});
+    let reader = kits.server.post("/v1/tokens", &kits.publisher, &new).expect(201).json();
+    let mut desk = Browser::with_token(&kits.server, reader["token"].as_str().unwrap());
+    desk.get("/kits/K-1").expect(200);
+    desk.fill_in("/kits/K-1", "/kits/K-1/card", &[]).expect(403).says("This token only reads");
+    desk.fill_in("/kits/K-1", "/sign-out", &[]).expect(303);
+    desk.get("/kits/K-1").expect(303);
 }
