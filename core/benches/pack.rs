@@ -59,6 +59,8 @@ fn issue(sealed: bool) -> Issue {
         print: Print::default(),
         seal: sealed.then_some(seal),
         since: None,
+        notices: Vec::new(),
+        recalls: Vec::new(),
         design_sha256: "0".repeat(64),
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::metrics::Metrics;
 use matchmark_core::document::{Finding, OneKit};
-use matchmark_core::pack::{self, Issue, Pack, RenderError, ViewWanted};
+use matchmark_core::pack::{self, Issue, Pack, Recall, RenderError, ViewWanted};
 use matchmark_core::part::Numbers;
 use matchmark_core::part::joint::{self, JointError};
 use matchmark_core::render::{SolidError, SolidHeading};
@@ -243,6 +243,11 @@ impl Engine {
             Ok(pack::wraps_pdf(sheets(&evaluated.evaluation)?, &wraps, &issue)?)
         })
         .await?
+    }
+
+    /// A stop sheet as pages of PDF.
+    pub async fn stop_sheet_pdf(&self, recall: Recall, issue: Issue) -> Result<Vec<u8>, EngineError> {
+        self.run(move || Ok(pack::stop_sheet_pdf(&recall, &issue)?)).await?
     }
 
     /// One wrap as SVG.

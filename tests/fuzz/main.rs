@@ -127,6 +127,8 @@ fn issue() -> Issue {
         print: Print::default(),
         seal: None,
         since: None,
+        notices: Vec::new(),
+        recalls: Vec::new(),
         design_sha256: "0".repeat(64),
     }
 }

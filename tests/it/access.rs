@@ -130,6 +130,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/revisions/{letter}/recall", SUPPLIER),
     ("GET", "/v1/kits/{serial}/stop-sheets", HOLDER),
     ("GET", "/v1/kits/{serial}/stop-sheets/{letter}", HOLDER),
+    ("GET", "/v1/kits/{serial}/stop-sheets/{letter}/pdf", HOLDER),
     ("POST", "/v1/kits/{serial}/stop-sheets/{letter}/acknowledgement", HOLDER),
     // Last of all, because the kit leaves revision A.
     ("POST", "/v1/kits/{serial}/moves", [401, 201, 403, 404, 404]),

@@ -1,6 +1,6 @@
 //! Notices: whom a change concerns by computation, what they are told, how far they are.
 
-use crate::fixtures::{builder_token, create_design, create_kit, new_kit, publish_document, two_kits};
+use crate::fixtures::{a_recall, builder_token, create_design, create_kit, new_kit, publish_document, two_kits};
 use crate::server::Server;
 use serde_json::{Value, json};
 
@@ -112,6 +112,56 @@ fn builders_acknowledge_and_finish_their_notices() {
     assert_eq!(counts(&told["notices"][1]), [2, 1, 0, 1]);
 }
 
+/// All that a pack of a kit says, and the titles of its pages.
+fn pack(fleet: &Fleet, serial: &str) -> (String, Vec<String>) {
+    let number =
+        fleet.server.post(&format!("/v1/kits/{serial}/packs"), &fleet.token, &json!({})).expect(201).json()["number"]
+            .clone();
+    let path = format!("/v1/kits/{serial}/packs/{number}/manifest");
+    let manifest = fleet.server.get(&path, &fleet.token).expect(200).json();
+    let pages = manifest["pages"].as_array().unwrap();
+    let texts = pages.iter().flat_map(|page| page["texts"].as_array().unwrap()).map(|text| text.as_str().unwrap());
+    let titles = pages.iter().map(|page| page["title"].as_str().unwrap().to_owned());
+    (texts.collect::<Vec<_>>().join(" "), titles.collect())
+}
+
+#[test]
+fn a_pack_says_what_its_kit_was_told_until_it_is_done() {
+    let fleet = fleet();
+    raise(&fleet, "B", "C", "recommended");
+    let (words, titles) = pack(&fleet, "K-B");
+    assert!(titles.iter().any(|title| title == "Notices"), "{titles:?}");
+    for said in [
+        "Notice 1, recommended,",
+        "Read this.",
+        "Make none of the parts listed below from its pages.",
+        "10.0 mm all round",
+    ] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+    assert!(!pack(&fleet, "K-C").1.contains(&"Notices".to_owned()));
+    fleet.server.send("POST", "/v1/kits/K-B/notices/1/completion", &fleet.token, &[], None).expect(200);
+    assert!(!pack(&fleet, "K-B").1.contains(&"Notices".to_owned()));
+}
+
+#[test]
+fn a_stop_sheet_is_printed_alone_and_in_the_next_pack() {
+    let fleet = fleet();
+    pack(&fleet, "K-A");
+    fleet.server.post("/v1/designs/frame/revisions/A/recall", &fleet.token, &a_recall()).expect(200);
+    let sheet = fleet.server.get("/v1/kits/K-A/stop-sheets/A/pdf?paper=letter", &fleet.token).expect(200);
+    assert_eq!(sheet.header("content-type"), "application/pdf");
+    assert!(sheet.body.starts_with(b"%PDF-"));
+    fleet.server.get("/v1/kits/K-B/stop-sheets/A/pdf", &fleet.token).problem(404, "not-recalled");
+    let to = json!({"revision": "C", "reason": "New posts."});
+    fleet.server.post("/v1/kits/K-A/moves", &fleet.token, &to).expect(201);
+    let (words, titles) = pack(&fleet, "K-A");
+    assert!(titles.iter().any(|title| title == "Stop sheet of revision A"), "{titles:?}");
+    for said in ["PRODUCT SAFETY RECALL", "The posts can break.", "since pack 1 of revision A"] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+}
+
 #[test]
 fn a_notice_has_the_pages_that_its_work_takes() {
     let fleet = fleet();
@@ -141,7 +191,7 @@ fn a_notice_has_the_pages_that_its_work_takes() {
     server.post("/v1/kits/K-A/holds", token, &hold).expect(201);
     server.get(path, &builder).problem(409, "kit-on-hold");
     server.post("/v1/kits/K-A/holds/1/lifting", token, &json!({"reason": "Paid."})).expect(200);
-    server.post("/v1/designs/frame/revisions/C/recall", token, &crate::fixtures::a_recall()).expect(200);
+    server.post("/v1/designs/frame/revisions/C/recall", token, &a_recall()).expect(200);
     server.get(path, &builder).problem(409, "not-in-force");
 }
 

@@ -229,6 +229,8 @@ async fn a_database_of_every_earlier_schema_is_brought_up_to_date_with_all_that_
         let before = place.open().await.lines("SELECT hash FROM audit ORDER BY number").await;
         let server = Server::start_in(Arc::clone(&place));
         assert!(!server.printed.contains("token"), "schema {last}: whoever has a token needs no new one");
+        let copy = place.path().join(format!("before-upgrade/schema-{last}.db"));
+        assert_eq!(copy.exists(), !on_postgres(), "schema {last}");
         look(&server, *last);
         let mut records = place.open().await;
         let after = records.lines("SELECT hash FROM audit ORDER BY number").await;
@@ -245,6 +247,47 @@ async fn a_database_of_every_earlier_schema_is_brought_up_to_date_with_all_that_
         let server = Server::start_in(server.stop());
         server.get("/readyz", "").expect(200);
     }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_was_there_before_is_kept_until_somebody_is_erased() {
+    if on_postgres() || on_s3() {
+        return;
+    }
+    let fresh = Server::start().stop();
+    assert!(!fresh.path().join("before-upgrade").exists(), "of nothing there is nothing to keep");
+    let place = Arc::new(left_at(3).await);
+    let database = place.path().join("matchmark.db");
+    let folder = place.path().join("before-upgrade");
+    let steps = "SELECT CAST(MAX(version) AS TEXT) FROM _sqlx_migrations";
+    let names = "SELECT name FROM customers";
+
+    // Without a copy nothing is changed.
+    std::fs::write(&folder, "in the way").unwrap();
+    let refused = run_on(&place, &["serve", "--listen", "127.0.0.1:0", "--metrics-listen", "off"]);
+    assert_eq!(refused.status.code(), Some(1));
+    assert_eq!(place.open().await.lines(steps).await, ["3"]);
+    std::fs::remove_file(&folder).unwrap();
+
+    let server = Server::start_in(Arc::clone(&place));
+    server.post("/v1/designs", &token("first"), &json!({"id": "lost", "name": "Lost"})).expect(201);
+    server.stop();
+    assert_ne!(place.open().await.lines(steps).await, ["3"]);
+    // The way back, as it is documented.
+    for beside in ["matchmark.db-wal", "matchmark.db-shm"] {
+        let _ = std::fs::remove_file(place.path().join(beside));
+    }
+    std::fs::rename(folder.join("schema-3.db"), &database).unwrap();
+    let mut records = place.open().await;
+    assert_eq!(records.lines(steps).await, ["3"]);
+    assert_eq!(records.lines(names).await, ["Ines Halvard"]);
+    assert_eq!(records.lines("SELECT id FROM designs").await, ["frame"]);
+    drop(records);
+
+    let server = Server::start_in(Arc::clone(&place));
+    assert!(folder.join("schema-3.db").exists());
+    server.post("/v1/customers/c-1/erasure", &token("first"), &json!({})).expect(200);
+    assert!(!folder.exists(), "whoever was erased is in it");
 }
 
 #[tokio::test(flavor = "multi_thread")]

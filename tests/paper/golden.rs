@@ -10,14 +10,16 @@ use std::process::Command;
 const DEMO: &str = include_str!("../../server/demo/rev_b.json");
 
 /// Entries of the outline, and the names of the pictures of their pages.
-const PAGES: [(&str, &str); 7] = [
+const PAGES: [(&str, &str); 9] = [
     ("Frame, three views", "views"),
     ("Frame, pictorial", "pictorial"),
     ("Fit-up order", "fit_up"),
     ("Bend sheet main_hoop", "bend_sheet"),
     ("Jig sheet main_hoop", "jig_sheet"),
     ("Left and right parts", "pairs"),
+    ("Check dimensions", "checks"),
     ("Wrap tail_low, from end", "wraps"),
+    ("Wrap pedal_diag.L, from end", "side_by_side"),
 ];
 
 /// Share of a page that may look otherwise: a line of lettering is more than this.

@@ -33,6 +33,8 @@ pub fn issue(paper: Paper) -> Issue {
         print: Print { paper, ..Print::default() },
         seal: None,
         since: None,
+        notices: Vec::new(),
+        recalls: Vec::new(),
         design_sha256: "0".repeat(64),
     }
 }

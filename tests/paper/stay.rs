@@ -83,13 +83,13 @@ fn a_stay_at_trade_measurements() {
         check_bars(mitre, "mitre");
         check_bars(cope, "cope");
 
-        assert!(cope.text.contains("set-out 504 mm from the furthest point of the other end's cut"), "{}", cope.text);
+        assert!(cope.text.contains("set-out 504 mm from the long point of the other end's cut"), "{}", cope.text);
         for page in [mitre, cope] {
             assert!(page.text.contains(&format!("overall {overall:.1} mm")), "{}", page.text);
             // The cope's long points lie at 90 and 270 degrees; the lesser counts: 90 - 128 = -38, which is 322.
             assert!(page.text.contains("clock 322.0 deg from the from end"), "{}", page.text);
         }
-        assert!(cope.text.contains("furthest point of the other end's cut at 128.0 deg"), "{}", cope.text);
+        assert!(cope.text.contains("long point of the other end's cut at 128.0 deg"), "{}", cope.text);
         assert!(mitre.text.contains("long point of this cut at 128.0 deg"), "{}", mitre.text);
 
         // The cope: printed heights over the base line, which lies 504 mm from the mitre's long point.

@@ -3,7 +3,7 @@
 mod view;
 
 use super::cover::contents_from;
-use super::figures::{angle, tenths};
+use super::figures::{angle, left_long, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -41,15 +41,8 @@ fn sheet_pages(sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crat
     let figures = furniture.figures();
     flow.fact("section", &figures.size(&sheet.size));
     flow.fact("blank", &format!("{}, to saw from the bar before bending", figures.length(sheet.blank)));
-    flow.fact(
-        "developed",
-        &format!(
-            "{} along the centreline as finished; left long {} at from, {} at to",
-            figures.length(sheet.developed),
-            figures.short_length(sheet.leave_long[0]),
-            figures.short_length(sheet.leave_long[1])
-        ),
-    );
+    flow.fact("developed", &format!("{} along the centreline as finished", figures.length(sheet.developed)));
+    flow.fact("left long", &left_long(sheet.leave_long, figures).unwrap_or_else(|| "nothing".to_owned()));
     flow.fact(
         "springback",
         &sheet.springback_deg_per_90.map_or_else(

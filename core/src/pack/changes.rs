@@ -5,21 +5,23 @@ use super::figures::{Figures, end_name};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError, Since};
+use crate::drawing::{Area, Path, Pen};
 use crate::sheets::{ChangeKind, Changes, PartChange, Sheets, TrimRow};
 use std::collections::HashSet;
 
-const COLUMNS: [Column; 4] = [
+const COLUMNS: [Column; 5] = [
     Column::marks("mark", 0.22),
-    Column::words("part before", 0.16),
-    Column::words("part now", 0.16),
-    Column::words("what to do", 0.46),
+    Column::words("part before", 0.12),
+    Column::words("part now", 0.12),
+    Column::words("what to do", 0.48),
+    Column::words("done", 0.06),
 ];
 
 const CHECKS: [Column; 3] =
-    [Column::marks("dimension", 0.64), Column::figures("before, mm", 0.18), Column::figures("now, mm", 0.18)];
+    [Column::words("dimension", 0.64), Column::figures("before, mm", 0.18), Column::figures("now, mm", 0.18)];
 
-/// Height that a heading, the words under it and the first row of its table take together at most in common cases, mm.
-const KEPT: f64 = 52.0;
+/// Side of a box to tick, mm.
+const BOX: f64 = 4.0;
 
 /// Kinds of change that a builder must act on or know of, in the order of the page.
 const GROUPS: [(ChangeKind, &str, &str); 5] = [
@@ -52,24 +54,47 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     if since.changes.is_empty() {
         flow.paragraph("Nothing changed: every part, check dimension and step is as before.");
     }
+    write_changes(&mut flow, &since.changes, furniture.content_area());
+    let same = since.changes.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
+    flow.paragraph(&format!("All other parts, {same} of them, are unchanged and stay where they are."));
+    Ok(contents_of(flow, "What changed"))
+}
+
+/// What changed, kind by kind: parts, check dimensions, things to do.
+pub(super) fn write_changes(flow: &mut Flow, changes: &Changes, area: Area) {
     for (kind, title, words) in GROUPS {
-        let rows: Vec<&PartChange> = since.changes.parts.iter().filter(|part| part.kind == kind).collect();
+        let rows: Vec<&PartChange> = changes.parts.iter().filter(|part| part.kind == kind).collect();
         if rows.is_empty() {
             continue;
         }
-        flow.need(KEPT);
         flow.heading(&format!("{title} ({})", rows.len()));
         flow.paragraph(words);
         flow.start_table(&COLUMNS);
         for part in rows {
-            write_row(&mut flow, part);
+            write_row(flow, part, area);
         }
         flow.end_table();
     }
-    let same = since.changes.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
-    flow.paragraph(&format!("{same} parts are unchanged and stay where they are."));
-    other_changes(&mut flow, &since.changes);
-    Ok(contents_of(flow, "What changed"))
+    other_changes(flow, changes);
+}
+
+/// How many parts there are of each kind that a builder must act on or know of, in one line.
+pub(super) fn counts(changes: &Changes) -> String {
+    let words = [
+        (ChangeKind::Rework, "to rework"),
+        (ChangeKind::Replace, "to replace"),
+        (ChangeKind::Added, "new"),
+        (ChangeKind::Removed, "left out"),
+        (ChangeKind::Moved, "in another place"),
+    ];
+    let count = |kind: ChangeKind| changes.parts.iter().filter(|part| part.kind == kind).count();
+    let said: Vec<String> = words
+        .into_iter()
+        .map(|(kind, words)| (count(kind), words))
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, words)| format!("{count} {words}"))
+        .collect();
+    if said.is_empty() { "no part".to_owned() } else { format!("parts: {}", said.join(", ")) }
 }
 
 fn heading(since: &Since, revision: &str) -> String {
@@ -85,43 +110,52 @@ fn heading(since: &Since, revision: &str) -> String {
     format!("From {before} to revision {revision}. {scope}")
 }
 
-fn write_row(flow: &mut Flow, part: &PartChange) {
+fn write_row(flow: &mut Flow, part: &PartChange, area: Area) {
     let number = |number: &Option<String>| number.clone().unwrap_or_else(|| "none".to_owned());
-    let mut notes: Vec<String> = part.trims.iter().map(|trim| trim_words(trim, &part.member, flow.figures())).collect();
-    if !part.drill.is_empty() {
-        notes.push(format!("drill: {}", part.drill.join(", ")));
-    }
     let cells =
-        [part.member.clone(), number(&part.old_number), number(&part.new_number), flow.figures().sentence(&part.words)];
-    flow.row(&cells, &notes.join("\n"));
+        [part.member.clone(), number(&part.old_number), number(&part.new_number), what_to_do(part, flow.figures())];
+    let height = flow.row(&cells, "");
+    let y = flow.top() + (height - BOX) / 2.0;
+    let done = Area { x: area.right() - 0.06 * area.width, y, width: BOX, height: BOX };
+    flow.page().path(Path::rectangle(done, Pen::Thin));
+}
+
+/// Every cut and hole that makes the old part into the new one; else why there is none.
+fn what_to_do(part: &PartChange, figures: Figures) -> String {
+    let mut words: Vec<String> = part.trims.iter().map(|trim| trim_words(trim, &part.member, figures)).collect();
+    if !part.drill.is_empty() {
+        words.push(format!("Drill {}: mark it with the hole strip of {}.", part.drill.join(", "), part.member));
+    }
+    if words.is_empty() { figures.sentence(&part.words) } else { words.join(" ") }
 }
 
 fn trim_words(trim: &TrimRow, member: &str, figures: Figures) -> String {
     let (end, old_end) = (end_name(trim.end), end_name(trim.old_end));
     let turned =
         if trim.end == trim.old_end { String::new() } else { format!(", which is the {old_end} end of the old part") };
-    let how_much = if trim.most - trim.least < 0.05 {
-        format!("{} all round", figures.length(trim.most))
+    let (least, most) = (figures.bare(trim.least), figures.length(trim.most));
+    let how_much = if figures.length(trim.least) == most {
+        format!("{most} all round")
     } else {
-        format!("{} to {} round the tube", figures.bare(trim.least), figures.length(trim.most))
+        format!("{least} to {most} round the tube")
     };
     let by = if trim.wrap {
         format!("mark it with wrap {member}, {end} end")
     } else {
-        "a square cut: measure it".to_owned()
+        "a square cut, measure it".to_owned()
     };
-    format!("trim the {end} end{turned}: {how_much}; {by}")
+    format!("Trim the {end} end{turned}, {how_much}: {by}.")
 }
 
 fn other_changes(flow: &mut Flow, changes: &Changes) {
     let figures = flow.figures();
     if !changes.checks.is_empty() {
-        flow.need(KEPT);
         flow.heading("Check dimensions");
         flow.start_table(&CHECKS);
         let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| figures.short(mm));
         for check in &changes.checks {
-            flow.row(&[check.name.clone(), value(check.old), value(check.new)], "");
+            let what = if check.what.is_empty() { &check.name } else { &check.what };
+            flow.row(&[what.clone(), value(check.old), value(check.new)], "");
         }
         flow.end_table();
     }

@@ -31,6 +31,9 @@ const TICK: f64 = 2.0;
 /// Between the bar across and what stands beside it in the foot, mm.
 const BESIDE: f64 = 5.0;
 
+/// Width of what stands at the right side of the page with the bar up it, mm.
+const UPRIGHT: f64 = 10.0;
+
 /// Both bars of a page of templates: one in its foot, one up its right side.
 pub(super) fn both(page: Area, furniture: Furniture) -> Drawing {
     let mut drawing = foot(page, furniture);
@@ -41,7 +44,8 @@ pub(super) fn both(page: Area, furniture: Furniture) -> Drawing {
 /// The foot of a page of templates: the bar across, and which templates the pack leaves out.
 pub(super) fn foot(page: Area, furniture: Furniture) -> Drawing {
     let mut drawing = across([page.x, page.y + 2.0], furniture.issue.print.units);
-    drawing.append(hands::note([page.x + LENGTH + BESIDE, page.y + 2.0], furniture));
+    let x = page.x + LENGTH + BESIDE;
+    drawing.append(hands::note([x, page.y + 0.6], page.right() - UPRIGHT - x, furniture));
     drawing
 }
 
@@ -94,6 +98,25 @@ fn bar([x, y]: Point, [right, up]: Point, units: Units) -> Drawing {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::pack::fixture::issue;
+    use crate::pack::{CheckBars, Hands, Paper, Print, Status};
+
+    /// A printer that makes 90 mm of 100 leaves A4 189 mm broad; what a pack of one hand leaves out is said beside the bar all the same.
+    #[test]
+    fn what_is_left_out_stands_clear_of_both_bars_on_the_narrowest_paper() {
+        for hands in [Hands::Left, Hands::Right] {
+            let mut issue = issue(Paper::A4, Status::Issued);
+            issue.print = Print { hands, check_bars: Some(CheckBars { across: 90.0, up: 90.0 }), ..issue.print };
+            let furniture = Furniture { letters: crate::render::letters().expect("compiled in"), issue: &issue };
+            let drawing = both(furniture.content_area(), furniture);
+            let areas: Vec<Area> = drawing.texts().map(|text| furniture.letters.area(text)).collect();
+            assert!(areas.len() > 3, "{}", areas.len());
+            for (index, area) in areas.iter().enumerate() {
+                assert!(area.right() <= furniture.content_area().right());
+                assert!(!areas[..index].iter().any(|other| other.overlaps(area)), "{hands:?}");
+            }
+        }
+    }
 
     #[test]
     fn both_bars_are_a_hundred_millimetres_or_four_inches() {

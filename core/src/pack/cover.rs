@@ -1,8 +1,9 @@
 //! The cover: what the pack is, what is in it, and how not to get hurt.
 
+use super::changes::counts;
 use super::flow::{Flow, break_lines};
 use super::furniture::{DRAFT_MARK, Furniture};
-use super::{Content, Status};
+use super::{Content, Since, Status};
 use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
 
 /// Cautions for cutting, grinding and welding. Local codes come first; sources are named where a figure has one.
@@ -34,7 +35,10 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     }
     let what = match issue.status {
         Status::Draft => format!("Preview of a draft: {DRAFT_MARK}"),
-        Status::Issued => "Build pack of a welded tube frame".to_owned(),
+        Status::Issued => match issue.since.as_ref().filter(|since| since.only) {
+            Some(since) => format!("Changes only: keep it with {}", before(since)),
+            None => "Build pack of a welded tube frame".to_owned(),
+        },
     };
     flow.line(&what, area.x, Lettering::Heading, Face::Regular);
     flow.skip(3.0);
@@ -62,6 +66,18 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     for fact in &issue.kit_facts {
         flow.fact("this kit", fact);
     }
+    for recall in &issue.recalls {
+        flow.fact("recall", &format!("revision {} was recalled: read its stop sheet first", recall.revision));
+    }
+    for notice in &issue.notices {
+        flow.fact(
+            "notice",
+            &format!("notice {}, {}, is not done: read it before you cut anything", notice.number, notice.class),
+        );
+    }
+    if let Some(since) = &issue.since {
+        flow.fact("what changed", &format!("since {}, {}", before(since), counts(&since.changes)));
+    }
 
     flow.heading("Contents");
     let rows = sections.len().div_ceil(2);
@@ -75,6 +91,7 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
             flow.page().text(Text::new(pages, [x + width, y]).anchored(Anchor::End));
         }
         flow.skip(Lettering::Body.leading());
+        flow.settle();
     }
     flow.skip(1.5);
     flow.paragraph(
@@ -97,6 +114,14 @@ pub(super) fn contents_of(flow: Flow, bookmark: &str) -> Vec<Content> {
 pub(super) fn contents_from(pages: Vec<Drawing>, bookmark: &str) -> Vec<Content> {
     let bookmarks = |index: usize| if index == 0 { vec![bookmark.to_owned()] } else { Vec::new() };
     pages.into_iter().enumerate().map(|(index, drawing)| Content::new(bookmarks(index), drawing)).collect()
+}
+
+/// The pack before, or the revision where there was none.
+fn before(since: &Since) -> String {
+    match since.pack_number.as_str() {
+        "" => format!("revision {}", since.revision),
+        pack => format!("pack {pack} of revision {}", since.revision),
+    }
 }
 
 fn or<'a>(text: &'a str, otherwise: &'a str) -> &'a str {

@@ -1,7 +1,7 @@
 //! The cut sheet: every member with its lengths, its two cuts and its mass.
 
 use super::cover::contents_of;
-use super::figures::{Figures, angle, clock, cut_and_fits, mass, tenths};
+use super::figures::{Figures, angle, clock, cut_and_fits, left_long, mass, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
@@ -60,13 +60,8 @@ fn cells(number: usize, row: &CutRow, figures: Figures) -> [String; 11] {
 
 fn ends(sheets: &Sheets, row: &CutRow, figures: Figures) -> String {
     let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
-    let [from, to] = row.leave_long;
-    if from > 0.0 || to > 0.0 {
-        note.push_str(&format!(
-            "; left long {} at from, {} at to",
-            figures.short_length(from),
-            figures.short_length(to)
-        ));
+    if let Some(left) = left_long(row.leave_long, figures) {
+        note.push_str(&format!("; left long {left}"));
     }
     if let Some((opposite, _)) = mirror_image(sheets, &row.member) {
         note.push_str(&format!("; handed, mirror image of {opposite}"));
@@ -95,6 +90,7 @@ fn whole_frame(flow: &mut Flow, whole: &MassSheet) {
         "centre of gravity",
         &format!("x {x}, y {y}, z {z} {}: x forward, y left, z up, from the frame's origin", figures.unit()),
     );
-    flow.fact("surface to paint", &format!("{:.2} m2 outside, what welds cover not taken off", whole.painted_m2));
-    flow.fact("weld", &format!("{:.2} m in {} joints", whole.weld_length / 1000.0, whole.joints.len()));
+    let (surface, weld) = (figures.surface(whole.painted_m2), figures.run(whole.weld_length));
+    flow.fact("surface to paint", &format!("{surface} outside, what welds cover not taken off"));
+    flow.fact("weld", &format!("{weld} in {} joints", whole.joints.len()));
 }

@@ -11,6 +11,9 @@ pub(super) struct Figures(pub(super) Units);
 /// Millimetres in an inch (exact).
 const INCH: f64 = 25.4;
 
+/// Millimetres in a foot (exact).
+const FOOT: f64 = 12.0 * INCH;
+
 impl Figures {
     /// The unit's sign.
     pub(super) fn unit(self) -> &'static str {
@@ -69,6 +72,22 @@ impl Figures {
         match self.0 {
             Units::Mm => format!("{} mm", plain(mm, 2)),
             Units::Inch | Units::InchFraction => format!("{} in", plain(mm / INCH, 3)),
+        }
+    }
+
+    /// A surface: square metres, or square feet.
+    pub(super) fn surface(self, m2: f64) -> String {
+        match self.0 {
+            Units::Mm => format!("{} m2", plain(m2, 2)),
+            Units::Inch | Units::InchFraction => format!("{} sq ft", plain(m2 * 1e6 / (FOOT * FOOT), 1)),
+        }
+    }
+
+    /// The length of a run that nobody measures to the millimetre: metres, or feet.
+    pub(super) fn run(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => format!("{} m", plain(mm / 1000.0, 2)),
+            Units::Inch | Units::InchFraction => format!("{} ft", plain(mm / FOOT, 1)),
         }
     }
 
@@ -160,6 +179,23 @@ fn plain(value: f64, decimals: usize) -> String {
     }
 }
 
+/// What is left long at the `from` and the `to` end; `None` where nothing is.
+pub(super) fn left_long(leave_long: [f64; 2], figures: Figures) -> Option<String> {
+    let long = |mm: f64| figures.short_length(mm);
+    match leave_long.map(|mm| mm > 0.0) {
+        [false, false] => None,
+        [true, false] => Some(format!("{} at the from end", long(leave_long[0]))),
+        [false, true] => Some(format!("{} at the to end", long(leave_long[1]))),
+        [true, true] if long(leave_long[0]) == long(leave_long[1]) => {
+            Some(format!("{} at both ends", long(leave_long[0])))
+        }
+        [true, true] => {
+            let [from, to] = leave_long.map(long);
+            Some(format!("{from} at the from end, {to} at the to end"))
+        }
+    }
+}
+
 /// The name of an end.
 pub(super) fn end_name(end: End) -> &'static str {
     match end {
@@ -180,7 +216,7 @@ pub(super) fn other_end(end: End) -> End {
 pub(super) fn datum(set_out: SetOut, other_is_square: bool) -> String {
     match set_out.datum {
         Datum::OtherEnd if other_is_square => "from the sawn end".to_owned(),
-        Datum::OtherEnd => "from the furthest point of the other end's cut".to_owned(),
+        Datum::OtherEnd => "from the long point of the other end's cut".to_owned(),
         Datum::TangentMark { bend } => format!("from the tangent mark of bend {bend}"),
     }
 }
@@ -229,6 +265,8 @@ mod tests {
             decimal.sentence("the hole, 50.8 mm from it; 2 mm, not mmm"),
             "the hole, 2 in from it; 0.079 in, not mmm"
         );
+        // 12 in, and 144 square inches.
+        assert_eq!((decimal.run(3048.0).as_str(), decimal.surface(0.092_903_04).as_str()), ("10.0 ft", "1.0 sq ft"));
         assert_eq!(fractions.length(504.0), "19 27/32 in");
         assert_eq!(fractions.bare(50.8), "2");
         assert_eq!(fractions.bare(25.4 / 64.0), "1/64");

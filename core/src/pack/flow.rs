@@ -5,7 +5,7 @@ mod tests;
 
 use super::figures::Figures;
 use super::furniture::Furniture;
-use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Pen, Text};
+use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Pen, Placement, Text, Turn};
 use crate::render::Letters;
 
 /// Space between the cells of a table, mm.
@@ -51,6 +51,18 @@ pub(super) struct Flow<'a> {
     done: Vec<Drawing>,
     page: Drawing,
     top: f64,
+    /// Where the first line under the title begins.
+    fresh: f64,
+    kept: Option<Kept>,
+}
+
+/// What goes to the next page together with what comes after it: a heading with the words under it, the head of a table.
+#[derive(Debug, Clone, Copy)]
+struct Kept {
+    /// Position of its first item on the page.
+    from: usize,
+    /// Where it begins.
+    top: f64,
 }
 
 impl<'a> Flow<'a> {
@@ -65,8 +77,11 @@ impl<'a> Flow<'a> {
             done: Vec::new(),
             page: Drawing::default(),
             top: area.top(),
+            fresh: area.top(),
+            kept: None,
         };
         flow.write_title("");
+        flow.fresh = flow.top;
         flow
     }
 
@@ -90,25 +105,54 @@ impl<'a> Flow<'a> {
         self.done.len()
     }
 
+    /// Width of a line of body text, mm.
+    pub(super) fn width(&self, text: &str) -> f64 {
+        self.letters.width(text, Lettering::Body, Face::Regular)
+    }
+
     /// Leaves a space.
     pub(super) fn skip(&mut self, height: f64) {
         self.top -= height;
     }
 
-    /// Goes to the next page unless so much height is free.
+    /// Goes to the next page unless so much height is free. A heading, or the head of a table, that nothing stands under yet goes with it.
     pub(super) fn need(&mut self, height: f64) {
         if self.top - height >= self.area.y {
             return;
         }
+        let kept = self.kept.take().filter(|kept| kept.top < self.fresh);
+        let carried = kept.map(|kept| (self.page.items.split_off(kept.from), kept.top, kept.top - self.top));
         self.done.push(std::mem::take(&mut self.page));
         self.top = self.area.top();
         self.write_title(" (continued)");
-        self.write_table_head();
+        self.fresh = self.top;
+        match carried {
+            Some((items, top, taken)) => {
+                let at = [0.0, self.top - top];
+                self.page.place(Drawing { items }, Placement { at, turn: Turn::None });
+                self.top -= taken;
+            }
+            None => self.write_table_head(),
+        }
     }
 
-    /// A heading that stays with the lines after it.
+    /// From here on what is written stays with what comes after it, until [`Self::settle`].
+    pub(super) fn keep(&mut self) {
+        if self.kept.is_none() {
+            self.kept = Some(Kept { from: self.page.items.len(), top: self.top });
+        }
+    }
+
+    /// What is written so far stays where it is.
+    pub(super) fn settle(&mut self) {
+        self.kept = None;
+    }
+
+    /// A heading that stays with the words under it and with what comes after those.
     pub(super) fn heading(&mut self, text: &str) {
+        self.settle();
         self.need(22.0);
+        self.keep();
         self.skip(2.5);
         self.line(text, self.area.x, Lettering::Heading, Face::Bold);
         self.skip(1.0);
@@ -122,6 +166,7 @@ impl<'a> Flow<'a> {
     /// A paragraph behind a mark, such as a number.
     pub(super) fn marked(&mut self, mark: &str, text: &str) {
         self.indented(mark, text, 6.0);
+        self.settle();
     }
 
     /// A caption and what it stands for.
@@ -156,6 +201,7 @@ impl<'a> Flow<'a> {
     /// Starts a table: its head is repeated on every page until the table ends.
     pub(super) fn start_table(&mut self, columns: &[Column]) {
         self.need(24.0);
+        self.keep();
         self.columns = columns.to_vec();
         self.write_table_head();
     }
@@ -185,8 +231,7 @@ impl<'a> Flow<'a> {
             note.split('\n').flat_map(|line| break_lines(letters, line, body, Face::Regular, width)).collect()
         };
         let tallest = cells.iter().map(Vec::len).max().unwrap_or(0);
-        #[allow(clippy::cast_precision_loss)]
-        let height = (tallest + notes.len()) as f64 * body.leading() + 2.2;
+        let height = height_of_row(tallest + notes.len());
         if self.top - height < self.area.y {
             self.need(height);
         }
@@ -211,7 +256,17 @@ impl<'a> Flow<'a> {
         }
         self.top -= height;
         self.rule(Pen::Rule);
+        self.settle();
         height
+    }
+
+    /// What a row without notes takes in a table of such columns, mm.
+    pub(super) fn row_height(&self, columns: &[Column], cells: &[String]) -> f64 {
+        let lines = cells.iter().zip(columns).map(|(cell, column)| {
+            let width = column.share * self.area.width - CELL_GAP;
+            break_lines(self.letters, cell, Lettering::Body, column.face, width).len()
+        });
+        height_of_row(lines.max().unwrap_or(0))
     }
 
     /// A total under a table.
@@ -271,6 +326,12 @@ impl<'a> Flow<'a> {
         self.top -= height + 0.6;
         self.rule(Pen::Edge);
     }
+}
+
+/// Height of a row of so many lines, mm.
+#[allow(clippy::cast_precision_loss)]
+fn height_of_row(lines: usize) -> f64 {
+    lines as f64 * Lettering::Body.leading() + 2.2
 }
 
 fn anchor_x(x: f64, width: f64, anchor: Anchor) -> f64 {

@@ -1,7 +1,7 @@
 //! What stands on every page: frame, title strip, and the mark of a draft.
 
 use super::figures::Figures;
-use super::flow::fit_line;
+use super::flow::{break_lines, fit_line};
 use super::{Issue, Status};
 use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
 use crate::render::Letters;
@@ -146,11 +146,37 @@ impl Furniture<'_> {
                 drawing.line([x, row.y], [x, row.top()], Pen::Rule);
             }
             drawing.text(Text::new(*caption, [x + 1.5, row.top() - 3.2]).lettered(Lettering::Small));
-            let choices = [Lettering::Heading, Lettering::Body, Lettering::Small];
-            let (line, lettering) = fit_line(self.letters, value, Face::Bold, width - 3.0, &choices);
-            drawing.text(Text::new(line, [x + 1.5, row.y + 2.4]).lettered(lettering).bold());
+            let (lines, lettering) = self.in_lines(value, width - 3.0);
+            let mut y = if lines.len() == 1 { row.y + 2.4 } else { row.y + 1.6 + lettering.leading() };
+            for line in lines {
+                drawing.text(Text::new(line, [x + 1.5, y]).lettered(lettering).bold());
+                y -= lettering.leading();
+            }
             x += width;
         }
+    }
+
+    /// A value of the title block in one line as large as can be, or in two small ones; of a list that is too long for those its first
+    /// and its last, and how many there are.
+    fn in_lines(self, value: &str, width: f64) -> (Vec<String>, Lettering) {
+        let small = Lettering::Small;
+        let whole = [Lettering::Heading, Lettering::Body];
+        if let Some(lettering) =
+            whole.into_iter().find(|lettering| self.letters.width(value, *lettering, Face::Bold) <= width)
+        {
+            return (vec![value.to_owned()], lettering);
+        }
+        let two = |words: &str| {
+            let lines = break_lines(self.letters, words, small, Face::Bold, width);
+            (lines.len() <= 2).then_some(lines)
+        };
+        let listed: Vec<&str> = value.split("; ").collect();
+        let ends = || match listed[..] {
+            [first, _, .., last] => two(&format!("{} in all, from {first} to {last}", listed.len())),
+            _ => None,
+        };
+        let lines = two(value).or_else(ends);
+        (lines.unwrap_or_else(|| vec![fit_line(self.letters, value, Face::Bold, width, &[small]).0]), small)
     }
 }
 

@@ -1,7 +1,8 @@
 //! Templates of both hands, or of one only.
 
+use super::flow::break_lines;
 use super::furniture::Furniture;
-use crate::drawing::{Drawing, Lettering, Point, Text};
+use crate::drawing::{Drawing, Face, Lettering, Point, Text};
 use serde::{Deserialize, Serialize};
 
 /// Whose templates a pack holds. Parts of neither hand are in every pack, and so is everything that is not a template.
@@ -61,12 +62,11 @@ impl Hands {
     }
 
     /// What is left out, on every page that would hold it.
-    pub(super) fn page_words(self) -> Option<[String; 2]> {
+    fn page_words(self) -> Option<String> {
         let (hand, _, other, other_end) = self.words()?;
-        Some([
-            format!("No {other}-hand templates here: this is the {hand}-hand pack."),
-            format!("Those of marks that end in {other_end} are in another pack."),
-        ])
+        Some(format!(
+            "Left out of this {hand}-hand pack: {other}-hand templates. Those of marks that end in {other_end} are in another pack."
+        ))
     }
 
     fn words(self) -> Option<(&'static str, &'static str, &'static str, &'static str)> {
@@ -78,12 +78,17 @@ impl Hands {
     }
 }
 
-/// What a page of templates leaves out, in two lines up from `at`.
-pub(super) fn note([x, y]: Point, furniture: Furniture) -> Drawing {
+/// What a page of templates leaves out, in as many lines up from `at` as the width asks for.
+pub(super) fn note([x, y]: Point, width: f64, furniture: Furniture) -> Drawing {
     let mut drawing = Drawing::default();
-    let lines = furniture.issue.print.hands.page_words().into_iter().flatten();
-    for (line, up) in lines.zip([3.4, 0.0]) {
-        drawing.text(Text::new(line, [x, y + up]).lettered(Lettering::Small).bold());
+    let Some(words) = furniture.issue.print.hands.page_words() else { return drawing };
+    let small = Lettering::Small;
+    let lines = break_lines(furniture.letters, &words, small, Face::Bold, width);
+    #[allow(clippy::cast_precision_loss)]
+    let mut y = y + lines.len().saturating_sub(1) as f64 * small.leading();
+    for line in lines {
+        drawing.text(Text::new(line, [x, y]).lettered(small).bold());
+        y -= small.leading();
     }
     drawing
 }

@@ -10,11 +10,11 @@ use super::{Content, RenderError, tiles};
 use crate::sheets::{HoleStrip, Sheets, StripDatum};
 
 const COLUMNS: [Column; 6] = [
-    Column::marks("hole", 0.2),
-    Column::words("for", 0.27),
+    Column::marks("hole", 0.18),
+    Column::words("for", 0.25),
     Column::figures("drill, mm", 0.1),
     Column::figures("along the tube from the datum, mm", 0.17),
-    Column::figures("clock", 0.1),
+    Column::figures("clock", 0.14),
     Column::figures("round the tube from 0 deg, mm", 0.16),
 ];
 
@@ -39,7 +39,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
 /// From where a strip's edges are measured.
 fn datum(sheet: &HoleStrip) -> String {
     match sheet.datum {
-        StripDatum::FromEnd => "the furthest point of the from end's cut".to_owned(),
+        StripDatum::FromEnd => "the long point of the from end's cut".to_owned(),
         StripDatum::AfterBend { bend } => format!("the tangent mark where bend {bend} ends"),
     }
 }
@@ -119,7 +119,7 @@ fn list(templates: &mut Templates, sheet: &HoleStrip) {
 /// Where an edge goes, short enough for the strip itself.
 fn edge_words(name: &str, distance: f64, sheet: &HoleStrip, figures: Figures) -> String {
     let from = match sheet.datum {
-        StripDatum::FromEnd => "from the from end's furthest point".to_owned(),
+        StripDatum::FromEnd => "from the from end's long point".to_owned(),
         StripDatum::AfterBend { bend } => format!("from the end of bend {bend}"),
     };
     format!("{name} edge: {} {from}", figures.short_length(distance))

@@ -2,7 +2,7 @@
 
 use super::Print;
 use crate::seal::SealKey;
-use crate::sheets::Changes;
+use crate::sheets::{ChangeKind, Changes, PartChange};
 
 /// What is printed on every page besides its content.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +29,10 @@ pub struct Issue {
     pub seal: Option<Seal>,
     /// What changed since the pack that the kit had before; `None` when there was none or nothing is known of it.
     pub since: Option<Since>,
+    /// Notices to the holder of the kit that are not done yet, oldest first.
+    pub notices: Vec<Notice>,
+    /// Recalls that concern the kit: of its revision, or of one that it has packs of.
+    pub recalls: Vec<Recall>,
     /// SHA-256 of the canonical design document, lower-case hex.
     pub design_sha256: String,
 }
@@ -53,6 +57,61 @@ pub struct Since {
     pub changes: Changes,
     /// True for a pack that holds only what changed, to go with the pack before.
     pub only: bool,
+}
+
+/// What the supplier told the holder of a kit about a change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Notice {
+    /// Number of the notice within the design.
+    pub number: i64,
+    /// How much it matters: `mandatory`, `recommended` or `optional`.
+    pub class: String,
+    /// When it was raised, `YYYY-MM-DD`.
+    pub date: String,
+    /// Letter of the revision before the change.
+    pub from: String,
+    /// Letter of the revision with the change.
+    pub to: String,
+    /// What the builder is told.
+    pub text: String,
+    /// Whether the revision of the pack has the change; if not, its pages of the parts concerned must not be used.
+    pub is_in_pack: bool,
+    /// What is to be done to the kit; `None` when that could not be told for it.
+    pub work: Option<Changes>,
+}
+
+impl Notice {
+    /// Whether the pack's pages of a part are not to be used before the notice was read.
+    #[must_use]
+    pub(super) fn stops(&self, mark: &str) -> bool {
+        let is_made_anew = |part: &PartChange| {
+            part.member == mark && matches!(part.kind, ChangeKind::Rework | ChangeKind::Replace | ChangeKind::Removed)
+        };
+        !self.is_in_pack && self.work.as_ref().is_some_and(|work| work.parts.iter().any(is_made_anew))
+    }
+}
+
+/// A revision that the supplier recalled.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recall {
+    /// Letter of the revision.
+    pub revision: String,
+    /// When it was recalled, `YYYY-MM-DD`.
+    pub date: String,
+    /// What can happen.
+    pub hazard: String,
+    /// What to do now.
+    pub what_to_do: String,
+    /// What the supplier offers.
+    pub remedies: String,
+}
+
+impl Recall {
+    /// What a stop sheet is headed.
+    pub const HEADING: &'static str = "Product safety recall";
+    /// What to do before reading on.
+    pub const FIRST: &'static str =
+        "Stop. Do not cut, weld, assemble or use any part of this kit until you have read this sheet to its end.";
 }
 
 /// The supplier's key, and where the status of a page is answered.

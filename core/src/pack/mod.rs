@@ -25,12 +25,14 @@ mod hole_strips;
 mod issue;
 mod jig_sheets;
 mod manifest;
+mod notices;
 mod pairs;
 mod parts_list;
 mod plates;
 mod print;
 mod printing;
 mod stock_plan;
+mod stop_sheets;
 mod templates;
 #[cfg(test)]
 mod tests;
@@ -39,7 +41,7 @@ mod wraps;
 
 pub use drawings::alone::ViewWanted;
 pub use hands::Hands;
-pub use issue::{Issue, Seal, Since, Status};
+pub use issue::{Issue, Notice, Recall, Seal, Since, Status};
 pub use manifest::{Manifest, ManifestPage};
 pub use print::{CheckBars, Paper, Print, PrintError, Units};
 
@@ -96,7 +98,9 @@ enum Pages {
 }
 
 /// The page kinds after the cover, in the order of the pack.
-const KINDS: [Kind; 14] = [
+const KINDS: [Kind; 16] = [
+    Kind { name: "Stop sheets", pages: OfSheets(stop_sheets::pages) },
+    Kind { name: "Notices", pages: OfSheets(notices::pages) },
     Kind { name: "What changed", pages: OfSheets(changes::pages) },
     Kind { name: "How to print and check scale", pages: OfSheets(printing::pages) },
     Kind { name: "Drawings", pages: OfFrame(drawings::pages) },
@@ -107,7 +111,7 @@ const KINDS: [Kind; 14] = [
     Kind { name: "Bend sheets", pages: OfSheets(bend_sheet::pages) },
     Kind { name: "Jig sheets", pages: OfSheets(jig_sheets::pages) },
     Kind { name: "Fit-up order", pages: OfFrame(fit_up::pages) },
-    Kind { name: "Check dimensions", pages: OfSheets(checks::pages) },
+    Kind { name: "Check dimensions", pages: OfFrame(checks::pages) },
     Kind { name: "Wraps, true scale", pages: OfSheets(wraps::pages) },
     Kind { name: "Plates, true scale", pages: OfSheets(plates::pages) },
     Kind { name: "Hole strips, true scale", pages: OfSheets(hole_strips::pages) },
@@ -146,6 +150,18 @@ pub fn wraps_pdf(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue) -> Result<Vec<
     let titles: Vec<String> = set.iter().map(wraps::title).collect();
     let (pages, outline) = numbered(contents, &titles.join("; "), furniture);
     let title = format!("{}, {}", issue.design, titles.join(", "));
+    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
+}
+
+/// Renders the stop sheet of one recall as a PDF.
+///
+/// # Errors
+/// As [`render`].
+pub fn stop_sheet_pdf(recall: &Recall, issue: &Issue) -> Result<Vec<u8>, RenderError> {
+    let furniture = furniture(issue)?;
+    let title = stop_sheets::title(recall);
+    let (pages, outline) = numbered(stop_sheets::sheet(recall, furniture), &title, furniture);
+    let title = format!("{}, kit {}, {title}", issue.design, issue.kit);
     Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
 }
 

@@ -67,6 +67,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     };
     let figures = furniture.figures();
     let mut facts = facts(plates, figures);
+    facts.extend(hole_places(plate, figures));
     let [width, height] = templates.room(&heading, &facts);
     let drawn = |scale: f64| view::draw(plate, &members(&names), scale, furniture);
     let full = drawn(1.0);
@@ -100,7 +101,6 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
         tiles::MOST,
         tenths(scale).trim_end_matches(".0")
     ));
-    facts.extend(hole_places(plate, figures));
     let reduced = drawn(scale);
     templates.begin(&title, &heading, &facts, reduced.height);
     templates.place(reduced.drawing, reduced.height);
@@ -160,7 +160,8 @@ fn kinds_of_holes(plate: &PlateSheet, figures: Figures) -> String {
     kinds.join("; ")
 }
 
-/// Where each hole lies from the left and lower edge of the box round the plate, for a plate that is not at true scale.
+/// Where the centre of each hole lies from the left and lower edge of the box round the plate: what a template is checked by, and a plate
+/// that is not at true scale is made by.
 fn hole_places(plate: &PlateSheet, figures: Figures) -> Option<String> {
     let [left, low] = view::corner(plate);
     let holes: Vec<String> = plate
@@ -173,6 +174,6 @@ fn hole_places(plate: &PlateSheet, figures: Figures) -> Option<String> {
         .collect();
     (!holes.is_empty()).then(|| {
         let unit = figures.unit();
-        format!("Holes, {unit} from the left and from the lower edge of the plate: {}", holes.join("; "))
+        format!("Centres of holes, {unit} from the left and from the lower edge of the plate: {}", holes.join("; "))
     })
 }

@@ -34,7 +34,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, "Stock plan");
     flow.paragraph(
-        "Bars for one frame, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, from where the bar lay for the cut before. Measure every bar before you cut.",
+        "Bars for one frame, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, back is the other way, both from where the bar lay for the cut before. Measure every bar before you cut.",
     );
     for (section, request) in &asked {
         let mut left = QUESTIONS;
@@ -93,6 +93,7 @@ fn write_section(
             listed.push((index + 1, pattern, notes));
         }
         flow.skip(OVER + BAR + UNDER);
+        flow.settle();
     }
     if listed.is_empty() {
         return;
@@ -207,7 +208,11 @@ fn sloped_cuts(pattern: &PlanPattern, figures: Figures) -> String {
         let ends = cut.ends.as_ref().map(|sawn| format!("off comes {} with its {} end", sawn.id, name(sawn.end)));
         let begins = cut.begins.as_ref().map(|sawn| format!("{} begins with its {} end", sawn.id, name(sawn.end)));
         let what: Vec<String> = [ends, begins].into_iter().flatten().collect();
-        let turn = if cut.turn_deg == 0.0 { String::new() } else { format!("turn the bar {}, ", angle(cut.turn_deg)) };
+        let turn = match cut.turn_deg {
+            0.0 => String::new(),
+            back if back < 0.0 => format!("turn the bar back {}, ", angle(-back)),
+            on => format!("turn the bar {}, ", angle(on)),
+        };
         let saw = if cut.angle_deg == 0.0 { "square".to_owned() } else { angle(cut.angle_deg) };
         format!("cut {} at {}: {turn}saw {saw}; {}", index + 1, figures.length(cut.at), what.join(", "))
     };

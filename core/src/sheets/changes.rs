@@ -3,11 +3,11 @@
 use super::{End, Sheets, rounded};
 use crate::part::compare::{Change, Shape, rework, same_plate};
 use crate::part::{Made, Numbers};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// What changed from an old revision to a new one.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Changes {
     /// One row for each member and plate of either revision: those of the new one in build order, then those removed.
@@ -19,7 +19,7 @@ pub struct Changes {
 }
 
 /// What became of a part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum ChangeKind {
@@ -38,7 +38,7 @@ pub enum ChangeKind {
 }
 
 /// One member or plate.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct PartChange {
     /// Id of the member or plate.
@@ -60,7 +60,7 @@ pub struct PartChange {
 }
 
 /// An end to trim.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct TrimRow {
     /// The end of the new part, whose wrap marks the cut.
@@ -76,11 +76,14 @@ pub struct TrimRow {
 }
 
 /// A check dimension that changed.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct CheckChange {
     /// Its name.
     pub name: String,
+    /// What is measured, in words.
+    #[serde(default)]
+    pub what: String,
     /// What it was, mm; `None` when it was not there.
     pub old: Option<f64>,
     /// What it is, mm; `None` when it is not there any more.
@@ -88,7 +91,7 @@ pub struct CheckChange {
 }
 
 /// Something to do that came or went.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct StepChange {
     /// True when it came, false when it went.
@@ -262,15 +265,17 @@ fn flat(old: Compared, before: usize, new: Compared, after: usize) -> PartChange
 }
 
 fn checks(old: &Sheets, new: &Sheets) -> Vec<CheckChange> {
-    let figures = |sheets: &Sheets| -> BTreeMap<String, f64> {
-        sheets.checks.iter().map(|check| (check.name.clone(), check.nominal)).collect()
+    let rows = |sheets: &Sheets| -> BTreeMap<String, (String, f64)> {
+        sheets.checks.iter().map(|check| (check.name.clone(), (check.what.clone(), check.nominal))).collect()
     };
-    let (before, after) = (figures(old), figures(new));
+    let (before, after) = (rows(old), rows(new));
     let names: std::collections::BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     let changed = names.into_iter().filter_map(|name| {
-        let (old, new) = (before.get(name).copied(), after.get(name).copied());
+        let (was, is) = (before.get(name), after.get(name));
+        let what = is.or(was).map_or_else(String::new, |(what, _)| what.clone());
+        let [old, new] = [was, is].map(|row| row.map(|(_, nominal)| *nominal));
         let same = matches!((old, new), (Some(old), Some(new)) if (old - new).abs() < CHECK);
-        (!same).then(|| CheckChange { name: name.clone(), old, new })
+        (!same).then(|| CheckChange { name: name.clone(), what, old, new })
     });
     changed.collect()
 }

@@ -168,6 +168,7 @@ fn of_kits() -> OpenApiRouter<App> {
         .routes(routes!(notices::complete))
         .routes(routes!(stop_sheets::list))
         .routes(routes!(stop_sheets::read))
+        .routes(routes!(stop_sheets::pdf))
         .routes(routes!(stop_sheets::acknowledge))
         .routes(routes!(packs::issue, packs::list))
         .routes(routes!(packs::read))

@@ -3,11 +3,13 @@
 use super::App;
 use super::caller::Caller;
 use super::problem::Problem;
+use super::query::Query;
 use crate::service::StopSheet;
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, header};
 use axum::response::{IntoResponse, Response};
-use serde::Serialize;
+use matchmark_core::pack::Paper;
+use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 /// The stop sheets of a kit.
@@ -50,6 +52,31 @@ pub async fn read(
         return Ok((kind, sheet.text()).into_response());
     }
     Ok(axum::Json(sheet).into_response())
+}
+
+/// How a stop sheet is printed.
+#[derive(Debug, Default, Deserialize, utoipa::IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct Wanted {
+    /// Paper; that of the kit's last pack when absent.
+    paper: Option<Paper>,
+}
+
+/// Print a stop sheet
+///
+/// The sheet as a PDF, on the paper of the kit's last pack unless another is named.
+#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets/{letter}/pdf", tag = "kits",
+    params(("serial" = String, Path), ("letter" = String, Path), Wanted),
+    responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
+pub async fn pdf(
+    State(app): State<App>,
+    Caller(who): Caller,
+    Path((serial, letter)): Path<(String, String)>,
+    Query(wanted): Query<Wanted>,
+) -> Result<impl IntoResponse, Problem> {
+    let drawn = app.stop_sheet_pdf(&who, &serial, &letter, wanted.paper).await?;
+    Ok(([(header::CONTENT_TYPE, "application/pdf")], drawn))
 }
 
 /// Acknowledge a stop sheet

@@ -107,6 +107,8 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         print: options.print()?,
         seal: options.seal(&evaluation.name)?,
         since: None,
+        notices: Vec::new(),
+        recalls: Vec::new(),
         kit_facts: crate::service::one_kit_facts(&kit),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
     };

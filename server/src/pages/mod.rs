@@ -58,6 +58,7 @@ pub fn router() -> Router<App> {
         .route("/kits/{serial}/notices/{number}/seen", post(builder::seen))
         .route("/kits/{serial}/notices/{number}/done", post(builder::done))
         .route("/kits/{serial}/stop-sheets/{letter}", get(stop_sheet::read).post(stop_sheet::acknowledge))
+        .route("/kits/{serial}/stop-sheets/{letter}/print", get(stop_sheet::print))
         .route("/designs", get(designs::list))
         .route("/designs/{design}", get(designs::read))
         .route("/designs/{design}/draft", get(designs::draft))

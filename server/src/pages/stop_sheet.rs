@@ -7,6 +7,7 @@ use super::words::day;
 use crate::api::App;
 use crate::api::problem::Problem;
 use axum::extract::{Path, State};
+use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::html;
 
@@ -41,9 +42,20 @@ pub async fn read(
                 button.danger type="submit" { "I have read this sheet and will do what it says" }
             }
         }
+        p { a href={"/kits/" (serial) "/stop-sheets/" (letter) "/print"} { "Print this sheet (PDF)" } }
         p { a href={"/kits/" (serial)} { "Back to the kit" } }
     };
     Ok(layout::page(&app, &visitor, "", &format!("Stop sheet of kit {serial}"), &main))
+}
+
+/// The sheet to print.
+pub async fn print(
+    State(app): State<App>,
+    visitor: Visitor,
+    Path((serial, letter)): Path<(String, String)>,
+) -> Result<Response, Problem> {
+    let drawn = app.stop_sheet_pdf(&visitor.who, &serial, &letter, None).await?;
+    Ok(([(header::CONTENT_TYPE, "application/pdf")], drawn).into_response())
 }
 
 /// Records that it was read.

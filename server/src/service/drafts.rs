@@ -154,6 +154,8 @@ impl Service {
             print,
             seal: None,
             since: None,
+            notices: Vec::new(),
+            recalls: Vec::new(),
             kit_facts: Vec::new(),
             design_sha256: evaluation.sha256.clone().unwrap_or_default(),
         };

@@ -41,6 +41,8 @@ impl Service {
             print,
             seal: None,
             since: None,
+            notices: Vec::new(),
+            recalls: Vec::new(),
             kit_facts: Vec::new(),
             design_sha256: joint.evaluation.sha256.clone().unwrap_or_default(),
         }

@@ -50,6 +50,7 @@ mod stop_sheets;
 mod support;
 mod sweep;
 mod tokens;
+mod told;
 mod touched;
 mod valid;
 

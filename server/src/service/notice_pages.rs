@@ -6,7 +6,7 @@ use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
 use super::packs::print_of;
 use super::states::{self, RevisionState};
-use super::{Principal, Service, ServiceError};
+use super::{Principal, Service, ServiceError, told};
 use crate::store::{notices, packs};
 use matchmark_core::document::{Finding, Severity};
 use matchmark_core::pack::{Hands, Print, Since};
@@ -54,11 +54,12 @@ impl Service {
         ));
         let before = packs.iter().rev().find(|pack| pack.revision == notice.revision);
         issue.since = Some(Since {
-            revision: notice.revision,
+            revision: notice.revision.clone(),
             pack_number: before.map(|pack| pack.number.to_string()).unwrap_or_default(),
             changes,
             only: true,
         });
+        issue.notices.push(told::notice(notice, true));
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
     }
 }

@@ -5,6 +5,7 @@ use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
 use super::sheets::RevisionSheets;
 use super::states::{self, RevisionState};
+use super::told::Told;
 use super::{FieldError, Once, Principal, Service, ServiceError};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
@@ -193,7 +194,7 @@ impl Service {
     ) -> Result<PackView, ServiceError> {
         who.may_support()?;
         let _turn = once.turn(&self.in_flight).await;
-        let (kit, last) = {
+        let (kit, last, told) = {
             let mut read = self.store.read().await?;
             if let Some(answer) = once.answered(&mut read).await? {
                 return Ok(answer);
@@ -201,7 +202,8 @@ impl Service {
             let kit = readable_kit(&mut read, who, serial).await?;
             may_issue(&mut read, &kit).await?;
             let last = packs::last(&mut read, serial).await?;
-            (kit, last)
+            let told = Told::of(&mut read, &kit).await?;
+            (kit, last, told)
         };
         let print = new.print(last.as_ref(), &kit.revision)?;
         let one_kit = self.one_kit(&kit).await?;
@@ -220,6 +222,7 @@ impl Service {
             issue.kit_facts.clone_from(&facts);
             issue.seal = self.seal(&kit.design);
             issue.since.clone_from(&since);
+            told.put(&mut issue);
             let pack = self.engine.pack(sheets.evaluated(), issue).await?;
             let size = i64::try_from(pack.pdf.len()).unwrap_or(i64::MAX);
             let pages = i64::try_from(pack.manifest.pages.len()).unwrap_or(i64::MAX);

@@ -64,6 +64,8 @@ impl RevisionSheets {
             print,
             seal: None,
             since: None,
+            notices: Vec::new(),
+            recalls: Vec::new(),
             kit_facts: Vec::new(),
             design_sha256: self.revision.document_sha256.clone(),
         }

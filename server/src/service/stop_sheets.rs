@@ -1,16 +1,15 @@
 //! Stop sheets: what the holder of a kit reads, and acknowledges, before anything else of a recalled revision is handed out.
 
 use super::kits::readable_kit;
-use super::{Principal, Service, ServiceError};
+use super::packs::print_of;
+use super::{Principal, Service, ServiceError, told};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
+use crate::store::packs;
 use crate::store::states::{self, RecallRow};
+use matchmark_core::pack::{Issue, Paper, Recall, Status};
 use serde::Serialize;
 use utoipa::ToSchema;
-
-const HEADING: &str = "Product safety recall";
-const FIRST: &str =
-    "Stop. Do not cut, weld, assemble or use any part of this kit until you have read this sheet to its end.";
 
 /// The sheet of one recall for one kit.
 #[derive(Debug, Clone, Serialize, ToSchema)]
@@ -70,6 +69,44 @@ impl Service {
         found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))
     }
 
+    /// One stop sheet of a kit as pages to print, on the paper of the kit's last pack unless another is named.
+    pub async fn stop_sheet_pdf(
+        &self,
+        who: &Principal,
+        serial: &str,
+        letter: &str,
+        paper: Option<Paper>,
+    ) -> Result<Vec<u8>, ServiceError> {
+        let (row, last) = {
+            let mut read = self.store.read().await?;
+            readable_kit(&mut read, who, serial).await?;
+            let rows = states::recalls_of_kit(&mut read, serial).await?;
+            let found = rows.into_iter().find(|row| row.letter == letter);
+            let row = found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))?;
+            let last = packs::last(&mut read, serial).await?;
+            (row, last)
+        };
+        let mut print = last.as_ref().map(print_of).unwrap_or_default();
+        print.paper = paper.unwrap_or(print.paper);
+        let issue = Issue {
+            supplier: self.supplier.clone(),
+            design: row.design_name.clone(),
+            revision: letter.to_owned(),
+            date: self.clock.stamp().date().to_owned(),
+            kit: serial.to_owned(),
+            kit_facts: Vec::new(),
+            pack_number: String::new(),
+            status: Status::Issued,
+            print,
+            seal: None,
+            since: None,
+            notices: Vec::new(),
+            recalls: Vec::new(),
+            design_sha256: String::new(),
+        };
+        Ok(self.engine.stop_sheet_pdf(told::recall(row), issue).await?)
+    }
+
     /// Records that the holder of a kit has read a stop sheet. A second time changes nothing.
     pub async fn acknowledge_recall(
         &self,
@@ -96,8 +133,8 @@ impl Service {
 
     fn stop_sheet_of(&self, serial: &str, row: RecallRow) -> StopSheet {
         StopSheet {
-            heading: HEADING,
-            first: FIRST,
+            heading: Recall::HEADING,
+            first: Recall::FIRST,
             supplier: self.supplier.clone(),
             kit: serial.to_owned(),
             design: row.design,

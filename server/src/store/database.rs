@@ -2,18 +2,20 @@
 
 use super::conn::{Conn, Write};
 use super::postgres::Way;
-use super::{StoreError, postgres, probe, sqlite};
+use super::{StoreError, before_upgrade, postgres, probe, sqlite};
 use crate::metrics::Pool;
 use sqlx::postgres::PgPool;
 use sqlx::sqlite::SqlitePool;
 use std::fs::File;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Few connections that write and others that read.
 pub enum Database {
     Sqlite {
         writer: SqlitePool,
         readers: SqlitePool,
+        /// The folder of what was kept before upgrades.
+        copies: PathBuf,
         /// Keeps a second process out; none for one that works beside another.
         _lock: Option<File>,
     },
@@ -77,10 +79,15 @@ impl Database {
         steps.map(|step| step.version)
     }
 
-    /// Takes what was overwritten or deleted out of the write-ahead log; the server of PostgreSQL sees to its own files.
+    /// Takes what was overwritten or deleted out of the write-ahead log and of the copies of before upgrades; the server of
+    /// PostgreSQL sees to its own files.
     pub async fn forget(&self) -> Result<(), StoreError> {
         match self {
-            Self::Sqlite { writer, .. } => sqlite::forget(writer).await,
+            Self::Sqlite { writer, copies, .. } => {
+                let forgotten = sqlite::forget(writer).await;
+                before_upgrade::forget(copies)?;
+                forgotten
+            }
             Self::Postgres { .. } => Ok(()),
         }
     }

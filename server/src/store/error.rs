@@ -67,6 +67,12 @@ pub enum StoreError {
         /// That of the one in force.
         in_force: String,
     },
+    /// A database that is not brought up to date.
+    #[error(
+        "the database is damaged and stays as it is: {0}. Look at all of it with `matchmark verify` of the version before, \
+         or restore a backup"
+    )]
+    NoUpgrade(String),
     /// A step of the schema is not there.
     #[error("step {0} of the database schema is missing; start `matchmark serve` again to bring it in")]
     SchemaLacks(i64),

@@ -5,6 +5,7 @@
 
 pub mod audit;
 pub mod backup;
+mod before_upgrade;
 pub mod blobs;
 pub mod customers;
 pub mod deliveries;

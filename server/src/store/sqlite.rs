@@ -2,7 +2,7 @@
 
 use super::conn::is_reusable;
 use super::database::Database;
-use super::{Conn, StoreError, sql};
+use super::{Conn, StoreError, before_upgrade, sql};
 use sqlx::Sqlite;
 use sqlx::migrate::Migrator;
 use sqlx::pool::PoolConnection;
@@ -40,13 +40,14 @@ pub async fn open(directory: &Path) -> Result<Database, StoreError> {
         .after_release(is_reusable)
         .connect_with(options.clone())
         .await?;
+    before_upgrade::keep(&writer, directory).await?;
     MIGRATIONS.run(&writer).await?;
     let readers = SqlitePoolOptions::new()
         .max_connections(READERS)
         .test_before_acquire(false)
         .connect_with(options.pragma("query_only", "on"))
         .await?;
-    Ok(Database::Sqlite { writer, readers, _lock: Some(lock) })
+    Ok(Database::Sqlite { writer, readers, copies: directory.join(before_upgrade::FOLDER), _lock: Some(lock) })
 }
 
 /// A connection beside whoever works on the file, which must exist.
@@ -56,7 +57,8 @@ pub async fn beside(file: &Path) -> Result<PoolConnection<Sqlite>, StoreError> {
 
 /// A database beside whoever works on the file, which must exist.
 pub async fn pool_beside(file: &Path) -> Result<Database, StoreError> {
-    Ok(Database::Sqlite { writer: one_beside(file).await?, readers: one_beside(file).await?, _lock: None })
+    let copies = file.with_file_name(before_upgrade::FOLDER);
+    Ok(Database::Sqlite { writer: one_beside(file).await?, readers: one_beside(file).await?, copies, _lock: None })
 }
 
 async fn one_beside(file: &Path) -> Result<SqlitePool, StoreError> {

@@ -28,6 +28,7 @@ fn after_a_recall_the_stop_sheet_comes_first() {
     browser.get("/kits/K-1/packs/1").expect(409).says("Read the stop sheet first");
     let sheet = "/kits/K-1/stop-sheets/A";
     browser.get(sheet).expect(200).says("Product safety recall").says("The posts can break.");
+    browser.get(&format!("{sheet}/print")).expect(200);
     browser.fill_in(sheet, sheet, &[]).expect(303);
     browser.get("/kits/K-1").says("Download pack 1").says("do what it says");
     browser.get("/kits/K-1/packs/1").expect(200);

@@ -1,6 +1,7 @@
 //! The bent member drawn to fit: centreline, both walls, bends numbered, spread and rise.
 
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
+use crate::pack::dimension::{Side, level};
 use crate::pack::figures::tenths;
 use crate::pack::free_place::Occupied;
 use crate::pack::furniture::Furniture;
@@ -178,7 +179,7 @@ fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64
     let Some(highest) = points.iter().copied().max_by(|a, b| a[1].total_cmp(&b[1])) else {
         return;
     };
-    drawing.line(*first, *last, Pen::Axis);
+    level(drawing, *first, last[0], "", Side::Below);
     let middle = (first[0] + last[0]) / 2.0;
     let spread = format!("end to end {}", furniture.figures().length(sheet.end_to_end));
     let below = first[1] - 4.4;

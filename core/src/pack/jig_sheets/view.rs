@@ -193,7 +193,7 @@ impl Seen<'_> {
 
     /// The height of the tube's top over the base plane.
     fn height(&self, base: f64, drawing: &mut Drawing, figures: Figures) {
-        let (x, top) = (self.frame.x - 5.0, self.up(self.ground + self.sheet.height));
+        let (x, top) = (self.frame.x - 9.0, self.up(self.ground + self.sheet.height));
         let crown = self.place(self.sheet.crown);
         drawing.line([x - 0.8, top], [crown[0], top], Pen::Thin);
         upright(drawing, [x, base], top, &figures.bare(self.sheet.height));

@@ -2,12 +2,14 @@
 
 mod pages;
 mod templates;
+mod told;
 
 use super::fixture::{issue, reckoned_sheets, sheets};
 use super::*;
 use crate::drawing::{Area, Text};
 use crate::render::check_seals;
 use crate::seal::SealKey;
+use crate::sheets::Changes;
 
 const PAPERS: [Paper; 5] = Paper::ALL;
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
@@ -18,6 +20,47 @@ fn demo_sheets() -> Sheets {
     let mut evaluation = crate::evaluate(&std::fs::read_to_string(path).expect("the demo"));
     evaluation.number(None);
     evaluation.sheets.expect("no errors")
+}
+
+/// What changed from the demo's first revision to its second.
+fn demo_changes() -> Changes {
+    let path = |letter: &str| format!("{}/../server/demo/rev_{letter}.json", env!("CARGO_MANIFEST_DIR"));
+    let [old, mut new] =
+        ["a", "b"].map(|letter| crate::evaluate(&std::fs::read_to_string(path(letter)).expect("the demo")));
+    let mut old = old;
+    let before = old.number(None).expect("no errors");
+    let after = new.number(Some((&old, &before))).expect("no errors");
+    new.changes_from(&after, &old, &before).expect("no errors")
+}
+
+/// A pack that comes after another, with all that a holder can be told.
+fn told(issue: Issue) -> Issue {
+    let changes = demo_changes();
+    let notice = |number: i64, is_in_pack: bool, work: Option<Changes>| Notice {
+        number,
+        class: "mandatory".to_owned(),
+        date: "2026-11-20".to_owned(),
+        from: "A".to_owned(),
+        to: "B".to_owned(),
+        text: "The harness bar sits 12 mm too wide.\nTrim it with the new wrap before it is welded in.".to_owned(),
+        is_in_pack,
+        work,
+    };
+    let since = Since { revision: "A".to_owned(), pack_number: "1".to_owned(), changes: changes.clone(), only: false };
+    let recall = Recall {
+        revision: "A".to_owned(),
+        date: "2026-11-21".to_owned(),
+        hazard: "The lower stay can part from the hoop under load. Whoever sits in the frame can be hurt.".repeat(3),
+        what_to_do: "Do not drive the frame.\nLook for cracks at both ends of both stays, and answer the notice."
+            .to_owned(),
+        remedies: "New stays and new wraps, at no cost.".to_owned(),
+    };
+    Issue {
+        since: Some(since),
+        notices: vec![notice(1, false, Some(changes.clone())), notice(2, true, Some(changes)), notice(3, false, None)],
+        recalls: vec![recall],
+        ..issue
+    }
 }
 
 fn all_packs() -> Vec<(Issue, Document)> {
@@ -32,7 +75,7 @@ fn all_packs() -> Vec<(Issue, Document)> {
                 (Status::Issued, _) => Units::Mm,
             };
             issue.print.hands = if paper == Paper::Letter { Hands::Left } else { Hands::Both };
-            issue
+            if status == Status::Issued { told(issue) } else { issue }
         })
     });
     issues

@@ -42,9 +42,52 @@ fn every_check_dimension_has_two_empty_boxes() {
             drawing.paths().filter(|path| path.pen == Some(Pen::Thin) && path.segments.len() == 5).count()
         });
     assert_eq!(boxes.sum::<usize>(), 2 * sheets.checks.len());
-    let page = &pages[from].drawing;
-    assert!(says(page, "Named by the design") && says(page, "Width over the feet of the hoop"));
-    assert!(says(page, "Further ones, reckoned from the frame"));
+    for words in ["Named by the design", "Width over the feet of the hoop", "Further ones, reckoned from the frame"] {
+        assert!(
+            pages[from..].iter().any(|page| page.title == "Check dimensions" && says(&page.drawing, words)),
+            "{words}"
+        );
+    }
+}
+
+/// In an isometric view a length along x runs down to the left, one along y down to the right, one along z up, each at 30 degrees to the
+/// level or upright and shortened by the root of 2 / 3 (ISO 5456-3, clause 5.1).
+#[test]
+fn a_sketch_joins_the_places_between_which_each_dimension_runs() {
+    let sheets = reckoned_sheets();
+    let pages = reckoned_pages(Paper::A4);
+    let lines: Vec<[[f64; 2]; 2]> = pages
+        .iter()
+        .filter(|page| page.title == "Check dimensions")
+        .flat_map(|page| page.drawing.paths())
+        .filter(|path| path.pen == Some(Pen::Edge))
+        .filter_map(|path| <[[f64; 2]; 2]>::try_from(path.points().collect::<Vec<_>>()).ok())
+        .filter(|[a, b]| (a[1] - b[1]).abs() > 1e-9 || (a[0] - b[0]).abs() < 150.0)
+        .collect();
+    assert_eq!(lines.len(), sheets.checks.len());
+    let shortened = (2.0_f64 / 3.0).sqrt();
+    let flat = |[x, y, z]: [f64; 3]| {
+        let (sin, cos) = 30.0_f64.to_radians().sin_cos();
+        [shortened * cos * (y - x), shortened * (z - sin * (x + y))]
+    };
+    let spans: Vec<[f64; 2]> = sheets
+        .checks
+        .iter()
+        .map(|check| {
+            let [from, to] = [check.from, check.to].map(flat);
+            [to[0] - from[0], to[1] - from[1]]
+        })
+        .collect();
+    // One scale for all of them, taken from the longest.
+    let longest =
+        (0..spans.len()).max_by(|a, b| spans[*a][0].hypot(spans[*a][1]).total_cmp(&spans[*b][0].hypot(spans[*b][1])));
+    let longest = longest.expect("a dimension");
+    let drawn = |index: usize| [0, 1].map(|axis| lines[index][1][axis] - lines[index][0][axis]);
+    let scale = drawn(longest)[0].hypot(drawn(longest)[1]) / spans[longest][0].hypot(spans[longest][1]);
+    for (index, span) in spans.iter().enumerate() {
+        let [x, y] = drawn(index);
+        assert!((x - scale * span[0]).hypot(y - scale * span[1]) < 1e-6, "{}", sheets.checks[index].name);
+    }
 }
 
 #[test]

@@ -239,7 +239,8 @@ fn a_pack_of_one_hand_holds_no_template_of_the_other_and_says_so() {
             assert_eq!(of_wraps(&parts), of_wraps(&all));
             assert!(!parts.iter().any(|title| title.contains(gone)), "{parts:?}");
             for (page, is_template) in document.pages.iter().zip(templates) {
-                let noted = says(&page.drawing, &format!("marks that end in {gone} are in another pack"));
+                let texts: Vec<&str> = page.drawing.texts().map(|text| text.content.as_str()).collect();
+                let noted = texts.join(" ").contains(&format!("marks that end in {gone} are in another pack."));
                 assert_eq!(noted, is_template, "{}", page.title);
             }
         }
@@ -253,6 +254,33 @@ fn both_wraps_of_a_pair_share_a_page_where_they_fit() {
     let wraps = ["web_brace.L", "web_brace.R"].map(|member| of(member).expect("in the document"));
     let bytes = wraps_pdf(&sheets, &wraps, &issue(Paper::A4, Status::Issued)).expect("renders");
     assert_eq!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len(), 1);
+}
+
+/// The cut of a tube of 25 mm at 28 degrees on one of its own size reaches 25 / sin 28 = 53 mm along it: two such wraps with their figures
+/// are higher than A4, and as broad as half of it.
+#[test]
+fn two_tall_wraps_of_a_thin_tube_stand_side_by_side_with_a_line_between_them() {
+    let ends = [("web.L", 90.0), ("web.R", 270.0)];
+    let wraps = ends.map(|(member, clock)| cope(member, End::To, [25.0, 1.5], 25.0, 28.0, clock));
+    for paper in [Paper::A4, Paper::Letter] {
+        let issue = issue(paper, Status::Issued);
+        let bytes = wraps_pdf(&Sheets::default(), &[&wraps[0], &wraps[1]], &issue).expect("renders");
+        assert_eq!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len(), 1, "{paper:?}");
+        let furniture = furniture(&issue).expect("compiled in");
+        let [page] = <[Content; 1]>::try_from(wraps::laid_out(&Sheets::default(), &wraps, furniture).expect("renders"))
+            .unwrap_or_else(|pages| panic!("{} pages", pages.len()));
+        let middle = furniture.content_area().x + (furniture.content_area().width - 13.0) / 2.0;
+        let divider = |path: &crate::drawing::Path| path.points().all(|[x, _]| (x - middle).abs() < 1e-6);
+        assert!(page.drawing.paths().any(divider));
+        for (member, side) in [("web.L", -1.0), ("web.R", 1.0)] {
+            let own: Vec<_> = page.drawing.texts().filter(|text| text.content.contains(member)).collect();
+            assert!(own.len() >= 2 && own.iter().all(|text| (text.at[0] - middle) * side > 0.0), "{member}");
+        }
+    }
+    let thick = ends.map(|(member, clock)| cope(member, End::To, [40.0, 2.0], 40.0, 30.0, clock));
+    let bytes =
+        wraps_pdf(&Sheets::default(), &[&thick[0], &thick[1]], &issue(Paper::A4, Status::Issued)).expect("renders");
+    assert_eq!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len(), 2);
 }
 
 #[test]

@@ -15,6 +15,9 @@ pub(super) const HEIGHT: f64 = 37.0;
 /// Radius of the clock, or half the longer side of a rectangular one, mm.
 const RADIUS: f64 = 9.0;
 
+/// Long points nearer than this round the tube are shown as one, degrees.
+const SAME: f64 = 0.5;
+
 /// The part lying on its side, this end to the right: overall above it, set-out below it.
 pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing {
     let wrap = subject.wrap;
@@ -99,13 +102,19 @@ pub(super) fn clock(wrap: &Wrap, at: Point) -> Drawing {
         drawing.text(text.lettered(Lettering::Small).anchored(anchor));
     }
     let mut words = Vec::new();
-    for (point, pen, what) in
-        [(wrap.long_point, Pen::Cut, "heavy: this end"), (wrap.other_long_point, Pen::Hidden, "dashed: other end")]
-    {
-        if let Some(point) = point {
-            drawing.line(centre, on(point.clock_deg, 0.0), pen);
-            words.push(what.to_owned());
+    let is_one = |a: f64, b: f64| ((a - b + 180.0).rem_euclid(360.0) - 180.0).abs() < SAME;
+    let marks = match (wrap.long_point, wrap.other_long_point) {
+        (Some(this), Some(other)) if is_one(this.clock_deg, other.clock_deg) => {
+            vec![(this, Pen::Cut, "heavy: both ends")]
         }
+        (this, other) => {
+            let this = this.map(|point| (point, Pen::Cut, "heavy: this end"));
+            this.into_iter().chain(other.map(|point| (point, Pen::Hidden, "dashed: other end"))).collect()
+        }
+    };
+    for (point, pen, what) in marks {
+        drawing.line(centre, on(point.clock_deg, 0.0), pen);
+        words.push(what.to_owned());
     }
     words.push("seen from the from end".to_owned());
     for (index, line) in words.into_iter().enumerate() {

@@ -17,7 +17,7 @@ use super::{Content, RenderError, tiles};
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
 use crate::sheets::{CutRow, Sheets, Wrap};
 use rayon::prelude::*;
-use shared::Block;
+use shared::{Block, Group};
 use strip::Strip;
 use words::{Wording, facts, legend, list, what};
 
@@ -44,9 +44,10 @@ pub(super) fn laid_out(sheets: &Sheets, wraps: &[Wrap], furniture: Furniture) ->
         .collect();
     let pages: Vec<Vec<Content>> = shared::groups(laid, furniture)
         .into_par_iter()
-        .map(|group| match <[Laid; 1]>::try_from(group) {
-            Ok([one]) => one.alone(furniture),
-            Err(several) => Ok(vec![shared::page(several, furniture)]),
+        .map(|group| match group {
+            Group::Alone(one) => one.alone(furniture),
+            Group::Rows(several) => Ok(vec![shared::page(several, furniture)]),
+            Group::SideBySide(two) => Ok(vec![shared::side_by_side(*two, furniture)]),
         })
         .collect::<Result<_, RenderError>>()?;
     Ok(pages.into_iter().flatten().collect())
@@ -83,12 +84,15 @@ struct Laid<'a> {
     strip: Strip,
     /// For a page with others; `None` when it needs all of a page.
     block: Option<Block>,
+    /// For half the width of a page that holds but one column of blocks; `None` when it is too wide for that.
+    half: Option<Block>,
 }
 
 impl<'a> Laid<'a> {
     fn of(subject: Subject<'a>, furniture: Furniture) -> Self {
-        let strip = strip::draw(subject.wrap, f64::INFINITY, furniture);
-        Self { block: shared::block(subject, &strip, furniture), subject, strip }
+        let strip = strip::draw(subject, f64::INFINITY, furniture);
+        let half = shared::half(subject, &strip, furniture);
+        Self { block: shared::block(subject, &strip, furniture), half, subject, strip }
     }
 
     /// Pages of its own.
@@ -110,7 +114,7 @@ fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderE
     let facts = [vec![tiles::WORDS.to_owned()], facts(subject, Wording::Full, furniture)].concat();
     let room = templates.room(&title(wrap), &facts[..1]);
     // All words within the first tile, so that none runs over a join.
-    let strip = strip::draw(wrap, room[0] - tiles::UNDER, furniture);
+    let strip = strip::draw(subject, room[0] - tiles::UNDER, furniture);
     let what = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
     templates.begin(&title(wrap), &what, &facts, 0.0);
     let name = title(wrap);
@@ -131,7 +135,7 @@ pub(super) fn title(wrap: &Wrap) -> String {
 
 /// The content of a wrap's page.
 pub(super) fn page(subject: Subject, furniture: Furniture) -> Result<Drawing, RenderError> {
-    around(subject, strip::draw(subject.wrap, f64::INFINITY, furniture), furniture)
+    around(subject, strip::draw(subject, f64::INFINITY, furniture), furniture)
 }
 
 /// The content of a page round a wrap's strip.

@@ -1,10 +1,10 @@
-//! Small wraps that share a page: each a block with its figures, set in columns.
+//! Wraps that share a page: small ones set in rows and columns, two tall ones side by side; each a block with its figures.
 
 use super::diagram;
 use super::strip::Strip;
 use super::words::{Wording, facts, list, what};
 use super::{FOOT, GAP, Laid, SIDE, Subject, title};
-use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Turn};
+use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Point, Turn};
 use crate::pack::Content;
 use crate::pack::check_bar;
 use crate::pack::flow::{Flow, break_lines};
@@ -13,6 +13,8 @@ use crate::sheets::Wrap;
 
 /// Between two wraps on one page, mm.
 const APART: f64 = 6.0;
+/// Between two tall wraps side by side, mm: two of a tube of 25 mm go on A4.
+const HALVES_APART: f64 = 3.0;
 /// Least width of a column of wraps, mm.
 const COLUMN: f64 = 110.0;
 /// Least width of figures beside the diagrams; in less they go under them, mm.
@@ -24,8 +26,9 @@ const DIAGRAMS: f64 = diagram::WIDTH + diagram::CLOCK + GAP;
 pub(super) struct Block {
     /// Heading and figures.
     drawing: Drawing,
-    /// Lower edge of the diagrams.
-    diagrams: f64,
+    /// Lower left corners of the two diagrams.
+    lengths: Point,
+    clock: Point,
     /// Columns that it needs.
     span: usize,
     width: f64,
@@ -88,8 +91,40 @@ fn block_area(furniture: Furniture) -> Area {
     Area { y: area.y + FOOT, width: area.width - SIDE - GAP, height: area.height - FOOT, ..area }
 }
 
-/// Wraps that share a page, in their order; one alone has a page laid out for itself.
-pub(super) fn groups<'a>(laid: Vec<Laid<'a>>, furniture: Furniture) -> Vec<Vec<Laid<'a>>> {
+/// What goes on a page.
+pub(super) enum Group<'a> {
+    /// One wrap, laid out for itself.
+    Alone(Box<Laid<'a>>),
+    /// Several in rows and columns.
+    Rows(Vec<Laid<'a>>),
+    /// Two that are too tall to stand one above the other.
+    SideBySide(Box<[Laid<'a>; 2]>),
+}
+
+/// Wraps by their pages, in their order.
+pub(super) fn groups<'a>(laid: Vec<Laid<'a>>, furniture: Furniture) -> Vec<Group<'a>> {
+    let mut groups: Vec<Group> = Vec::new();
+    for mut several in rows(laid, furniture) {
+        if several.len() > 1 {
+            groups.push(Group::Rows(several));
+            continue;
+        }
+        let Some(one) = several.pop() else { continue };
+        match groups.pop() {
+            Some(Group::Alone(before)) if before.half.is_some() && one.half.is_some() => {
+                groups.push(Group::SideBySide(Box::new([*before, one])));
+            }
+            last => {
+                groups.extend(last);
+                groups.push(Group::Alone(Box::new(one)));
+            }
+        }
+    }
+    groups
+}
+
+/// As many as find room in rows and columns together.
+fn rows<'a>(laid: Vec<Laid<'a>>, furniture: Furniture) -> Vec<Vec<Laid<'a>>> {
     let mut groups = Vec::new();
     let (mut group, mut grid) = (Vec::new(), Grid::new(furniture));
     for wrap in laid {
@@ -121,7 +156,7 @@ pub(super) fn page(several: Vec<Laid>, furniture: Furniture) -> Content {
     let width = column_width(area, grid.columns);
     let mut drawing = Drawing::default();
     let mut bookmarks = Vec::new();
-    for Laid { subject, strip, block } in several {
+    for Laid { subject, strip, block, .. } in several {
         let Some((block, spot)) = block.and_then(|block| grid.take(&block).map(|spot| (block, spot))) else { continue };
         let x = area.x + spot.column as f64 * (width + APART);
         let at = [x, area.top() - spot.top];
@@ -134,6 +169,27 @@ pub(super) fn page(several: Vec<Laid>, furniture: Furniture) -> Content {
         }
         drawing.place(block.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
         bookmarks.push(title(subject.wrap));
+    }
+    drawing.append(check_bar::both(page, furniture));
+    Content { is_template: true, ..Content::new(bookmarks, drawing) }
+}
+
+/// The page of two tall wraps.
+pub(super) fn side_by_side(two: [Laid; 2], furniture: Furniture) -> Content {
+    let (page, area) = (furniture.content_area(), block_area(furniture));
+    let mut drawing = Drawing::default();
+    let mut bookmarks = Vec::new();
+    let mut x = area.x;
+    for Laid { subject, strip, half, .. } in two {
+        let Some(half) = half else { continue };
+        let (width, height) = (half.width, half.height);
+        if x > area.x {
+            divide(&mut drawing, x - HALVES_APART / 2.0, [area.top() - height, area.top()]);
+        }
+        let at = [x, area.top()];
+        drawing.place(half.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
+        bookmarks.push(title(subject.wrap));
+        x += width + HALVES_APART;
     }
     drawing.append(check_bar::both(page, furniture));
     Content { is_template: true, ..Content::new(bookmarks, drawing) }
@@ -170,14 +226,34 @@ pub(super) fn block(subject: Subject, strip: &Strip, furniture: Furniture) -> Op
     let facts_area = Area { width: room, ..column };
     let facts_foot = list(&mut drawing, &facts, facts_area, top, Lettering::Small, furniture);
     let height = strip.height + GAP - facts_foot.min(diagrams);
-    (height <= area.height).then_some(Block { drawing, diagrams, span, width, height })
+    let (lengths, clock) = ([width - DIAGRAMS, diagrams], [width - diagram::CLOCK, diagrams]);
+    (height <= area.height).then_some(Block { drawing, lengths, clock, span, width, height })
+}
+
+/// The same in half the width of a page: the diagram of lengths on top, the clock and the figures below it; `None` when the page holds
+/// several columns of blocks anyway, or the strip is wider or the whole higher.
+pub(super) fn half(subject: Subject, strip: &Strip, furniture: Furniture) -> Option<Block> {
+    let area = block_area(furniture);
+    let width = (area.width - HALVES_APART) / 2.0;
+    if Grid::new(furniture).columns > 1 || strip.width > width {
+        return None;
+    }
+    let column = Area { x: 0.0, y: -area.height, width, height: area.height };
+    let (mut drawing, below) = small_heading(subject.wrap, column, furniture);
+    let lengths = [(width - diagram::WIDTH) / 2.0, below - diagram::HEIGHT];
+    let clock = [width - diagram::CLOCK, lengths[1] - 1.0 - diagram::HEIGHT];
+    let facts = facts(subject, Wording::Brief, furniture);
+    let beside = Area { width: width - diagram::CLOCK - GAP, ..column };
+    let facts_foot = list(&mut drawing, &facts, beside, lengths[1] - 1.0, Lettering::Small, furniture);
+    let height = strip.height + GAP - facts_foot.min(clock[1]);
+    (height <= area.height).then_some(Block { drawing, lengths, clock, span: 1, width, height })
 }
 
 impl Block {
     fn drawn(self, subject: Subject, strip: Strip, furniture: Furniture) -> Drawing {
-        let Self { mut drawing, diagrams, width, height, .. } = self;
-        drawing.append(diagram::lengths(subject, furniture.figures(), [width - DIAGRAMS, diagrams]));
-        drawing.append(diagram::clock(subject.wrap, [width - diagram::CLOCK, diagrams]));
+        let Self { mut drawing, lengths, clock, height, .. } = self;
+        drawing.append(diagram::lengths(subject, furniture.figures(), lengths));
+        drawing.append(diagram::clock(subject.wrap, clock));
         drawing.place(strip.drawing, Placement { at: [0.0, -height], turn: Turn::None });
         drawing
     }

@@ -56,6 +56,9 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     let figures = furniture.figures();
     let paper = furniture.issue.print.paper_thickness;
     let mut facts = Vec::new();
+    for notice in furniture.issue.notices.iter().filter(|notice| notice.stops(&wrap.member)) {
+        facts.push(format!("do not cut: read notice {} first, it changes this part", notice.number));
+    }
     if let Some((opposite, number)) = subject.opposite {
         facts.push(if is_full {
             format!("handed: its mirror image is {opposite}, {number}; never swap them or their wraps")
@@ -65,16 +68,18 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     }
     facts.extend(lengths(subject, wording, figures));
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
-        facts.push(format!("clock {} from the from end's long point to the to end's", clock(degrees)));
+        let seen = if is_full { ", clockwise as seen from the from end" } else { "" };
+        facts.push(format!("clock {} from the from end's long point to the to end's{seen}", clock(degrees)));
     }
     let at = |point: IndexLine| if is_full { round_from_zero(point, wrap, figures) } else { clock(point.clock_deg) };
     if let Some(point) = wrap.long_point {
         facts.push(format!("long point of this cut at {}", at(point)));
     }
     if let Some(point) = wrap.other_long_point {
-        facts.push(format!("furthest point of the other end's cut at {}", at(point)));
+        facts.push(format!("long point of the other end's cut at {}", at(point)));
     }
-    facts.push(format!("index line 0 deg: the side that faces {} in the frame", wrap.zero_faces));
+    let seam = if is_full { "; the seam or a scribed line goes there" } else { "" };
+    facts.push(format!("index line 0 deg: the side that faces {} in the frame{seam}", wrap.zero_faces));
     facts.push(match wrap.od {
         Some(od) => {
             format!("tube: outer diameter {}, wall {}", figures.fine_length(od), figures.fine_length(wrap.wall))
@@ -92,7 +97,7 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     facts.push(circumference);
     if wrap.largest_relief >= 0.05 {
         let at = deepest_throat(wrap).map_or_else(String::new, |degrees| format!(", at {}", clock(degrees)));
-        facts.push(format!("largest throat {}{at}", figures.length(wrap.largest_relief)));
+        facts.push(format!("throat: the relief line stands back {} at most{at}", figures.length(wrap.largest_relief)));
     }
     for hole in &wrap.holes {
         facts.push(format!(
@@ -121,7 +126,7 @@ fn lengths(subject: Subject, wording: Wording, figures: Figures) -> Vec<String> 
     let from_other_end = wrap.set_out.datum == Datum::OtherEnd;
     let mut set_out =
         format!("set-out {} {}", figures.short_length(wrap.set_out.distance), datum(wrap.set_out, square));
-    // A sawn end with nothing left long stands where the furthest point of its cut will be.
+    // A sawn end with nothing left long stands where the long point of its cut will be.
     let left_long = subject.row.map(|row| row.leave_long[wrap.end.other().position()]);
     if is_full && !square && from_other_end && left_long == Some(0.0) {
         set_out.push_str(", or from its sawn end while it is uncut");
@@ -154,7 +159,7 @@ fn round_from_zero(line: IndexLine, wrap: &Wrap, figures: Figures) -> String {
     }
     let (round, towards) =
         if forward <= wrap.circumference / 2.0 { (forward, 90) } else { (wrap.circumference - forward, 270) };
-    format!("{at}, {} from 0 towards {towards}", figures.length(round))
+    format!("{at}, {} round the tube from 0 towards {towards}", figures.length(round))
 }
 
 /// Clock angle at which the relief line stands furthest back from the outer line; `None` for a rectangular tube, whose clock angles
@@ -169,46 +174,52 @@ fn deepest_throat(wrap: &Wrap) -> Option<f64> {
     })
 }
 
+/// What stands before an entry of the legend.
+enum Sample {
+    Line(Pen),
+    Figure,
+}
+
 /// What the kinds of lines mean: a drawing that hangs down from its origin, and its height.
 pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     const SAMPLE: f64 = 12.0;
     let small = Lettering::Small;
     let mut entries = vec![(
-        Some(Pen::Cut),
+        Some(Sample::Line(Pen::Cut)),
         if wrap.cut == "square" {
             "trim line: mark it and cut on it; it is the end of the finished part"
         } else {
-            "outer line: cut the paper along it, trace that edge on the tube and cut there; it is where the outside meets"
+            "outer line: cut the paper along it, trace that edge on the tube and cut there; what lies beyond it, away from the arrow, is waste"
         },
     )];
     if strip::shows_relief(wrap) {
         entries.push((
-            Some(Pen::Relief),
+            Some(Sample::Line(Pen::Relief)),
             "relief line: how far back a square cut must stand; between the lines grind from the inside only",
         ));
     }
     if wrap.long_point.is_some() || wrap.other_long_point.is_some() {
         entries
-            .push((Some(Pen::Axis), "long point of this cut; and the other end's furthest point: draw a line along the tube from there, and set it on that"));
+            .push((Some(Sample::Line(Pen::Axis)), "long point of this cut; and the other end's long point: draw a line along the tube from there, and set it on that"));
     }
-    entries.push((Some(Pen::Thin), "index lines: set each on the line of the tube with its number"));
+    entries.push((Some(Sample::Line(Pen::Thin)), "index lines: set each on the line of the tube with its number"));
     if !wrap.flats.is_empty() {
         entries.push((
-            Some(Pen::Hidden),
+            Some(Sample::Line(Pen::Hidden)),
             "fold lines: edges of the flat sides; between two of them the paper goes round a corner",
         ));
     }
     if !wrap.bevels.is_empty() {
-        entries.push((None, "figures along the outer line: angle between the two surfaces, degrees"));
+        entries.push((Some(Sample::Figure), "figures along the outer line: angle between the two surfaces, degrees"));
     }
+    entries.push((None, "step by step: see the page on how to print, check scale and use a wrap"));
     let mut drawing = Drawing::default();
     let mut y = 0.0;
-    for (pen, words) in entries {
-        if let Some(pen) = pen {
-            drawing.line([0.0, y - 1.5], [SAMPLE - 2.0, y - 1.5], pen);
-        } else {
-            let at = [1.0, baseline(y, small)];
-            drawing.text(Text::new("90°", at).lettered(small));
+    for (sample, words) in entries {
+        match sample {
+            Some(Sample::Line(pen)) => drawing.line([0.0, y - 1.5], [SAMPLE - 2.0, y - 1.5], pen),
+            Some(Sample::Figure) => drawing.text(Text::new("90°", [1.0, baseline(y, small)]).lettered(small)),
+            None => {}
         }
         for line in break_lines(furniture.letters, words, small, Face::Regular, area.width - SAMPLE) {
             let at = [SAMPLE, baseline(y, small)];

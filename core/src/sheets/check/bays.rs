@@ -9,8 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) struct Bay {
     /// Its corners on the centrelines, in order round it.
     pub(super) corners: [DVec3; 4],
-    /// Ids of the four members, in order round it.
-    pub(super) members: Vec<String>,
+    /// Ids of the four members, in order round it: the first runs from the first corner to the second.
+    pub(super) members: [String; 4],
 }
 
 /// Joints closer together along a member than this part of its breadth are one corner.
@@ -45,7 +45,7 @@ pub(super) fn closed(frame: &Frame, parts: &[Part]) -> Vec<Bay> {
                     let round = [a, b, c, d].map(|corner| corners[corner]);
                     if is_flat(round) && seen.insert(key) {
                         let members = [ab, bc, cd, da].map(|member| frame.members[member].id.clone());
-                        bays.push(Bay { corners: round, members: members.to_vec() });
+                        bays.push(Bay { corners: round, members });
                     }
                 }
             }

@@ -73,10 +73,18 @@ impl CheckRow {
             propose(format!("height_{}", jig.member), words, [below, crown], jig.height);
         }
         for bay in bays::closed(frame, parts) {
-            for [from, to] in [[bay.corners[0], bay.corners[2]], [bay.corners[1], bay.corners[3]]] {
-                let words =
-                    format!("diagonal of the bay of {}, joint to joint on the centrelines", bay.members.join(", "));
-                propose(format!("diagonal_{}", bay.members.join("_")), words, [from, to], from.distance(to));
+            let [ab, bc, cd, da] = &bay.members;
+            let [a, b, c, d] = bay.corners;
+            for [near, far] in [[([da, ab], a), ([bc, cd], c)], [([ab, bc], b), ([cd, da], d)]] {
+                // The same name whichever way round the bay was found.
+                let mut joints = [near, far].map(|(mut members, at)| {
+                    members.sort();
+                    (members, at)
+                });
+                joints.sort_by_key(|(members, _)| *members);
+                let [([p, q], from), ([r, s], to)] = joints;
+                let words = format!("diagonal from the joint of {p} and {q} to that of {r} and {s}");
+                propose(format!("diagonal_{p}_{q}_to_{r}_{s}"), words, [from, to], from.distance(to));
             }
         }
         for (name, points) in widths(design) {

@@ -118,6 +118,14 @@ impl Layout<'_> {
             let slope = slope_at(&outer, at[0]);
             bevel_figure(bevel.dihedral_deg, at, slope, &mut occupied, &mut placed);
         }
+        let lowest = spread.iter().rev();
+        let waste = lowest
+            .flat_map(|[x, y]| [3.0, 5.0, 8.0].map(|off| [*x, y + off]))
+            .map(|at| Text::new("waste", at).lettered(Lettering::Small).anchored(Anchor::Middle));
+        if let Some(text) = waste.into_iter().find(|text| occupied.is_free(text)) {
+            occupied.take(&text);
+            placed.text(text);
+        }
         for miss in &self.wrap.misses {
             let words = format!("misses by {}", furniture.figures().length(miss.by));
             for (a, b) in self.miss_spans(miss) {

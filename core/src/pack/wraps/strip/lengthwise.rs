@@ -74,7 +74,7 @@ impl Layout<'_> {
             }
             (this, other) => {
                 let this = this.map(|line| named(line, "long point of this cut"));
-                this.into_iter().chain(other.map(|line| named(line, "other end's furthest point"))).collect()
+                this.into_iter().chain(other.map(|line| named(line, "other end's long point"))).collect()
             }
         }
     }

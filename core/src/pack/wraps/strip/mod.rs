@@ -6,6 +6,7 @@
 mod labels;
 mod lengthwise;
 
+use super::Subject;
 use super::words::arrow_words;
 use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
 use crate::pack::Status;
@@ -53,7 +54,8 @@ pub(super) fn highest(wrap: &Wrap) -> f64 {
 }
 
 /// Draws the strip of a wrap, its words no further from the left edge than `words_end`.
-pub(super) fn draw(wrap: &Wrap, words_end: f64, furniture: Furniture) -> Strip {
+pub(super) fn draw(subject: Subject, words_end: f64, furniture: Furniture) -> Strip {
+    let wrap = subject.wrap;
     let paper = furniture.issue.print.paper_thickness;
     let closure = wrap.on_paper(wrap.circumference, paper);
     let layout = Layout { wrap, paper, closure, top: wrap.height + ABOVE, words_end: words_end.min(closure) };
@@ -61,7 +63,7 @@ pub(super) fn draw(wrap: &Wrap, words_end: f64, furniture: Furniture) -> Strip {
     layout.lines(&mut drawing);
     let centres = layout.holes(&mut drawing);
     layout.outline(&mut drawing, furniture.letters);
-    let words_top = layout.words(&mut drawing, furniture);
+    let words_top = layout.words(subject, &mut drawing, furniture);
     layout.lengthwise_lines(&mut drawing, words_top, furniture);
     layout.misses(&mut drawing);
     layout.name_holes(&mut drawing, &centres, furniture);
@@ -159,7 +161,7 @@ impl Layout<'_> {
     }
 
     /// Mark, base line, arrow and facts of issue, as far as there is room below the lines. Returns the height they reach.
-    fn words(&self, drawing: &mut Drawing, furniture: Furniture) -> f64 {
+    fn words(&self, subject: Subject, drawing: &mut Drawing, furniture: Furniture) -> f64 {
         const LEFT: f64 = 11.0;
         let wrap = self.wrap;
         let (from, to) = self.words_span();
@@ -176,33 +178,39 @@ impl Layout<'_> {
         if furniture.issue.status == Status::Draft {
             lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
         }
+        let (mark_at, base_at, arrow_at) = (0, lines.len(), lines.len() + 1);
         lines.extend([
             (base, Lettering::Body, Face::Regular),
-            (furniture.facts_of_issue(), Lettering::Small, Face::Regular),
             (arrow_words(wrap.end), Lettering::Body, Face::Bold),
+            (facts_of_part(subject, furniture), Lettering::Small, Face::Regular),
         ]);
-        let room = self.lowest() - 1.8;
-        let mut chosen: Vec<(String, Lettering, Face)> = Vec::new();
-        let mut height = 0.0;
-        for (text, lettering, face) in lines {
-            // In small letters where there is no room for larger ones.
-            for lettering in [lettering, Lettering::Small] {
-                let broken = break_lines(furniture.letters, &text, lettering, face, width);
-                #[allow(clippy::cast_precision_loss)]
-                let more = broken.len() as f64 * lettering.leading();
-                if TICK + height + more <= room {
-                    height += more;
-                    chosen.extend(broken.into_iter().map(|line| (line, lettering, face)));
-                    break;
-                }
+        let broken = |text: &str, lettering: Lettering, face: Face| -> Vec<(String, Lettering, Face)> {
+            let broken = break_lines(furniture.letters, text, lettering, face, width);
+            broken.into_iter().map(|line| (line, lettering, face)).collect()
+        };
+        let mut chosen: Vec<_> = lines.iter().map(|(text, lettering, face)| broken(text, *lettering, *face)).collect();
+        let room = self.lowest() - 1.8 - TICK;
+        // In smaller letters where there is no room, what is measured by last; and at last without the last lines.
+        for (index, lettering) in [
+            (arrow_at, Lettering::Small),
+            (mark_at, Lettering::Body),
+            (base_at, Lettering::Small),
+            (mark_at, Lettering::Small),
+        ] {
+            let (text, before, face) = &lines[index];
+            if lettering < *before && height_of(&chosen) > room {
+                chosen[index] = broken(text, lettering, *face);
             }
+        }
+        while height_of(&chosen) > room {
+            chosen.pop();
         }
         if chosen.is_empty() {
             return TICK;
         }
-        let words_top = TICK + height;
+        let words_top = TICK + height_of(&chosen);
         let mut y = words_top;
-        for (line, lettering, face) in chosen {
+        for (line, lettering, face) in chosen.into_iter().flatten() {
             let mut text = Text::new(line, [from + LEFT, baseline(y, lettering)]).lettered(lettering);
             text.face = face;
             drawing.text(text);
@@ -211,6 +219,20 @@ impl Layout<'_> {
         arrow_down(drawing, from + 6.0, words_top - 1.0, TICK + 0.5);
         words_top + 1.0
     }
+}
+
+/// What lines of lettering take one below the other, mm.
+fn height_of(lines: &[Vec<(String, Lettering, Face)>]) -> f64 {
+    lines.iter().flatten().map(|(_, lettering, _)| lettering.leading()).sum()
+}
+
+/// The part's number, what it must not be taken for, and the facts of issue.
+fn facts_of_part(subject: Subject, furniture: Furniture) -> String {
+    let number = subject.wrap.part_number.as_str();
+    let part = (!number.is_empty()).then(|| format!("part {number}"));
+    let hand = subject.opposite.map(|(opposite, _)| format!("not for {opposite}"));
+    let facts = Some(furniture.facts_of_issue());
+    [part, hand, facts].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 /// A clock angle without a nought after the point.

@@ -1,0 +1,129 @@
+//! What a pack tells the holder of a kit: recalls, notices, what changed; and that headings stay with what they head.
+
+use super::{all_packs, demo_changes, demo_sheets, page_of, says, told};
+use crate::drawing::{Area, Face, Lettering, Text};
+use crate::pack::fixture::issue;
+use crate::pack::furniture::Furniture;
+use crate::pack::*;
+use crate::sheets::ChangeKind;
+
+fn pages(issue: &Issue) -> Vec<Page> {
+    document(&demo_sheets(), issue).expect("renders").0.pages
+}
+
+/// All that the pages of a title say, in one line.
+fn said(pages: &[Page], title: &str) -> String {
+    let of_title = pages.iter().filter(|page| page.title == title).flat_map(|page| page.drawing.texts());
+    of_title.map(|text| text.content.as_str()).collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_recall_comes_first_and_the_cover_says_so() {
+    let issue = told(issue(Paper::A4, Status::Issued));
+    let pages = pages(&issue);
+    let first = pages
+        .iter()
+        .map(|page| page.title.as_str())
+        .find(|title| !["Cover", "Where to find each part"].contains(title));
+    assert_eq!(first, Some("Stop sheet of revision A"));
+    let sheet = said(&pages, "Stop sheet of revision A");
+    for words in ["PRODUCT SAFETY RECALL", "recalled on 2026-11-21", "Do not drive the frame.", "at no cost"] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    let cover = said(&pages, "Cover");
+    for words in ["revision A was recalled", "notice 1, mandatory, is not done", "since pack 1 of revision A, parts: "]
+    {
+        assert!(cover.contains(words), "{words}: {cover}");
+    }
+    let alone = stop_sheet_pdf(&issue.recalls[0], &issue).expect("renders");
+    let file = lopdf::Document::load_mem(&alone).expect("readable");
+    assert_eq!(file.get_toc().expect("outline").toc[0].title, "Stop sheet of revision A");
+}
+
+#[test]
+fn a_notice_lists_the_rework_and_stops_the_pages_that_it_makes_void() {
+    let changes = demo_changes();
+    let issue = told(issue(Paper::Letter, Status::Issued));
+    let pages = pages(&issue);
+    let notices = said(&pages, "Notices");
+    for part in changes.parts.iter().filter(|part| part.kind != ChangeKind::Unchanged) {
+        assert!(notices.contains(&part.member), "{}", part.member);
+    }
+    for words in [
+        "Notice 1, mandatory, 2026-11-20: revision A to B",
+        "The harness bar sits 12 mm too wide. Trim it with the new wrap before it is welded in.",
+        "from before the change. Make none of the parts listed below from its pages.",
+        "Its work is in the list of what changed, the pages after these.",
+        "could not be worked out: ask the supplier before you cut",
+        "Notice 3 done on",
+    ] {
+        assert!(notices.contains(words), "{words}: {notices}");
+    }
+    let warned =
+        |mark: &str| says(page_of(&pages, &format!("Wrap {mark}, from end")), "do not cut: read notice 1 first");
+    assert!(warned("harness_bar") && !warned("dash_bar"));
+}
+
+#[test]
+fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
+    let changes = demo_changes();
+    let pages = pages(&told(issue(Paper::A4, Status::Issued)));
+    let words = said(&pages, "What changed");
+    let trims = changes.parts.iter().flat_map(|part| part.trims.iter().map(move |trim| (part, trim)));
+    for (part, trim) in trims {
+        let end = figures::end_name(trim.end);
+        let once = format!("Trim the {end} end, ");
+        let wrap = format!("mark it with wrap {}, {end} end.", part.member);
+        assert!(words.contains(&once) && words.matches(&wrap).count() == 1, "{wrap}: {words}");
+    }
+}
+
+/// A heading, or the head of a table, with nothing under it on its page says nothing.
+#[test]
+fn no_heading_stands_alone_at_the_foot_of_a_page() {
+    let mut looked_at = 0;
+    for (issue, document) in all_packs() {
+        let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue };
+        let area = furniture.content_area();
+        for Page { title, drawing, .. } in &document.pages {
+            let is_within = |text: &Text| (area.y..area.top()).contains(&text.at[1]);
+            let texts: Vec<&Text> = drawing.texts().filter(|text| is_within(text)).collect();
+            let is_head = |text: &Text| {
+                let is_total = text.content.starts_with("Total: ") || text.content.contains(" numbers");
+                text.face == Face::Bold && text.lettering == Lettering::Heading && !is_total && has_margin(text, area)
+            };
+            for head in texts.iter().filter(|text| is_head(text)) {
+                looked_at += 1;
+                assert!(
+                    texts.iter().any(|text| text.at[1] < head.at[1] - 1.0),
+                    "{:?} {:?}, {title}: {:?} stands alone",
+                    issue.print.paper,
+                    issue.status,
+                    head.content
+                );
+            }
+        }
+    }
+    assert!(looked_at > 1_000, "{looked_at}");
+}
+
+/// Whether a text begins at the left edge of the page's content.
+fn has_margin(text: &Text, area: Area) -> bool {
+    (text.at[0] - area.x).abs() < 0.1
+}
+
+#[test]
+fn the_title_block_of_a_page_of_many_wraps_says_how_many_and_which() {
+    let pages = pages(&issue(Paper::Roll, Status::Issued));
+    let many: Vec<&Page> = pages.iter().filter(|page| page.title.split("; ").count() > 10).collect();
+    let mut shortened = 0;
+    for Page { title, drawing, .. } in many {
+        let names: Vec<&str> = title.split("; ").collect();
+        let words: Vec<&str> = drawing.texts().map(|text| text.content.as_str()).collect();
+        let words = words.join(" ");
+        let wanted = format!("{} in all, from {} to {}", names.len(), names[0], names[names.len() - 1]);
+        assert!(words.contains(&wanted) || words.contains(title), "{wanted}");
+        shortened += usize::from(!words.contains(title));
+    }
+    assert!(shortened > 3, "{shortened}");
+}

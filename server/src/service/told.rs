@@ -1,0 +1,66 @@
+//! What a pack says of the notices and recalls that concern its kit.
+
+use super::ServiceError;
+use super::revisions::known_revision;
+use crate::store::Conn;
+use crate::store::kits::KitRow;
+use crate::store::notices::{self, NoticeKitRow};
+use crate::store::states::{self, RecallRow};
+use matchmark_core::pack::{Issue, Notice, Recall};
+
+/// Notices that are not done, and recalls.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Told {
+    notices: Vec<Notice>,
+    recalls: Vec<Recall>,
+}
+
+impl Told {
+    /// What the holder of a kit is to be told now.
+    pub(super) async fn of(conn: &mut Conn, kit: &KitRow) -> Result<Self, ServiceError> {
+        let mut open = Vec::new();
+        for row in notices::of_kit(conn, &kit.serial).await?.into_iter().filter(|row| row.done_at.is_none()) {
+            let change = known_revision(conn, &row.design, &row.to_revision).await?;
+            let here = known_revision(conn, &kit.design, &kit.revision).await?;
+            open.push(notice(row, here.number >= change.number));
+        }
+        let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
+        Ok(Self { notices: open, recalls: recalls.into_iter().map(recall).collect() })
+    }
+
+    /// Puts it into a pack.
+    pub(super) fn put(&self, issue: &mut Issue) {
+        issue.notices.clone_from(&self.notices);
+        issue.recalls.clone_from(&self.recalls);
+    }
+}
+
+/// A notice as it is printed, in pages that have its change or not.
+pub(super) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Notice {
+    Notice {
+        number: row.number,
+        class: row.class,
+        date: day(&row.at),
+        from: row.from_revision,
+        to: row.to_revision,
+        text: row.text,
+        is_in_pack,
+        work: serde_json::from_str(&row.changes).ok(),
+    }
+}
+
+/// A recall as it is printed.
+pub(super) fn recall(row: RecallRow) -> Recall {
+    Recall {
+        revision: row.letter,
+        date: day(&row.at),
+        hazard: row.hazard,
+        what_to_do: row.what_to_do,
+        remedies: row.remedies,
+    }
+}
+
+/// The day of a time as RFC 3339 writes it.
+fn day(at: &str) -> String {
+    at.get(..10).unwrap_or_default().to_owned()
+}
