@@ -51,6 +51,10 @@ const CASES: &[Case] = &[
     case("POST", "/v1/designs", Some("{\"id\":\"frame\",\"name\":\"x\"}"), 409, "design-exists"),
     case("POST", "/v1/joint", Some("nonsense"), 400, "malformed-json"),
     Case { headers: &[("content-type", "text/plain")], ..case("POST", "/v1/designs", Some("{}"), 415, "media-type") },
+    Case {
+        headers: &[("no-idempotency-key", "")],
+        ..case("POST", "/v1/kits/K-1/packs", Some("{}"), 400, "idempotency-key-missing")
+    },
     Case { headers: &[("idempotency-key", "")], ..case("POST", "/v1/kits/K-1/packs", Some("{}"), 400, "bad-request") },
 ];
 

@@ -1,6 +1,6 @@
 //! Creating calls sent more than once.
 
-use crate::fixtures::{new_kit, two_kits};
+use crate::fixtures::{a_recall, new_kit, two_kits};
 use crate::server::Server;
 use serde_json::json;
 use time::format_description::well_known::Rfc3339;
@@ -19,6 +19,24 @@ fn the_same_key_makes_one_pack() {
     issue("{\"paper\":\"letter\"}").problem(422, "idempotency-key-reused");
     let packs = kits.server.get("/v1/kits/K-1/packs", &kits.support).json();
     assert_eq!(packs["packs"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn what_must_not_happen_twice_asks_for_a_key() {
+    let kits = two_kits();
+    let kit = new_kit("K-9", "frame", "A").to_string();
+    let (publish, recall) = (json!({"change_note": "For a test."}).to_string(), a_recall().to_string());
+    for (path, body) in [
+        ("/v1/designs/frame/revisions", publish.as_str()),
+        ("/v1/designs/frame/revisions/A/recall", recall.as_str()),
+        ("/v1/kits", kit.as_str()),
+        ("/v1/kits/K-1/packs", "{}"),
+    ] {
+        let headers = [("no-idempotency-key", ""), ("if-match", "*")];
+        let answer = kits.server.send("POST", path, &kits.publisher, &headers, Some(body));
+        answer.problem(400, "idempotency-key-missing");
+    }
+    kits.server.get("/v1/kits/K-9", &kits.publisher).problem(404, "unknown-kit");
 }
 
 #[test]

@@ -6,6 +6,7 @@ use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdout, Command, Output, Stdio};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
 use ureq::Agent;
 use ureq::http::{HeaderMap, Request};
 
@@ -204,7 +205,8 @@ impl Server {
         answer.unwrap_or_else(|error| panic!("{method} {path}: {error}"))
     }
 
-    /// Sends a request that may get no answer.
+    /// Sends a request that may get no answer. A POST has an Idempotency-Key of its own where the headers name none, unless one of
+    /// them is `no-idempotency-key`.
     pub fn try_send(
         &self,
         method: &str,
@@ -221,7 +223,12 @@ impl Server {
         if body.is_some() && !typed {
             request = request.header("content-type", "application/json");
         }
-        for (name, value) in headers {
+        let is_keyed = headers.iter().any(|(name, _)| name.ends_with("idempotency-key"));
+        if method == "POST" && !is_keyed {
+            static KEYS: AtomicU64 = AtomicU64::new(0);
+            request = request.header("idempotency-key", format!("call-{}", KEYS.fetch_add(1, Ordering::Relaxed)));
+        }
+        for (name, value) in headers.iter().filter(|(name, _)| *name != "no-idempotency-key") {
             request = request.header(*name, *value);
         }
         let answer = match body {

@@ -58,6 +58,15 @@ pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) ->
     Ok(Once::new(&who.token, route, key, body))
 }
 
+/// The identity of a creating call that must not be done twice by a repeat: one without a key is refused.
+pub fn keyed_once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<Once, Problem> {
+    if !headers.contains_key(IDEMPOTENCY_KEY) {
+        let detail = "Send an Idempotency-Key of your own choice, such as a random UUID, and the same one whenever you send this request again.";
+        return Err(Problem::new(&kinds::KEY_MISSING, detail));
+    }
+    once(headers, who, route, body)
+}
+
 /// The tags of a header without their quotes; a weak tag keeps its mark, so that it equals no strong one.
 fn tags(headers: &HeaderMap, name: &HeaderName) -> Result<Option<Vec<String>>, Problem> {
     let mut found = None;

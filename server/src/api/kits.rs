@@ -3,7 +3,7 @@
 use super::App;
 use super::body::Json;
 use super::caller::{Caller, Publisher, Supporter};
-use super::conditions::once;
+use super::conditions::keyed_once;
 use super::paging;
 use super::problem::Problem;
 use super::query::{Query, escaped};
@@ -25,7 +25,7 @@ pub struct Kits {
 
 /// Register a kit
 #[utoipa::path(post, path = "/v1/kits", tag = "kits", request_body = NewKit,
-    params(("Idempotency-Key" = Option<String>, Header)),
+    params(("Idempotency-Key" = String, Header)),
     responses((status = 201, body = KitView, headers(("location" = String)))))]
 pub async fn create(
     State(app): State<App>,
@@ -33,7 +33,7 @@ pub async fn create(
     headers: HeaderMap,
     body: Json<NewKit>,
 ) -> Result<impl IntoResponse, Problem> {
-    let once = once(&headers, &who, "kits".to_owned(), &body.bytes)?;
+    let once = keyed_once(&headers, &who, "kits".to_owned(), &body.bytes)?;
     let view = app.create_kit(&who, body.value, &once).await?;
     let place = [(header::LOCATION, format!("/v1/kits/{}", view.serial))];
     Ok((StatusCode::CREATED, place, axum::Json(view)))

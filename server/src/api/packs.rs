@@ -4,7 +4,7 @@ use super::App;
 use super::accept::Accepted;
 use super::body::Json;
 use super::caller::{Caller, Supporter};
-use super::conditions::once;
+use super::conditions::keyed_once;
 use super::problem::Problem;
 use super::ranges::Part;
 use crate::service::{NewPack, PackView, Principal};
@@ -25,7 +25,7 @@ pub struct Packs {
 ///
 /// Draws the pack of the kit's revision, keeps it and gives it the next number. It never changes afterwards.
 #[utoipa::path(post, path = "/v1/kits/{serial}/packs", tag = "packs", request_body = NewPack,
-    params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
+    params(("serial" = String, Path), ("Idempotency-Key" = String, Header)),
     responses((status = 201, body = PackView, headers(("location" = String)))))]
 pub async fn issue(
     State(app): State<App>,
@@ -34,7 +34,7 @@ pub async fn issue(
     headers: HeaderMap,
     body: Json<NewPack>,
 ) -> Result<impl IntoResponse, Problem> {
-    let once = once(&headers, &who, format!("kits/{serial}/packs"), &body.bytes)?;
+    let once = keyed_once(&headers, &who, format!("kits/{serial}/packs"), &body.bytes)?;
     let view = app.issue_pack(&who, &serial, &body.value, &once).await?;
     let place = format!("/v1/kits/{}/packs/{}", view.kit, view.number);
     Ok((StatusCode::CREATED, [(header::LOCATION, place)], axum::Json(view)))

@@ -139,6 +139,8 @@ kinds! {
         "A value of the request is missing or out of bounds, or the tubes do not meet as described; errors or findings name the place by JSON Pointer.";
     STOCK_REFUSED "stock-refused" UNPROCESSABLE_ENTITY "The stock plan cannot be made"
         "A value of the request is out of bounds, a part is longer than any bar, or there are too few bars; errors names the place by JSON Pointer and code the cause.";
+    KEY_MISSING "idempotency-key-missing" BAD_REQUEST "An Idempotency-Key is needed"
+        "What this request does must not happen twice when it is sent again. Send an Idempotency-Key of your own choice, such as a random UUID, and the same one with every repeat.";
     KEY_REUSED "idempotency-key-reused" UNPROCESSABLE_ENTITY "The Idempotency-Key was used before"
         "A key stands for one request. The earlier request with this key had another body.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"

@@ -3,7 +3,7 @@
 use super::App;
 use super::body::Json;
 use super::caller::{Caller, Publisher, Supporter};
-use super::conditions::{draft_condition, etag, has_already, once};
+use super::conditions::{draft_condition, etag, has_already, keyed_once};
 use super::problem::Problem;
 use crate::hash::sha256_hex;
 use crate::service::{Publish, RevisionView};
@@ -24,7 +24,7 @@ pub struct Revisions {
 /// Makes the draft that `If-Match` names a revision, immutable ever after. Errors stop it (422); warnings stop it (409) until
 /// their codes are named in `acknowledge`. Letters follow ASME Y14.35 practice.
 #[utoipa::path(post, path = "/v1/designs/{design}/revisions", tag = "revisions", request_body = Publish,
-    params(("design" = String, Path), ("If-Match" = String, Header), ("Idempotency-Key" = Option<String>, Header)),
+    params(("design" = String, Path), ("If-Match" = String, Header), ("Idempotency-Key" = String, Header)),
     responses((status = 201, body = RevisionView, headers(("location" = String)))))]
 pub async fn publish(
     State(app): State<App>,
@@ -34,7 +34,7 @@ pub async fn publish(
     body: Json<Publish>,
 ) -> Result<impl IntoResponse, Problem> {
     let condition = draft_condition(&headers)?;
-    let once = once(&headers, &who, format!("designs/{design}/revisions"), &body.bytes)?;
+    let once = keyed_once(&headers, &who, format!("designs/{design}/revisions"), &body.bytes)?;
     let view = app.publish(&who, &design, body.value, &condition, &once).await?;
     let place = format!("/v1/designs/{}/revisions/{}", view.design, view.letter);
     Ok((StatusCode::CREATED, [(header::LOCATION, place)], axum::Json(view)))

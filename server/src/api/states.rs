@@ -3,7 +3,7 @@
 use super::App;
 use super::body::Json;
 use super::caller::{Publisher, Supporter};
-use super::conditions::once;
+use super::conditions::{keyed_once, once};
 use super::problem::Problem;
 use crate::service::{Reason, Recall, RecallLedger, RevisionView};
 use axum::extract::{Path, State};
@@ -31,7 +31,7 @@ pub async fn withdraw(
 /// Every holder is told to stop: no pack of it is issued, and those issued are handed out only after the kit's stop sheet was
 /// acknowledged. Hazard, what to do and remedies are all needed, without words that make the hazard seem smaller.
 #[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/recall", tag = "revisions", request_body = Recall,
-    params(("design" = String, Path), ("letter" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
+    params(("design" = String, Path), ("letter" = String, Path), ("Idempotency-Key" = String, Header)),
     responses((status = 200, body = RevisionView)))]
 pub async fn recall(
     State(app): State<App>,
@@ -40,7 +40,7 @@ pub async fn recall(
     headers: HeaderMap,
     body: Json<Recall>,
 ) -> Result<axum::Json<RevisionView>, Problem> {
-    let once = once(&headers, &who, format!("designs/{design}/revisions/{letter}/recall"), &body.bytes)?;
+    let once = keyed_once(&headers, &who, format!("designs/{design}/revisions/{letter}/recall"), &body.bytes)?;
     Ok(axum::Json(app.recall(&who, &design, &letter, &body.value, &once).await?))
 }
 
