@@ -101,7 +101,10 @@ fn views_of_the_demo(bencher: Bencher<'_, '_>) {
     let sheets = sheets();
     let Some(made) = &sheets.made else { return };
     let looks = [Look::LEFT, Look::TOP, Look::FRONT, Look::pictorial()];
-    bencher.bench(|| looks.map(|look| Scene::of(black_box(made)).seen(&look, 5.0).runs.len()));
+    bencher.bench(|| {
+        let scene = Scene::of(black_box(made));
+        looks.map(|look| scene.seen(&look, 5.0).runs.len())
+    });
 }
 
 const POINTS: u32 = 400;

@@ -80,38 +80,41 @@ impl Stream {
 
     /// Thousandths of a point as a decimal without trailing zeros.
     fn thousandths(&mut self, value: i64) {
-        if value < 0 {
-            self.bytes.push(b'-');
-        }
         let magnitude = value.unsigned_abs();
-        let (whole, mut part) = (magnitude / 1000, magnitude % 1000);
-        let mut digits = [0_u8; 20];
-        let mut at = digits.len();
-        let mut rest = whole;
-        loop {
+        let (mut whole, mut part, mut places) = (magnitude / 1000, magnitude % 1000, 3);
+        let mut digits = [b' '; 24];
+        // Before the space at the end.
+        let mut at = digits.len() - 1;
+        let mut put = |byte: u8| {
             at -= 1;
-            digits[at] = digit(rest % 10);
-            rest /= 10;
-            if rest == 0 {
+            digits[at] = byte;
+        };
+        while part % 10 == 0 && places > 0 {
+            part /= 10;
+            places -= 1;
+        }
+        for place in 0..places {
+            put(digit(part));
+            part /= 10;
+            if place + 1 == places {
+                put(b'.');
+            }
+        }
+        loop {
+            put(digit(whole));
+            whole /= 10;
+            if whole == 0 {
                 break;
             }
         }
-        self.bytes.extend_from_slice(&digits[at..]);
-        if part > 0 {
-            self.bytes.push(b'.');
-            let mut place = 100;
-            while part > 0 {
-                self.bytes.push(digit(part / place));
-                part %= place;
-                place /= 10;
-            }
+        if value < 0 {
+            put(b'-');
         }
-        self.bytes.push(b' ');
+        self.bytes.extend_from_slice(&digits[at..]);
     }
 
     fn length(&mut self, mm: f64) {
-        #[allow(clippy::cast_possible_truncation)]
-        self.thousandths((mm * POINTS * 1000.0).round() as i64);
+        self.thousandths(nearest(mm * POINTS * 1000.0));
     }
 
     fn point(&mut self, [x, y]: Point) {
@@ -126,8 +129,7 @@ impl Stream {
         let had_dashes = self.pen.is_some_and(|old| !old.dashes().is_empty());
         let lightness = pen.lightness();
         if lightness != self.pen.map_or(0.0, Pen::lightness) {
-            #[allow(clippy::cast_possible_truncation)]
-            self.thousandths((lightness * 1000.0).round() as i64);
+            self.thousandths(nearest(lightness * 1000.0));
             self.word("G");
         }
         self.length(pen.width());
@@ -229,6 +231,13 @@ impl Stream {
     }
 }
 
+/// The nearest whole number.
+#[allow(clippy::cast_possible_truncation)]
+fn nearest(value: f64) -> i64 {
+    (value + 0.5_f64.copysign(value)) as i64
+}
+
+/// The last digit of a number.
 fn digit(value: u64) -> u8 {
     b'0' + u8::try_from(value % 10).unwrap_or(0)
 }

@@ -26,6 +26,9 @@ pub struct Filling {
 /// Steps of the search before the table is made.
 const STEPS: u32 = 30_000;
 
+/// Steps of a search that is only to find something better.
+const FEW_STEPS: u32 = 1_500;
+
 /// Cells of the table's one row.
 const CELLS: i64 = 8_192;
 
@@ -41,6 +44,7 @@ struct Search {
     least: Vec<i64>,
     kerf: i64,
     steps: u32,
+    most_steps: u32,
     best: i64,
     cuts: Option<Vec<(usize, u32)>>,
     path: Vec<(usize, u32)>,
@@ -48,23 +52,7 @@ struct Search {
 
 /// The most valuable filling of `room`, if it is worth more than `beat`.
 pub fn fill(choice: &Choice, room: i64, kerf: i64, beat: i64) -> Filling {
-    let mut entries: Vec<Entry> = (0..choice.sizes.len())
-        .filter(|&item| choice.values[item] > 0 && choice.most[item] > 0 && choice.sizes[item] <= room)
-        .map(|item| {
-            let size = choice.sizes[item];
-            Entry { item, size, value: choice.values[item], most: i64::from(choice.most[item]).min(room / size) }
-        })
-        .collect();
-    entries.sort_by(|a, b| {
-        let (a_worth, b_worth) = (i128::from(a.value) * i128::from(b.size), i128::from(b.value) * i128::from(a.size));
-        b_worth.cmp(&a_worth).then(a.item.cmp(&b.item))
-    });
-    let mut least: Vec<i64> = entries.iter().map(|entry| entry.size).collect();
-    for index in (1..least.len()).rev() {
-        least[index - 1] = least[index - 1].min(least[index]);
-    }
-    let mut search = Search { entries, least, kerf, steps: 0, best: beat, cuts: None, path: Vec::new() };
-    search.go(0, room, 0);
+    let search = Search::over(choice, room, kerf, beat, STEPS);
     if search.steps < STEPS {
         return Filling { at_most: search.best, cuts: search.cuts.map(in_order) };
     }
@@ -73,12 +61,40 @@ pub fn fill(choice: &Choice, room: i64, kerf: i64, beat: i64) -> Filling {
     Filling { at_most: table.at_most.max(best), cuts: table.cuts.or(cuts).map(in_order) }
 }
 
+/// A filling of `room` that ends well and is worth more than `beat`, if one is soon found.
+pub fn better(choice: &Choice, room: i64, kerf: i64, beat: i64) -> Option<Vec<(usize, u32)>> {
+    Search::over(choice, room, kerf, beat, FEW_STEPS).cuts.map(in_order)
+}
+
 fn in_order(mut cuts: Vec<(usize, u32)>) -> Vec<(usize, u32)> {
     cuts.sort_unstable();
     cuts
 }
 
 impl Search {
+    /// The search of a room with so many steps at most.
+    fn over(choice: &Choice, room: i64, kerf: i64, beat: i64, most_steps: u32) -> Self {
+        let mut entries: Vec<Entry> = (0..choice.sizes.len())
+            .filter(|&item| choice.values[item] > 0 && choice.most[item] > 0 && choice.sizes[item] <= room)
+            .map(|item| {
+                let size = choice.sizes[item];
+                Entry { item, size, value: choice.values[item], most: i64::from(choice.most[item]).min(room / size) }
+            })
+            .collect();
+        entries.sort_by(|a, b| {
+            let (a_worth, b_worth) =
+                (i128::from(a.value) * i128::from(b.size), i128::from(b.value) * i128::from(a.size));
+            b_worth.cmp(&a_worth).then(a.item.cmp(&b.item))
+        });
+        let mut least: Vec<i64> = entries.iter().map(|entry| entry.size).collect();
+        for index in (1..least.len()).rev() {
+            least[index - 1] = least[index - 1].min(least[index]);
+        }
+        let mut search = Self { entries, least, kerf, steps: 0, most_steps, best: beat, cuts: None, path: Vec::new() };
+        search.go(0, room, 0);
+        search
+    }
+
     fn go(&mut self, from: usize, rest: i64, value: i64) {
         self.steps += 1;
         if value > self.best && ends_well(rest, self.kerf) {
@@ -86,7 +102,7 @@ impl Search {
             self.cuts = Some(self.path.clone());
         }
         for index in from..self.entries.len() {
-            if self.least[index] > rest || self.steps >= STEPS {
+            if self.least[index] > rest || self.steps >= self.most_steps {
                 return;
             }
             let entry = &self.entries[index];

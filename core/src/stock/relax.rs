@@ -4,7 +4,7 @@
 //! whatever the rounding in the linear program: the bars of any plan must hold at least the value of what is wanted.
 
 use super::budget::Budget;
-use super::knapsack::{Choice, fill};
+use super::knapsack::{Choice, better, fill};
 use super::problem::{Pattern, Problem};
 use super::simplex::Simplex;
 use std::collections::HashSet;
@@ -103,16 +103,14 @@ pub fn relax(
         if program.improve() {
             continue;
         }
-        let (proof, found) = program.price(problem, demand);
-        if found.is_empty() {
-            return Some(program.result(proof));
-        }
         let before = pool.patterns.len();
-        for pattern in found {
-            pool.add(pattern);
-        }
+        program.glance(problem, demand).into_iter().for_each(|pattern| pool.add(pattern));
         if pool.patterns.len() == before {
-            return Some(program.result(proof));
+            let (proof, found) = program.price(problem, demand);
+            found.into_iter().for_each(|pattern| pool.add(pattern));
+            if pool.patterns.len() == before {
+                return Some(program.result(proof));
+            }
         }
         for index in before..pool.patterns.len() {
             program.admit(index, &pool.patterns[index], demand, bars);
@@ -228,15 +226,39 @@ impl Program {
         }
     }
 
-    /// The proof that the prices give, and patterns that would lower the objective.
-    fn price(&self, problem: &Problem, demand: &[u32]) -> (Proof, Vec<Pattern>) {
+    /// What each item is worth by the prices, and what a price is multiplied by for that.
+    fn values(&self, demand: &[u32]) -> (Vec<i64>, f64) {
         let dearest = self.simplex.prices[..self.items.len()].iter().copied().fold(0.0, f64::max);
         let scale = if dearest > 0.0 { SCALE / dearest } else { 0.0 };
         let mut values = vec![0_i64; demand.len()];
         for (row, &item) in self.items.iter().enumerate() {
             values[item] = (self.simplex.prices[row].max(0.0) * scale).floor() as i64;
         }
-        let sizes: Vec<i64> = problem.items.iter().map(|item| item.size).collect();
+        (values, scale)
+    }
+
+    /// What a pattern of a kind of bar, given by its place among the kinds, must be worth more than to lower the objective.
+    fn to_beat(&self, place: usize, scale: f64) -> i64 {
+        let price = (self.costs[place] - self.simplex.prices[self.items.len() + place]).max(0.0) * scale;
+        (price + SCALE * 1e-9).ceil() as i64
+    }
+
+    /// Patterns that would lower the objective, where some are soon found.
+    fn glance(&self, problem: &Problem, demand: &[u32]) -> Vec<Pattern> {
+        let (values, scale) = self.values(demand);
+        let sizes = sizes(problem);
+        let choice = Choice { sizes: &sizes, values: &values, most: demand };
+        let found = self.kinds.iter().enumerate().filter_map(|(place, &bar)| {
+            let cuts = better(&choice, problem.bars[bar].room, problem.kerf, self.to_beat(place, scale))?;
+            Some(Pattern { bar, cuts })
+        });
+        found.collect()
+    }
+
+    /// The proof that the prices give, and patterns that would lower the objective.
+    fn price(&self, problem: &Problem, demand: &[u32]) -> (Proof, Vec<Pattern>) {
+        let (values, scale) = self.values(demand);
+        let sizes = sizes(problem);
         let all: i64 = values.iter().zip(demand).map(|(value, count)| value * i64::from(*count)).sum();
         let choice = Choice { sizes: &sizes, values: &values, most: demand };
         let mut holds = Vec::with_capacity(problem.bars.len());
@@ -247,9 +269,7 @@ impl Program {
                 holds.push(if self.whole { fill(&choice, kind.room, problem.kerf, 0).at_most } else { 0 });
                 continue;
             };
-            let price = (self.costs[place] - self.simplex.prices[self.items.len() + place]).max(0.0) * scale;
-            let beat = ((price + SCALE * 1e-9).ceil() as i64).min(all);
-            let filling = fill(&choice, kind.room, problem.kerf, beat);
+            let filling = fill(&choice, kind.room, problem.kerf, self.to_beat(place, scale).min(all));
             holds.push(filling.at_most);
             found.extend(filling.cuts.map(|cuts| Pattern { bar, cuts }));
         }
@@ -269,4 +289,8 @@ impl Program {
         taken.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         Relaxed { taken, short, proof }
     }
+}
+
+fn sizes(problem: &Problem) -> Vec<i64> {
+    problem.items.iter().map(|item| item.size).collect()
 }

@@ -228,10 +228,12 @@ fn rim(body: usize, end: &PartEnd, line: &Line, depth: f64) -> Vec<Chain> {
     let inwards = if depth > 0.0 { -1.0 } else { 1.0 };
     let chains = line.runs.iter().filter_map(|run| {
         let places = run.iter().map(|point| {
-            let at = cut.end().generator(point.u, depth).at(point.s);
-            let own = cut.end().normal(point.u) * inwards;
+            let spot = cut.profile().spot(point.u, depth);
+            let tube = cut.end();
+            let at = tube.beam().ray(spot.at).at(point.s);
+            let own = (tube.index * spot.normal[0] + tube.side * spot.normal[1]) * inwards;
             let met = cut
-                .contact(point.u, depth)
+                .first(spot.at)
                 .map(|contact| &cut.targets()[usize::from(contact.target)].pieces()[usize::from(contact.piece)]);
             let (normal, off) = match met {
                 None => return Place { at, out: own },

@@ -10,7 +10,7 @@ use crate::geometry::{DVec3, Ray};
 const CLEAR: f64 = 0.05;
 
 /// How exactly the place is found where a curve is hidden, as a part of the way from one ray to the next.
-const SHARP: f64 = 1.0 / 256.0;
+const SHARP: f64 = 1.0 / 64.0;
 
 /// Rays along a curve for which what may stand before them is picked out at once.
 const WINDOW: f64 = 12.0;
@@ -120,7 +120,7 @@ impl Sight<'_> {
                 part += 1.0;
                 let here = length * part / count;
                 let found = if over.is_empty() { self.bodies } else { until(here) };
-                for (place, before) in changes(&until, (at, left.1), (here, found)) {
+                for (place, before) in changes(&until, (at, left.1), (here, found), SHARP * self.step) {
                     put(left.0, place, before);
                     left.0 = place;
                 }
@@ -194,23 +194,29 @@ impl Sight<'_> {
     }
 }
 
-/// Where the value changes between two places, with the value before each change.
-fn changes(until: &impl Fn(f64) -> usize, left: (f64, usize), right: (f64, usize)) -> Vec<(f64, usize)> {
+/// Where the value changes between two places, to `sharp`, with the value before each change.
+fn changes(until: &impl Fn(f64) -> usize, left: (f64, usize), right: (f64, usize), sharp: f64) -> Vec<(f64, usize)> {
     let mut found = Vec::new();
-    change(until, left, right, &mut found);
+    change(until, left, right, sharp, &mut found);
     found
 }
 
-fn change(until: &impl Fn(f64) -> usize, left: (f64, usize), right: (f64, usize), found: &mut Vec<(f64, usize)>) {
+fn change(
+    until: &impl Fn(f64) -> usize,
+    left: (f64, usize),
+    right: (f64, usize),
+    sharp: f64,
+    found: &mut Vec<(f64, usize)>,
+) {
     if left.1 == right.1 {
         return;
     }
-    if right.0 - left.0 < SHARP {
+    if right.0 - left.0 < sharp {
         found.push((f64::midpoint(left.0, right.0), left.1));
         return;
     }
     let middle = f64::midpoint(left.0, right.0);
     let middle = (middle, until(middle));
-    change(until, left, middle, found);
-    change(until, middle, right, found);
+    change(until, left, middle, sharp, found);
+    change(until, middle, right, sharp, found);
 }
