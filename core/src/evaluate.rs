@@ -94,6 +94,8 @@ fn make(frame: &Frame, findings: &mut Findings) -> Vec<Part> {
     let comes_second = |member: usize| frame.members[member].opposite.is_some_and(|opposite| opposite < member);
     let pairs: Vec<(Vec<Part>, Findings)> = (0..frame.members.len())
         .into_par_iter()
+        // One by one, so that no processor is left with several when the others are done.
+        .with_max_len(1)
         .filter(|&member| !comes_second(member))
         .map(|member| {
             let mut found = Findings::default();

@@ -44,6 +44,8 @@ struct Tracer<'a> {
     course: Course,
     profile: Profile,
     perimeter: f64,
+    /// Where the outline goes from one of its sides to the next.
+    joints: Vec<f64>,
     runs: Vec<Vec<Knot>>,
 }
 
@@ -56,7 +58,8 @@ pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course) -> Line {
     let mut odd = cut.odd_places();
     odd.sort_by(f64::total_cmp);
     let mut odd = odd.into_iter().peekable();
-    let mut tracer = Tracer { cut, course, profile, perimeter, runs: vec![Vec::with_capacity(2 * count)] };
+    let mut tracer =
+        Tracer { cut, course, profile, perimeter, joints: profile.joints(), runs: vec![Vec::with_capacity(2 * count)] };
     let mut at = 0.0;
     let mut next = || {
         at += 1.0;
@@ -117,16 +120,20 @@ impl Tracer<'_> {
         }
     }
 
-    /// Where one piece takes over from another between two places: the last place of the one and the first of the other;
-    /// `None` when it is not as simple as that.
+    /// Where one piece takes over from another, or one side of the tube from the next, between two places: the last place of the
+    /// one and the first of the other; `None` when it is not as simple as that.
     fn kink(&self, left: (f64, Found), right: (f64, Found)) -> Option<[(f64, Found); 2]> {
         let (before, after) = (left.1?, right.1?);
-        let lead = |u: f64| self.lead(u, before.contact, after.contact);
-        if !(lead(left.0) < 0.0 && lead(right.0) > 0.0) {
-            return None;
-        }
         let half = 0.45 * NARROWEST * self.perimeter;
-        let u = bisect(left.0, right.0, half, lead);
+        let u = if before.surface() == after.surface() {
+            *self.joints.iter().find(|&&joint| left.0 <= joint && joint <= right.0)?
+        } else {
+            let lead = |u: f64| self.lead(u, before.contact, after.contact);
+            if !(lead(left.0) < 0.0 && lead(right.0) > 0.0) {
+                return None;
+            }
+            bisect(left.0, right.0, half, lead)
+        };
         let [a, b] = [u - half, u + half].map(|u| u.clamp(left.0, right.0)).map(|u| (u, self.look(u)));
         let is_found = |at: Found, wanted: Station| at.is_some_and(|station| station.owner() == wanted.owner());
         (is_found(a.1, before) && is_found(b.1, after)).then_some([a, b])

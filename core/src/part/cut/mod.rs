@@ -90,9 +90,14 @@ pub struct Station {
 }
 
 impl Station {
-    /// Which smooth piece of which surfaces it lies on: target, piece and face of it, and side of the tube.
-    pub(super) fn owner(&self) -> (u16, u16, u8, usize) {
-        (self.contact.target, self.contact.piece, self.contact.face, self.side)
+    /// Which smooth piece of which surfaces it lies on: surface of a target, and side of the tube.
+    pub(super) fn owner(&self) -> ((u16, u16, u8), usize) {
+        (self.surface(), self.side)
+    }
+
+    /// Which smooth surface it lies on: target, piece and face of it.
+    pub(super) fn surface(&self) -> (u16, u16, u8) {
+        (self.contact.target, self.contact.piece, self.contact.face)
     }
 }
 
