@@ -1,4 +1,5 @@
-//! The accept loop: a limit on how long headers may take, no delay of small packets, and a graceful end.
+//! The accept loop: limits on how long headers may take, how long a reader may take nothing and how many connections are open at a
+//! time, no delay of small packets, and a graceful end.
 
 use crate::config::TrustedProxies;
 use axum::Router;
@@ -15,8 +16,14 @@ use std::sync::Arc;
 use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::signal::unix::{Signal, SignalKind, signal};
+use tokio::sync::Semaphore;
+use tokio_io_timeout::TimeoutStream;
 
 const HEADERS_WITHIN: Duration = Duration::from_secs(15);
+/// How long a reader may take nothing of an answer.
+const TAKEN_WITHIN: Duration = Duration::from_secs(20);
+/// Connections open at a time, fewer than the files that a process may commonly have open; others wait to be accepted.
+const MOST_OPEN: usize = 800;
 const DRAIN_WITHIN: Duration = Duration::from_secs(30);
 
 /// Who sent a request; every request carries it. Behind a trusted proxy it is who the proxy says, with the proxy's port.
@@ -48,8 +55,13 @@ pub async fn serve(listener: TcpListener, router: Router, trusted: TrustedProxie
     let mut http = hyper::server::conn::http1::Builder::new();
     http.timer(TokioTimer::new()).header_read_timeout(HEADERS_WITHIN);
     let open = GracefulShutdown::new();
+    let free = Arc::new(Semaphore::new(MOST_OPEN));
     let mut stop = std::pin::pin!(stop);
     loop {
+        let place = tokio::select! {
+            place = Arc::clone(&free).acquire_owned() => place,
+            () = &mut stop => break,
+        };
         let (stream, peer) = tokio::select! {
             accepted = listener.accept() => match accepted {
                 Ok(accepted) => accepted,
@@ -66,8 +78,11 @@ pub async fn serve(listener: TcpListener, router: Router, trusted: TrustedProxie
             tracing::debug!(%error, "small packets may be delayed");
         }
         let service = FromPeer { peer, trusted: Arc::clone(&trusted), inner: TowerToHyperService::new(router.clone()) };
-        let connection = open.watch(http.serve_connection(TokioIo::new(stream), service));
+        let mut stream = TimeoutStream::new(stream);
+        stream.set_write_timeout(Some(TAKEN_WITHIN));
+        let connection = open.watch(http.serve_connection(TokioIo::new(Box::pin(stream)), service));
         tokio::spawn(async move {
+            let _place = place;
             if let Err(error) = connection.await {
                 tracing::debug!(%error, "a connection ended early");
             }

@@ -189,3 +189,23 @@ fn who_never_ends_a_request_does_not_hold_a_connection_for_ever() {
     });
     server.get("/v1/designs", &token).expect(200);
 }
+
+#[test]
+fn who_takes_nothing_of_an_answer_does_not_hold_a_connection_for_ever() {
+    const ASKED: usize = 20;
+    let server = Server::start();
+    let script = server.get("/docs/swagger-ui-bundle.js", "").expect(200).body.len();
+    let mut stream = TcpStream::connect(server.address()).unwrap();
+    // More than the system keeps between a sender and a reader.
+    assert!(ASKED * script > 24 << 20, "{script}");
+    let request = "GET /docs/swagger-ui-bundle.js HTTP/1.1\r\nHost: h\r\n\r\n";
+    stream.write_all(request.repeat(ASKED).as_bytes()).unwrap();
+    std::thread::sleep(Duration::from_secs(30));
+    let (mut taken, mut buffer) = (0, vec![0; 1 << 20]);
+    // The end, or a reset.
+    while let Ok(count @ 1..) = stream.read(&mut buffer) {
+        taken += count;
+    }
+    assert!(taken < ASKED * script, "all of {taken} bytes came after half a minute of silence");
+    server.get("/healthz", "").expect(200);
+}
