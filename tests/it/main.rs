@@ -40,6 +40,7 @@ mod pack_jobs;
 mod pages;
 mod place;
 mod problems;
+mod proxied;
 mod repeats;
 mod replicas;
 mod review;
