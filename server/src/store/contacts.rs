@@ -1,7 +1,7 @@
 //! Whom the supplier's customers are to ask: added, never changed; the newest counts.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// What was said of it.
 #[derive(Debug, FromRow)]
