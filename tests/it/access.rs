@@ -49,6 +49,9 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/designs/{design}/revisions", [401, 201, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions/{letter}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/document", SUPPLIER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/figures", SUPPLIER),
+    // The hash is of no figures, whoever may take them.
+    ("POST", "/v1/designs/{design}/revisions/{letter}/figures", [401, 422, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}/solid.step", HOLDER),

@@ -24,6 +24,7 @@ mod design_file;
 mod drawings;
 mod examples;
 mod faults;
+mod figures;
 mod fixtures;
 mod hardening;
 mod holds;

@@ -22,7 +22,8 @@ struct Nginx {
 impl Nginx {
     /// The sample file with these processes in place of the one that it names, on plain HTTP and a free port.
     fn before(processes: &[String], folder: &Path) -> Self {
-        let sample = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../deploy/proxy/nginx.conf")).unwrap();
+        let sample =
+            std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../deploy/proxy/nginx.conf")).unwrap();
         let address = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().to_string();
         let (mut site, mut named) = (String::new(), 0);
         for line in sample.lines() {

@@ -17,6 +17,7 @@ mod drafts;
 mod drain;
 mod drawings;
 mod examples;
+mod figures;
 mod finish;
 mod health;
 mod holds;
@@ -115,6 +116,7 @@ fn of_designs() -> OpenApiRouter<App> {
         .routes(routes!(revisions::publish, revisions::list))
         .routes(routes!(revisions::read))
         .routes(routes!(revisions::document))
+        .routes(routes!(figures::read, figures::take))
         .routes(routes!(states::withdraw))
         .routes(routes!(states::recall, states::ledger))
         .routes(routes!(states::reinstate))

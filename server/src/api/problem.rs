@@ -220,6 +220,7 @@ impl From<ServiceError> for Problem {
             ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),
             ServiceError::DesignExists(_) => Self::new(&kinds::DESIGN_EXISTS, detail),
             ServiceError::KitExists(_) => Self::new(&kinds::KIT_EXISTS, detail),
+            ServiceError::FiguresDiffer { .. } => Self::new(&kinds::FIGURES_DIFFER, detail),
             ServiceError::NothingChanged(_) => Self::new(&kinds::NOTHING_CHANGED, detail),
             ServiceError::ConditionMissing(_) => Self::new(&kinds::CONDITION_NEEDED, detail),
             ServiceError::ConditionFailed(_) => Self::new(&kinds::CONDITION_FAILED, detail),

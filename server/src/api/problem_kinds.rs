@@ -123,6 +123,8 @@ kinds! {
         "A kit has one hold at a time. Lift the one that stands first.";
     NOTHING_CHANGED "nothing-changed" CONFLICT "Nothing changed since the last revision"
         "A revision with the same content as the last would only puzzle its readers.";
+    FIGURES_DIFFER "figures-differ" CONFLICT "Other figures than recorded"
+        "This version of the service computes other figures for the revision than were recorded when it was published. A publisher looks at its figures and takes them; until then nothing of it is handed out.";
     DESIGN_HAS_ERRORS "design-has-errors" UNPROCESSABLE_ENTITY "The design has errors"
         "Findings of severity error stop publishing and drawing; findings lists them with the place of each.";
     KITS_NOT_IMPORTED "kits-not-imported" UNPROCESSABLE_ENTITY "The file of kits has faults"

@@ -184,6 +184,20 @@ pub enum ServiceError {
     /// The serial is taken.
     #[error("There is a kit {0} already; give each kit a serial of its own.")]
     KitExists(String),
+    /// This version of the engine computes other figures than were recorded when the revision was published.
+    #[error(
+        "Revision {letter} of {design} is held: this version of the service computes other figures for {parts} of its parts than version {engine} did, which the revision was recorded with. A publisher looks at /v1/designs/{design}/revisions/{letter}/figures and takes them, or the operator goes back to the version before. Nothing to build from is handed out until then."
+    )]
+    FiguresDiffer {
+        /// Id of the design.
+        design: String,
+        /// Letter of the revision.
+        letter: String,
+        /// How many parts.
+        parts: usize,
+        /// Version whose figures are recorded.
+        engine: String,
+    },
     /// The draft is what was published last.
     #[error("The draft is the same as revision {0}; change it before publishing again.")]
     NothingChanged(String),

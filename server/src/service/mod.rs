@@ -15,6 +15,7 @@ mod downloads;
 mod drafts;
 mod drawings;
 mod error;
+mod figures;
 mod holds;
 mod inspection;
 mod joints;
@@ -67,6 +68,7 @@ pub use designs::{DesignView, NewDesign};
 pub use downloads::Download;
 pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
+pub use figures::{CombinationFigures, FiguresView, TakeFigures, figures_that_differ};
 pub use holds::{HoldView, NewHold};
 pub use inspection::{Inspection, inspect};
 pub use keys::{PublicKeys, adopt as adopt_keys, is_signed_for, must_be_ours};
@@ -107,6 +109,7 @@ use crate::send::Channels;
 use crate::store::Store;
 use compared::Compared;
 use downloads::DownloadLog;
+use figures::Agreed;
 use once::InFlight;
 use readiness::Readiness;
 use std::sync::Arc;
@@ -152,6 +155,7 @@ pub struct Service {
     downloads: DownloadLog,
     sealing: Option<Sealing>,
     compared: Compared,
+    agreed: Agreed,
     metrics: Arc<Metrics>,
     readiness: Readiness,
     in_flight: InFlight,
@@ -176,6 +180,7 @@ impl Service {
         Self {
             downloads: DownloadLog::start(Arc::clone(&store)),
             compared: Compared::default(),
+            agreed: Agreed::default(),
             store,
             engine: Engine::new(Arc::clone(&metrics)),
             clock,
