@@ -165,11 +165,25 @@ pub fn stop_sheet_pdf(recall: &Recall, issue: &Issue) -> Result<Vec<u8>, RenderE
     Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
 }
 
-/// Renders the page of one wrap as SVG whose unit is 1 mm.
+/// Renders the page of one wrap as SVG whose unit is 1 mm: on the paper of the issue, or on the least one that it fits, since a
+/// drawing on a screen needs no tiles.
 ///
 /// # Errors
-/// As [`render`].
+/// As [`render`]; a wrap that fits no paper is refused.
 pub fn wrap_svg(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<String, RenderError> {
+    let mut drawn = wrap_svg_on(issue.print.paper, sheets, wrap, issue);
+    for larger in [Paper::A3, Paper::Roll] {
+        if !matches!(drawn, Err(RenderError::WrapTooLarge { .. })) {
+            break;
+        }
+        drawn = wrap_svg_on(larger, sheets, wrap, issue);
+    }
+    drawn
+}
+
+fn wrap_svg_on(paper: Paper, sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<String, RenderError> {
+    let print = Print { paper, ..issue.print };
+    let issue = &Issue { print, ..issue.clone() };
     let furniture = furniture(issue)?;
     let set = set_by(furniture, wrap);
     let title = wraps::title(wrap);

@@ -40,7 +40,7 @@ pub use budget::Progress;
 pub use plan::{Plan, PlanCut, PlanPattern, PlanTotals, Sawing};
 pub use request::{
     MOST_BUNDLE, MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_SECONDS, MOST_STOCK_ENTRIES, Mitre, Part,
-    Request, STEEPEST_MITRE, Size, Stock, StockError, USUAL_SECONDS,
+    RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock, StockError, USUAL_SECONDS,
 };
 pub use saw::{EndName, SawCut, SawnEnd};
 

@@ -120,6 +120,17 @@ fn a_wrap_alone_is_one_page_in_either_format() {
     assert!(svg.contains("DRAFT, NOT FOR CUTTING"));
 }
 
+/// A tube of 114.3: its wrap is 359 mm wide, which A4 takes in tiles only.
+#[test]
+fn a_wrap_that_the_paper_takes_in_tiles_is_one_drawing_as_svg() {
+    let (sheets, issue) = (of_diameter(114.3), issue(Paper::A4, Status::Issued));
+    let wrap = sheets.wraps.iter().find(|wrap| wrap.member == "post").expect("in the fixture");
+    let svg = wrap_svg(&sheets, wrap, &issue).expect("renders");
+    assert!(svg.contains("width=\"297mm\" height=\"420mm\""), "{}", &svg[..200]);
+    let bytes = wraps_pdf(&sheets, &[wrap], &issue).expect("renders");
+    assert!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len() > 1);
+}
+
 #[test]
 fn a_rectangular_wrap_grows_in_its_corners_only_and_shows_its_folds() {
     let (sheets, issue) = (reckoned_sheets(), issue(Paper::A4, Status::Issued));
