@@ -43,6 +43,7 @@ mod place;
 mod problems;
 mod repeats;
 mod replicas;
+mod requests;
 mod review;
 mod saves;
 mod server;

@@ -24,6 +24,7 @@ mod sign_in;
 mod stop_sheet;
 mod style;
 mod support;
+mod then;
 mod visitor;
 mod words;
 

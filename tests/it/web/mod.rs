@@ -2,6 +2,7 @@
 
 mod access;
 mod builders;
+mod caches;
 mod forms;
 mod reading;
 mod sign_in;
