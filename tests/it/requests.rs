@@ -15,10 +15,25 @@ fn a_name_given_twice_is_refused_at_every_depth() {
     let etag = server.get("/v1/designs/frame/draft", &kits.publisher).header("etag").to_owned();
     for (method, path, body, pointer) in [
         ("POST", "/v1/designs", r#"{"id": "x", "name": "X", "id": "y"}"#, "/id"),
-        ("POST", "/v1/kits", r#"{"serial": "K-9", "design": "frame", "revision": "A", "choices": {"a": "b", "a": "c"}, "customer": {"name": "A", "email": "a@example.com"}}"#, "/choices/a"),
-        ("POST", "/v1/kits", r#"{"serial": "K-9", "design": "frame", "revision": "A", "customer": {"name": "A", "email": "a@example.com", "name": "B"}}"#, "/customer/name"),
+        (
+            "POST",
+            "/v1/kits",
+            r#"{"serial": "K-9", "design": "frame", "revision": "A", "choices": {"a": "b", "a": "c"}, "customer": {"name": "A", "email": "a@example.com"}}"#,
+            "/choices/a",
+        ),
+        (
+            "POST",
+            "/v1/kits",
+            r#"{"serial": "K-9", "design": "frame", "revision": "A", "customer": {"name": "A", "email": "a@example.com", "name": "B"}}"#,
+            "/customer/name",
+        ),
         ("POST", "/v1/kits/K-1/measurements", r#"{"a/b": 1, "a\u002fb": 2}"#, "/a~1b"),
-        ("PUT", "/v1/kits/K-1/boxes", r#"{"boxes": [{"name": "1", "parts": []}, {"name": "2", "name": "3", "parts": []}]}"#, "/boxes/1/name"),
+        (
+            "PUT",
+            "/v1/kits/K-1/boxes",
+            r#"{"boxes": [{"name": "1", "parts": []}, {"name": "2", "name": "3", "parts": []}]}"#,
+            "/boxes/1/name",
+        ),
         ("PUT", "/v1/designs/frame/draft", twice.as_str(), "/sections/hoop/round/od"),
         ("POST", "/v1/joint", r#"{"cases": [{"x": {"y": 1, "y": 1}}]}"#, "/cases/0/x/y"),
     ] {
@@ -50,8 +65,16 @@ fn names_and_notes_hold_nothing_that_nobody_sees() {
             ("/v1/kits/K-1/moves", json!({"revision": "B", "reason": text}), &["/reason"]),
             ("/v1/tokens", json!({"role": "support", "name": text}), &["/name"]),
             ("/v1/designs/frame/revisions/A/withdrawal", json!({"reason": text}), &["/reason"]),
-            ("/v1/designs/frame/revisions/A/recall", json!({"hazard": text, "what_to_do": "x", "remedies": "x"}), &["/hazard"]),
-            ("/v1/designs/frame/notices", json!({"from": "A", "to": "B", "class": "optional", "text": text}), &["/text"]),
+            (
+                "/v1/designs/frame/revisions/A/recall",
+                json!({"hazard": text, "what_to_do": "x", "remedies": "x"}),
+                &["/hazard"],
+            ),
+            (
+                "/v1/designs/frame/notices",
+                json!({"from": "A", "to": "B", "class": "optional", "text": text}),
+                &["/text"],
+            ),
         ] {
             let problem = server.post(path, &kits.publisher, &body).problem(422, "invalid-request");
             let found: Vec<&str> =

@@ -8,6 +8,7 @@ mod reading;
 mod sign_in;
 mod supplier;
 mod support;
+mod sure;
 
 use crate::browser::Browser;
 use crate::fixtures::TwoKits;
