@@ -40,6 +40,7 @@ mod disk;
 mod error;
 mod objects;
 mod postgres;
+mod private;
 mod sql;
 mod sqlite;
 
