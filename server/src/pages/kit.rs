@@ -297,7 +297,8 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, mut deed:
         hands: Hands::ALL.into_iter().find(|hands| hands.name() == deed.form.get("hands")),
         ..NewPack::default()
     };
-    match (app.issue_pack(&deed.visitor.who, &serial, &new, &once).await, before) {
+    let issued = app.issue_pack(&deed.visitor.who, &serial, &new, &once).await;
+    match (issued, before) {
         (Err(error), Some(before)) => {
             deed.form = deed.form.refused(error)?;
             Ok(sure::ask_again(&app, &deed, &replacing(&serial, before)))
