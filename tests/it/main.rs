@@ -45,6 +45,7 @@ mod problems;
 mod proxied;
 mod repeats;
 mod replicas;
+mod requests;
 mod review;
 mod saves;
 mod server;

@@ -12,6 +12,7 @@ mod customers;
 mod deliveries;
 mod design_file;
 mod designs;
+mod distinct;
 mod downloads;
 mod drafts;
 mod drain;

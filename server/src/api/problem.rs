@@ -204,6 +204,7 @@ impl From<ServiceError> for Problem {
             ServiceError::IsThere { .. } => Self::new(&kinds::IS_THERE, detail),
             ServiceError::KitsNotImported(errors) => Self::new(&kinds::KITS_NOT_IMPORTED, detail).with_errors(errors),
             ServiceError::UnknownNotice(_) => Self::new(&kinds::UNKNOWN_NOTICE, detail),
+            ServiceError::CardReplaced(_) => Self::new(&kinds::CARD_REPLACED, detail),
             ServiceError::WrongCode => Self::new(&kinds::SIGN_IN_REFUSED, detail),
             ServiceError::TooManyAttempts { seconds } => {
                 Self::new(&kinds::TOO_MANY_ATTEMPTS, detail).retry_after(seconds.unsigned_abs())

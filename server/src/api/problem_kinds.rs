@@ -145,6 +145,8 @@ kinds! {
         "What this request does must not happen twice when it is sent again. Send an Idempotency-Key of your own choice, such as a random UUID, and the same one with every repeat.";
     KEY_REUSED "idempotency-key-reused" UNPROCESSABLE_ENTITY "The Idempotency-Key was used before"
         "A key stands for one request. The earlier request with this key had another body.";
+    CARD_REPLACED "card-replaced" CONFLICT "The card was replaced"
+        "A newer access card was made for the kit after the one that this request made, whose code has ended. Make another if the newer one is lost.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"
         "Too much is being drawn at once. Try again after the time in Retry-After.";
     STORE_AWAY "store-away" SERVICE_UNAVAILABLE "A store is out of reach"

@@ -6,8 +6,10 @@ use super::deed::Deed;
 use super::filled::{Filled, choose};
 use super::hold;
 use super::layout;
+use super::recalled;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
-use super::words::{count, day, size, time};
+use super::words::{answered, count, day, size, time};
 use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
@@ -114,8 +116,7 @@ fn state(shown: &Shown) -> Markup {
     }
     match (shown.standing.state, &shown.standing.newer) {
         (RevisionState::Recalled, _) => html! {
-            div.state.stop { p { span.mark aria-hidden="true" { "\u{25a0}" } "Recalled: revision " (revision) " was recalled. You have acknowledged the stop sheet; do what it says." }
-                p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (revision)} { "Read it again" } } }
+            @for sheet in shown.stop_sheets.iter().filter(|sheet| sheet.revision == *revision) { (recalled::remedy(sheet)) }
         },
         (RevisionState::Withdrawn, _) => html! {
             div.state.warn { p { span.mark aria-hidden="true" { "\u{25b3}" } "Withdrawn: no more kits are sold with revision " (revision) ". Yours may go on with it; ask the supplier why before you cut." } }
@@ -136,6 +137,9 @@ fn download_button(shown: &Shown) -> Markup {
     };
     if shown.open_sheets().any(|sheet| sheet.revision == pack.revision) {
         return html! { p { "The pack opens once the stop sheet is acknowledged." } };
+    }
+    if shown.standing.state == RevisionState::Recalled {
+        return recalled::no_pack(&shown.kit.revision);
     }
     if shown.hold.is_some() {
         return html! {};
@@ -163,7 +167,7 @@ fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
             h3 { "Done" }
-            ul { @for notice in done { li { "Notice " (notice.number) ", done " @if let Some(at) = &notice.done_at { (day(at)) } ": " (notice.text) } } }
+            ul { @for notice in done { li { "Notice " (notice.number) ", done " (answered(notice.done_at.as_deref(), notice.done_by.as_ref())) ": " (notice.text) } } }
         }
     }
 }
@@ -240,7 +244,7 @@ fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
         } }
         div.row {
             form method="post" action={"/kits/" (serial) "/card"} {
-                (visitor.mark())
+                (visitor.mark_once())
                 button.quiet type="submit" { "Make a new access card" }
             }
             a.button.quiet href={"/support?q=" (serial)} { "Look up" }
@@ -277,8 +281,15 @@ fn hand_words(hands: Hands) -> &'static str {
     }
 }
 
-/// Issues a pack, printed as chosen; paper thickness and check bars are those of the last one.
-pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
+/// Issues a pack, printed as chosen; paper thickness and check bars are those of the last one. Where it takes the place of another that is
+/// asked once more.
+pub async fn issue(State(app): State<App>, Path(serial): Path<String>, mut deed: Deed) -> Result<Response, Problem> {
+    deed.visitor.who.may_support()?;
+    let packs = app.packs(&deed.visitor.who, &serial).await?;
+    let before = packs.iter().rev().find(|pack| pack.superseded_by.is_none());
+    if let Some(before) = before.filter(|_| deed.answer() != Answer::Yes) {
+        return Ok(sure::ask(&app, &deed, &replacing(&serial, before)));
+    }
     let once = deed.once(&format!("kits/{serial}/packs"));
     let new = NewPack {
         paper: Paper::ALL.into_iter().find(|paper| paper.name() == deed.form.get("paper")),
@@ -286,8 +297,33 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
         hands: Hands::ALL.into_iter().find(|hands| hands.name() == deed.form.get("hands")),
         ..NewPack::default()
     };
-    app.issue_pack(&deed.visitor.who, &serial, &new, &once).await?;
-    Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
+    let issued = app.issue_pack(&deed.visitor.who, &serial, &new, &once).await;
+    match (issued, before) {
+        (Err(error), Some(before)) => {
+            deed.form = deed.form.refused(error)?;
+            Ok(sure::ask_again(&app, &deed, &replacing(&serial, before)))
+        }
+        (issued, _) => {
+            issued?;
+            Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
+        }
+    }
+}
+
+/// Whether a pack is to take the place of the one before.
+fn replacing(serial: &str, before: &PackView) -> Question<'static> {
+    let what = html! {
+        p { "Pack " (before.number) " of revision " (before.revision) ", issued " (day(&before.issued_at)) ", is replaced: whoever scans one of its pages is told to cross it out and to use the new one." }
+        @if before.print.hands != Hands::Both { p { "A pack with the templates of the other hand goes beside it instead, unless something was measured since." } }
+        p { "Tell the builder, who has to print the new pack." }
+    };
+    Question {
+        here: "/kits",
+        title: format!("Issue a new pack for kit {serial}?"),
+        what,
+        yes: "Yes, issue it".to_owned(),
+        no: Some(format!("/kits/{serial}")),
+    }
 }
 
 /// Hands out a pack.

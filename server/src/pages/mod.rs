@@ -18,12 +18,15 @@ mod notices;
 mod page_status;
 mod publish;
 mod raise;
+mod recalled;
 mod review;
 mod revision;
 mod sign_in;
 mod stop_sheet;
 mod style;
 mod support;
+mod sure;
+mod then;
 mod visitor;
 mod words;
 

@@ -1,5 +1,6 @@
 //! Who is signed in, by the cookie of their browser. Cookies count on pages alone; the API takes none.
 
+use super::then::sign_in_before;
 use crate::api::App;
 use crate::api::limits::Proof;
 use crate::api::problem::Problem;
@@ -51,8 +52,8 @@ impl FromRequestParts<App> for Visitor {
                 return Ok(Self { who, secret: secret.to_owned() });
             }
         }
-        let then = if parts.method == Method::GET { parts.uri.path() } else { "/" };
-        Err(Redirect::to(&format!("/sign-in?then={then}")).into_response())
+        let address = if parts.method == Method::GET { sign_in_before(&parts.uri) } else { "/sign-in".to_owned() };
+        Err(Redirect::to(&address).into_response())
     }
 }
 
@@ -61,7 +62,8 @@ fn name(secure: bool) -> &'static str {
     if secure { "__Host-matchmark" } else { "matchmark" }
 }
 
-fn cookie(headers: &HeaderMap, secure: bool) -> Option<&str> {
+/// What the browser of whoever calls shows.
+pub fn cookie(headers: &HeaderMap, secure: bool) -> Option<&str> {
     let values = headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok());
     let mut pairs = values.flat_map(|value| value.split(';')).filter_map(|pair| pair.trim().split_once('='));
     pairs.find(|(key, _)| *key == name(secure)).map(|(_, secret)| secret)

@@ -253,6 +253,11 @@ pub enum ServiceError {
     /// The key was used for another request.
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
+    /// The card that a repeated request made is not the kit's any more.
+    #[error(
+        "The card that this made for kit {0} was replaced by a newer one since, and its code has ended. Make another if the newer one is lost."
+    )]
+    CardReplaced(String),
     /// A sign-in that does not hold.
     #[error(
         "Serial and access code do not belong together, or the kit has no code. Check both on the card of the kit; the supplier can make a new one."

@@ -104,6 +104,8 @@ pub struct KitsWanted {
     pub customer: Option<String>,
     /// Only kits of this order.
     pub order_number: Option<String>,
+    /// Only kits with exactly these choices, as a JSON object such as `{"drive":"right"}`.
+    pub choices: Option<String>,
     /// How many at most: 50 when absent, never more than 200.
     pub page_size: Option<usize>,
     /// The `next` of the page before.
@@ -173,6 +175,7 @@ impl Service {
             revision: wanted.revision.clone(),
             customer: wanted.customer.clone(),
             order_number: wanted.order_number.clone(),
+            choices: wanted.choices.as_deref().map(choices_as_kept).transpose()?,
         };
         let mut read = self.store.read().await?;
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
@@ -251,4 +254,13 @@ async fn customer_id(conn: &mut Conn, customer: &Customer) -> Result<String, Ser
     let id = secret::id();
     customers::insert(conn, &id, &customer.name, &customer.email).await?;
     Ok(id)
+}
+
+/// Choices as they are kept of a kit.
+fn choices_as_kept(given: &str) -> Result<String, ServiceError> {
+    let choices: BTreeMap<String, String> = serde_json::from_str(given).map_err(|_| {
+        let detail = "Give the choices as a JSON object, such as {\"drive\":\"right\"}.".to_owned();
+        ServiceError::Invalid(vec![FieldError { pointer: "/choices".to_owned(), detail }])
+    })?;
+    Ok(serde_json::json!(choices).to_string())
 }

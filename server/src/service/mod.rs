@@ -1,6 +1,7 @@
 //! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
 
 mod access_code;
+mod answered;
 mod boxes;
 mod changes;
 mod compared;
@@ -37,6 +38,7 @@ mod pages;
 mod principal;
 mod publish;
 mod readiness;
+mod reasons;
 mod review;
 mod revisions;
 mod saves;
@@ -57,6 +59,7 @@ mod touched;
 mod valid;
 
 pub use access_code::AccessCard;
+pub use answered::Answered;
 pub use boxes::{BoxesView, NewBoxes};
 pub use changes::ChangesView;
 pub use contact::{ContactView, NewContact, contact_fault};
@@ -85,6 +88,7 @@ pub use packs::{NewPack, PackState, PackView};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};
+pub use reasons::{Reason, Recall};
 pub use review::{DraftState, ReviewView};
 pub use revisions::RevisionView;
 pub use saves::{Restore, SaveView};
@@ -92,14 +96,14 @@ pub use sessions::SESSION_LASTS;
 pub use sheets::RevisionSheets;
 pub use sign_in::SignIn;
 pub use standing::{GaugeView, Standing};
-pub use states::{Reason, Recall, RecallLedger, RevisionState};
+pub use states::{RecallLedger, RevisionState};
 pub use status::STATUS_LASTS;
 pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use stop_sheets::StopSheet;
 pub use support::{KitAnswer, LookUp};
 pub use sweep::ORPHANS_STAY;
 pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
-pub use touched::{Counts, Touched};
+pub use touched::{Counts, Touched, TouchedGroup};
 
 use crate::clock::Clock;
 use crate::engine::Engine;
