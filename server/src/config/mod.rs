@@ -15,6 +15,7 @@ use crate::store::{BlobsAt, Bucket};
 use std::fmt::Display;
 use std::io;
 use std::net::SocketAddr;
+use std::num::NonZeroUsize;
 use std::path::PathBuf;
 use std::str::FromStr;
 
@@ -72,6 +73,8 @@ pub struct Config {
     pub supplier: String,
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
+    /// How many packs of their kit a builder may have drawn in 24 hours.
+    pub builder_packs: NonZeroUsize,
     /// Bytes of disk that must be left for the service to be ready.
     pub min_free_disk: u64,
     /// Where things are kept.
@@ -135,6 +138,7 @@ impl Config {
             .unwrap_or_default(),
             supplier: required(sources, "supplier")?,
             second_approver: required(sources, "second-approver")?,
+            builder_packs: required(sources, "builder-packs")?,
             min_free_disk: required::<u64>(sources, "min-free-disk")?.saturating_mul(MEGABYTE),
             kept: Kept {
                 data: required(sources, "data")?,

@@ -1,6 +1,7 @@
 //! What a pack says of the notices and recalls that concern its kit.
 
 use super::ServiceError;
+use super::drawn_with::Kept;
 use super::revisions::known_revision;
 use crate::store::Conn;
 use crate::store::kits::KitRow;
@@ -9,7 +10,7 @@ use crate::store::states::{self, RecallRow};
 use matchmark_core::pack::{Issue, Notice, Recall};
 
 /// Notices that are not done, and recalls.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Told {
     notices: Vec<Notice>,
     recalls: Vec<Recall>,
@@ -26,6 +27,27 @@ impl Told {
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
         Ok(Self { notices: open, recalls: recalls.into_iter().map(recall).collect() })
+    }
+
+    /// Numbers of the notices, and the recalls by revision and day.
+    pub(super) fn names(&self) -> (Vec<i64>, Vec<(String, String)>) {
+        let notices = self.notices.iter().map(|notice| notice.number).collect();
+        let recalls = self.recalls.iter().map(|recall| (recall.revision.clone(), recall.date.clone())).collect();
+        (notices, recalls)
+    }
+
+    /// What the holder of a kit had been told at some time, as far as it was open then.
+    pub(super) async fn by(conn: &mut Conn, serial: &str, at: &str) -> Result<Kept, ServiceError> {
+        let was_open = |row: &NoticeKitRow| {
+            row.at.as_str() <= at && row.done_at.as_deref().is_none_or(|done| done > at)
+        };
+        let notices = notices::of_kit(conn, serial).await?;
+        let recalls = states::recalls_of_kit(conn, serial).await?.into_iter().filter(|row| row.at.as_str() <= at);
+        Ok(Kept {
+            notices: notices.iter().filter(|row| was_open(row)).map(|row| row.number).collect(),
+            recalls: recalls.map(|row| (row.letter, day(&row.at))).collect(),
+            ..Kept::default()
+        })
     }
 
     /// Puts it into a pack.
