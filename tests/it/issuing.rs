@@ -83,9 +83,8 @@ fn what_comes_while_a_pack_is_drawn_is_in_it_or_the_pack_says_that_it_is_not() {
         let serial = format!("K-{round}");
         kit(&server, &token, &serial);
         let pack = thread::scope(|scope| {
-            let issue = scope.spawn(|| {
-                server.post(&format!("/v1/kits/{serial}/packs"), &token, &json!({})).expect(201).json()
-            });
+            let issue =
+                scope.spawn(|| server.post(&format!("/v1/kits/{serial}/packs"), &token, &json!({})).expect(201).json());
             thread::sleep(Duration::from_millis(60 + 30 * round));
             let value = json!({"hoop_spread": 1124});
             server.post(&format!("/v1/kits/{serial}/measurements"), &token, &value).expect(200);
@@ -254,7 +253,8 @@ async fn a_crash_while_a_pack_is_drawn_neither_blocks_a_number_nor_loses_it() {
     let numbers: Vec<&Value> = void.as_array().unwrap().iter().map(|void| &void["number"]).collect();
     assert_eq!(numbers, [2, 6]);
     assert_eq!(issue(&server, "the-last").unwrap().expect(201).json()["number"], 7);
-    let acts = server.data.open().await.lines("SELECT subject FROM audit WHERE action = 'void-pack' ORDER BY number").await;
+    let acts =
+        server.data.open().await.lines("SELECT subject FROM audit WHERE action = 'void-pack' ORDER BY number").await;
     assert_eq!(acts, ["kits/K-1/packs/2", "kits/K-1/packs/6"]);
     let found = run_on(&server.data, &["verify"]);
     assert!(found.status.success(), "{}", String::from_utf8_lossy(&found.stdout));

@@ -39,9 +39,7 @@ fn a_builder_has_the_pack_of_their_own_kit_drawn_again() {
 #[test]
 fn so_many_a_day_and_a_repeat_is_none() {
     let kits = two_kits_on(Server::start_with(&["--builder-packs", "3"]));
-    let once = |key: &str| {
-        kits.server.send("POST", PACKS, &kits.first, &[("idempotency-key", key)], Some("{}"))
-    };
+    let once = |key: &str| kits.server.send("POST", PACKS, &kits.first, &[("idempotency-key", key)], Some("{}"));
     for key in ["one", "two", "two", "three"] {
         once(key).expect(201);
     }
@@ -85,7 +83,8 @@ fn the_page_of_a_kit_leads_to_the_form() {
     let mut browser = Browser::with_token(&kits.server, &kits.first);
     browser.get("/kits/K-1").expect(200).says("href=\"/kits/K-1/packs\"").says("Have the pack drawn again");
     let form = "/kits/K-1/packs";
-    let one_bar = [("paper", "a3"), ("units", "mm"), ("hands", "both"), ("check_bars-across", "99,2"), ("check_bars-up", "")];
+    let one_bar =
+        [("paper", "a3"), ("units", "mm"), ("hands", "both"), ("check_bars-across", "99,2"), ("check_bars-up", "")];
     let refused = browser.fill_in(form, form, &one_bar).expect(422);
     refused.says("href=\"#check_bars-up\"").says("value=\"99,2\"").says("Measure both bars");
     let wrong = [("paper", "a3"), ("paper_thickness", "thick"), ("check_bars-across", "50"), ("check_bars-up", "50")];
@@ -93,8 +92,12 @@ fn the_page_of_a_kit_leads_to_the_form() {
     let short = [("paper", "a3"), ("check_bars-across", "50"), ("check_bars-up", "50")];
     browser.fill_in(form, form, &short).expect(422).says("href=\"#check_bars-across\"");
     let good = [
-        ("paper", "a3"), ("units", "inch-fraction"), ("hands", "right"), ("paper_thickness", "0,15"),
-        ("check_bars-across", "3.97"), ("check_bars-up", "3,98"),
+        ("paper", "a3"),
+        ("units", "inch-fraction"),
+        ("hands", "right"),
+        ("paper_thickness", "0,15"),
+        ("check_bars-across", "3.97"),
+        ("check_bars-up", "3,98"),
     ];
     assert_eq!(browser.fill_in(form, form, &good).expect(303).leads_to(), "/kits/K-1");
     let pack = kits.server.get("/v1/kits/K-1/packs/2", &kits.first).expect(200).json();

@@ -154,7 +154,8 @@ fn a_repeated_call_says_what_is_so_now() {
     assert_eq!((&raise()["open"], &raise()["done"]), (&json!(0), &json!(1)));
 
     let reason = json!({"reason": "For a test."});
-    let withdraw = || send("/v1/designs/frame/revisions/A/withdrawal", &kits.publisher, "off", &reason).expect(200).json();
+    let withdraw =
+        || send("/v1/designs/frame/revisions/A/withdrawal", &kits.publisher, "off", &reason).expect(200).json();
     assert_eq!(withdraw()["state"], "withdrawn");
     kits.server.post("/v1/designs/frame/revisions/A/reinstatement", &kits.publisher, &reason).expect(200);
     assert_eq!(withdraw()["state"], "superseded");

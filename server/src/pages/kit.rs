@@ -9,7 +9,8 @@ use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
 use crate::service::{
-    HoldView, KitNotice, KitView, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet, VoidNumber,
+    HoldView, KitNotice, KitView, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
+    VoidNumber,
 };
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, Method};

@@ -76,8 +76,8 @@ pub(super) fn is_same(a: f64, b: f64) -> bool {
 impl Kept {
     fn is(&self, other: &Self) -> bool {
         let (ours, theirs) = (&self.measured, &other.measured);
-        let measured = ours.len() == theirs.len()
-            && ours.iter().zip(theirs).all(|((a, x), (b, y))| a == b && is_same(*x, *y));
+        let measured =
+            ours.len() == theirs.len() && ours.iter().zip(theirs).all(|((a, x), (b, y))| a == b && is_same(*x, *y));
         measured && self.notices == other.notices && self.recalls == other.recalls
     }
 

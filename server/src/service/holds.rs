@@ -170,8 +170,7 @@ impl Service {
 async fn numbered(conn: &mut Conn, who: &Principal, serial: &str, number: i64) -> Result<HoldView, ServiceError> {
     let rows = holds::list(conn, serial).await?;
     let found = rows.into_iter().find(|row| row.number == number);
-    let row =
-        found.ok_or_else(|| ServiceError::UnknownHold { kit: serial.to_owned(), number: number.to_string() })?;
+    let row = found.ok_or_else(|| ServiceError::UnknownHold { kit: serial.to_owned(), number: number.to_string() })?;
     Ok(HoldView::of(row, who))
 }
 

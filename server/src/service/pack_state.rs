@@ -99,14 +99,7 @@ impl Standings {
         }
         let mut notices = notices::of_kit(conn, &kit.serial).await?;
         notices.retain(|notice| notice.done_at.is_none() && notice.class == "mandatory");
-        Ok(Self {
-            states: states::of_design(conn, &kit.design).await?,
-            packs: of_kit,
-            gauges,
-            measured,
-            notices,
-            kit,
-        })
+        Ok(Self { states: states::of_design(conn, &kit.design).await?, packs: of_kit, gauges, measured, notices, kit })
     }
 
     /// The packs of the kit, oldest first.
@@ -141,10 +134,9 @@ impl Standings {
     pub fn of_kit(&self) -> KitStanding {
         let pack = self.in_force();
         let PackStanding { state, words } = match pack {
-            _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => PackStanding {
-                state: PackState::Recalled,
-                words: recalled(&self.kit.serial, &self.kit.revision),
-            },
+            _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => {
+                PackStanding { state: PackState::Recalled, words: recalled(&self.kit.serial, &self.kit.revision) }
+            }
             Some(pack) => self.of_pack(pack),
             None => self.of_right_one(None),
         };
@@ -160,9 +152,8 @@ impl Standings {
             return self.in_force().map(|pack| pack.number);
         }
         let drawn = self.kept(pack);
-        let later = self.packs.iter().filter(|(later, _)| {
-            later.number > pack.number && later.revision == pack.revision
-        });
+        let later =
+            self.packs.iter().filter(|(later, _)| later.number > pack.number && later.revision == pack.revision);
         let goes_with = |(later, kept): &&(PackRow, Kept)| {
             let (hands, other) = (print_of(pack).hands, print_of(later).hands);
             let is_other_hand = hands != Hands::Both && other == hands.other();
@@ -181,7 +172,10 @@ impl Standings {
     fn left_behind(&self, pack: &PackRow) -> String {
         let KitRow { serial, revision, .. } = &self.kit;
         let number = pack.number;
-        let has = format!("Superseded: kit {serial} has revision {revision} now, and pack {number} is of revision {}.", pack.revision);
+        let has = format!(
+            "Superseded: kit {serial} has revision {revision} now, and pack {number} is of revision {}.",
+            pack.revision
+        );
         match self.in_force() {
             Some(own) if own.only_changes != 0 && self.before(own) == Some(number) => format!(
                 "{has} Pack {} holds what changed: its pages take the place of those that they name in pack {number}. Read its first page before you cut from either.",
@@ -201,10 +195,8 @@ impl Standings {
     fn of_right_one(&self, pack: Option<&PackRow>) -> PackStanding {
         let KitRow { serial, revision, .. } = &self.kit;
         let mut said = Vec::new();
-        let (open, in_pack): (Vec<_>, Vec<_>) = self
-            .notices
-            .iter()
-            .partition(|notice| self.states.comes_before(revision, &notice.to_revision));
+        let (open, in_pack): (Vec<_>, Vec<_>) =
+            self.notices.iter().partition(|notice| self.states.comes_before(revision, &notice.to_revision));
         if !open.is_empty() {
             let shown = pack.and_then(|pack| self.kept(pack)).map(|kept| kept.notices.as_slice());
             let missing = shown.is_some_and(|shown| open.iter().any(|notice| !shown.contains(&notice.number)));
@@ -266,8 +258,7 @@ impl Standings {
     /// What was measured since a pack was drawn and makes a difference to it.
     fn outdated(&self, pack: &PackRow) -> Option<String> {
         let kept = self.kept(pack)?;
-        let now: BTreeMap<String, f64> =
-            self.measured.iter().map(|value| (value.gauge.clone(), value.value)).collect();
+        let now: BTreeMap<String, f64> = self.measured.iter().map(|value| (value.gauge.clone(), value.value)).collect();
         let said: Vec<String> = self
             .differing(&kept.measured, &now)
             .into_iter()
@@ -291,9 +282,8 @@ impl Standings {
         let value = |of: &BTreeMap<String, f64>, name: &str, gauge: &Gauge| {
             of.get(name).copied().unwrap_or_else(|| gauge.nominal.get())
         };
-        let differs = |(name, gauge): &(&'a String, &'a Gauge)| {
-            !is_same(value(one, name, gauge), value(other, name, gauge))
-        };
+        let differs =
+            |(name, gauge): &(&'a String, &'a Gauge)| !is_same(value(one, name, gauge), value(other, name, gauge));
         self.gauges.iter().filter(differs).map(|(name, _)| name.as_str()).collect()
     }
 }

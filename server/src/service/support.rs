@@ -3,8 +3,8 @@
 use super::states;
 use super::touched::Counts;
 use super::{
-    ChangeClass, Download, FieldError, HoldView, KitNotice, KitStanding, KitView, MoveView, NoteView, PackView, Page, PageStatus,
-    Principal, RevisionView, Service, ServiceError, StopSheet,
+    ChangeClass, Download, FieldError, HoldView, KitNotice, KitStanding, KitView, MoveView, NoteView, PackView, Page,
+    PageStatus, Principal, RevisionView, Service, ServiceError, StopSheet,
 };
 use crate::store::Conn;
 use crate::store::audit::{self, Act};

@@ -38,9 +38,8 @@ impl Told {
 
     /// What the holder of a kit had been told at some time, as far as it was open then.
     pub(super) async fn by(conn: &mut Conn, serial: &str, at: &str) -> Result<Kept, ServiceError> {
-        let was_open = |row: &NoticeKitRow| {
-            row.at.as_str() <= at && row.done_at.as_deref().is_none_or(|done| done > at)
-        };
+        let was_open =
+            |row: &NoticeKitRow| row.at.as_str() <= at && row.done_at.as_deref().is_none_or(|done| done > at);
         let notices = notices::of_kit(conn, serial).await?;
         let recalls = states::recalls_of_kit(conn, serial).await?.into_iter().filter(|row| row.at.as_str() <= at);
         Ok(Kept {

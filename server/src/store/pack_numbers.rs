@@ -1,7 +1,7 @@
 //! Numbers of packs, taken before the pack is drawn: the row goes when the pack is recorded, and stays void when there is none.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A number as it is taken.
 #[derive(Debug)]
