@@ -65,8 +65,7 @@ impl Service {
             // It is void all the same when its time is over.
             tracing::warn!(%error, serial, number, "a number without a pack could not be made void yet");
         }
-        let (kit, number) = done?;
-        self.pack_now(kit, number).await
+        self.pack_now(serial, done?).await
     }
 
     async fn issue(
@@ -76,13 +75,13 @@ impl Service {
         new: &NewPack,
         once: &Once,
         number: &mut Option<i64>,
-    ) -> Result<(KitRow, i64), ServiceError> {
+    ) -> Result<i64, ServiceError> {
         for _ in 0..ATTEMPTS {
             let (kit, with) = {
                 let mut read = self.store.read().await?;
                 let kit = readable_kit(&mut read, who, serial).await?;
                 if let Some(Numbered { number }) = once.answered(&mut read).await? {
-                    return Ok((kit, number));
+                    return Ok(number);
                 }
                 may_issue(&mut read, who, &kit).await?;
                 let with = DrawnWith::read(&mut read, &kit, new).await?;
@@ -95,8 +94,8 @@ impl Service {
             let taken = self.take_number(who, &kit, once, *number).await?;
             *number = Some(taken);
             let drawn = self.draw(kit, with, taken, &sheets, since).await?;
-            if let Some(recorded) = self.record(who, new, once, taken, drawn).await? {
-                return Ok(recorded);
+            if let Some(number) = self.record(who, new, once, taken, drawn).await? {
+                return Ok(number);
             }
         }
         Err(ServiceError::Busy)
@@ -202,12 +201,12 @@ impl Service {
         once: &Once,
         number: i64,
         drawn: Drawn,
-    ) -> Result<Option<(KitRow, i64)>, ServiceError> {
+    ) -> Result<Option<i64>, ServiceError> {
         let Drawn { kit, with, since_revision, stamp, sha256, size, pages, manifest_sha256 } = drawn;
         let serial = kit.serial.as_str();
         let mut write = self.store.write().await?;
         if let Some(Numbered { number }) = once.answered(&mut write).await? {
-            return Ok(Some((kit, number)));
+            return Ok(Some(number));
         }
         let now = readable_kit(&mut write, who, serial).await?;
         may_issue(&mut write, who, &now).await?;
@@ -244,7 +243,7 @@ impl Service {
         once.record(&mut write, &Numbered { number }, stamp.at()).await?;
         write.commit().await?;
         self.metrics.pack_issued();
-        Ok(Some((now, number)))
+        Ok(Some(number))
     }
 
     async fn make_void(&self, who: &Principal, serial: &str, number: i64) -> Result<(), ServiceError> {

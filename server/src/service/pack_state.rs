@@ -49,10 +49,10 @@ impl PackState {
     }
 }
 
-/// How a pack or a kit stands.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToSchema)]
-pub struct PackStanding {
-    /// Whether it is still right; that of the pack to build from for a kit.
+/// How a pack stands.
+#[derive(Debug)]
+pub(super) struct PackStanding {
+    /// Whether it is still right.
     pub state: PackState,
     /// That in sentences which say what to do. They name no customer.
     pub words: String,

@@ -7,7 +7,7 @@ use super::pack_state::{PackStanding, PackState, Standings};
 use super::{Principal, Service, ServiceError};
 use crate::store::Conn;
 use crate::store::downloads::{self, DownloadRow};
-use crate::store::kits::KitRow;
+use crate::store::kits::{self, KitRow};
 use crate::store::pack_numbers;
 use crate::store::packs::{self, PackRow};
 use matchmark_core::pack::Print;
@@ -141,17 +141,18 @@ impl Service {
     /// One pack; `number` as the caller wrote it.
     pub async fn pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackView, ServiceError> {
         self.downloads.flush().await;
-        let (kit, row) = self.readable_pack(who, serial, number).await?;
-        self.pack_now(kit, row.number).await
+        let (_, row) = self.readable_pack(who, serial, number).await?;
+        self.pack_now(serial, row.number).await
     }
 
-    /// A pack of a kit as it stands now.
-    pub(super) async fn pack_now(&self, kit: KitRow, number: i64) -> Result<PackView, ServiceError> {
+    /// A pack of a kit as both stand now.
+    pub(super) async fn pack_now(&self, serial: &str, number: i64) -> Result<PackView, ServiceError> {
+        let gone = ServiceError::Inconsistent("a recorded pack is gone");
         let mut read = self.store.read().await?;
-        let downloads = downloads::count(&mut read, &kit.serial, number).await?;
+        let downloads = downloads::count(&mut read, serial, number).await?;
+        let Some(kit) = kits::find(&mut read, serial).await? else { return Err(gone) };
         let standings = Standings::read(&mut read, kit).await?;
-        let row = standings.packs().find(|row| row.number == number);
-        let row = row.ok_or(ServiceError::Inconsistent("a recorded pack is gone"))?;
+        let row = standings.packs().find(|row| row.number == number).ok_or(gone)?;
         Ok(PackView::of(row, &standings, downloads))
     }
 

@@ -138,7 +138,7 @@ pub async fn all(conn: &mut Conn) -> Result<Vec<GivenRow>, StoreError> {
     sql("SELECT kit, number, void_at IS NOT NULL AS is_void FROM pack_numbers ORDER BY kit, number").all(conn).await
 }
 
-/// How many packs of a kit builders have had drawn after this time, or are having drawn.
+/// When builders had packs of a kit drawn after this time, or began to, the oldest first.
 pub async fn by_builders(conn: &mut Conn, kit: &str, after: &str) -> Result<Vec<String>, StoreError> {
     let rows: Vec<(String,)> = sql("SELECT at FROM \
          (SELECT issued_at AS at, issued_by AS token FROM packs WHERE kit = $1 \
