@@ -132,6 +132,9 @@ impl Past {
             42 => {
                 self.run(&format!("INSERT INTO pack_numbers (kit, number, call, taken_at, taken_by, good_until) VALUES ('K-3', 1, '', '{AT}', 'desk', '{AT}')")).await;
             }
+            46 => {
+                self.run(&format!("INSERT INTO supplier_contacts (number, text, at, token) VALUES (1, 'kits@mail.example', '{AT}', 'first')")).await;
+            }
             // A version that knows persons puts them down itself.
             33 => self.run("UPDATE tokens SET follows = 'first' WHERE id = 'second'").await,
             _ => {}
@@ -208,6 +211,9 @@ fn look(server: &Server, last: i64) {
     }
     if last >= 42 {
         assert_eq!(get("/v1/kits/K-3/packs", "desk")["void"][0]["number"], 1);
+    }
+    if last >= 46 {
+        assert_eq!(get("/v1/contact", "desk")["text"], "kits@mail.example");
     }
 }
 
