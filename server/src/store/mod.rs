@@ -42,6 +42,7 @@ mod disk;
 mod error;
 mod objects;
 mod postgres;
+mod private;
 mod sql;
 mod sqlite;
 
