@@ -83,6 +83,8 @@ impl OneKit {
         let kit = &answer["kits"][0];
         let among = kit["packs"].as_array().unwrap().iter().find(|pack| pack["number"] == number).unwrap();
         assert_eq!(text(&among["words"]), said.1, "the desk");
+        let alone = server.get("/v1/kits/K-1", builder).expect(200).json();
+        assert_eq!(alone["standing"], kit["standing"]);
         if kit["standing"]["pack"] == number {
             assert_eq!((text(&kit["standing"]["state"]), text(&kit["standing"]["words"])), said, "the kit");
         }

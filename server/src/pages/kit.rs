@@ -70,11 +70,11 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         (state(&shown))
         (hold::standing(&shown.kit.serial, shown.hold.as_ref()))
         (download_button(&shown))
+        (again(&visitor, &shown))
         (notices(&visitor, &shown))
         (measured(&shown))
         (packs(&shown))
         (void(&shown))
-        (again(&visitor, &shown))
         @if !matches!(who.role, Role::Builder { .. }) { (desk(&visitor, &shown)) }
         (ask(&contact))
         p.warnings {

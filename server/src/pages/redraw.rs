@@ -60,7 +60,7 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
 fn show(app: &App, visitor: &Visitor, serial: &str, form: &Filled) -> Response {
     let is_builder = matches!(visitor.who.role, Role::Builder { .. });
     let heading = if is_builder { "Have the pack drawn again" } else { "Issue a pack" };
-    let bars = "What the check bar of an earlier print measures, in the unit of that pack. Empty as in the last pack.";
+    let bars = "What it measures on an earlier print: 100 mm when the printer is true, 4 in when lengths are in inches. Empty: as in the last pack.";
     let main = html! {
         h1 { (heading) ": kit " span.mono { (serial) } }
         (form.summary())

@@ -13,8 +13,6 @@ pub struct Standing {
     pub kit: KitStanding,
     /// State of the revision that the kit has.
     pub state: RevisionState,
-    /// Letter of the newest revision in force, when it is another.
-    pub newer: Option<String>,
     /// What can be measured on its frame, in order of name.
     pub gauges: Vec<GaugeView>,
 }
@@ -60,7 +58,6 @@ impl Service {
         Ok(Standing {
             kit: standings.of_kit(),
             state: states.of(&kit.revision),
-            newer: states.current().filter(|current| *current != kit.revision).map(str::to_owned),
             gauges: gauges
                 .into_iter()
                 .map(|(name, gauge)| GaugeView {
