@@ -6,12 +6,12 @@ use crate::place::on_postgres;
 use crate::server::Server;
 use serde_json::{Value, json};
 
-fn issue(kits: &crate::fixtures::TwoKits, serial: &str, body: Value) -> Value {
+fn issue(kits: &TwoKits, serial: &str, body: Value) -> Value {
     let path = format!("/v1/kits/{serial}/packs");
     kits.server.send("POST", &path, &kits.support, &[], Some(&body.to_string())).expect(201).json()
 }
 
-fn code_of(kits: &crate::fixtures::TwoKits, number: &Value, page: usize) -> String {
+fn code_of(kits: &TwoKits, number: &Value, page: usize) -> String {
     let manifest = kits.server.get(&format!("/v1/kits/K-1/packs/{number}/manifest"), &kits.first).expect(200).json();
     manifest["pages"][page - 1]["code"].as_str().unwrap().to_owned()
 }
