@@ -156,6 +156,11 @@ pub struct Evaluated {
 }
 
 impl Evaluated {
+    /// The sheets, when there is no error.
+    pub fn sheets(&self) -> Result<&Sheets, EngineError> {
+        sheets(&self.evaluation)
+    }
+
     fn of(wanted: &Wanted) -> Self {
         let mut evaluation = matchmark_core::evaluate_for(&wanted.document, &wanted.kit);
         let numbers = match &wanted.numbers {

@@ -78,7 +78,7 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/kits/{serial}/measurements", HOLDER),
     ("POST", "/v1/kits/{serial}/stock-plan", HOLDER),
     ("GET", "/v1/kits/{serial}/packs", HOLDER),
-    ("POST", "/v1/kits/{serial}/packs", [401, 201, 201, 404, 404]),
+    ("POST", "/v1/kits/{serial}/packs", [401, 201, 201, 201, 404]),
     ("GET", "/v1/kits/{serial}/packs/{number}", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/manifest", HOLDER),

@@ -219,6 +219,11 @@ impl From<ServiceError> for Problem {
             ServiceError::SentAlready(_) => Self::new(&kinds::SENT_ALREADY, detail),
             ServiceError::UnknownJob(_) => Self::new(&kinds::UNKNOWN_JOB, detail),
             ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),
+            ServiceError::VoidPack(_) => Self::new(&kinds::VOID_PACK, detail),
+            ServiceError::NoPackYet { .. } => Self::new(&kinds::NO_PACK_YET, detail),
+            ServiceError::PacksUsedUp { seconds, .. } => {
+                Self::new(&kinds::PACKS_USED_UP, detail).retry_after(seconds.unsigned_abs())
+            }
             ServiceError::DesignExists(_) => Self::new(&kinds::DESIGN_EXISTS, detail),
             ServiceError::KitExists(_) => Self::new(&kinds::KIT_EXISTS, detail),
             ServiceError::FiguresDiffer { .. } => Self::new(&kinds::FIGURES_DIFFER, detail),

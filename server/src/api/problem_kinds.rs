@@ -55,6 +55,12 @@ kinds! {
         "The kit has no hold with this number. GET its holds lists them.";
     UNKNOWN_PACK "unknown-pack" NOT_FOUND "Unknown pack"
         "The kit has no pack with this number. GET its packs lists those issued.";
+    VOID_PACK "void-pack" NOT_FOUND "The number is void"
+        "No pack has this number, because its issue failed, and none ever will. Nothing is missing: GET the kit's packs lists those issued and the numbers that are void.";
+    NO_PACK_YET "no-pack-yet" CONFLICT "The kit has no pack of its revision yet"
+        "A builder has a pack drawn again; the first one of a revision comes from the supplier. Ask them for it.";
+    PACKS_USED_UP "packs-used-up" TOO_MANY_REQUESTS "Enough packs were drawn for today"
+        "A builder may have only so many packs of their kit drawn in 24 hours. Try again after the time in Retry-After, or ask the supplier, who can issue one at any time.";
     UNKNOWN_DELIVERY "unknown-delivery" NOT_FOUND "Unknown delivery"
         "No delivery has this id. GET /v1/deliveries lists them.";
     UNKNOWN_JOB "unknown-pack-job" NOT_FOUND "Unknown pack job"

@@ -5,7 +5,7 @@ use super::{Failure, log};
 use crate::config::{Kept, LogFormat, Secret, TrustedProxies};
 use crate::listen::Signals;
 use crate::send::Channels;
-use crate::service::Demo;
+use crate::service::{BUILDER_PACKS, Demo};
 use crate::store::BlobsAt;
 use clap::Args;
 use std::net::SocketAddr;
@@ -56,6 +56,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             public: &public,
             channels: Channels::default(),
             second_approver: false,
+            builder_packs: BUILDER_PACKS,
             min_free_disk: 0,
         };
         let service = serve::open(opening).await?;

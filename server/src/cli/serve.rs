@@ -48,6 +48,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             public,
             channels,
             second_approver: config.second_approver,
+            builder_packs: config.builder_packs.get(),
             min_free_disk: config.min_free_disk,
         };
         let service = open(opening).await?;
@@ -77,6 +78,8 @@ pub struct Opening<'a> {
     pub channels: Channels,
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
+    /// How many packs of their kit a builder may have drawn in 24 hours.
+    pub builder_packs: usize,
     /// Bytes of disk that must be left.
     pub min_free_disk: u64,
 }
@@ -84,7 +87,7 @@ pub struct Opening<'a> {
 /// The service over what is kept; a data directory that is missing is created for this user only. The key that signs packs is made
 /// in it unless another is given or the database is signed for already.
 pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
-    let Opening { kept, supplier, contact, public, channels, second_approver, min_free_disk } = opening;
+    let Opening { kept, supplier, contact, public, channels, second_approver, builder_packs, min_free_disk } = opening;
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
     let may_make = !is_signed_for(&store).await?;
@@ -93,7 +96,7 @@ pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
     let sealing = Sealing::new(key::of(kept, false)?, former, key::of_status(kept, false)?, public);
     let service = Service::new(store, Arc::new(SystemClock), supplier);
     let service = service.sealed_with(sealing).telling_over(channels).wanting_second_approver(second_approver);
-    let service = service.needing_free_disk(min_free_disk);
+    let service = service.needing_free_disk(min_free_disk).drawing_for_builders(builder_packs);
     if let Some(contact) = &contact {
         service.first_contact(contact).await?;
     }

@@ -16,6 +16,7 @@ use crate::store::{BlobsAt, Bucket};
 use std::fmt::Display;
 use std::io;
 use std::net::SocketAddr;
+use std::num::NonZeroUsize;
 use std::path::PathBuf;
 use std::str::FromStr;
 
@@ -75,6 +76,8 @@ pub struct Config {
     pub contact: Option<String>,
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
+    /// How many packs of their kit a builder may have drawn in 24 hours.
+    pub builder_packs: NonZeroUsize,
     /// Bytes of disk that must be left for the service to be ready.
     pub min_free_disk: u64,
     /// Where things are kept.
@@ -142,6 +145,7 @@ impl Config {
                 None => Ok(text.to_owned()),
             })?,
             second_approver: required(sources, "second-approver")?,
+            builder_packs: required(sources, "builder-packs")?,
             min_free_disk: required::<u64>(sources, "min-free-disk")?.saturating_mul(MEGABYTE),
             kept: Kept {
                 data: required(sources, "data")?,

@@ -68,6 +68,12 @@ pub const SETTINGS: &[Setting] = &[
         Some("false"),
         "true to publish only a frozen draft, and only by somebody else than who wrote and froze it",
     ),
+    plain(
+        "builder-packs",
+        "NUMBER",
+        Some("10"),
+        "How many packs of their own kit a builder may have drawn in 24 hours, 1 or more",
+    ),
     plain("data", "DIR", Some("data"), "Directory for the database and the issued packs; created when missing"),
     secret(
         "database",

@@ -61,6 +61,8 @@ impl Filled {
                 .collect(),
             error @ (ServiceError::KitExists(_)
             | ServiceError::HeldAlready { .. }
+            | ServiceError::NoPackYet { .. }
+            | ServiceError::PacksUsedUp { .. }
             | ServiceError::TakesNoKits { .. }
             | ServiceError::UnknownRevision { .. }
             | ServiceError::UnknownDesign(_)

@@ -19,6 +19,7 @@ mod page_status;
 mod publish;
 mod raise;
 mod recalled;
+mod redraw;
 mod review;
 mod revision;
 mod sign_in;
@@ -53,7 +54,7 @@ pub fn router() -> Router<App> {
         .route("/kits/import", get(import::form).post(import::import))
         .route("/kits/{serial}", get(kit::page))
         .route("/kits/{serial}/card", post(kits::card))
-        .route("/kits/{serial}/packs", post(kit::issue))
+        .route("/kits/{serial}/packs", get(redraw::form).post(redraw::issue))
         .route("/kits/{serial}/packs/{number}", get(kit::download))
         .route("/kits/{serial}/holds", get(hold::form).post(hold::put))
         .route("/kits/{serial}/holds/{hold}/lifting", post(hold::lift))

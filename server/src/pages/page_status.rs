@@ -15,6 +15,8 @@ pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Ht
     let contact = app.contact().await?;
     let (class, mark, heading) = match status.state {
         PageState::Current => ("state", "\u{2713}", "Current"),
+        PageState::Outdated => ("state warn", "\u{25d2}", "Out of date"),
+        PageState::NoticeFirst => ("state stop", "\u{25b2}", "Notice first"),
         PageState::Superseded => ("state warn", "\u{2717}", "Superseded"),
         PageState::Withdrawn => ("state warn", "\u{25b3}", "Withdrawn"),
         PageState::Recalled => ("state stop", "\u{25a0}", "Recalled: stop"),

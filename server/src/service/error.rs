@@ -109,7 +109,7 @@ pub enum ServiceError {
         /// Serial.
         kit: String,
         /// Number asked for.
-        number: i64,
+        number: String,
     },
     /// A design file that does not hold.
     #[error("This design file is not as it was exported, so nothing of it was taken in; see errors.")]
@@ -170,6 +170,29 @@ pub enum ServiceError {
     /// No such job.
     #[error("There is no pack job {0}; GET /v1/pack-jobs lists them.")]
     UnknownJob(String),
+    /// A number that no pack has.
+    #[error("{0}")]
+    VoidPack(String),
+    /// A builder asks for the first pack of a revision.
+    #[error("No pack of revision {letter} has been issued for kit {kit} yet: ask the supplier for the first one.")]
+    NoPackYet {
+        /// Serial.
+        kit: String,
+        /// Letter of the revision.
+        letter: String,
+    },
+    /// A builder had as many packs drawn as they may.
+    #[error(
+        "A builder may have {most} packs of their kit drawn in 24 hours, and that many were. The next can be drawn after {again} UTC; the supplier can issue one at any time."
+    )]
+    PacksUsedUp {
+        /// How many.
+        most: usize,
+        /// When the next can be drawn, day and minute.
+        again: String,
+        /// In how many seconds that is.
+        seconds: i64,
+    },
     /// No such pack of the kit.
     #[error("Kit {kit} has no pack {number}; GET its packs lists those issued.")]
     UnknownPack {

@@ -4,6 +4,7 @@ use super::ServiceError;
 use super::letter::letter;
 use super::publish::link;
 use crate::store::audit::{self, Act};
+use crate::store::pack_numbers::{self, GivenRow};
 use crate::store::survey::{self, ActRow, PackBytesRow};
 use crate::store::{Blobs, Conn, StoreError, revisions, snapshot};
 use matchmark_core::document::Canonical;
@@ -34,7 +35,8 @@ pub async fn inspect(conn: &mut Conn, blobs: &Blobs) -> Result<Inspection, Servi
     found.inspect_revisions(conn).await?;
     let issued = found.inspect_acts(conn).await?;
     let packs = survey::packs(conn).await?;
-    found.inspect_packs(&packs, &issued);
+    let without = pack_numbers::all(conn).await?;
+    found.inspect_packs(&packs, &without, &issued);
     found.inspect_blobs(&packs, blobs).await?;
     Ok(found)
 }
@@ -68,7 +70,7 @@ impl Inspection {
         Ok(())
     }
 
-    /// The subjects of all acts that issued a pack.
+    /// The subjects of all acts that issued a pack or made its number void.
     async fn inspect_acts(&mut self, conn: &mut Conn) -> Result<BTreeSet<String>, ServiceError> {
         let mut issued = BTreeSet::new();
         loop {
@@ -80,7 +82,7 @@ impl Inspection {
                 self.inspect_act(&row);
                 self.acts = row.number;
                 self.last_act = row.hash;
-                if row.action == "issue-pack" {
+                if row.action == "issue-pack" || row.action == "void-pack" {
                     issued.insert(row.subject);
                 }
             }
@@ -95,18 +97,25 @@ impl Inspection {
         self.require(row.hash == audit::link(&row.previous, number, act), || format!("act {number} was changed"));
     }
 
-    fn inspect_packs(&mut self, packs: &[PackBytesRow], issued: &BTreeSet<String>) {
+    /// Packs and the numbers without one follow each other without a gap.
+    fn inspect_packs(&mut self, packs: &[PackBytesRow], without: &[GivenRow], issued: &BTreeSet<String>) {
+        self.packs += packs.len();
+        let said = |pack: &PackBytesRow| format!("kits/{}/packs/{}/{}", pack.kit, pack.number, pack.sha256);
+        let void = |row: &GivenRow| row.is_void.then(|| format!("kits/{}/packs/{}", row.kit, row.number));
+        let mut given: Vec<(&str, i64, Option<String>)> =
+            packs.iter().map(|pack| (pack.kit.as_str(), pack.number, Some(said(pack)))).collect();
+        given.extend(without.iter().map(|row| (row.kit.as_str(), row.number, void(row))));
+        given.sort();
         let (mut kit, mut number) = ("", 0);
-        for pack in packs {
-            self.packs += 1;
-            if pack.kit != kit {
-                (kit, number) = (&pack.kit, 0);
+        for (of, own, subject) in given {
+            if of != kit {
+                (kit, number) = (of, 0);
             }
             number += 1;
-            let place = format!("pack {} of kit {kit}", pack.number);
-            self.require(pack.number == number, || format!("{place} is not the next in order"));
-            let subject = format!("kits/{kit}/packs/{}/{}", pack.number, pack.sha256);
-            self.require(issued.contains(&subject), || format!("{place} is not in the audit log as it is kept"));
+            let place = format!("pack {own} of kit {kit}");
+            self.require(own == number, || format!("{place} is not the next in order"));
+            let is_said = subject.is_none_or(|subject| issued.contains(&subject));
+            self.require(is_said, || format!("{place} is not in the audit log as it is kept"));
         }
     }
 

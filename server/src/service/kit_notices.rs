@@ -2,6 +2,7 @@
 
 use super::kits::readable_kit;
 use super::notices::{class, work};
+use super::number::number as written;
 use super::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceError, answered};
 use crate::store::audit::{self, Act};
 use crate::store::notices::{self, NoticeFilter, NoticeKitRow};
@@ -130,7 +131,7 @@ impl Service {
         let mut write = self.store.write().await?;
         readable_kit(&mut write, who, serial).await?;
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
-        let wanted: i64 = number.parse().map_err(|_| unknown())?;
+        let wanted = written(number).ok_or_else(unknown)?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let before = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
         if before.done_at.is_some() || (!done && before.acknowledged_at.is_some()) {

@@ -1,5 +1,6 @@
 //! Kits: one sold flat pack each, tied to the revision it was shipped with until it is moved to another.
 
+use super::pack_state::{KitStanding, Standings};
 use super::revisions::{known_document, known_revision};
 use super::states::must_take_kits;
 use super::valid::Checks;
@@ -52,7 +53,7 @@ pub struct Customer {
 }
 
 /// A kit.
-#[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
+#[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct KitView {
     /// Serial.
     pub serial: String,
@@ -72,6 +73,9 @@ pub struct KitView {
     pub customer: Customer,
     /// When it was registered, RFC 3339 in UTC.
     pub created_at: String,
+    /// How it stands, in the words of its page and of the code of its pack; absent in lists.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub standing: Option<KitStanding>,
 }
 
 impl From<KitRow> for KitView {
@@ -85,6 +89,7 @@ impl From<KitRow> for KitView {
             customer_id: row.customer,
             customer: Customer { name: row.customer_name, email: row.customer_email },
             created_at: row.created_at,
+            standing: None,
         }
     }
 }
@@ -184,10 +189,12 @@ impl Service {
         Ok(Listed::cut(views, page.limit, |view: &KitView| view.serial.clone()))
     }
 
-    /// One kit.
+    /// One kit, and how it stands.
     pub async fn kit(&self, who: &Principal, serial: &str) -> Result<KitView, ServiceError> {
         let mut read = self.store.read().await?;
-        Ok(readable_kit(&mut read, who, serial).await?.into())
+        let kit = readable_kit(&mut read, who, serial).await?;
+        let standing = Standings::read(&mut read, kit.clone()).await?.of_kit();
+        Ok(KitView { standing: Some(standing), ..kit.into() })
     }
 
     /// One kit for someone who asked whose it is; that goes on record.

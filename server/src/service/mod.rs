@@ -15,10 +15,12 @@ mod designs;
 mod downloads;
 mod drafts;
 mod drawings;
+mod drawn_with;
 mod error;
 mod figures;
 mod holds;
 mod inspection;
+mod issue;
 mod joints;
 mod keys;
 mod kit_import;
@@ -27,12 +29,15 @@ mod kits;
 mod letter;
 mod measurements;
 mod moves;
+mod new_pack;
 mod notes;
 mod notice_pages;
 mod notices;
+mod number;
 mod once;
 mod pack_job_work;
 mod pack_jobs;
+mod pack_state;
 mod packs;
 mod pages;
 mod principal;
@@ -80,11 +85,13 @@ pub use kit_notices::{KitNotice, NoticeState, OutstandingWanted};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
 pub use measurements::{Measured, MeasurementView, one_kit_facts};
 pub use moves::{MoveView, NewMove};
+pub use new_pack::NewPack;
 pub use notes::{NewNote, NoteView};
 pub use notices::{NewNotice, NoticeDetails, NoticeView};
 pub use once::Once;
 pub use pack_jobs::{NewPackJob, PackJobKit, PackJobKitState, PackJobView};
-pub use packs::{NewPack, PackState, PackView};
+pub use pack_state::{KitStanding, PackState};
+pub use packs::{PackFile, PackView, VoidNumber};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};
@@ -147,6 +154,9 @@ impl<T> Listed<T> {
     }
 }
 
+/// How many packs of their kit a builder may have drawn in 24 hours where nothing else is said.
+pub const BUILDER_PACKS: usize = 10;
+
 /// The service: what is kept, what computes, what time it is.
 pub struct Service {
     store: Arc<Store>,
@@ -154,6 +164,8 @@ pub struct Service {
     clock: Arc<dyn Clock>,
     supplier: String,
     second_approver: bool,
+    /// How many packs of their kit a builder may have drawn in 24 hours.
+    builder_packs: usize,
     /// Bytes; with less disk left the service is not ready.
     min_free_disk: u64,
     downloads: DownloadLog,
@@ -190,6 +202,7 @@ impl Service {
             clock,
             supplier,
             second_approver: false,
+            builder_packs: BUILDER_PACKS,
             min_free_disk: 0,
             sealing: None,
             metrics,

@@ -5,6 +5,7 @@ use super::contact::contact_text;
 use super::holds::must_be_open;
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
+use super::number::number as written;
 use super::packs::print_of;
 use super::states::{self, RevisionState};
 use super::{Principal, Service, ServiceError, told};
@@ -17,7 +18,7 @@ impl Service {
     /// nothing is issued, and the kit keeps its revision.
     pub async fn notice_pages(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
-        let wanted: i64 = number.parse().map_err(|_| unknown())?;
+        let wanted = written(number).ok_or_else(unknown)?;
         let (kit, notice, packs, contact) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;

@@ -34,6 +34,12 @@ pub struct Publish {
     pub supersedes: Option<String>,
 }
 
+/// What is recorded of a publication.
+#[derive(Debug, Deserialize, Serialize)]
+struct Published {
+    letter: String,
+}
+
 /// How much a change matters to those who hold an earlier revision.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
 #[serde(rename_all = "lowercase")]
@@ -78,8 +84,8 @@ impl Service {
         checks.done()?;
         let draft = {
             let mut read = self.store.read().await?;
-            if let Some(answer) = once.answered(&mut read).await? {
-                return Ok(answer);
+            if let Some(Published { letter }) = once.answered(&mut read).await? {
+                return known_view(&mut read, design, &letter).await;
             }
             let reviewed = Reviewed::read(&mut read, design).await?;
             condition.check(Some(&reviewed.draft))?;
@@ -96,8 +102,8 @@ impl Service {
 
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
+        if let Some(Published { letter }) = once.answered(&mut write).await? {
+            return known_view(&mut write, design, &letter).await;
         }
         let reviewed = Reviewed::read(&mut write, design).await?;
         condition.check(Some(&reviewed.draft))?;
@@ -143,7 +149,7 @@ impl Service {
         }
         self.end_review(&mut write, who, &reviewed, design, &stamp).await?;
         let view = known_view(&mut write, design, &row.letter).await?;
-        once.record(&mut write, &view, stamp.at()).await?;
+        once.record(&mut write, &Published { letter: view.letter.clone() }, stamp.at()).await?;
         write.commit().await?;
         Ok(view)
     }

@@ -171,8 +171,8 @@ impl Service {
         who.may_publish()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
+        if once.was_done(&mut write).await? {
+            return known_view(&mut write, design, letter).await;
         }
         let state = state_of(&mut write, design, letter).await?;
         let (action, recorded) = step.names();
@@ -213,7 +213,7 @@ impl Service {
         let subject = format!("designs/{design}/revisions/{letter}");
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let view = known_view(&mut write, design, letter).await?;
-        once.record(&mut write, &view, stamp.at()).await?;
+        once.note(&mut write, stamp.at()).await?;
         write.commit().await?;
         self.delivery_news.notify_one();
         Ok(view)
@@ -280,6 +280,8 @@ fn said(reason: &Reason) -> Result<Said<'_>, ServiceError> {
 #[derive(Debug)]
 pub(super) struct States {
     by_letter: BTreeMap<String, RevisionState>,
+    /// All letters, the newest first.
+    letters: Vec<String>,
     current: Option<String>,
 }
 
@@ -287,6 +289,12 @@ impl States {
     /// The state of a revision that is there.
     pub fn of(&self, letter: &str) -> RevisionState {
         self.by_letter.get(letter).copied().unwrap_or_default()
+    }
+
+    /// Whether one revision was published before another.
+    pub fn comes_before(&self, letter: &str, other: &str) -> bool {
+        let place = |letter: &str| self.letters.iter().position(|known| known == letter);
+        place(letter) > place(other)
     }
 
     /// Letter of the newest revision in force.
@@ -297,7 +305,7 @@ impl States {
 
 /// The states of all revisions of a design.
 pub(super) async fn of_design(conn: &mut Conn, design: &str) -> Result<States, ServiceError> {
-    let mut states = States { by_letter: BTreeMap::new(), current: None };
+    let mut states = States { by_letter: BTreeMap::new(), letters: Vec::new(), current: None };
     for row in states::standings(conn, design).await?.into_iter().rev() {
         let state = match row.state.as_deref() {
             None | Some("reinstated") if states.current.is_none() => {
@@ -315,6 +323,7 @@ pub(super) async fn of_design(conn: &mut Conn, design: &str) -> Result<States, S
                 }));
             }
         };
+        states.letters.push(row.letter.clone());
         states.by_letter.insert(row.letter, state);
     }
     Ok(states)

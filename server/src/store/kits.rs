@@ -4,7 +4,7 @@ use super::{Conn, StoreError, customers, sql};
 use sqlx_macros::FromRow;
 
 /// A kit as kept, with its customer.
-#[derive(Debug, FromRow)]
+#[derive(Debug, Clone, FromRow)]
 pub struct KitRow {
     pub serial: String,
     pub design: String,

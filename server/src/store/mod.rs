@@ -23,6 +23,7 @@ pub mod moves;
 pub mod notes;
 pub mod notices;
 pub mod pack_jobs;
+pub mod pack_numbers;
 pub mod packs;
 pub mod probe;
 pub mod reviews;
