@@ -83,7 +83,7 @@ fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
 fn no_heading_stands_alone_at_the_foot_of_a_page() {
     let mut looked_at = 0;
     for (issue, document) in all_packs() {
-        let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue };
+        let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue, stop: crate::Stop::NEVER };
         let area = furniture.content_area();
         for Page { title, drawing, .. } in &document.pages {
             let is_within = |text: &Text| (area.y..area.top()).contains(&text.at[1]);
