@@ -51,6 +51,7 @@ mod solids;
 mod states;
 mod status;
 mod stock_plans;
+mod strangers;
 mod support;
 mod sweep;
 mod upgrades;

@@ -10,6 +10,7 @@ use super::words::{count, day, size, time};
 use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
+use crate::asking::for_packs;
 use crate::service::{
     HoldView, KitNotice, KitView, NewPack, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
 };
@@ -283,7 +284,7 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
         hands: Hands::ALL.into_iter().find(|hands| hands.name() == deed.form.get("hands")),
         ..NewPack::default()
     };
-    app.issue_pack(&deed.visitor.who, &serial, &new, &once).await?;
+    for_packs(app.issue_pack(&deed.visitor.who, &serial, &new, &once)).await?;
     Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
 }
 

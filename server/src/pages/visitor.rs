@@ -1,8 +1,8 @@
 //! Who is signed in, by the cookie of their browser. Cookies count on pages alone; the API takes none.
 
 use crate::api::App;
-use crate::api::limits::Proof;
 use crate::api::problem::Problem;
+use crate::asking::Asking;
 use crate::hash::sha256_hex;
 use crate::secret;
 use crate::service::{Principal, SESSION_LASTS};
@@ -47,7 +47,9 @@ impl FromRequestParts<App> for Visitor {
         if let Some(secret) = cookie(&parts.headers, app.is_secure()) {
             let found = app.session(secret).await.map_err(|error| Problem::from(error).into_response())?;
             if let Some(who) = found {
-                Proof::give(&parts.extensions);
+                if let Some(asking) = parts.extensions.get::<Asking>() {
+                    asking.is(&who);
+                }
                 return Ok(Self { who, secret: secret.to_owned() });
             }
         }
@@ -59,6 +61,11 @@ impl FromRequestParts<App> for Visitor {
 /// The name of the cookie. Behind TLS it is one that no other host, and no page without TLS, can set.
 fn name(secure: bool) -> &'static str {
     if secure { "__Host-matchmark" } else { "matchmark" }
+}
+
+/// What a browser shows as its session, good or not.
+pub fn shown_session(headers: &HeaderMap) -> Option<&str> {
+    cookie(headers, true).or_else(|| cookie(headers, false))
 }
 
 fn cookie(headers: &HeaderMap, secure: bool) -> Option<&str> {
