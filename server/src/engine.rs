@@ -33,7 +33,7 @@ pub enum EngineError {
     Busy,
     /// It was cut off, which is our fault.
     CutOff,
-    /// It took longer than the time there is for one, or nobody waits for it any more.
+    /// It took longer than the time there is for one.
     OutOfTime {
         /// Seconds that there are for one.
         seconds: u64,
