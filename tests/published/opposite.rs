@@ -1,5 +1,6 @@
 //! The opposite hand of a part is turned over, not cut again: it must be what cutting it would have given.
 
+use matchmark_core::Stop;
 use matchmark_core::document::Findings;
 use matchmark_core::geometry::Profile;
 use matchmark_core::part::{Line, Part};

@@ -142,7 +142,7 @@ pub fn render_until(sheets: &Sheets, issue: &Issue, stop: Stop) -> Result<Pack, 
         }
         _ => sheets,
     };
-    let (document, templates) = document(sheets, Furniture { stop, ..furniture(issue)? })?;
+    let (document, templates) = drawn(sheets, Furniture { stop, ..furniture(issue)? })?;
     let written = write_pdf(&document, stop)?;
     let manifest = Manifest::of(issue, &document, &templates, &written);
     Ok(Pack { pdf: written.bytes, manifest })
@@ -209,7 +209,7 @@ pub fn view_svg(sheets: &Sheets, wanted: &ViewWanted, issue: &Issue, stop: Stop)
 }
 
 /// The pages of a whole pack with their outline and links, and which of them are laid on metal.
-fn document(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>), RenderError> {
+fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>), RenderError> {
     let issue = furniture.issue;
     let in_inches;
     let sheets = match issue.print.units {

@@ -14,6 +14,11 @@ use crate::sheets::Changes;
 const PAPERS: [Paper; 5] = Paper::ALL;
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
 
+/// The pages of a pack before they are written.
+fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
+    drawn(sheets, furniture(issue)?)
+}
+
 /// The sheets of the demo that the service comes with.
 fn demo_sheets() -> Sheets {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../server/demo/rev_b.json");
