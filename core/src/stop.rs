@@ -37,3 +37,42 @@ impl<'a> Stop<'a> {
         if self.asked() { Err(Stopped) } else { Ok(()) }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::part::joint;
+    use serde_json::{Value, json};
+    use std::time::Duration;
+
+    /// A thick tube fitted to tubes that wind over it: minutes of work.
+    fn endless() -> String {
+        let winding = |number: u32| {
+            let z = 200.0 + 7.3 * f64::from(number);
+            let corner = |at: u32| {
+                let (row, half) = (at / 2, at % 2);
+                let x = if (row + half) % 2 == 0 { -110.0 } else { 110.0 };
+                json!([x, 7.0 * f64::from(row) - 108.5, z])
+            };
+            json!({"type": "bent", "path": (0..64).map(corner).collect::<Vec<Value>>(), "clr": 3, "od": 5})
+        };
+        let member = json!({
+            "section": {"type": "round", "od": 200, "wall": 5},
+            "datum": [0, 0, 0], "dir": [0.05, 0.02, 1], "ref": [1, 0, 0], "s_start": -100, "s_limit": 2000
+        });
+        let case = json!({"member": member, "targets": (0..64).map(winding).collect::<Vec<Value>>()});
+        json!({"cases": vec![case; 50]}).to_string()
+    }
+
+    #[test]
+    fn a_long_computation_ends_on_its_way() {
+        let (text, flag) = (endless(), AtomicBool::new(false));
+        let ended = std::thread::scope(|scope| {
+            let work = scope.spawn(|| joint::solve_until(&text, Stop::when(&flag)));
+            std::thread::sleep(Duration::from_millis(300));
+            flag.store(true, Ordering::Relaxed);
+            work.join().expect("no panic")
+        });
+        assert_eq!(ended.expect_err("it was not waited for").code(), "stopped");
+    }
+}

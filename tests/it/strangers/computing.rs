@@ -106,7 +106,7 @@ fn work_that_is_waited_for_leaves_room_for_others() {
 
 #[test]
 fn every_computation_has_a_time_to_end_in() {
-    let kits = two_kits_on(Server::start_with(&["--compute-seconds", "2"]));
+    let kits = two_kits_on(Server::start_with(&["--compute-seconds", "8"]));
     let mut waiting = send_joint(&kits, &kits.first, &endless(20));
     let mut answer = String::new();
     waiting.read_to_string(&mut answer).unwrap();
