@@ -41,6 +41,7 @@ mod disk;
 mod error;
 mod objects;
 mod postgres;
+mod private;
 mod sql;
 mod sqlite;
 
