@@ -19,6 +19,8 @@ pub mod stock;
 mod evaluate;
 mod one_joint;
 mod solid_step;
+mod stop;
 
-pub use evaluate::{Evaluation, check_all_choices, evaluate, evaluate_for};
+pub use evaluate::{Evaluation, check_all_choices, check_all_choices_until, evaluate, evaluate_for, evaluate_until};
 pub use one_joint::{JointCut, JointRequest, MOST_ONTO, OneJoint, one_joint};
+pub use stop::{Stop, Stopped};

@@ -58,6 +58,7 @@ mod standing;
 mod states;
 mod status;
 mod stock_plans;
+mod strangers;
 mod support;
 mod sweep;
 mod upgrades;

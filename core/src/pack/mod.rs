@@ -47,6 +47,7 @@ pub use print::{CheckBars, Paper, Print, PrintError, Units};
 
 pub use crate::render::RenderError;
 
+use crate::Stop;
 use crate::drawing::{Area, Drawing};
 use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
 use crate::sheets::{Sheets, Wrap};
@@ -125,6 +126,14 @@ const KINDS: [Kind; 16] = [
 /// # Errors
 /// See [`RenderError`]: a coordinate or character that cannot be printed, or a wrap too large for the paper.
 pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
+    render_until(sheets, issue, Stop::NEVER)
+}
+
+/// As [`render`], as long as it is wanted.
+///
+/// # Errors
+/// As [`render`], and [`RenderError::Stopped`] when it is no longer wanted.
+pub fn render_until(sheets: &Sheets, issue: &Issue, stop: Stop) -> Result<Pack, RenderError> {
     let changed;
     let sheets = match &issue.since {
         Some(since) if since.only => {
@@ -133,8 +142,8 @@ pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
         }
         _ => sheets,
     };
-    let (document, templates) = document(sheets, issue)?;
-    let written = write_pdf(&document)?;
+    let (document, templates) = drawn(sheets, Furniture { stop, ..furniture(issue)? })?;
+    let written = write_pdf(&document, stop)?;
     let manifest = Manifest::of(issue, &document, &templates, &written);
     Ok(Pack { pdf: written.bytes, manifest })
 }
@@ -144,13 +153,21 @@ pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
 /// # Errors
 /// As [`render`].
 pub fn wraps_pdf(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue) -> Result<Vec<u8>, RenderError> {
-    let furniture = furniture(issue)?;
+    wraps_pdf_until(sheets, wraps, issue, Stop::NEVER)
+}
+
+/// As [`wraps_pdf`], as long as it is wanted.
+///
+/// # Errors
+/// As [`render_until`].
+pub fn wraps_pdf_until(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue, stop: Stop) -> Result<Vec<u8>, RenderError> {
+    let furniture = Furniture { stop, ..furniture(issue)? };
     let set: Vec<Wrap> = wraps.iter().map(|wrap| set_by(furniture, wrap)).collect();
     let contents = wraps::laid_out(sheets, &set, furniture)?;
     let titles: Vec<String> = set.iter().map(wraps::title).collect();
     let (pages, outline) = numbered(contents, &titles.join("; "), furniture);
     let title = format!("{}, {}", issue.design, titles.join(", "));
-    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
+    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) }, stop)?.bytes)
 }
 
 /// Renders the stop sheet of one recall as a PDF.
@@ -162,7 +179,7 @@ pub fn stop_sheet_pdf(recall: &Recall, issue: &Issue) -> Result<Vec<u8>, RenderE
     let title = stop_sheets::title(recall);
     let (pages, outline) = numbered(stop_sheets::sheet(recall, furniture), &title, furniture);
     let title = format!("{}, kit {}, {title}", issue.design, issue.kit);
-    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
+    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) }, furniture.stop)?.bytes)
 }
 
 /// Renders the page of one wrap as SVG whose unit is 1 mm: on the paper of the issue, or on the least one that it fits, since a
@@ -197,16 +214,17 @@ fn wrap_svg_on(paper: Paper, sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Res
 /// Draws a frame, or some of its parts, from one side as SVG whose unit is 1 mm, with hidden lines left out.
 ///
 /// # Errors
-/// As [`render`].
-pub fn view_svg(sheets: &Sheets, wanted: &ViewWanted, issue: &Issue) -> Result<String, RenderError> {
-    let furniture = furniture(issue)?;
-    let (size, drawing, title) = drawings::alone::draw(sheets, wanted, furniture);
+/// As [`render_until`].
+pub fn view_svg(sheets: &Sheets, wanted: &ViewWanted, issue: &Issue, stop: Stop) -> Result<String, RenderError> {
+    let furniture = Furniture { stop, ..furniture(issue)? };
+    let (size, drawing, title) = drawings::alone::draw(sheets, wanted, furniture)?;
     crate::render::check_page(&title, size, &drawing, furniture.letters)?;
     Ok(write_svg(&title, size, &drawing, furniture.letters))
 }
 
 /// The pages of a whole pack with their outline and links, and which of them are laid on metal.
-fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
+fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>), RenderError> {
+    let issue = furniture.issue;
     let in_inches;
     let sheets = match issue.print.units {
         Units::Mm => sheets,
@@ -217,11 +235,11 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), Ren
             &in_inches
         }
     };
-    let furniture = furniture(issue)?;
-    let standing = Standing::of(sheets);
+    let standing = Standing::of(sheets, furniture.stop)?;
     let made: Vec<(&str, Vec<Content>)> = KINDS
         .par_iter()
         .map(|kind| {
+            furniture.stop.check()?;
             let pages = match kind.pages {
                 OfSheets(pages) => pages(sheets, furniture)?,
                 OfFrame(pages) => pages(sheets, standing.as_ref(), furniture)?,
@@ -296,7 +314,7 @@ fn set_by(furniture: Furniture, wrap: &Wrap) -> Wrap {
 }
 
 fn furniture(issue: &Issue) -> Result<Furniture<'_>, RenderError> {
-    Ok(Furniture { letters: letters()?, issue })
+    Ok(Furniture { letters: letters()?, issue, stop: Stop::NEVER })
 }
 
 fn empty_document(furniture: Furniture) -> Document {

@@ -6,6 +6,7 @@ use super::table::Table;
 use crate::frame::fit::tip;
 use crate::frame::{CutKind, Fit, Frame, Member, Target};
 use crate::geometry::{DVec3, Piece, Solid, least_place};
+use crate::{Stop, Stopped};
 
 /// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
 const FLAT: f64 = 0.02;
@@ -72,27 +73,44 @@ pub struct Missed {
 
 impl PartEnd {
     /// Cuts one end of a member.
-    #[must_use]
-    pub fn of(frame: &Frame, position: usize, end: usize) -> Self {
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn of(frame: &Frame, position: usize, end: usize, stop: Stop) -> Result<Self, Stopped> {
         let member = &frame.members[position];
         let fit = &member.ends[end];
-        Self::cut(cut_of(frame, member, fit, end), fit)
+        Self::cut(cut_of(frame, member, fit, end), fit, stop)
     }
 
     /// Cuts the same end of the opposite hand of a member that was fitted to `there`.
-    #[must_use]
-    pub fn opposite(&self, there: &Fit, frame: &Frame, position: usize, end: usize) -> Self {
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn opposite(
+        &self,
+        there: &Fit,
+        frame: &Frame,
+        position: usize,
+        end: usize,
+        stop: Stop,
+    ) -> Result<Self, Stopped> {
         let member = &frame.members[position];
         let fit = &member.ends[end];
         let cut = cut_of(frame, member, fit, end);
-        self.turned_over(there, &cut, fit).unwrap_or_else(|| Self::cut(cut, fit))
+        match self.turned_over(there, &cut, fit) {
+            Some(turned) => Ok(turned),
+            None => Self::cut(cut, fit, stop),
+        }
     }
 
-    fn cut(cut: Cut, fit: &Fit) -> Self {
-        let table = Table::of(&cut, cut.looked_at());
-        let [outer, relief] = Line::both(&cut, &table);
+    fn cut(cut: Cut, fit: &Fit, stop: Stop) -> Result<Self, Stopped> {
+        stop.check()?;
+        let table = Table::of(&cut, cut.looked_at(), stop)?;
+        let [outer, relief] = Line::both(&cut, &table, stop)?;
         let perimeter = cut.profile().perimeter();
-        let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
+        let breaks = outer.breaks(perimeter).into_iter();
+        let missed = breaks.map(|between| stop.check().map(|()| missed(&cut, between)));
+        let missed = missed.collect::<Result<_, _>>()?;
         let beyond = mean_of_run_ends(&outer, perimeter);
         let met = met(&table, fit);
         let longest = outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 });
@@ -100,7 +118,7 @@ impl PartEnd {
         let is_flat = !outer.runs.is_empty() && longest.s - relief.least().unwrap_or(least).min(least) < FLAT;
         let kind = if is_flat && !fit.kind.is_square() { CutKind::Square } else { fit.kind };
         let mitre = fit.plane.map(|plane| libm::acos(plane.normal.dot(cut.end().outwards).abs().min(1.0)));
-        Self {
+        Ok(Self {
             kind,
             longest,
             least,
@@ -110,14 +128,14 @@ impl PartEnd {
             largest_relief: largest_relief(&cut, &table, [&outer, &relief]),
             bevels: bevels(&table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
-            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond) },
+            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond, stop)? },
             moment: if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
             outer,
             relief,
             cut,
-        }
+        })
     }
 }
 

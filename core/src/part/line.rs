@@ -3,6 +3,7 @@
 use super::cut::Cut;
 use super::table::Table;
 use super::trace::{Course, NARROWEST, known, trace};
+use crate::{Stop, Stopped};
 
 /// Largest distance of the polyline from the true curve on the unrolled surface, mm.
 pub const TOLERANCE: f64 = 0.004;
@@ -31,18 +32,20 @@ impl Line {
     #[must_use]
     pub fn at_depth(cut: &Cut, depth: f64) -> Self {
         let ring: Vec<_> = cut.profile().ring(cut.looked_at()).iter().map(|spot| cut.station(spot, depth)).collect();
-        trace(cut, &ring, Course::AtDepth(depth))
+        trace(cut, &ring, Course::AtDepth(depth), Stop::NEVER).unwrap_or_default()
     }
 
     /// Outer line and relief line of a cut, followed from a table of it with an even number of rows; of one with many more than it
     /// takes to see where a line goes, from some of them.
-    #[must_use]
-    pub fn both(cut: &Cut, table: &Table) -> [Self; 2] {
+    ///
+    /// # Errors
+    /// [`Stopped`] when they are no longer wanted.
+    pub fn both(cut: &Cut, table: &Table, stop: Stop) -> Result<[Self; 2], Stopped> {
         let count = table.rows.len();
         let most = count / cut.looked_at() as usize;
         let every = (1..=most).rev().find(|every| count.is_multiple_of(2 * every)).unwrap_or(1);
         let [outer, relief] = known(table.rows.iter().step_by(every));
-        [trace(cut, &outer, Course::AtDepth(0.0)), trace(cut, &relief, Course::Relief)]
+        Ok([trace(cut, &outer, Course::AtDepth(0.0), stop)?, trace(cut, &relief, Course::Relief, stop)?])
     }
 
     /// All points.

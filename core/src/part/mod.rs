@@ -29,6 +29,7 @@ pub use table::Table;
 
 use crate::document::Findings;
 use crate::frame::Frame;
+use crate::{Stop, Stopped};
 
 /// A member as it is made.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,19 +50,30 @@ pub struct Part {
 
 impl Part {
     /// Makes the part of a member.
-    #[must_use]
-    pub fn of(frame: &Frame, position: usize, findings: &mut Findings) -> Self {
-        Self::with_ends(frame, position, [0, 1].map(|end| PartEnd::of(frame, position, end)), findings)
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn of(frame: &Frame, position: usize, stop: Stop, findings: &mut Findings) -> Result<Self, Stopped> {
+        let [from, to] = [0, 1].map(|end| PartEnd::of(frame, position, end, stop));
+        Ok(Self::with_ends(frame, position, [from?, to?], findings))
     }
 
     /// Makes the part of a member whose opposite hand is made already: what is its mirror image is not computed again.
-    #[must_use]
-    pub fn opposite(&self, frame: &Frame, position: usize, findings: &mut Findings) -> Self {
-        let ends = [0, 1].map(|end| {
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn opposite(
+        &self,
+        frame: &Frame,
+        position: usize,
+        stop: Stop,
+        findings: &mut Findings,
+    ) -> Result<Self, Stopped> {
+        let [from, to] = [0, 1].map(|end| {
             let there = &frame.members[self.member].ends[end];
-            self.ends[end].opposite(there, frame, position, end)
+            self.ends[end].opposite(there, frame, position, end, stop)
         });
-        Self::with_ends(frame, position, ends, findings)
+        Ok(Self::with_ends(frame, position, [from?, to?], findings))
     }
 
     fn with_ends(frame: &Frame, position: usize, ends: [PartEnd; 2], findings: &mut Findings) -> Self {

@@ -21,6 +21,7 @@ use super::fonts::FaceTable;
 use super::sealing::{SealStream, Sealing};
 use super::{Letters, RenderError, check_page, letters};
 use crate::drawing::{Area, Drawing, Face};
+use crate::{Stop, Stopped};
 
 /// Level of deflate: the highest takes twice as long for a file an eighth smaller.
 const DEFLATE_LEVEL: u32 = 1;
@@ -97,8 +98,9 @@ pub struct Document {
 /// Checks every page and writes the document as PDF 1.7.
 ///
 /// # Errors
-/// What [`check_page`] refuses, a date that is none, a text too long to be signed, or a failure of the libraries beneath.
-pub fn write_pdf(document: &Document) -> Result<Written, RenderError> {
+/// What [`check_page`] refuses, a date that is none, a text too long to be signed, or a failure of the libraries beneath;
+/// [`RenderError::Stopped`] when it is no longer wanted.
+pub fn write_pdf(document: &Document, stop: Stop) -> Result<Written, RenderError> {
     let letters = letters()?;
     document.pages.par_iter().try_for_each(|page| check_page(&page.title, document.room, &page.drawing, letters))?;
     let date = pdf_date(&document.date)?;
@@ -108,8 +110,8 @@ pub fn write_pdf(document: &Document) -> Result<Written, RenderError> {
         .map(|face| embed_face(document, face, letters, &mut numbers))
         .collect::<Result<Vec<_>, _>>()?;
     let stretch = document.stretch;
-    let contents: Vec<Vec<u8>> =
-        document.pages.par_iter().map(|page| write_content(&page.drawing, stretch, letters, &numbers)).collect();
+    let content = |page: &Page| stop.check().map(|()| write_content(&page.drawing, stretch, letters, &numbers));
+    let contents: Vec<Vec<u8>> = document.pages.par_iter().map(content).collect::<Result<_, Stopped>>()?;
     let hashes: Vec<String> =
         contents.par_iter().map(|content| data_encoding::HEXLOWER.encode(&Sha256::digest(content))).collect();
     let seals = match &document.sealing {
@@ -127,7 +129,7 @@ pub fn write_pdf(document: &Document) -> Result<Written, RenderError> {
     file.version = "1.7".to_owned();
     let id = Object::String(id, StringFormat::Hexadecimal);
     file.trailer.set("ID", vec![id.clone(), id]);
-    deflate_streams(&mut file)?;
+    deflate_streams(&mut file, stop)?;
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|error| failed(&error))?;
     Ok(Written { bytes, contents: hashes, codes: seals.into_iter().map(|seal| seal.code).collect() })
@@ -333,7 +335,7 @@ fn set_information(file: &mut lopdf::Document, document: &Document, date: &str) 
     Ok(())
 }
 
-fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
+fn deflate_streams(file: &mut lopdf::Document, stop: Stop) -> Result<(), RenderError> {
     let streams: Vec<&mut lopdf::Stream> = file
         .objects
         .values_mut()
@@ -342,6 +344,7 @@ fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
         .collect();
     let encoder = || (Compress::new(Compression::new(DEFLATE_LEVEL), true), Vec::new());
     streams.into_par_iter().with_min_len(LEAST_SHARE).try_for_each_init(encoder, |(encoder, deflated), stream| {
+        stop.check()?;
         encoder.reset();
         deflated.clear();
         // More than what deflate ever makes of a content.

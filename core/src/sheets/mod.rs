@@ -31,6 +31,7 @@ pub use wrap::{BevelFigure, Datum, FlatSide, IndexLine, Miss, SetOut, Wrap, Wrap
 use crate::document::{Design, Findings};
 use crate::geometry::Profile;
 use crate::part::{Made, Numbers};
+use crate::{Stop, Stopped};
 use rayon::prelude::*;
 use serde::Serialize;
 use std::sync::Arc;
@@ -81,11 +82,14 @@ pub struct Sheets {
 
 impl Sheets {
     /// The sheets of a frame and its parts.
-    #[must_use]
-    pub fn of(design: &Design, made: &Arc<Made>) -> Self {
+    ///
+    /// # Errors
+    /// [`Stopped`] when they are no longer wanted.
+    pub fn of(design: &Design, made: &Arc<Made>, stop: Stop) -> Result<Self, Stopped> {
         let Made { frame, parts } = &**made;
-        let wraps = || -> Vec<[Option<Wrap>; 2]> {
-            parts.par_iter().map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).collect()
+        let wraps = || -> Result<Vec<[Option<Wrap>; 2]>, Stopped> {
+            let both = |part| [End::From, End::To].map(|end| Wrap::of(frame, part, end));
+            parts.par_iter().map(|part| stop.check().map(|()| both(part))).collect()
         };
         let others = || {
             let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
@@ -106,7 +110,7 @@ impl Sheets {
             }
         };
         let (wraps, others) = rayon::join(wraps, others);
-        Self { wraps: wraps.into_iter().flatten().flatten().collect(), ..others }
+        Ok(Self { wraps: wraps?.into_iter().flatten().flatten().collect(), ..others })
     }
 }
 

@@ -26,7 +26,7 @@ mod joint;
 mod joints;
 mod kit_imports;
 mod kits;
-pub mod limits;
+mod limits;
 mod measure;
 mod measurements;
 mod moves;
@@ -59,6 +59,7 @@ mod support;
 mod tokens;
 mod wraps;
 
+use crate::config::Callers;
 use crate::pages;
 use crate::service::Service;
 use axum::extract::DefaultBodyLimit;
@@ -73,8 +74,8 @@ pub type App = Arc<Service>;
 
 pub use measure::router as metrics_router;
 
-/// All routes.
-pub fn router(app: App) -> Router {
+/// All routes, for callers who may take so much.
+pub fn router(app: App, callers: &Callers) -> Router {
     let metrics = Arc::clone(app.metrics());
     let (routes, described) = operations().split_for_parts();
     routes
@@ -83,8 +84,8 @@ pub fn router(app: App) -> Router {
         .merge(openapi::docs(described))
         .layer(CatchPanicLayer::new())
         .layer(DefaultBodyLimit::max(body::LIMIT))
-        .layer(middleware::from_fn_with_state(limits::Limits::default(), limits::limit))
-        .layer(middleware::from_fn(drain::drain))
+        .layer(middleware::from_fn_with_state(limits::Limits::new(callers), limits::limit))
+        .layer(middleware::from_fn_with_state(drain::LeastRate(callers.least_rate), drain::drain))
         .layer(middleware::from_fn_with_state(app, finish::finish))
         .layer(middleware::from_fn_with_state(metrics, measure::measure))
 }

@@ -248,6 +248,7 @@ impl From<ServiceError> for Problem {
             ServiceError::JointHasErrors(findings) => Self::new(&kinds::JOINT_REFUSED, detail).with_findings(findings),
             ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
             ServiceError::Busy => Self::new(&kinds::BUSY, detail),
+            ServiceError::OutOfTime { .. } => Self::new(&kinds::OUT_OF_TIME, detail),
             ServiceError::NoRoom => Self::new(&kinds::NO_ROOM, detail),
             ServiceError::StoreAway(_) => Self::new(&kinds::STORE_AWAY, detail),
             ServiceError::DiskFailed => Self::new(&kinds::DISK_FAILED, detail),

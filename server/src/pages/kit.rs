@@ -11,6 +11,7 @@ use super::words::{answered, count, day, pack_mark, pack_state, size, time};
 use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
+use crate::asking::for_packs;
 use crate::service::{
     HoldView, KitNotice, KitView, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
     VoidNumber,

@@ -32,6 +32,7 @@ mod visitor;
 mod words;
 
 pub use failed::{page as failed, wanted as failed_wanted};
+pub use visitor::shown_session;
 
 use crate::api::App;
 use axum::Router;

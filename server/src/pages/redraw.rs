@@ -8,6 +8,7 @@ use super::visitor::Visitor;
 use super::words::day;
 use crate::api::App;
 use crate::api::problem::Problem;
+use crate::asking::for_packs;
 use crate::service::{NewPack, PackView, Role};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
@@ -57,7 +58,7 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
         only_changes: false,
     };
     if form.is_fine()
-        && let Err(error) = app.issue_pack(&visitor.who, &serial, &new, &once).await
+        && let Err(error) = for_packs(app.issue_pack(&visitor.who, &serial, &new, &once)).await
     {
         form = form.refused(error)?;
     }

@@ -2,8 +2,8 @@
 
 use super::then::sign_in_before;
 use crate::api::App;
-use crate::api::limits::Proof;
 use crate::api::problem::Problem;
+use crate::asking::Asking;
 use crate::hash::sha256_hex;
 use crate::secret;
 use crate::service::{Principal, SESSION_LASTS};
@@ -48,7 +48,9 @@ impl FromRequestParts<App> for Visitor {
         if let Some(secret) = cookie(&parts.headers, app.is_secure()) {
             let found = app.session(secret).await.map_err(|error| Problem::from(error).into_response())?;
             if let Some(who) = found {
-                Proof::give(&parts.extensions);
+                if let Some(asking) = parts.extensions.get::<Asking>() {
+                    asking.is(&who);
+                }
                 return Ok(Self { who, secret: secret.to_owned() });
             }
         }
@@ -60,6 +62,11 @@ impl FromRequestParts<App> for Visitor {
 /// The name of the cookie. Behind TLS it is one that no other host, and no page without TLS, can set.
 fn name(secure: bool) -> &'static str {
     if secure { "__Host-matchmark" } else { "matchmark" }
+}
+
+/// What a browser shows as its session, good or not.
+pub fn shown_session(headers: &HeaderMap) -> Option<&str> {
+    cookie(headers, true).or_else(|| cookie(headers, false))
 }
 
 /// What the browser of whoever calls shows.

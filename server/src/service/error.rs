@@ -287,7 +287,9 @@ pub enum ServiceError {
     )]
     WrongCode,
     /// Too many failed sign-ins.
-    #[error("Too many sign-ins failed. Wait {seconds} seconds and try again; check serial and code on the card first.")]
+    #[error(
+        "Too many sign-ins failed. Wait {seconds} seconds and try again, or sign in from elsewhere; check serial and code on the card first."
+    )]
     TooManyAttempts {
         /// How long to wait.
         seconds: i64,
@@ -327,6 +329,14 @@ pub enum ServiceError {
     /// The store failed.
     #[error(transparent)]
     Store(StoreError),
+    /// A computation took longer than there is time for one.
+    #[error(
+        "This takes longer to compute than the {seconds} seconds there are for it, and was given up. Ask for less at once, or try again when there is less to do; the operator can allow more (compute-seconds)."
+    )]
+    OutOfTime {
+        /// Seconds that there are.
+        seconds: u64,
+    },
     /// A computation failed in a way that is our fault.
     #[error("a computation was cut off")]
     CutOff,
@@ -376,6 +386,7 @@ impl From<EngineError> for ServiceError {
         match error {
             EngineError::Busy => Self::Busy,
             EngineError::CutOff => Self::CutOff,
+            EngineError::OutOfTime { seconds } => Self::OutOfTime { seconds },
             EngineError::NotDrawn { code, message } => Self::NotDrawn { code, message },
             EngineError::JointFindings(findings) => Self::JointHasErrors(findings),
             EngineError::Joint { code, pointer, message } => Self::JointRefused { code, pointer, message },

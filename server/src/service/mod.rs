@@ -124,6 +124,7 @@ use figures::Agreed;
 use once::InFlight;
 use readiness::Readiness;
 use std::sync::Arc;
+use std::time::Duration;
 use tokio::sync::{Notify, watch};
 
 /// A page of a list that is wanted.
@@ -189,8 +190,8 @@ pub struct Service {
 }
 
 impl Service {
-    /// A service in the name of a supplier.
-    pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String) -> Self {
+    /// A service in the name of a supplier, with so much time for one computation.
+    pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String, computing: Duration) -> Self {
         let store = Arc::new(store);
         let metrics = Arc::new(Metrics::default());
         Self {
@@ -198,7 +199,7 @@ impl Service {
             compared: Compared::default(),
             agreed: Agreed::default(),
             store,
-            engine: Engine::new(Arc::clone(&metrics)),
+            engine: Engine::new(Arc::clone(&metrics), computing),
             clock,
             supplier,
             second_approver: false,

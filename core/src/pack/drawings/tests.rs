@@ -1,5 +1,6 @@
 //! Pages with drawings: numbers, leaders and dimensions.
 
+use crate::Stop;
 use crate::drawing::{Drawing, Item, Pen, Point, Segment};
 use crate::pack::drawings::Standing;
 use crate::pack::fixture::{issue, reckoned_sheets};
@@ -19,7 +20,9 @@ fn all_pages(pages: fn(&Sheets, Option<&Standing>, Furniture) -> Drawn) -> Vec<(
     for sheets in [reckoned_sheets(), demo_sheets()] {
         for paper in Paper::ALL {
             let issue = issue(paper, Status::Issued);
-            let contents = pages(&sheets, Standing::of(&sheets).as_ref(), furniture(&issue).unwrap()).unwrap();
+            let contents =
+                pages(&sheets, Standing::of(&sheets, Stop::NEVER).unwrap().as_ref(), furniture(&issue).unwrap())
+                    .unwrap();
             assert!(!contents.is_empty());
             all.extend(
                 contents.into_iter().map(|content| (format!("{paper:?} {:?}", content.bookmarks), content.drawing)),
@@ -73,7 +76,9 @@ fn no_leader_crosses_another() {
 fn every_part_number_stands_on_the_pictorial_and_once_in_the_views() {
     let sheets = demo_sheets();
     let issue = issue(Paper::A4, Status::Issued);
-    let contents = drawings::pages(&sheets, Standing::of(&sheets).as_ref(), furniture(&issue).unwrap()).unwrap();
+    let contents =
+        drawings::pages(&sheets, Standing::of(&sheets, Stop::NEVER).unwrap().as_ref(), furniture(&issue).unwrap())
+            .unwrap();
     let page =
         contents.iter().find(|content| content.bookmarks.iter().any(|title| title.contains("pictorial"))).unwrap();
     let count = |drawing: &Drawing, number: &str| drawing.texts().filter(|text| text.content == number).count();
@@ -91,7 +96,9 @@ fn every_part_number_stands_on_the_pictorial_and_once_in_the_views() {
 fn every_part_is_dark_and_named_at_its_own_step() {
     let sheets = demo_sheets();
     let issue = issue(Paper::Letter, Status::Issued);
-    let contents = fit_up::pages(&sheets, Standing::of(&sheets).as_ref(), furniture(&issue).unwrap()).unwrap();
+    let contents =
+        fit_up::pages(&sheets, Standing::of(&sheets, Stop::NEVER).unwrap().as_ref(), furniture(&issue).unwrap())
+            .unwrap();
     let mut named = 0;
     for content in &contents {
         let has = |pen: Pen| content.drawing.paths().any(|path| path.pen == Some(pen));
@@ -107,7 +114,9 @@ fn every_part_is_dark_and_named_at_its_own_step() {
 fn dimensions_say_what_the_frame_measures() {
     let sheets = reckoned_sheets();
     let issue = issue(Paper::A3, Status::Issued);
-    let contents = drawings::pages(&sheets, Standing::of(&sheets).as_ref(), furniture(&issue).unwrap()).unwrap();
+    let contents =
+        drawings::pages(&sheets, Standing::of(&sheets, Stop::NEVER).unwrap().as_ref(), furniture(&issue).unwrap())
+            .unwrap();
     let says = |words: &str| contents.iter().any(|content| content.drawing.texts().any(|text| text.content == words));
     let width = sheets.checks.iter().find(|check| check.name == "feet").unwrap();
     assert!(says(&format!("{:.1}", width.nominal)));

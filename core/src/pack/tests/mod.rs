@@ -3,6 +3,7 @@
 mod pages;
 mod templates;
 mod told;
+mod unwanted;
 
 use super::fixture::{issue, reckoned_sheets, sheets};
 use super::*;
@@ -13,6 +14,11 @@ use crate::sheets::Changes;
 
 const PAPERS: [Paper; 5] = Paper::ALL;
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
+
+/// The pages of a pack before they are written.
+fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
+    drawn(sheets, furniture(issue)?)
+}
 
 /// The sheets of the demo that the service comes with.
 fn demo_sheets() -> Sheets {

@@ -1,6 +1,6 @@
 //! What is laid on metal: wraps, plates and hole strips at true scale.
 
-use super::{all_packs, extent, page_of, reckoned_pages, says};
+use super::{all_packs, document, extent, page_of, reckoned_pages, says};
 use crate::drawing::{Drawing, Item, Pen, Point};
 use crate::pack::fixture::{self, cope, issue, reckoned_sheets, sheets};
 use crate::pack::*;
