@@ -86,6 +86,7 @@ impl Service {
             key: sealing.key.clone(),
             design_id: design.to_owned(),
             address: sealing.address.clone(),
+            notice: None,
         })
     }
 
