@@ -11,7 +11,7 @@ use std::fs::File;
 use std::path::Path;
 use std::time::Duration;
 
-pub static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/sqlite");
+pub static MIGRATIONS: Migrator = sqlx_macros::migrate!("../migrations/sqlite");
 
 /// Takes the lock at once: a read that wants to write later could be refused half-way.
 pub const BEGIN: &str = "BEGIN IMMEDIATE";

@@ -3,8 +3,9 @@
 use super::StoreError;
 use futures_util::TryStreamExt;
 use serde::{Deserialize, Serialize};
+use sqlx::AssertSqlSafe;
 use sqlx::postgres::PgConnection;
-use sqlx::{AssertSqlSafe, FromRow};
+use sqlx_macros::FromRow;
 use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{Read, Write};
