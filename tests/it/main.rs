@@ -44,6 +44,7 @@ mod repeats;
 mod replicas;
 mod review;
 mod saves;
+mod seals;
 mod server;
 mod sign_in;
 mod sinks;

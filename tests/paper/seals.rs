@@ -1,4 +1,4 @@
-//! Signed files, forged by libraries that share nothing with the writer, saved again and taken apart: `forge.py` says how, and what a
+//! Signed files, forged by libraries that share nothing with the writer, saved again and taken apart: `forge` says how, and what a
 //! check must answer to each.
 
 use super::reader::issue;
@@ -52,7 +52,7 @@ fn check(bytes: &[u8]) -> SealReport {
     check_seals(bytes, &key().public()).expect("a PDF")
 }
 
-/// Every row of `forge.py` that a check answers otherwise than it must; at least `least` of the rows are forgeries.
+/// Every row of `forge` that a check answers otherwise than it must; at least `least` of the rows are forgeries.
 fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String> {
     let folder = tempfile::tempdir().expect("a folder");
     let path = |name: &str| folder.path().join(name);
@@ -60,7 +60,7 @@ fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String
     std::fs::write(path("other"), other).expect("written");
     let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".into());
     let mut command = Command::new(python);
-    command.arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("paper/forge.py"));
+    command.arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("paper/forge/main.py"));
     command.args([path("file"), folder.path().to_owned(), path("other")]).args(alone.then_some("alone"));
     let output = command.output().expect("Python runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
@@ -71,7 +71,8 @@ fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String
         let report = check(&std::fs::read(path(&format!("{name}.pdf"))).expect("written"));
         let said = serde_json::to_value(report.answer).expect("JSON");
         let faults: Vec<_> = report.pages.iter().filter_map(|page| page.fault.as_ref()).collect();
-        (said != wanted.as_str()).then(|| format!("{name}: {said}, not {wanted}: {:?} {faults:?} {:?}", report.faults, report.remarks))
+        (said != wanted.as_str())
+            .then(|| format!("{name}: {said}, not {wanted}: {:?} {faults:?} {:?}", report.faults, report.remarks))
     };
     rows.iter().filter_map(differs).collect()
 }
@@ -118,4 +119,26 @@ fn the_whole_demo_is_known_byte_for_byte_and_by_another_key_not_at_all() {
     assert_eq!(report.sha256, pack.manifest.file_sha256);
     let other = check_seals(&pack.pdf, &SealKey::new([4; 32]).public()).expect("a PDF");
     assert_eq!(other.answer, Answer::Forged);
+}
+
+#[test]
+fn a_file_with_one_other_byte_is_never_the_issued_file() {
+    let file = stop_sheet("BW-0001");
+    let mut answers = [0; 2];
+    for at in (5..file.len()).step_by(23) {
+        let mut other = file.clone();
+        other[at] ^= 1;
+        match check(&other).answer {
+            Answer::Forged => answers[0] += 1,
+            // White space, the document's identifier, and what savers write.
+            Answer::SamePages => answers[1] += 1,
+            answer => panic!("byte {at}: {answer:?}"),
+        }
+    }
+    assert!(answers[0] > 20 * answers[1], "{answers:?}");
+    for end in (0..file.len()).step_by(997) {
+        if let Ok(report) = check_seals(&file[..end], &key().public()) {
+            assert_eq!(report.answer, Answer::Forged, "cut at {end}");
+        }
+    }
 }

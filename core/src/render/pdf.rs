@@ -16,10 +16,10 @@ use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
 use super::archive;
-use super::file_seal;
 use super::content::{GlyphNumbers, POINTS, resource_name, write_content};
+use super::file_seal;
 use super::fonts::FaceTable;
-use super::sealing::{Seals, Sealing};
+use super::sealing::{Sealing, Seals};
 use super::{Letters, RenderError, check_page, letters};
 use crate::drawing::{Area, Drawing, Face};
 
@@ -254,11 +254,7 @@ fn content_id(document: &Document, hashes: &[[u8; 32]]) -> Vec<u8> {
 }
 
 /// Gives each page its content and its links.
-fn finish_pages(
-    file: &mut lopdf::Document,
-    document: &Document,
-    contents: Vec<Vec<u8>>,
-) -> Result<(), RenderError> {
+fn finish_pages(file: &mut lopdf::Document, document: &Document, contents: Vec<Vec<u8>>) -> Result<(), RenderError> {
     let ids: Vec<_> = file.get_pages().into_values().collect();
     for (index, (id, content)) in ids.iter().zip(contents).enumerate() {
         let stream = file

@@ -129,16 +129,17 @@ fn accounts(
     for bookmark in &bookmarks {
         titles.entry(bookmark.target.unwrap_or_default()).or_default().push(&bookmark.title);
     }
-    let page = |(leaf, content): (&super::sealed::Leaf, &[u8; 32])| {
-        let mut account = Account { document: words.clone(), ..Account::default() };
+    let mut made = Vec::with_capacity(leaves.len());
+    for (leaf, content) in leaves.iter().zip(contents) {
+        let mut account = Account::of(words.clone());
         for spot in links(file, leaf)? {
             let to = spot.target.and_then(|target| number_of.get(&target));
             account.link(spot.rectangle, *to.ok_or_else(|| "a link leads nowhere".to_owned())?);
         }
         titles.get(&leaf.id).into_iter().flatten().for_each(|title| account.bookmark(title));
-        Ok((leaf.id, Shown::of(&mut canonical, file, leaf, vec![*content])?, account))
-    };
-    leaves.iter().zip(contents).map(page).collect()
+        made.push((leaf.id, Shown::of(&mut canonical, file, leaf, vec![*content])?, account));
+    }
+    Ok(made)
 }
 
 /// The symbol of a text as an inline image of one bit a module (ISO 32000-1, 8.9.7).

@@ -108,7 +108,10 @@ fn check_file(file: &Document, key: &PublicKey) -> Result<SealReport, Unclear> {
         leaves.iter().map(|leaf| strange_links(file, leaf, good.get(&leaf.id)?, &good).err()).collect();
     for (page, fault) in checked.iter_mut().zip(strange) {
         if let (Some(fault), Ok(said)) = (fault, &page) {
-            *page = Err(PageFault { statement: Some(said.statement.clone()), fault: format!("{fault}. Do not cut from it") });
+            *page = Err(PageFault {
+                statement: Some(said.statement.clone()),
+                fault: format!("{fault}. Do not cut from it"),
+            });
         }
     }
     let mut faults = faults_of_whole(&checked);
@@ -132,7 +135,8 @@ fn check_file(file: &Document, key: &PublicKey) -> Result<SealReport, Unclear> {
     let mut remarks = missing(&statements);
     if !settings {
         remarks.push(
-            "the file does not say any more how it is to be printed: print at 100 %, and measure the check bars".to_owned(),
+            "the file does not say any more how it is to be printed: print at 100 %, and measure the check bars"
+                .to_owned(),
         );
     }
     let answer = match (is_old, remarks.is_empty()) {
@@ -183,7 +187,8 @@ fn strange_bookmarks<'a>(
                 let alone = || check_page(canonical, file, &Leaf::alone(file, target)?, key).ok();
                 outside.entry(target).or_insert_with(alone).as_ref()
             });
-            let goes_with = |page: &&CheckedPage| by_id.values().all(|other| other.statement.goes_with(&page.statement));
+            let goes_with =
+                |page: &&CheckedPage| by_id.values().all(|other| other.statement.goes_with(&page.statement));
             let account = page.filter(goes_with).and_then(|page| page.account.as_ref());
             account.is_some_and(|account| account.has_bookmark(&bookmark))
         });

@@ -263,7 +263,12 @@ fn extent<'a>(paths: impl Iterator<Item = &'a crate::drawing::Path>) -> [f64; 4]
 }
 
 fn sealed(paper: Paper) -> Issue {
-    let seal = Seal { key: SealKey::new([7; 32]), design_id: "fenrunner-two".to_owned(), address: String::new(), notice: None };
+    let seal = Seal {
+        key: SealKey::new([7; 32]),
+        design_id: "fenrunner-two".to_owned(),
+        address: String::new(),
+        notice: None,
+    };
     Issue { seal: Some(seal), ..issue(paper, Status::Issued) }
 }
 

@@ -33,6 +33,11 @@ pub(super) struct CodeStream<'a> {
 }
 
 impl Account {
+    /// Of a page of a file that says this as a whole.
+    pub(in crate::render) fn of(document: String) -> Self {
+        Self { document, ..Self::default() }
+    }
+
     pub(in crate::render) fn link(&mut self, rectangle: [f32; 4], page: u16) {
         self.links.push((rectangle, page));
     }
@@ -42,7 +47,7 @@ impl Account {
     }
 
     /// Whether a link was signed; `page` is the number of the page that it leads to, `None` when that is not in the file.
-    pub(super) fn has_link(&self, spot: &Spot, page: Option<u16>) -> bool {
+    pub(in crate::render) fn has_link(&self, spot: &Spot, page: Option<u16>) -> bool {
         self.links.iter().any(|(rectangle, to)| {
             let is_near = rectangle.iter().zip(spot.rectangle).all(|(a, b)| (a - b).abs() <= NEAR);
             is_near && page.is_none_or(|page| page == *to)
@@ -50,7 +55,7 @@ impl Account {
     }
 
     /// Whether an entry of the outline was signed.
-    pub(super) fn has_bookmark(&self, bookmark: &Bookmark) -> bool {
+    pub(in crate::render) fn has_bookmark(&self, bookmark: &Bookmark) -> bool {
         self.bookmarks.contains(&title_hash(&bookmark.title))
     }
 

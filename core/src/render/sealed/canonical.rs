@@ -16,13 +16,13 @@ pub(super) type Hash = [u8; 32];
 const PACKING: [&[u8]; 3] = [b"Length", b"Filter", b"DecodeParms"];
 
 /// Hashes objects of a file, those that are shared once.
-pub(super) struct Canonical<'a> {
+pub(in crate::render) struct Canonical<'a> {
     file: &'a Document,
     known: HashMap<ObjectId, Vec<u8>>,
 }
 
 impl<'a> Canonical<'a> {
-    pub(super) fn new(file: &'a Document) -> Self {
+    pub(in crate::render) fn new(file: &'a Document) -> Self {
         Self { file, known: HashMap::new() }
     }
 
@@ -71,8 +71,7 @@ impl<'a> Canonical<'a> {
     }
 
     fn entries(&mut self, dictionary: &Dictionary, but: &[&[u8]], left: usize) -> Result<Vec<u8>, Unclear> {
-        let mut entries: Vec<_> =
-            dictionary.iter().filter(|(key, _)| !but.contains(&key.as_slice())).collect();
+        let mut entries: Vec<_> = dictionary.iter().filter(|(key, _)| !but.contains(&key.as_slice())).collect();
         entries.sort_by_key(|(key, _)| *key);
         let mut inner = Vec::new();
         for (key, value) in entries {

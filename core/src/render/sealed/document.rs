@@ -1,6 +1,7 @@
 //! What a file says as a whole: how it is printed and opened, what it is called, what its grey means.
 
 use super::canonical::{Canonical, Hash, entry, resolved, stranger};
+use super::metadata;
 use crate::render::strict::{Unclear, unfolded};
 use lopdf::{Dictionary, Document, Object, decode_text_string};
 use sha2::{Digest, Sha256};
@@ -70,7 +71,10 @@ impl Whole {
 pub(in crate::render) fn whole<'a>(canonical: &mut Canonical<'a>, file: &'a Document) -> Result<Whole, Unclear> {
     let catalog = catalog(file)?;
     let metadata = match entry(file, catalog, "Metadata") {
-        Some(Object::Stream(packet)) => short(Sha256::digest(unfolded(packet)?).into()),
+        Some(Object::Stream(packet)) => {
+            let form = metadata::form(&unfolded(packet)?).ok_or_else(|| Unclear::new("its metadata cannot be read"))?;
+            short(Sha256::digest(form).into())
+        }
         Some(_) => return Err(Unclear::new("its metadata cannot be read")),
         None => NONE.to_owned(),
     };
@@ -153,9 +157,8 @@ pub(in crate::render) fn kept<'a>(
 /// Whether settings other than those signed hide nothing and change no scale.
 fn is_harmless(file: &Document, catalog: &Dictionary) -> bool {
     let is_one_of = |key: &str, known: &[&str]| {
-        entry(file, catalog, key).is_none_or(|value| {
-            value.as_name().is_ok_and(|name| known.iter().any(|known| known.as_bytes() == name))
-        })
+        entry(file, catalog, key)
+            .is_none_or(|value| value.as_name().is_ok_and(|name| known.iter().any(|known| known.as_bytes() == name)))
     };
     is_one_of("PageMode", &MODES)
         && is_one_of("PageLayout", &LAYOUTS)

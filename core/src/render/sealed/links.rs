@@ -2,7 +2,6 @@
 
 use super::canonical::{entry, number, resolved, stranger};
 use super::tree::Leaf;
-use super::super::strict::Unclear;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::collections::HashSet;
 
@@ -16,21 +15,21 @@ const BOOKMARK: [&str; 11] = ["Title", "Parent", "Prev", "Next", "First", "Last"
 const MOST: usize = 1 << 16;
 
 /// A place on a page that leads to a page.
-pub(super) struct Spot {
+pub(in crate::render) struct Spot {
     /// Corners, points.
-    pub(super) rectangle: [f32; 4],
+    pub(in crate::render) rectangle: [f32; 4],
     /// Where it leads; `None` when the page is not there any more.
-    pub(super) target: Option<ObjectId>,
+    pub(in crate::render) target: Option<ObjectId>,
 }
 
 /// An entry of the outline.
-pub(super) struct Bookmark {
-    pub(super) title: String,
-    pub(super) target: Option<ObjectId>,
+pub(in crate::render) struct Bookmark {
+    pub(in crate::render) title: String,
+    pub(in crate::render) target: Option<ObjectId>,
 }
 
 /// The links of a page; an error names what else is laid over it.
-pub(super) fn links<'a>(file: &'a Document, leaf: &Leaf<'a>) -> Result<Vec<Spot>, String> {
+pub(in crate::render) fn links<'a>(file: &'a Document, leaf: &Leaf<'a>) -> Result<Vec<Spot>, String> {
     let Some(list) = leaf.says(file, "Annots") else { return Ok(Vec::new()) };
     let list = list.as_array().map_err(|_| "its list of annotations cannot be read".to_owned())?;
     list.iter().map(|each| link(file, resolved(file, each))).collect()
@@ -92,7 +91,7 @@ fn target(file: &Document, from: &Dictionary) -> Result<Option<ObjectId>, String
 }
 
 /// The entries of the outline in their order.
-pub(super) fn outline(file: &Document, root: &Object) -> Result<Vec<Bookmark>, String> {
+pub(in crate::render) fn outline(file: &Document, root: &Object) -> Result<Vec<Bookmark>, String> {
     let broken = || "its outline cannot be read".to_owned();
     let root = resolved(file, root).as_dict().map_err(|_| broken())?;
     if let Some(key) = stranger(root, &["Type", "First", "Last", "Count"]) {
@@ -120,7 +119,9 @@ fn bookmark(file: &Document, item: &Dictionary) -> Result<Bookmark, String> {
     }
     let is_zero = |value: &Object| number(resolved(file, value)).as_deref() == Some("0");
     let is_black = |colour: &Object| colour.as_array().is_ok_and(|parts| parts.iter().all(is_zero));
-    if entry(file, item, "F").is_some_and(|flags| !is_zero(flags)) || entry(file, item, "C").is_some_and(|c| !is_black(c)) {
+    if entry(file, item, "F").is_some_and(|flags| !is_zero(flags))
+        || entry(file, item, "C").is_some_and(|c| !is_black(c))
+    {
         return Err("an entry of its outline has a look of its own".to_owned());
     }
     let title = entry(file, item, "Title").and_then(|title| lopdf::decode_text_string(title).ok());
@@ -131,7 +132,7 @@ fn bookmark(file: &Document, item: &Dictionary) -> Result<Bookmark, String> {
 }
 
 /// A rectangle as it stands in what is signed.
-pub(super) fn written(rectangle: [f32; 4]) -> String {
+pub(in crate::render) fn written(rectangle: [f32; 4]) -> String {
     let sides = rectangle.map(|side| number(&Object::Real(side)).unwrap_or_default());
     sides.join(" ")
 }

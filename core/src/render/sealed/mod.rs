@@ -11,12 +11,13 @@ mod account;
 mod canonical;
 mod document;
 mod links;
+mod metadata;
 mod page;
 mod tree;
 
 pub(super) use account::Account;
 pub(super) use canonical::Canonical;
-pub(super) use document::{Kept, Whole, kept, whole};
-pub(super) use links::{Spot, links, outline};
+pub(super) use document::{kept, whole};
+pub(super) use links::{links, outline};
 pub(super) use page::{CheckedPage, PageFault, Shown, check_page};
 pub(super) use tree::{Leaf, leaves};

@@ -1,7 +1,7 @@
 //! The pages of a file with what they inherit (ISO 32000-1, 7.7.3).
 
-use super::canonical::{entry, resolved, stranger};
 use super::super::strict::Unclear;
+use super::canonical::{entry, resolved, stranger};
 use lopdf::{Dictionary, Document, Object, ObjectId};
 
 /// How deep the tree may be.
@@ -15,28 +15,28 @@ const NODE: [&str; 8] = ["Type", "Kids", "Count", "Parent", "Resources", "MediaB
 
 /// One page.
 #[derive(Clone, Copy)]
-pub(super) struct Leaf<'a> {
-    pub(super) id: ObjectId,
-    pub(super) page: &'a Dictionary,
+pub(in crate::render) struct Leaf<'a> {
+    pub(in crate::render) id: ObjectId,
+    pub(in crate::render) page: &'a Dictionary,
     inherited: [Option<&'a Object>; 4],
 }
 
 impl<'a> Leaf<'a> {
     /// A page that is not in the tree and so inherits nothing.
-    pub(super) fn alone(file: &'a Document, id: ObjectId) -> Option<Self> {
+    pub(in crate::render) fn alone(file: &'a Document, id: ObjectId) -> Option<Self> {
         let page = file.objects.get(&id)?.as_dict().ok()?;
         Some(Self { id, page, inherited: [None; 4] })
     }
 
     /// What holds for the page under a key, its own or inherited.
-    pub(super) fn says(&self, file: &'a Document, key: &str) -> Option<&'a Object> {
+    pub(in crate::render) fn says(&self, file: &'a Document, key: &str) -> Option<&'a Object> {
         let inherited = || INHERITED.iter().zip(self.inherited).find(|(name, _)| **name == key)?.1;
         entry(file, self.page, key).or_else(inherited)
     }
 }
 
 /// The pages in their order.
-pub(super) fn leaves(file: &Document) -> Result<Vec<Leaf<'_>>, Unclear> {
+pub(in crate::render) fn leaves(file: &Document) -> Result<Vec<Leaf<'_>>, Unclear> {
     let broken = || Unclear::new("its tree of pages is broken");
     let catalog = file.trailer.get(b"Root").ok().map(|root| resolved(file, root)).ok_or_else(broken)?;
     let root = catalog.as_dict().and_then(|catalog| catalog.get(b"Pages")).and_then(Object::as_reference);

@@ -1,8 +1,8 @@
 //! Where the objects of a file are (ISO 32000-1, 7.5.4 and 7.5.8). Several tables are taken only where none changes what another
 //! says, as in a file for the web (Annex F).
 
-use super::Unclear;
 use super::super::file_seal::FILE_KEY;
+use super::Unclear;
 use super::token::Tokens;
 use lopdf::{Dictionary, Object};
 use std::collections::BTreeMap;
@@ -47,9 +47,9 @@ impl Section {
                 let Object::Dictionary(trailer) = tokens.object()? else { return Err(tokens.unclear()) };
                 return Ok(Self { places, trailer });
             }
-            let first = tokens.count()?;
+            let first = u32::try_from(tokens.count()?).map_err(|_| tokens.unclear())?;
             tokens.space();
-            for number in (first..).take(tokens.count()?) {
+            for number in (u64::from(first)..).take(tokens.count()?) {
                 tokens.space();
                 let offset = tokens.count()?;
                 tokens.space();
@@ -87,7 +87,8 @@ impl Section {
         let number_of = |bytes: &[u8]| bytes.iter().fold(0_usize, |number, byte| (number << 8) | usize::from(*byte));
         let mut places = Vec::new();
         for span in spans.chunks_exact(2) {
-            for number in (span[0]..).take(span[1]) {
+            let first = u32::try_from(span[0]).map_err(|_| unclear())?;
+            for number in (u64::from(first)..).take(span[1]) {
                 let row = rows.next().ok_or_else(unclear)?;
                 let (head, tail) = row.split_at(kind);
                 let (second, third) = (number_of(&tail[..second]), number_of(&tail[second..]));
@@ -123,14 +124,16 @@ pub(super) fn in_force(
         for (number, place) in section.places {
             let before = places.insert(number, place);
             if before.is_some_and(|before| number != 0 || !matches!((before, place), (Place::Free, Place::Free))) {
-                return Err(Unclear(format!("it was added to after it was written, and says twice where object {number} is")));
+                return Err(Unclear(format!(
+                    "it was added to after it was written, and says twice where object {number} is"
+                )));
             }
         }
         let prev = section.trailer.get(b"Prev").and_then(Object::as_i64).ok();
         let unclear = |_| Unclear::new("its tables do not follow each other");
         next = prev.map(usize::try_from).transpose().map_err(unclear)?;
         match &trailer {
-            Some(first) if first.get(b"Root").ok() != section.trailer.get(b"Root").ok() => {
+            Some(first) if section.trailer.get(b"Root").is_ok_and(|root| first.get(b"Root").ok() != Some(root)) => {
                 return Err(Unclear::new("its tables disagree on where it begins"));
             }
             Some(_) => {}
