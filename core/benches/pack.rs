@@ -53,6 +53,7 @@ fn issue(sealed: bool) -> Issue {
     };
     Issue {
         supplier: "Bench Works".into(),
+        contact: "ask@bench.example".into(),
         design: "Bench frame".into(),
         revision: "A".into(),
         date: "2026-11-25".into(),
