@@ -50,6 +50,7 @@ mod replicas;
 mod requests;
 mod review;
 mod saves;
+mod seals;
 mod server;
 mod sign_in;
 mod sinks;
