@@ -3,6 +3,7 @@
 mod pages;
 mod templates;
 mod told;
+mod trimmed;
 
 use super::fixture::{issue, reckoned_sheets, sheets};
 use super::*;
