@@ -28,6 +28,15 @@ impl Trimmed {
         format!("left long by {}: cut it {}", figures.short_length(self.by), self.when())
     }
 
+    /// A sentence to whoever measures from that end while it is long.
+    pub(super) fn until(self, figures: Figures) -> String {
+        format!(
+            "it stays {} longer until step {} of the fit-up order: measure from the line of its wrap",
+            figures.short_length(self.by),
+            self.step
+        )
+    }
+
     fn when(self) -> String {
         let how = if self.on_the_bench { "on the bench, before the part is put in place" } else { "where it stands" };
         format!("at step {} of the fit-up order and no sooner, {how}", self.step)
