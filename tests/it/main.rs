@@ -16,6 +16,7 @@ mod cable;
 mod command_line;
 mod conditions;
 mod configuration;
+mod contact;
 mod customers;
 mod deliveries;
 mod demo;

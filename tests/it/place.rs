@@ -166,8 +166,8 @@ impl Records {
     }
 }
 
-static ON_SQLITE: Migrator = sqlx::migrate!("../migrations/sqlite");
-static ON_POSTGRES: Migrator = sqlx::migrate!("../migrations/postgres");
+static ON_SQLITE: Migrator = sqlx_macros::migrate!("../migrations/sqlite");
+static ON_POSTGRES: Migrator = sqlx_macros::migrate!("../migrations/postgres");
 
 /// The steps of the schema, as they lie in the folder.
 fn steps() -> &'static Migrator {

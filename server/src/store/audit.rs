@@ -2,7 +2,7 @@
 
 use super::{Conn, StoreError, sql};
 use crate::hash::sha256_hex;
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// One act.
 #[derive(Debug, Clone, Copy)]

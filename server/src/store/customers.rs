@@ -1,7 +1,7 @@
 //! Customers: the only table that names people, besides the notes.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A customer as kept.
 #[derive(Debug, FromRow)]

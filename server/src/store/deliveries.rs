@@ -1,7 +1,7 @@
 //! What is to be told to whom over which channel. Rows name no person.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A delivery as kept.
 #[derive(Debug, Clone, FromRow)]

@@ -1,7 +1,7 @@
 //! Designs.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A design as kept.
 #[derive(Debug, FromRow)]

@@ -1,7 +1,7 @@
 //! Who fetched which pack when.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// One download of a pack.
 #[derive(Debug, Clone)]

@@ -1,7 +1,7 @@
 //! Drafts as they were saved, one below the other: the newest is the draft.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A save as kept.
 #[derive(Debug, FromRow)]

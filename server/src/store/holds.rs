@@ -1,7 +1,7 @@
 //! Holds on kits.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A hold as kept; its reasons are empty once the customer was erased.
 #[derive(Debug, FromRow)]

@@ -1,7 +1,7 @@
 //! What was answered to a creating call that named a key, so that a repeat gets the same answer.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// One answered call.
 #[derive(Debug, FromRow)]

@@ -1,7 +1,7 @@
 //! Kits.
 
 use super::{Conn, StoreError, customers, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A kit as kept, with its customer.
 #[derive(Debug, FromRow)]

@@ -1,7 +1,7 @@
 //! Measured values of kits: added, never changed.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// One measured value as kept.
 #[derive(Debug, FromRow)]

@@ -1,7 +1,7 @@
 //! How kits came to the revision they have.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A move as kept.
 #[derive(Debug, FromRow)]

@@ -1,7 +1,7 @@
 //! Notes of the supplier's people about a kit.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A note as kept; its text is empty once the customer was erased.
 #[derive(Debug, FromRow)]

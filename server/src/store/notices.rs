@@ -1,7 +1,7 @@
 //! Notices: what a change means for the kits that it concerns, and how far each of them is.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A notice as kept.
 #[derive(Debug, FromRow)]

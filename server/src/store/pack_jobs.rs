@@ -1,7 +1,7 @@
 //! Jobs that issue a pack for every kit of a revision, and what became of each kit.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A job as kept.
 #[derive(Debug, Clone, FromRow)]

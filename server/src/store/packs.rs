@@ -1,7 +1,7 @@
 //! Issued packs: inserted once, then only read.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A pack as kept; its bytes lie in the blobs.
 #[derive(Debug, FromRow)]

@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 use tokio::sync::Mutex;
 
 /// Each step runs once however many processes start together: the migrator takes a lock of the database.
-pub static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/postgres");
+pub static MIGRATIONS: Migrator = sqlx_macros::migrate!("../migrations/postgres");
 
 /// One write at a time over all processes, as the one chain of the audit log needs anyway; the number is ours alone within
 /// this database. Read committed, whatever the database's default, so that the first look around comes after the lock.

@@ -1,7 +1,7 @@
 //! How drafts were frozen for review, thawed and published from it.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A step of a review.
 #[derive(Debug, FromRow)]

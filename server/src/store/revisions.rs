@@ -1,7 +1,7 @@
 //! Published revisions: inserted once, then only read.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A revision as kept, without its document.
 #[derive(Debug, FromRow)]

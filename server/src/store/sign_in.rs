@@ -1,7 +1,7 @@
 //! Failed sign-ins, counted by kit and by address.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// Failures that still count.
 #[derive(Debug, FromRow)]

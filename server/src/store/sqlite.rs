@@ -2,7 +2,7 @@
 
 use super::conn::is_reusable;
 use super::database::Database;
-use super::{Conn, StoreError, before_upgrade, sql};
+use super::{Conn, StoreError, before_upgrade, private, sql};
 use sqlx::Sqlite;
 use sqlx::migrate::Migrator;
 use sqlx::pool::PoolConnection;
@@ -11,7 +11,7 @@ use std::fs::File;
 use std::path::Path;
 use std::time::Duration;
 
-pub static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/sqlite");
+pub static MIGRATIONS: Migrator = sqlx_macros::migrate!("../migrations/sqlite");
 
 /// Takes the lock at once: a read that wants to write later could be refused half-way.
 pub const BEGIN: &str = "BEGIN IMMEDIATE";
@@ -24,6 +24,7 @@ pub const FILE: &str = "matchmark.db";
 /// Opens the database in the directory, which must exist.
 pub async fn open(directory: &Path) -> Result<Database, StoreError> {
     let lock = lock(directory)?;
+    private::file(&directory.join(FILE)).map_err(StoreError::Directory)?;
     let options = SqliteConnectOptions::new()
         .filename(directory.join(FILE))
         .create_if_missing(true)

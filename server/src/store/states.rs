@@ -1,7 +1,7 @@
 //! What was said of revisions after they were published: withdrawn, recalled, reinstated; and who acknowledged a recall.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A recorded state.
 #[derive(Debug, FromRow)]

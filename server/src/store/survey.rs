@@ -2,7 +2,7 @@
 
 use super::revisions::RevisionRow;
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// One act of the audit log as kept.
 #[derive(Debug, FromRow)]

@@ -1,7 +1,7 @@
 //! Bearer tokens, by the hash of what the caller shows.
 
 use super::{Conn, StoreError, sql};
-use sqlx::FromRow;
+use sqlx_macros::FromRow;
 
 /// A token as kept: never the token itself.
 #[derive(Debug, FromRow)]
