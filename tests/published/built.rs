@@ -18,7 +18,11 @@ fn sheets(text: &str) -> Value {
 
 fn codes(document: &Value) -> Vec<String> {
     let findings = matchmark_core::evaluate(&document.to_string()).findings;
-    findings.into_iter().filter(|finding| finding.severity == matchmark_core::document::Severity::Error).map(|finding| finding.code).collect()
+    findings
+        .into_iter()
+        .filter(|finding| finding.severity == matchmark_core::document::Severity::Error)
+        .map(|finding| finding.code)
+        .collect()
 }
 
 fn list<'a>(value: &'a Value, pointer: &str) -> &'a Vec<Value> {
@@ -116,7 +120,10 @@ fn a_proposed_dimension_runs_between_places_on_the_tubes_that_it_names() {
                 let names = named(words, &tubes);
                 let at = place(&check[end]);
                 // A mark lies on the outside of one of them, the other ends there: no further off than it is thick.
-                let worst = names.iter().map(|name| off(at, &tubes[*name].0) - tubes[*name].1).fold(f64::NEG_INFINITY, f64::max);
+                let worst = names
+                    .iter()
+                    .map(|name| off(at, &tubes[*name].0) - tubes[*name].1)
+                    .fold(f64::NEG_INFINITY, f64::max);
                 if worst > 25.0 || (names.is_empty() && !words.contains("base plane")) {
                     wrong.push(format!("{letter} {}: {worst:.1} beyond {words}", word(check, "name")));
                 }
@@ -145,14 +152,22 @@ fn a_mark_in_line_with_a_tube_lies_on_the_outside_of_the_other_one() {
                 // The straight edge lies along the other tube's middle: that axis, the mark and the host's axis are in one plane.
                 let (a, b) = (&tubes[line].0, &tubes[host].0);
                 let stretch = |corners: &[DVec3]| {
-                    corners.windows(2).map(|pair| (off(at, pair), pair[0], pair[1])).min_by(|a, b| a.0.total_cmp(&b.0)).unwrap()
+                    corners
+                        .windows(2)
+                        .map(|pair| (off(at, pair), pair[0], pair[1]))
+                        .min_by(|a, b| a.0.total_cmp(&b.0))
+                        .unwrap()
                 };
                 let ((_, a0, a1), (_, b0, b1)) = (stretch(a), stretch(b));
                 let square = (a1 - a0).cross(b1 - b0).normalize();
                 let foot = b0 + (b1 - b0) * ((at - b0).dot(b1 - b0) / (b1 - b0).length_squared());
                 assert!(((at - foot).normalize().dot(square).abs() - 1.0).abs() < 1e-6, "{letter} {words}");
                 let aside = (foot - a0).cross(a1 - a0).cross(a1 - a0).normalize_or_zero();
-                assert!((foot - a0).dot(aside).abs() < tubes[host].1 + 1e-6 && aside.dot(b1 - b0).abs() < 1e-3 * (b1 - b0).length(), "{letter} {words}");
+                assert!(
+                    (foot - a0).dot(aside).abs() < tubes[host].1 + 1e-6
+                        && aside.dot(b1 - b0).abs() < 1e-3 * (b1 - b0).length(),
+                    "{letter} {words}"
+                );
             }
         }
         assert!(marks > 40, "{marks}");
@@ -168,7 +183,8 @@ fn mirrored_tubes_get_equal_dimensions() {
             let hand = |name: &String| if swap { other_hand(name) } else { name.clone() };
             between(check).iter().map(|words| named(words, &tubes).into_iter().map(hand).collect()).collect()
         };
-        let proposed: Vec<&Value> = list(&sheets, "/checks").iter().filter(|check| check["declared"] == false).collect();
+        let proposed: Vec<&Value> =
+            list(&sheets, "/checks").iter().filter(|check| check["declared"] == false).collect();
         for check in &proposed {
             let nominal = check["nominal"].as_f64().unwrap();
             let mut there = proposed.iter().filter(|other| key(other, false) == key(check, true));
@@ -265,8 +281,15 @@ fn a_tangent_mark_is_named_by_its_side_and_stands_where_the_bend_sheet_has_it() 
             let mark = marks.iter().find(|mark| mark["bend"] == datum["bend"]).unwrap();
             assert_eq!(mark[word(datum, "side")], datum["station"], "{}", wrap["member"]);
             // From there the set-out and the rest of the blank: its sawn end is what is left long beyond the long point.
-            let (station, set_out) = (datum["station"].as_f64().unwrap(), wrap["set_out"]["distance"].as_f64().unwrap());
-            let top = wrap["outer"].as_array().unwrap().iter().flat_map(|run| run.as_array().unwrap()).map(|at| at[1].as_f64().unwrap()).fold(0.0, f64::max);
+            let (station, set_out) =
+                (datum["station"].as_f64().unwrap(), wrap["set_out"]["distance"].as_f64().unwrap());
+            let top = wrap["outer"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .flat_map(|run| run.as_array().unwrap())
+                .map(|at| at[1].as_f64().unwrap())
+                .fold(0.0, f64::max);
             let (long, blank) = (&sheet["leave_long"], sheet["blank"].as_f64().unwrap());
             let reached = match word(wrap, "end") {
                 "from" => station - set_out - top - long[0].as_f64().unwrap(),
@@ -281,7 +304,10 @@ fn a_tangent_mark_is_named_by_its_side_and_stands_where_the_bend_sheet_has_it() 
 /// Steps of a kind at a member, by their numbers.
 fn steps(sheets: &Value, kind: &str, member: &str) -> Vec<u64> {
     let steps = list(sheets, "/fit_up/steps").iter();
-    steps.filter(|step| step["kind"] == kind && step["member"] == member).map(|step| step["number"].as_u64().unwrap()).collect()
+    steps
+        .filter(|step| step["kind"] == kind && step["member"] == member)
+        .map(|step| step["number"].as_u64().unwrap())
+        .collect()
 }
 
 #[test]
@@ -314,14 +340,20 @@ fn an_end_left_long_is_trimmed_before_what_it_meets_stands_and_once() {
                 for other in list(&sheets, "/cut_sheet/rows") {
                     for other_end in ["from", "to"] {
                         let into = other[other_end]["cut"] == "plug" && list(&other[other_end], "/fits")[0] == member;
-                        assert!(!into || trimmed < steps(&sheets, "tube", word(other, "member"))[0], "{letter} {member}");
+                        assert!(
+                            !into || trimmed < steps(&sheets, "tube", word(other, "member"))[0],
+                            "{letter} {member}"
+                        );
                     }
                 }
             }
         }
         assert_eq!(long, 8, "{letter}");
         // The hoop is measured while it is long, and stands when it is short.
-        let measured = list(&sheets, "/fit_up/steps").iter().find(|step| step["gauges"].as_array().is_some_and(|gauges| !gauges.is_empty())).unwrap();
+        let measured = list(&sheets, "/fit_up/steps")
+            .iter()
+            .find(|step| step["gauges"].as_array().is_some_and(|gauges| !gauges.is_empty()))
+            .unwrap();
         let measured = measured["number"].as_u64().unwrap();
         assert!(measured < steps(&sheets, "trim", "main_hoop")[0]);
         assert!(steps(&sheets, "trim", "front_hoop")[0] < steps(&sheets, "tube", "front_hoop")[0]);
@@ -345,7 +377,10 @@ fn an_order_in_which_an_end_cannot_be_trimmed_is_refused() {
     assert!(!with("main_hoop", "hoop_plate.L").is_empty());
     assert!(with("main_hoop", "main_hoop").contains(&"trim-too-late".to_owned()));
     assert!(with("main_hoop", "sill.R").contains(&"trim-too-late".to_owned()));
-    assert!(with("front_hoop", "front_hoop").contains(&"trim-too-late".to_owned()), "it would stand 36 mm under the bed");
+    assert!(
+        with("front_hoop", "front_hoop").contains(&"trim-too-late".to_owned()),
+        "it would stand 36 mm under the bed"
+    );
     assert!(with("nose_rail.L", "tow_tube.L").contains(&"trim-too-late".to_owned()), "the socket is fitted into it");
     assert_eq!(with("rear_rail.L", "tow_tube.R"), Vec::<String>::new());
     assert!(with("rear_rail.L", "nowhere").contains(&"unknown-member".to_owned()));
@@ -360,7 +395,15 @@ fn a_set_out_from_an_end_that_is_still_long_counts_that_in() {
         let sheets = sheets(text);
         let wraps = list(&sheets, "/wraps");
         let wrap = |end: &str| wraps.iter().find(|wrap| wrap["member"] == "nose_rail.L" && wrap["end"] == end).unwrap();
-        let top = |wrap: &Value| wrap["outer"].as_array().unwrap().iter().flat_map(|run| run.as_array().unwrap()).map(|at| at[1].as_f64().unwrap()).fold(0.0, f64::max);
+        let top = |wrap: &Value| {
+            wrap["outer"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .flat_map(|run| run.as_array().unwrap())
+                .map(|at| at[1].as_f64().unwrap())
+                .fold(0.0, f64::max)
+        };
         // The mitre is cut while the front end is 20 mm long, the front end when the mitre is there.
         for (end, long) in [("from", 20.0), ("to", 0.0)] {
             let wrap = wrap(end);

@@ -46,16 +46,15 @@ impl Trimmed {
 /// What is left long at both ends of a member, and at which steps of the fit-up order it is trimmed; `None` where nothing is.
 pub(super) fn both_ends(sheets: &Sheets, member: &str, leave_long: [f64; 2], figures: Figures) -> Option<String> {
     let words = left_long(leave_long, figures)?;
-    let ends: Vec<(End, Trimmed)> = [End::From, End::To]
-        .into_iter()
-        .filter_map(|end| Some((end, Trimmed::of(sheets, member, end)?)))
-        .collect();
+    let ends: Vec<(End, Trimmed)> =
+        [End::From, End::To].into_iter().filter_map(|end| Some((end, Trimmed::of(sheets, member, end)?))).collect();
     let when = match ends.as_slice() {
         [] => return Some(words),
         [(_, one)] => format!("trimmed {}", one.when()),
         [(_, one), (_, other), ..] if one.step == other.step => format!("trimmed {}", one.when()),
         several => {
-            let each = several.iter().map(|(end, trimmed)| format!("{} end trimmed {}", end_name(*end), trimmed.when()));
+            let each =
+                several.iter().map(|(end, trimmed)| format!("{} end trimmed {}", end_name(*end), trimmed.when()));
             each.collect::<Vec<_>>().join("; ")
         }
     };

@@ -137,7 +137,9 @@ pub(super) fn longest(line: &Line, cut: &Cut) -> LinePoint {
         by.into_iter().find(|by| by.abs() > ALIKE).is_some_and(|by| by > 0.0)
     };
     let furthest = line.furthest().into_iter();
-    furthest.reduce(|best, next| if is_further(&next, &best) { next } else { best }).unwrap_or(LinePoint { u: 0.0, s: 0.0 })
+    furthest
+        .reduce(|best, next| if is_further(&next, &best) { next } else { best })
+        .unwrap_or(LinePoint { u: 0.0, s: 0.0 })
 }
 
 fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {

@@ -245,8 +245,7 @@ impl Wrap {
 fn still_long(member: &Member, end: End) -> f64 {
     let (here, there) = (end.position(), end.other().position());
     let is_long = |end: usize| member.leave_long[end] > 0.0;
-    let is_trimmed = is_long(here)
-        && (member.trim_before[there], there) < (member.trim_before[here], here);
+    let is_trimmed = is_long(here) && (member.trim_before[there], there) < (member.trim_before[here], here);
     if is_long(there) && !is_trimmed { member.leave_long[there] } else { 0.0 }
 }
 

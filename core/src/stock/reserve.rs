@@ -57,9 +57,8 @@ fn upper_bound(problem: &Problem, kept: impl Iterator<Item = (i64, u32)>) -> i64
     if problem.bars.len() > 1 {
         return problem.bars.iter().map(|bar| bar.room).max().unwrap_or(0);
     }
-    let (sum, bars) = kept.fold((0, 0), |(sum, bars), (kept, count)| {
-        (sum + kept * i64::from(count), bars + i64::from(count))
-    });
+    let (sum, bars) =
+        kept.fold((0, 0), |(sum, bars), (kept, count)| (sum + kept * i64::from(count), bars + i64::from(count)));
     sum / bars.max(1)
 }
 

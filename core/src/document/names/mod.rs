@@ -222,7 +222,8 @@ impl Referrer<'_> {
         let Some(after) = after else { return };
         self.known.placed(after.as_str(), format!("/members/{}{rest}", self.index), self.findings);
         if !is_long {
-            let message = "Nothing is left long at this end, so there is nothing to trim. Say how much, or leave this out.";
+            let message =
+                "Nothing is left long at this end, so there is nothing to trim. Say how much, or leave this out.";
             self.error("trim-nothing", rest, message.into());
         }
     }

@@ -178,7 +178,11 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, figures: Figures) -> String {
 /// What is cut off an end at this step.
 fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
     let meets = cut_and_fits(&end.cut, &end.fits);
-    format!("{} end: cut off what is left long, {}, by its wrap: {meets}", end_name(end.end), figures.short_length(end.left_long))
+    format!(
+        "{} end: cut off what is left long, {}, by its wrap: {meets}",
+        end_name(end.end),
+        figures.short_length(end.left_long)
+    )
 }
 
 /// A gauge, and what to do with what is read.

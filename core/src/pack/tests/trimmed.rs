@@ -66,7 +66,12 @@ fn every_tangent_mark_says_whether_its_bend_starts_or_ends_there() {
 #[test]
 fn the_stock_plan_says_which_kerf_it_counts_on_and_how_to_check_it() {
     let plan = words(&pages(), "Stock plan");
-    for said in ["Counts on a kerf of 2.00 mm", "Counts on a kerf of 1.50 mm", "measure a scrap, saw it in two", "Every bar keeps"] {
+    for said in [
+        "Counts on a kerf of 2.00 mm",
+        "Counts on a kerf of 1.50 mm",
+        "measure a scrap, saw it in two",
+        "Every bar keeps",
+    ] {
         assert!(plan.contains(said), "{said}: {plan}");
     }
 }

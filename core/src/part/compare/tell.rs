@@ -160,7 +160,9 @@ impl Tell {
                     "Look along the tube from the {end} with {top} upwards: {what} {way} {degrees:.0}\u{b0} to the {side}."
                 );
                 if [up, other].iter().any(|mark| matches!(mark, Mark::Hole { .. })) {
-                    format!("Alike until drilled: write the mark on it first and drill it by its own strip. Drilled: {seen}")
+                    format!(
+                        "Alike until drilled: write the mark on it first and drill it by its own strip. Drilled: {seen}"
+                    )
                 } else {
                     seen
                 }

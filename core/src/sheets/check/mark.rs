@@ -69,14 +69,14 @@ impl Landing {
             return None;
         }
         let out = faced(frame, host, leg, out)?;
-        let reach = reach(frame, host, leg, out);
+        let side = leg.direction.cross(host.index);
+        let reach = frame.section(host).profile.extent([out.dot(host.index), out.dot(side)]);
         // This member must not stand over the mark.
         let offset = apart.dot(out);
         if offset + frame.section(member).profile.reach() > reach + OVER {
             return None;
         }
         let clock = if host.path.arcs.is_empty() {
-            let side = leg.direction.cross(host.index);
             let degrees = libm::atan2(out.dot(side), out.dot(host.index)).to_degrees().rem_euclid(360.0);
             format!(" at {:.0} deg,", if degrees >= 359.5 { 0.0 } else { degrees })
         } else {
@@ -146,14 +146,6 @@ fn faced(frame: &Frame, member: &Member, leg: &Leg, out: DVec3) -> Option<DVec3>
             let sides = [member.index, side, -member.index, -side];
             sides.into_iter().find(|side| side.dot(out) > SQUARE)
         }
-    }
-}
-
-/// From the centreline to the outside in a direction, mm.
-fn reach(frame: &Frame, member: &Member, leg: &Leg, out: DVec3) -> f64 {
-    match frame.section(member).profile {
-        Profile::Round { outer, .. } => outer,
-        profile => profile.extent([out.dot(member.index), out.dot(leg.direction.cross(member.index))]),
     }
 }
 

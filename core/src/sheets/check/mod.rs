@@ -64,8 +64,7 @@ impl CheckRow {
             let words = |point| declared::place(design, frame, parts, point).unwrap_or_default();
             let marks = [Mark { at, words: words(from) }, Mark { at: there, words: words(to) }];
             let along = check.along.map_or_else(String::new, |axis| format!(" along {}", axis.word()));
-            let what =
-                check.what.as_ref().map_or_else(|| format!("distance{along}"), |what| what.as_str().to_owned());
+            let what = check.what.as_ref().map_or_else(|| format!("distance{along}"), |what| what.as_str().to_owned());
             rows.push(Self::new(name.clone(), what, true, marks, nominal, check.class.unwrap_or(general)));
         }
         let declared = rows.len();
