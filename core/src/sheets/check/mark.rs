@@ -50,7 +50,8 @@ impl Landing {
     /// outer corner where both are mitred to each other. `None` where no tape finds such a place.
     pub(super) fn mark(self, frame: &Frame, parts: &[Part], towards: DVec3) -> Option<Mark> {
         let (member, host) = (&frame.members[self.member], &frame.members[self.host]);
-        if member.ends[self.end].plane_of == Some(Target::Member(self.host)) {
+        let is_mitred = |one: &Member, to: usize| one.ends.iter().any(|fit| fit.plane_of == Some(Target::Member(to)));
+        if is_mitred(host, self.member) && is_mitred(member, self.host) {
             return self.corner(frame, parts);
         }
         let (number, _) = self.leg(frame)?;
