@@ -4,6 +4,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at what it did not expect")]
 mod bends;
+mod built;
 mod checks;
 mod compare;
 mod developments;

@@ -37,6 +37,7 @@ mod templates;
 #[cfg(test)]
 mod tests;
 mod tiles;
+mod trimmed;
 mod wraps;
 
 pub use drawings::alone::ViewWanted;

@@ -25,7 +25,8 @@ pub struct PartEnd {
     pub outer: Line,
     /// Relief line.
     pub relief: Line,
-    /// Furthest point of the outer line; of equal ones that with the least clock angle.
+    /// Furthest point of the outer line; of equal ones that furthest from the frame's middle plane, then the highest, then the
+    /// foremost, so that mirrored ends have mirrored long points.
     pub longest: LinePoint,
     /// Station of the outer line nearest the body.
     pub least: f64,
@@ -113,7 +114,7 @@ impl PartEnd {
         let missed = missed.collect::<Result<_, _>>()?;
         let beyond = mean_of_run_ends(&outer, perimeter);
         let met = met(&table, fit);
-        let longest = outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 });
+        let longest = longest(&outer, &cut);
         let least = outer.least().unwrap_or(0.0);
         let is_flat = !outer.runs.is_empty() && longest.s - relief.least().unwrap_or(least).min(least) < FLAT;
         let kind = if is_flat && !fit.kind.is_square() { CutKind::Square } else { fit.kind };
@@ -137,6 +138,26 @@ impl PartEnd {
             cut,
         })
     }
+}
+
+/// The long point of an outer line. What decides between points that are equally far out knows no hand.
+pub(super) fn longest(line: &Line, cut: &Cut) -> LinePoint {
+    // Of points this near to each other in the frame neither is the further one, mm.
+    const ALIKE: f64 = 1e-3;
+    let place = |point: &LinePoint| {
+        let TubeEnd { profile, datum, outwards, index, side } = *cut.end();
+        let [x, y] = profile.spot(point.u, 0.0).at;
+        let at = datum + index * x + side * y + outwards * point.s;
+        [at.y.abs(), at.z, at.x]
+    };
+    let is_further = |point: &LinePoint, best: &LinePoint| {
+        let by = place(point).into_iter().zip(place(best)).map(|(here, there)| here - there);
+        by.into_iter().find(|by| by.abs() > ALIKE).is_some_and(|by| by > 0.0)
+    };
+    let furthest = line.furthest().into_iter();
+    furthest
+        .reduce(|best, next| if is_further(&next, &best) { next } else { best })
+        .unwrap_or(LinePoint { u: 0.0, s: 0.0 })
 }
 
 fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {

@@ -76,18 +76,25 @@ impl Line {
         })
     }
 
-    /// The furthest point out of the body; of those that are equal for any purpose that with the least `u`.
+    /// The furthest points out of the body: those that are equal for any purpose and have lower ones between them, in rising `u`.
     #[must_use]
-    pub fn longest(&self) -> Option<LinePoint> {
-        let top = self.points().map(|point| point.s).reduce(f64::max)?;
-        let mut points = self.points().skip_while(|point| point.s < top - EQUAL);
-        let mut longest = points.next()?;
-        for point in points.take_while(|point| point.s >= top - EQUAL) {
-            if point.s > longest.s {
-                longest = point;
+    pub fn furthest(&self) -> Vec<LinePoint> {
+        let top = self.points().map(|point| point.s).fold(f64::NEG_INFINITY, f64::max);
+        let mut furthest: Vec<LinePoint> = Vec::new();
+        let mut is_lower = true;
+        for point in self.points() {
+            let was_lower = core::mem::replace(&mut is_lower, point.s < top - EQUAL);
+            match furthest.last_mut() {
+                _ if is_lower => {}
+                Some(last) if !was_lower => {
+                    if point.s > last.s {
+                        *last = point;
+                    }
+                }
+                _ => furthest.push(point),
             }
         }
-        Some(longest)
+        furthest
     }
 
     /// The station nearest the body.

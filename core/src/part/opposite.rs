@@ -1,7 +1,7 @@
 //! The opposite hand of an end that has been cut already: what is a mirror image is turned over instead of cut again.
 
 use super::cut::Cut;
-use super::end::{Bevel, PartEnd};
+use super::end::{Bevel, PartEnd, longest};
 use super::line::{Line, LinePoint};
 use crate::frame::{Fit, Target};
 use crate::geometry::{Piece, mirrored};
@@ -28,7 +28,7 @@ impl PartEnd {
         let perimeter = cut.profile().perimeter();
         let outer = turned_over(&self.outer, perimeter);
         Some(Self {
-            longest: outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 }),
+            longest: longest(&outer, cut),
             relief: turned_over(&self.relief, perimeter),
             bevels: self.bevels.iter().map(|bevel| Bevel { u: (perimeter - bevel.u) % perimeter, ..*bevel }).collect(),
             moment: mirrored(self.moment),

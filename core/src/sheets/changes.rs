@@ -271,7 +271,7 @@ fn flat(old: Compared, before: usize, new: Compared, after: usize) -> PartChange
 
 fn checks(old: &Sheets, new: &Sheets) -> Vec<CheckChange> {
     let rows = |sheets: &Sheets| -> BTreeMap<String, (String, f64)> {
-        sheets.checks.iter().map(|check| (check.name.clone(), (check.what.clone(), check.nominal))).collect()
+        sheets.checks.iter().map(|check| (check.name.clone(), (check.words(), check.nominal))).collect()
     };
     let (before, after) = (rows(old), rows(new));
     let names: std::collections::BTreeSet<&String> = before.keys().chain(after.keys()).collect();

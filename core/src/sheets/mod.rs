@@ -14,12 +14,12 @@ mod stock;
 mod strip;
 mod wrap;
 
-pub use bend::{BendMark, BendRow, BendSheet};
+pub use bend::{BendMark, BendRow, BendSheet, BendSide};
 pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, TrimRow};
 pub use check::{CheckRow, linear_tolerance};
 pub use cut::{CutRow, CutSheet, EndSummary};
 pub use figures::{EndFigures, FigureChange, FigureKind, Figures, PlateFigures, TubeFigures};
-pub use fit_up::{FitUp, FitUpEnd, FitUpStep, StepKind};
+pub use fit_up::{FitUp, FitUpEnd, FitUpGauge, FitUpStep, StepKind};
 pub use jig::{JigPoint, JigSheet};
 pub use mass::{JointRow, MassSheet};
 pub use parts::{Pair, PartRow};

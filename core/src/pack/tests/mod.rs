@@ -3,6 +3,7 @@
 mod pages;
 mod templates;
 mod told;
+mod trimmed;
 mod unwanted;
 
 use super::fixture::{issue, reckoned_sheets, sheets};

@@ -13,6 +13,7 @@ use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
 use super::templates::Templates;
+use super::trimmed::Trimmed;
 use super::{Content, RenderError, tiles};
 use crate::Stopped;
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
@@ -66,6 +67,8 @@ pub(super) struct Subject<'a> {
     other: Option<&'a Wrap>,
     /// The part's mirror image, and its number, where the two must not be swapped.
     opposite: Option<(&'a str, &'a str)>,
+    /// When it is cut, where this end is left long.
+    trimmed: Option<Trimmed>,
 }
 
 impl<'a> Subject<'a> {
@@ -78,6 +81,7 @@ impl<'a> Subject<'a> {
             row: rows.iter().find(|row| row.member == wrap.member),
             other: wraps.iter().find(|other| other.member == wrap.member && other.end != wrap.end),
             opposite: mirror_image(sheets, &wrap.member),
+            trimmed: Trimmed::of(sheets, &wrap.member, wrap.end),
         }
     }
 }

@@ -104,8 +104,11 @@ struct Seen {
 
 impl Tell {
     /// Chooses the mark that differs most between `left` and its mirror image.
-    pub(super) fn of(left: &Shape, deviation: f64) -> Self {
-        let all = marks(left);
+    ///
+    /// Both hands have to be told apart before they are drilled: holes are marks only where nothing else differs.
+    pub(super) fn of(left: &Shape, deviation: f64, by_holes_alone: bool) -> Self {
+        let mut all = marks(left);
+        all.retain(|seen| by_holes_alone || !matches!(seen.mark, Mark::Hole { .. }));
         let seen: Vec<&Seen> = all.iter().collect();
         let reach = left.profile.reach();
         let mut best: Option<(f64, Self)> = None;
@@ -152,13 +155,16 @@ impl Tell {
                 let end = ends[from];
                 let top = mark_name(up, ends, from);
                 let what = mark_name(other, ends, from);
-                match other {
-                    Mark::Bend(_) => format!(
-                        "Look along the tube from the {end} with {top} upwards: {what} goes {degrees:.0}\u{b0} to the {side}."
-                    ),
-                    _ => format!(
-                        "Look along the tube from the {end} with {top} upwards: {what} lies {degrees:.0}\u{b0} to the {side}."
-                    ),
+                let way = if matches!(other, Mark::Bend(_)) { "goes" } else { "lies" };
+                let seen = format!(
+                    "Look along the tube from the {end} with {top} upwards: {what} {way} {degrees:.0}\u{b0} to the {side}."
+                );
+                if [up, other].iter().any(|mark| matches!(mark, Mark::Hole { .. })) {
+                    format!(
+                        "Alike until drilled: write the mark on it first and drill it by its own strip. Drilled: {seen}"
+                    )
+                } else {
+                    seen
                 }
             }
             Self::Uneven { end, side, degrees, longer } => format!(
