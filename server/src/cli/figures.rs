@@ -23,7 +23,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
     let (looked_at, differ) = Runtime::new()?.block_on(async {
         let mut conn = snapshot::open_since(place.directory, place.address, Some(SINCE)).await?;
         snapshot::hold(&mut conn).await?;
-        let engine = Engine::new(Arc::new(Metrics::default()));
+        let engine = Engine::new(Arc::new(Metrics::default()), config.callers.computing);
         Ok::<_, Failure>(figures_that_differ(&mut conn, &engine).await?)
     })?;
     print(&differ.iter().map(|(design, found)| lines(design, found)).collect::<String>())?;

@@ -110,7 +110,8 @@ pub struct Opening<'a> {
 /// The service over what is kept; a data directory that is missing is created for this user only. The key that signs packs is made
 /// in it unless another is given or the database is signed for already.
 pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
-    let Opening { kept, supplier, contact, public, channels, second_approver, builder_packs, min_free_disk, computing } = opening;
+    let Opening { kept, supplier, contact, public, channels, second_approver, builder_packs, min_free_disk, computing } =
+        opening;
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
     let may_make = !is_signed_for(&store).await?;

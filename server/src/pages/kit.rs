@@ -5,13 +5,11 @@ use super::contact::ask;
 use super::hold;
 use super::layout;
 use super::recalled;
-use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
 use super::words::{answered, count, day, pack_mark, pack_state, size, time};
 use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
-use crate::asking::for_packs;
 use crate::service::{
     HoldView, KitNotice, KitView, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
     VoidNumber,

@@ -3,9 +3,7 @@
 use super::deed::Deed;
 use super::layout;
 use crate::api::App;
-use crate::secret;
-use axum::http::StatusCode;
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 use maud::{Markup, html};
 
 /// What is asked.
@@ -24,16 +22,6 @@ pub struct Question<'a> {
 
 /// Asks.
 pub fn ask(app: &App, deed: &Deed, question: &Question<'_>) -> Response {
-    show(app, deed, question, None)
-}
-
-/// Asks again after what was refused, for another try.
-pub fn ask_again(app: &App, deed: &Deed, question: &Question<'_>) -> Response {
-    (StatusCode::UNPROCESSABLE_ENTITY, show(app, deed, question, Some(secret::id()))).into_response()
-}
-
-/// `once` is what makes it another deed than the one that was refused.
-fn show(app: &App, deed: &Deed, question: &Question<'_>, once: Option<String>) -> Response {
     let Question { here, title, what, yes, no } = question;
     let main = html! {
         h1 { (title) }
@@ -41,7 +29,6 @@ fn show(app: &App, deed: &Deed, question: &Question<'_>, once: Option<String>) -
         div.state.warn { (what) }
         form method="post" action=(deed.place) {
             @for (name, value) in deed.form.fields().filter(|(name, _)| *name != SURE) {
-                @let value = once.as_deref().filter(|_| name == "once").unwrap_or(value);
                 input type="hidden" name=(name) value=(value);
             }
             div.row {

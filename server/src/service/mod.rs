@@ -78,7 +78,7 @@ pub use designs::{DesignView, NewDesign};
 pub use downloads::Download;
 pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
-pub use figures::{CombinationFigures, FiguresView, TakeFigures, figures_that_differ};
+pub use figures::{FiguresView, TakeFigures, figures_that_differ};
 pub use holds::{HoldView, NewHold};
 pub use inspection::{Inspection, inspect};
 pub use issued_files::FileStatus;

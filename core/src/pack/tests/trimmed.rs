@@ -1,6 +1,6 @@
 //! When an end left long is trimmed, which mark of a bend is meant, and which kerf is counted on: every sheet says the same.
 
-use super::demo_sheets;
+use super::{demo_sheets, document};
 use crate::pack::fixture::issue;
 use crate::pack::*;
 use crate::sheets::{End, StepKind};
