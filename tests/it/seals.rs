@@ -9,9 +9,13 @@ use std::process::Command;
 
 /// Exit code of `matchmark verify`, and what it says as JSON.
 fn verify(kits: &TwoKits, file: &Path, more: &[&str]) -> (Option<i32>, Value) {
-    let key = kits.server.get("/v1/public-key", "").expect(200).json()["public_key"].as_str().unwrap().to_owned();
+    let keys = kits.server.get("/v1/public-key", "").expect(200).json();
+    verify_with(keys["public_key"].as_str().unwrap(), file, more)
+}
+
+fn verify_with(key: &str, file: &Path, more: &[&str]) -> (Option<i32>, Value) {
     let mut command = Command::new(crate::server::binary());
-    command.arg("verify").arg(file).args(["--json", "--public-key", &key]).args(more);
+    command.arg("verify").arg(file).args(["--json", "--public-key", key]).args(more);
     let output = command.output().unwrap();
     (output.status.code(), serde_json::from_slice(&output.stdout).unwrap_or(Value::Null))
 }
@@ -128,4 +132,21 @@ fn the_pages_of_a_notice_carry_codes_until_their_work_is_done() {
     assert!(answer["words"].as_str().unwrap().starts_with("Done: the work of notice 1"), "{answer}");
     kits.server.post("/v1/designs/frame/revisions/C/recall", &kits.publisher, &a_recall()).expect(200);
     assert_eq!(said(&kits, code)["state"], "recalled");
+}
+
+/// The file of `tests/paper`, whose key is 32 threes; its public half by another library (the cryptography package of PyPI).
+#[test]
+fn a_seal_of_the_first_form_is_known_by_the_account_alone() {
+    let key = "ed4928c628d1c2c6eae90338905995612959273a5c63f93636c14614ac8737d1";
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("paper/first_form.pdf");
+    let (code, report) = verify_with(key, &file, &[]);
+    assert_eq!((code, &report["answer"]), (Some(4), &json!("old-seal")), "{report}");
+    let folder = tempfile::tempdir().unwrap();
+    let account = folder.path().join("account.json");
+    let hash = sha256(&std::fs::read(&file).unwrap());
+    for (said, code, answer) in [(hash.as_str(), 0, "issued"), ("0", 4, "old-seal")] {
+        std::fs::write(&account, json!({"file_sha256": said}).to_string()).unwrap();
+        let (found, report) = verify_with(key, &file, &["--manifest", account.to_str().unwrap()]);
+        assert_eq!((found, &report["answer"]), (Some(code), &json!(answer)), "{report}");
+    }
 }

@@ -108,10 +108,8 @@ fn check_file(file: &Document, key: &PublicKey) -> Result<SealReport, Unclear> {
         leaves.iter().map(|leaf| strange_links(file, leaf, good.get(&leaf.id)?, &good).err()).collect();
     for (page, fault) in checked.iter_mut().zip(strange) {
         if let (Some(fault), Ok(said)) = (fault, &page) {
-            *page = Err(PageFault {
-                statement: Some(said.statement.clone()),
-                fault: format!("{fault}. Do not cut from it"),
-            });
+            let fault = format!("{fault}. Do not cut from it");
+            *page = Err(PageFault::of(Some(&said.statement), &fault));
         }
     }
     let mut faults = faults_of_whole(&checked);
@@ -150,7 +148,9 @@ fn check_file(file: &Document, key: &PublicKey) -> Result<SealReport, Unclear> {
 fn page_seal(place: usize, page: Result<CheckedPage, PageFault>) -> PageSeal {
     match page {
         Ok(page) => PageSeal { place, statement: Some(page.statement), fault: None },
-        Err(PageFault { statement, fault }) => PageSeal { place, statement, fault: Some(fault) },
+        Err(PageFault { statement, fault }) => {
+            PageSeal { place, statement: statement.map(|said| *said), fault: Some(fault) }
+        }
     }
 }
 
@@ -205,7 +205,7 @@ fn faults_of_whole(pages: &[Result<CheckedPage, PageFault>]) -> Vec<String> {
         .iter()
         .filter_map(|page| match page {
             Ok(page) => Some(&page.statement),
-            Err(fault) => fault.statement.as_ref(),
+            Err(fault) => fault.statement.as_deref(),
         })
         .collect();
     let Some(first) = said.first() else {

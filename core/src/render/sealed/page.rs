@@ -45,8 +45,14 @@ pub(in crate::render) struct CheckedPage {
 
 /// What is wrong with a page, and what it claims to be.
 pub(in crate::render) struct PageFault {
-    pub(in crate::render) statement: Option<PageStatement>,
+    pub(in crate::render) statement: Option<Box<PageStatement>>,
     pub(in crate::render) fault: String,
+}
+
+impl PageFault {
+    pub(in crate::render) fn of(statement: Option<&PageStatement>, fault: &str) -> Self {
+        Self { statement: statement.cloned().map(Box::new), fault: fault.to_owned() }
+    }
 }
 
 impl Shown {
@@ -92,7 +98,7 @@ pub(in crate::render) fn check_page<'a>(
     leaf: &Leaf<'a>,
     key: &PublicKey,
 ) -> Result<CheckedPage, PageFault> {
-    let fault = |statement: Option<PageStatement>, fault: &str| PageFault { statement, fault: fault.to_owned() };
+    let fault = |said: Option<&PageStatement>, why: &str| PageFault::of(said, why);
     let streams = content(file, leaf).map_err(|why| fault(None, &why))?;
     let last = streams.last().map(Vec::as_slice).unwrap_or_default();
     let Some(code) = CodeStream::read(last) else {
@@ -102,7 +108,7 @@ pub(in crate::render) fn check_page<'a>(
         };
     };
     let statement = statement_of(code.text, key)?;
-    let fault = |why: &str| fault(Some(statement.clone()), why);
+    let fault = |why: &str| fault(Some(&statement), why);
     if let Some(key) = stranger(leaf.page, &PAGE) {
         return Err(fault(&format!("the page has /{key}, which was not signed. Do not cut from it")));
     }
@@ -121,9 +127,9 @@ pub(in crate::render) fn check_page<'a>(
 const OTHER: &str = "what the page shows is not what was signed. Do not cut from it";
 
 fn statement_of(code: &str, key: &PublicKey) -> Result<PageStatement, PageFault> {
-    key.verify(code).map_err(|error| PageFault {
-        statement: PageStatement::claimed(code).ok().filter(|_| error == SealError::Signature),
-        fault: error.to_string(),
+    key.verify(code).map_err(|error| {
+        let claimed = PageStatement::claimed(code).ok().filter(|_| error == SealError::Signature);
+        PageFault::of(claimed.as_ref(), &error.to_string())
     })
 }
 
@@ -135,7 +141,7 @@ fn first_form(code: &str, streams: &[Vec<u8>], key: &PublicKey) -> Result<Checke
     if statement.form == 1 && is_drawn {
         Ok(CheckedPage { statement, account: None })
     } else {
-        Err(PageFault { statement: Some(statement), fault: OTHER.to_owned() })
+        Err(PageFault::of(Some(&statement), OTHER))
     }
 }
 
