@@ -185,7 +185,7 @@ fn a_notice_has_the_pages_that_its_work_takes() {
     // Nothing was issued and nothing moved.
     let packs = server.get("/v1/kits/K-A/packs", &builder).expect(200).json();
     assert_eq!(packs["packs"].as_array().unwrap().len(), 1);
-    assert_eq!((&packs["packs"][0]["state"], &packs["packs"][0]["revision"]), (&json!("current"), &json!("A")));
+    assert_eq!((&packs["packs"][0]["state"], &packs["packs"][0]["revision"]), (&json!("notice-first"), &json!("A")));
 
     let hold = json!({"reason": "Not paid.", "ask": "The supplier."});
     server.post("/v1/kits/K-A/holds", token, &hold).expect(201);

@@ -24,7 +24,7 @@ fn a_builder_signs_in_with_the_card_reads_downloads_and_signs_out() {
 
     let page = browser.get(entered.leads_to()).expect(200);
     assert_eq!(page.answer.header("cache-control"), "no-store");
-    let page = page.says("K-1").says("The design has a newer revision, B").says("Download pack 1 (PDF, ");
+    let page = page.says("K-1").says("The design has a later revision, B").says("Download pack 1 (PDF, ");
     assert!(page.text.len() < 50_000);
     let file = browser.get("/kits/K-1/packs/1").expect(200);
     assert_eq!(file.answer.header("content-type"), "application/pdf");
