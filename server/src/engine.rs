@@ -258,7 +258,9 @@ impl Engine {
         self.run(move |stop| {
             let begun = Instant::now();
             let drawn = pack(&evaluated.evaluation, &issue, stop);
-            metrics.pack_drawn(begun.elapsed());
+            if drawn.is_ok() {
+                metrics.pack_drawn(begun.elapsed());
+            }
             drawn
         })
         .await

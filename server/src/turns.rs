@@ -220,7 +220,8 @@ mod tests {
         drop(held);
         let held = other.turn().expect("before the others, which came sooner");
         drop(held);
-        assert_eq!(more.iter_mut().filter_map(Line::turn).count(), 1);
+        let held: Vec<Turn> = more.iter_mut().filter_map(Line::turn).collect();
+        assert_eq!(held.len(), 1);
     }
 
     #[test]

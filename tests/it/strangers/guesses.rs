@@ -30,7 +30,11 @@ fn wrong_codes_never_lock_the_builder_out() {
     sign_in(&kits.server, "2001:db8:7:8::1", "K-1", code).expect(201);
     sign_in(&kits.server, "203.0.113.5", "K-1", code).expect(201);
     let form = format!("serial=K-1&access_code={code}");
-    let headers = [("content-type", "application/x-www-form-urlencoded"), ("x-forwarded-for", "203.0.113.6")];
+    let headers = [
+        ("content-type", "application/x-www-form-urlencoded"),
+        ("sec-fetch-site", "same-origin"),
+        ("x-forwarded-for", "203.0.113.6"),
+    ];
     kits.server.send("POST", "/sign-in", "", &headers, Some(&form)).expect(303);
     // All processes count together, and a new one goes on where they are.
     let again = Server::start_in_with(kits.server.stop(), &PROXY);

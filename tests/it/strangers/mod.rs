@@ -29,13 +29,13 @@ fn ask(stream: &TcpStream, path: &str, headers: &str) -> Option<u16> {
     let mut reader = BufReader::new(stream);
     let mut line = String::new();
     reader.read_line(&mut line).ok()?;
-    let status = line.split(' ').nth(1)?.parse().unwrap();
+    let status = line.split(' ').nth(1)?.parse().ok()?;
     let mut length = 0;
-    while reader.read_line(&mut line).unwrap() > 2 {
+    while reader.read_line(&mut line).ok()? > 2 {
         if let Some(value) = line.to_lowercase().lines().last().and_then(|line| line.strip_prefix("content-length: ")) {
             length = value.trim().parse().unwrap();
         }
     }
-    reader.read_exact(&mut vec![0; length]).unwrap();
+    reader.read_exact(&mut vec![0; length]).ok()?;
     Some(status)
 }
