@@ -132,7 +132,7 @@ fn a_proposed_dimension_runs_between_places_on_the_tubes_that_it_names() {
             assert!((nominal - check["nominal"].as_f64().unwrap()).abs() < 1e-4, "{check}");
         }
         assert!(wrong.is_empty(), "{} of {letter}: {wrong:#?}", wrong.len());
-        assert!(diagonals >= 16, "{diagonals} diagonals of revision {letter}");
+        assert!(diagonals >= 14, "{diagonals} diagonals of revision {letter}");
     }
 }
 
@@ -244,7 +244,7 @@ fn left_and_right_are_told_by_what_is_there_before_anything_is_drilled() {
     for (_, text) in REVISIONS {
         for pair in list(&sheets(text), "/pairs").iter().filter(|pair| pair["handed"] == true) {
             for words in [word(pair, "tell_left"), word(pair, "tell_right")] {
-                assert!(!words.contains("hole") || words.starts_with("Alike until drilled"), "{words}");
+                assert!(!words.contains("hole") || words.starts_with("Until it is drilled"), "{words}");
             }
         }
     }
@@ -260,7 +260,7 @@ fn left_and_right_are_told_by_what_is_there_before_anything_is_drilled() {
         word(pair, "tell_left").to_owned()
     };
     assert!(!tell("back_stay.L").contains("hole"), "{}", tell("back_stay.L"));
-    assert!(tell("tunnel.L").starts_with("Alike until drilled"), "{}", tell("tunnel.L"));
+    assert!(tell("tunnel.L").starts_with("Until it is drilled"), "{}", tell("tunnel.L"));
 }
 
 #[test]

@@ -11,6 +11,9 @@ pub const TOLERANCE: f64 = 0.004;
 /// Points that are less apart in station than this are equally far out, mm: a cusp is found no more exactly.
 const EQUAL: f64 = 1e-4;
 
+/// Points that are less apart in station than this lie on one level edge, mm: the noise of computing it.
+const LEVEL: f64 = 1e-7;
+
 /// A point of a cut line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LinePoint {
@@ -76,25 +79,18 @@ impl Line {
         })
     }
 
-    /// The furthest points out of the body: those that are equal for any purpose and have lower ones between them, in rising `u`.
+    /// The furthest points out of the body, in rising `u`: of each stretch that is equally far out for any purpose its highest, and
+    /// all that are level with that.
     #[must_use]
     pub fn furthest(&self) -> Vec<LinePoint> {
-        let top = self.points().map(|point| point.s).fold(f64::NEG_INFINITY, f64::max);
-        let mut furthest: Vec<LinePoint> = Vec::new();
-        let mut is_lower = true;
-        for point in self.points() {
-            let was_lower = core::mem::replace(&mut is_lower, point.s < top - EQUAL);
-            match furthest.last_mut() {
-                _ if is_lower => {}
-                Some(last) if !was_lower => {
-                    if point.s > last.s {
-                        *last = point;
-                    }
-                }
-                _ => furthest.push(point),
-            }
-        }
-        furthest
+        let points: Vec<LinePoint> = self.points().collect();
+        let top = points.iter().map(|point| point.s).fold(f64::NEG_INFINITY, f64::max);
+        let stretches = points.split(|point| point.s < top - EQUAL);
+        let highest = stretches.flat_map(|stretch| {
+            let top = stretch.iter().map(|point| point.s).fold(f64::NEG_INFINITY, f64::max);
+            stretch.iter().filter(move |point| point.s >= top - LEVEL)
+        });
+        highest.copied().collect()
     }
 
     /// The station nearest the body.

@@ -5,7 +5,7 @@ use crate::drawing::{Drawing, Item, Pen, Point, Segment};
 use crate::pack::drawings::Standing;
 use crate::pack::fixture::{issue, reckoned_sheets};
 use crate::pack::{Content, Drawn, Furniture, Paper, Status, drawings, fit_up, furniture};
-use crate::sheets::Sheets;
+use crate::sheets::{FitUpStep, Sheets, StepKind};
 
 fn demo_sheets() -> Sheets {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../server/demo/rev_b.json");
@@ -106,8 +106,13 @@ fn every_part_is_dark_and_named_at_its_own_step() {
         named += leaders(&content.drawing).len();
     }
     let parts = sheets.cut_sheet.rows.len() + sheets.plates.len();
+    // Where a part that stands already is trimmed it is named again.
+    let is_again = |step: &&FitUpStep| {
+        step.kind == StepKind::Trim && sheets.fit_up.placed_at(&step.member).is_some_and(|placed| placed < step.number)
+    };
+    let again = sheets.fit_up.steps.iter().filter(is_again).count();
     // A part that lies hidden behind others has no leader.
-    assert!(named <= parts && named + 3 >= parts, "{named} of {parts}");
+    assert!(named <= parts + again && named + 3 >= parts, "{named} of {parts}");
 }
 
 #[test]
