@@ -23,6 +23,8 @@ pub struct Evaluation {
     pub sheets: Option<Sheets>,
     /// The frame and its parts; `None` when an error stands in the way.
     pub made: Option<Arc<Made>>,
+    /// True when the document has options, so that other choices may come to something else.
+    pub has_choices: bool,
     /// What comes before each new part number.
     part_prefix: String,
 }
@@ -68,6 +70,7 @@ fn work_out(value: &Value, kit: &OneKit, mut findings: Findings) -> Evaluation {
     let design = document::design(value, &mut findings);
     let mut evaluation = Evaluation::default();
     if let Some(design) = &design {
+        evaluation.has_choices = design.options.as_ref().is_some_and(|options| !options.is_empty());
         evaluation.name = design.name.as_str().to_owned();
     }
     if let Some(mut design) = design.filter(|_| !findings.has_errors()) {
@@ -109,39 +112,6 @@ fn make(frame: &Frame, findings: &mut Findings) -> Vec<Part> {
         parts
     });
     parts.collect()
-}
-
-/// The findings of a document over every combination of choices, each named once with the first choices under which it is found;
-/// those of the first combination first. Where there are too many combinations, only the first is looked at and an
-/// information says so.
-#[must_use]
-pub fn check_all_choices(text: &str) -> Vec<Finding> {
-    let first = evaluate(text).findings;
-    let Some(design) = document::read(text).design else { return first };
-    let Some(combinations) = design.combinations() else {
-        let message = format!(
-            "The options have more than {} combinations; only the first choices were checked. Check others one at a time.",
-            document::MOST_COMBINATIONS
-        );
-        let mut found = first;
-        found.push(Finding::information("too-many-combinations", "/options".into(), message));
-        return found;
-    };
-    let mut found = first;
-    for choices in combinations.into_iter().skip(1) {
-        let words: Vec<String> = choices.iter().map(|(option, choice)| format!("{option} {choice}")).collect();
-        for mut finding in evaluate_for(text, &OneKit { choices, ..OneKit::default() }).findings {
-            let is_known = found.iter().any(|known| {
-                known.code == finding.code && known.pointer == finding.pointer && known.members == finding.members
-            });
-            if !is_known {
-                finding.message = format!("With {}: {}", words.join(", "), finding.message);
-                found.push(finding);
-            }
-        }
-    }
-    found.sort_by_key(|finding| finding.severity);
-    found
 }
 
 impl Evaluation {

@@ -11,6 +11,7 @@ mod document;
 mod ends;
 mod figures;
 mod frames;
+mod grazing;
 mod hand;
 mod kits;
 mod march;

@@ -5,8 +5,10 @@ mod holes;
 mod place;
 mod plate_figures;
 mod plates;
+mod stand;
 
 pub(crate) use place::{locate, locate_named};
+pub(crate) use stand::Zone;
 
 use crate::document::{Design, Findings, RollStructure};
 use crate::geometry::{DVec3, HalfSpace, Path, Piece, Plate, Profile, RoundedPrism, Solid};

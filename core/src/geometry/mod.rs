@@ -2,6 +2,7 @@
 //!
 //! Lengths are mm, angles radians. A [`Ray`] has a unit direction, so its parameter is a length.
 
+mod cut_bar;
 mod cylinder;
 mod ends;
 mod half_space;
@@ -19,6 +20,7 @@ mod torus;
 mod tree;
 mod way;
 
+pub use cut_bar::{Cope, CutBar};
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
 pub use mirror::mirrored;

@@ -1,10 +1,11 @@
 //! What a ray can meet: unions of simple pieces.
 
+use super::cut_bar::{CutBarView, Left};
 use super::cylinder::CylinderView;
 use super::half_space::HalfSpaceView;
 use super::prism::PrismView;
 use super::torus::TorusView;
-use super::{Beam, Cylinder, DVec3, Extremes, Field, HalfSpace, Plate, Ray, RoundedPrism, TorusSector, Way, turned};
+use super::{Beam, CutBar, Cylinder, DVec3, Extremes, Field, HalfSpace, Plate, Ray, RoundedPrism, TorusSector, Way, turned};
 
 /// One simple solid.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,8 @@ pub enum Piece {
     Plate(Plate),
     /// One side of a plane.
     HalfSpace(HalfSpace),
+    /// A bar as its cut ends left it.
+    Cut(CutBar),
 }
 
 impl Piece {
@@ -39,6 +42,11 @@ impl Piece {
             Self::Plate(plate) => plate.intervals(ray, visit),
             Self::HalfSpace(half_space) => {
                 if let Some((enter, leave)) = half_space.interval(ray) {
+                    visit(enter, leave);
+                }
+            }
+            Self::Cut(bar) => {
+                if let Some((enter, leave)) = bar.interval(ray) {
                     visit(enter, leave);
                 }
             }
@@ -76,13 +84,14 @@ impl Piece {
             }
             Self::Plate(plate) => Some(plate.ball()),
             Self::HalfSpace(_) => None,
+            Self::Cut(bar) => bar.bar.ball(),
         }
     }
 
     /// False when no point of it comes within `reach` of the ray between `from` and `to`.
     #[must_use]
     pub fn may_come_near(&self, ray: &Ray, [from, to]: [f64; 2], reach: f64) -> bool {
-        if let Self::Cylinder(Cylinder { point, axis, radius, length: Some(length) }) = *self {
+        if let Some(&Cylinder { point, axis, radius, length: Some(length) }) = self.round() {
             let axis = Ray { origin: point, direction: axis };
             return ray.apart([from, to], &axis, [0.0, length]) <= radius + reach;
         }
@@ -95,7 +104,55 @@ impl Piece {
     /// True when the straight line between any two of its points stays inside.
     #[must_use]
     pub fn is_convex(&self) -> bool {
-        !matches!(self, Self::Torus(_) | Self::Plate(_))
+        match self {
+            Self::Torus(_) | Self::Plate(_) => false,
+            Self::Cut(bar) => bar.copes.iter().all(Option::is_none),
+            _ => true,
+        }
+    }
+
+    /// The round bar that it is or was, if it is a straight round one.
+    #[must_use]
+    pub fn round(&self) -> Option<&Cylinder> {
+        match self {
+            Self::Cylinder(bar) => Some(bar),
+            Self::Cut(bar) => bar.round(),
+            _ => None,
+        }
+    }
+
+    /// The place in it that lies nearest to a point: the point itself when it lies inside. Of a plate and a bend only near them.
+    pub(super) fn nearest(&self, point: DVec3) -> DVec3 {
+        match self {
+            Self::Cylinder(bar) => bar.nearest(point),
+            Self::Prism(bar) => bar.nearest(point),
+            Self::Cut(bar) => bar.nearest(point),
+            Self::Torus(_) | Self::Plate(_) | Self::HalfSpace(_) => {
+                point - self.normal(point) * self.distance(point).max(0.0)
+            }
+        }
+    }
+
+    /// How far a point lies outside, mm; 0 inside. Of a bend that of the whole ring.
+    #[must_use]
+    pub fn away(&self, point: DVec3) -> f64 {
+        match self {
+            Self::Cylinder(_) | Self::Prism(_) | Self::Cut(_) => self.nearest(point).distance(point),
+            Self::Plate(plate) => plate.away(point),
+            Self::Torus(_) | Self::HalfSpace(_) => self.distance(point).max(0.0),
+        }
+    }
+
+    /// Signed distance of a point from the sides of a bar, negative inside, as if the bar had no ends; of other pieces from the
+    /// surface.
+    #[must_use]
+    pub fn beside(&self, point: DVec3) -> f64 {
+        match self {
+            Self::Cylinder(bar) => Cylinder { length: None, ..*bar }.distance(point),
+            Self::Prism(bar) => RoundedPrism { length: None, ..*bar }.distance(point),
+            Self::Cut(bar) => bar.bar.beside(point),
+            Self::Torus(_) | Self::Plate(_) | Self::HalfSpace(_) => self.distance(point),
+        }
     }
 
     /// Outward unit normal at a point of the surface.
@@ -107,6 +164,7 @@ impl Piece {
             Self::Prism(prism) => prism.normal(point),
             Self::Plate(plate) => plate.normal(point),
             Self::HalfSpace(half_space) => half_space.normal,
+            Self::Cut(bar) => bar.normal(point),
         }
     }
 
@@ -119,6 +177,7 @@ impl Piece {
             Self::Prism(prism) => prism.distance(point),
             Self::Plate(plate) => plate.distance(point),
             Self::HalfSpace(half_space) => half_space.distance(point),
+            Self::Cut(bar) => bar.distance(point),
         }
     }
 }
@@ -133,6 +192,7 @@ enum Seen {
     Torus(TorusView),
     Prism(PrismView),
     HalfSpace(HalfSpaceView),
+    Cut(Box<CutBarView>),
     /// No shorter way is known than ray by ray.
     Plain(Plain),
 }
@@ -230,6 +290,11 @@ impl View {
                 face.filter(|face| face.is_after(field)).map_or_else(plain, Seen::HalfSpace)
             }
             Piece::Prism(bar) => Seen::Prism(PrismView::new(bar, beam).within(field)?),
+            Piece::Cut(bar) => match CutBarView::new(bar, beam, field) {
+                Left::Nothing => return None,
+                Left::Whole(view) => Seen::Cylinder(view),
+                Left::Cut(view) => Seen::Cut(view),
+            },
         };
         Some(Self(seen))
     }
@@ -240,7 +305,7 @@ impl View {
         match &self.0 {
             Seen::Cylinder(view) => view.is_endless(),
             Seen::HalfSpace(_) => true,
-            Seen::Torus(_) | Seen::Prism(_) | Seen::Plain(_) => false,
+            Seen::Torus(_) | Seen::Prism(_) | Seen::Cut(_) | Seen::Plain(_) => false,
         }
     }
 
@@ -252,6 +317,7 @@ impl View {
             Seen::Torus(view) => view.first(place, start),
             Seen::Prism(view) => view.first(place, start),
             Seen::HalfSpace(view) => view.first(place, start),
+            Seen::Cut(view) => view.first(place, start),
             Seen::Plain(view) => view.first(place, start),
         }
     }
@@ -264,6 +330,7 @@ impl View {
             Seen::Torus(view) => view.normal(place, sight),
             Seen::Prism(view) => view.normal(place, sight),
             Seen::HalfSpace(view) => view.normal(place, sight),
+            Seen::Cut(view) => view.normal(place, sight),
             Seen::Plain(view) => view.normal(place, sight),
         }
     }
@@ -277,6 +344,7 @@ impl View {
             Seen::Torus(view) => way.extremes(view),
             Seen::Prism(view) => way.extremes(view),
             Seen::HalfSpace(view) => way.extremes(view),
+            Seen::Cut(view) => way.extremes(&**view),
             Seen::Plain(view) => way.extremes(view),
         }
     }
@@ -289,6 +357,7 @@ impl View {
             Seen::Torus(view) => each(view, ways, visit),
             Seen::Prism(view) => each(view, ways, visit),
             Seen::HalfSpace(view) => each(view, ways, visit),
+            Seen::Cut(view) => each(&**view, ways, visit),
             Seen::Plain(view) => each(view, ways, visit),
         }
     }
@@ -301,6 +370,7 @@ impl View {
             Seen::Torus(view) => each_first(view, places, start, visit),
             Seen::Prism(view) => each_first(view, places, start, visit),
             Seen::HalfSpace(view) => each_first(view, places, start, visit),
+            Seen::Cut(view) => each_first(&**view, places, start, visit),
             Seen::Plain(view) => each_first(view, places, start, visit),
         }
     }

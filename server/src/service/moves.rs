@@ -66,6 +66,12 @@ impl Service {
         let mut checks = Checks::default();
         checks.note("/reason", &new.reason);
         checks.done()?;
+        {
+            let mut read = self.store.read().await?;
+            if let Some(answer) = once.answered(&mut read).await? {
+                return Ok(answer);
+            }
+        }
         self.check_it_can_be_built(who, serial, &new.revision).await?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
