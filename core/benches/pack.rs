@@ -49,6 +49,7 @@ fn issue(sealed: bool) -> Issue {
         Seal { key: SealKey::new([1; 32]), design_id: "bench".into(), address: "HTTPS://PACKS.EXAMPLE/P/".into() };
     Issue {
         supplier: "Bench Works".into(),
+        contact: "ask@bench.example".into(),
         design: "Bench frame".into(),
         revision: "A".into(),
         date: "2026-11-25".into(),

@@ -117,6 +117,7 @@ fn finite(value: &Value) -> bool {
 fn issue() -> Issue {
     Issue {
         supplier: "Bench Works".into(),
+        contact: "ask@bench.example".into(),
         design: "Bench frame".into(),
         revision: "A".into(),
         date: "2026-11-25".into(),

@@ -24,6 +24,8 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/joints/wrap", TOKEN),
     ("POST", "/v1/joints/wrap/svg", TOKEN),
     ("POST", "/v1/joints/wrap/pdf", TOKEN),
+    ("GET", "/v1/contact", EVERYONE),
+    ("PUT", "/v1/contact", [401, 200, 403, 404, 404]),
     ("GET", "/v1/designs", SUPPLIER),
     ("POST", "/v1/designs", [401, 201, 403, 404, 404]),
     ("GET", "/v1/designs/{design}", SUPPLIER),
@@ -157,6 +159,7 @@ fn filled(path: &str) -> String {
 fn body(method: &str, path: &str) -> Option<String> {
     let body = match (method, path) {
         ("POST", "/v1/designs") => json!({"id": "another", "name": "Another"}),
+        ("PUT", "/v1/contact") => json!({"text": "kits@mail.example"}),
         ("PUT", "/v1/designs/{design}/draft") => return Some(frame(910)),
         ("POST", "/v1/designs/{design}/revisions") => json!({"change_note": "For a test.", "class": "optional"}),
         ("POST", path) if path.ends_with("/withdrawal") || path.ends_with("/reinstatement") => {

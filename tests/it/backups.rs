@@ -2,12 +2,14 @@
 
 use crate::fixtures::{builder_token, create_design, create_kit, frame, publish_document, recall, two_kits};
 use crate::place::{Place, change, on_postgres};
-use crate::server::{Server, run_on};
+use crate::server::{Server, binary, run_on};
 use data_encoding::HEXLOWER;
 use serde_json::json;
 use sha2::{Digest, Sha256};
+use std::fs::File;
+use std::os::unix::fs::MetadataExt;
 use std::path::{Path, PathBuf};
-use std::process::Output;
+use std::process::{Child, Command, Output, Stdio};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
@@ -138,6 +140,78 @@ fn a_backup_goes_into_an_empty_place_only_and_never_over_another() {
     assert_eq!(noise.status.code(), Some(1));
     let left: Vec<_> = std::fs::read_dir(folder.path()).unwrap().map(|entry| entry.unwrap().file_name()).collect();
     assert_eq!(left, ["backup"], "an unfinished backup was left behind");
+}
+
+/// Every file and folder of a backup that others than its owner can look at, or do anything with.
+fn open_to_others(backup: &Path) -> Vec<String> {
+    let mut open = Vec::new();
+    let mut left = vec![backup.to_owned()];
+    while let Some(path) = left.pop() {
+        let Ok(facts) = std::fs::symlink_metadata(&path) else { continue };
+        let wanted = if facts.is_dir() { 0o700 } else { 0o600 };
+        if facts.mode() & 0o777 != wanted {
+            open.push(format!("{} {:o}", path.display(), facts.mode() & 0o777));
+        }
+        if facts.is_dir() {
+            left.extend(
+                std::fs::read_dir(&path).into_iter().flatten().filter_map(Result::ok).map(|entry| entry.path()),
+            );
+        }
+    }
+    open
+}
+
+/// `matchmark backup` as somebody starts it whose new files are open to all.
+fn backup_without_umask(data: &Place, to: &Path) -> Child {
+    let mut command = Command::new("sh");
+    command.args(["-c", "umask 000; exec \"$0\" \"$@\"", binary().to_str().unwrap()]);
+    command.args(["backup", "--to", to.to_str().unwrap()]).args(data.options()).envs(data.environment());
+    command.stdout(Stdio::null()).spawn().unwrap()
+}
+
+#[test]
+fn only_its_owner_can_look_into_a_backup_from_the_first_moment_on() {
+    let kits = two_kits();
+    let (shelf, to) = shelf();
+    let mut taking = backup_without_umask(&kits.server.data, &to);
+    while taking.try_wait().unwrap().is_none() {
+        for entry in std::fs::read_dir(shelf.path()).unwrap().filter_map(Result::ok) {
+            assert_eq!(open_to_others(&entry.path()), Vec::<String>::new());
+        }
+    }
+    assert!(taking.wait().unwrap().success());
+    assert_eq!(open_to_others(&to), Vec::<String>::new());
+    assert!(to.join("signing.key").exists() && to.join("backup.json").exists());
+}
+
+#[test]
+fn a_backup_that_was_killed_looks_like_none_and_the_next_one_takes_its_leftovers_away() {
+    let kits = two_kits();
+    let (shelf, to) = shelf();
+    let names =
+        || -> Vec<PathBuf> { std::fs::read_dir(shelf.path()).unwrap().map(|entry| entry.unwrap().path()).collect() };
+    // One may be whole before it is killed.
+    let mut left = Vec::new();
+    while left.is_empty() {
+        let _ = std::fs::remove_dir_all(&to);
+        let mut taking = backup_without_umask(&kits.server.data, &to);
+        while taking.try_wait().unwrap().is_none() && names().is_empty() {}
+        taking.kill().unwrap();
+        taking.wait().unwrap();
+        left = names().into_iter().filter(|path| *path != to).collect();
+    }
+    assert!(!to.exists(), "one that was killed has the name of a whole one");
+    let checked = run_on(&kits.server.data, &["verify", left[0].to_str().unwrap()]);
+    assert_eq!(checked.status.code(), Some(1), "{}", said(&checked));
+    // One that is being taken is let alone.
+    let other = shelf.path().join(".unfinished-backup-of-another");
+    std::fs::create_dir(&other).unwrap();
+    let held = File::open(&other).unwrap();
+    held.lock().unwrap();
+    back_up(&kits.server.data, &to);
+    let mut there = names();
+    there.sort();
+    assert_eq!(there, [other, to]);
 }
 
 #[test]

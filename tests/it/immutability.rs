@@ -16,6 +16,8 @@ const ATTACKS: &[&str] = &[
     "DELETE FROM revision_states",
     "UPDATE recall_acknowledgements SET at = ''",
     "DELETE FROM recall_acknowledgements",
+    "UPDATE supplier_contacts SET text = 'x'",
+    "DELETE FROM supplier_contacts",
 ];
 
 const ATTACKS_ON_SQLITE: &[&str] = &[
@@ -38,6 +40,7 @@ const ATTACKS_ON_POSTGRES: &[&str] = &[
 async fn raw_sql_cannot_change_what_is_published() {
     let kits = two_kits();
     recall(&kits, "A");
+    kits.server.send("PUT", "/v1/contact", &kits.publisher, &[], Some("{\"text\": \"kits@mail.example\"}")).expect(200);
     kits.server.send("POST", "/v1/kits/K-1/stop-sheets/A/acknowledgement", &kits.first, &[], None).expect(200);
     let data = kits.server.stop();
     let mut conn = data.open().await;

@@ -17,6 +17,7 @@ mod choices;
 mod command_line;
 mod conditions;
 mod configuration;
+mod contact;
 mod customers;
 mod deliveries;
 mod demo;

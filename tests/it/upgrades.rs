@@ -129,6 +129,9 @@ impl Past {
             31 => {
                 self.run(&format!("INSERT INTO kit_holds (kit, number, reason, ask, at, token) VALUES ('K-3', 1, 'Not paid.', 'The supplier.', '{AT}', 'first')")).await;
             }
+            46 => {
+                self.run(&format!("INSERT INTO supplier_contacts (number, text, at, token) VALUES (1, 'kits@mail.example', '{AT}', 'first')")).await;
+            }
             // A version that knows persons puts them down itself.
             33 => self.run("UPDATE tokens SET follows = 'first' WHERE id = 'second'").await,
             _ => {}
@@ -202,6 +205,9 @@ fn look(server: &Server, last: i64) {
     }
     if last >= 31 {
         assert_eq!(get("/v1/kits/K-3/holds", "desk")["holds"][0]["reason"], "Not paid.");
+    }
+    if last >= 46 {
+        assert_eq!(get("/v1/contact", "desk")["text"], "kits@mail.example");
     }
 }
 

@@ -23,6 +23,7 @@ pub struct Stroke {
 pub fn issue(paper: Paper) -> Issue {
     Issue {
         supplier: "Bench Works".into(),
+        contact: "ask@bench.example".into(),
         design: "Bench frame".into(),
         revision: "A".into(),
         date: "2026-11-25".into(),

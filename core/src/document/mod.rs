@@ -17,6 +17,7 @@ mod point;
 mod read;
 mod scalar;
 mod section;
+mod unseen;
 
 pub use canonical::Canonical;
 pub use design::{Design, FORMAT, Format};
@@ -39,3 +40,4 @@ pub use scalar::{
     SawCut, Springback, Station, Strength, Text, Wall,
 };
 pub use section::{Material, Rect, Round, Section, Stock};
+pub use unseen::unseen;

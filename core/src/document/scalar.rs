@@ -1,8 +1,9 @@
 //! Names, texts and bounded numbers of the document.
 
 use super::field::{Field, wrong_kind};
-use super::finding::Findings;
+use super::finding::{Finding, Findings};
 use super::place::Place;
+use super::unseen::unseen;
 use serde_json::{Value, json};
 
 /// Declares a number with its bounds.
@@ -211,6 +212,17 @@ impl Field for Text {
                 "This text holds line breaks or other hidden characters. Write it on one line.".into(),
             );
             return None;
+        }
+        if let Some(c) = unseen(text) {
+            // A warning, because there are published documents with them.
+            findings.push(Finding::warning(
+                "unseen-character",
+                place.pointer(),
+                format!(
+                    "This text holds the character U+{:04X}, which nobody sees and which can make it read as another. Leave it out.",
+                    u32::from(c)
+                ),
+            ));
         }
         Some(Self(text.to_owned()))
     }

@@ -3,6 +3,7 @@
 use super::changes::counts;
 use super::flow::{Flow, break_lines};
 use super::furniture::{DRAFT_MARK, Furniture};
+use super::notices::lines;
 use super::{Content, Since, Status};
 use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
 
@@ -59,6 +60,9 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         ("design document", &short_hash(&issue.design_sha256)),
     ] {
         flow.fact(caption, value);
+    }
+    for (index, line) in lines(&issue.contact).iter().enumerate() {
+        flow.fact(if index == 0 { "whom to ask" } else { "" }, line);
     }
     if let Some(words) = issue.print.hands.cover_words() {
         flow.fact("one hand only", &words);

@@ -9,6 +9,8 @@ use crate::sheets::{ChangeKind, Changes, PartChange};
 pub struct Issue {
     /// The supplier who issues the pack.
     pub supplier: String,
+    /// Whom its reader is to ask, and how, a line each; empty when the supplier has not said.
+    pub contact: String,
     /// Name of the design.
     pub design: String,
     /// Revision letter; empty for a draft.

@@ -71,5 +71,9 @@ pub(super) fn sheet(recall: &Recall, furniture: Furniture) -> Vec<Content> {
         large(heading, Face::Bold, 0.0);
         large(words, Face::Regular, 5.0);
     }
+    if !issue.contact.is_empty() {
+        large("Whom to ask", Face::Bold, 0.0);
+        large(&issue.contact, Face::Regular, 5.0);
+    }
     contents_of(flow, &title(recall))
 }

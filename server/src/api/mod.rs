@@ -7,6 +7,7 @@ mod boxes;
 mod caller;
 mod changes;
 pub mod conditions;
+mod contact;
 mod customers;
 mod deliveries;
 mod design_file;
@@ -200,6 +201,7 @@ fn of_the_house() -> OpenApiRouter<App> {
         .routes(routes!(tokens::rotate))
         .routes(routes!(sign_in::sign_in))
         .routes(routes!(support::look_up))
+        .routes(routes!(contact::read, contact::write))
         .routes(routes!(joint::solve))
         .routes(routes!(joints::wrap))
         .routes(routes!(joints::svg))

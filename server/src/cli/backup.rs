@@ -3,6 +3,7 @@
 use super::{Failure, key, print};
 use crate::clock::{Clock, SystemClock};
 use crate::config::{Config, Given, Kept, Secret, Sources};
+use crate::listen::Signals;
 use crate::store::backup;
 use clap::Args;
 use std::path::PathBuf;
@@ -20,14 +21,20 @@ pub struct Options {
     given: Given,
 }
 
-/// Takes a backup; the service may go on working.
+/// Takes a backup; the service may go on working. Asked to stop, it leaves nothing behind.
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let config = Config::from_sources(&Sources::gather(&options.given)?)?;
     let key = key::text_of(&config.kept)?;
     let public = key::of(&config.kept, false)?.public().hex();
     let begun = SystemClock.stamp();
     let key = backup::Key { secret: &key, public: &public };
-    let done = Runtime::new()?.block_on(backup::take(kept(&config.kept), key, begun.at(), &options.to))?;
+    let done = Runtime::new()?.block_on(async {
+        let mut signals = Signals::hear()?;
+        tokio::select! {
+            done = backup::take(kept(&config.kept), key, begun.at(), &options.to) => Ok::<_, Failure>(done?),
+            () = signals.heard() => Err(Failure::Other("stopped before the backup was whole; nothing was kept".to_owned())),
+        }
+    })?;
     print(&format!("backup of {} with {} blobs in {}\n", begun.at(), done.blobs, options.to.display()))?;
     for sha256 in &done.damaged {
         eprintln!("matchmark: blob {sha256} is missing or damaged and not in the backup");

@@ -52,6 +52,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         let opening = Opening {
             kept: &kept,
             supplier: Demo::SUPPLIER.to_owned(),
+            contact: Some(Demo::CONTACT.to_owned()),
             public: &public,
             channels: Channels::default(),
             second_approver: false,

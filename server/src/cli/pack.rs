@@ -78,6 +78,10 @@ pub struct Options {
     /// Name of the supplier, printed on every page.
     #[arg(long, env = "MATCHMARK_SUPPLIER", default_value = "The supplier of this kit")]
     supplier: String,
+
+    /// Whom its reader is to ask, and how, printed on the cover.
+    #[arg(long, env = "MATCHMARK_CONTACT", default_value = "")]
+    contact: String,
 }
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
@@ -95,6 +99,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     }
     let issue = Issue {
         supplier: options.supplier.clone(),
+        contact: options.contact.clone(),
         design: evaluation.name.clone(),
         revision: options.revision.clone().unwrap_or_default(),
         date: options.date.clone().unwrap_or_else(|| SystemClock.stamp().date().to_owned()),

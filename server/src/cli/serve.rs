@@ -44,6 +44,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
         let opening = Opening {
             kept: &config.kept,
             supplier: config.supplier,
+            contact: config.contact,
             public,
             channels,
             second_approver: config.second_approver,
@@ -68,6 +69,8 @@ pub struct Opening<'a> {
     pub kept: &'a Kept,
     /// Name of the supplier.
     pub supplier: String,
+    /// Whom to ask, for a database that does not know yet.
+    pub contact: Option<String>,
     /// Address that people reach it at.
     pub public: &'a str,
     /// Over what holders of kits are told.
@@ -81,7 +84,7 @@ pub struct Opening<'a> {
 /// The service over what is kept; a data directory that is missing is created for this user only. The key that signs packs is made
 /// in it unless another is given or the database is signed for already.
 pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
-    let Opening { kept, supplier, public, channels, second_approver, min_free_disk } = opening;
+    let Opening { kept, supplier, contact, public, channels, second_approver, min_free_disk } = opening;
     create_private(&kept.data)?;
     let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
     let may_make = !is_signed_for(&store).await?;
@@ -91,6 +94,9 @@ pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
     let service = Service::new(store, Arc::new(SystemClock), supplier);
     let service = service.sealed_with(sealing).telling_over(channels).wanting_second_approver(second_approver);
     let service = service.needing_free_disk(min_free_disk);
+    if let Some(contact) = &contact {
+        service.first_contact(contact).await?;
+    }
     Ok(Arc::new(service))
 }
 

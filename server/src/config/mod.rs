@@ -11,6 +11,7 @@ pub use settings::{Kind, SETTINGS};
 pub use sources::{Given, Origin, Sources};
 
 use crate::send::SendSettings;
+use crate::service::contact_fault;
 use crate::store::{BlobsAt, Bucket};
 use std::fmt::Display;
 use std::io;
@@ -70,6 +71,8 @@ pub struct Config {
     pub trusted_proxies: TrustedProxies,
     /// Name of the supplier.
     pub supplier: String,
+    /// Whom holders of kits are to ask, for a database that does not know yet.
+    pub contact: Option<String>,
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
     /// Bytes of disk that must be left for the service to be ready.
@@ -134,6 +137,10 @@ impl Config {
             })?
             .unwrap_or_default(),
             supplier: required(sources, "supplier")?,
+            contact: value(sources, "contact", |text| match contact_fault(text) {
+                Some(fault) => Err(fault),
+                None => Ok(text.to_owned()),
+            })?,
             second_approver: required(sources, "second-approver")?,
             min_free_disk: required::<u64>(sources, "min-free-disk")?.saturating_mul(MEGABYTE),
             kept: Kept {

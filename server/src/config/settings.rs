@@ -57,6 +57,12 @@ pub const SETTINGS: &[Setting] = &[
     ),
     plain("supplier", "NAME", Some("The supplier of this kit"), "Name of the supplier, printed on every page"),
     plain(
+        "contact",
+        "TEXT",
+        None,
+        "Whom holders of kits are to ask, and how, printed on covers and stop sheets; taken into a new database, where a publisher changes it",
+    ),
+    plain(
         "second-approver",
         "TRUTH",
         Some("false"),

@@ -1,6 +1,7 @@
 //! The page of a kit: what its builder needs, the most important first.
 
 use super::builder;
+use super::contact::ask;
 use super::deed::Deed;
 use super::filled::{Filled, choose};
 use super::hold;
@@ -61,6 +62,7 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         packs: app.packs(who, &serial).await?,
         hold: app.holds(who, &serial).await?.into_iter().find(|hold| hold.lifted_at.is_none()),
     };
+    let contact = app.contact().await?;
     let here = format!("/kits/{serial}");
     let main = html! {
         (plate(&shown))
@@ -71,6 +73,7 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         (measured(&shown))
         (packs(&shown))
         @if !matches!(who.role, Role::Builder { .. }) { (desk(&visitor, &shown)) }
+        (ask(&contact))
         p.warnings {
             "Never mix pages of two revisions. Print at 100 %, without fitting to the page, and measure the check bars before you cut. "
             "Zinc, paint and oil give off poisonous fumes when they are welded: grind them off, and let fresh air in."

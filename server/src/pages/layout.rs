@@ -55,6 +55,9 @@ fn whole(supplier: &str, visitor: Option<&Visitor>, here: &str, title: &str, mai
                 }
                 main id="main" { (main) }
                 footer {
+                    @if visitor.is_some_and(|visitor| visitor.who.may_support().is_ok()) {
+                        p { a href="/contact" { "Whom holders are told to ask" } }
+                    }
                     p {
                         "A pack is no approval. Check the scale bars of every printed page, cut only from the pack of your kit, wear eye protection, "
                         "and have roll structures approved by a competent person under the rules of your governing body and local codes."

@@ -1,6 +1,7 @@
 //! Pages for people: HTML made here, no script needed. They call the use cases that the API calls; who may do what is decided there.
 
 mod builder;
+mod contact;
 mod deed;
 mod designs;
 mod failed;
@@ -71,6 +72,7 @@ pub fn router() -> Router<App> {
         .route("/designs/{design}/revisions/{letter}/recall", post(revision::recall))
         .route("/designs/{design}/revisions/{letter}/reinstatement", post(revision::reinstate))
         .route("/designs/{design}/revisions/{letter}/jobs", post(jobs::create))
+        .route("/contact", get(contact::form).post(contact::change))
         .route("/notices", get(notices::outstanding))
         .route("/jobs", get(jobs::list))
         .route("/jobs/{job}", get(jobs::read))

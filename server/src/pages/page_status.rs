@@ -1,5 +1,6 @@
 //! Where a scanned code leads: whether that very page is still right, for whoever holds it.
 
+use super::contact::ask;
 use super::layout::open_page;
 use crate::api::App;
 use crate::api::problem::Problem;
@@ -11,6 +12,7 @@ use maud::html;
 /// Says it in a word, then in a sentence.
 pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Html<String>, Problem> {
     let status = app.page_status(&code).await?;
+    let contact = app.contact().await?;
     let (class, mark, heading) = match status.state {
         PageState::Current => ("state", "\u{2713}", "Current"),
         PageState::Superseded => ("state warn", "\u{2717}", "Superseded"),
@@ -32,6 +34,7 @@ pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Ht
                 div { span.cap { "Date of issue" } (page.date) }
             }
         }
+        @if status.state != PageState::Current { (ask(&contact)) }
         p { "A signed page says where it comes from. Check again before you cut: this answer is of today." }
     };
     Ok(open_page(app.supplier(), &format!("{heading}: page status"), &main))

@@ -1,5 +1,6 @@
 //! Signing in: builders with the card of their kit, the supplier's people with their token; and out.
 
+use super::contact::ask;
 use super::deed::{Deed, Sent};
 use super::filled::{Filled, Line};
 use super::home::begin;
@@ -24,8 +25,8 @@ pub struct Then {
 }
 
 /// Both ways to sign in.
-pub async fn form(State(app): State<App>, Query(then): Query<Then>) -> Response {
-    show(&app, &Filled::with(&[("then", &then.then)]), StatusCode::OK)
+pub async fn form(State(app): State<App>, Query(then): Query<Then>) -> Result<Response, Problem> {
+    show(&app, &Filled::with(&[("then", &then.then)]), StatusCode::OK).await
 }
 
 /// Signs in a builder.
@@ -43,7 +44,7 @@ pub async fn with_card(
                 ServiceError::TooManyAttempts { .. } => StatusCode::TOO_MANY_REQUESTS,
                 _ => StatusCode::UNPROCESSABLE_ENTITY,
             };
-            Ok(show(&app, &form.refused(error)?, status))
+            show(&app, &form.refused(error)?, status).await
         }
     }
 }
@@ -64,7 +65,7 @@ pub async fn out(State(app): State<App>, deed: Deed) -> Result<Response, Problem
 async fn enter(app: &App, token: &str, form: Filled) -> Result<Response, Problem> {
     let Some((secret, who)) = app.begin_session(token).await? else {
         let wrong = "This token is not one that the service gave out, or it has ended; check that it was copied whole.";
-        return Ok(show(app, &form.with_fault("/token", wrong), StatusCode::UNPROCESSABLE_ENTITY));
+        return show(app, &form.with_fault("/token", wrong), StatusCode::UNPROCESSABLE_ENTITY).await;
     };
     let cookie = [(header::SET_COOKIE, set_cookie(Some(&secret), app.is_secure()))];
     Ok((cookie, Redirect::to(&afterwards(&who, form.get("then")))).into_response())
@@ -80,7 +81,8 @@ fn afterwards(who: &Principal, then: &str) -> String {
     if ours && may && then.is_ascii() { then.to_owned() } else { begin(&who.role) }
 }
 
-fn show(app: &App, form: &Filled, status: StatusCode) -> Response {
+async fn show(app: &App, form: &Filled, status: StatusCode) -> Result<Response, Problem> {
+    let contact = app.contact().await?;
     let serial = Line::text("serial", "Serial of the kit", "As on the card, such as QF-0101.");
     let code = Line::text(
         "access_code",
@@ -108,10 +110,12 @@ fn show(app: &App, form: &Filled, status: StatusCode) -> Response {
             (token.show(&Filled::default().with_faults_of(form)))
             button type="submit" { "Sign in with the token" }
         }
+        (ask(&contact))
+        p { "Have the serial of your kit at hand; it stands on its card and on every page of a pack. A card that was lost is replaced by a new one." }
         @if !app.is_secure() {
             p.warnings { "This service is reached without encryption. Use it in your own network alone." }
         }
     };
     let page = open_page(app.supplier(), "Sign in", &main);
-    (status, [(header::CACHE_CONTROL, "no-store")], page).into_response()
+    Ok((status, [(header::CACHE_CONTROL, "no-store")], page).into_response())
 }

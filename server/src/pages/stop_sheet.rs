@@ -35,6 +35,10 @@ pub async fn read(
         p.note { (sheet.what_to_do) }
         h2 { "What we offer" }
         p.note { (sheet.remedies) }
+        @if let Some(contact) = &sheet.contact {
+            h2 { "Whom to ask" }
+            p.note { (contact) }
+        }
         @match &sheet.acknowledged_at {
             Some(at) => p { "Acknowledged " (day(at)) "." },
             None => form method="post" action={"/kits/" (serial) "/stop-sheets/" (letter)} {

@@ -1,6 +1,7 @@
 //! Sends what is due. A delivery is taken by putting off when it is due, in a transaction of its own: nobody else sends it meanwhile,
 //! and when this process dies it comes up again.
 
+use super::contact::contact_text;
 use super::deliveries::{DeliveryState, Told};
 use super::{Service, ServiceError};
 use crate::send::{MAIL, Message, NotSent};
@@ -83,7 +84,11 @@ impl Service {
     async fn send(&self, row: &DeliveryRow) -> Result<Result<(), NotSent>, ServiceError> {
         let told: Told = serde_json::from_str(&row.payload)
             .map_err(|_| ServiceError::Inconsistent("the event of a delivery cannot be read"))?;
-        let message = self.message(&row.id, &told);
+        let contact = {
+            let mut read = self.store.read().await?;
+            contact_text(&mut read).await?
+        };
+        let message = self.message(&row.id, &told, &contact);
         let not_now = |cause: &str| Ok(Err(NotSent { cause: cause.to_owned(), for_good: false }));
         let done = if row.channel == MAIL {
             let Some(mail) = self.channels.mail.clone() else {
@@ -127,7 +132,7 @@ impl Service {
     }
 
     /// What is sent: serial, revision, what to do and where to read on; no more of anybody.
-    fn message(&self, id: &str, told: &Told) -> Message {
+    fn message(&self, id: &str, told: &Told, contact: &str) -> Message {
         let Told { event, kit, design, revision, class, text } = told;
         let link = format!("{}/kits/{kit}", self.public_address());
         let supplier = &self.supplier;
@@ -141,8 +146,9 @@ impl Service {
             (format!("{supplier}: a {class} notice for kit {kit}"), format!("A {class} notice concerns your kit."))
         };
         let body = format!(
-            "{first}\n\nKit {kit}, design {design}, revision {revision}\n\n{text}\n\nSign in with the card of your kit to read what it means for your parts, and to answer:\n{link}\n\n{supplier}\n"
+            "{first}\n\nKit {kit}, design {design}, revision {revision}\n\n{text}\n\nSign in with the card of your kit to read what it means for your parts, and to answer:\n{link}\n\n{supplier}\n{contact}\n"
         );
+        let body = format!("{}\n", body.trim_end());
         let json = serde_json::json!({
             "id": id, "type": event, "kit": kit, "design": design, "revision": revision,
             "class": Some(class).filter(|class| !class.is_empty()), "text": text, "link": link,

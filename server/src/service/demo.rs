@@ -37,6 +37,8 @@ pub struct DemoBuilder {
 impl Demo {
     /// The invented supplier.
     pub const SUPPLIER: &str = "Quillmoor Frameworks";
+    /// Whom its customers are to ask.
+    pub const CONTACT: &str = "kits@mail.example\nTelephone 01632 960 017, 9 to 17 h";
     /// Id of the invented design.
     pub const DESIGN: &str = "fenrunner-two";
 }

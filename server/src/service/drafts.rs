@@ -1,5 +1,6 @@
 //! The one mutable document of a design, guarded against lost updates by its entity tag.
 
+use super::contact::contact_text;
 use super::designs::known_design;
 use super::review::must_be_writable;
 use super::revisions::known_document;
@@ -149,8 +150,13 @@ impl Service {
         if evaluation.sheets.is_none() {
             return Err(ServiceError::DesignHasErrors(evaluation.findings.clone()));
         }
+        let contact = {
+            let mut read = self.store.read().await?;
+            contact_text(&mut read).await?
+        };
         let issue = Issue {
             supplier: self.supplier.clone(),
+            contact,
             design: evaluation.name.clone(),
             revision: String::new(),
             date: self.clock.stamp().date().to_owned(),

@@ -32,6 +32,7 @@ impl Service {
     fn joint_issue(&self, joint: &OneJoint, print: Print) -> Issue {
         Issue {
             supplier: self.supplier.clone(),
+            contact: String::new(),
             design: joint.evaluation.name.clone(),
             revision: String::new(),
             date: self.clock.stamp().date().to_owned(),

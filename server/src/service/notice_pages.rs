@@ -1,6 +1,7 @@
 //! The pages that a notice asks the holder of a kit to work from: those of what changed, drawn for the kit as it was when the notice
 //! was raised.
 
+use super::contact::contact_text;
 use super::holds::must_be_open;
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
@@ -17,7 +18,7 @@ impl Service {
     pub async fn notice_pages(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
         let wanted: i64 = number.parse().map_err(|_| unknown())?;
-        let (kit, notice, packs) = {
+        let (kit, notice, packs, contact) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             let of_kit = notices::of_kit(&mut read, serial).await?;
@@ -27,7 +28,7 @@ impl Service {
                 return Err(ServiceError::IssuesNoPacks(notice.to_revision));
             }
             let packs = packs::list(&mut read, serial).await?;
-            (kit, notice, packs)
+            (kit, notice, packs, contact_text(&mut read).await?)
         };
         let work =
             self.work_of(&kit.design, [&notice.from_revision, &notice.to_revision], &notice.revision, &kit.choices);
@@ -47,6 +48,7 @@ impl Service {
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
         let mut issue = sheets.issue(&self.supplier, print, notice.at.get(..10).unwrap_or_default());
         issue.kit.clone_from(&kit.serial);
+        issue.contact = contact;
         issue.kit_facts = facts;
         issue.kit_facts.push(format!(
             "Rework pages of notice {number} ({}), revision {} to {}: no pack. Use them with the pack of this kit, for the parts that they name.",

@@ -55,6 +55,7 @@ impl RevisionSheets {
     pub(super) fn issue(&self, supplier: &str, print: Print, date: &str) -> Issue {
         Issue {
             supplier: supplier.to_owned(),
+            contact: String::new(),
             design: self.evaluated.evaluation.name.clone(),
             revision: self.revision.letter.clone(),
             date: date.to_owned(),

@@ -1,5 +1,6 @@
 //! Stop sheets: what the holder of a kit reads, and acknowledges, before anything else of a recalled revision is handed out.
 
+use super::contact::contact_text;
 use super::kits::readable_kit;
 use super::packs::print_of;
 use super::{Principal, Service, ServiceError, told};
@@ -20,6 +21,9 @@ pub struct StopSheet {
     pub first: &'static str,
     /// The supplier.
     pub supplier: String,
+    /// Whom to ask, and how, on up to four lines; absent while the supplier has not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub contact: Option<String>,
     /// Serial of the kit.
     pub kit: String,
     /// Id of the design.
@@ -46,8 +50,9 @@ impl StopSheet {
     pub fn text(&self) -> String {
         let Self { heading, first, supplier, kit, design_name, revision, hazard, what_to_do, remedies, .. } = self;
         let date = self.recalled_at.get(..10).unwrap_or_default();
+        let ask = self.contact.as_ref().map(|contact| format!("\nWHOM TO ASK\n{contact}\n")).unwrap_or_default();
         format!(
-            "{}\n{supplier}, {date}\n\n{first}\n\nKit {kit}: {design_name}, revision {revision}\n\nHAZARD\n{hazard}\n\nWHAT TO DO\n{what_to_do}\n\nWHAT WE OFFER\n{remedies}\n",
+            "{}\n{supplier}, {date}\n\n{first}\n\nKit {kit}: {design_name}, revision {revision}\n\nHAZARD\n{hazard}\n\nWHAT TO DO\n{what_to_do}\n\nWHAT WE OFFER\n{remedies}\n{ask}",
             heading.to_uppercase()
         )
     }
@@ -59,7 +64,8 @@ impl Service {
         let mut read = self.store.read().await?;
         readable_kit(&mut read, who, serial).await?;
         let rows = states::recalls_of_kit(&mut read, serial).await?;
-        Ok(rows.into_iter().map(|row| self.stop_sheet_of(serial, row)).collect())
+        let contact = contact_text(&mut read).await?;
+        Ok(rows.into_iter().map(|row| self.stop_sheet_of(serial, row, &contact)).collect())
     }
 
     /// One stop sheet of a kit.
@@ -77,19 +83,20 @@ impl Service {
         letter: &str,
         paper: Option<Paper>,
     ) -> Result<Vec<u8>, ServiceError> {
-        let (row, last) = {
+        let (row, last, contact) = {
             let mut read = self.store.read().await?;
             readable_kit(&mut read, who, serial).await?;
             let rows = states::recalls_of_kit(&mut read, serial).await?;
             let found = rows.into_iter().find(|row| row.letter == letter);
             let row = found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))?;
             let last = packs::last(&mut read, serial).await?;
-            (row, last)
+            (row, last, contact_text(&mut read).await?)
         };
         let mut print = last.as_ref().map(print_of).unwrap_or_default();
         print.paper = paper.unwrap_or(print.paper);
         let issue = Issue {
             supplier: self.supplier.clone(),
+            contact,
             design: row.design_name.clone(),
             revision: letter.to_owned(),
             date: self.clock.stamp().date().to_owned(),
@@ -120,6 +127,7 @@ impl Service {
         let rows = states::recalls_of_kit(&mut write, serial).await?;
         let found = rows.into_iter().find(|row| row.letter == letter);
         let mut recall = found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))?;
+        let contact = contact_text(&mut write).await?;
         if recall.acknowledged_at.is_none() {
             states::acknowledge(&mut write, serial, &recall, stamp.at(), &who.token).await?;
             let subject = format!("kits/{serial}/stop-sheets/{letter}");
@@ -128,14 +136,15 @@ impl Service {
             write.commit().await?;
             recall.acknowledged_at = Some(stamp.at().to_owned());
         }
-        Ok(self.stop_sheet_of(serial, recall))
+        Ok(self.stop_sheet_of(serial, recall, &contact))
     }
 
-    fn stop_sheet_of(&self, serial: &str, row: RecallRow) -> StopSheet {
+    fn stop_sheet_of(&self, serial: &str, row: RecallRow, contact: &str) -> StopSheet {
         StopSheet {
             heading: Recall::HEADING,
             first: Recall::FIRST,
             supplier: self.supplier.clone(),
+            contact: Some(contact.to_owned()).filter(|contact| !contact.is_empty()),
             kit: serial.to_owned(),
             design: row.design,
             design_name: row.design_name,

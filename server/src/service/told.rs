@@ -1,6 +1,7 @@
-//! What a pack says of the notices and recalls that concern its kit.
+//! What a pack tells the holder of its kit: notices, recalls, whom to ask.
 
 use super::ServiceError;
+use super::contact::contact_text;
 use super::revisions::known_revision;
 use crate::store::Conn;
 use crate::store::kits::KitRow;
@@ -8,9 +9,11 @@ use crate::store::notices::{self, NoticeKitRow};
 use crate::store::states::{self, RecallRow};
 use matchmark_core::pack::{Issue, Notice, Recall};
 
-/// Notices that are not done, and recalls.
+/// Notices that are not done, recalls, and whom to ask.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Told {
+    /// Whom to ask; empty while nobody has said.
+    contact: String,
     notices: Vec<Notice>,
     recalls: Vec<Recall>,
 }
@@ -25,11 +28,16 @@ impl Told {
             open.push(notice(row, here.number >= change.number));
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
-        Ok(Self { notices: open, recalls: recalls.into_iter().map(recall).collect() })
+        Ok(Self {
+            contact: contact_text(conn).await?,
+            notices: open,
+            recalls: recalls.into_iter().map(recall).collect(),
+        })
     }
 
     /// Puts it into a pack.
     pub(super) fn put(&self, issue: &mut Issue) {
+        issue.contact.clone_from(&self.contact);
         issue.notices.clone_from(&self.notices);
         issue.recalls.clone_from(&self.recalls);
     }

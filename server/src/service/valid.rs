@@ -1,6 +1,7 @@
 //! What names, serials and notes in a request must look like.
 
 use super::{FieldError, ServiceError};
+use matchmark_core::document::unseen;
 
 /// Collects what is wrong with a request, so that all of it is told at once.
 #[derive(Default)]
@@ -36,6 +37,7 @@ impl Checks {
         let length = value.chars().count();
         let fits = (1..=200).contains(&length) && !value.chars().any(char::is_control) && value.trim() == value;
         self.require(fits, pointer, "Give 1 to 200 characters on one line, with no space at either end.");
+        self.seen(pointer, value);
     }
 
     /// A note of some sentences.
@@ -45,6 +47,22 @@ impl Checks {
             && !value.chars().any(|c| c.is_control() && c != '\n')
             && !value.trim().is_empty();
         self.require(fits, pointer, "Say it in 1 to 2000 characters of plain text.");
+        self.seen(pointer, value);
+    }
+
+    /// Whom to ask, and how.
+    pub fn contact(&mut self, pointer: &str, value: &str) {
+        let length = value.chars().count();
+        let fits = (1..=300).contains(&length)
+            && value.lines().count() <= 4
+            && !value.chars().any(|c| c.is_control() && c != '\n')
+            && value.trim() == value;
+        self.require(
+            fits,
+            pointer,
+            "Say whom to ask, and how, in 1 to 300 characters on at most four lines, with no space at either end.",
+        );
+        self.seen(pointer, value);
     }
 
     /// An address for electronic mail; whether it reaches anyone only mail can tell.
@@ -53,6 +71,7 @@ impl Checks {
             && !value.chars().any(|c| c.is_control() || c.is_whitespace())
             && matches!(value.split_once('@'), Some((user, host)) if !user.is_empty() && !host.is_empty() && !host.contains('@'));
         self.require(fits, pointer, "Give one address with a name, an @ and a host.");
+        self.seen(pointer, value);
     }
 
     /// A value that will not do.
@@ -63,6 +82,17 @@ impl Checks {
     /// The verdict.
     pub fn done(self) -> Result<(), ServiceError> {
         if self.0.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(self.0)) }
+    }
+
+    /// What nobody sees is not kept: it would let a text read as another than it is.
+    fn seen(&mut self, pointer: &str, value: &str) {
+        if let Some(hidden) = unseen(value) {
+            let detail = format!(
+                "Leave out the character U+{:04X}: nobody sees it, and it can make the text read as another. Copying from elsewhere brings such characters along.",
+                u32::from(hidden)
+            );
+            self.refuse(pointer, detail);
+        }
     }
 
     fn require(&mut self, fits: bool, pointer: &str, detail: &str) {

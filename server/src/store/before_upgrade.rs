@@ -1,10 +1,9 @@
 //! Copies of the file of SQLite as it was before steps of the schema were brought in, for whoever must go back to the version before.
 
-use super::{Conn, StoreError, sqlite};
+use super::{Conn, StoreError, private, sqlite};
 use sqlx::sqlite::SqlitePool;
-use std::fs::{self, DirBuilder, File};
+use std::fs::{self, File};
 use std::io;
-use std::os::unix::fs::DirBuilderExt;
 use std::path::Path;
 
 /// Name of their folder in the data directory.
@@ -53,10 +52,10 @@ async fn last_step(writer: &SqlitePool) -> Result<Option<i64>, StoreError> {
 }
 
 fn make_room(folder: &Path, unfinished: &Path) -> io::Result<()> {
-    DirBuilder::new().recursive(true).mode(0o700).create(folder)?;
+    private::folder(folder)?;
     match fs::remove_file(unfinished) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(()),
-        removed => removed,
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+        _ => private::file(unfinished),
     }
 }
 

@@ -7,6 +7,7 @@ pub mod audit;
 pub mod backup;
 mod before_upgrade;
 pub mod blobs;
+pub mod contacts;
 pub mod customers;
 pub mod deliveries;
 pub mod designs;
@@ -40,6 +41,7 @@ mod disk;
 mod error;
 mod objects;
 mod postgres;
+mod private;
 mod sql;
 mod sqlite;
 

@@ -2,7 +2,7 @@
 
 use super::conn::is_reusable;
 use super::database::Database;
-use super::{Conn, StoreError, before_upgrade, sql};
+use super::{Conn, StoreError, before_upgrade, private, sql};
 use sqlx::Sqlite;
 use sqlx::migrate::Migrator;
 use sqlx::pool::PoolConnection;
@@ -24,6 +24,7 @@ pub const FILE: &str = "matchmark.db";
 /// Opens the database in the directory, which must exist.
 pub async fn open(directory: &Path) -> Result<Database, StoreError> {
     let lock = lock(directory)?;
+    private::file(&directory.join(FILE)).map_err(StoreError::Directory)?;
     let options = SqliteConnectOptions::new()
         .filename(directory.join(FILE))
         .create_if_missing(true)

@@ -31,6 +31,9 @@ fn a_recall_comes_first_and_the_cover_says_so() {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }
     let cover = said(&pages, "Cover");
+    for page in [&sheet, &cover] {
+        assert!(page.contains("kits@mail.example By telephone"), "whom to ask: {page}");
+    }
     for words in ["revision A was recalled", "notice 1, mandatory, is not done", "since pack 1 of revision A, parts: "]
     {
         assert!(cover.contains(words), "{words}: {cover}");

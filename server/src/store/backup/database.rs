@@ -27,7 +27,7 @@ pub async fn take_out(
 ) -> Result<(Engine, Vec<Table>), StoreError> {
     match conn {
         Conn::SqliteReader(_) | Conn::SqliteWriter(_) => {
-            let path = folder.path(sqlite::FILE)?;
+            let path = folder.file(sqlite::FILE)?;
             sql("VACUUM INTO $1").bind(&path.to_string_lossy().into_owned()).execute(conn).await?;
             files.push(folder.adopt(sqlite::FILE)?);
             // From here on the copy is what is looked at: the original moves on.

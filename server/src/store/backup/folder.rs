@@ -3,11 +3,13 @@
 use super::{ACCOUNT, Account, FORMAT, StoreError};
 use crate::hash::sha256_hex;
 use crate::store::objects::Group;
+use crate::store::private;
 use data_encoding::HEXLOWER;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
-use std::fs::{self, File};
+use std::fs::{self, File, Permissions};
 use std::io::{self, Read, Write};
+use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
@@ -20,26 +22,50 @@ pub struct Digested {
     sha256: String,
 }
 
-/// A backup on its way: removed again unless it is finished.
-pub struct Folder(TempDir);
+/// Before the name of a backup on its way.
+const UNFINISHED: &str = ".unfinished-backup-";
+
+/// A backup on its way: removed again unless it is finished, by the next one if this process is killed.
+pub struct Folder {
+    folder: TempDir,
+    /// Held as long as this process works on it.
+    _lock: File,
+}
 
 impl Folder {
-    /// Begins one beside `to`, which must not be there.
+    /// Begins one beside `to`, which must not be there, and removes what others that were killed left there.
     pub fn create(to: &Path) -> Result<Self, StoreError> {
         if to.exists() {
             return Err(StoreError::BackupThere(to.to_owned()));
         }
-        let beside = to.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        let folder = tempfile::Builder::new().prefix(".unfinished-backup-").tempdir_in(beside);
-        Ok(Self(folder.map_err(StoreError::Directory)?))
+        let begin = || {
+            let beside = parent(to);
+            // No other one may look between the folder's being there and its lock.
+            let turn = File::open(beside)?;
+            turn.lock()?;
+            remove_left_over(beside)?;
+            let private = Permissions::from_mode(private::FOLDER);
+            let folder = tempfile::Builder::new().prefix(UNFINISHED).permissions(private).tempdir_in(beside)?;
+            let lock = File::open(folder.path())?;
+            lock.lock()?;
+            Ok(Self { folder, _lock: lock })
+        };
+        begin().map_err(StoreError::Directory)
     }
 
-    /// Where a file of it is, in a folder that is there.
+    /// Where a file of it is to be, in a folder that is there.
     pub fn path(&self, name: &str) -> Result<PathBuf, StoreError> {
-        let path = self.0.path().join(name);
+        let path = self.folder.path().join(name);
         if let Some(parent) = path.parent() {
-            fs::create_dir_all(parent).map_err(StoreError::Directory)?;
+            private::folder(parent).map_err(StoreError::Directory)?;
         }
+        Ok(path)
+    }
+
+    /// Where an empty file of it is, for something else to fill.
+    pub fn file(&self, name: &str) -> Result<PathBuf, StoreError> {
+        let path = self.path(name)?;
+        private::file(&path).map_err(StoreError::Directory)?;
         Ok(path)
     }
 
@@ -60,16 +86,31 @@ impl Folder {
     pub fn finish(self, to: &Path) -> Result<(), StoreError> {
         let rename = || {
             for group in Group::ALL {
-                let folder = self.0.path().join(group.name());
-                fs::create_dir_all(&folder)?;
+                let folder = self.folder.path().join(group.name());
+                private::folder(&folder)?;
                 sync(&folder)?;
             }
-            sync(self.0.path())?;
-            fs::rename(self.0.path(), to)?;
-            sync(to.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new(".")))
+            sync(self.folder.path())?;
+            fs::rename(self.folder.path(), to)?;
+            sync(parent(to))
         };
         rename().map_err(StoreError::Directory)
     }
+}
+
+/// Removes what backups that were killed left in a folder; those that are worked on hold their lock.
+fn remove_left_over(folder: &Path) -> io::Result<()> {
+    for entry in fs::read_dir(folder)?.filter_map(Result::ok) {
+        let unfinished = entry.file_name().to_string_lossy().starts_with(UNFINISHED);
+        if unfinished && File::open(entry.path()).is_ok_and(|left| left.try_lock().is_ok()) {
+            fs::remove_dir_all(entry.path())?;
+        }
+    }
+    Ok(())
+}
+
+fn parent(path: &Path) -> &Path {
+    path.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 /// The account of a backup.
@@ -139,7 +180,7 @@ pub fn install(from: &Path, to: &Path) -> Result<(), StoreError> {
 }
 
 fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let mut file = File::create_new(path)?;
+    let mut file = private::new_file(path)?;
     file.write_all(bytes)?;
     file.sync_all()
 }

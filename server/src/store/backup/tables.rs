@@ -1,6 +1,7 @@
 //! Tables of PostgreSQL as files.
 
 use super::StoreError;
+use crate::store::private;
 use futures_util::TryStreamExt;
 use serde::{Deserialize, Serialize};
 use sqlx::AssertSqlSafe;
@@ -79,7 +80,7 @@ fn in_order(mut left: Vec<Table>, references: &[(String, String)]) -> Result<Vec
 
 /// Writes a table to a file.
 pub async fn take_out(conn: &mut PgConnection, table: &Table, path: &Path) -> Result<(), StoreError> {
-    let mut file = File::create_new(path).map_err(StoreError::Directory)?;
+    let mut file = private::new_file(path).map_err(StoreError::Directory)?;
     let mut chunks = conn.copy_out_raw(&format!("{} TO STDOUT", table.copied())).await?;
     while let Some(chunk) = chunks.try_next().await? {
         file.write_all(&chunk).map_err(StoreError::Directory)?;
