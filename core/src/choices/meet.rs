@@ -201,13 +201,7 @@ fn plates(design: &Design, options: &Options, frame: &Frame) -> Vec<Group> {
 }
 
 /// What acts on each member: its own options, those of what its ends are or may be fitted to, and of what those are cut by.
-fn members(
-    design: &Design,
-    options: &Options,
-    frame: &Frame,
-    plates: &[Group],
-    beside: &[Vec<usize>],
-) -> Vec<Group> {
+fn members(design: &Design, options: &Options, frame: &Frame, plates: &[Group], beside: &[Vec<usize>]) -> Vec<Group> {
     let mut own: Vec<Group> =
         frame.members.iter().map(|member| options.named(design.members[member.source].when.as_ref())).collect();
     // Whether a plate comes before a member can hang on whether the member that it follows is there.

@@ -47,16 +47,14 @@ pub fn check_all_choices(text: &str) -> Vec<Finding> {
 }
 
 /// The combinations to look at, that of the first choices first, and what is to be said of those that are left out.
-fn combinations(
-    options: &Options,
-    meetings: &Meetings,
-) -> Result<(Vec<Combination>, Option<Finding>), Box<Finding>> {
+fn combinations(options: &Options, meetings: &Meetings) -> Result<(Vec<Combination>, Option<Finding>), Box<Finding>> {
     let all = options.combinations();
     if let Some(few) = all.filter(|&all| all <= MOST_ALL) {
         let together = cover::every_combination(options, options.all(), few);
         return Ok((together, None));
     }
-    let all = all.map_or_else(|| "more combinations than can be counted".to_owned(), |all| format!("{all} combinations"));
+    let all =
+        all.map_or_else(|| "more combinations than can be counted".to_owned(), |all| format!("{all} combinations"));
     match cover::covering(options, &meetings.groups(), MOST) {
         Cover::By(combinations) => {
             let message = format!(

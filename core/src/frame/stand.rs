@@ -3,13 +3,18 @@
 use super::fit::tip;
 use super::{Fit, Frame, Member, Target, bar};
 use crate::geometry::{Cope, CutBar, Cylinder, DVec3, HalfSpace, Piece, Profile, Ray, RoundedPrism, Solid};
-use std::sync::Arc;
 
 /// Tubes whose outsides differ by no more across, and whose axes lie no further apart, go on as one, mm (judgement).
 const ONE_TUBE: f64 = 0.05;
 
 /// Axes that lean against each other by no more go on as one, radians.
 const IN_LINE: f64 = 1e-3;
+
+/// Lines tried round a coped end.
+const TRIED: u32 = 24;
+
+/// What lies this little outside another tube is inside it, mm.
+const HIDDEN: f64 = 1e-6;
 
 /// The part of space in which an end looks for what it is fitted to.
 pub(crate) struct Zone<'a> {
@@ -66,21 +71,24 @@ impl Frame {
         let kept = fit.plane.map(|plane| HalfSpace { point: plane.point - plane.normal * gap, normal: -plane.normal });
         let [least, most] = kept.map_or([0.0; 2], |plane| crossed(&plane, &tip, reach));
         let is_coped = with_copes && !fit.targets.is_empty();
-        let longer = if is_coped { most.max(0.0) + self.farthest(fit, reach) } else { most.max(0.0) };
+        let farthest = self.farthest(fit, reach);
         let along = (tip.origin - zone.line.origin).dot(zone.line.direction).clamp(zone.stretch[0], zone.stretch[1]);
-        if zone.line.at(along).distance(tip.origin) > zone.reach + reach + gap + longer.max(-least) {
+        let past = most.max(0.0).max(-least) + if is_coped { farthest } else { 0.0 };
+        if zone.line.at(along).distance(tip.origin) > zone.reach + reach + gap + past {
             return None;
         }
-        if !is_coped
-            && kept.is_some_and(|plane| plane.normal.distance(tip.direction) < 1e-9 && least.abs() <= gap + 1e-9)
-        {
-            return None;
+        if is_coped {
+            let far = most.max(0.0) + farthest;
+            let cope = self.cope(member, end, &tip, far, zone);
+            // So far that no line meets what would be its own end there.
+            let longer = if cope.is_some() { far } else { most.max(0.0) };
+            return (kept.is_some() || cope.is_some()).then_some(Lost { plane: kept, cope, longer });
         }
-        let cope = (is_coped && !self.hides(member, fit, &tip, zone)).then(|| self.cope(member, end, &tip, longer));
-        (kept.is_some() || cope.is_some()).then(|| Lost {
-            plane: kept,
-            longer: if cope.is_some() { longer } else { most.max(0.0) },
-            cope,
+        let is_square = |plane: &HalfSpace| plane.normal.distance(tip.direction) < 1e-9 && least.abs() <= gap + 1e-9;
+        kept.filter(|plane| !is_square(plane)).map(|plane| Lost {
+            plane: Some(plane),
+            cope: None,
+            longer: most.max(0.0),
         })
     }
 
@@ -93,39 +101,39 @@ impl Frame {
         2.0 * reach + fit.targets.iter().map(across).fold(0.0, f64::max)
     }
 
-    /// True when what a cope took lies inside another tube that the zone's end is fitted to as well, so that nobody sees it.
-    fn hides(&self, member: &Member, fit: &Fit, tip: &Ray, zone: &Zone<'_>) -> bool {
-        let reach = self.section(member).profile.reach();
-        let holds = |target: &Target| {
-            let Target::Member(other) = *target else { return false };
-            let other = &self.members[other];
-            let Profile::Round { outer, .. } = self.section(other).profile else { return false };
-            let ends_elsewhere = (0..2).all(|end| {
-                other.ends[end].kind.is_square() || super::fit::tip(other, end).origin.distance(tip.origin) > 4.0 * outer
-            });
-            ends_elsewhere
-                && other.path.legs.iter().any(|leg| {
-                    let from = tip.origin - leg.start;
-                    let along = from.dot(leg.direction);
-                    (from - leg.direction * along).length() + reach <= outer + 1e-6
-                        && along >= reach
-                        && along <= leg.length - reach
-                })
-        };
-        fit.targets.iter().any(|target| zone.targets.contains(target) && holds(target))
-    }
-
-    fn cope(&self, member: &Member, end: usize, tip: &Ray, longer: f64) -> Cope {
+    /// What a cope took off an end; `None` where all that it took lies inside what the zone's end is fitted to as well, so that
+    /// nobody sees it.
+    fn cope(&self, member: &Member, end: usize, tip: &Ray, far: f64, seen: &Zone<'_>) -> Option<Cope> {
         let leg = if end == 0 { member.path.first() } else { member.path.last() };
         let back = if member.path.arcs.is_empty() { leg.length / 2.0 } else { leg.length };
-        let reach = self.section(member).profile.reach();
+        let profile = self.section(member).profile;
         let fit = &member.ends[end];
-        let zone = Zone { line: *tip, stretch: [-back, longer], reach, targets: &[] };
-        let solids = fit.targets.iter().map(|&target| {
-            self.left_of(target, member.gap, &zone, false).near(tip, -back, longer, 2.0 * reach)
-        });
-        let pieces: Vec<Piece> = solids.flat_map(|solid| solid.pieces().to_vec()).collect();
-        Cope { tip: tip.origin, outwards: tip.direction, back, pieces: Arc::from(pieces) }
+        let zone = Zone { line: *tip, stretch: [-back, far], reach: profile.reach(), targets: &[] };
+        let near = |target: Target| {
+            let solid = self.left_of(target, member.gap, &zone, false).near(tip, -back, far, 2.0 * profile.reach());
+            let is_seen = seen.targets.contains(&target);
+            solid.pieces().iter().map(|piece| (is_seen, piece.clone())).collect::<Vec<_>>()
+        };
+        let pieces: Vec<(bool, Piece)> = fit.targets.iter().flat_map(|&target| near(target)).collect();
+        let index = if end == 0 { member.index } else { member.path.carried(member.index) };
+        let side = tip.direction.cross(index);
+        let (mut is_hidden, mut met) = (true, Vec::with_capacity(TRIED as usize + 1));
+        for spot in profile.ring(TRIED) {
+            let origin = tip.origin + index * spot.at[0] + side * spot.at[1];
+            let line = Ray { origin, direction: tip.direction };
+            let hits = pieces.iter().filter_map(|(is_seen, piece)| Some((piece.first(&line, -back)?, *is_seen, piece)));
+            let first = hits.min_by(|a, b| a.0.total_cmp(&b.0));
+            is_hidden &= first.is_some_and(|(s, is_seen, piece)| {
+                is_seen && s <= 0.0 && piece.is_convex() && piece.distance(origin) <= HIDDEN
+            });
+            met.push(first.map_or(0.0, |(s, _, _)| s));
+        }
+        met.push(met[0]);
+        // A line between two that were tried may lie further off than both by what they differ at most.
+        let step = met.windows(2).map(|pair| (pair[0] - pair[1]).abs()).fold(0.0, f64::max);
+        let least = met.iter().copied().fold(f64::INFINITY, f64::min) - step;
+        let pieces = pieces.into_iter().map(|(_, piece)| piece).collect();
+        (!is_hidden).then_some(Cope { tip: tip.origin, outwards: tip.direction, back, least, pieces })
     }
 
     /// The plane on which an end butts on an equal tube that goes on in its own line; `None` where it meets another way.
@@ -137,7 +145,8 @@ impl Frame {
         let (there, fit) = (tip(other, there_end), &other.ends[there_end]);
         let apart = (here.origin - there.origin).reject_from_normalized(there.direction).length();
         let is_free = fit.targets.is_empty() && fit.plane_of.is_none();
-        let index = |member: &Member, end: usize| if end == 0 { member.index } else { member.path.carried(member.index) };
+        let index =
+            |member: &Member, end: usize| if end == 0 { member.index } else { member.path.carried(member.index) };
         let is_equal = same_outside(
             self.section(member).profile,
             self.section(other).profile,
@@ -192,9 +201,5 @@ fn cut(piece: &Piece, first: Lost, last: Lost) -> Piece {
         }),
         other => other.clone(),
     };
-    Piece::Cut(CutBar {
-        bar: Box::new(longer),
-        planes: [first.plane, last.plane],
-        copes: [first.cope, last.cope],
-    })
+    Piece::Cut(CutBar { bar: Box::new(longer), planes: [first.plane, last.plane], copes: [first.cope, last.cope] })
 }

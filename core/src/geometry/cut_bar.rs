@@ -1,8 +1,7 @@
 //! Straight bars as they are left by what was cut off their ends: by planes, and by what they were coped to.
 
 use super::cylinder::CylinderView;
-use super::ray::Height;
-use super::solid::{Sees, Sight};
+use super::view::{Sees, Sight};
 use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH};
 use std::sync::Arc;
 
@@ -26,6 +25,8 @@ pub struct Cope {
     pub outwards: DVec3,
     /// How far inside the body the lines begin, mm.
     pub back: f64,
+    /// How far out all of them reach at least, mm from the tip.
+    pub least: f64,
     /// What they come upon.
     pub pieces: Arc<[Piece]>,
 }
@@ -39,8 +40,8 @@ impl Cope {
     /// How far a point lies past the place where the line through it ends, mm; negative before it.
     fn past(&self, point: DVec3) -> f64 {
         let s = (point - self.tip).dot(self.outwards);
-        if s <= -self.back {
-            return s + self.back;
+        if s <= self.least.max(-self.back) {
+            return s - self.least;
         }
         let line = Ray { origin: point - self.outwards * s, direction: self.outwards };
         let first = self.pieces.iter().filter_map(|piece| piece.first(&line, -self.back)).reduce(f64::min);
@@ -144,6 +145,8 @@ impl CutBar {
 pub(super) struct CutBarView {
     bar: CutBar,
     beam: Beam,
+    /// The bar that it was, where that is a round one seen from the side.
+    round: Option<CylinderView>,
 }
 
 /// What is left to see of a cut bar.
@@ -155,27 +158,43 @@ pub(super) enum Left {
 }
 
 impl CutBarView {
-    pub(super) fn new(bar: &CutBar, beam: &Beam, field: &Field) -> Left {
+    pub(super) fn seen_by(beam: &Beam, field: &Field, bar: &CutBar) -> Left {
+        let cut = |round| Left::Cut(Box::new(Self { bar: bar.clone(), beam: *beam, round }));
         let Some(view) = bar.round().and_then(|round| CylinderView::new(round, beam)) else {
-            return Left::Cut(Box::new(Self { bar: bar.clone(), beam: *beam }));
+            return cut(None);
         };
         let [first, last] = view.front(field.reach);
         let Some(view) = view.within(field) else { return Left::Nothing };
-        let keeps_clear = |plane: &HalfSpace| {
-            let outside: Height = beam.height(plane.point, plane.normal);
-            let rate = beam.direction.dot(plane.normal);
-            outside.range(field.reach)[1] + (first * rate).max(last * rate) < 0.0
+        let furthest = |point: DVec3, along: DVec3| {
+            let rate = beam.direction.dot(along);
+            beam.height(point, along).range(field.reach)[1] + (first * rate).max(last * rate)
         };
-        let is_whole = bar.copes.iter().all(Option::is_none) && bar.planes.iter().flatten().all(keeps_clear);
-        if is_whole && first > field.start {
-            return Left::Whole(view);
+        let clears = bar.planes.iter().flatten().all(|plane| furthest(plane.point, plane.normal) < 0.0);
+        let is_whole = clears && bar.copes.iter().flatten().all(|cope| furthest(cope.tip, cope.outwards) < cope.least);
+        if is_whole && first > field.start { Left::Whole(view) } else { cut(Some(view)) }
+    }
+
+    /// Where a ray enters the bar that it was, where that is left of it; `None` when that must be looked at more closely.
+    #[inline]
+    fn quick(&self, place: [f64; 2], start: f64) -> Option<Sight> {
+        let sight = self.round.as_ref()?.first(place, start);
+        if sight.s == f64::INFINITY {
+            return Some(sight);
         }
-        Left::Cut(Box::new(Self { bar: bar.clone(), beam: *beam }))
+        let at = self.beam.ray(place).at(sight.s);
+        let is_left = sight.face == 0
+            && sight.s > start
+            && self.bar.planes.iter().flatten().all(|plane| plane.distance(at) <= TOUCH)
+            && self.bar.is_left(at);
+        is_left.then_some(sight)
     }
 }
 
 impl Sees for CutBarView {
     fn first(&self, place: [f64; 2], start: f64) -> Sight {
+        if let Some(sight) = self.quick(place, start) {
+            return sight;
+        }
         match self.bar.span(&self.beam.ray(place)) {
             Some((enter, leave, face)) if leave >= start => Sight { s: enter.max(start), face },
             _ => Sight::MISS,
@@ -224,12 +243,8 @@ mod tests {
     #[test]
     fn a_coped_bar_ends_where_its_lines_come_upon_the_other() {
         let post = Cylinder { point: DVec3::new(0.0, 0.0, -500.0), axis: DVec3::Z, radius: 15.0, length: Some(1000.0) };
-        let cope = Cope {
-            tip: DVec3::ZERO,
-            outwards: -DVec3::X,
-            back: 100.0,
-            pieces: Arc::from([Piece::Cylinder(post)]),
-        };
+        let cope =
+            Cope { tip: DVec3::ZERO, outwards: -DVec3::X, back: 100.0, pieces: Arc::from([Piece::Cylinder(post)]) };
         let coped = bar([None, None], [Some(cope), None]);
         assert!(coped.interval(&down(15.1)).is_some());
         assert!(coped.interval(&down(14.9)).is_none(), "inside the post nothing is left of it");

@@ -2,7 +2,7 @@
 
 use super::ends::Ends;
 use super::ray::Height;
-use super::solid::{Least, Sees, Sight};
+use super::view::{Least, Sees, Sight};
 use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid round bar about an axis.

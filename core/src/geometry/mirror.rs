@@ -132,6 +132,7 @@ impl Cope {
         same_point(self.tip, mirrored(other.tip))
             && same_direction(self.outwards, mirrored(other.outwards))
             && same_length(self.back, other.back)
+            && same_length(self.least, other.least)
             && self.pieces.len() == other.pieces.len()
             && self.pieces.iter().all(|piece| other.pieces.iter().any(|image| image.is_mirror_image_of(piece)))
     }

@@ -18,6 +18,7 @@ mod search;
 mod solid;
 mod torus;
 mod tree;
+mod view;
 mod way;
 
 pub use cut_bar::{Cope, CutBar};
@@ -31,9 +32,10 @@ pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
 pub use ray::{Beam, Field, Ray};
 pub use search::{bisect, crossing, least_place};
-pub use solid::{Hit, Piece, Sight, Solid, View};
+pub use solid::{Hit, Piece, Solid};
 pub use torus::TorusSector;
 pub use tree::{Bounds, Tree};
+pub use view::{Sight, View};
 pub use way::{Extremes, Met, Way};
 
 pub use glam::DVec3;

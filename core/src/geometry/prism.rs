@@ -2,7 +2,7 @@
 
 use super::ends::Ends;
 use super::ray::Height;
-use super::solid::{Sees, Sight};
+use super::view::{Sees, Sight};
 use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid bar of rectangular section with rounded corners.

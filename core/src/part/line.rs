@@ -125,7 +125,8 @@ impl Line {
     /// Adds points where the line has none, joined to the runs before and after where they end there. The points may go on past
     /// the whole outline.
     pub(super) fn add_run(&mut self, points: Vec<LinePoint>, perimeter: f64) {
-        let (mut here, past): (Vec<LinePoint>, Vec<LinePoint>) = points.into_iter().partition(|point| point.u <= perimeter);
+        let (mut here, past): (Vec<LinePoint>, Vec<LinePoint>) =
+            points.into_iter().partition(|point| point.u <= perimeter);
         let mut past: Vec<LinePoint> =
             past.into_iter().map(|point| LinePoint { u: point.u - perimeter, ..point }).collect();
         if let (Some(last), Some(first)) = (here.last().copied(), past.first().copied()) {

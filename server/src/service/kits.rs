@@ -158,9 +158,8 @@ impl Service {
         let evaluated = self.engine.evaluate(wanted).await?;
         let wrong = evaluated.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error);
         let pointer = if new.choices.is_empty() { "/revision" } else { "/choices" };
-        let errors: Vec<FieldError> = wrong
-            .map(|finding| FieldError { pointer: pointer.to_owned(), detail: finding.message.clone() })
-            .collect();
+        let errors: Vec<FieldError> =
+            wrong.map(|finding| FieldError { pointer: pointer.to_owned(), detail: finding.message.clone() }).collect();
         if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
     }
 

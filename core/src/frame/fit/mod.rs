@@ -65,9 +65,7 @@ pub(crate) fn bounds(frame: &Frame, member: &Member) -> Bounds {
 pub(crate) fn plate_bounds(plate: &Plate) -> Bounds {
     let (low, high) = plate.outline.bounds();
     let corners = [[low[0], low[1]], [high[0], low[1]], [high[0], high[1]], [low[0], high[1]]];
-    Bounds::around(
-        corners.iter().flat_map(|&corner| [0.0, plate.thickness].map(|height| plate.point(corner, height))),
-    )
+    Bounds::around(corners.iter().flat_map(|&corner| [0.0, plate.thickness].map(|height| plate.point(corner, height))))
 }
 
 /// A plane and what it belongs to.

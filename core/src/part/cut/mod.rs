@@ -7,9 +7,7 @@ pub use nearest::Nearest;
 pub(super) use nearest::nearest_to;
 pub use rows::Row;
 
-use crate::geometry::{
-    Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way,
-};
+use crate::geometry::{Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way};
 
 /// Sides into which the outline is cut at least to look for breaks.
 pub(super) const SIDES: u32 = 48;

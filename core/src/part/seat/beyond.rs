@@ -32,6 +32,8 @@ impl Looked<'_> {
         let longer = run_on(&self.endless(position, end)?, &tip, most);
         let ray = self.cut.end().generator(u, 0.0);
         let s = match longer.first(&ray, self.cut.start()) {
+            // It would lie inside from the start.
+            Some(s) if s <= self.cut.start() => return None,
             Some(s) => s,
             None => {
                 let (s, by) = nearest_to(&longer, &ray, [self.cut.start(), self.cut.limit()])?;

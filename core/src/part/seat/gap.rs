@@ -149,7 +149,8 @@ impl Looked<'_> {
     /// Why the wall passes a target at its worst place.
     fn cause(&self, target: usize, at: f64) -> Cause {
         let Some((end, _)) = self.beyond(target, at) else { return Cause::Beside };
-        let needs = |u: f64| self.cut.contact(u, 0.0).is_none() || self.lands_on(u).is_some_and(|on| on == (target, end));
+        let needs =
+            |u: f64| self.cut.contact(u, 0.0).is_none() || self.lands_on(u).is_some_and(|on| on == (target, end));
         self.run_on(target, end, needs).map_or(Cause::Beside, |run_on| Cause::BeyondEnd { run_on })
     }
 

@@ -72,9 +72,8 @@ pub(super) fn seat(
 /// Stretches between neighbouring places at which something holds, its edges found exactly; the places are in rising order, and
 /// `holds` is known at each of them.
 fn stretches(places: &[(f64, bool)], width: f64, holds: impl Fn(f64) -> bool) -> Vec<[f64; 2]> {
-    let edge = |from: f64, to: f64, at_from: bool| {
-        bisect(from, to, width, |u| if holds(u) == at_from { 1.0 } else { -1.0 })
-    };
+    let edge =
+        |from: f64, to: f64, at_from: bool| bisect(from, to, width, |u| if holds(u) == at_from { 1.0 } else { -1.0 });
     let mut found = Vec::new();
     let mut begun = places.first().filter(|(_, holds)| *holds).map(|(u, _)| *u);
     for pair in places.windows(2) {

@@ -74,7 +74,8 @@ impl Looked<'_> {
         let (target, end, _) = places.iter().find_map(|&u| lands(u))?;
         let Some(&Target::Member(position)) = self.fit.targets.get(target) else { return None };
         let wall = self.frame.section(&self.frame.members[position]).profile.wall();
-        let inside = |u: f64| lands(u).filter(|landing| (landing.0, landing.1) == (target, end)).map(|landing| landing.2);
+        let inside =
+            |u: f64| lands(u).filter(|landing| (landing.0, landing.1) == (target, end)).map(|landing| landing.2);
         let length = |holds: &dyn Fn(f64) -> bool| {
             let places: Vec<(f64, bool)> = places.iter().map(|&u| (u, holds(u))).collect();
             let found = stretches(&places, RESOLVED * perimeter, holds);

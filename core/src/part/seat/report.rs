@@ -105,7 +105,10 @@ impl Told<'_> {
         let severity = severity_of(open);
         let message = match severity {
             Severity::Error => {
-                format!("{} goes into the open end of {onto} and touches nothing. {use_plug} a plug or sleeve.", capital(&end))
+                format!(
+                    "{} goes into the open end of {onto} and touches nothing. {use_plug} a plug or sleeve.",
+                    capital(&end)
+                )
             }
             Severity::Warning => format!(
                 "At {end} {:.1} mm of the wall's outline go into the open end of {onto}, where the cut is flush with that end. {use_plug} a plug or sleeve.",
