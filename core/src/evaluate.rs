@@ -24,6 +24,8 @@ pub struct Evaluation {
     pub sheets: Option<Sheets>,
     /// The frame and its parts; `None` when an error stands in the way.
     pub made: Option<Arc<Made>>,
+    /// True when the document has options, so that other choices may come to something else.
+    pub has_choices: bool,
     /// What comes before each new part number.
     part_prefix: String,
 }
@@ -77,6 +79,7 @@ fn work_out(value: &Value, kit: &OneKit, mut findings: Findings, stop: Stop) -> 
     let design = document::design(value, &mut findings);
     let mut evaluation = Evaluation::default();
     if let Some(design) = &design {
+        evaluation.has_choices = design.options.as_ref().is_some_and(|options| !options.is_empty());
         evaluation.name = design.name.as_str().to_owned();
     }
     if let Some(mut design) = design.filter(|_| !findings.has_errors()) {
@@ -121,47 +124,6 @@ fn make(frame: &Frame, stop: Stop, findings: &mut Findings) -> Result<Vec<Part>,
         parts
     });
     Ok(parts.collect())
-}
-
-/// The findings of a document over every combination of choices, each named once with the first choices under which it is found;
-/// those of the first combination first. Where there are too many combinations, only the first is looked at and an
-/// information says so.
-#[must_use]
-pub fn check_all_choices(text: &str) -> Vec<Finding> {
-    check_all_choices_until(text, Stop::NEVER).unwrap_or_default()
-}
-
-/// As [`check_all_choices`], as long as it is wanted.
-///
-/// # Errors
-/// [`Stopped`] when it is no longer wanted.
-pub fn check_all_choices_until(text: &str, stop: Stop) -> Result<Vec<Finding>, Stopped> {
-    let first = evaluate_until(text, &OneKit::default(), stop)?.findings;
-    let Some(design) = document::read(text).design else { return Ok(first) };
-    let Some(combinations) = design.combinations() else {
-        let message = format!(
-            "The options have more than {} combinations; only the first choices were checked. Check others one at a time.",
-            document::MOST_COMBINATIONS
-        );
-        let mut found = first;
-        found.push(Finding::information("too-many-combinations", "/options".into(), message));
-        return Ok(found);
-    };
-    let mut found = first;
-    for choices in combinations.into_iter().skip(1) {
-        let words: Vec<String> = choices.iter().map(|(option, choice)| format!("{option} {choice}")).collect();
-        for mut finding in evaluate_until(text, &OneKit { choices, ..OneKit::default() }, stop)?.findings {
-            let is_known = found.iter().any(|known| {
-                known.code == finding.code && known.pointer == finding.pointer && known.members == finding.members
-            });
-            if !is_known {
-                finding.message = format!("With {}: {}", words.join(", "), finding.message);
-                found.push(finding);
-            }
-        }
-    }
-    found.sort_by_key(|finding| finding.severity);
-    Ok(found)
 }
 
 impl Evaluation {

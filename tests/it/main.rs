@@ -13,6 +13,7 @@ mod backups;
 mod browser;
 mod bucket;
 mod cable;
+mod choices;
 mod command_line;
 mod conditions;
 mod configuration;

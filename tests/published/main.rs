@@ -12,6 +12,7 @@ mod document;
 mod ends;
 mod figures;
 mod frames;
+mod grazing;
 mod hand;
 mod kits;
 mod march;

@@ -6,8 +6,10 @@ mod order;
 mod place;
 mod plate_figures;
 mod plates;
+mod stand;
 
 pub(crate) use place::locate;
+pub(crate) use stand::Zone;
 
 use crate::document::{Design, Findings, RollStructure};
 use crate::geometry::{DVec3, HalfSpace, Path, Piece, Plate, Profile, RoundedPrism, Solid};

@@ -2,9 +2,10 @@
 
 use super::cut::{Contact, Cut, TubeEnd};
 use super::line::{Line, LinePoint};
+use super::seat::{self, Missed, Seat};
 use super::table::Table;
 use crate::frame::fit::tip;
-use crate::frame::{CutKind, Fit, Frame, Member, Target};
+use crate::frame::{CutKind, Fit, Frame, Member, Target, Zone};
 use crate::geometry::{DVec3, Piece, Solid, least_place};
 use crate::{Stop, Stopped};
 
@@ -36,6 +37,8 @@ pub struct PartEnd {
     pub met: Vec<Target>,
     /// Where the outer surface misses.
     pub missed: Vec<Missed>,
+    /// How it sits on what it is fitted to.
+    pub seat: Seat,
     /// Most by which the relief line lies behind the outer line, mm.
     pub largest_relief: f64,
     /// Least dihedral angle on the outer surface, radians; `None` where the end is square or nothing is met.
@@ -63,15 +66,6 @@ pub struct Bevel {
     pub dihedral: f64,
 }
 
-/// A stretch of the outer surface that misses every target.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Missed {
-    /// Where it begins and ends, mm round the outline; the end may run past the whole outline.
-    pub between: [f64; 2],
-    /// By how much the wall passes the target at the worst place, mm.
-    pub by: f64,
-}
-
 impl PartEnd {
     /// Cuts one end of a member.
     ///
@@ -80,7 +74,7 @@ impl PartEnd {
     pub fn of(frame: &Frame, position: usize, end: usize, stop: Stop) -> Result<Self, Stopped> {
         let member = &frame.members[position];
         let fit = &member.ends[end];
-        Self::cut(cut_of(frame, member, fit, end), fit, stop)
+        Self::cut(frame, member, cut_of(frame, member, fit, end), fit, stop)
     }
 
     /// Cuts the same end of the opposite hand of a member that was fitted to `there`.
@@ -100,19 +94,18 @@ impl PartEnd {
         let cut = cut_of(frame, member, fit, end);
         match self.turned_over(there, &cut, fit) {
             Some(turned) => Ok(turned),
-            None => Self::cut(cut, fit, stop),
+            None => Self::cut(frame, member, cut, fit, stop),
         }
     }
 
-    fn cut(cut: Cut, fit: &Fit, stop: Stop) -> Result<Self, Stopped> {
+    fn cut(frame: &Frame, member: &Member, cut: Cut, fit: &Fit, stop: Stop) -> Result<Self, Stopped> {
         stop.check()?;
         let table = Table::of(&cut, cut.looked_at(), stop)?;
-        let [outer, relief] = Line::both(&cut, &table, stop)?;
-        let perimeter = cut.profile().perimeter();
-        let breaks = outer.breaks(perimeter).into_iter();
-        let missed = breaks.map(|between| stop.check().map(|()| missed(&cut, between)));
-        let missed = missed.collect::<Result<_, _>>()?;
-        let beyond = mean_of_run_ends(&outer, perimeter);
+        let [mut outer, mut relief] = Line::both(&cut, &table, stop)?;
+        let beyond = mean_of_run_ends(&outer, cut.profile().perimeter());
+        let volume = if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond, stop)? };
+        stop.check()?;
+        let (seat, missed) = seat::seat(frame, member, fit, &cut, &table, [&mut outer, &mut relief]);
         let met = met(&table, fit);
         let longest = longest(&outer, &cut);
         let least = outer.least().unwrap_or(0.0);
@@ -126,10 +119,11 @@ impl PartEnd {
             on_axis: cut.axis_contact().map_or(beyond, |contact| contact.s),
             met,
             missed,
+            seat,
             largest_relief: largest_relief(&cut, &table, [&outer, &relief]),
             bevels: bevels(&table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
-            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond, stop)? },
+            volume,
             moment: if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
@@ -174,8 +168,11 @@ fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
     let start = -if member.path.arcs.is_empty() { leg.length / 2.0 } else { leg.length };
     let limit = 3.0 * (2.0 * profile.reach() + largest);
     let coped = if fit.kind.is_square() { &[][..] } else { &fit.targets[..] };
-    let solids =
-        coped.iter().map(|&target| frame.solid(target, member.gap).near(&tip, start, limit, 2.0 * profile.reach()));
+    let zone = Zone { line: tip, stretch: [start, limit], reach: profile.reach(), targets: coped };
+    let solids = coped.iter().map(|&target| match frame.butt(member, end, target) {
+        Some(plane) => Solid::new(vec![Piece::HalfSpace(plane)]),
+        None => frame.standing(target, member.gap, &zone).near(&tip, start, limit, 2.0 * profile.reach()),
+    });
     let plane = fit.plane.map(|plane| Solid::new(vec![Piece::HalfSpace(plane)]));
     let end = TubeEnd { profile, datum: tip.origin, outwards: tip.direction, index, side: travel.cross(index) };
     Cut::new(end, solids.chain(plane).collect(), start, limit)
@@ -213,13 +210,6 @@ fn met(table: &Table, fit: &Fit) -> Vec<Target> {
     }
     let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
     table.met().into_iter().filter_map(|(target, _)| owner(usize::from(target))).collect()
-}
-
-fn missed(cut: &Cut, between: [f64; 2]) -> Missed {
-    const TRIED: u32 = 12;
-    let at = |step: u32| between[0] + (between[1] - between[0]) * f64::from(step) / f64::from(TRIED);
-    let by = (0..=TRIED).map(|step| cut.clearance(at(step))).fold(0.0, f64::max);
-    Missed { between, by }
 }
 
 /// Mean of the stations at which the line stops at a miss. Where it only passes the seam it does not stop.

@@ -122,6 +122,46 @@ impl Line {
         kinks.chain(ends).map(|point| point.u)
     }
 
+    /// True when the line goes on at a place, which may lie past the whole outline.
+    pub(super) fn covers(&self, u: f64, perimeter: f64) -> bool {
+        let u = u.rem_euclid(perimeter);
+        self.runs.iter().any(|run| run[0].u <= u && u <= run[run.len() - 1].u)
+    }
+
+    /// Adds points where the line has none, joined to the runs before and after where they end there. The points may go on past
+    /// the whole outline.
+    pub(super) fn add_run(&mut self, points: Vec<LinePoint>, perimeter: f64) {
+        let (mut here, past): (Vec<LinePoint>, Vec<LinePoint>) =
+            points.into_iter().partition(|point| point.u <= perimeter);
+        let mut past: Vec<LinePoint> =
+            past.into_iter().map(|point| LinePoint { u: point.u - perimeter, ..point }).collect();
+        if let (Some(last), Some(first)) = (here.last().copied(), past.first().copied()) {
+            // The seam is one place.
+            let width = (first.u + perimeter - last.u).max(NARROWEST * perimeter);
+            let s = last.s + (first.s - last.s) * (perimeter - last.u) / width;
+            here.push(LinePoint { u: perimeter, s });
+            past.insert(0, LinePoint { u: 0.0, s });
+        }
+        self.join(here, perimeter);
+        self.join(past, perimeter);
+    }
+
+    fn join(&mut self, points: Vec<LinePoint>, perimeter: f64) {
+        if points.len() < 2 {
+            return;
+        }
+        self.runs.push(points);
+        self.runs.sort_by(|a, b| a[0].u.total_cmp(&b[0].u));
+        let mut joined: Vec<Vec<LinePoint>> = Vec::with_capacity(self.runs.len());
+        for run in core::mem::take(&mut self.runs) {
+            match joined.last_mut() {
+                Some(before) if run[0].u - before[before.len() - 1].u <= 1e-6 * perimeter => before.extend(run),
+                _ => joined.push(run),
+            }
+        }
+        self.runs = joined;
+    }
+
     /// Stretches of the outline without a line, as `[from, to]` in `u`; the last may run past the whole outline.
     #[must_use]
     pub fn breaks(&self, perimeter: f64) -> Vec<[f64; 2]> {

@@ -14,17 +14,19 @@ mod measure;
 mod number;
 mod opposite;
 pub(crate) mod rules;
+mod seat;
 mod table;
 mod trace;
 mod volume;
 
 pub use bends::{Bend, Bends};
-pub use cut::{Contact, Cut, Row, Station, TubeEnd};
-pub use end::{Bevel, Missed, PartEnd};
+pub use cut::{Contact, Cut, Nearest, Row, Station, TubeEnd};
+pub use end::{Bevel, PartEnd};
 pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};
 pub use made::Made;
 pub use number::{Numbered, Numbers, PartKind};
+pub use seat::{Cause, Gap, Missed, OpenEnd, Seat, TOUCHES, closed_by_weld};
 pub use table::Table;
 
 use crate::document::Findings;

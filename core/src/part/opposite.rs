@@ -3,6 +3,7 @@
 use super::cut::Cut;
 use super::end::{Bevel, PartEnd, longest};
 use super::line::{Line, LinePoint};
+use super::seat::Seat;
 use crate::frame::{Fit, Target};
 use crate::geometry::{Piece, mirrored};
 
@@ -10,7 +11,7 @@ impl PartEnd {
     /// The end cut by `cut` to `fit`, taken from the same end of the opposite hand, which was cut to `fit_there`; `None` when
     /// one is not the mirror image of the other.
     pub(super) fn turned_over(&self, fit_there: &Fit, cut: &Cut, fit: &Fit) -> Option<Self> {
-        if !self.missed.is_empty() || fit.kind != fit_there.kind || !is_mirror_image(&self.cut, cut) {
+        if self.seat != Seat::default() || fit.kind != fit_there.kind || !is_mirror_image(&self.cut, cut) {
             return None;
         }
         let partners = partners(&self.cut, cut)?;
@@ -35,6 +36,7 @@ impl PartEnd {
             outer,
             met,
             missed: Vec::new(),
+            seat: Seat::default(),
             cut: cut.clone(),
             ..*self
         })

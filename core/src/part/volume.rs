@@ -147,10 +147,7 @@ impl Cut {
             return Vec::new();
         };
         let end = self.end();
-        let bars = self.targets().iter().flat_map(Solid::pieces).filter_map(|piece| match piece {
-            Piece::Cylinder(bar) => Some(bar),
-            _ => None,
-        });
+        let bars = self.targets().iter().flat_map(Solid::pieces).filter_map(Piece::round);
         let tangents = bars.map(|bar| {
             let aside = (end.datum - bar.point).dot(end.outwards.cross(bar.axis).normalize_or_zero()).abs();
             Tangent { depths: [outer - bar.radius + aside, outer - bar.radius - aside], flanks: self.flanks_of(bar) }

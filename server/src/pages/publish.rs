@@ -52,7 +52,7 @@ async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Resul
     let revisions = app.revisions(&visitor.who, design).await?;
     let in_force = revisions.iter().find(|revision| revision.state == RevisionState::Published);
     let touched = match app.touched(&visitor.who, design).await {
-        Ok(touched) => Some(touched),
+        Ok(touched) => Some(touched).filter(|_| found.errors == 0),
         Err(ServiceError::DesignHasErrors(_)) => None,
         Err(error) => return Err(error.into()),
     };

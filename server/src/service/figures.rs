@@ -155,10 +155,10 @@ impl Service {
         view(letter, &self.figures_now(design, letter).await?)
     }
 
-    /// The figures of a document that is about to be published, for each combination of its choices, where these can all be looked at.
+    /// The figures of a document that is about to be published, for each combination of its choices that is looked at.
     pub(super) async fn figures_to_record(&self, document: &str) -> Result<Vec<(String, String)>, ServiceError> {
         let mut all = Vec::new();
-        for choices in combinations(document) {
+        for choices in matchmark_core::looked_at_choices(document) {
             let key = choices_text(&choices)?;
             let kit = OneKit { choices, ..OneKit::default() };
             let wanted = Wanted { document: document.to_owned(), kit, numbers: Numbering::After(None) };
@@ -219,12 +219,6 @@ async fn nominal(
     let document = known_document(conn, design, letter).await?;
     let wanted = Wanted { document, kit: kit_with(choices)?, numbers: numbering(&revision)? };
     Ok(engine.evaluate(wanted).await?)
-}
-
-/// Every combination of a document's choices, or the first alone where there are too many.
-fn combinations(document: &str) -> Vec<BTreeMap<String, String>> {
-    let Some(design) = document::read(document).design else { return vec![BTreeMap::new()] };
-    design.combinations().unwrap_or_else(|| vec![full(&design, &BTreeMap::new())])
 }
 
 /// Choices with the first of each option that they leave open.

@@ -130,6 +130,12 @@ impl Service {
         let mut checks = Checks::default();
         check_new_kit(&mut checks, &new);
         checks.done()?;
+        {
+            let mut read = self.store.read().await?;
+            if let Some(Registered { serial }) = once.answered(&mut read).await? {
+                return Ok(readable_kit(&mut read, who, &serial).await?.into());
+            }
+        }
         self.check_choices(&new).await?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
@@ -147,11 +153,9 @@ impl Service {
         Ok(view)
     }
 
-    /// Refuses choices that the design does not have.
+    /// Refuses a kit that cannot be built: its own choices of its revision are computed, whatever was looked at when that was
+    /// published.
     pub(super) async fn check_choices(&self, new: &NewKit) -> Result<(), ServiceError> {
-        if new.choices.is_empty() {
-            return Ok(());
-        }
         let document = {
             let mut read = self.store.read().await?;
             known_document(&mut read, &new.design, &new.revision).await?
@@ -160,9 +164,9 @@ impl Service {
         let wanted = Wanted { document, kit, numbers: Numbering::After(None) };
         let evaluated = self.engine.evaluate(wanted).await?;
         let wrong = evaluated.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error);
-        let errors: Vec<FieldError> = wrong
-            .map(|finding| FieldError { pointer: "/choices".to_owned(), detail: finding.message.clone() })
-            .collect();
+        let pointer = if new.choices.is_empty() { "/revision" } else { "/choices" };
+        let errors: Vec<FieldError> =
+            wrong.map(|finding| FieldError { pointer: pointer.to_owned(), detail: finding.message.clone() }).collect();
         if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
     }
 
