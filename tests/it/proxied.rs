@@ -74,7 +74,7 @@ fn processes_that_restart_one_after_the_other_behind_the_sample_proxy_lose_no_re
     let kits = two_kits();
     let place = Arc::clone(&kits.server.data);
     let other = Server::start_in(Arc::clone(&place));
-    let mut servers = vec![kits.server, other];
+    let mut servers = [kits.server, other];
     let addresses: Vec<String> = servers.iter().map(|server| server.address().to_owned()).collect();
     let folder = tempfile::tempdir().unwrap();
     let nginx = Nginx::before(&addresses, folder.path());
