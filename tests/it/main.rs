@@ -45,6 +45,7 @@ mod repeats;
 mod replicas;
 mod review;
 mod saves;
+mod seals;
 mod server;
 mod sign_in;
 mod sinks;

@@ -49,6 +49,7 @@ pub use crate::render::RenderError;
 
 use crate::drawing::{Area, Drawing};
 use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
+use crate::seal::PageKind;
 use crate::sheets::{Sheets, Wrap};
 use Pages::{OfFrame, OfSheets};
 use drawings::Standing;
@@ -162,7 +163,9 @@ pub fn stop_sheet_pdf(recall: &Recall, issue: &Issue) -> Result<Vec<u8>, RenderE
     let title = stop_sheets::title(recall);
     let (pages, outline) = numbered(stop_sheets::sheet(recall, furniture), &title, furniture);
     let title = format!("{}, kit {}, {title}", issue.design, issue.kit);
-    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
+    let empty = empty_document(furniture);
+    let sealing = empty.sealing.map(|sealing| Sealing { kind: PageKind::StopSheet, ..sealing });
+    Ok(write_pdf(&Document { title, outline, pages, sealing, ..empty })?.bytes)
 }
 
 /// Renders the page of one wrap as SVG whose unit is 1 mm.
@@ -290,10 +293,11 @@ fn empty_document(furniture: Furniture) -> Document {
     let sealing = issue.seal.as_ref().map(|seal| Sealing {
         key: seal.key.clone(),
         address: seal.address.clone(),
+        kind: if seal.notice.is_some() { PageKind::Notice } else { PageKind::Pack },
+        number: seal.notice.map_or_else(|| issue.pack_number.clone(), |notice| notice.to_string()),
         design: seal.design_id.clone(),
         revision: issue.revision.clone(),
         kit: issue.kit.clone(),
-        pack: issue.pack_number.clone(),
         area: furniture.code_area(),
     });
     Document {

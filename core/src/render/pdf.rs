@@ -17,8 +17,9 @@ use subsetter::GlyphRemapper;
 
 use super::archive;
 use super::content::{GlyphNumbers, POINTS, resource_name, write_content};
+use super::file_seal;
 use super::fonts::FaceTable;
-use super::sealing::{SealStream, Sealing};
+use super::sealing::{Sealing, Seals};
 use super::{Letters, RenderError, check_page, letters};
 use crate::drawing::{Area, Drawing, Face};
 
@@ -27,9 +28,6 @@ const DEFLATE_LEVEL: u32 = 1;
 
 /// Fewest streams that an encoder of their own is set up for.
 const LEAST_SHARE: usize = 32;
-
-/// Entry of a page's dictionary that holds its signed code, so that a file can be checked without reading its pictures.
-pub(super) const CODE_KEY: &str = "MatchmarkCode";
 
 /// An entry of the outline.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,6 +67,8 @@ pub struct Written {
     pub contents: Vec<String>,
     /// The signed code of each page; empty when the document is not sealed.
     pub codes: Vec<String>,
+    /// SHA-256 of what each code signs of its page, lower-case hex; empty when the document is not sealed.
+    pub signed: Vec<String>,
 }
 
 /// A document ready to be written.
@@ -110,27 +110,39 @@ pub fn write_pdf(document: &Document) -> Result<Written, RenderError> {
     let stretch = document.stretch;
     let contents: Vec<Vec<u8>> =
         document.pages.par_iter().map(|page| write_content(&page.drawing, stretch, letters, &numbers)).collect();
-    let hashes: Vec<String> =
-        contents.par_iter().map(|content| data_encoding::HEXLOWER.encode(&Sha256::digest(content))).collect();
-    let seals = match &document.sealing {
-        Some(sealing) => sealing.seals(&hashes, &document.date, stretch)?,
-        None => Vec::new(),
-    };
+    let hashes: Vec<[u8; 32]> = contents.par_iter().map(|content| Sha256::digest(content).into()).collect();
 
     let skeleton = build_skeleton(document, fonts);
     let mut file = skeleton.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
     let id = content_id(document, &hashes);
-    finish_pages(&mut file, document, contents, &seals)?;
+    finish_pages(&mut file, document, contents)?;
     set_catalog(&mut file)?;
     set_information(&mut file, document, &date)?;
     archive::describe(&mut file, document)?;
+    let seals = match &document.sealing {
+        Some(sealing) => sealing.seal(&mut file, document, &hashes, &id)?,
+        None => Seals::default(),
+    };
     file.version = "1.7".to_owned();
     let id = Object::String(id, StringFormat::Hexadecimal);
     file.trailer.set("ID", vec![id.clone(), id]);
     deflate_streams(&mut file)?;
+    let bytes = save(&mut file, document.sealing.as_ref())?;
+    let contents = hashes.iter().map(|hash| data_encoding::HEXLOWER.encode(hash)).collect();
+    Ok(Written { bytes, contents, codes: seals.codes, signed: seals.signed })
+}
+
+/// The bytes of the file, signed as a whole.
+fn save(file: &mut lopdf::Document, sealing: Option<&Sealing>) -> Result<Vec<u8>, RenderError> {
+    if sealing.is_some() {
+        file.trailer.set(file_seal::FILE_KEY, file_seal::placeholder());
+    }
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|error| failed(&error))?;
-    Ok(Written { bytes, contents: hashes, codes: seals.into_iter().map(|seal| seal.code).collect() })
+    if let Some(sealing) = sealing {
+        file_seal::sign(&mut bytes, &sealing.key)?;
+    }
+    Ok(bytes)
 }
 
 /// One face cut down to the characters that the document uses.
@@ -229,25 +241,20 @@ fn page_points(mm: f64) -> Pt {
     Pt(((mm * POINTS * 1000.0).round() / 1000.0) as f32)
 }
 
-fn content_id(document: &Document, hashes: &[String]) -> Vec<u8> {
+fn content_id(document: &Document, hashes: &[[u8; 32]]) -> Vec<u8> {
     let mut hash = Sha256::new();
     for text in [&document.title, &document.subject, &document.date] {
         hash.update(text.as_bytes());
         hash.update([0]);
     }
     for content in hashes {
-        hash.update(content.as_bytes());
+        hash.update(content);
     }
     hash.finalize().iter().take(16).copied().collect()
 }
 
-/// Gives each page its content, its seal and its links.
-fn finish_pages(
-    file: &mut lopdf::Document,
-    document: &Document,
-    contents: Vec<Vec<u8>>,
-    seals: &[SealStream],
-) -> Result<(), RenderError> {
+/// Gives each page its content and its links.
+fn finish_pages(file: &mut lopdf::Document, document: &Document, contents: Vec<Vec<u8>>) -> Result<(), RenderError> {
     let ids: Vec<_> = file.get_pages().into_values().collect();
     for (index, (id, content)) in ids.iter().zip(contents).enumerate() {
         let stream = file
@@ -261,16 +268,7 @@ fn finish_pages(
             .set_content(content);
         let links: Vec<Object> =
             document.pages[index].links.iter().map(|link| annotation(link, &ids, document.stretch)).collect();
-        let seal = seals.get(index).map(|seal| {
-            // As good as random, it would not get smaller.
-            let drawn = lopdf::Stream::new(Dictionary::new(), seal.content.clone()).with_compression(false);
-            (file.add_object(drawn), &seal.code)
-        });
         let page = file.get_dictionary_mut(*id).map_err(|error| failed(&error))?;
-        if let Some((drawn, code)) = seal {
-            page.set("Contents", vec![Object::Reference(stream), Object::Reference(drawn)]);
-            page.set(CODE_KEY, Object::string_literal(code.as_str()));
-        }
         if links.is_empty() {
             page.remove(b"Annots");
         } else {

@@ -183,6 +183,7 @@ fn of_kits() -> OpenApiRouter<App> {
         .routes(routes!(pack_jobs::events))
         .routes(routes!(pack_jobs::cancel))
         .routes(routes!(page_status::status))
+        .routes(routes!(page_status::file))
         .routes(routes!(page_status::public_key))
 }
 

@@ -105,7 +105,7 @@ impl Service {
             pack_number: String::new(),
             status: Status::Issued,
             print,
-            seal: None,
+            seal: self.seal(&row.design),
             since: None,
             notices: Vec::new(),
             recalls: Vec::new(),
