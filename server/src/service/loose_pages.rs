@@ -1,10 +1,9 @@
 //! Pages that belong to no pack: stop sheets printed alone, and the pages of a notice. What their codes say, and whether they are still
 //! right.
 
-use super::packs::measured_at;
 use super::states::{self, RevisionState};
 use super::{PageState, Service, ServiceError};
-use crate::store::{self, Conn, notices};
+use crate::store::{self, Conn, measurements, notices};
 use matchmark_core::seal::{PageKind, PageStatement};
 
 /// What is said of such a page.
@@ -68,8 +67,8 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceEr
         );
         return Ok((PageState::Superseded, words));
     }
-    let measured = measured_at(read, kit).await?;
-    if measured.iter().any(|at| at.get(..10).unwrap_or_default() > page.date.as_str()) {
+    let measured = measurements::list(read, kit).await?;
+    if measured.iter().any(|value| value.at.get(..10).unwrap_or_default() > page.date.as_str()) {
         let words = format!(
             "Superseded: something of kit {kit} was measured after this page was drawn. Fetch the pages of notice {notice} again, and cross this page out."
         );
