@@ -39,7 +39,10 @@ impl Service {
     pub async fn issued_file(&self, sha256: &str) -> Result<FileStatus, ServiceError> {
         let found = {
             let mut read = self.store.read().await?;
-            packs::by_file(&mut read, &sha256.trim().to_ascii_lowercase()).await?
+            match packs::of_file(&mut read, &sha256.trim().to_ascii_lowercase()).await? {
+                Some(file) => packs::find(&mut read, &file.kit, file.number).await?,
+                None => None,
+            }
         };
         let Some(pack) = found else {
             return Ok(FileStatus {
