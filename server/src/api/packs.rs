@@ -7,6 +7,7 @@ use super::caller::Caller;
 use super::conditions::keyed_once;
 use super::problem::Problem;
 use super::ranges::Part;
+use crate::asking::for_packs;
 use crate::service::{NewPack, PackFile, PackView, Principal, VoidNumber};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
@@ -39,7 +40,7 @@ pub async fn issue(
     body: Json<NewPack>,
 ) -> Result<impl IntoResponse, Problem> {
     let once = keyed_once(&headers, &who, format!("kits/{serial}/packs"), &body.bytes)?;
-    let view = app.issue_pack(&who, &serial, &body.value, &once).await?;
+    let view = for_packs(app.issue_pack(&who, &serial, &body.value, &once)).await?;
     let place = format!("/v1/kits/{}/packs/{}", view.kit, view.number);
     Ok((StatusCode::CREATED, [(header::LOCATION, place)], axum::Json(view)))
 }

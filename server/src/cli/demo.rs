@@ -2,7 +2,7 @@
 
 use super::serve::{self, Doors, Opening};
 use super::{Failure, log};
-use crate::config::{Kept, LogFormat, Secret, TrustedProxies};
+use crate::config::{Callers, Kept, LogFormat, Secret, Sources, TrustedProxies};
 use crate::listen::Signals;
 use crate::send::Channels;
 use crate::service::{BUILDER_PACKS, Demo};
@@ -11,7 +11,6 @@ use clap::Args;
 use std::net::SocketAddr;
 use std::path::PathBuf;
 use std::process::ExitCode;
-use tokio::runtime::Runtime;
 
 /// How to serve the demo.
 #[derive(Args)]
@@ -46,7 +45,8 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         status_key: None,
         blobs: BlobsAt::Directory,
     };
-    Runtime::new()?.block_on(async {
+    let callers = Callers::from_sources(&Sources::defaults()?)?;
+    serve::until_its_end(async {
         let listener = serve::bind(options.listen).await?;
         let public = format!("http://{}", listener.local_addr()?);
         let opening = Opening {
@@ -58,12 +58,14 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             second_approver: false,
             builder_packs: BUILDER_PACKS,
             min_free_disk: 0,
+            computing: callers.computing,
         };
         let service = serve::open(opening).await?;
         let signals = Signals::hear()?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
-        serve::serve(Doors { api: listener, metrics: None, trusted: TrustedProxies::default() }, signals, service).await
+        let doors = Doors { api: listener, metrics: None, trusted: TrustedProxies::default(), callers };
+        serve::serve(doors, signals, service).await
     })
 }
 

@@ -1,10 +1,12 @@
 //! What a running service is told, by flags, the environment or a file, and what it goes by where it is told nothing.
 
+mod callers;
 mod proxies;
 mod secret;
 mod settings;
 mod sources;
 
+pub use callers::Callers;
 pub use proxies::TrustedProxies;
 pub use secret::Secret;
 pub use settings::{Kind, SETTINGS};
@@ -70,6 +72,8 @@ pub struct Config {
     pub public_address: Option<String>,
     /// Whose word about the caller's address is taken.
     pub trusted_proxies: TrustedProxies,
+    /// How much callers may take.
+    pub callers: Callers,
     /// Name of the supplier.
     pub supplier: String,
     /// Whom holders of kits are to ask, for a database that does not know yet.
@@ -139,6 +143,7 @@ impl Config {
                 TrustedProxies::parse(list).map_err(|entry| format!("{entry} is no address and no network"))
             })?
             .unwrap_or_default(),
+            callers: Callers::from_sources(sources)?,
             supplier: required(sources, "supplier")?,
             contact: value(sources, "contact", |text| match contact_fault(text) {
                 Some(fault) => Err(fault),

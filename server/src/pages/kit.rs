@@ -4,8 +4,9 @@ use super::builder;
 use super::contact::ask;
 use super::hold;
 use super::layout;
+use super::recalled;
 use super::visitor::Visitor;
-use super::words::{count, day, pack_mark, pack_state, size, time};
+use super::words::{answered, count, day, pack_mark, pack_state, size, time};
 use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
@@ -115,13 +116,10 @@ fn state(shown: &Shown) -> Markup {
                     p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (sheet.revision)} { "Read the stop sheet of revision " (sheet.revision) } }
                 }
             }
+        } @else if is_recalled {
+            @for sheet in shown.stop_sheets.iter().filter(|sheet| sheet.revision == shown.kit.revision) { (recalled::remedy(sheet)) }
         } @else {
-            div class=(class) {
-                p { span.mark aria-hidden="true" { (mark) } (standing.words) }
-                @if is_recalled {
-                    p { "You have acknowledged the stop sheet; do what it says. " a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (shown.kit.revision)} { "Read it again" } }
-                }
-            }
+            div class=(class) { p { span.mark aria-hidden="true" { (mark) } (standing.words) } }
         }
     }
 }
@@ -132,6 +130,9 @@ fn download_button(shown: &Shown) -> Markup {
     };
     if shown.open_sheets().any(|sheet| sheet.revision == pack.revision) {
         return html! { p { "The pack opens once the stop sheet is acknowledged." } };
+    }
+    if shown.standing.state == RevisionState::Recalled {
+        return recalled::no_pack(&shown.kit.revision);
     }
     if shown.hold.is_some() {
         return html! {};
@@ -159,7 +160,7 @@ fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
             h3 { "Done" }
-            ul { @for notice in done { li { "Notice " (notice.number) ", done " @if let Some(at) = &notice.done_at { (day(at)) } ": " (notice.text) } } }
+            ul { @for notice in done { li { "Notice " (notice.number) ", done " (answered(notice.done_at.as_deref(), notice.done_by.as_ref())) ": " (notice.text) } } }
         }
     }
 }
@@ -244,7 +245,7 @@ fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
         @if shown.hold.is_none() { p { a.button.quiet href={"/kits/" (serial) "/packs"} { "Issue a new pack" } } }
         div.row {
             form method="post" action={"/kits/" (serial) "/card"} {
-                (visitor.mark())
+                (visitor.mark_once())
                 button.quiet type="submit" { "Make a new access card" }
             }
             a.button.quiet href={"/support?q=" (serial)} { "Look up" }

@@ -18,6 +18,7 @@ mod notices;
 mod page_status;
 mod publish;
 mod raise;
+mod recalled;
 mod redraw;
 mod review;
 mod revision;
@@ -25,10 +26,13 @@ mod sign_in;
 mod stop_sheet;
 mod style;
 mod support;
+mod sure;
+mod then;
 mod visitor;
 mod words;
 
 pub use failed::{page as failed, wanted as failed_wanted};
+pub use visitor::shown_session;
 
 use crate::api::App;
 use axum::Router;

@@ -7,6 +7,7 @@ use crate::api::problem::Problem;
 use crate::service::PageState;
 use axum::extract::{Path, State};
 use axum::response::Html;
+use matchmark_core::seal::PageKind;
 use maud::html;
 
 /// Says it in a word, then in a sentence.
@@ -31,7 +32,11 @@ pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Ht
                 div { span.cap { "Kit" } span.big { (page.kit) } }
                 div { span.cap { "Revision" } span.big { (page.revision) } }
                 div { span.cap { "Design" } (page.design) }
-                div { span.cap { "Pack" } (page.pack) }
+                @match page.kind {
+                    PageKind::Pack => div { span.cap { "Pack" } (page.pack) },
+                    PageKind::StopSheet => div { span.cap { "Belongs to" } "a stop sheet" },
+                    PageKind::Notice => div { span.cap { "Notice" } (page.notice) },
+                }
                 div { span.cap { "Page" } (page.page) " of " (page.pages) }
                 div { span.cap { "Date of issue" } (page.date) }
             }

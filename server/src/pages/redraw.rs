@@ -3,9 +3,12 @@
 use super::deed::Deed;
 use super::filled::{Filled, Line, choose};
 use super::layout;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
+use super::words::day;
 use crate::api::App;
 use crate::api::problem::Problem;
+use crate::asking::for_packs;
 use crate::service::{NewPack, PackView, Role};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
@@ -20,8 +23,16 @@ pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
     Ok(show(&app, &visitor, &serial, &as_before(&packs, &kit.revision)))
 }
 
-/// Has it drawn, or shows the form again with what is wrong.
+/// Has it drawn, or shows the form again with what is wrong. Whoever does it for a builder is asked once more where it takes the place of
+/// another pack.
 pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
+    if deed.answer() != Answer::Yes && !matches!(deed.visitor.who.role, Role::Builder { .. }) {
+        deed.visitor.who.may_support()?;
+        let packs = app.packs(&deed.visitor.who, &serial).await?;
+        if let Some(before) = packs.iter().rev().find(|pack| pack.superseded_by.is_none()) {
+            return Ok(sure::ask(&app, &deed, &replacing(&serial, before)));
+        }
+    }
     let once = deed.once(&format!("kits/{serial}/packs"));
     let Deed { visitor, mut form, .. } = deed;
     let mut number = |name: &str| {
@@ -47,7 +58,7 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
         only_changes: false,
     };
     if form.is_fine()
-        && let Err(error) = app.issue_pack(&visitor.who, &serial, &new, &once).await
+        && let Err(error) = for_packs(app.issue_pack(&visitor.who, &serial, &new, &once)).await
     {
         form = form.refused(error)?;
     }
@@ -55,6 +66,22 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
         return Ok(Redirect::to(&format!("/kits/{serial}")).into_response());
     }
     Ok((StatusCode::UNPROCESSABLE_ENTITY, show(&app, &visitor, &serial, &form)).into_response())
+}
+
+/// Whether a pack is to take the place of the one before.
+fn replacing(serial: &str, before: &PackView) -> Question<'static> {
+    let what = html! {
+        p { "Pack " (before.number) " of revision " (before.revision) ", issued " (day(&before.issued_at)) ", is replaced: whoever scans one of its pages is told to cross it out and to use the new one." }
+        @if before.print.hands != Hands::Both { p { "A pack with the templates of the other hand goes beside it instead, unless something was measured since." } }
+        p { "Tell the builder, who has to print the new pack." }
+    };
+    Question {
+        here: "/kits",
+        title: format!("Issue a new pack for kit {serial}?"),
+        what,
+        yes: "Yes, issue it".to_owned(),
+        no: Some(format!("/kits/{serial}")),
+    }
 }
 
 fn show(app: &App, visitor: &Visitor, serial: &str, form: &Filled) -> Response {

@@ -5,7 +5,7 @@ use super::filled::{Filled, Line, area};
 use super::hold;
 use super::layout;
 use super::visitor::Visitor;
-use super::words::{class, count, counts, day, minute, pack_mark, pack_state, state};
+use super::words::{answered, class, count, counts, day, minute, pack_mark, pack_state, state};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::service::{Download, KitAnswer, LookUp, NewNote, PageState, PageStatus};
@@ -174,7 +174,8 @@ fn details(found: &KitAnswer) -> Markup {
     html! {
         h2 { "Notices outstanding" }
         @if found.notices.is_empty() { p { "None." } }
-        ul { @for notice in &found.notices { li { "Notice " (notice.number) " " (class(notice.class)) " of " (day(&notice.at)) ": " (notice.text) } } }
+        ul { @for notice in &found.notices { li { "Notice " (notice.number) " " (class(notice.class)) " of " (day(&notice.at)) ": " (notice.text)
+            @if notice.acknowledged_at.is_some() { " Seen " (answered(notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref())) "." } } } }
         h2 { "Packs" }
         @if found.packs.is_empty() { p { "None." } } @else {
             table.stack {

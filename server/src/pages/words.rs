@@ -1,6 +1,6 @@
 //! Times, sizes and states as people read them.
 
-use crate::service::{ChangeClass, Counts, PackState, RevisionState};
+use crate::service::{Answered, ChangeClass, Counts, PackState, RevisionState};
 use maud::{Markup, html};
 
 /// The day of a recorded time.
@@ -19,6 +19,12 @@ pub fn minute(at: &str) -> String {
 /// A recorded time that machines can read too.
 pub fn time(at: &str) -> Markup {
     html! { time datetime=(at) { (minute(at)) } }
+}
+
+/// When something was answered, and by whom.
+pub fn answered(at: Option<&str>, by: Option<&Answered>) -> String {
+    let words = by.map(|by| format!(" {}", by.words())).unwrap_or_default();
+    format!("{}{words}", at.map(day).unwrap_or_default())
 }
 
 /// The size of a file.

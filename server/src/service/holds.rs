@@ -29,6 +29,16 @@ pub struct NewHold {
     pub ask: String,
 }
 
+impl NewHold {
+    /// Refuses texts that will not do.
+    pub fn check(&self) -> Result<(), ServiceError> {
+        let mut checks = Checks::default();
+        checks.note("/reason", &self.reason);
+        checks.note("/ask", &self.ask);
+        checks.done()
+    }
+}
+
 /// A hold.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct HoldView {
@@ -82,10 +92,7 @@ impl Service {
         once: &Once,
     ) -> Result<HoldView, ServiceError> {
         who.may_publish()?;
-        let mut checks = Checks::default();
-        checks.note("/reason", &new.reason);
-        checks.note("/ask", &new.ask);
-        checks.done()?;
+        new.check()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         readable_kit(&mut write, who, serial).await?;
@@ -121,9 +128,7 @@ impl Service {
         once: &Once,
     ) -> Result<HoldView, ServiceError> {
         who.may_publish()?;
-        let mut checks = Checks::default();
-        checks.note("/reason", &reason.reason);
-        checks.done()?;
+        reason.check()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         readable_kit(&mut write, who, serial).await?;

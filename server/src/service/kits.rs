@@ -109,6 +109,8 @@ pub struct KitsWanted {
     pub customer: Option<String>,
     /// Only kits of this order.
     pub order_number: Option<String>,
+    /// Only kits with exactly these choices, as a JSON object such as `{"drive":"right"}`.
+    pub choices: Option<String>,
     /// How many at most: 50 when absent, never more than 200.
     pub page_size: Option<usize>,
     /// The `next` of the page before.
@@ -128,6 +130,12 @@ impl Service {
         let mut checks = Checks::default();
         check_new_kit(&mut checks, &new);
         checks.done()?;
+        {
+            let mut read = self.store.read().await?;
+            if let Some(Registered { serial }) = once.answered(&mut read).await? {
+                return Ok(readable_kit(&mut read, who, &serial).await?.into());
+            }
+        }
         self.check_choices(&new).await?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
@@ -145,11 +153,9 @@ impl Service {
         Ok(view)
     }
 
-    /// Refuses choices that the design does not have.
+    /// Refuses a kit that cannot be built: its own choices of its revision are computed, whatever was looked at when that was
+    /// published.
     pub(super) async fn check_choices(&self, new: &NewKit) -> Result<(), ServiceError> {
-        if new.choices.is_empty() {
-            return Ok(());
-        }
         let document = {
             let mut read = self.store.read().await?;
             known_document(&mut read, &new.design, &new.revision).await?
@@ -158,9 +164,9 @@ impl Service {
         let wanted = Wanted { document, kit, numbers: Numbering::After(None) };
         let evaluated = self.engine.evaluate(wanted).await?;
         let wrong = evaluated.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error);
-        let errors: Vec<FieldError> = wrong
-            .map(|finding| FieldError { pointer: "/choices".to_owned(), detail: finding.message.clone() })
-            .collect();
+        let pointer = if new.choices.is_empty() { "/revision" } else { "/choices" };
+        let errors: Vec<FieldError> =
+            wrong.map(|finding| FieldError { pointer: pointer.to_owned(), detail: finding.message.clone() }).collect();
         if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
     }
 
@@ -178,6 +184,7 @@ impl Service {
             revision: wanted.revision.clone(),
             customer: wanted.customer.clone(),
             order_number: wanted.order_number.clone(),
+            choices: wanted.choices.as_deref().map(choices_as_kept).transpose()?,
         };
         let mut read = self.store.read().await?;
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
@@ -258,4 +265,13 @@ async fn customer_id(conn: &mut Conn, customer: &Customer) -> Result<String, Ser
     let id = secret::id();
     customers::insert(conn, &id, &customer.name, &customer.email).await?;
     Ok(id)
+}
+
+/// Choices as they are kept of a kit.
+fn choices_as_kept(given: &str) -> Result<String, ServiceError> {
+    let choices: BTreeMap<String, String> = serde_json::from_str(given).map_err(|_| {
+        let detail = "Give the choices as a JSON object, such as {\"drive\":\"right\"}.".to_owned();
+        ServiceError::Invalid(vec![FieldError { pointer: "/choices".to_owned(), detail }])
+    })?;
+    Ok(serde_json::json!(choices).to_string())
 }

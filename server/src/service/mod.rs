@@ -1,6 +1,7 @@
 //! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
 
 mod access_code;
+mod answered;
 mod boxes;
 mod changes;
 mod compared;
@@ -16,15 +17,18 @@ mod drafts;
 mod drawings;
 mod drawn_with;
 mod error;
+mod figures;
 mod holds;
 mod inspection;
 mod issue;
+mod issued_files;
 mod joints;
 mod keys;
 mod kit_import;
 mod kit_notices;
 mod kits;
 mod letter;
+mod loose_pages;
 mod measurements;
 mod moves;
 mod new_pack;
@@ -41,6 +45,7 @@ mod pages;
 mod principal;
 mod publish;
 mod readiness;
+mod reasons;
 mod review;
 mod revisions;
 mod saves;
@@ -61,6 +66,7 @@ mod touched;
 mod valid;
 
 pub use access_code::AccessCard;
+pub use answered::Answered;
 pub use boxes::{BoxesView, NewBoxes};
 pub use changes::ChangesView;
 pub use contact::{ContactView, NewContact, contact_fault};
@@ -72,8 +78,10 @@ pub use designs::{DesignView, NewDesign};
 pub use downloads::Download;
 pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
+pub use figures::{FiguresView, TakeFigures, figures_that_differ};
 pub use holds::{HoldView, NewHold};
 pub use inspection::{Inspection, inspect};
+pub use issued_files::FileStatus;
 pub use keys::{PublicKeys, adopt as adopt_keys, is_signed_for, must_be_ours};
 pub use kit_import::Imported;
 pub use kit_notices::{KitNotice, NoticeState, OutstandingWanted};
@@ -90,6 +98,7 @@ pub use packs::{PackFile, PackView, VoidNumber};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};
+pub use reasons::{Reason, Recall};
 pub use review::{DraftState, ReviewView};
 pub use revisions::RevisionView;
 pub use saves::{Restore, SaveView};
@@ -97,14 +106,14 @@ pub use sessions::SESSION_LASTS;
 pub use sheets::RevisionSheets;
 pub use sign_in::SignIn;
 pub use standing::{GaugeView, Standing};
-pub use states::{Reason, Recall, RecallLedger, RevisionState};
+pub use states::{RecallLedger, RevisionState};
 pub use status::STATUS_LASTS;
 pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use stop_sheets::StopSheet;
 pub use support::{KitAnswer, LookUp};
 pub use sweep::ORPHANS_STAY;
 pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
-pub use touched::{Counts, Touched};
+pub use touched::{Counts, Touched, TouchedGroup};
 
 use crate::clock::Clock;
 use crate::engine::Engine;
@@ -114,9 +123,11 @@ use crate::send::Channels;
 use crate::store::Store;
 use compared::Compared;
 use downloads::DownloadLog;
+use figures::Agreed;
 use once::InFlight;
 use readiness::Readiness;
 use std::sync::Arc;
+use std::time::Duration;
 use tokio::sync::{Notify, watch};
 
 /// A page of a list that is wanted.
@@ -164,6 +175,7 @@ pub struct Service {
     downloads: DownloadLog,
     sealing: Option<Sealing>,
     compared: Compared,
+    agreed: Agreed,
     metrics: Arc<Metrics>,
     readiness: Readiness,
     in_flight: InFlight,
@@ -181,15 +193,16 @@ pub struct Service {
 }
 
 impl Service {
-    /// A service in the name of a supplier.
-    pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String) -> Self {
+    /// A service in the name of a supplier, with so much time for one computation.
+    pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String, computing: Duration) -> Self {
         let store = Arc::new(store);
         let metrics = Arc::new(Metrics::default());
         Self {
             downloads: DownloadLog::start(Arc::clone(&store)),
             compared: Compared::default(),
+            agreed: Agreed::default(),
             store,
-            engine: Engine::new(Arc::clone(&metrics)),
+            engine: Engine::new(Arc::clone(&metrics), computing),
             clock,
             supplier,
             second_approver: false,

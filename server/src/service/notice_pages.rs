@@ -11,7 +11,7 @@ use super::states::{self, RevisionState};
 use super::{Principal, Service, ServiceError, told};
 use crate::store::{notices, packs};
 use matchmark_core::document::{Finding, Severity};
-use matchmark_core::pack::{Hands, Print, Since};
+use matchmark_core::pack::{Hands, Print, Seal, Since};
 
 impl Service {
     /// The pages of a notice for a kit as PDF, printed as the kit's last pack; `number` as the caller wrote it. They are no pack:
@@ -47,7 +47,9 @@ impl Service {
             return Err(ServiceError::NotMeasurable(errors));
         }
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
-        let mut issue = sheets.issue(&self.supplier, print, notice.at.get(..10).unwrap_or_default());
+        // Of today, since they are drawn with what is measured today.
+        let mut issue = sheets.issue(&self.supplier, print, self.clock.stamp().date());
+        issue.seal = self.seal(&kit.design).map(|seal| Seal { notice: Some(notice.number), ..seal });
         issue.kit.clone_from(&kit.serial);
         issue.contact = contact;
         issue.kit_facts = facts;

@@ -8,6 +8,7 @@ use super::kits::readable_kit;
 use super::once::Numbered;
 use super::pack_jobs::PackJobProblem;
 use super::{NewPack, Once, Principal, Role, Service, ServiceError};
+use crate::asking::for_packs;
 use crate::store::pack_jobs::{self, JobKitRow, JobRow};
 use crate::store::packs;
 use matchmark_core::pack::Paper;
@@ -199,7 +200,7 @@ impl Service {
                 }
             }
         }
-        Ok(Outcome::Issued(self.issue_pack(&who, serial, &new, &once).await?.number))
+        Ok(Outcome::Issued(for_packs(self.issue_pack(&who, serial, &new, &once)).await?.number))
     }
 
     async fn record_result(&self, job: &JobRow, kit: String, result: Outcome) -> Result<(), ServiceError> {
@@ -226,6 +227,7 @@ fn problem(error: &ServiceError) -> PackJobProblem {
         ServiceError::DesignHasErrors(_) => "design-has-errors",
         ServiceError::NotMeasurable(_) => "not-measurable",
         ServiceError::NotDrawn { .. } => "not-drawn",
+        ServiceError::OutOfTime { .. } => "out-of-time",
         ServiceError::Invalid(_) => "invalid-request",
         ServiceError::UnknownKit(_) => "unknown-kit",
         error => {

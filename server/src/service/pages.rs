@@ -116,6 +116,7 @@ impl Service {
             key: sealing.key.clone(),
             design_id: design.to_owned(),
             address: sealing.address.clone(),
+            notice: None,
         })
     }
 
@@ -149,6 +150,10 @@ impl Service {
             Ok(page) => page,
             Err(error) => return Ok(unknown(&format!("Not known here: {error}."))),
         };
+        if let Some((state, words)) = self.loose_page(&page).await? {
+            let page = Some(page).filter(|_| state != PageState::Unknown);
+            return Ok(PageStatus { state, words, page, latest_revision: None });
+        }
         let mut read = self.store.read().await?;
         let number = written(&page.pack);
         let issued = match number {

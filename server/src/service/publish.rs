@@ -1,5 +1,6 @@
 //! Publishing: the draft becomes a revision, immutable ever after and chained to the one before.
 
+use super::figures::record as record_figures;
 use super::letter::letter;
 use super::review::Reviewed;
 use super::revisions::{RevisionView, known_view};
@@ -97,6 +98,8 @@ impl Service {
         let numbers = serde_json::to_string(&evaluated.numbers)
             .map_err(|_| ServiceError::Inconsistent("part numbers cannot be written"))?;
 
+        let figures = self.figures_to_record(&draft.body).await?;
+
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         if let Some(Published { letter }) = once.answered(&mut write).await? {
@@ -140,6 +143,9 @@ impl Service {
         audit::append(&mut write, act).await?;
         if !by_two {
             audit::append(&mut write, Act { action: "publish-without-second-person", ..act }).await?;
+        }
+        for (choices, figures) in &figures {
+            record_figures(&mut write, (design, &row.letter), choices, figures, stamp.at(), &who.token).await?;
         }
         self.end_review(&mut write, who, &reviewed, design, &stamp).await?;
         let view = known_view(&mut write, design, &row.letter).await?;

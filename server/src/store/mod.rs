@@ -14,6 +14,7 @@ pub mod designs;
 pub mod downloads;
 pub mod drafts;
 pub mod erasures;
+pub mod figures;
 pub mod holds;
 pub mod idempotency;
 pub mod kits;

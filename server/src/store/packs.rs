@@ -74,6 +74,16 @@ pub async fn find(conn: &mut Conn, kit: &str, number: i64) -> Result<Option<Pack
     .await
 }
 
+/// The first pack whose file has a hash.
+pub async fn by_file(conn: &mut Conn, sha256: &str) -> Result<Option<PackRow>, StoreError> {
+    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
+         print, pages, manifest_sha256, since_revision, only_changes FROM packs \
+         WHERE sha256 = $1 ORDER BY kit, number LIMIT 1")
+    .bind(sha256)
+    .optional(conn)
+    .await
+}
+
 /// Whether a pack speaks of the blob with this hash.
 pub async fn speak_of(conn: &mut Conn, sha256: &str) -> Result<bool, StoreError> {
     let count: i64 = sql("SELECT COUNT(*) FROM packs WHERE sha256 = $1 OR manifest_sha256 = $1")
