@@ -142,7 +142,9 @@ fn a_repeated_call_says_what_is_so_now() {
     assert_eq!((&raise()["open"], &raise()["done"]), (&json!(1), &json!(0)));
     let job = || send("/v1/designs/frame/revisions/B/pack-jobs", &kits.support, "a-job", &json!({})).expect(202).json();
     let asked = job();
+    let begun = std::time::Instant::now();
     while job()["finished_at"].is_null() {
+        assert!(begun.elapsed().as_secs() < 60, "it is told as it was at first");
         std::thread::sleep(std::time::Duration::from_millis(20));
     }
     assert_eq!((&job()["number"], &job()["state"]), (&asked["number"], &json!("done")));

@@ -122,7 +122,7 @@ fn scanned(page: &PageStatus) -> Markup {
         div class=(class) {
             h2 { "The page in the caller's hand" }
             p { (page.words) }
-            @if let Some(said) = &page.page { p { "Page " (said.page) " of " (said.pages) " of pack " (said.pack) " of kit " (said.kit) ", revision " (said.revision) ", " (said.date) "." } }
+            @if let Some(said) = page.page.as_ref().filter(|said| !said.pack.is_empty()) { p { "Page " (said.page) " of " (said.pages) " of pack " (said.pack) " of kit " (said.kit) ", revision " (said.revision) ", " (said.date) "." } }
         }
     }
 }
