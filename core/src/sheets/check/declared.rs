@@ -15,7 +15,7 @@ const NOTHING: f64 = 0.5;
 /// Where a point is, in words that follow "from" or "to"; figures are followed by the word `mm`.
 pub(super) fn place(design: &Design, frame: &Frame, parts: &[Part], point: &PointRef) -> Option<String> {
     let at = locate(design, point)?;
-    let words = at_end(frame, parts, at).or_else(|| along(frame, parts, at)).or_else(|| at_bend(frame, at));
+    let words = along(frame, parts, at).or_else(|| at_end(frame, parts, at)).or_else(|| at_bend(frame, at));
     Some(words.unwrap_or_else(|| in_space(frame, at)))
 }
 
@@ -35,7 +35,7 @@ fn at_end(frame: &Frame, parts: &[Part], at: DVec3) -> Option<String> {
     })
 }
 
-/// On the centreline of a straight member.
+/// On the centreline of a straight member, between its ends.
 fn along(frame: &Frame, parts: &[Part], at: DVec3) -> Option<String> {
     let straight = frame.members.iter().enumerate().filter(|(_, placed)| placed.path.arcs.is_empty());
     let mut here = straight.filter_map(|(member, placed)| {
@@ -43,7 +43,7 @@ fn along(frame: &Frame, parts: &[Part], at: DVec3) -> Option<String> {
         let station = (at - leg.start).dot(leg.direction);
         let off = (leg.start + leg.direction * station).distance(at);
         let from_end = station + parts[member].ends[0].on_axis;
-        (off < ON && (0.0..=leg.length).contains(&station))
+        (off < ON && (ON..leg.length - ON).contains(&station))
             .then(|| format!("the centreline of {}, {from_end:.1} mm from the middle of its from end", placed.id))
     });
     here.next()
