@@ -264,8 +264,13 @@ mod tests {
     #[test]
     fn a_coped_bar_ends_where_its_lines_come_upon_the_other() {
         let post = Cylinder { point: DVec3::new(0.0, 0.0, -500.0), axis: DVec3::Z, radius: 15.0, length: Some(1000.0) };
-        let cope =
-            Cope { tip: DVec3::ZERO, outwards: -DVec3::X, back: 100.0, pieces: Arc::from([Piece::Cylinder(post)]) };
+        let cope = Cope {
+            tip: DVec3::ZERO,
+            outwards: -DVec3::X,
+            back: 100.0,
+            least: -15.0,
+            pieces: Arc::from([Piece::Cylinder(post)]),
+        };
         let coped = bar([None, None], [Some(cope), None]);
         assert!(coped.interval(&down(15.1)).is_some());
         assert!(coped.interval(&down(14.9)).is_none(), "inside the post nothing is left of it");
