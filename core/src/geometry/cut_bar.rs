@@ -1,7 +1,7 @@
 //! Straight bars as they are left by what was cut off their ends: by planes, and by what they were coped to.
 
 use super::cylinder::CylinderView;
-use super::view::{Sees, Sight};
+use super::view::{Least, Sees, Sight};
 use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH};
 use std::sync::Arc;
 
@@ -174,37 +174,58 @@ impl CutBarView {
         if is_whole && first > field.start { Left::Whole(view) } else { cut(Some(view)) }
     }
 
-    /// Where a ray enters the bar that it was, where that is left of it; `None` when that must be looked at more closely.
+    /// True when the side of the bar that it was is met first, and is left there.
     #[inline]
-    fn quick(&self, place: [f64; 2], start: f64) -> Option<Sight> {
-        let sight = self.round.as_ref()?.first(place, start);
-        if sight.s == f64::INFINITY {
-            return Some(sight);
+    fn leaves(&self, place: [f64; 2], sight: Sight, start: f64) -> bool {
+        if sight.face != 0 || sight.s <= start {
+            return false;
         }
         let at = self.beam.ray(place).at(sight.s);
-        let is_left = sight.face == 0
-            && sight.s > start
-            && self.bar.planes.iter().flatten().all(|plane| plane.distance(at) <= TOUCH)
-            && self.bar.is_left(at);
-        is_left.then_some(sight)
+        self.bar.planes.iter().flatten().all(|plane| plane.distance(at) <= TOUCH) && self.bar.is_left(at)
+    }
+
+    /// Where a ray enters what is left.
+    fn closely(&self, place: [f64; 2], start: f64) -> Sight {
+        match self.bar.span(&self.beam.ray(place)) {
+            Some((enter, leave, face)) if leave >= start => Sight { s: enter.max(start), face },
+            _ => Sight::MISS,
+        }
     }
 }
 
 impl Sees for CutBarView {
     fn first(&self, place: [f64; 2], start: f64) -> Sight {
-        if let Some(sight) = self.quick(place, start) {
-            return sight;
-        }
-        match self.bar.span(&self.beam.ray(place)) {
-            Some((enter, leave, face)) if leave >= start => Sight { s: enter.max(start), face },
-            _ => Sight::MISS,
-        }
+        self.first_and_normal(place, start).0
     }
 
     fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
         let plane = CutBar::ENDS.iter().position(|&end| end == sight.face).and_then(|end| self.bar.planes[end]);
         let normal = plane.map_or_else(|| self.bar.bar.normal(self.beam.ray(place).at(sight.s)), |plane| plane.normal);
         self.beam.components(normal)
+    }
+
+    fn first_and_normal(&self, place: [f64; 2], start: f64) -> (Sight, DVec3) {
+        if let Some(round) = &self.round {
+            let (sight, normal) = round.first_and_normal(place, start);
+            if sight.s == f64::INFINITY || self.leaves(place, sight, start) {
+                return (sight, normal);
+            }
+        }
+        let sight = self.closely(place, start);
+        let normal = if sight.s < f64::INFINITY { self.normal(place, sight) } else { DVec3::ZERO };
+        (sight, normal)
+    }
+
+    /// What is left of a bar is met no sooner than the bar was: where that is met first and is left, both are.
+    fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
+        let Some(round) = &self.round else { return Least::Unknown };
+        match round.least(place, inwards, depth, start) {
+            Least::At(way, sight) => {
+                let there = [place[0] + inwards[0] * way, place[1] + inwards[1] * way];
+                if self.leaves(there, sight, start) { Least::At(way, sight) } else { Least::Unknown }
+            }
+            other => other,
+        }
     }
 
     fn is_convex(&self) -> bool {

@@ -158,7 +158,8 @@ impl Way {
 mod tests {
     use super::*;
     use crate::geometry::{
-        Beam, Cylinder, Edge, Field, HalfSpace, Outline, Piece, Plate, RoundedPrism, TorusSector, View, square_to,
+        Beam, CutBar, Cylinder, Edge, Field, HalfSpace, Outline, Piece, Plate, RoundedPrism, TorusSector, View,
+        square_to,
     };
     use proptest::prelude::*;
 
@@ -188,7 +189,7 @@ mod tests {
                 square_to(axis, wanted).map(|across| (point, axis, across))
             });
         let length = prop::option::of(20.0..400.0);
-        (frame, 10.0..40.0, 10.0..60.0, length, 0..5).prop_map(|((point, axis, across), small, large, length, kind)| {
+        (frame, 10.0..40.0, 10.0..60.0, length, 0..6).prop_map(|((point, axis, across), small, large, length, kind)| {
             // A bar with ends has them about its point, so that they are met now and then.
             let point = length.map_or(point, |length: f64| point - axis * (0.3 * length));
             match kind {
@@ -208,6 +209,11 @@ mod tests {
                     half: [small, large],
                     corner: if large > 40.0 { 0.0 } else { 0.4 * small.min(large) },
                     length,
+                }),
+                4 => Piece::Cut(CutBar {
+                    bar: Box::new(Piece::Cylinder(Cylinder { point, axis, radius: small, length })),
+                    planes: [Some(HalfSpace { point, normal: (across - axis).normalize() }), None],
+                    copes: [None, None],
                 }),
                 3 => Piece::Plate(plate(point, axis, across, [3.0 * small, 3.0 * large])),
                 _ => Piece::HalfSpace(HalfSpace { point, normal: axis }),

@@ -6,7 +6,7 @@ use crate::part::cut::{Nearest, nearest_to};
 use crate::part::line::{Line, LinePoint};
 
 /// Places round the outline at which a gap is measured.
-const SIDES: f64 = 96.0;
+const SIDES: f64 = 48.0;
 
 /// Distances that differ by less are equally far, mm: of those the first round the tube is named.
 const EQUAL: f64 = 1e-4;
@@ -120,8 +120,8 @@ impl Looked<'_> {
             places.push((u, if is_edge { 0.0 } else { self.by(u) }));
             step += 1.0;
         }
-        let over: Vec<(f64, bool)> = places.iter().map(|&(u, by)| (u, by > TOUCHES)).collect();
-        let over = stretches(&over, RESOLVED * perimeter, |u| self.by(u) > TOUCHES);
+        let over: Vec<(f64, f64)> = places.iter().map(|&(u, by)| (u, by - TOUCHES)).collect();
+        let over = stretches(&over, RESOLVED * perimeter, |u| self.by(u) - TOUCHES);
         let missed = over.into_iter().map(|between| {
             let (at, by) = self.furthest(between, &places);
             Missed { between, by, at: at.rem_euclid(perimeter) }

@@ -13,7 +13,7 @@ use super::cut::Cut;
 use super::line::Line;
 use super::table::Table;
 use crate::frame::{Fit, Frame, Member};
-use crate::geometry::bisect;
+use crate::geometry::crossing;
 
 /// A wall that passes its target by no more touches it, mm: below what is drawn, printed and rolled exactly (judgement).
 pub const TOUCHES: f64 = 0.05;
@@ -69,19 +69,17 @@ pub(super) fn seat(
     (Seat { gap, open }, missed)
 }
 
-/// Stretches between neighbouring places at which something holds, its edges found exactly; the places are in rising order, and
-/// `holds` is known at each of them.
-fn stretches(places: &[(f64, bool)], width: f64, holds: impl Fn(f64) -> bool) -> Vec<[f64; 2]> {
-    let edge =
-        |from: f64, to: f64, at_from: bool| bisect(from, to, width, |u| if holds(u) == at_from { 1.0 } else { -1.0 });
+/// Stretches between neighbouring places at which a value is above zero, their edges found exactly; the places are in rising
+/// order, with their values.
+fn stretches(places: &[(f64, f64)], width: f64, value: impl Fn(f64) -> f64) -> Vec<[f64; 2]> {
+    let edge = |from: (f64, f64), to: (f64, f64)| crossing([from, to], width, &value);
     let mut found = Vec::new();
-    let mut begun = places.first().filter(|(_, holds)| *holds).map(|(u, _)| *u);
+    let mut begun = places.first().filter(|place| place.1 > 0.0).map(|place| place.0);
     for pair in places.windows(2) {
-        let [(from, before), (to, after)] = [pair[0], pair[1]];
-        match (begun, before, after) {
-            (None, false, true) => begun = Some(edge(from, to, false)),
+        match (begun, pair[0].1 > 0.0, pair[1].1 > 0.0) {
+            (None, false, true) => begun = Some(edge(pair[0], pair[1])),
             (Some(start), true, false) => {
-                found.push([start, edge(from, to, true)]);
+                found.push([start, edge(pair[0], pair[1])]);
                 begun = None;
             }
             _ => {}

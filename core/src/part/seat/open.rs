@@ -77,8 +77,9 @@ impl Looked<'_> {
         let inside =
             |u: f64| lands(u).filter(|landing| (landing.0, landing.1) == (target, end)).map(|landing| landing.2);
         let length = |holds: &dyn Fn(f64) -> bool| {
-            let places: Vec<(f64, bool)> = places.iter().map(|&u| (u, holds(u))).collect();
-            let found = stretches(&places, RESOLVED * perimeter, holds);
+            let value = |u: f64| if holds(u) { 1.0 } else { -1.0 };
+            let places: Vec<(f64, f64)> = places.iter().map(|&u| (u, value(u))).collect();
+            let found = stretches(&places, RESOLVED * perimeter, value);
             found.iter().map(|[from, to]| to - from).sum::<f64>()
         };
         let landed = length(&|u| inside(u).is_some());
