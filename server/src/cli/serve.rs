@@ -1,12 +1,12 @@
 //! `matchmark serve`
 
 use super::{Failure, key, log};
-use crate::clock::SystemClock;
+use crate::clock::{Clock, SystemClock};
 use crate::config::{Config, Given, Kept, Secret, Sources, TrustedProxies};
 use crate::listen::Signals;
 use crate::send::Channels;
 use crate::service::{Sealing, Service, is_signed_for, must_be_ours};
-use crate::store::Store;
+use crate::store::{Store, backup};
 use crate::{api, listen};
 use matchmark_core::seal::PublicKey;
 use std::fs::DirBuilder;
@@ -86,7 +86,9 @@ pub struct Opening<'a> {
 pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
     let Opening { kept, supplier, contact, public, channels, second_approver, min_free_disk } = opening;
     create_private(&kept.data)?;
-    let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
+    backup::must_be_whole(&kept.data)?;
+    let (stamp, database) = (SystemClock.stamp(), kept.database.as_ref().map(Secret::reveal));
+    let store = Store::open(&kept.data, database, &kept.blobs, stamp.at()).await?;
     let may_make = !is_signed_for(&store).await?;
     let former = must_be_ours(&store, &SystemClock, &key::public(kept, may_make)?).await?;
     let former = former.iter().filter_map(|key| PublicKey::from_hex(key).ok()).collect();
@@ -117,6 +119,7 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     let jobs = tokio::spawn(Arc::clone(&service).work_on_pack_jobs());
     let deliveries = tokio::spawn(Arc::clone(&service).deliver());
     let sweep = tokio::spawn(Arc::clone(&service).sweep());
+    let chains = tokio::spawn(Arc::clone(&service).join_chains());
     let asked = async {
         tokio::select! {
             () = signals.heard() => {}
@@ -137,7 +140,9 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
         }
     };
     tokio::join!(asked, api, metrics);
-    for (what, task) in [("jobs", jobs), ("deliveries", deliveries), ("orphaned blobs", sweep)] {
+    for (what, task) in
+        [("jobs", jobs), ("deliveries", deliveries), ("orphaned blobs", sweep), ("chains of acts", chains)]
+    {
         if let Err(error) = task.await {
             tracing::error!(%error, "the work on {what} broke off");
         }

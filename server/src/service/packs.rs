@@ -228,8 +228,7 @@ impl Service {
             let pages = i64::try_from(pack.manifest.pages.len()).unwrap_or(i64::MAX);
             let manifest = serde_json::to_vec(&pack.manifest)
                 .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be written"))?;
-            let manifest_sha256 = self.store.blobs().keep(manifest).await?;
-            let sha256 = self.store.blobs().keep(pack.pdf).await?;
+            let [manifest_sha256, sha256] = self.store.keep([manifest, pack.pdf], self.clock.stamp().at()).await?;
 
             let mut write = self.store.write().await?;
             if let Some(answer) = once.answered(&mut write).await? {

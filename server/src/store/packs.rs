@@ -80,6 +80,11 @@ pub async fn speak_of(conn: &mut Conn, sha256: &str) -> Result<bool, StoreError>
     Ok(count > 0)
 }
 
+/// The hash of the file of some pack.
+pub async fn any_file(conn: &mut Conn) -> Result<Option<String>, StoreError> {
+    sql("SELECT sha256 FROM packs LIMIT 1").optional_value(conn).await
+}
+
 /// The last pack of a kit.
 pub async fn last(conn: &mut Conn, kit: &str) -> Result<Option<PackRow>, StoreError> {
     sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
@@ -90,7 +95,11 @@ pub async fn last(conn: &mut Conn, kit: &str) -> Result<Option<PackRow>, StoreEr
     .await
 }
 
-/// The number that the next pack of a kit gets.
+/// The number that the next pack of a kit gets, after those that a restore left out.
 pub async fn next_number(conn: &mut Conn, kit: &str) -> Result<i64, StoreError> {
-    sql("SELECT COALESCE(MAX(number), 0) + 1 FROM packs WHERE kit = $1").bind(kit).one_value(conn).await
+    sql("SELECT COALESCE(MAX(number), 0) + 1 FROM (SELECT number FROM packs WHERE kit = $1 \
+         UNION ALL SELECT last FROM kit_skips WHERE kit = $1) AS taken")
+    .bind(kit)
+    .one_value(conn)
+    .await
 }
