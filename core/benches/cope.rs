@@ -8,6 +8,7 @@ use matchmark_core::geometry::{
     Cylinder, DVec3, HalfSpace, Path, Piece, Profile, RoundedPrism, Solid, square_to, turned,
 };
 use matchmark_core::part::{Cut, Line, Table, TubeEnd};
+use matchmark_core::{Stop, Stopped};
 
 // As in the service.
 #[global_allocator]
@@ -77,7 +78,7 @@ fn prepared(bencher: Bencher<'_, '_>, kind: &str) {
     bencher.bench(|| {
         // Preparing belongs to the cope.
         let cut = black_box(cut.clone());
-        Table::of(&Cut::new(*cut.end(), cut.targets().to_vec(), cut.start(), cut.limit()), STATIONS)
+        Table::of(&Cut::new(*cut.end(), cut.targets().to_vec(), cut.start(), cut.limit()), STATIONS, Stop::NEVER)
     });
 }
 
@@ -91,16 +92,16 @@ fn ray_by_ray(bencher: Bencher<'_, '_>, kind: &str) {
 #[divan::bench(args = KINDS)]
 fn lines(bencher: Bencher<'_, '_>, kind: &str) {
     let cut = cut(kind);
-    bencher.bench(|| {
-        let table = Table::of(black_box(&cut), STATIONS);
-        Line::both(&cut, &table)
+    bencher.bench(|| -> Result<[Line; 2], Stopped> {
+        let table = Table::of(black_box(&cut), STATIONS, Stop::NEVER)?;
+        Line::both(&cut, &table, Stop::NEVER)
     });
 }
 
 #[divan::bench(args = KINDS)]
 fn volume(bencher: Bencher<'_, '_>, kind: &str) {
     let cut = cut(kind);
-    bencher.bench(|| black_box(&cut).volume_from_datum(0.0));
+    bencher.bench(|| black_box(&cut).volume_from_datum(0.0, Stop::NEVER));
 }
 
 fn plain(cut: &Cut) -> Vec<[Option<f64>; 4]> {

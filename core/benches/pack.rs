@@ -45,8 +45,12 @@ fn sheets() -> Sheets {
 }
 
 fn issue(sealed: bool) -> Issue {
-    let seal =
-        Seal { key: SealKey::new([1; 32]), design_id: "bench".into(), address: "HTTPS://PACKS.EXAMPLE/P/".into() };
+    let seal = Seal {
+        key: SealKey::new([1; 32]),
+        design_id: "bench".into(),
+        address: "HTTPS://PACKS.EXAMPLE/P/".into(),
+        notice: None,
+    };
     Issue {
         supplier: "Bench Works".into(),
         contact: "ask@bench.example".into(),

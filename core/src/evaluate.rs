@@ -4,6 +4,7 @@ use crate::document::{self, Canonical, Finding, Findings, OneKit};
 use crate::frame::Frame;
 use crate::part::{Made, Numbers, Part, clash, rules};
 use crate::sheets::{Changes, Compared, Sheets};
+use crate::{Stop, Stopped};
 use rayon::prelude::*;
 use serde_json::Value;
 use std::sync::Arc;
@@ -23,6 +24,8 @@ pub struct Evaluation {
     pub sheets: Option<Sheets>,
     /// The frame and its parts; `None` when an error stands in the way.
     pub made: Option<Arc<Made>>,
+    /// True when the document has options, so that other choices may come to something else.
+    pub has_choices: bool,
     /// What comes before each new part number.
     part_prefix: String,
 }
@@ -53,44 +56,56 @@ pub fn evaluate(text: &str) -> Evaluation {
 /// As [`evaluate`], for one kit with its choices and measured values.
 #[must_use]
 pub fn evaluate_for(text: &str, kit: &OneKit) -> Evaluation {
+    evaluate_until(text, kit, Stop::NEVER).unwrap_or_default()
+}
+
+/// As [`evaluate_for`], as long as it is wanted.
+///
+/// # Errors
+/// [`Stopped`] when it is no longer wanted.
+pub fn evaluate_until(text: &str, kit: &OneKit, stop: Stop) -> Result<Evaluation, Stopped> {
     let mut findings = Findings::default();
     let Some(value) = document::parse(text, &mut findings) else {
-        return Evaluation { findings: findings.into_sorted(), ..Evaluation::default() };
+        return Ok(Evaluation { findings: findings.into_sorted(), ..Evaluation::default() });
     };
     // Nothing waits for the canonical form.
-    let (evaluation, canonical) = rayon::join(|| work_out(&value, kit, findings), || Canonical::of(&value));
+    let (evaluation, canonical) = rayon::join(|| work_out(&value, kit, findings, stop), || Canonical::of(&value));
     let (canonical, sha256) = canonical.map(|canonical| (canonical.text, canonical.sha256)).unzip();
-    Evaluation { canonical, sha256, ..evaluation }
+    Ok(Evaluation { canonical, sha256, ..evaluation? })
 }
 
 /// All but the canonical form.
-fn work_out(value: &Value, kit: &OneKit, mut findings: Findings) -> Evaluation {
+fn work_out(value: &Value, kit: &OneKit, mut findings: Findings, stop: Stop) -> Result<Evaluation, Stopped> {
     let design = document::design(value, &mut findings);
     let mut evaluation = Evaluation::default();
     if let Some(design) = &design {
+        evaluation.has_choices = design.options.as_ref().is_some_and(|options| !options.is_empty());
         evaluation.name = design.name.as_str().to_owned();
     }
     if let Some(mut design) = design.filter(|_| !findings.has_errors()) {
         let there = kit.settle(&mut design, &mut findings);
+        stop.check()?;
         let frame = Frame::of(&design, &there, &mut findings);
-        let parts = make(&frame, &mut findings);
+        let parts = make(&frame, stop, &mut findings)?;
         let made = Arc::new(Made { frame, parts });
         let is_sound = !findings.has_errors();
-        let (clashes, sheets) =
-            rayon::join(|| clash::found(&made.frame, &made.parts), || is_sound.then(|| Sheets::of(&design, &made)));
-        findings.append(clashes);
+        let (clashes, sheets) = rayon::join(
+            || clash::found(&made.frame, &made.parts, stop),
+            || is_sound.then(|| Sheets::of(&design, &made, stop)).transpose(),
+        );
+        findings.append(clashes?);
         rules::report_feet(&made.frame, &mut findings);
-        evaluation.sheets = sheets;
+        evaluation.sheets = sheets?;
         evaluation.made = is_sound.then_some(made);
         evaluation.part_prefix = design.part_prefix.map_or_else(String::new, |prefix| prefix.as_str().to_owned());
     }
     evaluation.findings = findings.into_sorted();
-    evaluation
+    Ok(evaluation)
 }
 
 /// The parts of all members, on all processors; parts and findings keep the order of the members. A member and its opposite hand,
 /// which follows it, are made together.
-fn make(frame: &Frame, findings: &mut Findings) -> Vec<Part> {
+fn make(frame: &Frame, stop: Stop, findings: &mut Findings) -> Result<Vec<Part>, Stopped> {
     let comes_second = |member: usize| frame.members[member].opposite.is_some_and(|opposite| opposite < member);
     let pairs: Vec<(Vec<Part>, Findings)> = (0..frame.members.len())
         .into_par_iter()
@@ -99,67 +114,42 @@ fn make(frame: &Frame, findings: &mut Findings) -> Vec<Part> {
         .filter(|&member| !comes_second(member))
         .map(|member| {
             let mut found = Findings::default();
-            let first = Part::of(frame, member, &mut found);
-            let second = frame.members[member].opposite.map(|second| first.opposite(frame, second, &mut found));
-            (core::iter::once(first).chain(second).collect(), found)
+            let first = Part::of(frame, member, stop, &mut found)?;
+            let second = frame.members[member].opposite.map(|second| first.opposite(frame, second, stop, &mut found));
+            Ok((core::iter::once(first).chain(second.transpose()?).collect(), found))
         })
-        .collect();
+        .collect::<Result<_, Stopped>>()?;
     let parts = pairs.into_iter().flat_map(|(parts, found)| {
         findings.append(found);
         parts
     });
-    parts.collect()
-}
-
-/// The findings of a document over every combination of choices, each named once with the first choices under which it is found;
-/// those of the first combination first. Where there are too many combinations, only the first is looked at and an
-/// information says so.
-#[must_use]
-pub fn check_all_choices(text: &str) -> Vec<Finding> {
-    let first = evaluate(text).findings;
-    let Some(design) = document::read(text).design else { return first };
-    let Some(combinations) = design.combinations() else {
-        let message = format!(
-            "The options have more than {} combinations; only the first choices were checked. Check others one at a time.",
-            document::MOST_COMBINATIONS
-        );
-        let mut found = first;
-        found.push(Finding::information("too-many-combinations", "/options".into(), message));
-        return found;
-    };
-    let mut found = first;
-    for choices in combinations.into_iter().skip(1) {
-        let words: Vec<String> = choices.iter().map(|(option, choice)| format!("{option} {choice}")).collect();
-        for mut finding in evaluate_for(text, &OneKit { choices, ..OneKit::default() }).findings {
-            let is_known = found.iter().any(|known| {
-                known.code == finding.code && known.pointer == finding.pointer && known.members == finding.members
-            });
-            if !is_known {
-                finding.message = format!("With {}: {}", words.join(", "), finding.message);
-                found.push(finding);
-            }
-        }
-    }
-    found.sort_by_key(|finding| finding.severity);
-    found
+    Ok(parts.collect())
 }
 
 impl Evaluation {
     /// Gives part numbers, those of `before` kept where the part stayed the same, and puts them on the sheets. `before` is the
     /// revision before with its numbers. Adds what it finds; `None` when an error stands in the way.
     pub fn number(&mut self, before: Option<(&Self, &Numbers)>) -> Option<Numbers> {
-        let made = self.made.as_deref()?;
+        self.number_until(before, Stop::NEVER).ok().flatten()
+    }
+
+    /// As [`Evaluation::number`], as long as it is wanted.
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn number_until(&mut self, before: Option<(&Self, &Numbers)>, stop: Stop) -> Result<Option<Numbers>, Stopped> {
+        let Some(made) = self.made.as_deref() else { return Ok(None) };
         let before = before.and_then(|(before, numbers)| Some((before.made.as_deref()?, numbers)));
         let mut findings = Findings::default();
-        let numbers = Numbers::give(made, before, &self.part_prefix, &mut findings);
+        let numbers = Numbers::give(made, before, &self.part_prefix, stop, &mut findings)?;
         let has_errors = findings.has_errors();
         self.put(&numbers, findings);
         if has_errors {
             self.sheets = None;
             self.made = None;
-            return None;
+            return Ok(None);
         }
-        Some(numbers)
+        Ok(Some(numbers))
     }
 
     /// Puts part numbers that were given before on the sheets.
@@ -178,8 +168,27 @@ impl Evaluation {
     /// What changed from an old revision to this one; `None` when one of them has errors.
     #[must_use]
     pub fn changes_from(&self, numbers: &Numbers, old: &Self, old_numbers: &Numbers) -> Option<Changes> {
-        let new = Compared { made: self.made.as_deref()?, sheets: self.sheets.as_ref()?, numbers };
-        let old = Compared { made: old.made.as_deref()?, sheets: old.sheets.as_ref()?, numbers: old_numbers };
-        Some(Changes::between(old, new))
+        self.changes_until(numbers, old, old_numbers, Stop::NEVER).ok().flatten()
+    }
+
+    /// As [`Evaluation::changes_from`], as long as it is wanted.
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn changes_until(
+        &self,
+        numbers: &Numbers,
+        old: &Self,
+        old_numbers: &Numbers,
+        stop: Stop,
+    ) -> Result<Option<Changes>, Stopped> {
+        match (self.compared(numbers), old.compared(old_numbers)) {
+            (Some(new), Some(old)) => Changes::between(old, new, stop).map(Some),
+            _ => Ok(None),
+        }
+    }
+
+    fn compared<'a>(&'a self, numbers: &'a Numbers) -> Option<Compared<'a>> {
+        Some(Compared { made: self.made.as_deref()?, sheets: self.sheets.as_ref()?, numbers })
     }
 }

@@ -16,9 +16,13 @@ pub mod sheets;
 pub mod status;
 pub mod stock;
 
+mod choices;
 mod evaluate;
 mod one_joint;
 mod solid_step;
+mod stop;
 
-pub use evaluate::{Evaluation, check_all_choices, evaluate, evaluate_for};
+pub use choices::{TOO_MANY_CHOICES, check_all_choices, check_all_choices_until, looked_at_choices};
+pub use evaluate::{Evaluation, evaluate, evaluate_for, evaluate_until};
 pub use one_joint::{JointCut, JointRequest, MOST_ONTO, OneJoint, one_joint};
+pub use stop::{Stop, Stopped};

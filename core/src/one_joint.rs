@@ -3,8 +3,9 @@
 //! The request is made into a small design document, so that it is read, checked and drawn as any other.
 
 use crate::Evaluation;
-use crate::document::{FORMAT, Finding, Severity};
+use crate::document::{FORMAT, Finding, OneKit, Severity};
 use crate::sheets::{End, Wrap};
+use crate::{Stop, Stopped};
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
@@ -71,10 +72,13 @@ pub struct OneJoint {
 /// Computes the wrap of a joint.
 ///
 /// # Errors
-/// The findings, at least one of them an error, with JSON Pointers into the request.
-pub fn one_joint(request: &JointRequest) -> Result<OneJoint, Vec<Finding>> {
-    let document = document(request)?;
-    let evaluation = crate::evaluate(&document.to_string());
+/// [`Stopped`] when it is no longer wanted; within, the findings, at least one of them an error, with JSON Pointers into the request.
+pub fn one_joint(request: &JointRequest, stop: Stop) -> Result<Result<OneJoint, Vec<Finding>>, Stopped> {
+    let document = match document(request) {
+        Ok(document) => document,
+        Err(findings) => return Ok(Err(findings)),
+    };
+    let evaluation = crate::evaluate_until(&document.to_string(), &OneKit::default(), stop)?;
     let onto = request.onto.len();
     let findings: Vec<Finding> = evaluation
         .findings
@@ -87,10 +91,10 @@ pub fn one_joint(request: &JointRequest) -> Result<OneJoint, Vec<Finding>> {
         .as_ref()
         .and_then(|sheets| sheets.wraps.iter().find(|wrap| wrap.member == TUBE && wrap.end == request.end))
         .cloned();
-    match wrap {
+    Ok(match wrap {
         Some(wrap) => Ok(OneJoint { wrap, findings, evaluation }),
         None => Err(findings),
-    }
+    })
 }
 
 /// The request as a design document.

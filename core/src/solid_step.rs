@@ -1,7 +1,7 @@
 //! One member of an evaluated document as a solid for other machines.
 
-use crate::Evaluation;
 use crate::render::{SolidError, SolidHeading, write_solid};
+use crate::{Evaluation, Stop};
 
 impl Evaluation {
     /// Writes the finished part of the member with this id as the text of an ISO 10303-21 file with one solid, in mm and in the
@@ -11,10 +11,19 @@ impl Evaluation {
     /// # Errors
     /// [`SolidError`] when the document has errors or no such member, or the part is no closed solid.
     pub fn solid_step(&self, member: &str, heading: &SolidHeading) -> Result<String, SolidError> {
+        self.solid_step_until(member, heading, Stop::NEVER)
+    }
+
+    /// As [`Evaluation::solid_step`], as long as it is wanted.
+    ///
+    /// # Errors
+    /// As there, and [`SolidError::Stopped`] when it is no longer wanted.
+    pub fn solid_step_until(&self, member: &str, heading: &SolidHeading, stop: Stop) -> Result<String, SolidError> {
         let made = self.made.as_deref().ok_or(SolidError::DesignHasErrors)?;
         let part = made.parts.iter().find(|part| made.frame.members[part.member].id == member);
         let part = part.ok_or(SolidError::UnknownMember)?;
         let placed = &made.frame.members[part.member];
-        write_solid(&placed.path, placed.index, [&part.ends[0].cut, &part.ends[1].cut], &part.holes, heading)
+        let cuts = [&part.ends[0].cut, &part.ends[1].cut];
+        write_solid(&placed.path, placed.index, cuts, &part.holes, heading, stop)
     }
 }

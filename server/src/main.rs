@@ -1,6 +1,7 @@
 //! The service and its command line.
 
 mod api;
+mod asking;
 mod cli;
 mod clock;
 mod config;
@@ -13,6 +14,8 @@ mod secret;
 mod send;
 mod service;
 mod store;
+mod turns;
+mod whence;
 
 use mimalloc::MiMalloc;
 use std::process::ExitCode;

@@ -1,6 +1,7 @@
 //! Random tokens and ids.
 
 use data_encoding::{BASE64URL_NOPAD, HEXLOWER};
+use sha2::{Digest, Sha256};
 
 /// A new bearer token of 256 random bits behind a prefix that says what it is.
 pub fn token(prefix: &str) -> String {
@@ -12,8 +13,17 @@ const SPOKEN: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 
 /// A new access code of 80 random bits, in four groups of four.
 pub fn access_code() -> String {
+    spoken(&random::<16>())
+}
+
+/// The access code that belongs to a secret: the same for the same, and as hard to guess.
+pub fn access_code_of(secret: &str) -> String {
+    spoken(&Sha256::digest(format!("matchmark-access-code/1\n{secret}\n"))[..16])
+}
+
+fn spoken(bytes: &[u8]) -> String {
     let mut code = String::new();
-    for (index, byte) in random::<16>().into_iter().enumerate() {
+    for (index, byte) in bytes.iter().enumerate() {
         if index > 0 && index % 4 == 0 {
             code.push('-');
         }

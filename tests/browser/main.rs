@@ -96,6 +96,7 @@ fn the_suppliers_pages_fit_every_screen_too() {
         "/designs/frame/publish",
         "/designs/frame/revisions/B",
         "/notices",
+        "/contact",
         "/jobs",
         "/support?q=K-1",
         "/kits/K-2",
@@ -159,6 +160,13 @@ fn a_builder_gets_by_with_the_keyboard_alone() {
     browser.arrived();
     assert_eq!(browser.run("location.pathname"), "/kits/K-1");
     browser.go_by("document.querySelector('form[action$=\"/notices/1/done\"] button').click()");
+    // It ends the notice, and is asked once more.
+    assert_eq!(browser.run("document.querySelector('h1').textContent"), "Is all the work of notice 1 done on kit K-1?");
+    for (width, height) in [(1280, 900), (390, 844), (320, 640)] {
+        browser.screen(width, height);
+        assert_eq!(browser.run(LOOK), json!([]), "{width} x {height}");
+    }
+    browser.go_by("document.querySelector('button[value=yes]').click()");
     let done = kits.server.get("/v1/kits/K-1/notices", &kits.first).json();
     assert_eq!(done["notices"][0]["state"], "done");
     assert_eq!(browser.complaints, [] as [&str; 0]);

@@ -21,6 +21,8 @@ mod place;
 #[allow(dead_code, reason = "shared with other tests")]
 mod server;
 
+mod clients;
+
 use server::Server;
 use std::path::PathBuf;
 use std::process::Command;

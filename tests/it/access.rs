@@ -49,6 +49,9 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/designs/{design}/revisions", [401, 201, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions/{letter}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/document", SUPPLIER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/figures", SUPPLIER),
+    // The hash is of no figures, whoever may take them.
+    ("POST", "/v1/designs/{design}/revisions/{letter}/figures", [401, 422, 403, 404, 404]),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}/solid.step", HOLDER),
@@ -75,7 +78,7 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/kits/{serial}/measurements", HOLDER),
     ("POST", "/v1/kits/{serial}/stock-plan", HOLDER),
     ("GET", "/v1/kits/{serial}/packs", HOLDER),
-    ("POST", "/v1/kits/{serial}/packs", [401, 201, 201, 404, 404]),
+    ("POST", "/v1/kits/{serial}/packs", [401, 201, 201, 201, 404]),
     ("GET", "/v1/kits/{serial}/packs/{number}", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/file", HOLDER),
     ("GET", "/v1/kits/{serial}/packs/{number}/manifest", HOLDER),
@@ -87,6 +90,7 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/pack-jobs/{job}/cancellation", SUPPLIER),
     ("GET", "/v1/pack-jobs/{job}/events", SUPPLIER),
     ("GET", "/v1/pages/{code}", EVERYONE),
+    ("GET", "/v1/files/{sha256}", EVERYONE),
     ("GET", "/v1/public-key", EVERYONE),
     ("GET", "/v1/designs/{design}/status", EVERYONE),
     ("POST", "/v1/kits/{serial}/tokens", [401, 201, 201, 404, 404]),
@@ -147,6 +151,7 @@ fn filled(path: &str) -> String {
         .replace("{number}", "1")
         .replace("{job}", "1")
         .replace("{code}", "AE")
+        .replace("{sha256}", "0")
         .replace("{save}", "1")
         .replace("{notice}", "1")
         .replace("{hold}", "1")

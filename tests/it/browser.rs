@@ -56,7 +56,10 @@ impl Page {
         inputs
             .map(|rest| {
                 let (name, rest) = rest.split_once("\" value=\"").unwrap();
-                (name.to_owned(), rest.split('"').next().unwrap().to_owned())
+                let value = rest.split('"').next().unwrap();
+                let value =
+                    value.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&");
+                (name.to_owned(), value)
             })
             .collect()
     }
@@ -105,8 +108,25 @@ impl<'s> Browser<'s> {
         page
     }
 
-    /// Opens a page, fills in its form with this action and sends it.
+    /// Opens a page, fills in its form with this action and sends it; says yes where it is asked once more.
     pub fn fill_in(&mut self, page: &str, action: &str, fields: &[(&str, &str)]) -> Page {
+        let asked = self.begin(page, action, fields);
+        if asked.answer.status == 200 && asked.text.contains("name=\"sure\" value=\"yes\"") {
+            return self.answer(&asked, action, "yes");
+        }
+        asked
+    }
+
+    /// Answers the question whether a form is meant.
+    pub fn answer(&mut self, asked: &Page, action: &str, sure: &str) -> Page {
+        let hidden = asked.hidden(action);
+        let mut all: Vec<(&str, &str)> = hidden.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+        all.push(("sure", sure));
+        self.send_form(action, &all)
+    }
+
+    /// Opens a page, fills in its form with this action and sends it.
+    pub fn begin(&mut self, page: &str, action: &str, fields: &[(&str, &str)]) -> Page {
         let hidden = self.get(page).expect(200).hidden(action);
         let all: Vec<(&str, &str)> =
             hidden.iter().map(|(name, value)| (name.as_str(), value.as_str())).chain(fields.iter().copied()).collect();

@@ -133,14 +133,21 @@ fn a_recall_is_mailed_with_what_to_do_and_no_more_of_anybody_than_the_address() 
     let sink = mail(&[250]);
     let server = format!("smtp://{}", sink.address);
     let from = "Test Frames <kits@frames.example>";
-    let kits = kits_at(Server::start_with(&["--smtp", &server, "--mail-from", from]));
+    let kits =
+        kits_at(Server::start_with(&["--smtp", &server, "--mail-from", from, "--contact", "Ring 01632 960 017"]));
     recall(&kits, "A");
     when(&kits, all_are("sent"));
     for letter in sink.when(2) {
         assert!(letter.contains("RCPT TO:<builder@example.com>"), "{letter}");
-        for wanted in
-            ["Product safety recall", "The posts can break", "Stop building", "/kits/K-", "revision A", "From: "]
-        {
+        for wanted in [
+            "Product safety recall",
+            "The posts can break",
+            "Stop building",
+            "/kits/K-",
+            "revision A",
+            "From: ",
+            "Ring 01632 960 017",
+        ] {
             assert!(letter.contains(wanted), "no {wanted} in {letter}");
         }
         assert!(!letter.contains("A. Builder"), "{letter}");

@@ -176,7 +176,7 @@ fn a_notice_has_the_pages_that_its_work_takes() {
     assert_eq!(pages.header("content-type"), "application/pdf");
     assert_eq!(pages.header("content-disposition"), "attachment; filename=\"K-A-notice-1.pdf\"");
     assert!(pages.body.starts_with(b"%PDF-") && (pages.body.len() as u64) < whole["size"].as_u64().unwrap());
-    assert_eq!(server.get(path, &builder).expect(200).body, pages.body, "they never change");
+    assert_eq!(server.get(path, &builder).expect(200).body, pages.body, "the same on the same day");
     let other = server.get("/v1/kits/K-B/notices/1/pages", token).expect(200);
     assert_ne!(other.body, pages.body);
     server.get("/v1/kits/K-B/notices/1/pages", &builder).problem(404, "not-found");
@@ -185,7 +185,7 @@ fn a_notice_has_the_pages_that_its_work_takes() {
     // Nothing was issued and nothing moved.
     let packs = server.get("/v1/kits/K-A/packs", &builder).expect(200).json();
     assert_eq!(packs["packs"].as_array().unwrap().len(), 1);
-    assert_eq!((&packs["packs"][0]["state"], &packs["packs"][0]["revision"]), (&json!("current"), &json!("A")));
+    assert_eq!((&packs["packs"][0]["state"], &packs["packs"][0]["revision"]), (&json!("notice-first"), &json!("A")));
 
     let hold = json!({"reason": "Not paid.", "ask": "The supplier."});
     server.post("/v1/kits/K-A/holds", token, &hold).expect(201);

@@ -1,5 +1,6 @@
 //! A pack for every kit of a revision: once each, whatever happens to the process meanwhile.
 
+use crate::browser::Browser;
 use crate::fixtures::{create_design, create_kit, frame, publish_document, recall, two_kits};
 use crate::place::on_postgres;
 use crate::server::Server;
@@ -163,6 +164,10 @@ fn a_cancelled_job_ends_and_leaves_the_rest() {
     assert!(count("left") > 0);
     assert_eq!(count("issued") + count("left"), 20);
     assert_eq!(packs(&server, &token, "K-20"), 0);
+    // The bar shows how far it got, not that every kit has a result.
+    let far = format!("max=\"20\" value=\"{}\"", count("issued"));
+    let desk = Browser::with_token(&server, &token);
+    desk.get("/jobs/1").expect(200).says(&far).says(&format!("{} kit", count("left"))).says("left as before");
     // Once more changes nothing.
     let again = server.send("POST", &format!("{place}/cancellation"), &token, &[], None).expect(200).json();
     assert_eq!(again, job);

@@ -1,14 +1,17 @@
 //! Pages that are signed: their codes, what the service says of them, and files checked offline.
 
-use crate::fixtures::two_kits;
+use crate::bucket::on_s3;
+use crate::fixtures::{TwoKits, two_kits};
+use crate::place::on_postgres;
+use crate::server::Server;
 use serde_json::{Value, json};
 
-fn issue(kits: &crate::fixtures::TwoKits, serial: &str, body: Value) -> Value {
+fn issue(kits: &TwoKits, serial: &str, body: Value) -> Value {
     let path = format!("/v1/kits/{serial}/packs");
     kits.server.send("POST", &path, &kits.support, &[], Some(&body.to_string())).expect(201).json()
 }
 
-fn code_of(kits: &crate::fixtures::TwoKits, number: &Value, page: usize) -> String {
+fn code_of(kits: &TwoKits, number: &Value, page: usize) -> String {
     let manifest = kits.server.get(&format!("/v1/kits/K-1/packs/{number}/manifest"), &kits.first).expect(200).json();
     manifest["pages"][page - 1]["code"].as_str().unwrap().to_owned()
 }
@@ -132,4 +135,82 @@ fn a_file_is_checked_offline_with_the_public_key() {
     assert_ne!(run(path.to_str().unwrap(), &key).0, Some(0));
     let other = "d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a";
     assert_eq!(run(&code_of(&kits, number, 3), other).0, Some(1));
+}
+
+/// After an older backup is restored numbers can be given a second time: a page says what it is of by its content, not by its number.
+#[test]
+fn a_page_of_a_lost_pack_is_not_one_of_the_pack_that_has_its_number_now() {
+    if on_postgres() || on_s3() {
+        return;
+    }
+    let kits = two_kits();
+    let TwoKits { server, publisher, support, first, second } = kits;
+    let data = server.stop();
+    let older = tempfile::tempdir().unwrap();
+    let keep = older.path().join("matchmark.db");
+    std::fs::copy(data.path().join("matchmark.db"), &keep).unwrap();
+    let kits = TwoKits { server: Server::start_in(data), publisher, support, first, second };
+    let lost = issue(&kits, "K-1", json!({}));
+    assert_eq!(lost["number"], 2);
+    let codes: Vec<String> = (1..=2).map(|page| code_of(&kits, &lost["number"], page)).collect();
+    let TwoKits { server, publisher, support, first, second } = kits;
+    let data = server.stop();
+    for old in ["matchmark.db-wal", "matchmark.db-shm"] {
+        let _ = std::fs::remove_file(data.path().join(old));
+    }
+    std::fs::copy(&keep, data.path().join("matchmark.db")).unwrap();
+    let kits = TwoKits { server: Server::start_in(data), publisher, support, first, second };
+    // Printed otherwise, so that it is another pack, of the same kit, revision, number and day.
+    let given = issue(&kits, "K-1", json!({"paper": "letter"}));
+    if given["number"] != 2 {
+        // A service that skips what may have been given out says that there is no such pack.
+        return;
+    }
+    let ask = |code: &str| kits.server.get(&format!("/v1/pages/{code}"), "").expect(200).json();
+    for code in &codes {
+        let said = ask(code);
+        assert_eq!((&said["state"], &said["page"]), (&json!("unknown"), &Value::Null), "{said}");
+        assert!(said["words"].as_str().unwrap().contains("given twice"), "{said}");
+        kits.server.get(&format!("/P/{code}"), "").expect(200);
+    }
+    assert_eq!(ask(&code_of(&kits, &given["number"], 1))["state"], "current");
+    // Whoever looks it up is not led to the kit by what is not known.
+    let found = kits.server.get(&format!("/v1/support/lookup?q={}", codes[0]), &kits.support).expect(200).json();
+    assert_eq!(found["kits"], json!([]));
+}
+
+#[test]
+fn everything_numbered_has_one_address() {
+    let kits = two_kits();
+    let notice = json!({"from": "A", "to": "B", "class": "optional", "text": "Posts grew."});
+    kits.server.post("/v1/designs/frame/notices", &kits.publisher, &notice).expect(201);
+    let hold = json!({"reason": "A test.", "ask": "Us."});
+    kits.server.post("/v1/kits/K-2/holds", &kits.publisher, &hold).expect(201);
+    kits.server.post("/v1/designs/frame/revisions/B/pack-jobs", &kits.support, &json!({})).expect(202);
+    let get = |path: String| kits.server.get(&path, &kits.publisher);
+    for (start, end) in [
+        ("/v1/kits/K-1/packs/", ""),
+        ("/v1/kits/K-1/packs/", "/file"),
+        ("/v1/kits/K-1/packs/", "/manifest"),
+        ("/v1/kits/K-1/notices/", "/pages"),
+        ("/v1/designs/frame/notices/", ""),
+        ("/v1/designs/frame/draft/saves/", ""),
+        ("/v1/pack-jobs/", ""),
+        ("/v1/pack-jobs/", "/kits"),
+        ("/v1/pack-jobs/", "/events"),
+    ] {
+        get(format!("{start}1{end}")).expect(200);
+        for number in ["+1", "%2B1", "01", "-1", "1.0", "0"] {
+            assert_eq!(get(format!("{start}{number}{end}")).status, 404, "{start}{number}{end}");
+        }
+    }
+    for number in ["+1", "01"] {
+        let reason = json!({"reason": "A test."});
+        let lifting = format!("/v1/kits/K-2/holds/{number}/lifting");
+        kits.server.post(&lifting, &kits.publisher, &reason).problem(404, "unknown-hold");
+        for answer in ["acknowledgement", "completion"] {
+            let path = format!("/v1/kits/K-1/notices/{number}/{answer}");
+            kits.server.send("POST", &path, &kits.first, &[], None).problem(404, "unknown-notice");
+        }
+    }
 }

@@ -1,6 +1,6 @@
 //! Creating calls sent more than once.
 
-use crate::fixtures::{a_recall, new_kit, two_kits};
+use crate::fixtures::{a_recall, create_design, create_kit, frame, new_kit, publish_document, put_draft, two_kits};
 use crate::server::Server;
 use serde_json::json;
 use time::format_description::well_known::Rfc3339;
@@ -126,4 +126,85 @@ async fn a_key_is_good_for_three_days() {
         std::thread::sleep(std::time::Duration::from_millis(20));
     }
     assert_eq!([issue(&server, "young"), issue(&server, "old")], [3, 4]);
+}
+
+/// What a repeated call answers is so when it is answered.
+#[test]
+fn a_repeated_call_says_what_is_so_now() {
+    let kits = two_kits();
+    let send = |path: &str, token: &str, key: &str, body: &serde_json::Value| {
+        kits.server.send("POST", path, token, &[("idempotency-key", key)], Some(&body.to_string()))
+    };
+    let issue = || send("/v1/kits/K-1/packs", &kits.support, "a-pack", &json!({})).expect(201).json();
+    assert_eq!(issue()["state"], "current");
+    let notice = json!({"from": "A", "to": "B", "class": "optional", "text": "Posts grew."});
+    let raise = || send("/v1/designs/frame/notices", &kits.publisher, "a-notice", &notice).expect(201).json();
+    assert_eq!((&raise()["open"], &raise()["done"]), (&json!(1), &json!(0)));
+    let job = || send("/v1/designs/frame/revisions/B/pack-jobs", &kits.support, "a-job", &json!({})).expect(202).json();
+    let asked = job();
+    while job()["finished_at"].is_null() {
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
+    assert_eq!((&job()["number"], &job()["state"]), (&asked["number"], &json!("done")));
+
+    kits.server.post("/v1/kits/K-1/packs", &kits.support, &json!({})).expect(201);
+    let now = issue();
+    assert_eq!((&now["number"], &now["state"], &now["superseded_by"]), (&json!(2), &json!("superseded"), &json!(3)));
+    kits.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kits.first, &[], None).expect(200);
+    assert_eq!((&raise()["open"], &raise()["done"]), (&json!(0), &json!(1)));
+
+    let reason = json!({"reason": "For a test."});
+    let withdraw =
+        || send("/v1/designs/frame/revisions/A/withdrawal", &kits.publisher, "off", &reason).expect(200).json();
+    assert_eq!(withdraw()["state"], "withdrawn");
+    kits.server.post("/v1/designs/frame/revisions/A/reinstatement", &kits.publisher, &reason).expect(200);
+    assert_eq!(withdraw()["state"], "superseded");
+}
+
+#[test]
+fn a_published_revision_told_again_has_the_state_that_it_has_by_then() {
+    let server = Server::start();
+    let token = server.publisher();
+    create_design(&server, &token, "frame");
+    let body = json!({"change_note": "For a test.", "class": "recommended"}).to_string();
+    let publish = |key: &str| {
+        let headers = [("if-match", "*"), ("idempotency-key", key)];
+        server.send("POST", "/v1/designs/frame/revisions", &token, &headers, Some(&body)).expect(201).json()
+    };
+    put_draft(&server, &token, "frame", &frame(900));
+    assert_eq!(publish("first")["state"], "published");
+    put_draft(&server, &token, "frame", &frame(904));
+    let freeze = || {
+        let headers = [("if-match", "*"), ("idempotency-key", "freeze")];
+        server.send("POST", "/v1/designs/frame/draft/freeze", &token, &headers, None).expect(200).json()
+    };
+    assert_eq!(freeze()["state"], "frozen");
+    publish("second");
+    assert_eq!((&publish("first")["letter"], &publish("first")["state"]), (&json!("A"), &json!("superseded")));
+    assert_eq!(freeze()["state"], "draft", "it was published");
+}
+
+#[test]
+fn measured_values_told_again_are_those_of_now() {
+    let server = Server::start();
+    let token = server.publisher();
+    create_design(&server, &token, "frame");
+    let document = frame(900).replacen(
+        "\"members\"",
+        "\"gauges\": {\"height\": {\"what\": \"Post\", \"nominal\": 900, \"least\": 890, \"most\": 910, \"moves\": {\"b.L\": [0, 0, 1]}}}, \"members\"",
+        1,
+    );
+    publish_document(&server, &token, "frame", &document);
+    create_kit(&server, &token, "K-1", "frame", "A");
+    let measure = |key: &str, value: u32| {
+        let body = json!({"height": value}).to_string();
+        let headers = [("idempotency-key", key)];
+        let answer = server.send("POST", "/v1/kits/K-1/measurements", &token, &headers, Some(&body));
+        answer.expect(200).json()["measured"]["height"].clone()
+    };
+    assert_eq!(measure("one", 904), 904.0);
+    assert_eq!(measure("two", 906), 906.0);
+    assert_eq!(measure("one", 904), 906.0, "what was measured since counts");
+    let history = server.get("/v1/kits/K-1/measurements/history", &token).json();
+    assert_eq!(history["measurements"].as_array().unwrap().len(), 2);
 }

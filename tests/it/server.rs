@@ -115,10 +115,11 @@ impl Server {
     }
 
     fn spawn(mut command: Command, arguments: &[&str], data: Arc<Place>) -> Self {
+        let listen: &[&str] = if arguments.contains(&"--listen") { &[] } else { &["--listen", "127.0.0.1:0"] };
         let mut child = command
             .args(arguments)
             .args(data.options())
-            .args(["--listen", "127.0.0.1:0"])
+            .args(listen)
             .env("MATCHMARK_LOG", "error")
             .envs(data.environment())
             .stdout(Stdio::piped())

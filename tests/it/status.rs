@@ -53,7 +53,7 @@ fn it_follows_what_becomes_of_revisions_and_names_no_kit() {
 fn caches_may_keep_it_and_what_was_never_published_is_nothing() {
     let kits = two_kits();
     let answer = kits.server.get(PATH, "").expect(200);
-    assert_eq!(answer.header("cache-control"), "public, max-age=60");
+    assert_eq!(answer.header("cache-control"), "public, max-age=60, must-revalidate");
     let tag = [("if-none-match", answer.header("etag"))];
     let again = kits.server.send("GET", PATH, "", &tag, None);
     // Unless an hour began in between, which says the same anew.

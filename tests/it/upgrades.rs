@@ -129,6 +129,9 @@ impl Past {
             31 => {
                 self.run(&format!("INSERT INTO kit_holds (kit, number, reason, ask, at, token) VALUES ('K-3', 1, 'Not paid.', 'The supplier.', '{AT}', 'first')")).await;
             }
+            42 => {
+                self.run(&format!("INSERT INTO pack_numbers (kit, number, call, taken_at, taken_by, good_until) VALUES ('K-3', 1, '', '{AT}', 'desk', '{AT}')")).await;
+            }
             46 => {
                 self.run(&format!("INSERT INTO supplier_contacts (number, text, at, token) VALUES (1, 'kits@mail.example', '{AT}', 'first')")).await;
             }
@@ -205,6 +208,9 @@ fn look(server: &Server, last: i64) {
     }
     if last >= 31 {
         assert_eq!(get("/v1/kits/K-3/holds", "desk")["holds"][0]["reason"], "Not paid.");
+    }
+    if last >= 42 {
+        assert_eq!(get("/v1/kits/K-3/packs", "desk")["void"][0]["number"], 1);
     }
     if last >= 46 {
         assert_eq!(get("/v1/contact", "desk")["text"], "kits@mail.example");

@@ -7,5 +7,6 @@ mod codes;
 mod demo;
 mod golden;
 mod reader;
+mod seals;
 mod stay;
 mod templates;

@@ -183,7 +183,7 @@ fn shorter(tube: &Tube, end: usize, by: f64) -> Tube {
         match piece {
             Piece::Cylinder(bar) => bar.point += inwards * by,
             Piece::HalfSpace(half) => half.point += inwards * by,
-            Piece::Torus(_) | Piece::Prism(_) | Piece::Plate(_) => panic!("not used here"),
+            Piece::Torus(_) | Piece::Prism(_) | Piece::Plate(_) | Piece::Cut(_) => panic!("not used here"),
         }
     }
     tube

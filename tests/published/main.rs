@@ -4,6 +4,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at what it did not expect")]
 mod bends;
+mod built;
 mod checks;
 mod compare;
 mod developments;
@@ -11,6 +12,7 @@ mod document;
 mod ends;
 mod figures;
 mod frames;
+mod grazing;
 mod hand;
 mod kits;
 mod march;

@@ -113,7 +113,7 @@ impl Tube {
             Piece::HalfSpace(half) => {
                 Piece::HalfSpace(HalfSpace { point: point(half.point), normal: turn(half.normal) })
             }
-            Piece::Torus(_) | Piece::Prism(_) | Piece::Plate(_) => panic!("not used here"),
+            Piece::Torus(_) | Piece::Prism(_) | Piece::Plate(_) | Piece::Cut(_) => panic!("not used here"),
         };
         Self {
             points: self.points.iter().map(|&p| point(p)).collect(),

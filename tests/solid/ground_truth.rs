@@ -1,6 +1,7 @@
 //! The ends of the ground truth as finished parts, their other end square: volumes known to a solid modeller's booleans.
 
 use super::kernel::{self, Sent};
+use matchmark_core::Stop;
 use matchmark_core::geometry::{Cylinder, DVec3, HalfSpace, Leg, Path, Piece, Profile, RoundedPrism, Solid, square_to};
 use matchmark_core::part::{Cut, TubeEnd};
 use matchmark_core::render::{SolidError, SolidHeading, write_solid};
@@ -97,7 +98,7 @@ fn every_end_of_the_ground_truth_is_a_valid_solid_of_the_known_volume() {
             organization: "Bench Works".into(),
             date: "2026-11-25".into(),
         };
-        match write_solid(&path, index, cuts, &[], &heading) {
+        match write_solid(&path, index, cuts, &[], &heading, Stop::NEVER) {
             Ok(text) => {
                 let points = kernel::points_of_cuts(&path, index, cuts);
                 sent.push(Sent { name: id.to_owned(), text, points });

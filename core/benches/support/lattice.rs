@@ -36,6 +36,37 @@ pub fn document(members: usize) -> String {
     document.to_string()
 }
 
+/// Nodes of a badly fitting frame across, in both directions.
+const ACROSS: usize = 6;
+
+/// A design of `members` equal tubes drawn from node to node, along and across a grid and over the diagonals of its sides, with
+/// every end left to the engine: hardly one of them fits.
+pub fn badly_fitting(members: usize) -> String {
+    const APART: f64 = 300.0;
+    let real = |count: usize| f64::from(u32::try_from(count).unwrap_or(u32::MAX));
+    let ways: [[usize; 3]; 6] = [[1, 0, 0], [0, 1, 0], [0, 0, 1], [1, 1, 0], [1, 0, 1], [0, 1, 1]];
+    let nodes = (0..).map(|node| [node / (ACROSS * ACROSS), node / ACROSS % ACROSS, node % ACROSS]);
+    let tubes = nodes.flat_map(|node| ways.map(|way| (node, [0, 1, 2].map(|axis| node[axis] + way[axis]))));
+    let tubes = tubes.filter(|(_, to)| to[1] < ACROSS && to[2] < ACROSS);
+    let at = |node: [usize; 3]| node.map(|step| APART * real(step));
+    let listed: Vec<Value> = tubes
+        .take(members)
+        .enumerate()
+        .map(|(index, (from, to))| {
+            json!({"id": format!("tube{index}"), "section": "tube", "from": at(from), "to": at(to)})
+        })
+        .collect();
+    let document = json!({
+        "format": "matchmark-design/1",
+        "name": "Lattice of equal tubes",
+        "materials": {"steel": {"name": "S235", "density": 7850}},
+        "sections": {"tube": {"round": {"od": 25, "wall": 2}, "material": "steel"}},
+        "points": {},
+        "members": listed
+    });
+    document.to_string()
+}
+
 fn add_length(length: usize, listed: &mut Vec<Value>) {
     const BAY: f64 = 700.0;
     const SIDE: f64 = 500.0;

@@ -51,6 +51,12 @@ impl Finding {
         Self { severity: Severity::Information, ..Self::error(code, pointer, message) }
     }
 
+    /// What tells it from others of one document: severity, code, place and members, whatever its sentence.
+    #[must_use]
+    pub fn key(&self) -> (Severity, &str, &str, &[String]) {
+        (self.severity, &self.code, &self.pointer, &self.members)
+    }
+
     /// The same finding, naming the members concerned.
     #[must_use]
     pub fn about<I: IntoIterator<Item = S>, S: Into<String>>(mut self, members: I) -> Self {

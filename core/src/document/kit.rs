@@ -57,6 +57,8 @@ record! {
         required after: Name,
         /// Names of the checks to make here.
         optional checks: Vec<Name>,
+        /// Names of the gauges to measure here, while the ends that hang on them are still long.
+        optional gauges: Vec<Name>,
         /// Options under which it is done; always when absent.
         optional when: When,
     }

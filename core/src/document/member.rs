@@ -54,12 +54,17 @@ record! {
 }
 
 record! {
-    /// What is left long, mm.
+    /// What is left long, mm, and when it is trimmed. Where nothing is said an end is trimmed as late as the frame can be built:
+    /// before what stands in its way or is fitted to it is put in place, or when all else is.
     pub struct LeaveLong {
         /// At the first end.
         optional from: Length,
         /// At the last end.
         optional to: Length,
+        /// Id of the member or plate after which the first end is trimmed, once all is done that is to be done after it.
+        optional trim_from_after: Name,
+        /// The same of the last end.
+        optional trim_to_after: Name,
     }
 }
 

@@ -29,7 +29,7 @@ pub(crate) use json::parse;
 pub use kit::{Axis, Check, Choice, Class, Gauge, Step, When};
 pub use member::{Ends, LeaveLong, Member, RollStructure};
 pub use names::other_hand;
-pub use one_kit::{MOST_COMBINATIONS, OneKit};
+pub use one_kit::OneKit;
 pub use place::Place;
 pub use plate::{ArcCorner, Corner, Plate, PlateHole, PlatePlace, RoundedCorner};
 pub use point::{Direction, FlatPoint, Point, PointRef};

@@ -7,9 +7,6 @@ use super::names::{nearest, other_hand};
 use super::point::Point;
 use std::collections::BTreeMap;
 
-/// Most combinations of choices that are looked at together.
-pub const MOST_COMBINATIONS: usize = 64;
-
 /// What a design does not know of a kit: the choices made when it was sold, and what its builder measured.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct OneKit {
@@ -100,28 +97,5 @@ fn shift(design: &mut Design, name: &str, by: [f64; 3]) {
         for (at, by) in at.iter_mut().zip([by[0], -by[1], by[2]]) {
             *at += by;
         }
-    }
-}
-
-impl Design {
-    /// Every combination of choices, the first choices first; `None` when there are more than [`MOST_COMBINATIONS`].
-    #[must_use]
-    pub fn combinations(&self) -> Option<Vec<BTreeMap<String, String>>> {
-        let mut combinations = vec![BTreeMap::new()];
-        for (name, option) in self.options.iter().flatten() {
-            if combinations.len() * option.choices.len().max(1) > MOST_COMBINATIONS {
-                return None;
-            }
-            let with = |so_far: &BTreeMap<String, String>, choice: &str| {
-                let mut longer = so_far.clone();
-                longer.insert(name.clone(), choice.to_owned());
-                longer
-            };
-            combinations = combinations
-                .iter()
-                .flat_map(|so_far| option.choices.iter().map(move |choice| with(so_far, choice.as_str())))
-                .collect();
-        }
-        Some(combinations)
     }
 }

@@ -2,11 +2,14 @@
 
 pub(crate) mod fit;
 mod holes;
+mod order;
 mod place;
 mod plate_figures;
 mod plates;
+mod stand;
 
-pub(crate) use place::{locate, locate_named};
+pub(crate) use place::locate;
+pub(crate) use stand::Zone;
 
 use crate::document::{Design, Findings, RollStructure};
 use crate::geometry::{DVec3, HalfSpace, Path, Piece, Plate, Profile, RoundedPrism, Solid};
@@ -161,6 +164,9 @@ pub struct Member {
     pub gap: f64,
     /// Left long at the first and last end, mm.
     pub leave_long: [f64; 2],
+    /// Before which place of [`Frame::order`] what is left long at the first and last end is trimmed; the length of that order
+    /// where it is trimmed last of all. Means nothing where nothing is left long.
+    pub trim_before: [usize; 2],
     /// What its ends are fitted to, first end first.
     pub ends: [Fit; 2],
     /// Its holes, by name.
@@ -258,7 +264,14 @@ impl Frame {
         plates::place(design, &mut frame, findings);
         holes::drill(design, &mut frame, findings);
         fit::fit(design, &mut frame, findings);
+        order::trim(design, &mut frame, findings);
         frame
+    }
+
+    /// Everything in the order in which it is put in place, plates before the members that follow them.
+    #[must_use]
+    pub fn order(&self) -> Vec<Target> {
+        order::of(self)
     }
 
     /// Section of a member.

@@ -16,7 +16,7 @@ pub(crate) fn locate(design: &Design, point: &PointRef) -> Option<DVec3> {
 }
 
 /// Where the point of a name lies, on the side it names.
-pub(crate) fn locate_named(design: &Design, name: &str) -> Option<DVec3> {
+fn locate_named(design: &Design, name: &str) -> Option<DVec3> {
     if let Some(point) = design.points.get(name) {
         return Some(DVec3::from_array(point.0));
     }
@@ -194,6 +194,7 @@ fn build(
         path,
         gap: member.gap.map_or(0.0, document::Gap::get),
         leave_long: [left_long(|long| long.from), left_long(|long| long.to)],
+        trim_before: [0, 0],
         ends: [square.clone(), square],
         holes: Vec::new(),
         part_number: member.part.as_ref().map(|part| part.as_str().to_owned()),

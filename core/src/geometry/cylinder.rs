@@ -2,7 +2,7 @@
 
 use super::ends::Ends;
 use super::ray::Height;
-use super::solid::{Least, Sees, Sight};
+use super::view::{Least, Sees, Sight};
 use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid round bar about an axis.
@@ -75,6 +75,16 @@ impl Cylinder {
     pub fn distance(&self, point: DVec3) -> f64 {
         let (_, beyond_wall, beyond_end, _) = self.parts(point);
         beyond_wall.max(beyond_end)
+    }
+
+    /// The place in the bar that lies nearest to a point.
+    #[must_use]
+    pub fn nearest(&self, point: DVec3) -> DVec3 {
+        let from_point = point - self.point;
+        let along = from_point.dot(self.axis);
+        let radial = from_point - self.axis * along;
+        let within = self.length.map_or(along, |length| along.clamp(0.0, length));
+        self.point + self.axis * within + radial.clamp_length_max(self.radius)
     }
 
     fn parts(&self, point: DVec3) -> (DVec3, f64, f64, DVec3) {
@@ -156,6 +166,12 @@ impl CylinderView {
             }
         }
         Some(self)
+    }
+
+    /// Between which parameters all rays within `reach` enter it by its side, if they meet it.
+    pub(super) fn front(&self, reach: f64) -> [f64; 2] {
+        let [low, high] = self.ahead.range(reach + TOUCH);
+        [(-high - self.radius) * self.stretch, -low * self.stretch]
     }
 
     /// True when the rays meet no end of the bar.

@@ -1,7 +1,7 @@
 //! Everything on one side of a plane.
 
 use super::ray::Height;
-use super::solid::{Least, Sees, Sight};
+use super::view::{Least, Sees, Sight};
 use super::{Beam, DVec3, Field, Ray};
 
 /// Points `X` with `(X - point) . normal <= 0`; `normal` is a unit vector that points out.

@@ -1,6 +1,6 @@
 //! Pieces seen in the mirror across the plane y = 0.
 
-use super::{Cylinder, DVec3, HalfSpace, Piece, Plate, RoundedPrism, TorusSector, turned};
+use super::{Cope, CutBar, Cylinder, DVec3, HalfSpace, Piece, Plate, RoundedPrism, TorusSector, turned};
 
 /// Lengths that differ by less are the same, mm.
 const SAME: f64 = 1e-9;
@@ -25,6 +25,7 @@ impl Piece {
             (Self::Prism(one), Self::Prism(other)) => one.is_mirror_image_of(other),
             (Self::HalfSpace(one), Self::HalfSpace(other)) => one.is_mirror_image_of(other),
             (Self::Plate(one), Self::Plate(other)) => one.is_mirror_image_of(other),
+            (Self::Cut(one), Self::Cut(other)) => one.is_mirror_image_of(other),
             _ => false,
         }
     }
@@ -105,6 +106,35 @@ impl RoundedPrism {
 impl HalfSpace {
     fn is_mirror_image_of(&self, other: &Self) -> bool {
         same_direction(self.normal, mirrored(other.normal)) && self.distance(mirrored(other.point)).abs() <= SAME
+    }
+}
+
+impl CutBar {
+    fn is_mirror_image_of(&self, other: &Self) -> bool {
+        let planes = |one: &Option<HalfSpace>, other: &Option<HalfSpace>| match (one, other) {
+            (Some(one), Some(other)) => one.is_mirror_image_of(other),
+            (None, None) => true,
+            _ => false,
+        };
+        let copes = |one: &Option<Cope>, other: &Option<Cope>| match (one, other) {
+            (Some(one), Some(other)) => one.is_mirror_image_of(other),
+            (None, None) => true,
+            _ => false,
+        };
+        self.bar.is_mirror_image_of(&other.bar)
+            && (0..2).all(|end| planes(&self.planes[end], &other.planes[end]))
+            && (0..2).all(|end| copes(&self.copes[end], &other.copes[end]))
+    }
+}
+
+impl Cope {
+    fn is_mirror_image_of(&self, other: &Self) -> bool {
+        same_point(self.tip, mirrored(other.tip))
+            && same_direction(self.outwards, mirrored(other.outwards))
+            && same_length(self.back, other.back)
+            && same_length(self.least, other.least)
+            && self.pieces.len() == other.pieces.len()
+            && self.pieces.iter().all(|piece| other.pieces.iter().any(|image| image.is_mirror_image_of(piece)))
     }
 }
 

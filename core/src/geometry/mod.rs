@@ -2,6 +2,7 @@
 //!
 //! Lengths are mm, angles radians. A [`Ray`] has a unit direction, so its parameter is a length.
 
+mod cut_bar;
 mod cylinder;
 mod ends;
 mod half_space;
@@ -17,8 +18,10 @@ mod search;
 mod solid;
 mod torus;
 mod tree;
+mod view;
 mod way;
 
+pub use cut_bar::{Cope, CutBar};
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
 pub use mirror::mirrored;
@@ -29,9 +32,10 @@ pub use prism::RoundedPrism;
 pub use profile::{Profile, Spot};
 pub use ray::{Beam, Field, Ray};
 pub use search::{bisect, crossing, least_place};
-pub use solid::{Hit, Piece, Sight, Solid, View};
+pub use solid::{Hit, Piece, Solid};
 pub use torus::TorusSector;
 pub use tree::{Bounds, Tree};
+pub use view::{Sight, View};
 pub use way::{Extremes, Met, Way};
 
 pub use glam::DVec3;

@@ -89,6 +89,14 @@ impl Plate {
         (-height).max(height - self.thickness).max(self.outline.distance([x, y]))
     }
 
+    /// How far a point lies outside, mm; 0 inside.
+    #[must_use]
+    pub fn away(&self, point: DVec3) -> f64 {
+        let [x, y, height] = self.own(point);
+        let over = (-height).max(height - self.thickness);
+        libm::hypot(over.max(0.0), self.outline.distance([x, y]).max(0.0))
+    }
+
     /// The face that a beam meets, when all rays within `reach` of its origin pass through it and none through the edge.
     #[must_use]
     pub fn face_before(&self, beam: &Beam, reach: f64) -> Option<HalfSpace> {

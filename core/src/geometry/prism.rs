@@ -2,7 +2,7 @@
 
 use super::ends::Ends;
 use super::ray::Height;
-use super::solid::{Sees, Sight};
+use super::view::{Sees, Sight};
 use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid bar of rectangular section with rounded corners.
@@ -93,6 +93,21 @@ impl RoundedPrism {
         let [x, y] = self.flat(point - self.point);
         let side = self.beyond_side([x.abs() - (self.half[0] - self.corner), y.abs() - (self.half[1] - self.corner)]);
         self.beyond_end(point).map_or(side, |(beyond, _)| side.max(beyond))
+    }
+
+    /// The place in the bar that lies nearest to a point.
+    #[must_use]
+    pub fn nearest(&self, point: DVec3) -> DVec3 {
+        let along = (point - self.point).dot(self.axis);
+        let flat = self.flat(point - self.point);
+        let core = [0, 1].map(|k| flat[k].abs().min(self.half[k] - self.corner).max(0.0).copysign(flat[k]));
+        let ([x, y], [core_x, core_y]) = (flat, core);
+        let (out_x, out_y) = (x - core_x, y - core_y);
+        let out = libm::hypot(out_x, out_y);
+        let part = if out > self.corner { self.corner / out } else { 1.0 };
+        let within = self.length.map_or(along, |length| along.clamp(0.0, length));
+        let up = self.axis.cross(self.across);
+        self.point + self.axis * within + self.across * (core_x + part * out_x) + up * (core_y + part * out_y)
     }
 
     fn beyond_side(&self, past: [f64; 2]) -> f64 {

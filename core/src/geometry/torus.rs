@@ -2,7 +2,7 @@
 
 use super::quartic::Quartic;
 use super::ray::Height;
-use super::solid::{Sees, Sight};
+use super::view::{Sees, Sight};
 use super::{Beam, DVec3, Field, Ray, TOUCH};
 
 /// A solid bend of a round bar, swept about `axis` through `centre` from the direction `start` by `angle`.

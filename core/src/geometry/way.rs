@@ -1,7 +1,7 @@
 //! The rays on a straight way through a beam, such as those from the outside of a wall to its inside: which of them meets a
 //! piece first.
 
-use super::solid::{Least, Sees};
+use super::view::{Least, Sees};
 use super::{DVec3, Sight, bisect, least_place};
 
 /// How exactly a depth is found, as a part of the way: the parameter is least there, so it is exact to the square of this.

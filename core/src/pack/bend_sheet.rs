@@ -3,9 +3,10 @@
 mod view;
 
 use super::cover::contents_from;
-use super::figures::{angle, left_long, tenths};
+use super::figures::{angle, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
+use super::trimmed::both_ends;
 use super::{Content, RenderError};
 use crate::drawing::Area;
 use crate::sheets::{BendSheet, Sheets};
@@ -30,19 +31,20 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let mut contents = Vec::new();
     for sheet in &sheets.bend_sheets {
         let title = format!("Bend sheet {}", sheet.member);
-        contents.extend(contents_from(sheet_pages(sheet, &title, furniture), &title));
+        contents.extend(contents_from(sheet_pages(sheets, sheet, &title, furniture), &title));
     }
     Ok(contents)
 }
 
-fn sheet_pages(sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crate::drawing::Drawing> {
+fn sheet_pages(sheets: &Sheets, sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crate::drawing::Drawing> {
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, title);
     let figures = furniture.figures();
     flow.fact("section", &figures.size(&sheet.size));
     flow.fact("blank", &format!("{}, to saw from the bar before bending", figures.length(sheet.blank)));
     flow.fact("developed", &format!("{} along the centreline as finished", figures.length(sheet.developed)));
-    flow.fact("left long", &left_long(sheet.leave_long, figures).unwrap_or_else(|| "nothing".to_owned()));
+    let long = both_ends(sheets, &sheet.member, sheet.leave_long, figures);
+    flow.fact("left long", &long.unwrap_or_else(|| "nothing".to_owned()));
     flow.fact(
         "springback",
         &sheet.springback_deg_per_90.map_or_else(
@@ -92,7 +94,7 @@ fn sheet_pages(sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crat
         figures.length(sheet.last_straight)
     ));
     flow.paragraph(
-        "A bent part is never true to the millimetre. Check the end to end spread and the rise below before anything is fitted to it; legs left long stay long until they are trimmed by their own wrap at fit-up.",
+        "A bent part is never true to the millimetre. Check the end to end spread and the rise below, on the centreline between the ends as finished, before anything is trimmed or fitted to it.",
     );
     flow.need(LEAST_VIEW);
     let top = flow.top() - 2.0;

@@ -155,7 +155,7 @@ fn other_changes(flow: &mut Flow, changes: &Changes) {
         let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| figures.short(mm));
         for check in &changes.checks {
             let what = if check.what.is_empty() { &check.name } else { &check.what };
-            flow.row(&[what.clone(), value(check.old), value(check.new)], "");
+            flow.row(&[figures.sentence(what), value(check.old), value(check.new)], "");
         }
         flow.end_table();
     }

@@ -107,7 +107,11 @@ mod tests {
         for hands in [Hands::Left, Hands::Right] {
             let mut issue = issue(Paper::A4, Status::Issued);
             issue.print = Print { hands, check_bars: Some(CheckBars { across: 90.0, up: 90.0 }), ..issue.print };
-            let furniture = Furniture { letters: crate::render::letters().expect("compiled in"), issue: &issue };
+            let furniture = Furniture {
+                letters: crate::render::letters().expect("compiled in"),
+                issue: &issue,
+                stop: crate::Stop::NEVER,
+            };
             let drawing = both(furniture.content_area(), furniture);
             let areas: Vec<Area> = drawing.texts().map(|text| furniture.letters.area(text)).collect();
             assert!(areas.len() > 3, "{}", areas.len());

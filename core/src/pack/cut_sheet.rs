@@ -1,10 +1,11 @@
 //! The cut sheet: every member with its lengths, its two cuts and its mass.
 
 use super::cover::contents_of;
-use super::figures::{Figures, angle, clock, cut_and_fits, left_long, mass, tenths};
+use super::figures::{Figures, angle, clock, cut_and_fits, mass, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
+use super::trimmed::both_ends;
 use super::{Content, RenderError};
 use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
@@ -60,7 +61,7 @@ fn cells(number: usize, row: &CutRow, figures: Figures) -> [String; 11] {
 
 fn ends(sheets: &Sheets, row: &CutRow, figures: Figures) -> String {
     let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
-    if let Some(left) = left_long(row.leave_long, figures) {
+    if let Some(left) = both_ends(sheets, &row.member, row.leave_long, figures) {
         note.push_str(&format!("; left long {left}"));
     }
     if let Some((opposite, _)) = mirror_image(sheets, &row.member) {

@@ -1,7 +1,7 @@
 //! How figures are written, the same on every sheet.
 
 use super::Units;
-use crate::sheets::{Datum, End, SetOut};
+use crate::sheets::{BendSide, Datum, End, SetOut};
 
 /// Lengths as they are written in one pack. In inches a decimal stands for the same fineness: thousandths; a fraction is the
 /// nearest 64th.
@@ -213,11 +213,15 @@ pub(super) fn other_end(end: End) -> End {
 }
 
 /// From where a set-out is measured.
-pub(super) fn datum(set_out: SetOut, other_is_square: bool) -> String {
+pub(super) fn datum(set_out: SetOut, other_is_square: bool, figures: Figures) -> String {
     match set_out.datum {
         Datum::OtherEnd if other_is_square => "from the sawn end".to_owned(),
         Datum::OtherEnd => "from the long point of the other end's cut".to_owned(),
-        Datum::TangentMark { bend } => format!("from the tangent mark of bend {bend}"),
+        Datum::LongEnd { by } => format!("from the other end as sawn, still {} long", figures.short_length(by)),
+        Datum::TangentMark { bend, side, station } => {
+            let side = if side == BendSide::Start { "starts" } else { "ends" };
+            format!("from the tangent mark where bend {bend} {side}, at {} on the blank", figures.length(station))
+        }
     }
 }
 

@@ -3,6 +3,7 @@
 use super::figures::Figures;
 use super::flow::{break_lines, fit_line};
 use super::{Issue, Status};
+use crate::Stop;
 use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
 use crate::render::Letters;
 
@@ -25,6 +26,8 @@ pub(super) struct Furniture<'a> {
     pub(super) letters: &'a Letters,
     /// The facts of issue.
     pub(super) issue: &'a Issue,
+    /// Whether the pages are still wanted.
+    pub(super) stop: Stop<'a>,
 }
 
 impl Furniture<'_> {

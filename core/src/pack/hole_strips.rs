@@ -6,8 +6,9 @@ use super::figures::{Figures, clock};
 use super::flow::Column;
 use super::furniture::Furniture;
 use super::templates::Templates;
+use super::trimmed::Trimmed;
 use super::{Content, RenderError, tiles};
-use crate::sheets::{HoleStrip, Sheets, StripDatum};
+use crate::sheets::{End, HoleStrip, Sheets, StripDatum};
 
 const COLUMNS: [Column; 6] = [
     Column::marks("hole", 0.18),
@@ -31,7 +32,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     }
     let mut templates = Templates::new(furniture, "Hole strips, true scale");
     for sheet in shown {
-        write(&mut templates, sheet, furniture);
+        write(&mut templates, sheets, sheet, furniture);
     }
     Ok(templates.finish())
 }
@@ -44,15 +45,17 @@ fn datum(sheet: &HoleStrip) -> String {
     }
 }
 
-fn write(templates: &mut Templates, sheet: &HoleStrip, furniture: Furniture) {
+fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, furniture: Furniture) {
     let title = match sheet.datum {
         StripDatum::FromEnd => format!("Holes {}", sheet.member),
         StripDatum::AfterBend { bend } => format!("Holes {} after bend {bend}", sheet.member),
     };
     let paper = furniture.issue.print.paper_thickness;
     let figures = furniture.figures();
+    let long = Trimmed::of(sheets, &sheet.member, End::From).filter(|_| sheet.datum == StripDatum::FromEnd);
+    let long = long.map(|long| format!("; {}", long.until(figures)));
     let mut facts = vec![
-        format!("section {}; datum: {}", figures.size(&sheet.size), datum(sheet)),
+        format!("section {}; datum: {}{}", figures.size(&sheet.size), datum(sheet), long.unwrap_or_default()),
         format!(
             "circumference {}, printed width {} to the closure line (paper {} allowed for)",
             figures.fine_length(sheet.circumference),

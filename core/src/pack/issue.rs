@@ -126,4 +126,6 @@ pub struct Seal {
     /// Address before a page's code, such as `HTTPS://PACKS.EXAMPLE/P/`; empty when the code stands alone. Capitals, digits and
     /// the signs `$%*+-./:` make the smallest code.
     pub address: String,
+    /// Number of the notice whose pages these are, which belong to no pack.
+    pub notice: Option<i64>,
 }

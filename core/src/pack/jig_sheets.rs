@@ -6,6 +6,7 @@ use super::cover::contents_from;
 use super::figures::{Figures, angle};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
+use super::trimmed::both_ends;
 use super::{Content, RenderError};
 use crate::drawing::{Area, Drawing};
 use crate::sheets::{JigSheet, Sheets};
@@ -27,7 +28,7 @@ const ROW: f64 = 6.6;
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let pages = sheets.jigs.iter().flat_map(|sheet| {
         let title = format!("Jig sheet {}", sheet.member);
-        contents_from(sheet_pages(sheet, &title, furniture), &title)
+        contents_from(sheet_pages(sheets, sheet, &title, furniture), &title)
     });
     Ok(pages.collect())
 }
@@ -50,7 +51,7 @@ fn places(sheet: &JigSheet) -> Vec<Place<'_>> {
     places
 }
 
-fn sheet_pages(sheet: &JigSheet, title: &str, furniture: Furniture) -> Vec<Drawing> {
+fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furniture) -> Vec<Drawing> {
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, title);
     let figures = furniture.figures();
@@ -58,9 +59,7 @@ fn sheet_pages(sheet: &JigSheet, title: &str, furniture: Furniture) -> Vec<Drawi
     flow.fact("between the ends", &format!("{}, straight, centre to centre", figures.length(sheet.spread)));
     flow.fact("height", &format!("{} from the base plane to the top of the tube", figures.length(sheet.height)));
     flow.fact("crown", &crown(sheet, figures));
-    flow.paragraph(
-        "Set the member up as bent, before anything is trimmed or tacked to it. Hold both ends and the crown; check spread, height and lean, then each place of the list. Where the bent tube is off, share the error left and right, and tell the supplier what you measured before you trim.",
-    );
+    flow.paragraph(&how_to_set_up(sheets, sheet, figures));
     let places = places(sheet);
     #[allow(clippy::cast_precision_loss)]
     let table = HEAD + places.len() as f64 * ROW;
@@ -83,6 +82,25 @@ fn sheet_pages(sheet: &JigSheet, title: &str, furniture: Furniture) -> Vec<Drawi
     }
     flow.end_table();
     flow.finish()
+}
+
+/// How the member is held and measured, and where its ends are while they are left long.
+fn how_to_set_up(sheets: &Sheets, sheet: &JigSheet, figures: Figures) -> String {
+    let mut words = "Set the member up as bent, before anything is tacked to it. Hold both ends and the crown; check spread, height and lean, then each place of the list. Where the bent tube is off, share the error left and right.".to_owned();
+    let row = sheets.cut_sheet.rows.iter().find(|row| row.member == sheet.member);
+    let Some(long) = row.and_then(|row| both_ends(sheets, &sheet.member, row.leave_long, figures)) else {
+        return words;
+    };
+    words.push_str(&format!(
+        " All figures are for the ends as finished, at their trim lines. The tube is left long by {long}. Measure it while it is long, and tell the supplier before you trim if it is off."
+    ));
+    if sheet.below_base > 0.5 {
+        words.push_str(&format!(
+            " Left long it reaches {} below the base plane: until it is trimmed lay it flat, or set it up on blocks and take their height off every height.",
+            figures.length(sheet.below_base)
+        ));
+    }
+    words
 }
 
 /// Where the crown stands over the middle between the ends.

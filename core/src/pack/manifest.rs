@@ -47,6 +47,8 @@ pub struct ManifestPage {
     pub true_scale: bool,
     /// SHA-256 of its content stream as written, before compression.
     pub content_sha256: String,
+    /// SHA-256 of what its code signs; the code holds the first 16 bytes of it. `None` when it is not signed.
+    pub signed_sha256: Option<String>,
     /// Its signed code.
     pub code: Option<String>,
     /// Every line of text on it with all figures, in the order in which it is written.
@@ -74,6 +76,7 @@ impl Manifest {
                     title: page.title.clone(),
                     true_scale: *true_scale,
                     content_sha256: content.clone(),
+                    signed_sha256: written.signed.get(index).cloned(),
                     code: written.codes.get(index).cloned(),
                     texts: page.drawing.texts().map(|text| text.content.clone()).collect(),
                 })

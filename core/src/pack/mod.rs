@@ -37,6 +37,7 @@ mod templates;
 #[cfg(test)]
 mod tests;
 mod tiles;
+mod trimmed;
 mod wraps;
 
 pub use drawings::alone::ViewWanted;
@@ -47,8 +48,10 @@ pub use print::{CheckBars, Paper, Print, PrintError, Units};
 
 pub use crate::render::RenderError;
 
+use crate::Stop;
 use crate::drawing::{Area, Drawing};
 use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
+use crate::seal::PageKind;
 use crate::sheets::{Sheets, Wrap};
 use Pages::{OfFrame, OfSheets};
 use drawings::Standing;
@@ -125,6 +128,14 @@ const KINDS: [Kind; 16] = [
 /// # Errors
 /// See [`RenderError`]: a coordinate or character that cannot be printed, or a wrap too large for the paper.
 pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
+    render_until(sheets, issue, Stop::NEVER)
+}
+
+/// As [`render`], as long as it is wanted.
+///
+/// # Errors
+/// As [`render`], and [`RenderError::Stopped`] when it is no longer wanted.
+pub fn render_until(sheets: &Sheets, issue: &Issue, stop: Stop) -> Result<Pack, RenderError> {
     let changed;
     let sheets = match &issue.since {
         Some(since) if since.only => {
@@ -133,8 +144,8 @@ pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
         }
         _ => sheets,
     };
-    let (document, templates) = document(sheets, issue)?;
-    let written = write_pdf(&document)?;
+    let (document, templates) = drawn(sheets, Furniture { stop, ..furniture(issue)? })?;
+    let written = write_pdf(&document, stop)?;
     let manifest = Manifest::of(issue, &document, &templates, &written);
     Ok(Pack { pdf: written.bytes, manifest })
 }
@@ -144,13 +155,21 @@ pub fn render(sheets: &Sheets, issue: &Issue) -> Result<Pack, RenderError> {
 /// # Errors
 /// As [`render`].
 pub fn wraps_pdf(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue) -> Result<Vec<u8>, RenderError> {
-    let furniture = furniture(issue)?;
+    wraps_pdf_until(sheets, wraps, issue, Stop::NEVER)
+}
+
+/// As [`wraps_pdf`], as long as it is wanted.
+///
+/// # Errors
+/// As [`render_until`].
+pub fn wraps_pdf_until(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue, stop: Stop) -> Result<Vec<u8>, RenderError> {
+    let furniture = Furniture { stop, ..furniture(issue)? };
     let set: Vec<Wrap> = wraps.iter().map(|wrap| set_by(furniture, wrap)).collect();
     let contents = wraps::laid_out(sheets, &set, furniture)?;
     let titles: Vec<String> = set.iter().map(wraps::title).collect();
     let (pages, outline) = numbered(contents, &titles.join("; "), furniture);
     let title = format!("{}, {}", issue.design, titles.join(", "));
-    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
+    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) }, stop)?.bytes)
 }
 
 /// Renders the stop sheet of one recall as a PDF.
@@ -162,14 +181,30 @@ pub fn stop_sheet_pdf(recall: &Recall, issue: &Issue) -> Result<Vec<u8>, RenderE
     let title = stop_sheets::title(recall);
     let (pages, outline) = numbered(stop_sheets::sheet(recall, furniture), &title, furniture);
     let title = format!("{}, kit {}, {title}", issue.design, issue.kit);
-    Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) })?.bytes)
+    let empty = empty_document(furniture);
+    let sealing = empty.sealing.map(|sealing| Sealing { kind: PageKind::StopSheet, ..sealing });
+    Ok(write_pdf(&Document { title, outline, pages, sealing, ..empty }, furniture.stop)?.bytes)
 }
 
-/// Renders the page of one wrap as SVG whose unit is 1 mm.
+/// Renders the page of one wrap as SVG whose unit is 1 mm: on the paper of the issue, or on the least one that it fits, since a
+/// drawing on a screen needs no tiles.
 ///
 /// # Errors
-/// As [`render`].
+/// As [`render`]; a wrap that fits no paper is refused.
 pub fn wrap_svg(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<String, RenderError> {
+    let mut drawn = wrap_svg_on(issue.print.paper, sheets, wrap, issue);
+    for larger in [Paper::A3, Paper::Roll] {
+        if !matches!(drawn, Err(RenderError::WrapTooLarge { .. })) {
+            break;
+        }
+        drawn = wrap_svg_on(larger, sheets, wrap, issue);
+    }
+    drawn
+}
+
+fn wrap_svg_on(paper: Paper, sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<String, RenderError> {
+    let print = Print { paper, ..issue.print };
+    let issue = &Issue { print, ..issue.clone() };
     let furniture = furniture(issue)?;
     let set = set_by(furniture, wrap);
     let title = wraps::title(wrap);
@@ -183,16 +218,17 @@ pub fn wrap_svg(sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Result<String, R
 /// Draws a frame, or some of its parts, from one side as SVG whose unit is 1 mm, with hidden lines left out.
 ///
 /// # Errors
-/// As [`render`].
-pub fn view_svg(sheets: &Sheets, wanted: &ViewWanted, issue: &Issue) -> Result<String, RenderError> {
-    let furniture = furniture(issue)?;
-    let (size, drawing, title) = drawings::alone::draw(sheets, wanted, furniture);
+/// As [`render_until`].
+pub fn view_svg(sheets: &Sheets, wanted: &ViewWanted, issue: &Issue, stop: Stop) -> Result<String, RenderError> {
+    let furniture = Furniture { stop, ..furniture(issue)? };
+    let (size, drawing, title) = drawings::alone::draw(sheets, wanted, furniture)?;
     crate::render::check_page(&title, size, &drawing, furniture.letters)?;
     Ok(write_svg(&title, size, &drawing, furniture.letters))
 }
 
 /// The pages of a whole pack with their outline and links, and which of them are laid on metal.
-fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
+fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>), RenderError> {
+    let issue = furniture.issue;
     let in_inches;
     let sheets = match issue.print.units {
         Units::Mm => sheets,
@@ -203,11 +239,11 @@ fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), Ren
             &in_inches
         }
     };
-    let furniture = furniture(issue)?;
-    let standing = Standing::of(sheets);
+    let standing = Standing::of(sheets, furniture.stop)?;
     let made: Vec<(&str, Vec<Content>)> = KINDS
         .par_iter()
         .map(|kind| {
+            furniture.stop.check()?;
             let pages = match kind.pages {
                 OfSheets(pages) => pages(sheets, furniture)?,
                 OfFrame(pages) => pages(sheets, standing.as_ref(), furniture)?,
@@ -282,7 +318,7 @@ fn set_by(furniture: Furniture, wrap: &Wrap) -> Wrap {
 }
 
 fn furniture(issue: &Issue) -> Result<Furniture<'_>, RenderError> {
-    Ok(Furniture { letters: letters()?, issue })
+    Ok(Furniture { letters: letters()?, issue, stop: Stop::NEVER })
 }
 
 fn empty_document(furniture: Furniture) -> Document {
@@ -290,10 +326,11 @@ fn empty_document(furniture: Furniture) -> Document {
     let sealing = issue.seal.as_ref().map(|seal| Sealing {
         key: seal.key.clone(),
         address: seal.address.clone(),
+        kind: if seal.notice.is_some() { PageKind::Notice } else { PageKind::Pack },
+        number: seal.notice.map_or_else(|| issue.pack_number.clone(), |notice| notice.to_string()),
         design: seal.design_id.clone(),
         revision: issue.revision.clone(),
         kit: issue.kit.clone(),
-        pack: issue.pack_number.clone(),
         area: furniture.code_area(),
     });
     Document {

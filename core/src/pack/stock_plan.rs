@@ -11,7 +11,7 @@ use crate::sheets::{Sheets, StockSection};
 use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, solve};
 
 /// Questions asked before the best plan so far is drawn: the same plan on every machine, within a few milliseconds for a kit.
-const QUESTIONS: u32 = 400;
+const QUESTIONS: u32 = 1_600;
 
 /// Height of a drawn bar, mm.
 const BAR: f64 = 7.0;
@@ -35,6 +35,9 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     let mut flow = Flow::new(furniture, area, "Stock plan");
     flow.paragraph(
         "Bars for one frame, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, back is the other way, both from where the bar lay for the cut before. Measure every bar before you cut.",
+    );
+    flow.paragraph(
+        "Each plan counts on the kerf named with it: what one cut takes of the tube's length. Check yours first, with the blade and the tube that you will cut: measure a scrap, saw it in two, lay both pieces end to end and measure again. What is missing is your kerf. If it is more than the plan holds for, ask for a plan with your kerf before you cut a bar.",
     );
     for (section, request) in &asked {
         let mut left = QUESTIONS;
@@ -72,10 +75,12 @@ fn write_section(
         format!("at least {} are needed", figures.short_length(plan.bound))
     };
     flow.paragraph(&format!(
-        "{} in all, {proof}. Kerf {}, trim {}. Remnants of {} and more are worth keeping: {kept}.",
+        "{} in all, {proof}. Counts on a kerf of {}{}; trim {}. Every bar keeps {} or more. Remnants of {} and more are worth keeping: {kept}.",
         figures.short_length(plan.cost),
-        figures.short_length(section.kerf),
+        figures.fine_length(section.kerf),
+        holds_for(section.kerf, plan, figures),
         figures.short_length(section.trim),
+        figures.length(plan.patterns.iter().map(|pattern| pattern.remnant).fold(f64::INFINITY, f64::min)),
         figures.short_length(section.min_remnant)
     ));
     flow.skip(1.0);
@@ -105,6 +110,25 @@ fn write_section(
     }
     flow.end_table();
 }
+
+/// The widest kerf with which every bar still holds: what it keeps, shared among its cuts. Nothing where the saw's own figure is all.
+fn holds_for(kerf: f64, plan: &Plan, figures: Figures) -> String {
+    let room = plan.patterns.iter().filter_map(|pattern| {
+        // A sloped cut takes as much more of the bar's length as its width says.
+        let cuts: f64 = pattern.sawing.as_ref()?.saw.iter().map(|cut| (cut.width / kerf).max(1.0)).sum();
+        (cuts > 0.0).then(|| pattern.remnant / cuts)
+    });
+    let widest = (kerf + room.fold(f64::INFINITY, f64::min)) * 10.0;
+    match widest.floor() / 10.0 {
+        most if most.is_finite() && most > kerf => {
+            format!(", holds for up to {}", figures.fine_length(most.min(MOST_KERF)))
+        }
+        _ => ", and holds for no more".to_owned(),
+    }
+}
+
+/// A kerf wider than this is no saw's, mm.
+const MOST_KERF: f64 = 5.0;
 
 /// The line over a bar: its number, how often it is cut, and what is left.
 fn write_over(flow: &mut Flow, number: usize, pattern: &PlanPattern, line: Area) {

@@ -4,6 +4,7 @@ use super::{Part, PartEnd, TubeEnd};
 use crate::document::{Finding, Findings};
 use crate::frame::{Frame, Member, Target, fit};
 use crate::geometry::{Bounds, DVec3, Leg, Piece, Profile, Ray, TOUCH, Tree, turned};
+use crate::{Stop, Stopped};
 use rayon::prelude::*;
 
 /// Overlaps that are no deeper than this are left to the welder, mm.
@@ -16,20 +17,21 @@ const ROUND: u32 = 24;
 const ALONG: f64 = 0.1;
 
 /// Finds members that share volume with no cut between them, and plates with an edge inside a tube. Gives no errors.
-pub(crate) fn found(frame: &Frame, parts: &[Part]) -> Findings {
+pub(crate) fn found(frame: &Frame, parts: &[Part], stop: Stop) -> Result<Findings, Stopped> {
     let mut findings = Findings::default();
     let boxes: Vec<Bounds> = frame.members.iter().map(|member| fit::bounds(frame, member)).collect();
     let tree = Tree::new(&boxes);
     let deepest = |&(first, second): &(usize, usize)| {
+        stop.check()?;
         if slide_together(frame, first, second) {
-            return None;
+            return Ok(None);
         }
         let breadth = |member: usize| frame.section(&frame.members[member]).breadth();
         let (thin, thick) = if breadth(first) < breadth(second) { (first, second) } else { (second, first) };
-        deepest(frame, parts, thin, thick)
+        Ok(deepest(frame, parts, thin, thick))
     };
     let pairs = tree.pairs();
-    let overlaps: Vec<Option<(f64, DVec3)>> = pairs.par_iter().map(deepest).collect();
+    let overlaps: Vec<Option<(f64, DVec3)>> = pairs.par_iter().map(deepest).collect::<Result<_, Stopped>>()?;
     for ((first, second), overlap) in pairs.into_iter().zip(overlaps) {
         if let Some((depth, at)) = overlap {
             let (a, b) = (&frame.members[first], &frame.members[second]);
@@ -41,8 +43,8 @@ pub(crate) fn found(frame: &Frame, parts: &[Part]) -> Findings {
             findings.push(Finding::warning("clash", pointer, message).about([a.id.as_str(), b.id.as_str()]));
         }
     }
-    report_plates(frame, parts, &tree, &mut findings);
-    findings
+    report_plates(frame, parts, &tree, stop, &mut findings)?;
+    Ok(findings)
 }
 
 fn slide_together(frame: &Frame, first: usize, second: usize) -> bool {
@@ -188,8 +190,15 @@ fn is_in_part(frame: &Frame, parts: &[Part], position: usize, at: DVec3) -> bool
     })
 }
 
-fn report_plates(frame: &Frame, parts: &[Part], tree: &Tree, findings: &mut Findings) {
+fn report_plates(
+    frame: &Frame,
+    parts: &[Part],
+    tree: &Tree,
+    stop: Stop,
+    findings: &mut Findings,
+) -> Result<(), Stopped> {
     for (number, placed) in frame.plates.iter().enumerate() {
+        stop.check()?;
         let plate = &placed.plate;
         let outline = plate.outline.points(0.5);
         let mut rim: Vec<DVec3> = Vec::with_capacity(outline.len() * 12);
@@ -223,4 +232,5 @@ fn report_plates(frame: &Frame, parts: &[Part], tree: &Tree, findings: &mut Find
             }
         }
     }
+    Ok(())
 }

@@ -2,10 +2,12 @@
 
 use super::cut::{Contact, Cut, TubeEnd};
 use super::line::{Line, LinePoint};
+use super::seat::{self, Missed, Seat};
 use super::table::Table;
 use crate::frame::fit::tip;
-use crate::frame::{CutKind, Fit, Frame, Member, Target};
+use crate::frame::{CutKind, Fit, Frame, Member, Target, Zone};
 use crate::geometry::{DVec3, Piece, Solid, least_place};
+use crate::{Stop, Stopped};
 
 /// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
 const FLAT: f64 = 0.02;
@@ -24,7 +26,8 @@ pub struct PartEnd {
     pub outer: Line,
     /// Relief line.
     pub relief: Line,
-    /// Furthest point of the outer line; of equal ones that with the least clock angle.
+    /// Furthest point of the outer line; of equal ones that furthest from the frame's middle plane, then the highest, then the
+    /// foremost, so that mirrored ends have mirrored long points.
     pub longest: LinePoint,
     /// Station of the outer line nearest the body.
     pub least: f64,
@@ -34,6 +37,8 @@ pub struct PartEnd {
     pub met: Vec<Target>,
     /// Where the outer surface misses.
     pub missed: Vec<Missed>,
+    /// How it sits on what it is fitted to.
+    pub seat: Seat,
     /// Most by which the relief line lies behind the outer line, mm.
     pub largest_relief: f64,
     /// Least dihedral angle on the outer surface, radians; `None` where the end is square or nothing is met.
@@ -61,64 +66,92 @@ pub struct Bevel {
     pub dihedral: f64,
 }
 
-/// A stretch of the outer surface that misses every target.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Missed {
-    /// Where it begins and ends, mm round the outline; the end may run past the whole outline.
-    pub between: [f64; 2],
-    /// By how much the wall passes the target at the worst place, mm.
-    pub by: f64,
-}
-
 impl PartEnd {
     /// Cuts one end of a member.
-    #[must_use]
-    pub fn of(frame: &Frame, position: usize, end: usize) -> Self {
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn of(frame: &Frame, position: usize, end: usize, stop: Stop) -> Result<Self, Stopped> {
         let member = &frame.members[position];
         let fit = &member.ends[end];
-        Self::cut(cut_of(frame, member, fit, end), fit)
+        Self::cut(frame, member, cut_of(frame, member, fit, end), fit, stop)
     }
 
     /// Cuts the same end of the opposite hand of a member that was fitted to `there`.
-    #[must_use]
-    pub fn opposite(&self, there: &Fit, frame: &Frame, position: usize, end: usize) -> Self {
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn opposite(
+        &self,
+        there: &Fit,
+        frame: &Frame,
+        position: usize,
+        end: usize,
+        stop: Stop,
+    ) -> Result<Self, Stopped> {
         let member = &frame.members[position];
         let fit = &member.ends[end];
         let cut = cut_of(frame, member, fit, end);
-        self.turned_over(there, &cut, fit).unwrap_or_else(|| Self::cut(cut, fit))
+        match self.turned_over(there, &cut, fit) {
+            Some(turned) => Ok(turned),
+            None => Self::cut(frame, member, cut, fit, stop),
+        }
     }
 
-    fn cut(cut: Cut, fit: &Fit) -> Self {
-        let table = Table::of(&cut, cut.looked_at());
-        let [outer, relief] = Line::both(&cut, &table);
-        let perimeter = cut.profile().perimeter();
-        let missed = outer.breaks(perimeter).into_iter().map(|between| missed(&cut, between)).collect();
-        let beyond = mean_of_run_ends(&outer, perimeter);
+    fn cut(frame: &Frame, member: &Member, cut: Cut, fit: &Fit, stop: Stop) -> Result<Self, Stopped> {
+        stop.check()?;
+        let table = Table::of(&cut, cut.looked_at(), stop)?;
+        let [mut outer, mut relief] = Line::both(&cut, &table, stop)?;
+        let beyond = mean_of_run_ends(&outer, cut.profile().perimeter());
+        let volume = if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond, stop)? };
+        stop.check()?;
+        let (seat, missed) = seat::seat(frame, member, fit, &cut, &table, [&mut outer, &mut relief]);
         let met = met(&table, fit);
-        let longest = outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 });
+        let longest = longest(&outer, &cut);
         let least = outer.least().unwrap_or(0.0);
         let is_flat = !outer.runs.is_empty() && longest.s - relief.least().unwrap_or(least).min(least) < FLAT;
         let kind = if is_flat && !fit.kind.is_square() { CutKind::Square } else { fit.kind };
         let mitre = fit.plane.map(|plane| libm::acos(plane.normal.dot(cut.end().outwards).abs().min(1.0)));
-        Self {
+        Ok(Self {
             kind,
             longest,
             least,
             on_axis: cut.axis_contact().map_or(beyond, |contact| contact.s),
             met,
             missed,
+            seat,
             largest_relief: largest_relief(&cut, &table, [&outer, &relief]),
             bevels: bevels(&table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
-            volume: if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond) },
+            volume,
             moment: if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
             outer,
             relief,
             cut,
-        }
+        })
     }
+}
+
+/// The long point of an outer line. What decides between points that are equally far out knows no hand.
+pub(super) fn longest(line: &Line, cut: &Cut) -> LinePoint {
+    // Of points this near to each other in the frame neither is the further one, mm.
+    const ALIKE: f64 = 1e-3;
+    let place = |point: &LinePoint| {
+        let TubeEnd { profile, datum, outwards, index, side } = *cut.end();
+        let [x, y] = profile.spot(point.u, 0.0).at;
+        let at = datum + index * x + side * y + outwards * point.s;
+        [at.y.abs(), at.z, at.x]
+    };
+    let is_further = |point: &LinePoint, best: &LinePoint| {
+        let by = place(point).into_iter().zip(place(best)).map(|(here, there)| here - there);
+        by.into_iter().find(|by| by.abs() > ALIKE).is_some_and(|by| by > 0.0)
+    };
+    let furthest = line.furthest().into_iter();
+    furthest
+        .reduce(|best, next| if is_further(&next, &best) { next } else { best })
+        .unwrap_or(LinePoint { u: 0.0, s: 0.0 })
 }
 
 fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
@@ -135,8 +168,11 @@ fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
     let start = -if member.path.arcs.is_empty() { leg.length / 2.0 } else { leg.length };
     let limit = 3.0 * (2.0 * profile.reach() + largest);
     let coped = if fit.kind.is_square() { &[][..] } else { &fit.targets[..] };
-    let solids =
-        coped.iter().map(|&target| frame.solid(target, member.gap).near(&tip, start, limit, 2.0 * profile.reach()));
+    let zone = Zone { line: tip, stretch: [start, limit], reach: profile.reach(), targets: coped };
+    let solids = coped.iter().map(|&target| match frame.butt(member, end, target) {
+        Some(plane) => Solid::new(vec![Piece::HalfSpace(plane)]),
+        None => frame.standing(target, member.gap, &zone).near(&tip, start, limit, 2.0 * profile.reach()),
+    });
     let plane = fit.plane.map(|plane| Solid::new(vec![Piece::HalfSpace(plane)]));
     let end = TubeEnd { profile, datum: tip.origin, outwards: tip.direction, index, side: travel.cross(index) };
     Cut::new(end, solids.chain(plane).collect(), start, limit)
@@ -174,13 +210,6 @@ fn met(table: &Table, fit: &Fit) -> Vec<Target> {
     }
     let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
     table.met().into_iter().filter_map(|(target, _)| owner(usize::from(target))).collect()
-}
-
-fn missed(cut: &Cut, between: [f64; 2]) -> Missed {
-    const TRIED: u32 = 12;
-    let at = |step: u32| between[0] + (between[1] - between[0]) * f64::from(step) / f64::from(TRIED);
-    let by = (0..=TRIED).map(|step| cut.clearance(at(step))).fold(0.0, f64::max);
-    Missed { between, by }
 }
 
 /// Mean of the stations at which the line stops at a miss. Where it only passes the seam it does not stop.

@@ -1,6 +1,6 @@
 //! What making a part finds wrong with it.
 
-use super::Part;
+use super::{Part, seat};
 use crate::document::{Finding, Findings};
 use crate::frame::{Frame, fit::tip};
 
@@ -46,31 +46,20 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
         findings.push(Finding::error("cope-misses", pointer, message).about(about()));
         return;
     }
-    if end.outer.runs.is_empty() {
-        let message = format!(
-            "The {word} end of `{}` meets nothing of {listed}. Move the end into it, or name another member.",
-            member.id
-        );
-        findings.push(Finding::error("cope-misses", pointer, message).about(about()));
+    if seat::report(frame, part, number, findings) {
         return;
     }
-    for missed in &end.missed {
-        let profile = frame.section(member).profile;
-        let degrees = missed.between.map(|u| profile.clock(u).to_degrees());
-        let message = format!(
-            "At the {word} end of `{}` the wall misses {listed} from {:.1} to {:.1} degrees, by up to {:.2} mm. Fit a smaller tube to a larger one, move the axes together, or let {listed} run on past the joint.",
-            member.id, degrees[0], degrees[1], missed.by
-        );
-        findings.push(Finding::warning("cope-misses-part", pointer.clone(), message).about(about()));
-    }
     let fit = &member.ends[number];
-    for &target in fit.targets.iter().filter(|target| !fit.by_default && !end.met.contains(target)) {
-        let target = frame.name(target);
+    let unmet = fit.targets.iter().filter(|target| !fit.by_default && !end.met.contains(target));
+    let unmet: Vec<&str> = unmet.map(|&target| frame.name(target)).collect();
+    if !unmet.is_empty() {
         let message = format!(
-            "The {word} end of `{}` never meets `{target}`, though it is fitted to it. Name those that it meets.",
-            member.id
+            "The {word} end of `{}` never meets `{}`, though it is fitted to it. Name those that it meets.",
+            member.id,
+            unmet.join("` and `")
         );
-        findings.push(Finding::warning("target-not-met", pointer.clone(), message).about([member.id.as_str(), target]));
+        let about = std::iter::once(member.id.as_str()).chain(unmet);
+        findings.push(Finding::warning("target-not-met", pointer.clone(), message).about(about));
     }
     let sharpest = end.sharpest.map(f64::to_degrees);
     if let Some(sharpest) = sharpest.filter(|&sharpest| sharpest < SHARP) {
@@ -82,11 +71,12 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     }
 }
 
-/// How far an end named to be coped lies from everything that it is fitted to, mm; `None` where it lies within the tube's own reach.
+/// How far an end named to be coped lies from everything that it is fitted to, mm; `None` where it lies within the tube's own reach, or where
+/// lines on from it meet nothing at all.
 fn short_of_targets(frame: &Frame, part: &Part, number: usize) -> Option<f64> {
     let member = &frame.members[part.member];
     let fit = &member.ends[number];
-    if fit.by_default || fit.targets.is_empty() {
+    if fit.by_default || fit.targets.is_empty() || part.ends[number].outer.runs.is_empty() {
         return None;
     }
     let end_point = tip(member, number).origin;

@@ -2,6 +2,7 @@
 
 use super::cut::{Cut, TubeEnd};
 use crate::geometry::{Cylinder, DVec3, HalfSpace, Path, PathError, Piece, Profile, RoundedPrism, Solid, square_to};
+use crate::{Stop, Stopped};
 use serde::{Deserialize, Serialize};
 
 /// Samples round the outer outline.
@@ -40,6 +41,12 @@ impl JointError {
 
     fn new(code: &'static str, pointer: impl Into<String>, message: impl Into<String>) -> Self {
         Self { code, pointer: pointer.into(), message: message.into() }
+    }
+}
+
+impl From<Stopped> for JointError {
+    fn from(stopped: Stopped) -> Self {
+        Self::new("stopped", "", stopped.to_string())
     }
 }
 
@@ -135,7 +142,15 @@ pub struct JointResults {
 /// # Errors
 /// [`JointError`] when the text is not such a request or a case is not a tube end that meets its targets from outside.
 pub fn solve(text: &str) -> Result<String, JointError> {
-    let results = solve_all(text)?;
+    solve_until(text, Stop::NEVER)
+}
+
+/// As [`solve`], as long as it is wanted.
+///
+/// # Errors
+/// As [`solve`], and one of code `stopped` when it is no longer wanted.
+pub fn solve_until(text: &str, stop: Stop) -> Result<String, JointError> {
+    let results = solved(text, stop)?;
     serde_json::to_string(&results).map_err(|error| JointError::new("bad-joint", "", error.to_string()))
 }
 
@@ -144,6 +159,10 @@ pub fn solve(text: &str) -> Result<String, JointError> {
 /// # Errors
 /// As [`solve`].
 pub fn solve_all(text: &str) -> Result<JointResults, JointError> {
+    solved(text, Stop::NEVER)
+}
+
+fn solved(text: &str, stop: Stop) -> Result<JointResults, JointError> {
     let request: Request = serde_json::from_str(text).map_err(|error| {
         JointError::new(
             "not-json",
@@ -152,21 +171,23 @@ pub fn solve_all(text: &str) -> Result<JointResults, JointError> {
         )
     })?;
     let results = match request {
-        Request::One(case) => vec![solve_case(case, String::new())?],
+        Request::One(case) => vec![solve_case(case, String::new(), stop)?],
         Request::Many { cases } if cases.len() > MOST_CASES => {
             let message =
                 format!("{} cases are more than the {MOST_CASES} of one request. Send them in parts.", cases.len());
             return Err(JointError::new("too-many", "/cases", message));
         }
         Request::Many { cases } => {
-            let solved = cases.into_iter().enumerate().map(|(index, case)| solve_case(case, format!("/cases/{index}")));
+            let cases = cases.into_iter().enumerate();
+            let solved = cases.map(|(index, case)| solve_case(case, format!("/cases/{index}"), stop));
             solved.collect::<Result<_, _>>()?
         }
     };
     Ok(JointResults { results })
 }
 
-fn solve_case(case: serde_json::Value, pointer: String) -> Result<JointResult, JointError> {
+fn solve_case(case: serde_json::Value, pointer: String, stop: Stop) -> Result<JointResult, JointError> {
+    stop.check()?;
     let case: Case = serde_path_to_error::deserialize(case).map_err(|error| {
         let path = error.path().to_string();
         let rest = path.replace(['.', '['], "/").replace(']', "");
@@ -178,9 +199,11 @@ fn solve_case(case: serde_json::Value, pointer: String) -> Result<JointResult, J
     let perimeter = cut.profile().perimeter();
     let place = |k: u32| perimeter * f64::from(k) / f64::from(SAMPLES);
     let wall = cut.profile().wall();
-    let sampled = |value: &dyn Fn(f64) -> Option<f64>| (0..SAMPLES).map(|k| value(place(k))).collect::<Vec<_>>();
-    let outer = sampled(&|u| cut.contact(u, 0.0).map(|contact| contact.s));
-    let inner = sampled(&|u| cut.contact(u, wall).map(|contact| contact.s));
+    let sampled = |value: &dyn Fn(f64) -> Option<f64>| {
+        (0..SAMPLES).map(|k| stop.check().map(|()| value(place(k)))).collect::<Result<Vec<_>, Stopped>>()
+    };
+    let outer = sampled(&|u| cut.contact(u, 0.0).map(|contact| contact.s))?;
+    let inner = sampled(&|u| cut.contact(u, wall).map(|contact| contact.s))?;
     if outer.iter().chain(&inner).flatten().any(|&s| s <= cut.start()) {
         let message = "The tube already lies inside a target at `s_start`. Move `s_start` back into the body.";
         return Err(JointError::new("starts-inside", format!("{pointer}/member/s_start"), message));
@@ -190,9 +213,9 @@ fn solve_case(case: serde_json::Value, pointer: String) -> Result<JointResult, J
         id: case.id,
         outer,
         inner,
-        relief: sampled(&|u| cut.relief(u)),
-        dihedral_deg: sampled(&|u| cut.dihedral(u).map(f64::to_degrees)),
-        volume: cut.volume_from_datum(cut.limit()) - area * cut.start(),
+        relief: sampled(&|u| cut.relief(u))?,
+        dihedral_deg: sampled(&|u| cut.dihedral(u).map(f64::to_degrees))?,
+        volume: cut.volume_from_datum(cut.limit(), stop)? - area * cut.start(),
     })
 }
 

@@ -14,21 +14,24 @@ mod measure;
 mod number;
 mod opposite;
 pub(crate) mod rules;
+mod seat;
 mod table;
 mod trace;
 mod volume;
 
 pub use bends::{Bend, Bends};
-pub use cut::{Contact, Cut, Row, Station, TubeEnd};
-pub use end::{Bevel, Missed, PartEnd};
+pub use cut::{Contact, Cut, Nearest, Row, Station, TubeEnd};
+pub use end::{Bevel, PartEnd};
 pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};
 pub use made::Made;
 pub use number::{Numbered, Numbers, PartKind};
+pub use seat::{Cause, Gap, Missed, OpenEnd, Seat, TOUCHES, closed_by_weld};
 pub use table::Table;
 
 use crate::document::Findings;
 use crate::frame::Frame;
+use crate::{Stop, Stopped};
 
 /// A member as it is made.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,19 +52,30 @@ pub struct Part {
 
 impl Part {
     /// Makes the part of a member.
-    #[must_use]
-    pub fn of(frame: &Frame, position: usize, findings: &mut Findings) -> Self {
-        Self::with_ends(frame, position, [0, 1].map(|end| PartEnd::of(frame, position, end)), findings)
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn of(frame: &Frame, position: usize, stop: Stop, findings: &mut Findings) -> Result<Self, Stopped> {
+        let [from, to] = [0, 1].map(|end| PartEnd::of(frame, position, end, stop));
+        Ok(Self::with_ends(frame, position, [from?, to?], findings))
     }
 
     /// Makes the part of a member whose opposite hand is made already: what is its mirror image is not computed again.
-    #[must_use]
-    pub fn opposite(&self, frame: &Frame, position: usize, findings: &mut Findings) -> Self {
-        let ends = [0, 1].map(|end| {
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn opposite(
+        &self,
+        frame: &Frame,
+        position: usize,
+        stop: Stop,
+        findings: &mut Findings,
+    ) -> Result<Self, Stopped> {
+        let [from, to] = [0, 1].map(|end| {
             let there = &frame.members[self.member].ends[end];
-            self.ends[end].opposite(there, frame, position, end)
+            self.ends[end].opposite(there, frame, position, end, stop)
         });
-        Self::with_ends(frame, position, ends, findings)
+        Ok(Self::with_ends(frame, position, [from?, to?], findings))
     }
 
     fn with_ends(frame: &Frame, position: usize, ends: [PartEnd; 2], findings: &mut Findings) -> Self {

@@ -1,8 +1,9 @@
 //! The opposite hand of an end that has been cut already: what is a mirror image is turned over instead of cut again.
 
 use super::cut::Cut;
-use super::end::{Bevel, PartEnd};
+use super::end::{Bevel, PartEnd, longest};
 use super::line::{Line, LinePoint};
+use super::seat::Seat;
 use crate::frame::{Fit, Target};
 use crate::geometry::{Piece, mirrored};
 
@@ -10,7 +11,7 @@ impl PartEnd {
     /// The end cut by `cut` to `fit`, taken from the same end of the opposite hand, which was cut to `fit_there`; `None` when
     /// one is not the mirror image of the other.
     pub(super) fn turned_over(&self, fit_there: &Fit, cut: &Cut, fit: &Fit) -> Option<Self> {
-        if !self.missed.is_empty() || fit.kind != fit_there.kind || !is_mirror_image(&self.cut, cut) {
+        if self.seat != Seat::default() || fit.kind != fit_there.kind || !is_mirror_image(&self.cut, cut) {
             return None;
         }
         let partners = partners(&self.cut, cut)?;
@@ -28,13 +29,14 @@ impl PartEnd {
         let perimeter = cut.profile().perimeter();
         let outer = turned_over(&self.outer, perimeter);
         Some(Self {
-            longest: outer.longest().unwrap_or(LinePoint { u: 0.0, s: 0.0 }),
+            longest: longest(&outer, cut),
             relief: turned_over(&self.relief, perimeter),
             bevels: self.bevels.iter().map(|bevel| Bevel { u: (perimeter - bevel.u) % perimeter, ..*bevel }).collect(),
             moment: mirrored(self.moment),
             outer,
             met,
             missed: Vec::new(),
+            seat: Seat::default(),
             cut: cut.clone(),
             ..*self
         })

@@ -2,6 +2,7 @@
 
 use super::cut::{Cut, Row};
 use crate::geometry::Spot;
+use crate::{Stop, Stopped};
 
 /// A cut at equal steps round the outline, from `u = 0`.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -14,13 +15,15 @@ pub struct Table {
 
 impl Table {
     /// A cut at `places` equal steps.
-    #[must_use]
-    pub fn of(cut: &Cut, places: u32) -> Self {
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn of(cut: &Cut, places: u32, stop: Stop) -> Result<Self, Stopped> {
         let profile = cut.profile();
         let step = profile.perimeter() / f64::from(places);
         let ring = profile.ring(places);
-        let rows = cut.rows(&ring, step);
-        Self { rows, ring }
+        let rows = cut.rows(&ring, step, stop)?;
+        Ok(Self { rows, ring })
     }
 
     /// The least dihedral angle, radians; `None` where nothing is met.

@@ -3,6 +3,7 @@
 use super::cut::{Contact, Cut, Row, Station};
 use super::line::{Line, LinePoint, TOLERANCE};
 use crate::geometry::{Profile, bisect};
+use crate::{Stop, Stopped};
 
 /// Narrowest step round the tube as a part of the turn: places closer than this are one place.
 pub(super) const NARROWEST: f64 = 1e-9;
@@ -46,11 +47,12 @@ struct Tracer<'a> {
     perimeter: f64,
     /// Where the outline goes from one of its sides to the next.
     joints: Vec<f64>,
+    stop: Stop<'a>,
     runs: Vec<Vec<Knot>>,
 }
 
 /// Follows a line from what is known of it at an even number of equal steps, every other of which becomes a point of it at least.
-pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course) -> Line {
+pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course, stop: Stop) -> Result<Line, Stopped> {
     let profile = cut.profile();
     let perimeter = profile.perimeter();
     let count = ring.len();
@@ -58,8 +60,8 @@ pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course) -> Line {
     let mut odd = cut.odd_places();
     odd.sort_by(f64::total_cmp);
     let mut odd = odd.into_iter().peekable();
-    let mut tracer =
-        Tracer { cut, course, profile, perimeter, joints: profile.joints(), runs: vec![Vec::with_capacity(2 * count)] };
+    let runs = vec![Vec::with_capacity(2 * count)];
+    let mut tracer = Tracer { cut, course, profile, perimeter, joints: profile.joints(), stop, runs };
     let mut at = 0.0;
     let mut next = || {
         at += 1.0;
@@ -95,7 +97,9 @@ pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course) -> Line {
     }
     let runs = core::mem::take(&mut tracer.runs);
     let runs = runs.into_iter().filter(|run| run.len() > 1).map(|run| sharpened(&run, &tracer));
-    Line { runs: runs.collect() }
+    let line = Line { runs: runs.collect() };
+    // What came after the word to stop was not looked at.
+    stop.check().map(|()| line)
 }
 
 /// What rows of a table know of the outer line and of the relief line.
@@ -143,6 +147,9 @@ impl Tracer<'_> {
     ///
     /// Formula: false position on the slope, with the value at an end that stays halved (Dowell and Jarratt, BIT 11, 1971).
     fn extreme(&self, from: Knot, to: Knot) -> Option<LinePoint> {
+        if self.stop.asked() {
+            return None;
+        }
         let (mut old, mut near) = ((from.u, from.slope), (to.u, to.slope));
         let mut found = None;
         for _ in 0..DEEPEST {
@@ -190,6 +197,9 @@ impl Tracer<'_> {
 
     /// Adds what lies after `left` up to and with `right`.
     fn span(&mut self, left: (f64, Found), right: (f64, Found), middle: Option<(f64, Found)>, depth: u32) {
+        if self.stop.asked() {
+            return;
+        }
         let owner = |found: Found| found.map(|station| station.owner());
         if owner(left.1) == owner(right.1) {
             self.smooth(left, right, middle, depth);

@@ -4,6 +4,7 @@ use super::cut::{Contact, Cut, Row, SIDES};
 use super::line::Line;
 use super::table::Table;
 use crate::geometry::{Piece, Profile, Solid, Spot, bisect};
+use crate::{Stop, Stopped};
 
 /// Nodes and weights of Gauss' quadrature with three points on -1..1 (Abramowitz and Stegun, table 25.4).
 const GAUSS_3: [(f64, f64); 3] =
@@ -67,15 +68,24 @@ const LEVELS: u32 = 14;
 impl Cut {
     /// Integral of the station over the wall's section, mm3: what the cut adds to a tube that ends square at the datum.
     /// Generators that miss count as ending at `missed`.
-    #[must_use]
-    pub fn volume_from_datum(&self, missed: f64) -> f64 {
-        let table = Table::of(self, self.looked_at());
-        let [outer, _] = Line::both(self, &table);
-        self.volume_over(&table, &outer, missed)
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn volume_from_datum(&self, missed: f64, stop: Stop) -> Result<f64, Stopped> {
+        let table = Table::of(self, self.looked_at(), stop)?;
+        let [outer, _] = Line::both(self, &table, stop)?;
+        self.volume_over(&table, &outer, missed, stop)
     }
 
     /// The same from a table of the cut and its outer line.
-    pub(super) fn volume_over(&self, table: &Table, outer: &Line, missed: f64) -> f64 {
+    pub(super) fn volume_over(&self, table: &Table, outer: &Line, missed: f64, stop: Stop) -> Result<f64, Stopped> {
+        let volume = self.integrated(table, outer, missed, stop);
+        // What came after the word to stop was not looked at.
+        stop.check().map(|()| volume)
+    }
+
+    /// The same; without meaning when it was stopped.
+    fn integrated(&self, table: &Table, outer: &Line, missed: f64, stop: Stop) -> f64 {
         let profile = self.profile();
         let wall = profile.wall();
         let tangents = self.tangents();
@@ -84,6 +94,7 @@ impl Cut {
         let breaks = joints.chain(flanks).collect();
         let ring = Ring {
             cut: self,
+            stop,
             missed,
             places: places(self, table),
             breaks,
@@ -136,10 +147,7 @@ impl Cut {
             return Vec::new();
         };
         let end = self.end();
-        let bars = self.targets().iter().flat_map(Solid::pieces).filter_map(|piece| match piece {
-            Piece::Cylinder(bar) => Some(bar),
-            _ => None,
-        });
+        let bars = self.targets().iter().flat_map(Solid::pieces).filter_map(Piece::round);
         let tangents = bars.map(|bar| {
             let aside = (end.datum - bar.point).dot(end.outwards.cross(bar.axis).normalize_or_zero()).abs();
             Tangent { depths: [outer - bar.radius + aside, outer - bar.radius - aside], flanks: self.flanks_of(bar) }
@@ -159,6 +167,7 @@ struct Tangent {
 /// The integral of the station round the outline at one depth.
 struct Ring<'a> {
     cut: &'a Cut,
+    stop: Stop<'a>,
     missed: f64,
     /// Places to look for breaks, from 0 to the whole outline.
     places: Vec<Place>,
@@ -208,6 +217,9 @@ fn owner(contact: Option<Contact>) -> Option<(u16, u16, u8)> {
 
 impl Ring<'_> {
     fn at(&self, depth: f64) -> f64 {
+        if self.stop.asked() {
+            return 0.0;
+        }
         let found = self.cut.firsts(self.places.iter().map(|place| place.spot.inwards(depth)));
         self.smooth(depth, &found).unwrap_or_else(|| self.by_panels(depth, &found))
     }

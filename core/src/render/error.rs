@@ -1,5 +1,6 @@
 //! Why a drawing could not be made into a file.
 
+use crate::Stopped;
 use thiserror::Error;
 
 /// Why a pack, a page or a wrap could not be rendered.
@@ -67,6 +68,15 @@ pub enum RenderError {
         /// What failed.
         reason: String,
     },
+    /// It is no longer wanted.
+    #[error("the drawing was given up before its end")]
+    Stopped,
+}
+
+impl From<Stopped> for RenderError {
+    fn from(_: Stopped) -> Self {
+        Self::Stopped
+    }
 }
 
 impl RenderError {
@@ -82,6 +92,7 @@ impl RenderError {
             Self::Lettering { .. } => "lettering-failed",
             Self::Seal { .. } => "seal-failed",
             Self::Pdf { .. } => "pdf-failed",
+            Self::Stopped => "stopped",
         }
     }
 }

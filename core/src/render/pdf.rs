@@ -17,19 +17,18 @@ use subsetter::GlyphRemapper;
 
 use super::archive;
 use super::content::{GlyphNumbers, POINTS, resource_name, write_content};
+use super::file_seal;
 use super::fonts::FaceTable;
-use super::sealing::{SealStream, Sealing};
+use super::sealing::{Sealing, Seals};
 use super::{Letters, RenderError, check_page, letters};
 use crate::drawing::{Area, Drawing, Face};
+use crate::{Stop, Stopped};
 
 /// Level of deflate: the highest takes twice as long for a file an eighth smaller.
 const DEFLATE_LEVEL: u32 = 1;
 
 /// Fewest streams that an encoder of their own is set up for.
 const LEAST_SHARE: usize = 32;
-
-/// Entry of a page's dictionary that holds its signed code, so that a file can be checked without reading its pictures.
-pub(super) const CODE_KEY: &str = "MatchmarkCode";
 
 /// An entry of the outline.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,6 +68,8 @@ pub struct Written {
     pub contents: Vec<String>,
     /// The signed code of each page; empty when the document is not sealed.
     pub codes: Vec<String>,
+    /// SHA-256 of what each code signs of its page, lower-case hex; empty when the document is not sealed.
+    pub signed: Vec<String>,
 }
 
 /// A document ready to be written.
@@ -97,8 +98,9 @@ pub struct Document {
 /// Checks every page and writes the document as PDF 1.7.
 ///
 /// # Errors
-/// What [`check_page`] refuses, a date that is none, a text too long to be signed, or a failure of the libraries beneath.
-pub fn write_pdf(document: &Document) -> Result<Written, RenderError> {
+/// What [`check_page`] refuses, a date that is none, a text too long to be signed, or a failure of the libraries beneath;
+/// [`RenderError::Stopped`] when it is no longer wanted.
+pub fn write_pdf(document: &Document, stop: Stop) -> Result<Written, RenderError> {
     let letters = letters()?;
     document.pages.par_iter().try_for_each(|page| check_page(&page.title, document.room, &page.drawing, letters))?;
     let date = pdf_date(&document.date)?;
@@ -108,29 +110,41 @@ pub fn write_pdf(document: &Document) -> Result<Written, RenderError> {
         .map(|face| embed_face(document, face, letters, &mut numbers))
         .collect::<Result<Vec<_>, _>>()?;
     let stretch = document.stretch;
-    let contents: Vec<Vec<u8>> =
-        document.pages.par_iter().map(|page| write_content(&page.drawing, stretch, letters, &numbers)).collect();
-    let hashes: Vec<String> =
-        contents.par_iter().map(|content| data_encoding::HEXLOWER.encode(&Sha256::digest(content))).collect();
-    let seals = match &document.sealing {
-        Some(sealing) => sealing.seals(&hashes, &document.date, stretch)?,
-        None => Vec::new(),
-    };
+    let content = |page: &Page| stop.check().map(|()| write_content(&page.drawing, stretch, letters, &numbers));
+    let contents: Vec<Vec<u8>> = document.pages.par_iter().map(content).collect::<Result<_, Stopped>>()?;
+    let hashes: Vec<[u8; 32]> = contents.par_iter().map(|content| Sha256::digest(content).into()).collect();
 
     let skeleton = build_skeleton(document, fonts);
     let mut file = skeleton.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
     let id = content_id(document, &hashes);
-    finish_pages(&mut file, document, contents, &seals)?;
+    finish_pages(&mut file, document, contents)?;
     set_catalog(&mut file)?;
     set_information(&mut file, document, &date)?;
     archive::describe(&mut file, document)?;
+    let seals = match &document.sealing {
+        Some(sealing) => sealing.seal(&mut file, document, &hashes, &id)?,
+        None => Seals::default(),
+    };
     file.version = "1.7".to_owned();
     let id = Object::String(id, StringFormat::Hexadecimal);
     file.trailer.set("ID", vec![id.clone(), id]);
-    deflate_streams(&mut file)?;
+    deflate_streams(&mut file, stop)?;
+    let bytes = save(&mut file, document.sealing.as_ref())?;
+    let contents = hashes.iter().map(|hash| data_encoding::HEXLOWER.encode(hash)).collect();
+    Ok(Written { bytes, contents, codes: seals.codes, signed: seals.signed })
+}
+
+/// The bytes of the file, signed as a whole.
+fn save(file: &mut lopdf::Document, sealing: Option<&Sealing>) -> Result<Vec<u8>, RenderError> {
+    if sealing.is_some() {
+        file.trailer.set(file_seal::FILE_KEY, file_seal::placeholder());
+    }
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|error| failed(&error))?;
-    Ok(Written { bytes, contents: hashes, codes: seals.into_iter().map(|seal| seal.code).collect() })
+    if let Some(sealing) = sealing {
+        file_seal::sign(&mut bytes, &sealing.key)?;
+    }
+    Ok(bytes)
 }
 
 /// One face cut down to the characters that the document uses.
@@ -229,25 +243,20 @@ fn page_points(mm: f64) -> Pt {
     Pt(((mm * POINTS * 1000.0).round() / 1000.0) as f32)
 }
 
-fn content_id(document: &Document, hashes: &[String]) -> Vec<u8> {
+fn content_id(document: &Document, hashes: &[[u8; 32]]) -> Vec<u8> {
     let mut hash = Sha256::new();
     for text in [&document.title, &document.subject, &document.date] {
         hash.update(text.as_bytes());
         hash.update([0]);
     }
     for content in hashes {
-        hash.update(content.as_bytes());
+        hash.update(content);
     }
     hash.finalize().iter().take(16).copied().collect()
 }
 
-/// Gives each page its content, its seal and its links.
-fn finish_pages(
-    file: &mut lopdf::Document,
-    document: &Document,
-    contents: Vec<Vec<u8>>,
-    seals: &[SealStream],
-) -> Result<(), RenderError> {
+/// Gives each page its content and its links.
+fn finish_pages(file: &mut lopdf::Document, document: &Document, contents: Vec<Vec<u8>>) -> Result<(), RenderError> {
     let ids: Vec<_> = file.get_pages().into_values().collect();
     for (index, (id, content)) in ids.iter().zip(contents).enumerate() {
         let stream = file
@@ -261,16 +270,7 @@ fn finish_pages(
             .set_content(content);
         let links: Vec<Object> =
             document.pages[index].links.iter().map(|link| annotation(link, &ids, document.stretch)).collect();
-        let seal = seals.get(index).map(|seal| {
-            // As good as random, it would not get smaller.
-            let drawn = lopdf::Stream::new(Dictionary::new(), seal.content.clone()).with_compression(false);
-            (file.add_object(drawn), &seal.code)
-        });
         let page = file.get_dictionary_mut(*id).map_err(|error| failed(&error))?;
-        if let Some((drawn, code)) = seal {
-            page.set("Contents", vec![Object::Reference(stream), Object::Reference(drawn)]);
-            page.set(CODE_KEY, Object::string_literal(code.as_str()));
-        }
         if links.is_empty() {
             page.remove(b"Annots");
         } else {
@@ -333,7 +333,7 @@ fn set_information(file: &mut lopdf::Document, document: &Document, date: &str) 
     Ok(())
 }
 
-fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
+fn deflate_streams(file: &mut lopdf::Document, stop: Stop) -> Result<(), RenderError> {
     let streams: Vec<&mut lopdf::Stream> = file
         .objects
         .values_mut()
@@ -342,6 +342,7 @@ fn deflate_streams(file: &mut lopdf::Document) -> Result<(), RenderError> {
         .collect();
     let encoder = || (Compress::new(Compression::new(DEFLATE_LEVEL), true), Vec::new());
     streams.into_par_iter().with_min_len(LEAST_SHARE).try_for_each_init(encoder, |(encoder, deflated), stream| {
+        stop.check()?;
         encoder.reset();
         deflated.clear();
         // More than what deflate ever makes of a content.

@@ -1,11 +1,15 @@
 //! The signed code of each page as a matrix symbol (ISO/IEC 18004), drawn in a content stream of its own behind what it signs.
 
-use super::RenderError;
 use super::content::POINTS;
+use super::sealed::{Account, Canonical, Shown, leaves, links, outline, whole};
+use super::strict::Unclear;
+use super::{Document, RenderError};
 use crate::drawing::Area;
-use crate::seal::{HASH_BYTES, PageStatement, SealKey};
+use crate::seal::{HASH_BYTES, PageKind, PageStatement, SealKey};
+use lopdf::{Dictionary, Object, ObjectId};
 use qrcodegen::{Mask, QrCode, QrCodeEcc, QrSegment, Version};
 use rayon::prelude::*;
+use std::collections::HashMap;
 
 /// Modules left white on each side (ISO/IEC 18004 asks for four).
 const QUIET: i32 = 4;
@@ -21,85 +25,140 @@ pub struct Sealing {
     pub key: SealKey,
     /// Before each code.
     pub address: String,
+    /// What the pages belong to.
+    pub kind: PageKind,
+    /// Number of the pack or the notice.
+    pub number: String,
     /// Id of the design.
     pub design: String,
     /// Letter of the revision.
     pub revision: String,
     /// Serial of the kit.
     pub kit: String,
-    /// Number of the pack.
-    pub pack: String,
     /// Where the symbol stands on every page, its white border included.
     pub area: Area,
 }
 
-/// A page's code and how it is drawn.
-pub(super) struct SealStream {
-    pub(super) code: String,
-    pub(super) content: Vec<u8>,
+/// A page's code, how it is drawn, and the hash that it holds.
+struct SealStream {
+    code: String,
+    signed: String,
+    content: Vec<u8>,
+}
+
+/// What the pages of a file signed.
+#[derive(Default)]
+pub(super) struct Seals {
+    /// The code of each page.
+    pub(super) codes: Vec<String>,
+    /// SHA-256 of what each page signed, lower-case hex.
+    pub(super) signed: Vec<String>,
 }
 
 impl Sealing {
-    /// The seals of pages with these content hashes.
-    pub(super) fn seals(
+    /// Gives each page of a file that is complete but for that its code. `contents` are the SHA-256 of the pages' content, `id` is
+    /// of all of them.
+    pub(super) fn seal(
         &self,
-        hashes: &[String],
-        date: &str,
-        stretch: [f64; 2],
-    ) -> Result<Vec<SealStream>, RenderError> {
-        let pages = u16::try_from(hashes.len())
+        file: &mut lopdf::Document,
+        document: &Document,
+        contents: &[[u8; 32]],
+        id: &[u8],
+    ) -> Result<Seals, RenderError> {
+        let pages = u16::try_from(contents.len())
             .map_err(|_| RenderError::Seal { reason: "a pack has 65 535 pages at most".to_owned() })?;
-        hashes
+        let id = data_encoding::HEXLOWER.encode(id);
+        let made = accounts(file, contents, &id).map_err(|reason| RenderError::Seal { reason })?;
+        let placement = self.placement(document.stretch);
+        let statement = PageStatement {
+            design: self.design.clone(),
+            revision: self.revision.clone(),
+            kit: self.kit.clone(),
+            pages,
+            date: document.date.clone(),
+            ..PageStatement::new(self.kind, self.number.clone())
+        };
+        let streams: Vec<SealStream> = made
             .par_iter()
             .zip(1..=pages)
-            .map(|(hash, page)| {
-                let statement = PageStatement {
-                    design: self.design.clone(),
-                    revision: self.revision.clone(),
-                    kit: self.kit.clone(),
-                    pack: self.pack.clone(),
-                    page,
-                    pages,
-                    date: date.to_owned(),
-                    content: hash.chars().take(2 * HASH_BYTES).collect(),
-                };
-                let code =
-                    self.key.sign(&statement).map_err(|error| RenderError::Seal { reason: error.to_string() })?;
-                let content = self.symbol(&format!("{}{code}", self.address), stretch)?;
-                Ok(SealStream { code, content })
+            .map(|((_, shown, account), page)| {
+                let signed = account.signed(shown, &placement, &self.address);
+                let content = signed.chars().take(2 * HASH_BYTES).collect();
+                let code = self.key.sign(&PageStatement { page, content, ..statement.clone() });
+                let code = code.map_err(|error| RenderError::Seal { reason: error.to_string() })?;
+                let content = account.stream(&format!("{}{code}", self.address), &placement)?;
+                Ok(SealStream { code, signed, content })
             })
-            .collect()
+            .collect::<Result<_, RenderError>>()?;
+        let ids: Vec<ObjectId> = made.iter().map(|(id, ..)| *id).collect();
+        let mut seals = Seals::default();
+        for (id, seal) in ids.into_iter().zip(streams) {
+            // As good as random, it would not get smaller.
+            let drawn = file.add_object(lopdf::Stream::new(Dictionary::new(), seal.content).with_compression(false));
+            let page = file.get_dictionary_mut(id).map_err(|error| failed(&error))?;
+            let content = page.get(b"Contents").cloned().map_err(|error| failed(&error))?;
+            page.set("Contents", vec![content, Object::Reference(drawn)]);
+            seals.codes.push(seal.code);
+            seals.signed.push(seal.signed);
+        }
+        Ok(seals)
     }
 
-    /// The symbol as an inline image of one bit a module (ISO 32000-1, 8.9.7).
-    fn symbol(&self, text: &str, stretch: [f64; 2]) -> Result<Vec<u8>, RenderError> {
-        let segments = QrSegment::make_segments(text);
-        let level = QrCodeEcc::Medium;
-        let code = QrCode::encode_segments_advanced(
-            &segments,
-            level,
-            Version::MIN,
-            Version::MAX,
-            Some(Mask::new(MASK)),
-            false,
-        )
-        .map_err(|error| RenderError::Seal { reason: error.to_string() })?;
-        let bits = bits(&code);
-        let side = code.size() + 2 * QUIET;
+    /// Where the symbol stands, as six numbers of a matrix.
+    fn placement(&self, stretch: [f64; 2]) -> String {
         let Area { x, y, width, height } = self.area;
         let [across, up] = stretch.map(|stretch| stretch * POINTS);
-        let mut content = format!(
-            "q\n{:.3} 0 0 {:.3} {:.3} {:.3} cm\n0 g\nBI /W {side} /H {side} /BPC 1 /IM true /D [1 0] ID ",
-            width * across,
-            height * up,
-            x * across,
-            y * up
-        )
-        .into_bytes();
-        content.extend(bits);
-        content.extend(b"\nEI\nQ\n");
-        Ok(content)
+        format!("{:.3} 0 0 {:.3} {:.3} {:.3}", width * across, height * up, x * across, y * up)
     }
+}
+
+/// What each page of a file signs.
+fn accounts(
+    file: &lopdf::Document,
+    contents: &[[u8; 32]],
+    id: &str,
+) -> Result<Vec<(ObjectId, Shown, Account)>, String> {
+    let unclear = |why: Unclear| why.to_string();
+    let leaves = leaves(file).map_err(unclear)?;
+    let mut canonical = Canonical::new(file);
+    let words = whole(&mut canonical, file).map_err(unclear)?.words(id);
+    let number_of: HashMap<ObjectId, u16> = leaves.iter().map(|leaf| leaf.id).zip(1..).collect();
+    let catalog = file.catalog().map_err(|error| error.to_string())?;
+    let bookmarks = catalog.get(b"Outlines").map_or_else(|_| Ok(Vec::new()), |root| outline(file, root))?;
+    let mut titles: HashMap<ObjectId, Vec<&str>> = HashMap::new();
+    for bookmark in &bookmarks {
+        titles.entry(bookmark.target.unwrap_or_default()).or_default().push(&bookmark.title);
+    }
+    let mut made = Vec::with_capacity(leaves.len());
+    for (leaf, content) in leaves.iter().zip(contents) {
+        let mut account = Account::of(words.clone());
+        for spot in links(file, leaf)? {
+            let to = spot.target.and_then(|target| number_of.get(&target));
+            account.link(spot.rectangle, *to.ok_or_else(|| "a link leads nowhere".to_owned())?);
+        }
+        titles.get(&leaf.id).into_iter().flatten().for_each(|title| account.bookmark(title));
+        made.push((leaf.id, Shown::of(&mut canonical, file, leaf, vec![*content])?, account));
+    }
+    Ok(made)
+}
+
+/// The symbol of a text as an inline image of one bit a module (ISO 32000-1, 8.9.7).
+pub(super) fn symbol(text: &str, placement: &str) -> Result<Vec<u8>, RenderError> {
+    let segments = QrSegment::make_segments(text);
+    let level = QrCodeEcc::Medium;
+    let code =
+        QrCode::encode_segments_advanced(&segments, level, Version::MIN, Version::MAX, Some(Mask::new(MASK)), false)
+            .map_err(|error| failed(&error))?;
+    let side = code.size() + 2 * QUIET;
+    let mut content =
+        format!("q\n{placement} cm\n0 g\nBI /W {side} /H {side} /BPC 1 /IM true /D [1 0] ID ").into_bytes();
+    content.extend(bits(&code));
+    content.extend(b"\nEI\nQ\n");
+    Ok(content)
+}
+
+fn failed(error: &impl ToString) -> RenderError {
+    RenderError::Seal { reason: error.to_string() }
 }
 
 /// Rows of one bit a module with their white border, each filled up to whole bytes.

@@ -1,21 +1,45 @@
-//! Checks the seals of a written pack: that each page shows what was signed, and that all pages belong together.
+//! Checks the seals of a written file: that each page shows what was signed, that all pages belong together, and that nothing else
+//! is in the file that a viewer shows or does.
 
-use super::pdf::CODE_KEY;
-use crate::seal::{HASH_BYTES, PageStatement, PublicKey, SealError};
-use lopdf::{Object, ObjectId};
+use super::file_seal;
+use super::sealed::{Canonical, CheckedPage, Leaf, PageFault, check_page, kept, leaves, links, outline};
+use super::strict::{self, Unclear};
+use crate::seal::{PageStatement, PublicKey};
+use lopdf::{Document, ObjectId};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
+use std::collections::{BTreeSet, HashMap};
 use thiserror::Error;
+
+/// What a file is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Answer {
+    /// The file that was issued, byte for byte.
+    Issued,
+    /// All pages as they were issued, in another file.
+    SamePages,
+    /// Pages as they were issued, but not the whole file: some are missing, or how it is printed is not said any more.
+    SomePages,
+    /// Pages of the first form: their drawings are as signed, fonts, sizes and whatever else a viewer shows are not checked.
+    OldSeal,
+    /// It shows or does something that was not signed.
+    Forged,
+}
 
 /// What a check of a whole file found.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SealReport {
-    /// True when every page is as signed and all of them make up one whole pack.
-    pub genuine: bool,
+    /// What it is.
+    pub answer: Answer,
+    /// SHA-256 of the file, by which the service knows what it issued.
+    pub sha256: String,
     /// One line a page.
     pub pages: Vec<PageSeal>,
     /// What is wrong with the file as a whole; empty when nothing is.
     pub faults: Vec<String>,
+    /// What is to be known of a file with which nothing is wrong.
+    pub remarks: Vec<String>,
 }
 
 /// What a check of one page found.
@@ -31,82 +55,187 @@ pub struct PageSeal {
 
 /// The file is no PDF that can be read.
 #[derive(Debug, Clone, PartialEq, Error)]
-#[error("this is not a PDF file that can be read: {0}")]
-pub struct NotAPdf(String);
+#[error("this is not a PDF file")]
+pub struct NotAPdf;
+
+impl SealReport {
+    /// Takes into account that the file is known by its hash to be one that was issued: a seal of the first form cannot tell.
+    #[must_use]
+    pub fn known(self) -> Self {
+        match self.answer {
+            Answer::Forged => self,
+            _ => Self { answer: Answer::Issued, remarks: Vec::new(), ..self },
+        }
+    }
+}
 
 /// Checks every page of a PDF against a public key.
 ///
 /// # Errors
 /// [`NotAPdf`].
 pub fn check_seals(bytes: &[u8], key: &PublicKey) -> Result<SealReport, NotAPdf> {
-    let file = lopdf::Document::load_mem(bytes).map_err(|error| NotAPdf(error.to_string()))?;
-    let ids: Vec<ObjectId> = file.get_pages().into_values().collect();
-    let pages: Vec<PageSeal> = (1..)
-        .zip(&ids)
-        .map(|(place, id)| match check_page_seal(&file, *id, key) {
-            Ok(statement) => PageSeal { place, statement: Some(statement), fault: None },
-            Err((statement, fault)) => PageSeal { place, statement: statement.map(|said| *said), fault: Some(fault) },
+    if !bytes.starts_with(b"%PDF-") {
+        return Err(NotAPdf);
+    }
+    let sha256 = data_encoding::HEXLOWER.encode(&Sha256::digest(bytes));
+    let mut report = match strict::read(bytes).and_then(|file| check_file(&file, key)) {
+        Ok(report) => report,
+        Err(why) => {
+            let fault = format!("the file was changed or damaged after it was written: {why}");
+            SealReport::of(Answer::Forged, Vec::new(), vec![fault])
+        }
+    };
+    if report.answer != Answer::Forged && file_seal::is_signed(bytes, key) {
+        report = report.known();
+    }
+    Ok(SealReport { sha256, ..report })
+}
+
+impl SealReport {
+    fn of(answer: Answer, pages: Vec<PageSeal>, faults: Vec<String>) -> Self {
+        Self { answer, sha256: String::new(), pages, faults, remarks: Vec::new() }
+    }
+}
+
+fn check_file(file: &Document, key: &PublicKey) -> Result<SealReport, Unclear> {
+    let leaves = leaves(file)?;
+    let mut canonical = Canonical::new(file);
+    let mut checked: Vec<Result<CheckedPage, PageFault>> =
+        leaves.iter().map(|leaf| check_page(&mut canonical, file, leaf, key)).collect();
+    let good: HashMap<ObjectId, &CheckedPage> =
+        leaves.iter().zip(&checked).filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
+    let strange: Vec<Option<String>> =
+        leaves.iter().map(|leaf| strange_links(file, leaf, good.get(&leaf.id)?, &good).err()).collect();
+    for (page, fault) in checked.iter_mut().zip(strange) {
+        if let (Some(fault), Ok(said)) = (fault, &page) {
+            let fault = format!("{fault}. Do not cut from it");
+            *page = Err(PageFault::of(Some(&said.statement), &fault));
+        }
+    }
+    let mut faults = faults_of_whole(&checked);
+    let sealed: Vec<&CheckedPage> = checked.iter().flatten().collect();
+    let mut settings = true;
+    if let Some(account) = sealed.iter().find_map(|page| page.account.as_ref()) {
+        match kept(&mut canonical, file, &account.document) {
+            Ok(kept) => settings = kept.settings,
+            Err(fault) => faults.push(fault),
+        }
+        let by_id: HashMap<ObjectId, &CheckedPage> =
+            leaves.iter().zip(&checked).filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
+        faults.extend(strange_bookmarks(file, &by_id, &mut canonical, key).err());
+    }
+    let is_old = sealed.iter().any(|page| page.account.is_none());
+    let statements: Vec<PageStatement> = sealed.iter().map(|page| page.statement.clone()).collect();
+    let pages: Vec<PageSeal> = (1..).zip(checked).map(|(place, page)| page_seal(place, page)).collect();
+    if !faults.is_empty() || pages.iter().any(|page| page.fault.is_some()) {
+        return Ok(SealReport::of(Answer::Forged, pages, faults));
+    }
+    let mut remarks = missing(&statements);
+    if !settings {
+        remarks.push(
+            "the file does not say any more how it is to be printed: print at 100 %, and measure the check bars"
+                .to_owned(),
+        );
+    }
+    let answer = match (is_old, remarks.is_empty()) {
+        (true, _) => Answer::OldSeal,
+        (false, true) => Answer::SamePages,
+        (false, false) => Answer::SomePages,
+    };
+    Ok(SealReport { remarks, ..SealReport::of(answer, pages, Vec::new()) })
+}
+
+fn page_seal(place: usize, page: Result<CheckedPage, PageFault>) -> PageSeal {
+    match page {
+        Ok(page) => PageSeal { place, statement: Some(page.statement), fault: None },
+        Err(PageFault { statement, fault }) => {
+            PageSeal { place, statement: statement.map(|said| *said), fault: Some(fault) }
+        }
+    }
+}
+
+/// Links on a page that it did not sign, and whatever else is laid over it.
+fn strange_links(
+    file: &Document,
+    leaf: &Leaf,
+    page: &CheckedPage,
+    good: &HashMap<ObjectId, &CheckedPage>,
+) -> Result<(), String> {
+    let Some(account) = &page.account else { return Ok(()) };
+    for spot in links(file, leaf)? {
+        let to = spot.target.and_then(|target| good.get(&target)).map(|target| target.statement.page);
+        if !account.has_link(&spot, to) {
+            return Err("a link on it was not signed".to_owned());
+        }
+    }
+    Ok(())
+}
+
+/// Entries of the outline that the page to which they lead did not sign. Pages that were taken out of the file may still be led to.
+fn strange_bookmarks<'a>(
+    file: &'a Document,
+    by_id: &HashMap<ObjectId, &CheckedPage>,
+    canonical: &mut Canonical<'a>,
+    key: &PublicKey,
+) -> Result<(), String> {
+    let root = file.catalog().ok().and_then(|catalog| catalog.get(b"Outlines").ok()).filter(|root| !root.is_null());
+    let Some(root) = root else { return Ok(()) };
+    let mut outside: HashMap<ObjectId, Option<CheckedPage>> = HashMap::new();
+    for bookmark in outline(file, root)? {
+        let signed = bookmark.target.is_some_and(|target| {
+            let page = by_id.get(&target).copied().or_else(|| {
+                let alone = || check_page(canonical, file, &Leaf::alone(file, target)?, key).ok();
+                outside.entry(target).or_insert_with(alone).as_ref()
+            });
+            let goes_with =
+                |page: &&CheckedPage| by_id.values().all(|other| other.statement.goes_with(&page.statement));
+            let account = page.filter(goes_with).and_then(|page| page.account.as_ref());
+            account.is_some_and(|account| account.has_bookmark(&bookmark))
+        });
+        if !signed {
+            return Err(format!("the outline says {:?}, which was not signed", bookmark.title));
+        }
+    }
+    Ok(())
+}
+
+/// Pages that were not made together.
+fn faults_of_whole(pages: &[Result<CheckedPage, PageFault>]) -> Vec<String> {
+    let said: Vec<&PageStatement> = pages
+        .iter()
+        .filter_map(|page| match page {
+            Ok(page) => Some(&page.statement),
+            Err(fault) => fault.statement.as_deref(),
         })
         .collect();
-    let faults = faults_of_whole(&pages);
-    Ok(SealReport { genuine: faults.is_empty() && pages.iter().all(|page| page.fault.is_none()), pages, faults })
-}
-
-type Fault = (Option<Box<PageStatement>>, String);
-
-fn check_page_seal(file: &lopdf::Document, page: ObjectId, key: &PublicKey) -> Result<PageStatement, Fault> {
-    let unreadable = |_| (None, "the page cannot be read".to_owned());
-    let dictionary = file.get_dictionary(page).map_err(unreadable)?;
-    let code = dictionary
-        .get(CODE_KEY.as_bytes())
-        .and_then(Object::as_str)
-        .map_err(|_| (None, "the page carries no code".to_owned()))?;
-    let code = String::from_utf8_lossy(code);
-    let statement = key.verify(&code).map_err(|error| match error {
-        SealError::Signature => (PageStatement::claimed(&code).ok().map(Box::new), error.to_string()),
-        _ => (None, error.to_string()),
-    })?;
-    let contents = match dictionary.get(b"Contents").map_err(unreadable)? {
-        Object::Array(parts) => parts.clone(),
-        one => vec![one.clone()],
-    };
-    let shown = contents
-        .first()
-        .and_then(|part| part.as_reference().ok())
-        .and_then(|id| file.get_object(id).ok())
-        .and_then(|object| object.as_stream().ok())
-        .and_then(|stream| stream.decompressed_content().ok())
-        .ok_or_else(|| (Some(Box::new(statement.clone())), "the page's content cannot be read".to_owned()))?;
-    let hash = data_encoding::HEXLOWER.encode(&Sha256::digest(&shown));
-    if hash.get(..2 * HASH_BYTES) != Some(statement.content.as_str()) || contents.len() != 2 {
-        return Err((
-            Some(Box::new(statement)),
-            "what the page shows is not what was signed. Do not cut from it".to_owned(),
-        ));
-    }
-    Ok(statement)
-}
-
-/// Pages of one pack, each once and in order.
-fn faults_of_whole(pages: &[PageSeal]) -> Vec<String> {
-    let mut faults = Vec::new();
-    let signed: Vec<&PageStatement> = pages.iter().filter_map(|page| page.statement.as_ref()).collect();
-    let Some(first) = signed.first() else {
+    let Some(first) = said.first() else {
         return vec!["no page carries a code that can be read".to_owned()];
     };
-    let is_same = |other: &&PageStatement| {
-        let pack =
-            |page: &PageStatement| [&page.design, &page.revision, &page.kit, &page.pack, &page.date].map(String::clone);
-        pack(first) == pack(other) && first.pages == other.pages
-    };
-    if !signed.iter().all(is_same) {
-        faults.push("pages of different packs are mixed in this file".to_owned());
+    let documents: BTreeSet<&str> = pages
+        .iter()
+        .flatten()
+        .map(|page| page.account.as_ref().map(|account| account.document.as_str()).unwrap_or_default())
+        .collect();
+    if documents.len() > 1 || !said.iter().all(|other| first.goes_with(other)) {
+        return vec!["pages of different packs are mixed in this file".to_owned()];
     }
-    if usize::from(first.pages) != pages.len() {
-        faults.push(format!("the pack has {} pages, this file {}", first.pages, pages.len()));
-    } else if pages.iter().any(|page| page.statement.as_ref().is_some_and(|said| usize::from(said.page) != page.place))
-    {
-        faults.push("the pages are not in their order".to_owned());
+    Vec::new()
+}
+
+/// How pages that belong together are less than what was issued, or stand in another order.
+fn missing(said: &[PageStatement]) -> Vec<String> {
+    let mut remarks = Vec::new();
+    let numbers: Vec<u16> = said.iter().map(|page| page.page).collect();
+    let each: BTreeSet<u16> = numbers.iter().copied().collect();
+    let whole = said.first().map_or(0, |page| page.pages);
+    if each.len() < usize::from(whole) {
+        remarks.push(format!("{} of {whole} pages are in this file", each.len()));
     }
-    faults
+    if each.len() < numbers.len() {
+        remarks.push("a page is in this file more than once".to_owned());
+    }
+    if numbers.windows(2).any(|pair| pair[0] > pair[1]) {
+        remarks.push("the pages are not in their order".to_owned());
+    }
+    remarks
 }

@@ -1,7 +1,7 @@
 //! Bend sheets: feed, rotate, bend for each bent member, with marks to bend at.
 
 use super::rounded;
-use crate::frame::Frame;
+use crate::frame::{Frame, Member};
 use crate::geometry::{DVec3, Path};
 use crate::part::Part;
 use serde::Serialize;
@@ -70,6 +70,30 @@ pub struct BendMark {
     pub end: f64,
 }
 
+/// A side of a bend.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum BendSide {
+    /// Where it starts, counted from the `from` end.
+    Start,
+    /// Where it ends.
+    End,
+}
+
+impl BendMark {
+    /// The marks of a bent part, first bend first.
+    pub(super) fn all(member: &Member, part: &Part) -> Vec<Self> {
+        let mut at = part.ends[0].longest.s + member.leave_long[0];
+        let marks = part.bends.rows.iter().zip(1..).map(|(row, bend)| {
+            let start = at + row.feed;
+            at = start + row.radius * row.angle;
+            Self { bend, start: rounded(start), end: rounded(at) }
+        });
+        marks.collect()
+    }
+}
+
 /// Step along bends in drawings and heights, radians: 0.005 mm off the arc at a radius of 400 mm.
 const STEP: f64 = 0.01;
 
@@ -98,13 +122,6 @@ impl BendSheet {
                 arc: rounded(bend.radius * bend.angle),
             })
             .collect();
-        let mut at = part.ends[0].longest.s + member.leave_long[0];
-        let marks = part.bends.rows.iter().zip(1..).map(|(row, bend)| {
-            let start = at + row.feed;
-            at = start + row.radius * row.angle;
-            BendMark { bend, start: rounded(start), end: rounded(at) }
-        });
-        let marks = marks.collect();
         let (view, rise) = in_plane(path);
         Some(Self {
             member: member.id.clone(),
@@ -115,7 +132,7 @@ impl BendSheet {
             developed: rounded(part.length),
             leave_long: member.leave_long,
             blank: rounded(part.overall() + member.leave_long[0] + member.leave_long[1]),
-            marks,
+            marks: BendMark::all(member, part),
             springback_deg_per_90: section.springback,
             planar: part.bends.is_planar(),
             view,

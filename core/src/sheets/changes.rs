@@ -3,6 +3,7 @@
 use super::{End, Sheets, rounded};
 use crate::part::compare::{Change, Shape, rework, same_plate};
 use crate::part::{Made, Numbers};
+use crate::{Stop, Stopped};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -121,16 +122,20 @@ const CHECK: f64 = 0.005;
 
 impl Changes {
     /// What changed from `old` to `new`.
-    #[must_use]
-    pub fn between(old: Compared, new: Compared) -> Self {
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn between(old: Compared, new: Compared, stop: Stop) -> Result<Self, Stopped> {
         let mut parts = Vec::new();
         for (at, member) in new.made.frame.members.iter().enumerate() {
+            stop.check()?;
             parts.push(match old.made.member(&member.id) {
                 Some(before) => tube(old, before, new, at),
                 None => PartChange::only(&member.id, ChangeKind::Added, None, new.numbers.of(&member.id)),
             });
         }
         for (at, plate) in new.made.frame.plates.iter().enumerate() {
+            stop.check()?;
             parts.push(match old.made.plate(&plate.id) {
                 Some(before) => flat(old, before, new, at),
                 None => PartChange::only(&plate.id, ChangeKind::Added, None, new.numbers.of(&plate.id)),
@@ -141,7 +146,7 @@ impl Changes {
         for id in members.chain(plates) {
             parts.push(PartChange::only(id, ChangeKind::Removed, old.numbers.of(id), None));
         }
-        Self { parts, checks: checks(old.sheets, new.sheets), steps: steps(old.sheets, new.sheets) }
+        Ok(Self { parts, checks: checks(old.sheets, new.sheets), steps: steps(old.sheets, new.sheets) })
     }
 
     /// True when nothing changed.
@@ -266,7 +271,7 @@ fn flat(old: Compared, before: usize, new: Compared, after: usize) -> PartChange
 
 fn checks(old: &Sheets, new: &Sheets) -> Vec<CheckChange> {
     let rows = |sheets: &Sheets| -> BTreeMap<String, (String, f64)> {
-        sheets.checks.iter().map(|check| (check.name.clone(), (check.what.clone(), check.nominal))).collect()
+        sheets.checks.iter().map(|check| (check.name.clone(), (check.words(), check.nominal))).collect()
     };
     let (before, after) = (rows(old), rows(new));
     let names: std::collections::BTreeSet<&String> = before.keys().chain(after.keys()).collect();

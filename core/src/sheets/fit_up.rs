@@ -2,10 +2,11 @@
 
 use super::End;
 use super::rounded;
-use crate::document::Design;
-use crate::frame::{Frame, fit::tip};
+use crate::document::{self, Design};
+use crate::frame::{Frame, Target, fit::tip};
 use crate::part::Part;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// The order in which everything goes together, which is the order of the document.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
@@ -27,12 +28,30 @@ pub struct FitUpStep {
     pub member: String,
     /// Section as a fitter calls it, or the plate's thickness in mm; empty for something to do.
     pub size: String,
-    /// Both ends of a tube, `from` first; empty otherwise.
+    /// Both ends of a tube, `from` first; of a tube that is trimmed those that are; empty otherwise.
     pub ends: Vec<FitUpEnd>,
     /// What to do, or the designer's note to this member; empty when there is none.
     pub note: String,
     /// Names of the checks to make at this step.
     pub checks: Vec<String>,
+    /// What is measured at this step and sent to the supplier.
+    pub gauges: Vec<FitUpGauge>,
+}
+
+/// A gauge to be measured.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct FitUpGauge {
+    /// Its name.
+    pub name: String,
+    /// What is measured, in words.
+    pub what: String,
+    /// What it measures on a frame that is made to the figure, mm.
+    pub nominal: f64,
+    /// The least that can be taken into account, mm.
+    pub least: f64,
+    /// The most that can be taken into account, mm.
+    pub most: f64,
 }
 
 /// What a step of the fit-up order is.
@@ -46,6 +65,8 @@ pub enum StepKind {
     Plate,
     /// Something is done to what stands.
     Work,
+    /// What a tube was left long is cut off.
+    Trim,
 }
 
 /// What one end meets.
@@ -60,73 +81,122 @@ pub struct FitUpEnd {
     pub fits: Vec<String>,
     /// Place of the end point in the frame: x forward, y left, z up, mm.
     pub at: [f64; 3],
-    /// What is left long here and trimmed at this step, mm.
-    pub trim: f64,
+    /// What is left long here, mm: at a step that trims, what is cut off.
+    pub left_long: f64,
+    /// Number of the step at which that is trimmed; `None` where nothing is left long.
+    pub trimmed_at: Option<usize>,
 }
 
 impl FitUp {
     /// The order of a frame's parts.
     #[must_use]
     pub fn of(design: &Design, frame: &Frame, parts: &[Part]) -> Self {
-        let mut steps = Vec::new();
-        let mut plates: Vec<usize> = (0..frame.plates.len()).collect();
-        plates.sort_by_key(|&plate| frame.plates[plate].before);
-        let mut plates = plates.into_iter().peekable();
-        let mut put = |step: FitUpStep| {
-            let after = step.member.clone();
-            let is_first = steps.iter().all(|known: &FitUpStep| known.member != after);
-            steps.push(step);
-            for work in design.steps.iter().flatten().filter(|work| is_first && work.after.as_str() == after) {
-                steps.push(FitUpStep {
-                    number: 0,
-                    kind: StepKind::Work,
-                    member: after.clone(),
-                    size: String::new(),
-                    ends: Vec::new(),
-                    note: work.what.as_str().to_owned(),
-                    checks: work.checks.iter().flatten().map(|check| check.as_str().to_owned()).collect(),
-                });
+        let order = frame.order();
+        let mut steps: Vec<FitUpStep> = Vec::new();
+        let mut done: BTreeSet<&str> = BTreeSet::new();
+        for place in 0..=order.len() {
+            steps.extend(parts.iter().filter_map(|part| trim(frame, part, place)));
+            let Some(&target) = order.get(place) else { break };
+            steps.push(match target {
+                Target::Member(member) => of_tube(frame, &parts[member]),
+                Target::Plate(plate) => of_plate(frame, plate),
+            });
+            let after = frame.name(target);
+            if done.insert(after) {
+                let works = design.steps.iter().flatten().filter(|work| work.after.as_str() == after);
+                steps.extend(works.map(|work| of_work(design, work)));
             }
-        };
-        for part in parts {
-            while let Some(plate) = plates.next_if(|&plate| frame.plates[plate].before <= part.member) {
-                put(of_plate(frame, plate));
-            }
-            put(of_tube(frame, part));
-        }
-        for plate in plates {
-            put(of_plate(frame, plate));
         }
         for (step, number) in steps.iter_mut().zip(1..) {
             step.number = number;
         }
-        Self { steps }
+        let mut order = Self { steps };
+        let known = order.clone();
+        for step in &mut order.steps {
+            for end in step.ends.iter_mut().filter(|end| end.left_long > 0.0) {
+                end.trimmed_at = known.trimmed_at(&step.member, end.end);
+            }
+        }
+        order
+    }
+
+    /// Number of the step at which an end left long is trimmed; `None` where nothing is left long.
+    #[must_use]
+    pub fn trimmed_at(&self, member: &str, end: End) -> Option<usize> {
+        let trims = self.steps.iter().filter(|step| step.kind == StepKind::Trim && step.member == member);
+        trims.filter(|step| step.ends.iter().any(|trimmed| trimmed.end == end)).map(|step| step.number).next()
+    }
+
+    /// Number of the step at which a member or plate is put in place.
+    #[must_use]
+    pub fn placed_at(&self, id: &str) -> Option<usize> {
+        let mut placed = self.steps.iter().filter(|step| matches!(step.kind, StepKind::Tube | StepKind::Plate));
+        placed.find(|step| step.member == id).map(|step| step.number)
+    }
+}
+
+/// A step of a kind at a member or plate, with nothing in it yet; its number comes later.
+fn step(kind: StepKind, member: &str) -> FitUpStep {
+    FitUpStep {
+        number: 0,
+        kind,
+        member: member.to_owned(),
+        size: String::new(),
+        ends: Vec::new(),
+        note: String::new(),
+        checks: Vec::new(),
+        gauges: Vec::new(),
     }
 }
 
 fn of_tube(frame: &Frame, part: &Part) -> FitUpStep {
     let member = &frame.members[part.member];
     FitUpStep {
-        number: 0,
-        kind: StepKind::Tube,
-        member: member.id.clone(),
         size: frame.section(member).size(),
         ends: [End::From, End::To].map(|end| FitUpEnd::of(frame, part, end)).to_vec(),
         note: member.note.clone(),
-        checks: Vec::new(),
+        ..step(StepKind::Tube, &member.id)
     }
+}
+
+/// What of a tube is trimmed before a place of the order.
+fn trim(frame: &Frame, part: &Part, place: usize) -> Option<FitUpStep> {
+    let member = &frame.members[part.member];
+    let is_now = |end: &End| {
+        let end = end.position();
+        member.leave_long[end] > 0.0 && member.trim_before[end] == place
+    };
+    let ends: Vec<FitUpEnd> =
+        [End::From, End::To].into_iter().filter(is_now).map(|end| FitUpEnd::of(frame, part, end)).collect();
+    let size = frame.section(member).size();
+    (!ends.is_empty()).then(|| FitUpStep { size, ends, ..step(StepKind::Trim, &member.id) })
 }
 
 fn of_plate(frame: &Frame, plate: usize) -> FitUpStep {
     let placed = &frame.plates[plate];
     FitUpStep {
-        number: 0,
-        kind: StepKind::Plate,
-        member: placed.id.clone(),
         size: format!("plate {}", placed.plate.thickness),
-        ends: Vec::new(),
         note: placed.note.clone(),
-        checks: Vec::new(),
+        ..step(StepKind::Plate, &placed.id)
+    }
+}
+
+fn of_work(design: &Design, work: &document::Step) -> FitUpStep {
+    let gauges = work.gauges.iter().flatten().filter_map(|name| {
+        let gauge = design.gauges.as_ref()?.get(name.as_str())?;
+        Some(FitUpGauge {
+            name: name.as_str().to_owned(),
+            what: gauge.what.as_str().to_owned(),
+            nominal: gauge.nominal.get(),
+            least: gauge.least.get(),
+            most: gauge.most.get(),
+        })
+    });
+    FitUpStep {
+        note: work.what.as_str().to_owned(),
+        checks: work.checks.iter().flatten().map(|check| check.as_str().to_owned()).collect(),
+        gauges: gauges.collect(),
+        ..step(StepKind::Work, work.after.as_str())
     }
 }
 
@@ -139,7 +209,8 @@ impl FitUpEnd {
             cut: made.kind.word().to_owned(),
             fits: made.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             at: tip(member, end.position()).origin.to_array().map(rounded),
-            trim: member.leave_long[end.position()],
+            left_long: member.leave_long[end.position()],
+            trimmed_at: None,
         }
     }
 }

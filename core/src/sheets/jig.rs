@@ -1,7 +1,7 @@
 //! Jig sheets: where a bent member must stand before anything is tacked to it.
 
 use super::rounded;
-use crate::frame::Frame;
+use crate::frame::{Frame, fit::tip};
 use crate::geometry::DVec3;
 use crate::part::Part;
 use serde::Serialize;
@@ -24,6 +24,8 @@ pub struct JigSheet {
     pub height: f64,
     /// Height of the two feet over the base plane, mm.
     pub feet_height: [f64; 2],
+    /// How far what is left long at the two ends reaches below the base plane, mm; 0 where it does not.
+    pub below_base: f64,
     /// How far the crown stands in front of the middle between the feet, mm; negative when it stands behind.
     pub fore_and_aft: f64,
     /// Lean of the line from the middle between the feet to the crown from the vertical, degrees, forward positive.
@@ -74,6 +76,8 @@ impl JigSheet {
             count += 1.0;
         }
         let crown = sum / count;
+        let long = |end: usize| feet[end].z + tip(member, end).direction.z * member.leave_long[end];
+        let below_base = (frame.base - long(0).min(long(1))).max(0.0);
         let middle = (feet[0] + feet[1]) / 2.0;
         let up = crown - middle;
         let mut stations = Vec::new();
@@ -103,6 +107,7 @@ impl JigSheet {
             crown: crown.to_array().map(rounded),
             height: rounded(top + section.breadth() / 2.0 - frame.base),
             feet_height: feet.map(|foot| rounded(foot.z - frame.base)),
+            below_base: rounded(below_base),
             fore_and_aft: rounded(up.x),
             lean_deg: rounded(libm::atan2(up.x, up.z).to_degrees()),
             sideways: rounded(up.y),

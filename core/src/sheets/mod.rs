@@ -4,6 +4,7 @@ mod bend;
 mod changes;
 mod check;
 mod cut;
+mod figures;
 mod fit_up;
 mod jig;
 mod mass;
@@ -13,11 +14,12 @@ mod stock;
 mod strip;
 mod wrap;
 
-pub use bend::{BendMark, BendRow, BendSheet};
+pub use bend::{BendMark, BendRow, BendSheet, BendSide};
 pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, TrimRow};
 pub use check::{CheckRow, linear_tolerance};
 pub use cut::{CutRow, CutSheet, EndSummary};
-pub use fit_up::{FitUp, FitUpEnd, FitUpStep, StepKind};
+pub use figures::{EndFigures, FigureChange, FigureKind, Figures, PlateFigures, TubeFigures};
+pub use fit_up::{FitUp, FitUpEnd, FitUpGauge, FitUpStep, StepKind};
 pub use jig::{JigPoint, JigSheet};
 pub use mass::{JointRow, MassSheet};
 pub use parts::{Pair, PartRow};
@@ -29,6 +31,7 @@ pub use wrap::{BevelFigure, Datum, FlatSide, IndexLine, Miss, SetOut, Wrap, Wrap
 use crate::document::{Design, Findings};
 use crate::geometry::Profile;
 use crate::part::{Made, Numbers};
+use crate::{Stop, Stopped};
 use rayon::prelude::*;
 use serde::Serialize;
 use std::sync::Arc;
@@ -79,11 +82,14 @@ pub struct Sheets {
 
 impl Sheets {
     /// The sheets of a frame and its parts.
-    #[must_use]
-    pub fn of(design: &Design, made: &Arc<Made>) -> Self {
+    ///
+    /// # Errors
+    /// [`Stopped`] when they are no longer wanted.
+    pub fn of(design: &Design, made: &Arc<Made>, stop: Stop) -> Result<Self, Stopped> {
         let Made { frame, parts } = &**made;
-        let wraps = || -> Vec<[Option<Wrap>; 2]> {
-            parts.par_iter().map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).collect()
+        let wraps = || -> Result<Vec<[Option<Wrap>; 2]>, Stopped> {
+            let both = |part| [End::From, End::To].map(|end| Wrap::of(frame, part, end));
+            parts.par_iter().map(|part| stop.check().map(|()| both(part))).collect()
         };
         let others = || {
             let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
@@ -104,7 +110,7 @@ impl Sheets {
             }
         };
         let (wraps, others) = rayon::join(wraps, others);
-        Self { wraps: wraps.into_iter().flatten().flatten().collect(), ..others }
+        Ok(Self { wraps: wraps?.into_iter().flatten().flatten().collect(), ..others })
     }
 }
 

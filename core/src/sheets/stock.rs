@@ -4,7 +4,7 @@ use super::rounded;
 use crate::frame::{CutKind, Sawing};
 use crate::geometry::Profile;
 use crate::part::{Made, Numbers, PartKind};
-use crate::stock::{Mitre, Part, Request, STEEPEST_MITRE, Size, Stock};
+use crate::stock::{Mitre, Part, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock};
 use serde::Serialize;
 
 /// The tubes of one section.
@@ -127,9 +127,9 @@ fn mitre(made: &Made, member: usize, end: usize) -> Option<Mitre> {
 
 fn outside(profile: Profile) -> Size {
     match profile {
-        Profile::Round { outer, .. } => Size::Round { od: outer * 2.0 },
+        Profile::Round { outer, .. } => Size::Round(RoundSize { od: outer * 2.0 }),
         Profile::Rect { half_width, half_height, corner, .. } => {
-            Size::Rect { width: half_height * 2.0, height: half_width * 2.0, corner }
+            Size::Rect(RectSize { width: half_height * 2.0, height: half_width * 2.0, corner })
         }
     }
 }

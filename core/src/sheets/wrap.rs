@@ -1,7 +1,7 @@
 //! Wraps: 1:1 unrolled templates of tube ends.
 
-use super::{End, clock_deg, rounded};
-use crate::frame::Frame;
+use super::{BendMark, BendSide, End, clock_deg, rounded};
+use crate::frame::{Frame, Member};
 use crate::geometry::{DVec3, Profile};
 use crate::part::{Bevel, Line, Part};
 use serde::Serialize;
@@ -126,16 +126,25 @@ pub struct SetOut {
 }
 
 /// From where a set-out is measured.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[serde(rename_all = "snake_case", tag = "kind")]
 pub enum Datum {
     /// The furthest point of the other end's cut (the sawn end itself when the other end is square): straight members.
     OtherEnd,
-    /// The tangent mark of the bend nearest this end, numbered from 1 at the `from` end: bent members.
+    /// The sawn other end, which is still left long when this one is cut.
+    LongEnd {
+        /// By so much, mm.
+        by: f64,
+    },
+    /// The tangent mark nearest this end: bent members.
     TangentMark {
-        /// Number of the bend.
+        /// Number of the bend, from 1 at the `from` end.
         bend: usize,
+        /// Which of its two marks.
+        side: BendSide,
+        /// Where that mark is, along the straight blank from its `from` end, as on the bend sheet, mm.
+        station: f64,
     },
 }
 
@@ -169,12 +178,19 @@ impl Wrap {
         let lowest = made.least.min(made.relief.least().unwrap_or(made.least));
         // The base line goes where the tape reads a whole millimetre.
         let (datum, to_path_end) = if member.path.arcs.is_empty() {
-            (Datum::OtherEnd, part.length + other.longest.s)
+            match still_long(member, end) {
+                0.0 => (Datum::OtherEnd, part.length + other.longest.s),
+                by => (Datum::LongEnd { by }, part.length + other.longest.s + by),
+            }
         } else {
-            let bends = part.bends.rows.len();
+            let marks = BendMark::all(member, part);
+            let bend = if end == End::From { 1 } else { marks.len() };
+            let BendMark { start, end: ends, .. } = marks[bend - 1];
             match end {
-                End::From => (Datum::TangentMark { bend: 1 }, part.bends.rows[0].feed),
-                End::To => (Datum::TangentMark { bend: bends }, part.bends.last_straight),
+                End::From => {
+                    (Datum::TangentMark { bend, side: BendSide::Start, station: start }, part.bends.rows[0].feed)
+                }
+                End::To => (Datum::TangentMark { bend, side: BendSide::End, station: ends }, part.bends.last_straight),
             }
         };
         let distance = (to_path_end + lowest - FOOT).floor().max(0.0);
@@ -225,6 +241,14 @@ impl Wrap {
     }
 }
 
+/// What is still left long at the other end when one is cut, mm: of two that are trimmed at one step the first is cut first.
+fn still_long(member: &Member, end: End) -> f64 {
+    let (here, there) = (end.position(), end.other().position());
+    let is_long = |end: usize| member.leave_long[end] > 0.0;
+    let is_trimmed = is_long(here) && (member.trim_before[there], there) < (member.trim_before[here], here);
+    if is_long(there) && !is_trimmed { member.leave_long[there] } else { 0.0 }
+}
+
 impl Wrap {
     /// Place on the paper of a place `x` on the tube, mm: bent round the tube, paper of some thickness takes half of it more
     /// radius in every curve, so a round wrap grows evenly by (od + paper) / od and a rectangular one in its corners only.
@@ -269,7 +293,7 @@ pub(super) fn on_paper(flats: &[FlatSide], circumference: f64, x: f64, paper_thi
 }
 
 /// The axis of the frame (ISO 8855: x forward, y left, z up) that a direction is nearest to, in words.
-fn facing(direction: DVec3) -> &'static str {
+pub(super) fn facing(direction: DVec3) -> &'static str {
     let ways = [(direction.z, ["up", "down"]), (direction.x, ["forward", "back"]), (direction.y, ["left", "right"])];
     let (along, words) =
         ways.into_iter().fold(ways[0], |best, way| if way.0.abs() > best.0.abs() + 1e-9 { way } else { best });

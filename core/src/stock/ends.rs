@@ -6,7 +6,7 @@
 //! one turns by halves, so only mitres across the same sides meet. A mitre across the corners of a rectangular tube shares no cut.
 
 use super::model::{down, up};
-use super::request::{Mitre, Part, Request, STEEPEST_MITRE, Size, StockError};
+use super::request::{Mitre, Part, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, StockError};
 
 /// Mitres whose angles are equal to this many degrees are one setting of the saw.
 const SETTING: f64 = 1e-3;
@@ -68,11 +68,11 @@ impl Ends {
     pub fn of(request: &Request) -> Result<Self, StockError> {
         let lengths: &[f64] = match &request.section {
             None => &[],
-            Some(Size::Round { od }) => &[*od],
-            Some(Size::Rect { width, height, .. }) => &[*width, *height],
+            Some(Size::Round(RoundSize { od })) => &[*od],
+            Some(Size::Rect(RectSize { width, height, .. })) => &[*width, *height],
         };
         let corner = match request.section {
-            Some(Size::Rect { corner, .. }) => corner,
+            Some(Size::Rect(size)) => size.corner,
             _ => 0.0,
         };
         let least = lengths.iter().copied().fold(f64::INFINITY, f64::min);
@@ -119,15 +119,15 @@ impl Ends {
         let (sin, cos) = (libm::sin(angle.to_radians()), libm::cos(angle.to_radians()));
         let quarters = (mitre.long_side_deg / 90.0).round();
         let across = (mitre.long_side_deg - quarters * 90.0).abs() <= ACROSS;
-        let clock = if across && matches!(size, Size::Rect { .. }) { quarters * 90.0 } else { mitre.long_side_deg };
+        let clock = if across && matches!(size, Size::Rect(_)) { quarters * 90.0 } else { mitre.long_side_deg };
         let clock = clock.rem_euclid(360.0);
         let depth = breadth(size, clock) * sin / cos;
         let kerf = up(self.blade / cos);
         let across_width = match size {
-            Size::Rect { width, height, .. } => width != height && quarters.rem_euclid(2.0) != 0.0,
-            Size::Round { .. } => false,
+            Size::Rect(RectSize { width, height, .. }) => width != height && quarters.rem_euclid(2.0) != 0.0,
+            Size::Round(_) => false,
         };
-        let shared = across || matches!(size, Size::Round { .. });
+        let shared = across || matches!(size, Size::Round(_));
         let slope = shared.then(|| self.slope(Slope { setting, across_width, saving: down(depth) - kerf }));
         Ok(End { kerf, slope, angle, clock, to_axis: depth / 2.0 })
     }
@@ -159,8 +159,8 @@ impl Ends {
 /// Extent of a tube in the direction of a clock angle, mm.
 fn breadth(size: Size, clock: f64) -> f64 {
     match size {
-        Size::Round { od } => od,
-        Size::Rect { width, height, corner } => {
+        Size::Round(size) => size.od,
+        Size::Rect(RectSize { width, height, corner }) => {
             let (sin, cos) = (libm::sin(clock.to_radians()).abs(), libm::cos(clock.to_radians()).abs());
             (height - 2.0 * corner) * cos + (width - 2.0 * corner) * sin + 2.0 * corner
         }
@@ -170,7 +170,7 @@ fn breadth(size: Size, clock: f64) -> f64 {
 /// By which steps a part may be turned in the bar, degrees; 0 when at will.
 pub fn turning_step(size: Option<Size>) -> f64 {
     match size {
-        Some(Size::Rect { width, height, .. }) => {
+        Some(Size::Rect(RectSize { width, height, .. })) => {
             if width == height {
                 90.0
             } else {

@@ -2,7 +2,8 @@
 //!
 //! Rules. The trim is lost once, at the first end of each bar. The kerf is lost between neighbouring parts, and after the last one unless
 //! it ends flush with the bar; a last cut with less than its whole width on the bar is not planned. Of stock with a count no more is used
-//! than there is. The plan with the least price is wanted, or the one with the least length of bars where they have no price.
+//! than there is. The plan with the least price is wanted, or the one with the least length of bars where they have no price; of those
+//! the one whose fullest bar keeps most, which is searched for and not proven.
 //!
 //! Mitres. A straight part may have a plane cut at each end; its length is that from long point to long point, its section says how deep
 //! the cut runs. The kerf is the blade's, square to its side, so a sloped cut takes kerf / cos of its angle along the bar. Neighbours
@@ -31,6 +32,7 @@ mod plan;
 mod problem;
 mod relax;
 mod request;
+mod reserve;
 mod saw;
 mod search;
 mod simplex;
@@ -40,7 +42,7 @@ pub use budget::Progress;
 pub use plan::{Plan, PlanCut, PlanPattern, PlanTotals, Sawing};
 pub use request::{
     MOST_BUNDLE, MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_SECONDS, MOST_STOCK_ENTRIES, Mitre, Part,
-    Request, STEEPEST_MITRE, Size, Stock, StockError, USUAL_SECONDS,
+    RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock, StockError, USUAL_SECONDS,
 };
 pub use saw::{EndName, SawCut, SawnEnd};
 
@@ -57,10 +59,12 @@ pub fn solve(request: &Request, watch: &mut dyn FnMut(Progress) -> bool) -> Resu
     let mut budget = Budget::new(watch);
     let (plan, bound) = if request.is_mitred() {
         let nest::Nested { best, bound, apart } = nest::nest(&model, &mut budget);
+        let best = best.map(|bars| reserve::spread_laid(&model, bars, &mut budget));
         (best.map(|bars| plan::nested_plan(request, &model, bars, bound.unwrap_or(0), apart)), bound)
     } else {
         let outcome = search::search(&model.problem, Role::Plan, &mut budget);
-        (outcome.best.map(|best| plan::plan(request, &model, best, outcome.bound.unwrap_or(0))), outcome.bound)
+        let best = outcome.best.map(|best| reserve::spread(&model.problem, best, &mut budget));
+        (best.map(|best| plan::plan(request, &model, best, outcome.bound.unwrap_or(0))), outcome.bound)
     };
     match (plan, bound) {
         (Some(plan), _) => Ok(plan),

@@ -18,7 +18,7 @@ pub const UNITS: f64 = 10_000.0;
 const LEAST_LENGTH: f64 = 0.001;
 
 /// A problem and what its numbers stand for.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Model {
     /// What is solved. With mitres each part counts as if it shared a cut at every sloped end, so that no plan costs less than its.
     pub problem: Problem,

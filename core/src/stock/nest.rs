@@ -70,6 +70,19 @@ pub fn nest(model: &Model, budget: &mut Budget) -> Nested {
     found
 }
 
+/// One more plan of at most that price, for bars that the model has made shorter.
+pub fn again(model: &Model, price: i64, budget: &mut Budget) -> Option<Vec<Laid>> {
+    let fits = |cutting: Cutting| repaired(model, &cutting).filter(|plan| cost(model, plan) <= price);
+    if let Some(plan) = search(&model.problem, Role::Trial, budget).best.and_then(fits) {
+        return Some(plan);
+    }
+    let sizes: Vec<i64> = model.problem.items.iter().map(|item| item.size).collect();
+    margins(model, ROUNDS[0].1).find_map(|margin| {
+        let narrow = Rearranged::of(model, &sizes, |bar| model.problem.bars[bar].room - margin, 0);
+        narrow.search(budget).and_then(fits)
+    })
+}
+
 impl Nested {
     fn offer(&mut self, model: &Model, cutting: &Cutting, budget: &mut Budget) {
         if let Some(plan) = repaired(model, cutting) {

@@ -4,6 +4,7 @@ use super::model::{Model, UNITS};
 use super::nest::Laid;
 use super::problem::{Cutting, Pattern};
 use super::request::Request;
+use super::reserve::kept;
 use super::saw::{SawCut, saw};
 use super::trail::{Placed, Row};
 use serde::Serialize;
@@ -97,7 +98,7 @@ pub struct PlanTotals {
 
 /// The cutting as a plan, the longest parts of each bar first.
 pub fn plan(request: &Request, model: &Model, mut cutting: Cutting, bound: i64) -> Plan {
-    cutting.sort_by_cached_key(|(pattern, count)| (rest(model, pattern), pattern.clone(), *count));
+    cutting.sort_by_cached_key(|(pattern, count)| (kept(&model.problem, pattern), pattern.clone(), *count));
     let straight = |pattern: &Pattern| {
         let each = pattern.cuts.iter().flat_map(|&(item, count)| std::iter::repeat_n(item, count as usize));
         let parts: Vec<Placed> = each.map(|item| Placed { item, flipped: false }).collect();
@@ -221,13 +222,6 @@ impl PlanTotals {
 
 fn length(request: &Request, model: &Model, laid: &Laid) -> f64 {
     request.stock[model.stock[laid.bar]].length
-}
-
-/// Ten-thousandths of a millimetre left of a bar.
-fn rest(model: &Model, pattern: &Pattern) -> i64 {
-    let problem = &model.problem;
-    let used: i64 = pattern.cuts.iter().map(|&(item, count)| problem.items[item].size * i64::from(count)).sum();
-    (problem.bars[pattern.bar].room - used - problem.kerf).max(0)
 }
 
 /// Gives the places of one bar to parts of their kind that are still wanted.

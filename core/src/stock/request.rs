@@ -63,20 +63,32 @@ pub struct Request {
 #[serde(rename_all = "lowercase", deny_unknown_fields)]
 pub enum Size {
     /// A round tube.
-    Round {
-        /// Outer diameter, mm.
-        od: f64,
-    },
+    Round(RoundSize),
     /// A rectangular tube.
-    Rect {
-        /// Outer width, mm: across the index line.
-        width: f64,
-        /// Outer height, mm: from the side with the index line to the side opposite.
-        height: f64,
-        /// Outer corner radius, mm; sharp when absent.
-        #[serde(default)]
-        corner: f64,
-    },
+    Rect(RectSize),
+}
+
+/// Outside of a round tube.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, serde::Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanRound))]
+#[serde(deny_unknown_fields)]
+pub struct RoundSize {
+    /// Outer diameter, mm.
+    pub od: f64,
+}
+
+/// Outside of a rectangular tube.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, serde::Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanRect))]
+#[serde(deny_unknown_fields)]
+pub struct RectSize {
+    /// Outer width, mm: across the index line.
+    pub width: f64,
+    /// Outer height, mm: from the side with the index line to the side opposite.
+    pub height: f64,
+    /// Outer corner radius, mm; sharp when absent.
+    #[serde(default)]
+    pub corner: f64,
 }
 
 /// Bars of one length.

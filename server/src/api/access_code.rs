@@ -3,7 +3,8 @@
 use super::App;
 use super::caller::Supporter;
 use super::problem::Problem;
-use crate::service::AccessCard;
+use crate::secret;
+use crate::service::{AccessCard, Once};
 use axum::extract::{Path, State};
 use axum::http::{StatusCode, header};
 use axum::response::IntoResponse;
@@ -20,6 +21,7 @@ pub async fn renew(
     Supporter(who): Supporter,
     Path(serial): Path<String>,
 ) -> Result<impl IntoResponse, Problem> {
-    let card = app.new_access_code(&who, &serial).await?;
+    let once = Once::new(&who.token, String::new(), None, &[]);
+    let card = app.new_access_code(&who, &serial, &secret::access_code(), &once).await?;
     Ok((StatusCode::CREATED, [(header::CACHE_CONTROL, "no-store")], axum::Json(card)))
 }

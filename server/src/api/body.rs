@@ -1,14 +1,12 @@
 //! Bodies of requests: JSON as text, or read into a type with each fault named by JSON Pointer.
 
+use super::distinct::{must_be_distinct, pointer, unread};
 use super::problem::Problem;
 use super::problem_kinds as kinds;
-use crate::service::FieldError;
 use axum::body::Bytes;
 use axum::extract::{FromRequest, Request};
 use axum::http::{HeaderMap, StatusCode, header};
-use serde::de::{DeserializeOwned, IgnoredAny};
-use serde_json::error::Category;
-use serde_path_to_error::{Path, Segment};
+use serde::de::DeserializeOwned;
 
 /// The most bytes a body may have.
 pub const LIMIT: usize = matchmark_core::document::MOST_BYTES;
@@ -33,9 +31,7 @@ impl<S: Send + Sync> FromRequest<S> for JsonText {
             let place = error.utf8_error().valid_up_to();
             malformed(format!("The body is not UTF-8 after byte {place}."))
         })?;
-        if let Err(error) = serde_json::from_str::<IgnoredAny>(&text) {
-            return Err(malformed(format!("The body is not JSON: {error}.")));
-        }
+        must_be_distinct(text.as_bytes())?;
         Ok(Self(text))
     }
 }
@@ -45,6 +41,7 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Json<T> {
 
     async fn from_request(request: Request, state: &S) -> Result<Self, Problem> {
         let bytes = json_bytes(request, state).await?;
+        must_be_distinct(&bytes)?;
         let mut reader = serde_json::Deserializer::from_slice(&bytes);
         let value = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
             let pointer = pointer(error.path());
@@ -76,29 +73,6 @@ fn is_json(headers: &HeaderMap) -> bool {
 
 fn malformed(detail: String) -> Problem {
     Problem::new(&kinds::MALFORMED_JSON, detail)
-}
-
-fn unread(error: serde_json::Error, pointer: String) -> Problem {
-    match error.classify() {
-        Category::Data => Problem::new(&kinds::INVALID_REQUEST, "Some values of the request will not do; see errors.")
-            .with_errors(vec![FieldError { pointer, detail: error.to_string() }]),
-        Category::Syntax | Category::Eof | Category::Io => malformed(format!("The body is not JSON: {error}.")),
-    }
-}
-
-fn pointer(path: &Path) -> String {
-    let mut pointer = String::new();
-    for segment in path {
-        let step = match segment {
-            Segment::Seq { index } => index.to_string(),
-            Segment::Map { key } => key.replace('~', "~0").replace('/', "~1"),
-            Segment::Enum { variant } => variant.clone(),
-            Segment::Unknown => continue,
-        };
-        pointer.push('/');
-        pointer.push_str(&step);
-    }
-    pointer
 }
 
 #[cfg(test)]

@@ -1,9 +1,9 @@
 //! Who calls: the bearer token of a request, looked up before anything else is read.
 
 use super::App;
-use super::limits::Proof;
 use super::problem::Problem;
 use super::problem_kinds as kinds;
+use crate::asking::Asking;
 use crate::service::Principal;
 use axum::extract::FromRequestParts;
 use axum::http::header;
@@ -38,7 +38,9 @@ impl FromRequestParts<App> for Bearer {
         };
         match app.principal(token).await? {
             Some(principal) => {
-                Proof::give(&parts.extensions);
+                if let Some(asking) = parts.extensions.get::<Asking>() {
+                    asking.is(&principal);
+                }
                 Ok(Self(principal))
             }
             None => Err(Problem::new(
@@ -87,7 +89,8 @@ fn names_a_token(query: &str) -> bool {
     query.split('&').any(|pair| matches!(pair.split('=').next(), Some("access_token" | "token")))
 }
 
-fn bearer(header: &str) -> Option<&str> {
+/// The token of an Authorization header.
+pub fn bearer(header: &str) -> Option<&str> {
     let (scheme, token) = header.split_once(' ')?;
     scheme.eq_ignore_ascii_case("bearer").then(|| token.trim())
 }

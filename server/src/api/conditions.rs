@@ -35,12 +35,14 @@ pub fn if_match(headers: &HeaderMap) -> Result<Option<Vec<String>>, Problem> {
     tags(headers, &header::IF_MATCH)
 }
 
-/// Whether the caller has this version already and need not be sent it again.
+/// Whether the caller has this version already and need not be sent it again. A weak tag is as good as a strong one here
+/// (RFC 9110, section 13.1.2).
 pub fn has_already(headers: &HeaderMap, sha256: &str) -> bool {
-    match tags(headers, &header::IF_NONE_MATCH) {
-        Ok(Some(tags)) => tags.iter().any(|tag| tag == "*" || tag == sha256),
-        _ => false,
-    }
+    let names = |tag: &String| {
+        let strong = tag.strip_prefix("W/\"").and_then(|rest| rest.strip_suffix('"'));
+        tag == "*" || strong.unwrap_or(tag) == sha256
+    };
+    matches!(tags(headers, &header::IF_NONE_MATCH), Ok(Some(tags)) if tags.iter().any(names))
 }
 
 /// The identity of a creating call.
@@ -109,6 +111,16 @@ mod tests {
         // RFC 9110, section 8.8.3.2: strong comparison.
         let condition = draft_condition(&headers(header::IF_MATCH, "W/\"a\"")).unwrap();
         assert_ne!(condition.if_match.unwrap(), ["a"]);
+    }
+
+    #[test]
+    fn who_has_a_weak_form_of_it_has_it_already() {
+        // RFC 9110, section 8.8.3.2, weak comparison: W/"1" and "1" match, W/"1" and W/"2" do not.
+        for (sent, has) in
+            [("W/\"1\"", true), ("\"1\"", true), ("W/\"2\"", false), ("\"2\", W/\"1\"", true), ("*", true)]
+        {
+            assert_eq!(has_already(&headers(header::IF_NONE_MATCH, sent), "1"), has, "{sent}");
+        }
     }
 
     #[test]

@@ -58,7 +58,8 @@ pub async fn read(
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub struct ChoicesWanted {
-    /// True to look at every combination of choices; otherwise the first choice of every option.
+    /// True to look at all choices: every combination of them, or where there are more than 64 so many that options which meet
+    /// at a tube or a plate come in every combination of theirs. Otherwise the first choice of every option.
     #[serde(default)]
     all_choices: bool,
 }

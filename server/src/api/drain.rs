@@ -8,7 +8,7 @@ use super::body::LIMIT;
 use super::problem::Problem;
 use super::problem_kinds as kinds;
 use axum::body::{Body, Bytes, HttpBody};
-use axum::extract::Request;
+use axum::extract::{Request, State};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use hyper::body::{Frame, SizeHint};
@@ -24,17 +24,30 @@ use tokio::time::{Instant, Sleep};
 
 const WITHIN: Duration = Duration::from_secs(5);
 
-/// How long a body may stand still, and how long all of it may take.
+/// How long a body may stand still, in one piece or in all beyond what its bytes take at the least rate, and how long all of it may
+/// take.
 const STILL: Duration = Duration::from_secs(30);
 const WHOLE: Duration = Duration::from_secs(300);
 
+/// Least bytes a second that a body comes at.
+#[derive(Debug, Clone, Copy)]
+pub struct LeastRate(pub u32);
+
 /// Runs the handler, then reads what it left of the body.
-pub async fn drain(request: Request, next: Next) -> Response {
+pub async fn drain(State(LeastRate(rate)): State<LeastRate>, request: Request, next: Next) -> Response {
     let (parts, body) = request.into_parts();
     let (back, mut left) = oneshot::channel();
     let slow = Arc::new(AtomicBool::new(false));
     let ends = Box::pin(tokio::time::sleep(WHOLE));
-    let lent = Lent { body: Some((body, back)), begun: Instant::now(), waits: false, ends, slow: Arc::clone(&slow) };
+    let lent = Lent {
+        body: Some((body, back)),
+        begun: Instant::now(),
+        came: 0,
+        rate,
+        waits: false,
+        ends,
+        slow: Arc::clone(&slow),
+    };
     let response = next.run(Request::from_parts(parts, Body::new(lent))).await;
     if slow.load(Ordering::Relaxed) {
         return Problem::new(&kinds::TOO_SLOW, kinds::TOO_SLOW.about).into_response();
@@ -59,6 +72,10 @@ async fn discard(mut body: Body) {
 struct Lent {
     body: Option<(Body, oneshot::Sender<Body>)>,
     begun: Instant,
+    /// Bytes that came.
+    came: u64,
+    /// Least bytes a second.
+    rate: u32,
     /// Whether its reader waits for more.
     waits: bool,
     /// When that is no longer waited for.
@@ -79,11 +96,16 @@ impl HttpBody for Lent {
         let Some((body, _)) = &mut this.body else { return Poll::Ready(None) };
         if let Poll::Ready(frame) = Pin::new(body).poll_frame(context) {
             this.waits = false;
+            if let Some(Ok(frame)) = &frame {
+                let bytes = frame.data_ref().map_or(0, Bytes::len);
+                this.came = this.came.saturating_add(u64::try_from(bytes).unwrap_or(u64::MAX));
+            }
             return Poll::Ready(frame);
         }
         if !this.waits {
             this.waits = true;
-            let ends = (Instant::now() + STILL).min(this.begun + WHOLE);
+            let due = Duration::from_secs(this.came / u64::from(this.rate.max(1))).min(WHOLE);
+            let ends = (Instant::now() + STILL).min(this.begun + STILL + due).min(this.begun + WHOLE);
             this.ends.as_mut().reset(ends);
         }
         if this.ends.as_mut().poll(context).is_pending() {

@@ -6,7 +6,7 @@ use serde_json::{Map, Value};
 const KEPT: &str = include_str!("examples.json");
 
 /// Values of the demo by the name of their parameter.
-const PARAMETERS: [(&str, &str); 13] = [
+const PARAMETERS: [(&str, &str); 14] = [
     ("design", "fenrunner-two"),
     ("letter", "B"),
     ("member", "harness_bar"),
@@ -17,6 +17,7 @@ const PARAMETERS: [(&str, &str); 13] = [
     ("notice", "1"),
     ("hold", "1"),
     ("job", "1"),
+    ("sha256", "8ea3db58e8f239f0c98dfedab02cb25035b8eae9b93790c546c6562100edc6f6"),
     ("customer", "6f1f0c7b2d9d4ce28f7b9d6d1a2f3b4c"),
     ("token", "0b9a1d2c3e4f5061728394a5b6c7d8e9"),
     ("delivery", "notice.fenrunner-two.1.QF-0101.webhook"),

@@ -68,9 +68,8 @@ pub async fn finish(State(app): State<App>, request: Request, next: Next) -> Res
     if app.is_secure() {
         headers.insert(header::STRICT_TRANSPORT_SECURITY, HeaderValue::from_static("max-age=31536000"));
     }
-    if path.starts_with("/v1/") && !headers.contains_key(header::CACHE_CONTROL) {
-        headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("private, no-cache"));
-    }
+    // Without it a cache may judge for itself how long an answer is good (RFC 9111, section 4.2.2), of a file or a page as well.
+    headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("private, no-cache"));
     let milliseconds = u64::try_from(begun.elapsed().as_millis()).unwrap_or(u64::MAX);
     tracing::info!(id, %method, path, status, milliseconds, "answered");
     response

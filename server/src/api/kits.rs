@@ -83,6 +83,7 @@ fn filters(wanted: &KitsWanted) -> String {
         ("revision", &wanted.revision),
         ("customer", &wanted.customer),
         ("order_number", &wanted.order_number),
+        ("choices", &wanted.choices),
     ];
     let given: Vec<String> = named
         .into_iter()

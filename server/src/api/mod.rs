@@ -12,11 +12,13 @@ mod customers;
 mod deliveries;
 mod design_file;
 mod designs;
+mod distinct;
 mod downloads;
 mod drafts;
 mod drain;
 mod drawings;
 mod examples;
+mod figures;
 mod finish;
 mod health;
 mod holds;
@@ -24,7 +26,7 @@ mod joint;
 mod joints;
 mod kit_imports;
 mod kits;
-pub mod limits;
+mod limits;
 mod measure;
 mod measurements;
 mod moves;
@@ -57,6 +59,7 @@ mod support;
 mod tokens;
 mod wraps;
 
+use crate::config::Callers;
 use crate::pages;
 use crate::service::Service;
 use axum::extract::DefaultBodyLimit;
@@ -71,8 +74,8 @@ pub type App = Arc<Service>;
 
 pub use measure::router as metrics_router;
 
-/// All routes.
-pub fn router(app: App) -> Router {
+/// All routes, for callers who may take so much.
+pub fn router(app: App, callers: &Callers) -> Router {
     let metrics = Arc::clone(app.metrics());
     let (routes, described) = operations().split_for_parts();
     routes
@@ -81,8 +84,8 @@ pub fn router(app: App) -> Router {
         .merge(openapi::docs(described))
         .layer(CatchPanicLayer::new())
         .layer(DefaultBodyLimit::max(body::LIMIT))
-        .layer(middleware::from_fn_with_state(limits::Limits::default(), limits::limit))
-        .layer(middleware::from_fn(drain::drain))
+        .layer(middleware::from_fn_with_state(limits::Limits::new(callers), limits::limit))
+        .layer(middleware::from_fn_with_state(drain::LeastRate(callers.least_rate), drain::drain))
         .layer(middleware::from_fn_with_state(app, finish::finish))
         .layer(middleware::from_fn_with_state(metrics, measure::measure))
 }
@@ -115,6 +118,7 @@ fn of_designs() -> OpenApiRouter<App> {
         .routes(routes!(revisions::publish, revisions::list))
         .routes(routes!(revisions::read))
         .routes(routes!(revisions::document))
+        .routes(routes!(figures::read, figures::take))
         .routes(routes!(states::withdraw))
         .routes(routes!(states::recall, states::ledger))
         .routes(routes!(states::reinstate))
@@ -183,6 +187,7 @@ fn of_kits() -> OpenApiRouter<App> {
         .routes(routes!(pack_jobs::events))
         .routes(routes!(pack_jobs::cancel))
         .routes(routes!(page_status::status))
+        .routes(routes!(page_status::file))
         .routes(routes!(page_status::public_key))
 }
 

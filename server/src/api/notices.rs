@@ -150,6 +150,8 @@ pub async fn drawn_pages(app: &App, who: &Principal, serial: &str, notice: &str)
 }
 
 /// Acknowledge a notice
+///
+/// Records that its holder has read it. Said by one of the supplier's people it is recorded, and shown, as on behalf of the holder.
 #[utoipa::path(post, path = "/v1/kits/{serial}/notices/{notice}/acknowledgement", tag = "notices",
     params(("serial" = String, Path), ("notice" = i64, Path)),
     responses((status = 200, body = KitNotice)))]
@@ -162,6 +164,8 @@ pub async fn acknowledge(
 }
 
 /// Say that the work of a notice is done
+///
+/// Said by one of the supplier's people it is recorded, and shown, as on behalf of the holder.
 #[utoipa::path(post, path = "/v1/kits/{serial}/notices/{notice}/completion", tag = "notices",
     params(("serial" = String, Path), ("notice" = i64, Path)),
     responses((status = 200, body = KitNotice)))]

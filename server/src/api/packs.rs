@@ -3,11 +3,12 @@
 use super::App;
 use super::accept::Accepted;
 use super::body::Json;
-use super::caller::{Caller, Supporter};
+use super::caller::Caller;
 use super::conditions::keyed_once;
 use super::problem::Problem;
 use super::ranges::Part;
-use crate::service::{NewPack, PackView, Principal};
+use crate::asking::for_packs;
+use crate::service::{NewPack, PackFile, PackView, Principal, VoidNumber};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -19,23 +20,27 @@ use utoipa::ToSchema;
 #[derive(Serialize, ToSchema)]
 pub struct Packs {
     packs: Vec<PackView>,
+    /// Numbers that no pack has and none will have, because its issue failed.
+    void: Vec<VoidNumber>,
 }
 
 /// Issue a pack
 ///
-/// Draws the pack of the kit's revision, keeps it and gives it the next number. It never changes afterwards.
+/// Draws the pack of the kit's revision, keeps it and gives it the next number. It never changes afterwards. A builder may have the
+/// pack of their own kit drawn again, after measuring or on other paper, so many times in 24 hours; the first pack of a revision comes
+/// from the supplier. A repeated call answers with the pack as it stands by then.
 #[utoipa::path(post, path = "/v1/kits/{serial}/packs", tag = "packs", request_body = NewPack,
     params(("serial" = String, Path), ("Idempotency-Key" = String, Header)),
     responses((status = 201, body = PackView, headers(("location" = String)))))]
 pub async fn issue(
     State(app): State<App>,
-    Supporter(who): Supporter,
+    Caller(who): Caller,
     Path(serial): Path<String>,
     headers: HeaderMap,
     body: Json<NewPack>,
 ) -> Result<impl IntoResponse, Problem> {
     let once = keyed_once(&headers, &who, format!("kits/{serial}/packs"), &body.bytes)?;
-    let view = app.issue_pack(&who, &serial, &body.value, &once).await?;
+    let view = for_packs(app.issue_pack(&who, &serial, &body.value, &once)).await?;
     let place = format!("/v1/kits/{}/packs/{}", view.kit, view.number);
     Ok((StatusCode::CREATED, [(header::LOCATION, place)], axum::Json(view)))
 }
@@ -50,7 +55,8 @@ pub async fn list(
     Path(serial): Path<String>,
 ) -> Result<axum::Json<Packs>, Problem> {
     let packs = app.packs(&who, &serial).await?;
-    Ok(axum::Json(Packs { packs }))
+    let void = app.void_packs(&who, &serial).await?;
+    Ok(axum::Json(Packs { packs, void }))
 }
 
 /// Read the facts of a pack
@@ -95,15 +101,15 @@ pub async fn hand_out(
 ) -> Result<Response, Problem> {
     let file = app.pack_file(who, serial, number).await?;
     Accepted::of(method, headers).must_take("application/pdf")?;
-    let part = Part::asked(headers, &file.pack.sha256, file.bytes.len())?;
+    let part = Part::asked(headers, &file.sha256, file.bytes.len())?;
     if *method == Method::GET && part.begins() {
-        app.record_download(who, &file.pack).await;
+        app.record_download(who, &file).await;
     }
     let facts = [
         (header::CONTENT_TYPE, HeaderValue::from_static("application/pdf")),
-        (header::CONTENT_DISPOSITION, disposition(&file.pack)),
+        (header::CONTENT_DISPOSITION, disposition(&file)),
     ];
-    let answer = part.answer(file.bytes, &file.pack.sha256);
+    let answer = part.answer(file.bytes, &file.sha256);
     Ok((facts, answer).into_response())
 }
 
@@ -123,7 +129,7 @@ pub async fn manifest(
 }
 
 /// A file name of plain ASCII: ids and serials are letters, digits and hyphens.
-fn disposition(pack: &PackView) -> HeaderValue {
+fn disposition(pack: &PackFile) -> HeaderValue {
     let name =
         format!("attachment; filename=\"{}-{}-rev-{}-pack-{}.pdf\"", pack.kit, pack.design, pack.revision, pack.number);
     HeaderValue::from_str(&name).unwrap_or(HeaderValue::from_static("attachment"))

@@ -1,8 +1,8 @@
-//! `/v1/pages` and `/v1/public-key`: what a page's code says.
+//! `/v1/pages`, `/v1/files` and `/v1/public-key`: what a page's code says, and whether a file was issued.
 
 use super::App;
 use super::problem::Problem;
-use crate::service::PageStatus;
+use crate::service::{FileStatus, PageStatus};
 use axum::extract::{Path, State};
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -25,6 +25,16 @@ pub struct PublicKeyView {
     params(("code" = String, Path)), responses((status = 200, body = PageStatus)))]
 pub async fn status(State(app): State<App>, Path(code): Path<String>) -> Result<axum::Json<PageStatus>, Problem> {
     Ok(axum::Json(app.page_status(&code).await?))
+}
+
+/// Say whether a file was issued
+///
+/// `sha256` is the SHA-256 of a file, 64 hexadecimal digits. Anyone may ask whether it is that of a pack, byte for byte: the answer
+/// names no customer.
+#[utoipa::path(get, path = "/v1/files/{sha256}", tag = "pages", security(()),
+    params(("sha256" = String, Path)), responses((status = 200, body = FileStatus)))]
+pub async fn file(State(app): State<App>, Path(sha256): Path<String>) -> Result<axum::Json<FileStatus>, Problem> {
+    Ok(axum::Json(app.issued_file(&sha256).await?))
 }
 
 /// Read the public keys

@@ -204,6 +204,7 @@ impl From<ServiceError> for Problem {
             ServiceError::IsThere { .. } => Self::new(&kinds::IS_THERE, detail),
             ServiceError::KitsNotImported(errors) => Self::new(&kinds::KITS_NOT_IMPORTED, detail).with_errors(errors),
             ServiceError::UnknownNotice(_) => Self::new(&kinds::UNKNOWN_NOTICE, detail),
+            ServiceError::CardReplaced(_) => Self::new(&kinds::CARD_REPLACED, detail),
             ServiceError::WrongCode => Self::new(&kinds::SIGN_IN_REFUSED, detail),
             ServiceError::TooManyAttempts { seconds } => {
                 Self::new(&kinds::TOO_MANY_ATTEMPTS, detail).retry_after(seconds.unsigned_abs())
@@ -218,8 +219,14 @@ impl From<ServiceError> for Problem {
             ServiceError::SentAlready(_) => Self::new(&kinds::SENT_ALREADY, detail),
             ServiceError::UnknownJob(_) => Self::new(&kinds::UNKNOWN_JOB, detail),
             ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),
+            ServiceError::VoidPack(_) => Self::new(&kinds::VOID_PACK, detail),
+            ServiceError::NoPackYet { .. } => Self::new(&kinds::NO_PACK_YET, detail),
+            ServiceError::PacksUsedUp { seconds, .. } => {
+                Self::new(&kinds::PACKS_USED_UP, detail).retry_after(seconds.unsigned_abs())
+            }
             ServiceError::DesignExists(_) => Self::new(&kinds::DESIGN_EXISTS, detail),
             ServiceError::KitExists(_) => Self::new(&kinds::KIT_EXISTS, detail),
+            ServiceError::FiguresDiffer { .. } => Self::new(&kinds::FIGURES_DIFFER, detail),
             ServiceError::NothingChanged(_) => Self::new(&kinds::NOTHING_CHANGED, detail),
             ServiceError::ConditionMissing(_) => Self::new(&kinds::CONDITION_NEEDED, detail),
             ServiceError::ConditionFailed(_) => Self::new(&kinds::CONDITION_FAILED, detail),
@@ -241,6 +248,7 @@ impl From<ServiceError> for Problem {
             ServiceError::JointHasErrors(findings) => Self::new(&kinds::JOINT_REFUSED, detail).with_findings(findings),
             ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
             ServiceError::Busy => Self::new(&kinds::BUSY, detail),
+            ServiceError::OutOfTime { .. } => Self::new(&kinds::OUT_OF_TIME, detail),
             ServiceError::NoRoom => Self::new(&kinds::NO_ROOM, detail),
             ServiceError::StoreAway(_) => Self::new(&kinds::STORE_AWAY, detail),
             ServiceError::DiskFailed => Self::new(&kinds::DISK_FAILED, detail),

@@ -55,6 +55,12 @@ kinds! {
         "The kit has no hold with this number. GET its holds lists them.";
     UNKNOWN_PACK "unknown-pack" NOT_FOUND "Unknown pack"
         "The kit has no pack with this number. GET its packs lists those issued.";
+    VOID_PACK "void-pack" NOT_FOUND "The number is void"
+        "No pack has this number, because its issue failed, and none ever will. Nothing is missing: GET the kit's packs lists those issued and the numbers that are void.";
+    NO_PACK_YET "no-pack-yet" CONFLICT "The kit has no pack of its revision yet"
+        "A builder has a pack drawn again; the first one of a revision comes from the supplier. Ask them for it.";
+    PACKS_USED_UP "packs-used-up" TOO_MANY_REQUESTS "Enough packs were drawn for today"
+        "A builder may have only so many packs of their kit drawn in 24 hours. Try again after the time in Retry-After, or ask the supplier, who can issue one at any time.";
     UNKNOWN_DELIVERY "unknown-delivery" NOT_FOUND "Unknown delivery"
         "No delivery has this id. GET /v1/deliveries lists them.";
     UNKNOWN_JOB "unknown-pack-job" NOT_FOUND "Unknown pack job"
@@ -64,9 +70,9 @@ kinds! {
     SIGN_IN_REFUSED "sign-in-refused" UNAUTHORIZED "The sign-in was refused"
         "Serial and access code do not belong together, or the kit has no code yet. Both are on the card of the kit.";
     TOO_MANY_ATTEMPTS "too-many-attempts" TOO_MANY_REQUESTS "Too many attempts"
-        "Sign-ins that fail are limited by kit and by address. Try again after the time in Retry-After.";
+        "Sign-ins that fail are counted for the address that they come from, never for the kit. Try again after the time in Retry-After.";
     TOO_MANY_REQUESTS "too-many-requests" TOO_MANY_REQUESTS "Too many requests"
-        "A token may send 6000 requests a minute, an address without a good token 600. Try again after the time in Retry-After.";
+        "Each token and kit has an allowance of requests a minute, and so has each address for what comes without a good token; RateLimit-Policy says how many. Try again after the time in Retry-After.";
     LAST_PUBLISHER "last-publisher" CONFLICT "The last publisher's token"
         "Without it nobody could publish any more. Make another publisher's token first.";
     TOKEN_ENDED "token-ended" CONFLICT "The token has ended"
@@ -86,7 +92,7 @@ kinds! {
     TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
         "A body may have 8 MiB at most, a design file 64 MiB.";
     TOO_SLOW "too-slow" REQUEST_TIMEOUT "The body comes too slowly"
-        "For half a minute nothing of the body came, or all of it took more than five. Send it again over a better line.";
+        "For half a minute nothing of the body came, it came more slowly than the service allows, or all of it took more than five minutes. Send it again over a better line.";
     MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body has the wrong media type"
         "Send the header Content-Type: application/json, or text/csv for a file of kits.";
     NOT_ACCEPTABLE "not-acceptable" NOT_ACCEPTABLE "No answer of that media type"
@@ -123,6 +129,8 @@ kinds! {
         "A kit has one hold at a time. Lift the one that stands first.";
     NOTHING_CHANGED "nothing-changed" CONFLICT "Nothing changed since the last revision"
         "A revision with the same content as the last would only puzzle its readers.";
+    FIGURES_DIFFER "figures-differ" CONFLICT "Other figures than recorded"
+        "This version of the service computes other figures for the revision than were recorded when it was published. A publisher looks at its figures and takes them; until then nothing of it is handed out.";
     DESIGN_HAS_ERRORS "design-has-errors" UNPROCESSABLE_ENTITY "The design has errors"
         "Findings of severity error stop publishing and drawing; findings lists them with the place of each.";
     KITS_NOT_IMPORTED "kits-not-imported" UNPROCESSABLE_ENTITY "The file of kits has faults"
@@ -143,8 +151,12 @@ kinds! {
         "What this request does must not happen twice when it is sent again. Send an Idempotency-Key of your own choice, such as a random UUID, and the same one with every repeat.";
     KEY_REUSED "idempotency-key-reused" UNPROCESSABLE_ENTITY "The Idempotency-Key was used before"
         "A key stands for one request. The earlier request with this key had another body.";
+    CARD_REPLACED "card-replaced" CONFLICT "The card was replaced"
+        "A newer access card was made for the kit after the one that this request made, whose code has ended. Make another if the newer one is lost.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"
         "Too much is being drawn at once. Try again after the time in Retry-After.";
+    OUT_OF_TIME "out-of-time" SERVICE_UNAVAILABLE "It takes too long to compute"
+        "The time that there is for one computation was over before it was done. Ask for less at once, or try again when the service has less to do.";
     STORE_AWAY "store-away" SERVICE_UNAVAILABLE "A store is out of reach"
         "The service cannot reach its database or its store of issued packs at present. What was asked for may be done or not: try again after the time in Retry-After, a change with the same Idempotency-Key.";
     NO_ROOM "no-room" INSUFFICIENT_STORAGE "No room left"

@@ -10,8 +10,9 @@ use data_encoding::{BASE64, HEXLOWER};
 
 const REPR_DIGEST: HeaderName = HeaderName::from_static("repr-digest");
 
-/// The bytes never change, but a recall must come before them: who has them asks again after five minutes.
-const KEPT: HeaderValue = HeaderValue::from_static("private, max-age=300, immutable");
+/// The bytes never change, but whoever has them may not have them for ever: a sign-out, a hold or a recall comes before them. They are kept
+/// and never shown without asking (RFC 9111, section 5.2.2.4); the answer to that is given only after it was seen who asks.
+const KEPT: HeaderValue = HeaderValue::from_static("private, no-cache");
 
 /// What of a file is handed out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -12,8 +12,9 @@ use axum::response::IntoResponse;
 
 /// Sign in as the builder of a kit
 ///
-/// With the serial and the access code on the card of the kit. The answer is a token of twelve hours for this one kit. After five
-/// failures of a kit or twenty from an address within a quarter of an hour the answer is 429 with `Retry-After`.
+/// With the serial and the access code on the card of the kit. The answer is a token of twelve hours for this one kit. After twenty
+/// failures from an address, or a /64 of IPv6, within a quarter of an hour the answer there is 429 with `Retry-After`; from elsewhere the right
+/// code opens at once.
 #[utoipa::path(post, path = "/v1/sign-in", tag = "tokens", request_body = SignIn, security(()),
     responses((status = 201, body = TokenView)))]
 pub async fn sign_in(

@@ -9,8 +9,9 @@ use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use matchmark_core::status::SignedStatus;
 
-/// How long caches may hand it on: the longest that a recall stays unseen behind one.
-const KEPT: HeaderValue = HeaderValue::from_static("public, max-age=60");
+/// How long caches may hand it on: the longest that a recall stays unseen behind one, since none may go on without asking (RFC 9111, section
+/// 5.2.2.2).
+const KEPT: HeaderValue = HeaderValue::from_static("public, max-age=60, must-revalidate");
 
 /// Read the signed status of a design
 ///

@@ -17,7 +17,8 @@ use matchmark_core::stock::{Plan, Request};
 ///
 /// Takes parts, bars and the saw of one section and keeps nothing. The trim is lost once, at the first end of each bar; the kerf between
 /// neighbouring parts, and after the last one unless it ends flush with the bar. Neighbours with mitres of one angle share a sloped cut.
-/// The plan has the least price, or the least length of bars where they have no price; `bound` is what no plan can go below.
+/// The plan has the least price, or the least length of bars where they have no price; `bound` is what no plan can go below. Of plans
+/// that cost the same one is looked for whose fullest bar keeps most.
 ///
 /// With `Accept: text/event-stream` the answer is a stream of server-sent events: `progress` with `seconds`, `best` and `bound`, then
 /// `plan`, or `problem` where none was found. The work is given up when the caller goes away. With `Accept: text/csv` every cut is a line.

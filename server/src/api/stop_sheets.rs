@@ -81,7 +81,8 @@ pub async fn pdf(
 
 /// Acknowledge a stop sheet
 ///
-/// Records that the holder has read it. Only then are packs of the recalled revision handed out for this kit.
+/// Records that the holder has read it. Only then are packs of the recalled revision handed out for this kit. Said by one of the
+/// supplier's people it is recorded, and shown, as on behalf of the holder.
 #[utoipa::path(post, path = "/v1/kits/{serial}/stop-sheets/{letter}/acknowledgement", tag = "kits",
     params(("serial" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = StopSheet)))]

@@ -4,6 +4,7 @@ use super::excerpt::Excerpts;
 use super::{Failure, print, read};
 use clap::Args;
 use matchmark_core::document::{Finding, Severity};
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -13,7 +14,8 @@ pub struct Options {
     /// Design document; `-` reads standard input.
     file: PathBuf,
 
-    /// Check every combination of choices, not only the first of each option.
+    /// Check all choices, not only the first of each option: every combination, or where there are more than 64 so many that
+    /// options which meet come in every combination of theirs.
     #[arg(long)]
     all_choices: bool,
 }
@@ -25,10 +27,8 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let mut findings = evaluation.findings;
     if options.all_choices {
         let more = matchmark_core::check_all_choices(&text);
-        let is_new = |finding: &Finding| {
-            !findings.iter().any(|known| known.code == finding.code && known.pointer == finding.pointer)
-        };
-        let more: Vec<Finding> = more.into_iter().filter(is_new).collect();
+        let known: BTreeSet<_> = findings.iter().map(Finding::key).collect();
+        let more: Vec<Finding> = more.iter().filter(|finding| !known.contains(&finding.key())).cloned().collect();
         findings.extend(more);
     }
     let name = options.file.display().to_string();

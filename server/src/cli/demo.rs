@@ -2,16 +2,15 @@
 
 use super::serve::{self, Doors, Opening};
 use super::{Failure, log};
-use crate::config::{Kept, LogFormat, Secret, TrustedProxies};
+use crate::config::{Callers, Kept, LogFormat, Secret, Sources, TrustedProxies};
 use crate::listen::Signals;
 use crate::send::Channels;
-use crate::service::Demo;
+use crate::service::{BUILDER_PACKS, Demo};
 use crate::store::BlobsAt;
 use clap::Args;
 use std::net::SocketAddr;
 use std::path::PathBuf;
 use std::process::ExitCode;
-use tokio::runtime::Runtime;
 
 /// How to serve the demo.
 #[derive(Args)]
@@ -46,7 +45,8 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         status_key: None,
         blobs: BlobsAt::Directory,
     };
-    Runtime::new()?.block_on(async {
+    let callers = Callers::from_sources(&Sources::defaults()?)?;
+    serve::until_its_end(async {
         let listener = serve::bind(options.listen).await?;
         let public = format!("http://{}", listener.local_addr()?);
         let opening = Opening {
@@ -56,13 +56,16 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             public: &public,
             channels: Channels::default(),
             second_approver: false,
+            builder_packs: BUILDER_PACKS,
             min_free_disk: 0,
+            computing: callers.computing,
         };
         let service = serve::open(opening).await?;
         let signals = Signals::hear()?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
-        serve::serve(Doors { api: listener, metrics: None, trusted: TrustedProxies::default() }, signals, service).await
+        let doors = Doors { api: listener, metrics: None, trusted: TrustedProxies::default(), callers };
+        serve::serve(doors, signals, service).await
     })
 }
 

@@ -1,7 +1,7 @@
 //! Findings shown at their place in the source.
 
 use annotate_snippets::renderer::DecorStyle;
-use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet};
 use jsonc_parser::ast::Value;
 use jsonc_parser::common::Ranged;
 use jsonc_parser::{CollectOptions, ParseOptions, parse_to_ast};
@@ -12,10 +12,14 @@ use std::ops::Range;
 /// Bytes above which a value is not marked whole.
 const LONG: usize = 60;
 
+/// Bytes that are shown of a line before and after the mark: more than a terminal is wide.
+const BESIDE: usize = 200;
+
 /// A source to show findings in.
 pub struct Excerpts<'a> {
     name: &'a str,
     text: &'a str,
+    lines: Lines<'a>,
     tree: Option<Value<'a>>,
     /// Where reading stopped, in a text that is not JSON.
     stopped: Range<usize>,
@@ -36,7 +40,7 @@ impl<'a> Excerpts<'a> {
             Err(error) => (None, error.range().start..error.range().end),
         };
         let renderer = if std::io::stdout().is_terminal() { Renderer::styled() } else { Renderer::plain() };
-        Self { name, text, tree, stopped, renderer: renderer.decor_style(DecorStyle::Ascii) }
+        Self { name, text, lines: Lines::of(text), tree, stopped, renderer: renderer.decor_style(DecorStyle::Ascii) }
     }
 
     /// One finding: severity, code and sentence, then the line with a mark under its place.
@@ -47,9 +51,15 @@ impl<'a> Excerpts<'a> {
             Severity::Information => Level::INFO,
         };
         let place = self.place(&finding.pointer);
-        let snippet = Snippet::source(self.text).path(self.name).annotation(AnnotationKind::Primary.span(place));
+        let line = self.lines.at(place.start);
+        let shown = self.lines.around(line, &place);
+        let mark = place.start - shown.start..(place.end.min(shown.end)) - shown.start;
+        let origin = Origin::path(self.name).line(line + 1).char_column(self.lines.column(line, place.start));
+        let snippet = Snippet::source(self.text.get(shown).unwrap_or_default())
+            .line_start(line + 1)
+            .annotation(AnnotationKind::Primary.span(mark));
         let title = level.primary_title(&finding.message).id(&finding.code);
-        self.renderer.render(&[title.element(snippet)])
+        self.renderer.render(&[title.element(origin).element(snippet)])
     }
 
     /// The bytes to mark for a JSON Pointer: the deepest value on its way that is there.
@@ -101,12 +111,72 @@ impl<'a> Excerpts<'a> {
         let start = range.start.min(self.text.len());
         let rest = self.text.get(start..).unwrap_or_default();
         let one = rest.chars().next().map_or(0, char::len_utf8);
-        let line = rest.find('\n').unwrap_or(rest.len());
+        let line = self.lines.range(self.lines.at(start)).end.saturating_sub(start);
         let length = (range.end.saturating_sub(start)).min(line).max(one);
         let marked = rest.get(..length).unwrap_or_default();
         let trimmed = marked.trim_end().trim_end_matches(':').len();
         start..start + if trimmed == 0 { length } else { trimmed }
     }
+}
+
+/// Where the lines of a text are, looked up once: a text may have thousands of findings, and may be one long line.
+struct Lines<'a> {
+    text: &'a str,
+    /// Byte at which each line starts.
+    starts: Vec<usize>,
+    /// Characters before every so many bytes.
+    counted: Vec<usize>,
+}
+
+impl<'a> Lines<'a> {
+    /// Bytes from one count of characters to the next.
+    const STEP: usize = 1024;
+
+    fn of(text: &'a str) -> Self {
+        let starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
+        let mut characters = 0;
+        let counted = text.as_bytes().chunks(Self::STEP).map(|chunk| {
+            let before = characters;
+            characters += characters_in(chunk);
+            before
+        });
+        let counted = counted.collect();
+        Self { text, starts, counted }
+    }
+
+    /// The line in which a byte lies, from 0.
+    fn at(&self, byte: usize) -> usize {
+        self.starts.partition_point(|&start| start <= byte).saturating_sub(1)
+    }
+
+    /// The bytes of a line without its end.
+    fn range(&self, line: usize) -> Range<usize> {
+        let end = self.starts.get(line + 1).map_or(self.text.len(), |next| next - 1);
+        self.starts[line]..end
+    }
+
+    /// The part of a line to show with a mark in it.
+    fn around(&self, line: usize, mark: &Range<usize>) -> Range<usize> {
+        let whole = self.range(line);
+        let from = self.text.floor_char_boundary(mark.start.saturating_sub(BESIDE));
+        let to = self.text.ceil_char_boundary((mark.end + BESIDE).min(self.text.len()));
+        from.max(whole.start)..to.min(whole.end).max(mark.start)
+    }
+
+    /// The column of a byte of a line in characters, from 1.
+    fn column(&self, line: usize, byte: usize) -> usize {
+        let before = |byte: usize| {
+            let step = (byte / Self::STEP).min(self.counted.len().saturating_sub(1));
+            let rest = self.text.as_bytes().get(step * Self::STEP..byte).unwrap_or_default();
+            self.counted.get(step).copied().unwrap_or(0) + characters_in(rest)
+        };
+        before(byte) - before(self.starts[line]) + 1
+    }
+}
+
+/// How many characters begin in a stretch of UTF-8.
+fn characters_in(bytes: &[u8]) -> usize {
+    bytes.iter().filter(|&&byte| byte & 0b1100_0000 != 0b1000_0000).count()
 }
 
 #[cfg(test)]
@@ -153,5 +223,18 @@ mod tests {
         assert!(shown.contains("error[unknown-point]: There is no point b."));
         assert!(shown.contains("frame.json:5:14"));
         assert!(shown.contains("^^^"));
+    }
+
+    #[test]
+    fn says_the_column_in_characters_on_one_long_line_too() {
+        let notes = "\u{e4}\u{20ac}".repeat(900);
+        let text = format!("{{\"notes\": [\"{notes}\"], \"members\": [{{\"from\": \"b\"}}]}}");
+        let excerpts = Excerpts::new("frame.json", &text);
+        let finding = Finding::error("unknown-point", "/members/0/from".to_owned(), "There is no point b.".to_owned());
+        let shown = excerpts.show(&finding);
+        let column = text[..text.find("\"b\"").unwrap()].chars().count() + 1;
+        assert!(shown.contains(&format!("frame.json:1:{column}\n")), "{shown}");
+        assert!(shown.contains("\"from\": \"b\"") && shown.contains("^^^"), "{shown}");
+        assert!(shown.len() < 1_000, "only what is near the mark is shown: {} bytes", shown.len());
     }
 }

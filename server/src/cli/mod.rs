@@ -6,6 +6,7 @@ mod check;
 mod config;
 mod demo;
 mod excerpt;
+mod figures;
 mod healthcheck;
 mod joint;
 mod key;
@@ -65,6 +66,9 @@ enum Command {
     Token(token::Options),
     /// Take a backup while the service goes on.
     Backup(backup::Options),
+    /// List where this version computes other figures for published revisions than were recorded, before or after an upgrade; exit 1 when
+    /// there are any.
+    Figures(Given),
     /// Remove blobs older than a day that no pack speaks of, as a crash can leave them; the service does it by itself once a day.
     Sweep(Given),
     /// Restore a backup into an empty place.
@@ -128,6 +132,7 @@ pub fn run() -> ExitCode {
         Command::AdoptKey(given) => adopt_key::run(&given),
         Command::Token(options) => token::run(&options),
         Command::Backup(options) => backup::run(&options),
+        Command::Figures(given) => figures::run(&given),
         Command::Sweep(given) => sweep::run(&given),
         Command::Restore(options) => restore::run(&options),
         Command::Verify(options) => verify::run(&options),

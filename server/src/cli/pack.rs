@@ -5,6 +5,7 @@ use super::{Failure, read};
 use crate::clock::{Clock, SystemClock};
 use crate::engine;
 use clap::Args;
+use matchmark_core::Stop;
 use matchmark_core::document::OneKit;
 use matchmark_core::pack::{CheckBars, Hands, Issue, Paper, Print, Seal, Status, Units};
 use matchmark_core::seal::SealKey;
@@ -117,7 +118,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         kit_facts: crate::service::one_kit_facts(&kit),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
     };
-    let pack = engine::pack(&evaluation, &issue)?;
+    let pack = engine::pack(&evaluation, &issue, Stop::NEVER)?;
     write(&options.output, &pack.pdf)?;
     if let Some(path) = &options.manifest {
         let text = serde_json::to_string_pretty(&pack.manifest).map_err(|error| Failure::Other(error.to_string()))?;
@@ -148,7 +149,7 @@ impl Options {
     fn seal(&self, design: &str) -> Result<Option<Seal>, Failure> {
         let Some(path) = &self.signing_key else { return Ok(None) };
         let key = SealKey::from_hex(&read(path)?).map_err(|error| Failure::Other(error.to_string()))?;
-        Ok(Some(Seal { key, design_id: design.to_owned(), address: String::new() }))
+        Ok(Some(Seal { key, design_id: design.to_owned(), address: String::new(), notice: None }))
     }
 }
 

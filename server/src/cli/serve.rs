@@ -2,7 +2,7 @@
 
 use super::{Failure, key, log};
 use crate::clock::{Clock, SystemClock};
-use crate::config::{Config, Given, Kept, Secret, Sources, TrustedProxies};
+use crate::config::{Callers, Config, Given, Kept, Secret, Sources, TrustedProxies};
 use crate::listen::Signals;
 use crate::send::Channels;
 use crate::service::{Sealing, Service, is_signed_for, must_be_ours};
@@ -10,14 +10,23 @@ use crate::store::{Store, backup};
 use crate::{api, listen};
 use matchmark_core::seal::PublicKey;
 use std::fs::DirBuilder;
+use std::future::Future;
 use std::net::SocketAddr;
 use std::os::unix::fs::DirBuilderExt;
 use std::path::Path;
 use std::process::ExitCode;
 use std::sync::Arc;
+use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::runtime::Runtime;
 use tokio::sync::watch;
+use tokio::time::Instant;
+
+/// How long work in the background may go on at least when all callers have gone, and how long closing may take.
+const FINISH_WITHIN: Duration = Duration::from_secs(3);
+
+/// How long a computation is waited for that was told to stop.
+const LET_GO_WITHIN: Duration = Duration::from_secs(1);
 
 /// What is listened on.
 pub struct Doors {
@@ -27,12 +36,14 @@ pub struct Doors {
     pub metrics: Option<TcpListener>,
     /// Whose word about callers' addresses is taken.
     pub trusted: TrustedProxies,
+    /// How much they may take.
+    pub callers: Callers,
 }
 
 pub fn run(given: &Given) -> Result<ExitCode, Failure> {
     let config = Config::from_sources(&Sources::gather(given)?)?;
     log::start(&config.log, config.log_format)?;
-    Runtime::new()?.block_on(async {
+    until_its_end(async {
         let api = bind(config.listen).await?;
         let metrics = match config.metrics_listen {
             Some(address) => Some(bind(address).await?),
@@ -48,7 +59,9 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             public,
             channels,
             second_approver: config.second_approver,
+            builder_packs: config.builder_packs.get(),
             min_free_disk: config.min_free_disk,
+            computing: config.callers.computing,
         };
         let service = open(opening).await?;
         let signals = Signals::hear()?;
@@ -59,8 +72,17 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             println!("Metrics at http://{}/metrics", metrics.local_addr()?);
         }
         println!("Listening on {here}");
-        serve(Doors { api, metrics, trusted: config.trusted_proxies }, signals, service).await
+        let doors = Doors { api, metrics, trusted: config.trusted_proxies, callers: config.callers };
+        serve(doors, signals, service).await
     })
+}
+
+/// Runs something to its end. What still computes then is told to stop, and not waited for beyond a moment.
+pub fn until_its_end(work: impl Future<Output = Result<ExitCode, Failure>>) -> Result<ExitCode, Failure> {
+    let runtime = Runtime::new()?;
+    let ended = runtime.block_on(work);
+    runtime.shutdown_timeout(LET_GO_WITHIN);
+    ended
 }
 
 /// What a service is opened with.
@@ -77,14 +99,19 @@ pub struct Opening<'a> {
     pub channels: Channels,
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
+    /// How many packs of their kit a builder may have drawn in 24 hours.
+    pub builder_packs: usize,
     /// Bytes of disk that must be left.
     pub min_free_disk: u64,
+    /// How long one computation may take.
+    pub computing: Duration,
 }
 
 /// The service over what is kept; a data directory that is missing is created for this user only. The key that signs packs is made
 /// in it unless another is given or the database is signed for already.
 pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
-    let Opening { kept, supplier, contact, public, channels, second_approver, min_free_disk } = opening;
+    let Opening { kept, supplier, contact, public, channels, second_approver, builder_packs, min_free_disk, computing } =
+        opening;
     create_private(&kept.data)?;
     backup::must_be_whole(&kept.data)?;
     let (stamp, database) = (SystemClock.stamp(), kept.database.as_ref().map(Secret::reveal));
@@ -93,9 +120,9 @@ pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
     let former = must_be_ours(&store, &SystemClock, &key::public(kept, may_make)?).await?;
     let former = former.iter().filter_map(|key| PublicKey::from_hex(key).ok()).collect();
     let sealing = Sealing::new(key::of(kept, false)?, former, key::of_status(kept, false)?, public);
-    let service = Service::new(store, Arc::new(SystemClock), supplier);
+    let service = Service::new(store, Arc::new(SystemClock), supplier, computing);
     let service = service.sealed_with(sealing).telling_over(channels).wanting_second_approver(second_approver);
-    let service = service.needing_free_disk(min_free_disk);
+    let service = service.needing_free_disk(min_free_disk).drawing_for_builders(builder_packs);
     if let Some(contact) = &contact {
         service.first_contact(contact).await?;
     }
@@ -127,26 +154,37 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
         }
         service.stop();
         stop.send_replace(true);
+        Instant::now()
     };
     let until = |mut stopped: watch::Receiver<bool>| async move {
         // It ends with an error only when there is nobody left to ask for it.
         let _ = stopped.wait_for(|stop| *stop).await;
     };
-    let api = listen::serve(doors.api, api::router(Arc::clone(&service)), doors.trusted, until(stopped.clone()));
+    let callers = doors.callers;
+    let router = api::router(Arc::clone(&service), &callers);
+    let api = listen::serve(doors.api, router, doors.trusted, &callers, until(stopped.clone()));
     let metrics = async {
         if let Some(listener) = doors.metrics {
             let router = api::metrics_router(Arc::clone(&service));
-            listen::serve(listener, router, TrustedProxies::default(), until(stopped)).await;
+            listen::serve(listener, router, TrustedProxies::default(), &callers, until(stopped)).await;
         }
     };
-    tokio::join!(asked, api, metrics);
-    for (what, task) in
-        [("jobs", jobs), ("deliveries", deliveries), ("orphaned blobs", sweep), ("chains of acts", chains)]
-    {
-        if let Err(error) = task.await {
-            tracing::error!(%error, "the work on {what} broke off");
+    let (asked, (), ()) = tokio::join!(asked, api, metrics);
+    // They were told to end when the callers were, and have as long.
+    let ends = (asked + listen::DRAIN_WITHIN).max(Instant::now() + FINISH_WITHIN);
+    let tasks = [("jobs", jobs), ("deliveries", deliveries), ("orphaned blobs", sweep), ("chains of acts", chains)];
+    for (what, mut task) in tasks {
+        match tokio::time::timeout_at(ends, &mut task).await {
+            Ok(Ok(())) => {}
+            Ok(Err(error)) => tracing::error!(%error, "the work on {what} broke off"),
+            Err(_) => {
+                tracing::warn!("the work on {what} was cut off after waiting for it");
+                task.abort();
+            }
         }
     }
-    service.close().await;
+    if tokio::time::timeout(FINISH_WITHIN, service.close()).await.is_err() {
+        tracing::warn!("what is kept was not closed in time; it stays as it was last written");
+    }
     Ok(if service.has_given_up() { ExitCode::FAILURE } else { ExitCode::SUCCESS })
 }

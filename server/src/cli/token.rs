@@ -46,7 +46,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     Runtime::new()?.block_on(async {
         let kept = &config.kept;
         let store = Store::beside(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
-        let service = Service::new(store, Arc::new(SystemClock), config.supplier);
+        let service = Service::new(store, Arc::new(SystemClock), config.supplier, config.callers.computing);
         let made = service.token_on_the_machine(&new).await;
         service.close().await;
         match made {

@@ -1,13 +1,14 @@
 //! `matchmark verify`
 
 use super::backup::kept;
-use super::{Failure, print, status};
+use super::{Failure, print, read, status};
 use crate::config::{Config, Given, Sources};
 use crate::service::{Inspection, inspect};
 use crate::store::{Blobs, backup, snapshot};
 use clap::Args;
-use matchmark_core::render::{SealReport, check_seals};
-use matchmark_core::seal::{PageStatement, PublicKey};
+use matchmark_core::render::{Answer, SealReport, check_seals};
+use matchmark_core::seal::{PageKind, PageStatement, PublicKey};
+use serde::Deserialize;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -36,6 +37,11 @@ pub struct Options {
     #[arg(long, env = "MATCHMARK_PUBLIC_KEY")]
     public_key: Option<String>,
 
+    /// Account of the pack, as the service gives it beside the file: a file with the hash that stands there is the issued one. A seal
+    /// of the first form cannot tell by itself.
+    #[arg(long, value_name = "FILE", requires = "what")]
+    manifest: Option<PathBuf>,
+
     /// Print the findings about a pack or a code as JSON.
     #[arg(long)]
     json: bool,
@@ -46,6 +52,9 @@ pub struct Options {
 
 /// Exit code when the signature or the content does not fit.
 const NOT_GENUINE: u8 = 1;
+
+/// Exit code when what is there is as signed, but not all of the file, or not all that a viewer shows.
+const IN_PART: u8 = 4;
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     if let Some(file) = &options.status {
@@ -60,7 +69,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     }
     let key = key_of(options)?;
     if path.is_file() {
-        return file(&PathBuf::from(what), &key, options.json);
+        return file(path, &key, options);
     }
     match key.verify(what) {
         Ok(statement) => {
@@ -121,28 +130,51 @@ const WARNING: &str = "A signature does not expire: ask the supplier's service w
 
 fn words(page: &PageStatement) -> String {
     let or_none = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
+    let belongs = match page.kind {
+        PageKind::Pack => format!("pack {}", or_none(&page.pack)),
+        PageKind::StopSheet => "stop sheet".to_owned(),
+        PageKind::Notice => format!("pages of notice {}", page.notice),
+    };
     format!(
-        "design {}, revision {}, kit {}, pack {}, page {} of {}, {}",
+        "design {}, revision {}, kit {}, {belongs}, page {} of {}, {}",
         page.design,
         if page.revision.is_empty() { "draft" } else { &page.revision },
         or_none(&page.kit),
-        or_none(&page.pack),
         page.page,
         page.pages,
         page.date
     )
 }
 
-fn file(path: &Path, key: &PublicKey, json: bool) -> Result<ExitCode, Failure> {
+/// What an account says of its file.
+#[derive(Deserialize)]
+struct Account {
+    file_sha256: String,
+}
+
+fn file(path: &Path, key: &PublicKey, options: &Options) -> Result<ExitCode, Failure> {
     let bytes = std::fs::read(path).map_err(|source| Failure::Unreadable { path: path.to_owned(), source })?;
-    let report = check_seals(&bytes, key).map_err(|error| Failure::Other(error.to_string()))?;
-    if json {
+    let mut report = check_seals(&bytes, key).map_err(|error| Failure::Other(error.to_string()))?;
+    if let Some(manifest) = &options.manifest {
+        let account: Account = serde_json::from_str(&read(manifest)?)
+            .map_err(|error| Failure::Other(format!("{} is no account of a pack: {error}", manifest.display())))?;
+        if account.file_sha256 == report.sha256 {
+            report = report.known();
+        } else {
+            report.remarks.push("it is not the file that the account is of".to_owned());
+        }
+    }
+    if options.json {
         let text = serde_json::to_string(&report).map_err(|error| Failure::Other(error.to_string()))?;
         print(&format!("{text}\n"))?;
     } else {
         print(&lines(&report))?;
     }
-    Ok(if report.genuine { ExitCode::SUCCESS } else { ExitCode::from(NOT_GENUINE) })
+    Ok(match report.answer {
+        Answer::Issued | Answer::SamePages => ExitCode::SUCCESS,
+        Answer::SomePages | Answer::OldSeal => ExitCode::from(IN_PART),
+        Answer::Forged => ExitCode::from(NOT_GENUINE),
+    })
 }
 
 fn lines(report: &SealReport) -> String {
@@ -152,14 +184,30 @@ fn lines(report: &SealReport) -> String {
             let _ = writeln!(text, "page {} of the file: {fault}", page.place);
         }
     }
-    for fault in &report.faults {
-        let _ = writeln!(text, "{fault}");
+    for line in report.faults.iter().chain(&report.remarks) {
+        let _ = writeln!(text, "{line}");
     }
-    match report.pages.first().and_then(|page| page.statement.as_ref()) {
-        Some(first) if report.genuine => {
-            let _ = writeln!(text, "all {} pages are as signed: {}\n{WARNING}", report.pages.len(), words(first));
+    let count = report.pages.len();
+    let answer = match report.answer {
+        Answer::Issued => format!("the file that was issued, byte for byte, {count} pages as signed"),
+        Answer::SamePages => format!("all {count} pages are as signed, in other bytes than those that were issued"),
+        Answer::SomePages => format!("{count} pages as signed, but NOT THE WHOLE FILE that was issued"),
+        Answer::OldSeal => {
+            "OLD SEAL, page drawing only: fonts, sizes and what lies over the pages were not signed. Ask the service by the file's hash, or give its --manifest"
+                .to_owned()
         }
-        _ => text.push_str("NOT GENUINE: do not cut from this file.\n"),
+        Answer::Forged => "NOT GENUINE: do not cut from this file".to_owned(),
+    };
+    let _ = writeln!(text, "{answer}");
+    if let Some(first) = report.pages.first().and_then(|page| page.statement.as_ref())
+        && report.answer != Answer::Forged
+    {
+        let _ = writeln!(text, "first page: {}\n{WARNING}", words(first));
     }
+    let _ = writeln!(
+        text,
+        "SHA-256 of the file: {0}; the service says under /v1/files/{0} whether it issued it",
+        report.sha256
+    );
     text
 }

@@ -1,10 +1,12 @@
 //! What a running service is told, by flags, the environment or a file, and what it goes by where it is told nothing.
 
+mod callers;
 mod proxies;
 mod secret;
 mod settings;
 mod sources;
 
+pub use callers::Callers;
 pub use proxies::TrustedProxies;
 pub use secret::Secret;
 pub use settings::{Kind, SETTINGS};
@@ -16,6 +18,7 @@ use crate::store::{BlobsAt, Bucket};
 use std::fmt::Display;
 use std::io;
 use std::net::SocketAddr;
+use std::num::NonZeroUsize;
 use std::path::PathBuf;
 use std::str::FromStr;
 
@@ -69,12 +72,16 @@ pub struct Config {
     pub public_address: Option<String>,
     /// Whose word about the caller's address is taken.
     pub trusted_proxies: TrustedProxies,
+    /// How much callers may take.
+    pub callers: Callers,
     /// Name of the supplier.
     pub supplier: String,
     /// Whom holders of kits are to ask, for a database that does not know yet.
     pub contact: Option<String>,
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
+    /// How many packs of their kit a builder may have drawn in 24 hours.
+    pub builder_packs: NonZeroUsize,
     /// Bytes of disk that must be left for the service to be ready.
     pub min_free_disk: u64,
     /// Where things are kept.
@@ -136,12 +143,14 @@ impl Config {
                 TrustedProxies::parse(list).map_err(|entry| format!("{entry} is no address and no network"))
             })?
             .unwrap_or_default(),
+            callers: Callers::from_sources(sources)?,
             supplier: required(sources, "supplier")?,
             contact: value(sources, "contact", |text| match contact_fault(text) {
                 Some(fault) => Err(fault),
                 None => Ok(text.to_owned()),
             })?,
             second_approver: required(sources, "second-approver")?,
+            builder_packs: required(sources, "builder-packs")?,
             min_free_disk: required::<u64>(sources, "min-free-disk")?.saturating_mul(MEGABYTE),
             kept: Kept {
                 data: required(sources, "data")?,

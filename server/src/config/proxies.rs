@@ -38,8 +38,15 @@ impl TrustedProxies {
         client
     }
 
-    fn trusts(&self, address: IpAddr) -> bool {
+    /// Whether a proxy at this address is one of them.
+    pub fn trusts(&self, address: IpAddr) -> bool {
+        let address = address.to_canonical();
         self.0.iter().any(|network| network.holds(address))
+    }
+
+    /// Whether a request that came in from `peer` is its own, and `peer` a machine of the operator's: this one, or a proxy.
+    pub fn is_own_request(&self, peer: IpAddr, headers: &HeaderMap) -> bool {
+        !headers.contains_key(FORWARDED_FOR) && (peer.to_canonical().is_loopback() || self.trusts(peer))
     }
 }
 
@@ -98,6 +105,18 @@ mod tests {
         assert_eq!(client(two, "10.0.0.1", &["203.0.113.9:80, nonsense"]), "10.0.0.1");
         assert_eq!(client("0.0.0.0/0", "10.0.0.1", &["203.0.113.9"]), "203.0.113.9");
         assert_eq!(client("10.0.0.128/25", "10.0.0.127", &["203.0.113.9"]), "10.0.0.127");
+    }
+
+    #[test]
+    fn what_is_forwarded_is_nobody_s_own() {
+        let trusted = TrustedProxies::parse("10.0.0.0/8").unwrap();
+        let own = |peer: &str, headers: &HeaderMap| trusted.is_own_request(peer.parse().unwrap(), headers);
+        let (none, mut said) = (HeaderMap::new(), HeaderMap::new());
+        said.insert(FORWARDED_FOR, axum::http::HeaderValue::from_static("127.0.0.1"));
+        for (peer, is_own) in [("127.0.0.1", true), ("::1", true), ("::ffff:10.1.1.1", true), ("192.0.2.1", false)] {
+            assert_eq!(own(peer, &none), is_own, "{peer}");
+            assert!(!own(peer, &said), "{peer}");
+        }
     }
 
     #[test]

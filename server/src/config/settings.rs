@@ -55,6 +55,37 @@ pub const SETTINGS: &[Setting] = &[
         Some(""),
         "Addresses and networks of reverse proxies whose X-Forwarded-For is believed, such as 127.0.0.1,10.0.0.0/8",
     ),
+    plain(
+        "requests-per-token",
+        "COUNT",
+        Some("6000"),
+        "Requests a minute of one kit, or of one token of the supplier's people, as each process counts them",
+    ),
+    plain(
+        "requests-per-address",
+        "COUNT",
+        Some("600"),
+        "Requests a minute from one address, or one /64 of IPv6, of all that shows no good token",
+    ),
+    plain("connections", "COUNT", Some("800"), "Connections open at a time; others wait to be accepted"),
+    plain(
+        "connections-per-address",
+        "COUNT",
+        Some("100"),
+        "Connections open at a time from one address, or one /64 of IPv6; trusted proxies limit their callers themselves",
+    ),
+    plain(
+        "least-rate",
+        "BYTES",
+        Some("4000"),
+        "Least bytes a second that a body comes at and an answer is taken at; who is slower is let go of",
+    ),
+    plain(
+        "compute-seconds",
+        "SECONDS",
+        Some("60"),
+        "Longest that one computation may take; a stock plan has the time asked for it besides",
+    ),
     plain("supplier", "NAME", Some("The supplier of this kit"), "Name of the supplier, printed on every page"),
     plain(
         "contact",
@@ -67,6 +98,12 @@ pub const SETTINGS: &[Setting] = &[
         "TRUTH",
         Some("false"),
         "true to publish only a frozen draft, and only by somebody else than who wrote and froze it",
+    ),
+    plain(
+        "builder-packs",
+        "NUMBER",
+        Some("10"),
+        "How many packs of their own kit a builder may have drawn in 24 hours, 1 or more",
     ),
     plain("data", "DIR", Some("data"), "Directory for the database and the issued packs; created when missing"),
     secret(

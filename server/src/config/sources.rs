@@ -126,6 +126,11 @@ impl Sources {
         Self::settle(&layers(file))
     }
 
+    /// Nothing but the defaults.
+    pub fn defaults() -> Result<Self, ConfigError> {
+        Self::settle(&[])
+    }
+
     /// A setting's value.
     pub fn get(&self, name: &str) -> Option<&Found> {
         self.0.get(name)

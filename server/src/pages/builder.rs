@@ -1,12 +1,13 @@
 //! Notices as a builder reads and answers them.
 
 use super::deed::Deed;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
-use super::words::{class, day};
+use super::words::{answered, class, day};
 use crate::api::App;
 use crate::api::notices::drawn_pages;
 use crate::api::problem::Problem;
-use crate::service::{KitNotice, NoticeState};
+use crate::service::{KitNotice, NoticeState, Role};
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
@@ -15,6 +16,7 @@ use serde_json::Value;
 /// A notice that is not done, with its pages when they are handed out, and its answers.
 pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
     let place = format!("/kits/{}/notices/{}", notice.kit, notice.number);
+    let own = matches!(visitor.who.role, Role::Builder { .. });
     html! {
         section.notice aria-labelledby={"notice-" (notice.number)} {
             h3 id={"notice-" (notice.number)} { "Notice " (notice.number) ": " (class(notice.class)) }
@@ -22,13 +24,14 @@ pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
             p.note { (notice.text) }
             (work(notice.work.as_ref()))
             @if is_open && notice.work.is_some() { p { a.button.quiet href={(place) "/pages"} { "Download the rework pages (PDF)" } } }
+            @if !own { p.small { "Answer it only when the holder of the kit has told you so: it is recorded as by you, on behalf of the holder." } }
             div.row {
                 @if notice.state == NoticeState::Open {
-                    form method="post" action={(place) "/seen"} { (visitor.mark()) button.quiet type="submit" { "Seen" } }
+                    form method="post" action={(place) "/seen"} { (visitor.mark()) button.quiet type="submit" { @if own { "Seen" } @else { "The holder has seen it" } } }
                 } @else {
-                    p { "Seen " @if let Some(at) = &notice.acknowledged_at { (day(at)) } "." }
+                    p { "Seen " (answered(notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref())) "." }
                 }
-                form method="post" action={(place) "/done"} { (visitor.mark()) button type="submit" { "Done" } }
+                form method="post" action={(place) "/done"} { (visitor.mark()) button type="submit" { @if own { "Done" } @else { "The holder has done it" } } }
             }
         }
     }
@@ -73,7 +76,31 @@ pub async fn done(
     Path((serial, number)): Path<(String, String)>,
     deed: Deed,
 ) -> Result<Response, Problem> {
-    answer(&app, &deed, &serial, &number, true).await
+    if deed.answer() == Answer::Yes {
+        return answer(&app, &deed, &serial, &number, true).await;
+    }
+    let who = &deed.visitor.who;
+    let notices = app.kit_notices(who, &serial).await?;
+    let found = notices.into_iter().find(|notice| notice.number.to_string() == number && notice.done_at.is_none());
+    let Some(notice) = found else {
+        // Done already, or not there: that is said as it is.
+        return answer(&app, &deed, &serial, &number, true).await;
+    };
+    let own = matches!(who.role, Role::Builder { .. });
+    let what = html! {
+        p { "Packs printed from then on no longer carry notice " (number) ", and it is not asked again. It cannot be taken back." }
+        @if !own { p { "It is recorded as by you, on behalf of the holder of kit " (serial) "." } }
+        p.note { (notice.text) }
+        (work(notice.work.as_ref()))
+    };
+    let question = Question {
+        here: "",
+        title: format!("Is all the work of notice {number} done on kit {serial}?"),
+        what,
+        yes: if own { "Yes, all of it is done".to_owned() } else { "Yes, the holder has done all of it".to_owned() },
+        no: Some(format!("/kits/{serial}")),
+    };
+    Ok(sure::ask(&app, &deed, &question))
 }
 
 async fn answer(app: &App, deed: &Deed, serial: &str, number: &str, done: bool) -> Result<Response, Problem> {

@@ -17,6 +17,8 @@ pub struct Deed {
     pub visitor: Visitor,
     /// What they filled in.
     pub form: Filled,
+    /// The path that it was sent to.
+    pub place: String,
     bytes: Bytes,
 }
 
@@ -38,13 +40,14 @@ impl FromRequest<App> for Deed {
         if parts.uri.path() != "/sign-out" {
             visitor.who.may_change().map_err(|error| Problem::from(error).into_response())?;
         }
+        let place = parts.uri.path().to_owned();
         let (form, bytes) = read(Request::from_parts(parts, body), app).await.map_err(IntoResponse::into_response)?;
         if form.get("mark") != visitor.form_mark() {
             return Err(
                 foreign("The form is of another session; open its page again and fill it in there.").into_response()
             );
         }
-        Ok(Self { visitor, form, bytes })
+        Ok(Self { visitor, form, place, bytes })
     }
 }
 

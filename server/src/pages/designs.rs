@@ -68,7 +68,7 @@ fn draft_in_short(visitor: &Visitor, design: &str, draft: Option<&(FindingsView,
             None => p { "None yet." },
             Some((found, review)) => {
                 (review::standing(visitor, review))
-                p { (found.errors) " errors, " (found.warnings) " warnings." }
+                p { (found.errors) " errors, " (found.warnings) " warnings" @if !found.all_choices { " " (over(found)) } "." }
                 div.row {
                     a.button.quiet href={"/designs/" (design) "/draft"} { "Read the findings" }
                     @if visitor.who.role == Role::Publisher { a.button href={"/designs/" (design) "/publish"} { "Publish" } }
@@ -126,11 +126,16 @@ pub async fn draft(State(app): State<App>, visitor: Visitor, Path(design): Path<
     let found = app.findings(&visitor.who, &design, true).await?;
     let main = html! {
         h1 { "Findings of the draft of " span.mono { (design) } }
-        p { (found.errors) " errors, " (found.warnings) " warnings, over all choices. Errors stop publishing; warnings must be acknowledged." }
+        p { (found.errors) " errors, " (found.warnings) " warnings, " (over(&found)) ". Errors stop publishing; warnings must be acknowledged." }
         (findings(&found.findings))
         p { a href={"/designs/" (design)} { "Back to the design" } }
     };
     Ok(layout::page(&app, &visitor, "/designs", &format!("Findings of the draft of {design}"), &main))
+}
+
+/// Which choices were looked at, in words.
+fn over(found: &FindingsView) -> &'static str {
+    if found.all_choices { "over all choices" } else { "with the first choice of each option alone" }
 }
 
 /// Findings as a table.

@@ -36,6 +36,11 @@ impl Filled {
         self.get(name).replace("\r\n", "\n").trim().to_owned()
     }
 
+    /// All fields in their order, as they were written.
+    pub fn fields(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.fields.iter().map(|(name, value)| (name.as_str(), value.as_str()))
+    }
+
     /// All values of a field, as of boxes that can be ticked.
     pub fn all(&self, name: &str) -> impl Iterator<Item = &str> {
         self.fields.iter().filter(move |(field, _)| field == name).map(|(_, value)| value.as_str())
@@ -56,6 +61,8 @@ impl Filled {
                 .collect(),
             error @ (ServiceError::KitExists(_)
             | ServiceError::HeldAlready { .. }
+            | ServiceError::NoPackYet { .. }
+            | ServiceError::PacksUsedUp { .. }
             | ServiceError::TakesNoKits { .. }
             | ServiceError::UnknownRevision { .. }
             | ServiceError::UnknownDesign(_)
@@ -65,8 +72,11 @@ impl Filled {
             | ServiceError::FreezeFirst
             | ServiceError::SecondPerson
             | ServiceError::WrongCode
-            | ServiceError::KeyReused
             | ServiceError::TooManyAttempts { .. }) => whole(error.to_string()),
+            ServiceError::KeyReused => whole(
+                "This form was sent before with something else filled in, and that counted. Look whether it did what you want; if not, send this one."
+                    .to_owned(),
+            ),
             error => return Err(error),
         };
         Ok(self)

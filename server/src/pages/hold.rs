@@ -3,6 +3,7 @@
 use super::deed::Deed;
 use super::filled::{Filled, area};
 use super::layout;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
 use super::words::{day, minute};
 use crate::api::App;
@@ -46,6 +47,29 @@ pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
 pub async fn put(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
     let once = deed.once(&format!("kits/{serial}/holds"));
     let new = NewHold { reason: deed.form.text("reason"), ask: deed.form.text("ask") };
+    deed.visitor.who.may_publish()?;
+    match deed.answer() {
+        Answer::Yes => {}
+        Answer::No => return show(&app, &deed.visitor, &serial, &deed.form).await,
+        Answer::None => {
+            let kit = app.kit(&deed.visitor.who, &serial).await?;
+            if let Err(error) = new.check() {
+                return again(&app, deed, &serial, error).await;
+            }
+            let what = html! {
+                p { "No pack of the kit is issued or downloaded any more, by anyone, and its builder's sign-in opens no sheets, until the hold is lifted. Stop sheets and notices still reach the holder." }
+                p { "The holder reads: ask " (new.ask) }
+            };
+            let question = Question {
+                here: "/kits",
+                title: format!("Put kit {} on hold?", kit.serial),
+                what,
+                yes: "Yes, put it on hold".to_owned(),
+                no: None,
+            };
+            return Ok(sure::ask(&app, &deed, &question));
+        }
+    }
     let done = app.hold(&deed.visitor.who, &serial, &new, &once).await;
     match done {
         Ok(_) => Ok(Redirect::to(&format!("/kits/{serial}")).into_response()),
@@ -61,6 +85,25 @@ pub async fn lift(
 ) -> Result<Response, Problem> {
     let once = deed.once(&format!("kits/{serial}/holds/{hold}/lifting"));
     let reason = Reason { reason: deed.form.text("reason") };
+    deed.visitor.who.may_publish()?;
+    match deed.answer() {
+        Answer::Yes => {}
+        Answer::No => return show(&app, &deed.visitor, &serial, &deed.form).await,
+        Answer::None => {
+            let kit = app.kit(&deed.visitor.who, &serial).await?;
+            if let Err(error) = reason.check() {
+                return again(&app, deed, &serial, error).await;
+            }
+            let question = Question {
+                here: "/kits",
+                title: format!("Lift the hold on kit {}?", kit.serial),
+                what: html! { p { "Packs of the kit are issued and handed out again from then on, and its builder's sign-in opens its sheets." } },
+                yes: "Yes, lift it".to_owned(),
+                no: None,
+            };
+            return Ok(sure::ask(&app, &deed, &question));
+        }
+    }
     match app.lift_hold(&deed.visitor.who, &serial, &hold, &reason, &once).await {
         Ok(_) => Ok(Redirect::to(&format!("/kits/{serial}")).into_response()),
         Err(error) => again(&app, deed, &serial, error).await,

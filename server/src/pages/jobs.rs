@@ -2,8 +2,9 @@
 
 use super::deed::Deed;
 use super::layout;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
-use super::words::time;
+use super::words::{count, time};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::service::{NewPackJob, PackJobKit, PackJobKitState, PackJobView, Page};
@@ -61,7 +62,9 @@ pub async fn read(
         div.state { p { "The job is " (job.state.name()) ": " (sums(&job)) "." } }
         @if job.kits > 0 {
             label for="far" { "Kits with a result" }
-            progress id="far" max=(job.kits) value=(job.kits - job.waiting) { (job.kits - job.waiting) " of " (job.kits) }
+            @let far = job.kits - job.waiting - job.left;
+            progress id="far" max=(job.kits) value=(far) { (far) " of " (job.kits) }
+            p { (far) " of " (job.kits) "." @if job.left > 0 { " It was cancelled there: " (count(job.left, "kit was", "kits were")) " left as before." } }
         }
         @if !job.state.is_over() {
             div.row {
@@ -133,6 +136,20 @@ pub async fn create(
 
 /// Asks one to end.
 pub async fn cancel(State(app): State<App>, Path(number): Path<String>, deed: Deed) -> Result<Response, Problem> {
+    let job = app.pack_job(&deed.visitor.who, &number).await?;
+    if deed.answer() != Answer::Yes && !job.state.is_over() {
+        let what = html! {
+            p { (count(job.waiting, "kit has not had its turn and is", "kits have not had their turn and are")) " left as before. Packs issued so far stay issued. A cancelled job does not go on; a new one does the rest." }
+        };
+        let question = Question {
+            here: "/jobs",
+            title: format!("Cancel job {number}?"),
+            what,
+            yes: "Yes, cancel it".to_owned(),
+            no: Some(format!("/jobs/{number}")),
+        };
+        return Ok(sure::ask(&app, &deed, &question));
+    }
     app.cancel_pack_job(&deed.visitor.who, &number).await?;
     Ok(Redirect::to(&format!("/jobs/{number}")).into_response())
 }

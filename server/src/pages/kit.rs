@@ -2,22 +2,22 @@
 
 use super::builder;
 use super::contact::ask;
-use super::deed::Deed;
-use super::filled::{Filled, choose};
 use super::hold;
 use super::layout;
+use super::recalled;
 use super::visitor::Visitor;
-use super::words::{count, day, size, time};
+use super::words::{answered, count, day, pack_mark, pack_state, size, time};
 use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
 use crate::service::{
-    HoldView, KitNotice, KitView, NewPack, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
+    HoldView, KitNotice, KitView, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
+    VoidNumber,
 };
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, Method};
-use axum::response::{IntoResponse, Redirect, Response};
-use matchmark_core::pack::{Hands, Paper, Units};
+use axum::response::Response;
+use matchmark_core::pack::Hands;
 use maud::{Markup, html};
 
 /// All that is shown of a kit.
@@ -27,6 +27,7 @@ struct Shown {
     stop_sheets: Vec<StopSheet>,
     notices: Vec<KitNotice>,
     packs: Vec<PackView>,
+    void: Vec<VoidNumber>,
     hold: Option<HoldView>,
 }
 
@@ -60,6 +61,7 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         stop_sheets: app.stop_sheets(who, &serial).await?,
         notices: app.kit_notices(who, &serial).await?,
         packs: app.packs(who, &serial).await?,
+        void: app.void_packs(who, &serial).await?,
         hold: app.holds(who, &serial).await?.into_iter().find(|hold| hold.lifted_at.is_none()),
     };
     let contact = app.contact().await?;
@@ -69,9 +71,11 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         (state(&shown))
         (hold::standing(&shown.kit.serial, shown.hold.as_ref()))
         (download_button(&shown))
+        (again(&visitor, &shown))
         (notices(&visitor, &shown))
         (measured(&shown))
         (packs(&shown))
+        (void(&shown))
         @if !matches!(who.role, Role::Builder { .. }) { (desk(&visitor, &shown)) }
         (ask(&contact))
         p.warnings {
@@ -99,34 +103,24 @@ fn plate(shown: &Shown) -> Markup {
     }
 }
 
-/// The standing of the kit in one sentence.
+/// How the kit stands, in the words that the code on its pages leads to as well; before them the stop sheets that are open.
 fn state(shown: &Shown) -> Markup {
-    let revision = &shown.kit.revision;
-    if shown.open_sheets().next().is_some() {
-        return html! {
+    let standing = &shown.standing.kit;
+    let (class, mark) = standing.state.map_or(("state warn", "\u{25cb}"), pack_mark);
+    let is_recalled = standing.state == Some(PackState::Recalled);
+    html! {
+        @if shown.open_sheets().next().is_some() {
             div.state.stop role="alert" {
                 @for sheet in shown.open_sheets() {
                     p { span.mark aria-hidden="true" { "\u{25a0}" } "Recalled: stop. Revision " (sheet.revision) " was recalled. Read the stop sheet to its end before anything else." }
                     p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (sheet.revision)} { "Read the stop sheet of revision " (sheet.revision) } }
                 }
             }
-        };
-    }
-    match (shown.standing.state, &shown.standing.newer) {
-        (RevisionState::Recalled, _) => html! {
-            div.state.stop { p { span.mark aria-hidden="true" { "\u{25a0}" } "Recalled: revision " (revision) " was recalled. You have acknowledged the stop sheet; do what it says." }
-                p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (revision)} { "Read it again" } } }
-        },
-        (RevisionState::Withdrawn, _) => html! {
-            div.state.warn { p { span.mark aria-hidden="true" { "\u{25b3}" } "Withdrawn: no more kits are sold with revision " (revision) ". Yours may go on with it; ask the supplier why before you cut." } }
-        },
-        (_, Some(newer)) => html! {
-            div.state { p { span.mark aria-hidden="true" { "\u{25cb}" } "Right for your kit: revision " (revision) ". The design has a newer revision, " (newer)
-                "; your kit keeps its own until the supplier moves it. Never mix pages of both." } }
-        },
-        (_, None) => html! {
-            div.state { p { span.mark aria-hidden="true" { "\u{25cf}" } "Current: revision " (revision) " is the newest of the design, and the one of your kit." } }
-        },
+        } @else if is_recalled {
+            @for sheet in shown.stop_sheets.iter().filter(|sheet| sheet.revision == shown.kit.revision) { (recalled::remedy(sheet)) }
+        } @else {
+            div class=(class) { p { span.mark aria-hidden="true" { (mark) } (standing.words) } }
+        }
     }
 }
 
@@ -136,6 +130,9 @@ fn download_button(shown: &Shown) -> Markup {
     };
     if shown.open_sheets().any(|sheet| sheet.revision == pack.revision) {
         return html! { p { "The pack opens once the stop sheet is acknowledged." } };
+    }
+    if shown.standing.state == RevisionState::Recalled {
+        return recalled::no_pack(&shown.kit.revision);
     }
     if shown.hold.is_some() {
         return html! {};
@@ -163,7 +160,7 @@ fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
             h3 { "Done" }
-            ul { @for notice in done { li { "Notice " (notice.number) ", done " @if let Some(at) = &notice.done_at { (day(at)) } ": " (notice.text) } } }
+            ul { @for notice in done { li { "Notice " (notice.number) ", done " (answered(notice.done_at.as_deref(), notice.done_by.as_ref())) ": " (notice.text) } } }
         }
     }
 }
@@ -211,12 +208,7 @@ fn packs(shown: &Shown) -> Markup {
                             td data-is="Paper" { (pack.paper) }
                             td.figure data-is="Size" { (size(pack.size)) }
                             td data-is="Standing" {
-                                @match pack.state {
-                                    PackState::Recalled => span.tag.stop { span aria-hidden="true" { "\u{25a0} " } "recalled" },
-                                    PackState::Superseded => span.tag { span aria-hidden="true" { "\u{25cb} " } "superseded" },
-                                    PackState::Withdrawn => span.tag { span aria-hidden="true" { "\u{25b3} " } "withdrawn" },
-                                    PackState::Current => span.tag.good { span aria-hidden="true" { "\u{25cf} " } "newest" },
-                                }
+                                (pack_state(pack.state)) " " (pack.words)
                             }
                         }
                     }
@@ -226,21 +218,34 @@ fn packs(shown: &Shown) -> Markup {
     }
 }
 
+/// Numbers without a pack, so that nobody looks for one.
+fn void(shown: &Shown) -> Markup {
+    html! {
+        @for number in &shown.void { p.small { (number.words) } }
+    }
+}
+
+/// The way to a pack drawn again, for a builder who has one.
+fn again(visitor: &Visitor, shown: &Shown) -> Markup {
+    let may = matches!(visitor.who.role, Role::Builder { .. }) && shown.pack().is_some() && shown.hold.is_none();
+    let is_open = shown.standing.state != RevisionState::Recalled && shown.open_sheets().next().is_none();
+    html! {
+        @if may && is_open {
+            p { a.button.quiet href={"/kits/" (shown.kit.serial) "/packs"} { "Have the pack drawn again" } }
+            p.small { "After measuring, or on other paper, in other units, for one hand, or for a printer that is off." }
+        }
+    }
+}
+
 /// What the supplier's people can do here.
 fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
     let serial = &shown.kit.serial;
     html! {
         h2 { "At the supplier's desk" }
-        @if shown.hold.is_none() { form method="post" action={"/kits/" (serial) "/packs"} {
-            (visitor.mark_once())
-            (choose(&as_before(shown), "paper", "Paper", "", &options(Paper::ALL.map(|paper| (paper.name(), paper.name())))))
-            (choose(&as_before(shown), "units", "Lengths in", "", &options(Units::ALL.map(|units| (units.name(), unit_words(units))))))
-            (choose(&as_before(shown), "hands", "Templates of", "Parts of neither hand are in every pack.", &options(Hands::ALL.map(|hands| (hands.name(), hand_words(hands))))))
-            button.quiet type="submit" { "Issue a new pack" }
-        } }
+        @if shown.hold.is_none() { p { a.button.quiet href={"/kits/" (serial) "/packs"} { "Issue a new pack" } } }
         div.row {
             form method="post" action={"/kits/" (serial) "/card"} {
-                (visitor.mark())
+                (visitor.mark_once())
                 button.quiet type="submit" { "Make a new access card" }
             }
             a.button.quiet href={"/support?q=" (serial)} { "Look up" }
@@ -248,46 +253,6 @@ fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
         }
         p.small { "A new card ends the code before it, and every sign-in made with that." }
     }
-}
-
-/// The form of a new pack, filled in as the last one was printed.
-fn as_before(shown: &Shown) -> Filled {
-    let print = shown.packs.last().map(|pack| pack.print).unwrap_or_default();
-    let hands = shown.pack().map(|pack| pack.print.hands).unwrap_or_default();
-    Filled::with(&[("paper", print.paper.name()), ("units", print.units.name()), ("hands", hands.name())])
-}
-
-fn options<const N: usize>(choices: [(&str, &str); N]) -> Vec<(String, String)> {
-    choices.map(|(value, words)| (value.to_owned(), words.to_owned())).into()
-}
-
-fn unit_words(units: Units) -> &'static str {
-    match units {
-        Units::Mm => "millimetres",
-        Units::Inch => "inches as decimals",
-        Units::InchFraction => "inches and 64ths",
-    }
-}
-
-fn hand_words(hands: Hands) -> &'static str {
-    match hands {
-        Hands::Both => "both hands",
-        Hands::Left => "the left hand only",
-        Hands::Right => "the right hand only",
-    }
-}
-
-/// Issues a pack, printed as chosen; paper thickness and check bars are those of the last one.
-pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once(&format!("kits/{serial}/packs"));
-    let new = NewPack {
-        paper: Paper::ALL.into_iter().find(|paper| paper.name() == deed.form.get("paper")),
-        units: Units::ALL.into_iter().find(|units| units.name() == deed.form.get("units")),
-        hands: Hands::ALL.into_iter().find(|hands| hands.name() == deed.form.get("hands")),
-        ..NewPack::default()
-    };
-    app.issue_pack(&deed.visitor.who, &serial, &new, &once).await?;
-    Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
 }
 
 /// Hands out a pack.

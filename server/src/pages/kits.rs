@@ -3,11 +3,13 @@
 use super::deed::Deed;
 use super::filled::{Filled, Line, choose};
 use super::layout;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
 use super::words::day;
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::api::query::escaped;
+use crate::secret;
 use crate::service::{Customer, KitsWanted, NewKit, Page, Role};
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
@@ -29,6 +31,9 @@ pub struct Wanted {
     revision: String,
     #[serde(default)]
     order_number: String,
+    /// JSON object, as the preview of a draft asks for it.
+    #[serde(default)]
+    choices: String,
     #[serde(default)]
     after: String,
 }
@@ -41,6 +46,7 @@ pub async fn list(State(app): State<App>, visitor: Visitor, Query(wanted): Query
         design: given(&wanted.design),
         revision: given(&wanted.revision).map(|letter| letter.to_uppercase()),
         order_number: given(&wanted.order_number),
+        choices: given(&wanted.choices),
         ..KitsWanted::default()
     };
     let page = Page { after: wanted.after.clone(), limit: PAGE };
@@ -50,6 +56,7 @@ pub async fn list(State(app): State<App>, visitor: Visitor, Query(wanted): Query
         ("design", &wanted.design),
         ("revision", &wanted.revision),
         ("order_number", &wanted.order_number),
+        ("choices", &wanted.choices),
     ];
     let form = Filled::with(&fields);
     let next = listed.next_after.as_ref().map(|after| {
@@ -70,6 +77,7 @@ pub async fn list(State(app): State<App>, visitor: Visitor, Query(wanted): Query
                 (Line::text("design", "Design", "").show(&form))
                 (Line::text("revision", "Revision", "").show(&form))
                 (Line::text("order_number", "Order", "").show(&form))
+                @if !wanted.choices.is_empty() { (Line::text("choices", "Choices", "").show(&form)) }
                 button.quiet type="submit" { "Narrow" }
             }
         }
@@ -149,12 +157,32 @@ async fn show(app: &App, visitor: &Visitor, form: &Filled) -> Result<Response, P
     Ok(layout::page(app, visitor, "/kits", "New kit", &main))
 }
 
-/// Makes a new access code and shows the card, this once.
+/// Makes a new access code and shows the card. The form sent again shows the same card for as long as it is the one of the kit, and never makes
+/// another.
 pub async fn card(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let card = app.new_access_code(&deed.visitor.who, &serial).await?;
+    let who = &deed.visitor.who;
+    who.may_support()?;
+    let kit = app.kit(who, &serial).await?;
+    if deed.answer() != Answer::Yes {
+        let what = html! {
+            p { "If the kit has a card, its code ends at once, and with it every sign-in that was made with it." }
+            p { "The new code is shown once: have a printer at hand." }
+        };
+        let question = Question {
+            here: "/kits",
+            title: format!("Make a new access card for kit {}?", kit.serial),
+            what,
+            yes: "Yes, make a new card".to_owned(),
+            no: Some(format!("/kits/{}", kit.serial)),
+        };
+        return Ok(sure::ask(&app, &deed, &question));
+    }
+    let once = deed.once(&format!("kits/{serial}/card"));
+    let code = secret::access_code_of(&format!("{}\n{serial}\n{}", deed.visitor.secret, deed.form.get("once")));
+    let card = app.new_access_code(who, &serial, &code, &once).await?;
     let main = html! {
         h1 { "Access card of kit " span.mono { (card.kit) } }
-        p.unprinted { "Print it now and put it in the box. The code is not shown again; the one before it has ended." }
+        p.unprinted { "Print it now and put it in the box. Once you have left this page the code is not shown again; the one before it has ended." }
         div.card {
             p { (card.supplier) }
             p { "Kit" br; span.code { (card.kit) } }

@@ -69,7 +69,7 @@ fn show(app: &App, visitor: &Visitor, serial: &str, gauges: &[GaugeView], form: 
     let main = html! {
         h1 { "Measured values of kit " span.mono { (serial) } }
         (form.summary())
-        p { "Measure twice, to the half millimetre. Leave empty what you have not measured. Values outside the limits are not taken." }
+        p { "Measure at the step of the fit-up order that says so, before anything is trimmed; twice, to the half millimetre. Leave empty what you have not measured. Values outside the limits are not taken." }
         form method="post" action={"/kits/" (serial) "/measurements"} {
             (visitor.mark_once())
             @for gauge in gauges {

@@ -18,16 +18,21 @@ mod notices;
 mod page_status;
 mod publish;
 mod raise;
+mod recalled;
+mod redraw;
 mod review;
 mod revision;
 mod sign_in;
 mod stop_sheet;
 mod style;
 mod support;
+mod sure;
+mod then;
 mod visitor;
 mod words;
 
 pub use failed::{page as failed, wanted as failed_wanted};
+pub use visitor::shown_session;
 
 use crate::api::App;
 use axum::Router;
@@ -50,7 +55,7 @@ pub fn router() -> Router<App> {
         .route("/kits/import", get(import::form).post(import::import))
         .route("/kits/{serial}", get(kit::page))
         .route("/kits/{serial}/card", post(kits::card))
-        .route("/kits/{serial}/packs", post(kit::issue))
+        .route("/kits/{serial}/packs", get(redraw::form).post(redraw::issue))
         .route("/kits/{serial}/packs/{number}", get(kit::download))
         .route("/kits/{serial}/holds", get(hold::form).post(hold::put))
         .route("/kits/{serial}/holds/{hold}/lifting", post(hold::lift))

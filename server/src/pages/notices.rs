@@ -2,7 +2,7 @@
 
 use super::layout;
 use super::visitor::Visitor;
-use super::words::{class, day};
+use super::words::{answered, class, day};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::api::query::escaped;
@@ -60,8 +60,14 @@ pub async fn outstanding(
                             td data-is="How far" {
                                 @match notice.state {
                                     NoticeState::Open => span.tag { span aria-hidden="true" { "\u{25cb} " } "open" },
-                                    NoticeState::Acknowledged => span.tag { span aria-hidden="true" { "\u{25d0} " } "seen" },
-                                    NoticeState::Done => span.tag.good { span aria-hidden="true" { "\u{25cf} " } "done" },
+                                    NoticeState::Acknowledged => {
+                                        span.tag { span aria-hidden="true" { "\u{25d0} " } "seen" } " "
+                                        (answered(notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref()))
+                                    }
+                                    NoticeState::Done => {
+                                        span.tag.good { span aria-hidden="true" { "\u{25cf} " } "done" } " "
+                                        (answered(notice.done_at.as_deref(), notice.done_by.as_ref()))
+                                    }
                                 }
                             }
                         }

@@ -7,6 +7,7 @@ use crate::api::problem::Problem;
 use crate::service::PageState;
 use axum::extract::{Path, State};
 use axum::response::Html;
+use matchmark_core::seal::PageKind;
 use maud::html;
 
 /// Says it in a word, then in a sentence.
@@ -15,6 +16,8 @@ pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Ht
     let contact = app.contact().await?;
     let (class, mark, heading) = match status.state {
         PageState::Current => ("state", "\u{2713}", "Current"),
+        PageState::Outdated => ("state warn", "\u{25d2}", "Out of date"),
+        PageState::NoticeFirst => ("state stop", "\u{25b2}", "Notice first"),
         PageState::Superseded => ("state warn", "\u{2717}", "Superseded"),
         PageState::Withdrawn => ("state warn", "\u{25b3}", "Withdrawn"),
         PageState::Recalled => ("state stop", "\u{25a0}", "Recalled: stop"),
@@ -29,7 +32,11 @@ pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Ht
                 div { span.cap { "Kit" } span.big { (page.kit) } }
                 div { span.cap { "Revision" } span.big { (page.revision) } }
                 div { span.cap { "Design" } (page.design) }
-                div { span.cap { "Pack" } (page.pack) }
+                @match page.kind {
+                    PageKind::Pack => div { span.cap { "Pack" } (page.pack) },
+                    PageKind::StopSheet => div { span.cap { "Belongs to" } "a stop sheet" },
+                    PageKind::Notice => div { span.cap { "Notice" } (page.notice) },
+                }
                 div { span.cap { "Page" } (page.page) " of " (page.pages) }
                 div { span.cap { "Date of issue" } (page.date) }
             }

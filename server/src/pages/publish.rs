@@ -9,7 +9,8 @@ use super::visitor::Visitor;
 use super::words::{class_named, classes, count, counts};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{DraftCondition, FindingsView, Publish, RevisionState, ServiceError, Touched};
+use crate::api::query::escaped;
+use crate::service::{DraftCondition, FindingsView, Publish, RevisionState, ServiceError, Touched, TouchedGroup};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -51,7 +52,7 @@ async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Resul
     let revisions = app.revisions(&visitor.who, design).await?;
     let in_force = revisions.iter().find(|revision| revision.state == RevisionState::Published);
     let touched = match app.touched(&visitor.who, design).await {
-        Ok(touched) => Some(touched),
+        Ok(touched) => Some(touched).filter(|_| found.errors == 0),
         Err(ServiceError::DesignHasErrors(_)) => None,
         Err(error) => return Err(error.into()),
     };
@@ -106,7 +107,7 @@ fn warnings(found: &FindingsView, form: &Filled) -> Markup {
 
 fn whom(touched: &Touched) -> Markup {
     html! {
-        p { (count(touched.kits_touched, "kit", "kits")) " touched, " (touched.kits_untouched) " as they are." }
+        p { (count(touched.kits_touched, "kit", "kits")) " touched, " (touched.kits_untouched) " as they are; " (touched.kits_touched + touched.kits_untouched) " in all." }
         @if !touched.groups.is_empty() {
             table.stack {
                 caption.unseen { "Kits by revision and choices" }
@@ -117,7 +118,7 @@ fn whom(touched: &Touched) -> Markup {
                             th scope="row" data-is="Revision" { (group.revision) @for (option, choice) in group.choices.as_object().into_iter().flatten() { ", " (option) " " (choice.as_str().unwrap_or_default()) } }
                             td data-is="Kits" { (group.kits) }
                             td data-is="Parts" { @if group.comparable { (counts(&group.counts)) } @else { "cannot be compared: the draft does not have these choices" } }
-                            td.mono data-is="Serials" { (group.serials.join(", ")) }
+                            td data-is="Serials" { (serials(&touched.design, group)) }
                         }
                     }
                 }
@@ -130,6 +131,20 @@ fn whom(touched: &Touched) -> Markup {
                     }
                 }
             }
+        }
+    }
+}
+
+/// The serials of a group: as many as are named, and the way to all of them.
+fn serials(design: &str, group: &TouchedGroup) -> Markup {
+    let left = group.kits - i64::try_from(group.serials.len()).unwrap_or(i64::MAX);
+    let choices = escaped(&group.choices.to_string());
+    html! {
+        span.mono { (group.serials.join(", ")) }
+        @if left > 0 { " and " (left) " more." }
+        br;
+        a href={"/kits?design=" (design) "&revision=" (group.revision) "&choices=" (choices)} {
+            "List " @if group.kits == 1 { "it" } @else { "all " (group.kits) }
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The review of a draft: where it stands, and the forms that freeze and thaw it.
 
 use super::deed::Deed;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
 use super::words::minute;
 use crate::api::App;
@@ -69,8 +70,24 @@ pub async fn freeze(State(app): State<App>, Path(design): Path<String>, deed: De
     Ok(Redirect::to(&format!("/designs/{design}")).into_response())
 }
 
-/// Lets it be written again.
+/// Lets it be written again, which ends what somebody else may be looking at.
 pub async fn thaw(State(app): State<App>, Path(design): Path<String>, deed: Deed) -> Result<Response, Problem> {
+    deed.visitor.who.may_publish()?;
+    let review = app.review(&deed.visitor.who, &design).await?;
+    if let Some(frozen) = review.frozen.as_ref().filter(|_| deed.answer() != Answer::Yes) {
+        let what = html! {
+            p { "Frozen for review on " (minute(&frozen.at)) " by " (who(&deed.visitor, &frozen.by, &frozen.by_name))
+                ". The review ends: what was looked at can be changed, and it has to be frozen again before a second person can publish it." }
+        };
+        let question = Question {
+            here: "/designs",
+            title: format!("Thaw the draft of {design}?"),
+            what,
+            yes: "Yes, thaw it".to_owned(),
+            no: Some(format!("/designs/{design}")),
+        };
+        return Ok(sure::ask(&app, &deed, &question));
+    }
     let once = deed.once(&format!("designs/{design}/draft/thaw"));
     app.thaw(&deed.visitor.who, &design, &once).await?;
     Ok(Redirect::to(&format!("/designs/{design}")).into_response())

@@ -3,8 +3,9 @@
 use super::deed::Deed;
 use super::filled::{Filled, area};
 use super::layout;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
-use super::words::{class, day, minute, state};
+use super::words::{class, count, day, minute, state};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::service::{Reason, Recall, RecallLedger, RevisionState, RevisionView, Role, ServiceError};
@@ -12,6 +13,7 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
+use std::ops::ControlFlow;
 
 /// The page.
 pub async fn read(
@@ -28,8 +30,16 @@ pub async fn withdraw(
     Path((design, letter)): Path<(String, String)>,
     deed: Deed,
 ) -> Result<Response, Problem> {
-    let once = deed.once(&format!("designs/{design}/revisions/{letter}/withdrawal"));
     let reason = Reason { reason: deed.form.text("reason") };
+    let about = html! {
+        p { "No new kits are sold with it, and none is moved to it. Kits that have it go on, and their pages scan as withdrawn." }
+    };
+    let asked = Asked { checked: reason.check(), deed: "Withdraw", about };
+    let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
+        ControlFlow::Continue(deed) => deed,
+        ControlFlow::Break(page) => return Ok(page),
+    };
+    let once = deed.once(&format!("designs/{design}/revisions/{letter}/withdrawal"));
     let done = app.withdraw(&deed.visitor.who, &design, &letter, &reason, &once).await;
     after(&app, deed, &design, &letter, done).await
 }
@@ -40,10 +50,21 @@ pub async fn recall(
     Path((design, letter)): Path<(String, String)>,
     deed: Deed,
 ) -> Result<Response, Problem> {
-    let once = deed.once(&format!("designs/{design}/revisions/{letter}/recall"));
     let form = &deed.form;
     let recall =
         Recall { hazard: form.text("hazard"), what_to_do: form.text("what_to_do"), remedies: form.text("remedies") };
+    let about = html! {
+        p { "The holders of all these kits are told to stop, at once and over every channel. No pack of it is handed out before its stop sheet is acknowledged, and none is issued. It cannot be taken back unheard." }
+        p { strong { "What can happen" } } p.note { (recall.hazard) }
+        p { strong { "What to do" } } p.note { (recall.what_to_do) }
+        p { strong { "What you offer" } } p.note { (recall.remedies) }
+    };
+    let asked = Asked { checked: recall.check(), deed: "Recall", about };
+    let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
+        ControlFlow::Continue(deed) => deed,
+        ControlFlow::Break(page) => return Ok(page),
+    };
+    let once = deed.once(&format!("designs/{design}/revisions/{letter}/recall"));
     let done = app.recall(&deed.visitor.who, &design, &letter, &recall, &once).await;
     after(&app, deed, &design, &letter, done).await
 }
@@ -54,10 +75,62 @@ pub async fn reinstate(
     Path((design, letter)): Path<(String, String)>,
     deed: Deed,
 ) -> Result<Response, Problem> {
-    let once = deed.once(&format!("designs/{design}/revisions/{letter}/reinstatement"));
     let reason = Reason { reason: deed.form.text("reason") };
+    let about = html! {
+        p { "The withdrawal or recall ends: no stop sheet of it comes first any more, and packs of it are issued and handed out again." }
+    };
+    let asked = Asked { checked: reason.check(), deed: "Reinstate", about };
+    let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
+        ControlFlow::Continue(deed) => deed,
+        ControlFlow::Break(page) => return Ok(page),
+    };
+    let once = deed.once(&format!("designs/{design}/revisions/{letter}/reinstatement"));
     let done = app.reinstate(&deed.visitor.who, &design, &letter, &reason, &once).await;
     after(&app, deed, &design, &letter, done).await
+}
+
+/// What is asked before a step.
+struct Asked {
+    /// Whether what was filled in will do.
+    checked: Result<(), ServiceError>,
+    /// The step as its button names it.
+    deed: &'static str,
+    /// What it means.
+    about: Markup,
+}
+
+/// Asks once more whether a step is meant, when what was filled in will do; goes on with one that is.
+async fn sure_of(
+    app: &App,
+    deed: Deed,
+    design: &str,
+    letter: &str,
+    asked: Asked,
+) -> Result<ControlFlow<Response, Deed>, Problem> {
+    deed.visitor.who.may_publish()?;
+    let answer = deed.answer();
+    if answer == Answer::Yes {
+        return Ok(ControlFlow::Continue(deed));
+    }
+    let kits = app.holders(&deed.visitor.who, design, letter).await?;
+    if answer == Answer::No {
+        return Ok(ControlFlow::Break(show(app, &deed.visitor, design, letter, &deed.form).await?));
+    }
+    if let Err(error) = asked.checked {
+        return Ok(ControlFlow::Break(after(app, deed, design, letter, Err(error)).await?));
+    }
+    let what = html! {
+        p { (count(kits, "kit has it, or has a pack of it", "kits have it, or have packs of it")) "." }
+        (asked.about)
+    };
+    let question = Question {
+        here: "/designs",
+        title: format!("{} revision {letter} of {design}?", asked.deed),
+        what,
+        yes: format!("Yes, {} revision {letter}", asked.deed.to_lowercase()),
+        no: None,
+    };
+    Ok(ControlFlow::Break(sure::ask(app, &deed, &question)))
 }
 
 /// Back to the page when it is done, else the page again with what is wrong.
@@ -153,7 +226,7 @@ fn told(ledger: &RecallLedger) -> Markup {
                 @for holder in &ledger.kits {
                     tr {
                         th scope="row" data-is="Kit" { a.mono href={"/kits/" (holder.kit)} { (holder.kit) } }
-                        td data-is="Acknowledged" { @match &holder.acknowledged_at { Some(at) => (minute(at)), None => { span.tag.stop { "not yet" } } } }
+                        td data-is="Acknowledged" { @match &holder.acknowledged_at { Some(at) => { (minute(at)) @if let Some(by) = &holder.acknowledged_by { " " (by.words()) } } None => span.tag.stop { "not yet" } } }
                     }
                 }
             }

@@ -5,17 +5,20 @@ use super::deed::{Deed, Sent};
 use super::filled::{Filled, Line};
 use super::home::begin;
 use super::layout::open_page;
-use super::visitor::set_cookie;
+use super::then::on_this_service;
+use super::visitor::{cookie, set_cookie};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::listen::Peer;
 use crate::service::{Principal, Role, ServiceError, SignIn};
 use axum::Extension;
 use axum::extract::{Query, State};
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::html;
 use serde::Deserialize;
+
+const CLEAR_SITE_DATA: HeaderName = HeaderName::from_static("clear-site-data");
 
 /// Where to go afterwards.
 #[derive(Deserialize)]
@@ -33,12 +36,13 @@ pub async fn form(State(app): State<App>, Query(then): Query<Then>) -> Result<Re
 pub async fn with_card(
     State(app): State<App>,
     peer: Option<Extension<Peer>>,
+    headers: HeaderMap,
     Sent(form): Sent,
 ) -> Result<Response, Problem> {
     let card = SignIn { serial: form.text("serial").to_uppercase(), access_code: form.text("access_code") };
     let address = peer.map(|Extension(Peer(address))| address.ip());
     match app.sign_in(&card, address).await {
-        Ok(view) => enter(&app, &view.token, form).await,
+        Ok(view) => enter(&app, &headers, &view.token, form).await,
         Err(error) => {
             let status = match error {
                 ServiceError::TooManyAttempts { .. } => StatusCode::TOO_MANY_REQUESTS,
@@ -50,20 +54,24 @@ pub async fn with_card(
 }
 
 /// Signs in one of the supplier's people.
-pub async fn with_token(State(app): State<App>, Sent(form): Sent) -> Result<Response, Problem> {
+pub async fn with_token(State(app): State<App>, headers: HeaderMap, Sent(form): Sent) -> Result<Response, Problem> {
     let token = form.text("token");
-    enter(&app, &token, form).await
+    enter(&app, &headers, &token, form).await
 }
 
-/// Signs out.
+/// Signs out. What the browser kept of the pages goes as well; not all cookies, because those of the supplier's other hosts would go with
+/// them.
 pub async fn out(State(app): State<App>, deed: Deed) -> Result<Response, Problem> {
     app.end_session(&deed.visitor.who, &deed.visitor.secret).await?;
     let cookie = [(header::SET_COOKIE, set_cookie(None, app.is_secure()))];
-    Ok((cookie, Redirect::to("/")).into_response())
+    let rest = [(CLEAR_SITE_DATA, HeaderValue::from_static("\"cache\", \"storage\""))];
+    Ok((cookie, rest, Redirect::to("/")).into_response())
 }
 
-async fn enter(app: &App, token: &str, form: Filled) -> Result<Response, Problem> {
-    let Some((secret, who)) = app.begin_session(token).await? else {
+/// Begins a session, in the place of the one that the browser shows.
+async fn enter(app: &App, headers: &HeaderMap, token: &str, form: Filled) -> Result<Response, Problem> {
+    let before = cookie(headers, app.is_secure());
+    let Some((secret, who)) = app.begin_session(token, before).await? else {
         let wrong = "This token is not one that the service gave out, or it has ended; check that it was copied whole.";
         return show(app, &form.with_fault("/token", wrong), StatusCode::UNPROCESSABLE_ENTITY).await;
     };
@@ -71,14 +79,17 @@ async fn enter(app: &App, token: &str, form: Filled) -> Result<Response, Problem
     Ok((cookie, Redirect::to(&afterwards(&who, form.get("then")))).into_response())
 }
 
-/// Where they were going, when that is a page of ours.
+/// Where they were going, when that is a page of ours and theirs.
 fn afterwards(who: &Principal, then: &str) -> String {
-    let ours = then.starts_with('/') && !then.starts_with("//") && !then.contains(['\\', '\r', '\n']) && then.len() > 1;
-    let may = match &who.role {
-        Role::Builder { kit } => then.starts_with(&format!("/kits/{kit}")),
+    let wanted = on_this_service(then).filter(|then| then != "/");
+    let may = |then: &String| match &who.role {
+        Role::Builder { kit } => {
+            let rest = then.strip_prefix(&format!("/kits/{kit}"));
+            rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(['/', '?']))
+        }
         Role::Publisher | Role::Support => true,
     };
-    if ours && may && then.is_ascii() { then.to_owned() } else { begin(&who.role) }
+    wanted.filter(may).unwrap_or_else(|| begin(&who.role))
 }
 
 async fn show(app: &App, form: &Filled, status: StatusCode) -> Result<Response, Problem> {

@@ -2,10 +2,12 @@
 
 use super::deed::Deed;
 use super::layout;
+use super::sure::{self, Answer, Question};
 use super::visitor::Visitor;
-use super::words::day;
+use super::words::{answered, day};
 use crate::api::App;
 use crate::api::problem::Problem;
+use crate::service::Role;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -40,10 +42,11 @@ pub async fn read(
             p.note { (contact) }
         }
         @match &sheet.acknowledged_at {
-            Some(at) => p { "Acknowledged " (day(at)) "." },
+            Some(at) => p { "Acknowledged " (answered(Some(at), sheet.acknowledged_by.as_ref())) "." },
             None => form method="post" action={"/kits/" (serial) "/stop-sheets/" (letter)} {
                 (visitor.mark())
-                button.danger type="submit" { "I have read this sheet and will do what it says" }
+                @if is_holder(&visitor) { button.danger type="submit" { "I have read this sheet and will do what it says" } }
+                @else { button.danger type="submit" { "The holder has read this sheet and will do what it says" } }
             }
         }
         p { a href={"/kits/" (serial) "/stop-sheets/" (letter) "/print"} { "Print this sheet (PDF)" } }
@@ -68,6 +71,25 @@ pub async fn acknowledge(
     Path((serial, letter)): Path<(String, String)>,
     deed: Deed,
 ) -> Result<Response, Problem> {
+    let sheet = app.stop_sheet(&deed.visitor.who, &serial, &letter).await?;
+    if !is_holder(&deed.visitor) && deed.answer() != Answer::Yes && sheet.acknowledged_at.is_none() {
+        let what = html! {
+            p { "It is recorded as by you, on behalf of the holder of kit " (serial) ": do so only when you have read the sheet to them, or they have told you that they read it." }
+            p { "The holder is not asked again, and packs of revision " (letter) " are handed out to them from then on. It cannot be taken back." }
+        };
+        let question = Question {
+            here: "",
+            title: format!("Has the holder of kit {serial} read the stop sheet of revision {letter}?"),
+            what,
+            yes: "Yes, the holder has read it".to_owned(),
+            no: Some(format!("/kits/{serial}/stop-sheets/{letter}")),
+        };
+        return Ok(sure::ask(&app, &deed, &question));
+    }
     app.acknowledge_recall(&deed.visitor.who, &serial, &letter).await?;
     Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
+}
+
+fn is_holder(visitor: &Visitor) -> bool {
+    matches!(visitor.who.role, Role::Builder { .. })
 }

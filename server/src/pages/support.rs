@@ -5,7 +5,7 @@ use super::filled::{Filled, Line, area};
 use super::hold;
 use super::layout;
 use super::visitor::Visitor;
-use super::words::{class, count, counts, day, minute, state};
+use super::words::{answered, class, count, counts, day, minute, pack_mark, pack_state, state};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::service::{Download, KitAnswer, LookUp, NewNote, PageState, PageStatus};
@@ -115,13 +115,14 @@ fn show(app: &App, visitor: &Visitor, q: &str, found: Option<&LookUp>, form: &Fi
 fn scanned(page: &PageStatus) -> Markup {
     let class = match page.state {
         PageState::Current => "state",
-        PageState::Recalled => "state stop",
-        PageState::Superseded | PageState::Withdrawn | PageState::Unknown => "state warn",
+        PageState::Recalled | PageState::NoticeFirst => "state stop",
+        PageState::Superseded | PageState::Outdated | PageState::Withdrawn | PageState::Unknown => "state warn",
     };
     html! {
         div class=(class) {
             h2 { "The page in the caller's hand" }
             p { (page.words) }
+            @if let Some(said) = &page.page { p { "Page " (said.page) " of " (said.pages) " of pack " (said.pack) " of kit " (said.kit) ", revision " (said.revision) ", " (said.date) "." } }
         }
     }
 }
@@ -141,6 +142,8 @@ fn answer(visitor: &Visitor, found: &KitAnswer, form: &Filled) -> Markup {
                 p { a href={"/kits/" (kit.serial) "/stop-sheets/" (sheet.revision)} { "Read the stop sheet to the caller" } } }
         }
         @if let Some(hold) = &found.hold { (hold::for_desk(hold)) }
+        @let (class_of_state, mark) = found.standing.state.map_or(("state warn", "\u{25cb}"), pack_mark);
+        div class=(class_of_state) { p { span.mark aria-hidden="true" { (mark) } (found.standing.words) } }
         @match &found.since {
             None => div.state { p { span.mark aria-hidden="true" { "\u{25cf}" } "It has the newest revision in force." } },
             Some(since) => div.state.warn {
@@ -171,18 +174,20 @@ fn details(found: &KitAnswer) -> Markup {
     html! {
         h2 { "Notices outstanding" }
         @if found.notices.is_empty() { p { "None." } }
-        ul { @for notice in &found.notices { li { "Notice " (notice.number) " " (class(notice.class)) " of " (day(&notice.at)) ": " (notice.text) } } }
+        ul { @for notice in &found.notices { li { "Notice " (notice.number) " " (class(notice.class)) " of " (day(&notice.at)) ": " (notice.text)
+            @if notice.acknowledged_at.is_some() { " Seen " (answered(notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref())) "." } } } }
         h2 { "Packs" }
         @if found.packs.is_empty() { p { "None." } } @else {
             table.stack {
                 caption.unseen { "Packs, newest first" }
-                thead { tr { th scope="col" { "Pack" } th scope="col" { "Revision" } th scope="col" { "Issued" } th scope="col" { "Fetched" } } }
+                thead { tr { th scope="col" { "Pack" } th scope="col" { "Revision" } th scope="col" { "Issued" } th scope="col" { "Standing" } th scope="col" { "Fetched" } } }
                 tbody {
                     @for pack in found.packs.iter().rev() {
                         tr {
                             th scope="row" data-is="Pack" { a href={"/kits/" (pack.kit) "/packs/" (pack.number)} { "Pack " (pack.number) } }
                             td data-is="Revision" { (pack.revision) }
                             td data-is="Issued" { (minute(&pack.issued_at)) }
+                            td data-is="Standing" { (pack_state(pack.state)) " " (pack.words) }
                             td data-is="Fetched" { (count(pack.downloads, "time", "times"))
                                 @if let Some(last) = found.downloads.iter().find(|fetched| fetched.pack == pack.number) { ", last " (minute(&last.at)) " by " (fetcher(last)) } }
                         }

@@ -1,8 +1,9 @@
 //! Who is signed in, by the cookie of their browser. Cookies count on pages alone; the API takes none.
 
+use super::then::sign_in_before;
 use crate::api::App;
-use crate::api::limits::Proof;
 use crate::api::problem::Problem;
+use crate::asking::Asking;
 use crate::hash::sha256_hex;
 use crate::secret;
 use crate::service::{Principal, SESSION_LASTS};
@@ -47,12 +48,14 @@ impl FromRequestParts<App> for Visitor {
         if let Some(secret) = cookie(&parts.headers, app.is_secure()) {
             let found = app.session(secret).await.map_err(|error| Problem::from(error).into_response())?;
             if let Some(who) = found {
-                Proof::give(&parts.extensions);
+                if let Some(asking) = parts.extensions.get::<Asking>() {
+                    asking.is(&who);
+                }
                 return Ok(Self { who, secret: secret.to_owned() });
             }
         }
-        let then = if parts.method == Method::GET { parts.uri.path() } else { "/" };
-        Err(Redirect::to(&format!("/sign-in?then={then}")).into_response())
+        let address = if parts.method == Method::GET { sign_in_before(&parts.uri) } else { "/sign-in".to_owned() };
+        Err(Redirect::to(&address).into_response())
     }
 }
 
@@ -61,7 +64,13 @@ fn name(secure: bool) -> &'static str {
     if secure { "__Host-matchmark" } else { "matchmark" }
 }
 
-fn cookie(headers: &HeaderMap, secure: bool) -> Option<&str> {
+/// What a browser shows as its session, good or not.
+pub fn shown_session(headers: &HeaderMap) -> Option<&str> {
+    cookie(headers, true).or_else(|| cookie(headers, false))
+}
+
+/// What the browser of whoever calls shows.
+pub fn cookie(headers: &HeaderMap, secure: bool) -> Option<&str> {
     let values = headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok());
     let mut pairs = values.flat_map(|value| value.split(';')).filter_map(|pair| pair.trim().split_once('='));
     pairs.find(|(key, _)| *key == name(secure)).map(|(_, secret)| secret)

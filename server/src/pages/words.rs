@@ -1,6 +1,6 @@
 //! Times, sizes and states as people read them.
 
-use crate::service::{ChangeClass, Counts, RevisionState};
+use crate::service::{Answered, ChangeClass, Counts, PackState, RevisionState};
 use maud::{Markup, html};
 
 /// The day of a recorded time.
@@ -19,6 +19,12 @@ pub fn minute(at: &str) -> String {
 /// A recorded time that machines can read too.
 pub fn time(at: &str) -> Markup {
     html! { time datetime=(at) { (minute(at)) } }
+}
+
+/// When something was answered, and by whom.
+pub fn answered(at: Option<&str>, by: Option<&Answered>) -> String {
+    let words = by.map(|by| format!(" {}", by.words())).unwrap_or_default();
+    format!("{}{words}", at.map(day).unwrap_or_default())
 }
 
 /// The size of a file.
@@ -43,6 +49,29 @@ pub fn state(state: RevisionState) -> Markup {
         RevisionState::Withdrawn => ("tag", "\u{25b3}"),
         RevisionState::Recalled => ("tag stop", "\u{25a0}"),
     };
+    html! { span class=(class) { span aria-hidden="true" { (mark) " " } (state.name()) } }
+}
+
+/// The box that says how a pack stands, and its shape.
+pub fn pack_mark(state: PackState) -> (&'static str, &'static str) {
+    match state {
+        PackState::Current => ("state", "\u{25cf}"),
+        PackState::Superseded => ("state warn", "\u{2717}"),
+        PackState::Outdated => ("state warn", "\u{25d2}"),
+        PackState::Withdrawn => ("state warn", "\u{25b3}"),
+        PackState::NoticeFirst => ("state stop", "\u{25b2}"),
+        PackState::Recalled => ("state stop", "\u{25a0}"),
+    }
+}
+
+/// The state of a pack: a shape and a word.
+pub fn pack_state(state: PackState) -> Markup {
+    let class = match state {
+        PackState::Current => "tag good",
+        PackState::Superseded | PackState::Outdated | PackState::Withdrawn => "tag",
+        PackState::NoticeFirst | PackState::Recalled => "tag stop",
+    };
+    let (_, mark) = pack_mark(state);
     html! { span class=(class) { span aria-hidden="true" { (mark) " " } (state.name()) } }
 }
 

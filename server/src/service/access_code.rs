@@ -1,9 +1,8 @@
 //! The access code of a kit: on a card in the box, for its builder to sign in with.
 
 use super::kits::readable_kit;
-use super::{Principal, Service, ServiceError};
+use super::{Once, Principal, Service, ServiceError};
 use crate::hash::sha256_hex;
-use crate::secret;
 use crate::store::audit::{self, Act};
 use crate::store::{kits, tokens};
 use serde::Serialize;
@@ -24,19 +23,32 @@ pub struct AccessCard {
 }
 
 impl Service {
-    /// Gives a kit a new access code. The one before ends, and with it what was signed in with it.
-    pub async fn new_access_code(&self, who: &Principal, serial: &str) -> Result<AccessCard, ServiceError> {
+    /// Gives a kit this new access code. The one before ends, and with it what was signed in with it. A repeat with the same code shows
+    /// the same card for as long as it is the one of the kit.
+    pub async fn new_access_code(
+        &self,
+        who: &Principal,
+        serial: &str,
+        code: &str,
+        once: &Once,
+    ) -> Result<AccessCard, ServiceError> {
         who.may_support()?;
-        let code = secret::access_code();
+        let hash = access_hash(serial, code);
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?;
-        kits::set_access(&mut write, serial, &access_hash(serial, &code)).await?;
-        tokens::revoke_signed_in(&mut write, serial, stamp.at()).await?;
-        let subject = format!("kits/{serial}/access-code");
-        let act = Act { at: stamp.at(), actor: &who.token, action: "new-access-code", subject: &subject };
-        audit::append(&mut write, act).await?;
-        write.commit().await?;
+        // Nothing that tells the code is recorded.
+        if once.answered::<()>(&mut write).await?.is_none() {
+            kits::set_access(&mut write, serial, &hash).await?;
+            tokens::revoke_signed_in(&mut write, serial, stamp.at()).await?;
+            let subject = format!("kits/{serial}/access-code");
+            let act = Act { at: stamp.at(), actor: &who.token, action: "new-access-code", subject: &subject };
+            audit::append(&mut write, act).await?;
+            once.record(&mut write, &(), stamp.at()).await?;
+            write.commit().await?;
+        } else if kits::access(&mut write, serial).await?.as_ref() != Some(&hash) {
+            return Err(ServiceError::CardReplaced(serial.to_owned()));
+        }
         let lines = vec![
             format!("Kit {serial}, revision {} at delivery.", kit.revision),
             "Sign in with the serial and this code to read your cut sheets and to fetch your packs.".to_owned(),
@@ -44,7 +56,7 @@ impl Service {
                 .to_owned(),
             "Before you cut, check that the pack in your hand is the newest of this kit.".to_owned(),
         ];
-        Ok(AccessCard { supplier: self.supplier.clone(), kit: kit.serial, access_code: code, lines })
+        Ok(AccessCard { supplier: self.supplier.clone(), kit: kit.serial, access_code: code.to_owned(), lines })
     }
 }
 

@@ -11,9 +11,11 @@ use crate::hash::sha256_hex;
 use crate::store::audit::{self, Act};
 use crate::store::drafts::{self, SaveRow};
 use crate::store::{Conn, Write, revisions};
+use matchmark_core::TOO_MANY_CHOICES;
 use matchmark_core::document::{Finding, OneKit, Severity};
 use matchmark_core::pack::{Issue, Print, Status};
 use serde::Serialize;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 use utoipa::ToSchema;
 
@@ -45,6 +47,9 @@ pub struct FindingsView {
     /// SHA-256 of the canonical document; absent when the draft is not JSON.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub document_sha256: Option<String>,
+    /// True when everything that can differ between the choices of options was looked at; false when only the first choice of each
+    /// option was.
+    pub all_choices: bool,
     /// Number of errors: publishing needs none.
     pub errors: usize,
     /// Number of warnings: publishing needs their codes acknowledged.
@@ -105,7 +110,7 @@ impl Service {
         Ok(DraftView { body: row.body, sha256: row.sha256, created: before.is_none() })
     }
 
-    /// What is found in the draft: with the first choice of every option, or over all combinations of choices.
+    /// What is found in the draft: with the first choice of every option, or over all choices.
     pub async fn findings(
         &self,
         who: &Principal,
@@ -116,11 +121,10 @@ impl Service {
         let evaluated = self.evaluated_draft(design, draft.body.clone()).await?;
         let mut findings = evaluated.evaluation.findings.clone();
         if all_choices {
-            for finding in self.engine.check_all_choices(draft.body).await? {
-                if !findings.iter().any(|known| known.code == finding.code && known.pointer == finding.pointer) {
-                    findings.push(finding);
-                }
-            }
+            let more = self.engine.check_all_choices(draft.body).await?;
+            let known: BTreeSet<_> = findings.iter().map(Finding::key).collect();
+            let more: Vec<Finding> = more.iter().filter(|finding| !known.contains(&finding.key())).cloned().collect();
+            findings.extend(more);
             findings.sort_by_key(|finding| finding.severity);
         }
         let count = |wanted| {
@@ -130,6 +134,8 @@ impl Service {
         Ok(FindingsView {
             design: design.to_owned(),
             document_sha256: evaluated.evaluation.sha256.clone(),
+            all_choices: !evaluated.evaluation.has_choices
+                || (all_choices && findings.iter().all(|finding| finding.code != TOO_MANY_CHOICES)),
             errors: count(Severity::Error),
             warnings: count(Severity::Warning),
             findings,

@@ -109,7 +109,7 @@ pub enum ServiceError {
         /// Serial.
         kit: String,
         /// Number asked for.
-        number: i64,
+        number: String,
     },
     /// A design file that does not hold.
     #[error("This design file is not as it was exported, so nothing of it was taken in; see errors.")]
@@ -170,6 +170,29 @@ pub enum ServiceError {
     /// No such job.
     #[error("There is no pack job {0}; GET /v1/pack-jobs lists them.")]
     UnknownJob(String),
+    /// A number that no pack has.
+    #[error("{0}")]
+    VoidPack(String),
+    /// A builder asks for the first pack of a revision.
+    #[error("No pack of revision {letter} has been issued for kit {kit} yet: ask the supplier for the first one.")]
+    NoPackYet {
+        /// Serial.
+        kit: String,
+        /// Letter of the revision.
+        letter: String,
+    },
+    /// A builder had as many packs drawn as they may.
+    #[error(
+        "A builder may have {most} packs of their kit drawn in 24 hours, and that many were. The next can be drawn after {again} UTC; the supplier can issue one at any time."
+    )]
+    PacksUsedUp {
+        /// How many.
+        most: usize,
+        /// When the next can be drawn, day and minute.
+        again: String,
+        /// In how many seconds that is.
+        seconds: i64,
+    },
     /// No such pack of the kit.
     #[error("Kit {kit} has no pack {number}; GET its packs lists those issued.")]
     UnknownPack {
@@ -184,6 +207,20 @@ pub enum ServiceError {
     /// The serial is taken.
     #[error("There is a kit {0} already; give each kit a serial of its own.")]
     KitExists(String),
+    /// This version of the engine computes other figures than were recorded when the revision was published.
+    #[error(
+        "Revision {letter} of {design} is held: this version of the service computes other figures for {parts} of its parts than version {engine} did, which the revision was recorded with. A publisher looks at /v1/designs/{design}/revisions/{letter}/figures and takes them, or the operator goes back to the version before. Nothing to build from is handed out until then."
+    )]
+    FiguresDiffer {
+        /// Id of the design.
+        design: String,
+        /// Letter of the revision.
+        letter: String,
+        /// How many parts.
+        parts: usize,
+        /// Version whose figures are recorded.
+        engine: String,
+    },
     /// The draft is what was published last.
     #[error("The draft is the same as revision {0}; change it before publishing again.")]
     NothingChanged(String),
@@ -239,13 +276,20 @@ pub enum ServiceError {
     /// The key was used for another request.
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
+    /// The card that a repeated request made is not the kit's any more.
+    #[error(
+        "The card that this made for kit {0} was replaced by a newer one since, and its code has ended. Make another if the newer one is lost."
+    )]
+    CardReplaced(String),
     /// A sign-in that does not hold.
     #[error(
         "Serial and access code do not belong together, or the kit has no code. Check both on the card of the kit; the supplier can make a new one."
     )]
     WrongCode,
     /// Too many failed sign-ins.
-    #[error("Too many sign-ins failed. Wait {seconds} seconds and try again; check serial and code on the card first.")]
+    #[error(
+        "Too many sign-ins failed. Wait {seconds} seconds and try again, or sign in from elsewhere; check serial and code on the card first."
+    )]
     TooManyAttempts {
         /// How long to wait.
         seconds: i64,
@@ -285,6 +329,14 @@ pub enum ServiceError {
     /// The store failed.
     #[error(transparent)]
     Store(StoreError),
+    /// A computation took longer than there is time for one.
+    #[error(
+        "This takes longer to compute than the {seconds} seconds there are for it, and was given up. Ask for less at once, or try again when there is less to do; the operator can allow more (compute-seconds)."
+    )]
+    OutOfTime {
+        /// Seconds that there are.
+        seconds: u64,
+    },
     /// A computation failed in a way that is our fault.
     #[error("a computation was cut off")]
     CutOff,
@@ -334,6 +386,7 @@ impl From<EngineError> for ServiceError {
         match error {
             EngineError::Busy => Self::Busy,
             EngineError::CutOff => Self::CutOff,
+            EngineError::OutOfTime { seconds } => Self::OutOfTime { seconds },
             EngineError::NotDrawn { code, message } => Self::NotDrawn { code, message },
             EngineError::JointFindings(findings) => Self::JointHasErrors(findings),
             EngineError::Joint { code, pointer, message } => Self::JointRefused { code, pointer, message },

@@ -2,6 +2,7 @@
 //! stop sheets and notices come before any quarrel.
 
 use super::kits::readable_kit;
+use super::number::number as written;
 use super::stop_sheets::must_not_stop;
 use super::valid::Checks;
 use super::{Once, Principal, Reason, Service, ServiceError};
@@ -26,6 +27,16 @@ pub struct NewHold {
     /// Whom the holder of the kit is to ask, and how; they read it.
     #[serde(default)]
     pub ask: String,
+}
+
+impl NewHold {
+    /// Refuses texts that will not do.
+    pub fn check(&self) -> Result<(), ServiceError> {
+        let mut checks = Checks::default();
+        checks.note("/reason", &self.reason);
+        checks.note("/ask", &self.ask);
+        checks.done()
+    }
 }
 
 /// A hold.
@@ -81,10 +92,7 @@ impl Service {
         once: &Once,
     ) -> Result<HoldView, ServiceError> {
         who.may_publish()?;
-        let mut checks = Checks::default();
-        checks.note("/reason", &new.reason);
-        checks.note("/ask", &new.ask);
-        checks.done()?;
+        new.check()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         readable_kit(&mut write, who, serial).await?;
@@ -120,16 +128,15 @@ impl Service {
         once: &Once,
     ) -> Result<HoldView, ServiceError> {
         who.may_publish()?;
-        let mut checks = Checks::default();
-        checks.note("/reason", &reason.reason);
-        checks.done()?;
+        reason.check()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         readable_kit(&mut write, who, serial).await?;
         if let Some(number) = once.answered::<i64>(&mut write).await? {
             return numbered(&mut write, who, serial, number).await;
         }
-        let wanted = number.parse().unwrap_or_default();
+        let unknown = || ServiceError::UnknownHold { kit: serial.to_owned(), number: number.to_owned() };
+        let wanted = written(number).ok_or_else(unknown)?;
         let hold = numbered(&mut write, who, serial, wanted).await?;
         if hold.lifted_at.is_some() {
             return Ok(hold);
@@ -168,7 +175,7 @@ impl Service {
 async fn numbered(conn: &mut Conn, who: &Principal, serial: &str, number: i64) -> Result<HoldView, ServiceError> {
     let rows = holds::list(conn, serial).await?;
     let found = rows.into_iter().find(|row| row.number == number);
-    let row = found.ok_or_else(|| ServiceError::UnknownHold { kit: serial.to_owned(), number })?;
+    let row = found.ok_or_else(|| ServiceError::UnknownHold { kit: serial.to_owned(), number: number.to_string() })?;
     Ok(HoldView::of(row, who))
 }
 

@@ -2,7 +2,8 @@
 
 use super::kits::readable_kit;
 use super::notices::{class, work};
-use super::{ChangeClass, Listed, Page, Principal, Service, ServiceError};
+use super::number::number as written;
+use super::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceError, answered};
 use crate::store::audit::{self, Act};
 use crate::store::notices::{self, NoticeFilter, NoticeKitRow};
 use matchmark_core::sheets::Changes;
@@ -47,19 +48,24 @@ pub struct KitNotice {
     /// When it was acknowledged.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub acknowledged_at: Option<String>,
+    /// Who acknowledged it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub acknowledged_by: Option<Answered>,
     /// When it was done.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub done_at: Option<String>,
+    /// Who said that it is done.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub done_by: Option<Answered>,
     /// The parts, check dimensions and steps concerned; absent in lists, and when they could not be told for the kit's choices.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(value_type = Option<Changes>)]
     pub work: Option<serde_json::Value>,
 }
 
-impl TryFrom<NoticeKitRow> for KitNotice {
-    type Error = ServiceError;
-
-    fn try_from(row: NoticeKitRow) -> Result<Self, ServiceError> {
+impl KitNotice {
+    /// A notice as `who` may know it.
+    fn of(row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
         Ok(Self {
             class: class(&row.class)?,
             state: match (&row.acknowledged_at, &row.done_at) {
@@ -77,7 +83,9 @@ impl TryFrom<NoticeKitRow> for KitNotice {
             at: row.at,
             revision: row.revision,
             acknowledged_at: row.acknowledged_at,
+            acknowledged_by: Answered::of(who, row.acknowledged_by, row.acknowledged_role, row.acknowledged_name),
             done_at: row.done_at,
+            done_by: Answered::of(who, row.done_by, row.done_role, row.done_name),
         })
     }
 }
@@ -107,11 +115,11 @@ impl Service {
     pub async fn kit_notices(&self, who: &Principal, serial: &str) -> Result<Vec<KitNotice>, ServiceError> {
         let mut read = self.store.read().await?;
         readable_kit(&mut read, who, serial).await?;
-        notices::of_kit(&mut read, serial).await?.into_iter().map(KitNotice::try_from).collect()
+        notices::of_kit(&mut read, serial).await?.into_iter().map(|row| KitNotice::of(row, who)).collect()
     }
 
-    /// Records that the holder of a kit has read a notice, or has done its work; `number` as the caller wrote it. The first time
-    /// counts; what is done was read.
+    /// Records that the holder of a kit has read a notice, or has done its work, as they say themselves or one of the supplier's people on
+    /// their behalf; `number` as the caller wrote it. The first time counts; what is done was read.
     pub async fn answer_notice(
         &self,
         who: &Principal,
@@ -123,22 +131,26 @@ impl Service {
         let mut write = self.store.write().await?;
         readable_kit(&mut write, who, serial).await?;
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
-        let wanted: i64 = number.parse().map_err(|_| unknown())?;
+        let wanted = written(number).ok_or_else(unknown)?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let before = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
         if before.done_at.is_some() || (!done && before.acknowledged_at.is_some()) {
-            return before.try_into();
+            return KitNotice::of(before, who);
         }
         notices::acknowledge(&mut write, serial, wanted, stamp.at(), &who.token).await?;
         if done {
             notices::done(&mut write, serial, wanted, stamp.at(), &who.token).await?;
         }
-        let action = if done { "finish-notice" } else { "acknowledge-notice" };
+        let action = if done {
+            answered::action(who, "finish-notice", "finish-notice-for-holder")
+        } else {
+            answered::action(who, "acknowledge-notice", "acknowledge-notice-for-holder")
+        };
         let subject = format!("kits/{serial}/notices/{wanted}");
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         write.commit().await?;
-        of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?.try_into()
+        KitNotice::of(of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?, who)
     }
 
     /// A page of the notices to kits that are not done, in order of serial and number.
@@ -159,7 +171,7 @@ impl Service {
         let mut read = self.store.read().await?;
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
         let rows = notices::kits(&mut read, &filter, (serial, number.parse().unwrap_or(0)), limit).await?;
-        let views: Result<Vec<_>, _> = rows.into_iter().map(KitNotice::try_from).collect();
+        let views: Result<Vec<_>, _> = rows.into_iter().map(|row| KitNotice::of(row, who)).collect();
         Ok(Listed::cut(views?, page.limit, |view: &KitNotice| format!("{}/{}", view.kit, view.number)))
     }
 }

@@ -1,5 +1,6 @@
 //! Kits: one sold flat pack each, tied to the revision it was shipped with until it is moved to another.
 
+use super::pack_state::{KitStanding, Standings};
 use super::revisions::{known_document, known_revision};
 use super::states::must_take_kits;
 use super::valid::Checks;
@@ -52,7 +53,7 @@ pub struct Customer {
 }
 
 /// A kit.
-#[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
+#[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct KitView {
     /// Serial.
     pub serial: String,
@@ -72,6 +73,9 @@ pub struct KitView {
     pub customer: Customer,
     /// When it was registered, RFC 3339 in UTC.
     pub created_at: String,
+    /// How it stands, in the words of its page and of the code of its pack; absent in lists.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub standing: Option<KitStanding>,
 }
 
 impl From<KitRow> for KitView {
@@ -85,6 +89,7 @@ impl From<KitRow> for KitView {
             customer_id: row.customer,
             customer: Customer { name: row.customer_name, email: row.customer_email },
             created_at: row.created_at,
+            standing: None,
         }
     }
 }
@@ -104,6 +109,8 @@ pub struct KitsWanted {
     pub customer: Option<String>,
     /// Only kits of this order.
     pub order_number: Option<String>,
+    /// Only kits with exactly these choices, as a JSON object such as `{"drive":"right"}`.
+    pub choices: Option<String>,
     /// How many at most: 50 when absent, never more than 200.
     pub page_size: Option<usize>,
     /// The `next` of the page before.
@@ -123,6 +130,12 @@ impl Service {
         let mut checks = Checks::default();
         check_new_kit(&mut checks, &new);
         checks.done()?;
+        {
+            let mut read = self.store.read().await?;
+            if let Some(Registered { serial }) = once.answered(&mut read).await? {
+                return Ok(readable_kit(&mut read, who, &serial).await?.into());
+            }
+        }
         self.check_choices(&new).await?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
@@ -140,11 +153,9 @@ impl Service {
         Ok(view)
     }
 
-    /// Refuses choices that the design does not have.
+    /// Refuses a kit that cannot be built: its own choices of its revision are computed, whatever was looked at when that was
+    /// published.
     pub(super) async fn check_choices(&self, new: &NewKit) -> Result<(), ServiceError> {
-        if new.choices.is_empty() {
-            return Ok(());
-        }
         let document = {
             let mut read = self.store.read().await?;
             known_document(&mut read, &new.design, &new.revision).await?
@@ -153,9 +164,9 @@ impl Service {
         let wanted = Wanted { document, kit, numbers: Numbering::After(None) };
         let evaluated = self.engine.evaluate(wanted).await?;
         let wrong = evaluated.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error);
-        let errors: Vec<FieldError> = wrong
-            .map(|finding| FieldError { pointer: "/choices".to_owned(), detail: finding.message.clone() })
-            .collect();
+        let pointer = if new.choices.is_empty() { "/revision" } else { "/choices" };
+        let errors: Vec<FieldError> =
+            wrong.map(|finding| FieldError { pointer: pointer.to_owned(), detail: finding.message.clone() }).collect();
         if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
     }
 
@@ -173,6 +184,7 @@ impl Service {
             revision: wanted.revision.clone(),
             customer: wanted.customer.clone(),
             order_number: wanted.order_number.clone(),
+            choices: wanted.choices.as_deref().map(choices_as_kept).transpose()?,
         };
         let mut read = self.store.read().await?;
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
@@ -181,10 +193,12 @@ impl Service {
         Ok(Listed::cut(views, page.limit, |view: &KitView| view.serial.clone()))
     }
 
-    /// One kit.
+    /// One kit, and how it stands.
     pub async fn kit(&self, who: &Principal, serial: &str) -> Result<KitView, ServiceError> {
         let mut read = self.store.read().await?;
-        Ok(readable_kit(&mut read, who, serial).await?.into())
+        let kit = readable_kit(&mut read, who, serial).await?;
+        let standing = Standings::read(&mut read, kit.clone()).await?.of_kit();
+        Ok(KitView { standing: Some(standing), ..kit.into() })
     }
 
     /// One kit for someone who asked whose it is; that goes on record.
@@ -251,4 +265,13 @@ async fn customer_id(conn: &mut Conn, customer: &Customer) -> Result<String, Ser
     let id = secret::id();
     customers::insert(conn, &id, &customer.name, &customer.email).await?;
     Ok(id)
+}
+
+/// Choices as they are kept of a kit.
+fn choices_as_kept(given: &str) -> Result<String, ServiceError> {
+    let choices: BTreeMap<String, String> = serde_json::from_str(given).map_err(|_| {
+        let detail = "Give the choices as a JSON object, such as {\"drive\":\"right\"}.".to_owned();
+        ServiceError::Invalid(vec![FieldError { pointer: "/choices".to_owned(), detail }])
+    })?;
+    Ok(serde_json::json!(choices).to_string())
 }

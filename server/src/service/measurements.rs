@@ -2,6 +2,7 @@
 
 use super::kits::readable_kit;
 use super::{Once, Principal, Service, ServiceError};
+use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::kits::KitRow;
 use crate::store::measurements::{self, MeasurementRow};
@@ -58,28 +59,39 @@ impl Service {
         values: &BTreeMap<String, f64>,
         once: &Once,
     ) -> Result<Measured, ServiceError> {
-        let kit = {
-            let mut read = self.store.read().await?;
-            readable_kit(&mut read, who, serial).await?
-        };
-        let mut one_kit = self.one_kit(&kit).await?;
-        one_kit.measured.extend(values.iter().map(|(gauge, value)| (gauge.clone(), *value)));
-        let measured = self.measured_of(&kit, &one_kit).await?;
-        let stamp = self.clock.stamp();
-        let mut write = self.store.write().await?;
-        if once.answered::<()>(&mut write).await?.is_some() {
+        loop {
+            let (kit, before) = {
+                let mut read = self.store.read().await?;
+                if once.was_done(&mut read).await? {
+                    drop(read);
+                    return self.measured(who, serial).await;
+                }
+                let kit = readable_kit(&mut read, who, serial).await?;
+                let before = known_kit(&mut read, &kit).await?;
+                (kit, before)
+            };
+            let mut after = before.clone();
+            after.measured.extend(values.iter().map(|(gauge, value)| (gauge.clone(), *value)));
+            let measured = self.measured_of(&kit, &after).await?;
+            let stamp = self.clock.stamp();
+            let mut write = self.store.write().await?;
+            let now = readable_kit(&mut write, who, serial).await?;
+            // Limits are those of the revision, and values are good or not together.
+            let is_as_before = now.revision == kit.revision && known_kit(&mut write, &now).await? == before;
+            if !is_as_before || once.was_done(&mut write).await? {
+                continue;
+            }
+            once.note(&mut write, stamp.at()).await?;
+            for (gauge, &value) in values {
+                let row = MeasurementRow { gauge: gauge.clone(), value };
+                measurements::insert(&mut write, serial, &row, stamp.at(), &who.token).await?;
+            }
+            let subject = format!("kits/{serial}/measurements");
+            let act = Act { at: stamp.at(), actor: &who.token, action: "measure-kit", subject: &subject };
+            audit::append(&mut write, act).await?;
+            write.commit().await?;
             return Ok(measured);
         }
-        once.record(&mut write, &(), stamp.at()).await?;
-        for (gauge, &value) in values {
-            let row = MeasurementRow { gauge: gauge.clone(), value };
-            measurements::insert(&mut write, serial, &row, stamp.at(), &who.token).await?;
-        }
-        let subject = format!("kits/{serial}/measurements");
-        let act = Act { at: stamp.at(), actor: &who.token, action: "measure-kit", subject: &subject };
-        audit::append(&mut write, act).await?;
-        write.commit().await?;
-        Ok(measured)
     }
 
     /// The measured values of a kit.
@@ -112,11 +124,8 @@ impl Service {
 
     /// What the engine needs to know of a kit.
     pub(super) async fn one_kit(&self, kit: &KitRow) -> Result<OneKit, ServiceError> {
-        let choices = serde_json::from_str(&kit.choices)
-            .map_err(|_| ServiceError::Inconsistent("the choices of a kit cannot be read"))?;
         let mut read = self.store.read().await?;
-        let rows = measurements::newest(&mut read, &kit.serial).await?;
-        Ok(OneKit { choices, measured: rows.into_iter().map(|row| (row.gauge, row.value)).collect() })
+        known_kit(&mut read, kit).await
     }
 
     async fn measured_of(&self, kit: &KitRow, one_kit: &OneKit) -> Result<Measured, ServiceError> {
@@ -138,6 +147,14 @@ impl Service {
         });
         Ok(Measured { kit: kit.serial.clone(), measured: one_kit.measured.clone(), affected: affected.collect() })
     }
+}
+
+/// The choices and the newest measured values of a kit.
+pub(super) async fn known_kit(conn: &mut Conn, kit: &KitRow) -> Result<OneKit, ServiceError> {
+    let choices = serde_json::from_str(&kit.choices)
+        .map_err(|_| ServiceError::Inconsistent("the choices of a kit cannot be read"))?;
+    let rows = measurements::newest(conn, &kit.serial).await?;
+    Ok(OneKit { choices, measured: rows.into_iter().map(|row| (row.gauge, row.value)).collect() })
 }
 
 /// What sets this kit apart, a line each, as its pack says it.

@@ -1,6 +1,7 @@
 //! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
 
 mod access_code;
+mod answered;
 mod boxes;
 mod changes;
 mod checkpoints;
@@ -15,28 +16,37 @@ mod designs;
 mod downloads;
 mod drafts;
 mod drawings;
+mod drawn_with;
 mod error;
+mod figures;
 mod holds;
 mod inspection;
+mod issue;
+mod issued_files;
 mod joints;
 mod keys;
 mod kit_import;
 mod kit_notices;
 mod kits;
 mod letter;
+mod loose_pages;
 mod measurements;
 mod moves;
+mod new_pack;
 mod notes;
 mod notice_pages;
 mod notices;
+mod number;
 mod once;
 mod pack_job_work;
 mod pack_jobs;
+mod pack_state;
 mod packs;
 mod pages;
 mod principal;
 mod publish;
 mod readiness;
+mod reasons;
 mod restored;
 mod review;
 mod revisions;
@@ -58,6 +68,7 @@ mod touched;
 mod valid;
 
 pub use access_code::AccessCard;
+pub use answered::Answered;
 pub use boxes::{BoxesView, NewBoxes};
 pub use changes::ChangesView;
 pub use checkpoints::join_chains;
@@ -70,22 +81,27 @@ pub use designs::{DesignView, NewDesign};
 pub use downloads::Download;
 pub use drafts::{DraftCondition, DraftView, FindingsView};
 pub use error::{FieldError, ServiceError};
+pub use figures::{FiguresView, TakeFigures, figures_that_differ};
 pub use holds::{HoldView, NewHold};
 pub use inspection::{Inspection, inspect};
+pub use issued_files::FileStatus;
 pub use keys::{PublicKeys, adopt as adopt_keys, is_signed_for, must_be_ours};
 pub use kit_import::Imported;
 pub use kit_notices::{KitNotice, NoticeState, OutstandingWanted};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
 pub use measurements::{Measured, MeasurementView, one_kit_facts};
 pub use moves::{MoveView, NewMove};
+pub use new_pack::NewPack;
 pub use notes::{NewNote, NoteView};
 pub use notices::{NewNotice, NoticeDetails, NoticeView};
 pub use once::Once;
 pub use pack_jobs::{NewPackJob, PackJobKit, PackJobKitState, PackJobView};
-pub use packs::{NewPack, PackState, PackView};
+pub use pack_state::{KitStanding, PackState};
+pub use packs::{PackFile, PackView, VoidNumber};
 pub use pages::{PageState, PageStatus, Sealing};
 pub use principal::{Principal, Role};
 pub use publish::{ChangeClass, Publish};
+pub use reasons::{Reason, Recall};
 pub use restored::record_restore;
 pub use review::{DraftState, ReviewView};
 pub use revisions::RevisionView;
@@ -94,14 +110,14 @@ pub use sessions::SESSION_LASTS;
 pub use sheets::RevisionSheets;
 pub use sign_in::SignIn;
 pub use standing::{GaugeView, Standing};
-pub use states::{Reason, Recall, RecallLedger, RevisionState};
+pub use states::{RecallLedger, RevisionState};
 pub use status::STATUS_LASTS;
 pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
 pub use stop_sheets::StopSheet;
 pub use support::{KitAnswer, LookUp};
 pub use sweep::ORPHANS_STAY;
 pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
-pub use touched::{Counts, Touched};
+pub use touched::{Counts, Touched, TouchedGroup};
 
 use crate::clock::Clock;
 use crate::engine::Engine;
@@ -111,9 +127,11 @@ use crate::send::Channels;
 use crate::store::Store;
 use compared::Compared;
 use downloads::DownloadLog;
+use figures::Agreed;
 use once::InFlight;
 use readiness::Readiness;
 use std::sync::Arc;
+use std::time::Duration;
 use tokio::sync::{Notify, watch};
 
 /// A page of a list that is wanted.
@@ -144,6 +162,9 @@ impl<T> Listed<T> {
     }
 }
 
+/// How many packs of their kit a builder may have drawn in 24 hours where nothing else is said.
+pub const BUILDER_PACKS: usize = 10;
+
 /// The service: what is kept, what computes, what time it is.
 pub struct Service {
     store: Arc<Store>,
@@ -151,11 +172,14 @@ pub struct Service {
     clock: Arc<dyn Clock>,
     supplier: String,
     second_approver: bool,
+    /// How many packs of their kit a builder may have drawn in 24 hours.
+    builder_packs: usize,
     /// Bytes; with less disk left the service is not ready.
     min_free_disk: u64,
     downloads: DownloadLog,
     sealing: Option<Sealing>,
     compared: Compared,
+    agreed: Agreed,
     metrics: Arc<Metrics>,
     readiness: Readiness,
     in_flight: InFlight,
@@ -173,18 +197,20 @@ pub struct Service {
 }
 
 impl Service {
-    /// A service in the name of a supplier.
-    pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String) -> Self {
+    /// A service in the name of a supplier, with so much time for one computation.
+    pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String, computing: Duration) -> Self {
         let store = Arc::new(store);
         let metrics = Arc::new(Metrics::default());
         Self {
             downloads: DownloadLog::start(Arc::clone(&store)),
             compared: Compared::default(),
+            agreed: Agreed::default(),
             store,
-            engine: Engine::new(Arc::clone(&metrics)),
+            engine: Engine::new(Arc::clone(&metrics), computing),
             clock,
             supplier,
             second_approver: false,
+            builder_packs: BUILDER_PACKS,
             min_free_disk: 0,
             sealing: None,
             metrics,

@@ -1,6 +1,7 @@
 //! Kits that go to another revision: with a reason, and with their history kept.
 
 use super::kits::readable_kit;
+use super::measurements::known_kit;
 use super::revisions::known_document;
 use super::states::must_take_kits;
 use super::valid::Checks;
@@ -8,7 +9,7 @@ use super::{FieldError, Once, Principal, Service, ServiceError};
 use crate::engine::{Numbering, Wanted};
 use crate::store::audit::{self, Act};
 use crate::store::moves::{self, MoveRow};
-use matchmark_core::document::Severity;
+use matchmark_core::document::{OneKit, Severity};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -66,13 +67,22 @@ impl Service {
         let mut checks = Checks::default();
         checks.note("/reason", &new.reason);
         checks.done()?;
-        self.check_it_can_be_built(who, serial, &new.revision).await?;
+        let (mut write, kit) = loop {
+            {
+                let mut read = self.store.read().await?;
+                if let Some(answer) = once.answered(&mut read).await? {
+                    return Ok(answer);
+                }
+            }
+            let checked = self.check_it_can_be_built(who, serial, &new.revision).await?;
+            let mut write = self.store.write().await?;
+            let kit = readable_kit(&mut write, who, serial).await?;
+            // Something may have been measured meanwhile.
+            if once.answered::<MoveView>(&mut write).await?.is_none() && known_kit(&mut write, &kit).await? == checked {
+                break (write, kit);
+            }
+        };
         let stamp = self.clock.stamp();
-        let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
-        }
-        let kit = readable_kit(&mut write, who, serial).await?;
         must_take_kits(&mut write, &kit.design, &new.revision).await?;
         if kit.revision == new.revision {
             return Err(ServiceError::IsThere { kit: kit.serial, letter: kit.revision });
@@ -103,8 +113,8 @@ impl Service {
         Ok(moves::list(&mut read, serial).await?.into_iter().map(MoveView::from).collect())
     }
 
-    /// Refuses a revision that does not have the choices of the kit, or not its measured values.
-    async fn check_it_can_be_built(&self, who: &Principal, serial: &str, letter: &str) -> Result<(), ServiceError> {
+    /// The choices and measured values of a kit. Refuses a revision that does not have them.
+    async fn check_it_can_be_built(&self, who: &Principal, serial: &str, letter: &str) -> Result<OneKit, ServiceError> {
         let (kit, document) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
@@ -112,12 +122,12 @@ impl Service {
             (kit, document)
         };
         let one_kit = self.one_kit(&kit).await?;
-        let wanted = Wanted { document, kit: one_kit, numbers: Numbering::After(None) };
+        let wanted = Wanted { document, kit: one_kit.clone(), numbers: Numbering::After(None) };
         let evaluated = self.engine.evaluate(wanted).await?;
         let errors = evaluated.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error);
         let errors: Vec<FieldError> = errors
             .map(|finding| FieldError { pointer: "/revision".to_owned(), detail: finding.message.clone() })
             .collect();
-        if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
+        if errors.is_empty() { Ok(one_kit) } else { Err(ServiceError::Invalid(errors)) }
     }
 }

@@ -53,11 +53,11 @@ impl Service {
         let mut write = self.store.write().await?;
         readable_kit(&mut write, who, serial).await?;
         // Not the text: it may name people, who may be erased.
-        if once.answered::<()>(&mut write).await?.is_some() {
+        if once.was_done(&mut write).await? {
             let rows = notes::list(&mut write, serial).await?;
             return Ok(rows.into_iter().map(NoteView::from).collect());
         }
-        once.record(&mut write, &(), stamp.at()).await?;
+        once.note(&mut write, stamp.at()).await?;
         notes::insert(&mut write, serial, &new.text, stamp.at(), &who.token).await?;
         let subject = format!("kits/{serial}/notes");
         let act = Act { at: stamp.at(), actor: &who.token, action: "add-note", subject: &subject };

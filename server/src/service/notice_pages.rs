@@ -5,19 +5,20 @@ use super::contact::contact_text;
 use super::holds::must_be_open;
 use super::kits::readable_kit;
 use super::measurements::one_kit_facts;
+use super::number::number as written;
 use super::packs::print_of;
 use super::states::{self, RevisionState};
 use super::{Principal, Service, ServiceError, told};
 use crate::store::{notices, packs};
 use matchmark_core::document::{Finding, Severity};
-use matchmark_core::pack::{Hands, Print, Since};
+use matchmark_core::pack::{Hands, Print, Seal, Since};
 
 impl Service {
     /// The pages of a notice for a kit as PDF, printed as the kit's last pack; `number` as the caller wrote it. They are no pack:
     /// nothing is issued, and the kit keeps its revision.
     pub async fn notice_pages(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
-        let wanted: i64 = number.parse().map_err(|_| unknown())?;
+        let wanted = written(number).ok_or_else(unknown)?;
         let (kit, notice, packs, contact) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
@@ -46,7 +47,9 @@ impl Service {
             return Err(ServiceError::NotMeasurable(errors));
         }
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
-        let mut issue = sheets.issue(&self.supplier, print, notice.at.get(..10).unwrap_or_default());
+        // Of today, since they are drawn with what is measured today.
+        let mut issue = sheets.issue(&self.supplier, print, self.clock.stamp().date());
+        issue.seal = self.seal(&kit.design).map(|seal| Seal { notice: Some(notice.number), ..seal });
         issue.kit.clone_from(&kit.serial);
         issue.contact = contact;
         issue.kit_facts = facts;

@@ -3,6 +3,8 @@
 
 use super::deliveries::Told;
 use super::designs::known_design;
+use super::number::number as written;
+use super::once::Numbered;
 use super::revisions::known_revision;
 use super::valid::Checks;
 use super::{ChangeClass, FieldError, Once, Principal, Service, ServiceError};
@@ -34,7 +36,7 @@ pub struct NewNotice {
 }
 
 /// A notice.
-#[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
+#[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct NoticeView {
     /// Id of the design.
     pub design: String,
@@ -131,8 +133,8 @@ impl Service {
         let mut computed = Computed::new();
         loop {
             let mut write = self.store.write().await?;
-            if let Some(answer) = once.answered(&mut write).await? {
-                return Ok(answer);
+            if let Some(Numbered { number }) = once.answered(&mut write).await? {
+                return known_notice(&mut write, design, number).await;
             }
             let groups = earlier_groups(&mut write, design, new).await?;
             let key = |group: &KitGroup| (group.revision.clone(), group.choices.clone());
@@ -199,7 +201,7 @@ impl Service {
         audit::append(&mut write, act).await?;
         let progress = notices::progress(&mut write, design, number).await?;
         let view = NoticeView::of(row, &progress)?;
-        once.record(&mut write, &view, stamp.at()).await?;
+        once.record(&mut write, &Numbered { number }, stamp.at()).await?;
         write.commit().await?;
         self.delivery_news.notify_one();
         Ok(view)
@@ -255,11 +257,9 @@ impl Service {
         who.may_support()?;
         let mut read = self.store.read().await?;
         known_design(&mut read, design).await?;
-        let found = match number.parse() {
-            Ok(number) => notices::find(&mut read, design, number).await?,
-            Err(_) => None,
-        };
-        let row = found.ok_or_else(|| ServiceError::UnknownNotice(number.to_owned()))?;
+        let unknown = || ServiceError::UnknownNotice(number.to_owned());
+        let wanted = written(number).ok_or_else(unknown)?;
+        let row = notices::find(&mut read, design, wanted).await?.ok_or_else(unknown)?;
         let groups = notices::groups(&mut read, design, row.number).await?;
         let progress = notices::progress(&mut read, design, row.number).await?;
         let groups = groups.into_iter().map(|group| NoticeGroup {
@@ -269,6 +269,14 @@ impl Service {
         });
         Ok(NoticeDetails { groups: groups.collect(), notice: NoticeView::of(row, &progress)? })
     }
+}
+
+/// A recorded notice, as far as its kits are now.
+async fn known_notice(conn: &mut Conn, design: &str, number: i64) -> Result<NoticeView, ServiceError> {
+    let row = notices::find(conn, design, number).await?;
+    let row = row.ok_or(ServiceError::Inconsistent("a recorded notice is gone"))?;
+    let progress = notices::progress(conn, design, number).await?;
+    NoticeView::of(row, &progress)
 }
 
 /// The kits there are of revisions before that of the change, when the change goes forward.

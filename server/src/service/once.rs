@@ -3,8 +3,8 @@
 use super::ServiceError;
 use crate::hash::sha256_hex;
 use crate::store::{Conn, idempotency};
-use serde::Serialize;
-use serde::de::DeserializeOwned;
+use serde::de::{DeserializeOwned, IgnoredAny};
+use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError, Weak};
 use tokio::sync::OwnedMutexGuard;
@@ -17,13 +17,21 @@ pub struct Once {
     key: Option<(String, String)>,
 }
 
-/// The calls with a key that this process works on: one at a time of those with the same key, so that repeats wait for the
-/// answer instead of doing the work again.
+/// What is recorded of a call that made something numbered.
+#[derive(Debug, Deserialize, Serialize)]
+pub struct Numbered {
+    /// Its number.
+    pub number: i64,
+}
+
+/// What is done one after the other in this process: calls with the same key, so that repeats wait for the answer instead of doing
+/// the work again, and the packs of one kit.
 #[derive(Default)]
 pub struct InFlight(Mutex<HashMap<String, Weak<tokio::sync::Mutex<()>>>>);
 
 impl InFlight {
-    fn turn(&self, call: String) -> Arc<tokio::sync::Mutex<()>> {
+    /// Whose holder has its turn at this work.
+    pub fn turn(&self, call: String) -> Arc<tokio::sync::Mutex<()>> {
         let mut calls = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some(turn) = calls.get(&call).and_then(Weak::upgrade) {
             return turn;
@@ -48,7 +56,23 @@ impl Once {
         Some(turn.lock_owned().await)
     }
 
-    /// The answer given to this call before.
+    /// What sets this call apart from all others; empty when it has no key.
+    pub fn call(&self) -> String {
+        let Some((key, _)) = &self.key else { return String::new() };
+        sha256_hex(format!("{}\n{}\n{key}", self.token, self.route))
+    }
+
+    /// Whether this call was done before, whatever was noted of it.
+    pub async fn was_done(&self, conn: &mut Conn) -> Result<bool, ServiceError> {
+        Ok(self.answered::<IgnoredAny>(conn).await?.is_some())
+    }
+
+    /// Notes that this call is done, in the transaction of its effect.
+    pub async fn note(&self, conn: &mut Conn, at: &str) -> Result<(), ServiceError> {
+        self.record(conn, &(), at).await
+    }
+
+    /// What was recorded of this call before.
     pub async fn answered<T: DeserializeOwned>(&self, conn: &mut Conn) -> Result<Option<T>, ServiceError> {
         let Some((key, request)) = &self.key else {
             return Ok(None);
@@ -64,7 +88,7 @@ impl Once {
             .map_err(|_| ServiceError::Inconsistent("a recorded answer cannot be read"))
     }
 
-    /// Records the answer, in the transaction of its effect.
+    /// Records what names the answer, in the transaction of its effect. A repeat reads it anew, so that it says what is so by then.
     pub async fn record<T: Serialize>(&self, conn: &mut Conn, answer: &T, at: &str) -> Result<(), ServiceError> {
         let Some((key, request)) = &self.key else {
             return Ok(());

@@ -3,10 +3,12 @@
 //! A process that dies leaves a lease that soon runs out; another, or the same started again, goes on with the next kit. The kit
 //! that was in hand is safe: its pack and the answer to the job are one transaction, so that asking again gives the same pack.
 
+use super::drawn_with::DrawnWith;
 use super::kits::readable_kit;
+use super::once::Numbered;
 use super::pack_jobs::PackJobProblem;
 use super::{NewPack, Once, Principal, Role, Service, ServiceError};
-use crate::store::measurements;
+use crate::asking::for_packs;
 use crate::store::pack_jobs::{self, JobKitRow, JobRow};
 use crate::store::packs;
 use matchmark_core::pack::Paper;
@@ -184,24 +186,21 @@ impl Service {
         let new = NewPack { paper, ..NewPack::default() };
         {
             let mut read = self.store.read().await?;
-            if let Some(answer) = once.answered::<super::PackView>(&mut read).await? {
-                return Ok(Outcome::Issued(answer.number));
+            if let Some(Numbered { number }) = once.answered(&mut read).await? {
+                return Ok(Outcome::Issued(number));
             }
             let kit = readable_kit(&mut read, &who, serial).await?;
             if kit.design != job.design || kit.revision != job.revision {
                 return Err(ServiceError::KitHasMoved { kit: kit.serial, letter: kit.revision });
             }
             if let Some(last) = packs::last(&mut read, serial).await? {
-                let print = |new: &NewPack| new.print(Some(&last), &kit.revision);
-                let as_wanted = print(&new)? == print(&NewPack::default())?;
-                let measured = measurements::list(&mut read, serial).await?;
-                let since = measured.last().is_some_and(|value| value.at >= last.issued_at);
-                if last.revision == kit.revision && as_wanted && !since {
+                let wanted = DrawnWith::read(&mut read, &kit, &new).await?;
+                if wanted.is_that_of(&mut read, &last).await? {
                     return Ok(Outcome::Current(last.number));
                 }
             }
         }
-        Ok(Outcome::Issued(self.issue_pack(&who, serial, &new, &once).await?.number))
+        Ok(Outcome::Issued(for_packs(self.issue_pack(&who, serial, &new, &once)).await?.number))
     }
 
     async fn record_result(&self, job: &JobRow, kit: String, result: Outcome) -> Result<(), ServiceError> {
@@ -228,6 +227,7 @@ fn problem(error: &ServiceError) -> PackJobProblem {
         ServiceError::DesignHasErrors(_) => "design-has-errors",
         ServiceError::NotMeasurable(_) => "not-measurable",
         ServiceError::NotDrawn { .. } => "not-drawn",
+        ServiceError::OutOfTime { .. } => "out-of-time",
         ServiceError::Invalid(_) => "invalid-request",
         ServiceError::UnknownKit(_) => "unknown-kit",
         error => {

@@ -1,6 +1,8 @@
 //! Jobs that issue a pack for every kit of a revision: asked for, watched and cancelled here. [`super::pack_job_work`] does the
 //! work.
 
+use super::number::number as written;
+use super::once::Numbered;
 use super::revisions::known_revision;
 use super::states::{self, RevisionState};
 use super::{Listed, Once, Page, Principal, Service, ServiceError};
@@ -22,7 +24,7 @@ pub struct NewPackJob {
 }
 
 /// How far a job is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum PackJobState {
     /// Nobody has begun, or who had begun is gone; it goes on by itself.
@@ -56,7 +58,7 @@ impl PackJobState {
 }
 
 /// A job that issues a pack for every kit that a revision had when it was asked for.
-#[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
+#[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct PackJobView {
     /// Its number, from 1.
     pub number: i64,
@@ -168,8 +170,9 @@ impl Service {
         who.may_support()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
+        if let Some(Numbered { number }) = once.answered(&mut write).await? {
+            let row = known_job(&mut write, &number.to_string()).await?;
+            return view(&mut write, row, stamp.at()).await;
         }
         known_revision(&mut write, design, letter).await?;
         if states::of_design(&mut write, design).await?.of(letter) == RevisionState::Recalled {
@@ -193,7 +196,7 @@ impl Service {
         let act = Act { at: stamp.at(), actor: &who.token, action: "create-pack-job", subject: &subject };
         audit::append(&mut write, act).await?;
         let view = view(&mut write, row, stamp.at()).await?;
-        once.record(&mut write, &view, stamp.at()).await?;
+        once.record(&mut write, &Numbered { number: view.number }, stamp.at()).await?;
         write.commit().await?;
         self.job_news.notify_one();
         Ok(view)
@@ -275,11 +278,9 @@ impl Service {
 }
 
 async fn known_job(conn: &mut Conn, number: &str) -> Result<JobRow, ServiceError> {
-    let found = match number.parse() {
-        Ok(number) => pack_jobs::find(conn, number).await?,
-        Err(_) => None,
-    };
-    found.ok_or_else(|| ServiceError::UnknownJob(number.to_owned()))
+    let unknown = || ServiceError::UnknownJob(number.to_owned());
+    let wanted = written(number).ok_or_else(unknown)?;
+    pack_jobs::find(conn, wanted).await?.ok_or_else(unknown)
 }
 
 async fn view(conn: &mut Conn, row: JobRow, now: &str) -> Result<PackJobView, ServiceError> {

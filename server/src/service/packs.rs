@@ -1,109 +1,26 @@
-//! Packs: drawn once when issued, kept byte for byte, handed out ever after.
+//! Packs as they are kept: byte for byte as issued, handed out ever after.
 
-use super::holds::{must_be_open, must_not_be_held};
+use super::holds::must_be_open;
 use super::kits::readable_kit;
-use super::measurements::one_kit_facts;
-use super::sheets::RevisionSheets;
-use super::states::{self, RevisionState};
-use super::told::Told;
-use super::{FieldError, Once, Principal, Service, ServiceError};
+use super::number::number as written;
+use super::pack_state::{PackStanding, PackState, Standings};
+use super::{Principal, Service, ServiceError};
 use crate::store::Conn;
-use crate::store::audit::{self, Act};
 use crate::store::downloads::{self, DownloadRow};
-use crate::store::kits::KitRow;
-use crate::store::measurements;
+use crate::store::kits::{self, KitRow};
+use crate::store::pack_numbers;
 use crate::store::packs::{self, PackRow};
-use matchmark_core::document::OneKit;
-use matchmark_core::pack::{CheckBars, Hands, Paper, Print, Since, Units};
-use serde::{Deserialize, Serialize};
+use matchmark_core::pack::Print;
+use serde::Serialize;
 use utoipa::ToSchema;
-
-/// How often issuing starts again when another pack of the same kit was issued meanwhile, or its blobs were swept away.
-const ATTEMPTS: usize = 5;
-
-/// A pack to issue. What is absent is as in the kit's last pack; in its first pack A4, common office paper, true check bars.
-#[derive(Debug, Clone, Default, Deserialize, Serialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-#[schema(example = json!({"paper": "letter", "check_bars": {"across": 99.2, "up": 99.6}}))]
-pub struct NewPack {
-    /// Paper that the builder prints on.
-    #[serde(default)]
-    pub paper: Option<Paper>,
-    /// Thickness of the paper that wraps are printed on, mm, 0 to 0.5.
-    #[serde(default)]
-    pub paper_thickness: Option<f64>,
-    /// What the two check bars of an earlier print measured: in a pack in millimetres each 90 to 110, in one in inches 3.6 to 4.4.
-    #[serde(default)]
-    pub check_bars: Option<CheckBars>,
-    /// In which unit lengths are written: `mm`, `inch` or `inch-fraction`.
-    #[serde(default)]
-    pub units: Option<Units>,
-    /// Whose wraps, plates and hole strips are printed: `both`, `left` or `right`; those of parts of neither hand always are. The
-    /// first pack of another revision has both again when nothing is said.
-    #[serde(default)]
-    pub hands: Option<Hands>,
-    /// Only what changed since the kit's last pack, to go with that one. The kit must have been moved to another revision since.
-    #[serde(default)]
-    pub only_changes: bool,
-}
-
-impl NewPack {
-    /// How it is printed for a kit of a revision, after the print of the kit's last pack.
-    pub(super) fn print(&self, last: Option<&PackRow>, revision: &str) -> Result<Print, ServiceError> {
-        let before = last.map(print_of).unwrap_or_default();
-        // Of another revision nobody has the other hand yet.
-        let known_hands = last.filter(|last| last.revision == revision).map(|_| before.hands);
-        let units = self.units.unwrap_or(before.units);
-        // Bars measured in another unit say nothing here.
-        let known_bars = before.check_bars.filter(|_| before.units.true_bar() == units.true_bar());
-        let print = Print {
-            units,
-            paper: self.paper.unwrap_or(before.paper),
-            paper_thickness: self.paper_thickness.unwrap_or(before.paper_thickness),
-            check_bars: self.check_bars.or(known_bars),
-            hands: self.hands.or(known_hands).unwrap_or_default(),
-        };
-        print.check().map_err(|error| {
-            ServiceError::Invalid(vec![FieldError { pointer: error.pointer().to_owned(), detail: error.to_string() }])
-        })?;
-        Ok(print)
-    }
-}
 
 /// How a pack is printed; one from before that was kept, as by default.
 pub(super) fn print_of(row: &PackRow) -> Print {
     serde_json::from_str(&row.print).unwrap_or_default()
 }
 
-/// Whether a pack is still right.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "lowercase")]
-pub enum PackState {
-    /// It is the last one of its kit, or one of the other hand that goes with that.
-    #[default]
-    Current,
-    /// A later pack was issued for its kit, or the kit was moved to another revision.
-    Superseded,
-    /// Its revision was withdrawn: no more kits are sold with it.
-    Withdrawn,
-    /// Its revision was recalled: nobody goes on with it before having read the stop sheet.
-    Recalled,
-}
-
-impl PackState {
-    /// The state of a pack whose revision stands so; `replaced` when a later pack takes its place or its kit has another revision.
-    pub(super) fn of(revision: RevisionState, replaced: bool) -> Self {
-        match revision {
-            RevisionState::Recalled => Self::Recalled,
-            _ if replaced => Self::Superseded,
-            RevisionState::Withdrawn => Self::Withdrawn,
-            RevisionState::Published | RevisionState::Superseded => Self::Current,
-        }
-    }
-}
-
 /// An issued pack.
-#[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
+#[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct PackView {
     /// Serial of the kit.
     pub kit: String,
@@ -114,8 +31,9 @@ pub struct PackView {
     /// Letter of the revision.
     pub revision: String,
     /// Whether it is still right.
-    #[serde(default)]
     pub state: PackState,
+    /// That in sentences which say what to do; the same that the code on its pages leads to.
+    pub words: String,
     /// Paper: `a4`, `a3`, `letter`, `tabloid` or `roll`.
     pub paper: String,
     /// How it is printed.
@@ -136,229 +54,135 @@ pub struct PackView {
     pub issued_at: String,
     /// How often it was fetched.
     pub downloads: i64,
-    /// Number of the later pack that takes its place. One of the other hand takes no place where nothing changed meanwhile.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Number of the pack that takes its place, of the revision that the kit has. One of the other hand takes no place where nothing
+    /// changed meanwhile.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub superseded_by: Option<i64>,
 }
 
 impl PackView {
-    fn of(row: PackRow, downloads: i64) -> Self {
+    fn of(row: &PackRow, standings: &Standings, downloads: i64) -> Self {
+        let PackStanding { state, words } = standings.of_pack(row);
         Self {
-            print: print_of(&row),
-            kit: row.kit,
+            print: print_of(row),
+            kit: row.kit.clone(),
             number: row.number,
-            design: row.design,
-            revision: row.revision,
-            state: PackState::default(),
-            paper: row.paper,
+            design: row.design.clone(),
+            revision: row.revision.clone(),
+            state,
+            words,
+            paper: row.paper.clone(),
             pages: row.pages,
-            since_revision: Some(row.since_revision).filter(|letter| !letter.is_empty()),
+            since_revision: Some(row.since_revision.clone()).filter(|letter| !letter.is_empty()),
             only_changes: row.only_changes != 0,
-            sha256: row.sha256,
+            sha256: row.sha256.clone(),
             size: row.size,
-            engine: row.engine,
-            issued_at: row.issued_at,
+            engine: row.engine.clone(),
+            issued_at: row.issued_at.clone(),
             downloads,
-            superseded_by: None,
+            superseded_by: standings.superseded_by(row),
         }
     }
 }
 
-/// The number of the pack that takes the place of one, among all packs of a kit and the days on which something of it was measured.
-/// A pack of one hand is kept beside one of the other, of the same revision and the same measured values.
-pub(super) fn superseded_by(pack: &PackRow, all: &[PackRow], measured_at: &[String]) -> Option<i64> {
-    let goes_with = |later: &PackRow| {
-        let (hands, other) = (print_of(pack).hands, print_of(later).hands);
-        let measured = measured_at.iter().any(|at| (&pack.issued_at..=&later.issued_at).contains(&at));
-        hands != Hands::Both && other == hands.other() && later.revision == pack.revision && !measured
-    };
-    all.iter().filter(|later| later.number > pack.number && !goes_with(later)).map(|later| later.number).max()
+/// A number that no pack has: the issue it was taken for failed. It is never used again.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct VoidNumber {
+    /// The number.
+    pub number: i64,
+    /// Since when it is void, RFC 3339 in UTC.
+    pub at: String,
+    /// That in a sentence.
+    pub words: String,
 }
 
 /// The file of a pack.
 pub struct PackFile {
-    /// What it is.
-    pub pack: PackView,
+    /// Serial of the kit.
+    pub kit: String,
+    /// Number of the pack.
+    pub number: i64,
+    /// Id of the design.
+    pub design: String,
+    /// Letter of the revision.
+    pub revision: String,
+    /// SHA-256 of the bytes.
+    pub sha256: String,
     /// The bytes as issued.
     pub bytes: Vec<u8>,
 }
 
 impl Service {
-    /// Issues a pack for a kit: drawn, kept, then recorded.
-    pub async fn issue_pack(
-        &self,
-        who: &Principal,
-        serial: &str,
-        new: &NewPack,
-        once: &Once,
-    ) -> Result<PackView, ServiceError> {
-        who.may_support()?;
-        let _turn = once.turn(&self.in_flight).await;
-        let (kit, last, told) = {
-            let mut read = self.store.read().await?;
-            if let Some(answer) = once.answered(&mut read).await? {
-                return Ok(answer);
-            }
-            let kit = readable_kit(&mut read, who, serial).await?;
-            may_issue(&mut read, &kit).await?;
-            let last = packs::last(&mut read, serial).await?;
-            let told = Told::of(&mut read, &kit).await?;
-            (kit, last, told)
-        };
-        let print = new.print(last.as_ref(), &kit.revision)?;
-        let one_kit = self.one_kit(&kit).await?;
-        let facts = one_kit_facts(&one_kit);
-        let sheets = self.known_sheets(&kit.design, &kit.revision, one_kit.clone()).await?;
-        let since = self.since(last.as_ref(), &kit.revision, one_kit, &sheets, new.only_changes).await?;
-        for _ in 0..ATTEMPTS {
-            let number = {
-                let mut read = self.store.read().await?;
-                packs::next_number(&mut read, serial).await?
-            };
-            let stamp = self.clock.stamp();
-            let mut issue = sheets.issue(&self.supplier, print, stamp.date());
-            issue.kit.clone_from(&kit.serial);
-            issue.pack_number = number.to_string();
-            issue.kit_facts.clone_from(&facts);
-            issue.seal = self.seal(&kit.design);
-            issue.since.clone_from(&since);
-            told.put(&mut issue);
-            let pack = self.engine.pack(sheets.evaluated(), issue).await?;
-            let size = i64::try_from(pack.pdf.len()).unwrap_or(i64::MAX);
-            let pages = i64::try_from(pack.manifest.pages.len()).unwrap_or(i64::MAX);
-            let manifest = serde_json::to_vec(&pack.manifest)
-                .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be written"))?;
-            let [manifest_sha256, sha256] = self.store.keep([manifest, pack.pdf], self.clock.stamp().at()).await?;
-
-            let mut write = self.store.write().await?;
-            if let Some(answer) = once.answered(&mut write).await? {
-                return Ok(answer);
-            }
-            may_issue(&mut write, &kit).await?;
-            let blobs = self.store.blobs();
-            let kept = blobs.has(&sha256).await? && blobs.has(&manifest_sha256).await?;
-            // Without its blobs a sweep came between: see `store::sweep`.
-            if packs::next_number(&mut write, serial).await? != number || !kept {
-                continue;
-            }
-            let row = PackRow {
-                kit: kit.serial.clone(),
-                number,
-                design: kit.design.clone(),
-                revision: kit.revision.clone(),
-                paper: print.paper.name().to_owned(),
-                sha256,
-                size,
-                engine: env!("CARGO_PKG_VERSION").to_owned(),
-                issued_at: stamp.at().to_owned(),
-                issued_by: who.token.clone(),
-                print: serde_json::to_string(&print).unwrap_or_default(),
-                pages,
-                manifest_sha256,
-                since_revision: since.as_ref().map(|since| since.revision.clone()).unwrap_or_default(),
-                only_changes: i64::from(new.only_changes),
-            };
-            packs::insert(&mut write, &row).await?;
-            let act = Act {
-                at: stamp.at(),
-                actor: &who.token,
-                action: "issue-pack",
-                subject: &format!("kits/{serial}/packs/{number}/{}", row.sha256),
-            };
-            audit::append(&mut write, act).await?;
-            let view = PackView::of(row, 0);
-            once.record(&mut write, &view, stamp.at()).await?;
-            write.commit().await?;
-            self.metrics.pack_issued();
-            return Ok(view);
-        }
-        Err(ServiceError::Busy)
-    }
-
     /// All packs of a kit, oldest first.
     pub async fn packs(&self, who: &Principal, serial: &str) -> Result<Vec<PackView>, ServiceError> {
         self.downloads.flush().await;
         let mut read = self.store.read().await?;
         let kit = readable_kit(&mut read, who, serial).await?;
+        let standings = Standings::read(&mut read, kit).await?;
         let mut views = Vec::new();
-        let measured_at = measured_at(&mut read, serial).await?;
-        let states = states::of_design(&mut read, &kit.design).await?;
-        let rows = packs::list(&mut read, serial).await?;
-        let successors: Vec<_> = rows.iter().map(|row| superseded_by(row, &rows, &measured_at)).collect();
-        for (row, superseded_by) in rows.into_iter().zip(successors) {
-            let replaced = superseded_by.is_some() || row.revision != kit.revision;
-            let state = PackState::of(states.of(&row.revision), replaced);
+        for row in standings.packs() {
             let downloads = downloads::count(&mut read, serial, row.number).await?;
-            views.push(PackView { state, superseded_by, ..PackView::of(row, downloads) });
+            views.push(PackView::of(row, &standings, downloads));
         }
         Ok(views)
     }
 
+    /// The numbers of a kit that no pack has and none will have, in order.
+    pub async fn void_packs(&self, who: &Principal, serial: &str) -> Result<Vec<VoidNumber>, ServiceError> {
+        let mut read = self.store.read().await?;
+        readable_kit(&mut read, who, serial).await?;
+        let rows = pack_numbers::void(&mut read, serial, self.clock.stamp().at()).await?;
+        Ok(rows
+            .into_iter()
+            .map(|row| VoidNumber { words: void_words(row.number, serial), number: row.number, at: row.at })
+            .collect())
+    }
+
     /// One pack; `number` as the caller wrote it.
     pub async fn pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackView, ServiceError> {
-        let packs = self.packs(who, serial).await?;
-        let wanted: Option<i64> = number.parse().ok();
-        let found = packs.into_iter().find(|pack| Some(pack.number) == wanted);
-        found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })
+        self.downloads.flush().await;
+        let (_, row) = self.readable_pack(who, serial, number).await?;
+        self.pack_now(serial, row.number).await
+    }
+
+    /// A pack of a kit as both stand now.
+    pub(super) async fn pack_now(&self, serial: &str, number: i64) -> Result<PackView, ServiceError> {
+        let gone = ServiceError::Inconsistent("a recorded pack is gone");
+        let mut read = self.store.read().await?;
+        let downloads = downloads::count(&mut read, serial, number).await?;
+        let Some(kit) = kits::find(&mut read, serial).await? else { return Err(gone) };
+        let standings = Standings::read(&mut read, kit).await?;
+        let row = standings.packs().find(|row| row.number == number).ok_or(gone)?;
+        Ok(PackView::of(row, &standings, downloads))
     }
 
     /// The file of a pack, without recording that it was fetched.
     pub async fn pack_file(&self, who: &Principal, serial: &str, number: &str) -> Result<PackFile, ServiceError> {
-        let row = {
-            let mut read = self.store.read().await?;
-            let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
-            must_be_open(&mut read, &kit, &row.revision).await?;
-            row
-        };
+        let row = self.open_pack(who, serial, number).await?;
         let bytes = self.store.blobs().read(&row.sha256).await?;
-        Ok(PackFile { pack: PackView::of(row, 0), bytes })
+        let PackRow { kit, number, design, revision, sha256, .. } = row;
+        Ok(PackFile { kit, number, design, revision, sha256, bytes })
     }
 
     /// The account of a pack: every page with its hash, its code and all that is printed on it, as JSON.
     pub async fn pack_manifest(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
-        let row = {
-            let mut read = self.store.read().await?;
-            let (kit, row) = readable_pack(&mut read, who, serial, number).await?;
-            must_be_open(&mut read, &kit, &row.revision).await?;
-            row
-        };
+        let row = self.open_pack(who, serial, number).await?;
         if row.manifest_sha256.is_empty() {
             return Err(ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() });
         }
         Ok(self.store.blobs().read(&row.manifest_sha256).await?)
     }
 
-    /// What changed since the last pack of a kit that has been moved to another revision.
-    async fn since(
-        &self,
-        last: Option<&PackRow>,
-        revision: &str,
-        kit: OneKit,
-        sheets: &RevisionSheets,
-        only: bool,
-    ) -> Result<Option<Since>, ServiceError> {
-        let Some(last) = last.filter(|last| last.revision != revision) else {
-            if only {
-                return Err(ServiceError::Invalid(vec![FieldError {
-                    pointer: "/only_changes".to_owned(),
-                    detail: "The kit's last pack is of this revision, or there is none: nothing changed since. Issue a whole pack."
-                        .to_owned(),
-                }]));
-            }
-            return Ok(None);
-        };
-        let before = self.known_sheets(&last.design, &last.revision, kit).await?;
-        let changes = self.engine.changes(before.evaluated(), sheets.evaluated()).await?;
-        Ok(changes.map(|changes| Since {
-            revision: last.revision.clone(),
-            pack_number: last.number.to_string(),
-            changes,
-            only,
-        }))
+    /// A pack that may be handed out.
+    async fn open_pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackRow, ServiceError> {
+        let (kit, row) = self.readable_pack(who, serial, number).await?;
+        let mut read = self.store.read().await?;
+        must_be_open(&mut read, &kit, &row.revision).await?;
+        Ok(row)
     }
 
     /// Records that a pack was fetched.
-    pub async fn record_download(&self, who: &Principal, pack: &PackView) {
+    pub async fn record_download(&self, who: &Principal, pack: &PackFile) {
         let row = DownloadRow {
             kit: pack.kit.clone(),
             number: pack.number,
@@ -368,33 +192,36 @@ impl Service {
         self.downloads.add(row).await;
         self.metrics.pack_fetched();
     }
-}
 
-/// No pack of a recalled revision is issued, nor one for a kit on hold.
-async fn may_issue(conn: &mut Conn, kit: &KitRow) -> Result<(), ServiceError> {
-    let states = states::of_design(conn, &kit.design).await?;
-    if states.of(&kit.revision) == RevisionState::Recalled {
-        return Err(ServiceError::IssuesNoPacks(kit.revision.clone()));
+    /// A pack of a kit that this caller may read.
+    async fn readable_pack(
+        &self,
+        who: &Principal,
+        serial: &str,
+        number: &str,
+    ) -> Result<(KitRow, PackRow), ServiceError> {
+        let mut read = self.store.read().await?;
+        let kit = readable_kit(&mut read, who, serial).await?;
+        let unknown = || ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() };
+        let wanted = written(number).ok_or_else(unknown)?;
+        match packs::find(&mut read, serial, wanted).await? {
+            Some(pack) => Ok((kit, pack)),
+            None if is_void(&mut read, serial, wanted, self.clock.stamp().at()).await? => {
+                Err(ServiceError::VoidPack(void_words(wanted, serial)))
+            }
+            None => Err(unknown()),
+        }
     }
-    must_not_be_held(conn, kit).await
 }
 
-/// When something of a kit was measured.
-pub(super) async fn measured_at(conn: &mut Conn, serial: &str) -> Result<Vec<String>, ServiceError> {
-    Ok(measurements::list(conn, serial).await?.into_iter().map(|value| value.at).collect())
+/// Whether a number of a kit can have no pack any more.
+pub(super) async fn is_void(conn: &mut Conn, serial: &str, number: i64, now: &str) -> Result<bool, ServiceError> {
+    Ok(pack_numbers::void(conn, serial, now).await?.iter().any(|row| row.number == number))
 }
 
-async fn readable_pack(
-    conn: &mut Conn,
-    who: &Principal,
-    serial: &str,
-    number: &str,
-) -> Result<(KitRow, PackRow), ServiceError> {
-    let kit = readable_kit(conn, who, serial).await?;
-    let found = match number.parse() {
-        Ok(number) => packs::find(conn, serial, number).await?,
-        Err(_) => None,
-    };
-    let pack = found.ok_or_else(|| ServiceError::UnknownPack { kit: serial.to_owned(), number: number.to_owned() })?;
-    Ok((kit, pack))
+/// What is said of a number that no pack has.
+pub(super) fn void_words(number: i64, serial: &str) -> String {
+    format!(
+        "Void: number {number} of kit {serial} stands for no pack, because its issue failed. It is not used again, and nothing is missing."
+    )
 }

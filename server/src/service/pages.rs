@@ -1,12 +1,14 @@
 //! What a page's code says, and whether the page is still right: for whoever holds it, without sign-in.
 
-use super::packs::{PackState, measured_at, print_of, superseded_by};
-use super::states;
+use super::number::number as written;
+use super::pack_state::{PackStanding, PackState, Standings};
+use super::packs::{is_void, void_words};
 use super::{Service, ServiceError};
-use crate::store::{kits, packs};
-use matchmark_core::pack::{Hands, Seal};
+use crate::store::kits;
+use crate::store::packs::{self, PackRow};
+use matchmark_core::pack::Seal;
 use matchmark_core::seal::{PageStatement, PublicKey, SealError, SealKey};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 /// The supplier's key, and the address before the code of a page.
@@ -47,18 +49,35 @@ impl Sealing {
 
 /// Whether a page is still right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToSchema)]
-#[serde(rename_all = "lowercase")]
+#[serde(rename_all = "kebab-case")]
 pub enum PageState {
-    /// It belongs to the last pack issued for its kit, or to one of the other hand that goes with that.
+    /// It belongs to the last pack of its kit's revision, or to one of the other hand that goes with that, and all of it holds.
     Current,
-    /// A later pack was issued for its kit, or the kit was moved to another revision.
+    /// Something of its kit was measured since its pack was drawn.
+    Outdated,
+    /// A mandatory notice to its kit is not done, and its pack is from before the change.
+    NoticeFirst,
+    /// A later pack of its kit's revision was issued, or the kit was moved to another revision.
     Superseded,
     /// Its revision was withdrawn: no more kits are sold with it.
     Withdrawn,
     /// Its revision was recalled: nobody goes on with it before having read the stop sheet.
     Recalled,
-    /// It is not a page of this supplier's, or it was changed.
+    /// It is not a page of this supplier's, or it was changed, or it is of a pack that is not on record.
     Unknown,
+}
+
+impl From<PackState> for PageState {
+    fn from(state: PackState) -> Self {
+        match state {
+            PackState::Current => Self::Current,
+            PackState::Outdated => Self::Outdated,
+            PackState::NoticeFirst => Self::NoticeFirst,
+            PackState::Superseded => Self::Superseded,
+            PackState::Withdrawn => Self::Withdrawn,
+            PackState::Recalled => Self::Recalled,
+        }
+    }
 }
 
 /// What is said of a page. It names no customer.
@@ -66,12 +85,23 @@ pub enum PageState {
 pub struct PageStatus {
     /// Whether the page is still right.
     pub state: PageState,
-    /// That in a sentence which says what to do.
+    /// That in sentences which say what to do; those of its pack.
     pub words: String,
     /// What the page says of itself, when it is signed.
     pub page: Option<PageStatement>,
     /// Letter of the design's latest revision, when it is another than the page's.
     pub latest_revision: Option<String>,
+}
+
+/// What the account of a pack says of its codes.
+#[derive(Deserialize)]
+struct Account {
+    pages: Vec<AccountPage>,
+}
+
+#[derive(Deserialize)]
+struct AccountPage {
+    code: Option<String>,
 }
 
 impl Service {
@@ -86,6 +116,7 @@ impl Service {
             key: sealing.key.clone(),
             design_id: design.to_owned(),
             address: sealing.address.clone(),
+            notice: None,
         })
     }
 
@@ -119,70 +150,50 @@ impl Service {
             Ok(page) => page,
             Err(error) => return Ok(unknown(&format!("Not known here: {error}."))),
         };
+        if let Some((state, words)) = self.loose_page(&page).await? {
+            let page = Some(page).filter(|_| state != PageState::Unknown);
+            return Ok(PageStatus { state, words, page, latest_revision: None });
+        }
         let mut read = self.store.read().await?;
-        let issued = match page.pack.parse() {
-            Ok(number) => packs::find(&mut read, &page.kit, number).await?,
-            Err(_) => None,
+        let number = written(&page.pack);
+        let issued = match number {
+            Some(number) => packs::find(&mut read, &page.kit, number).await?,
+            None => None,
         };
-        let Some(pack) = issued.filter(|pack| pack.design == page.design && pack.revision == page.revision) else {
+        let kit = kits::find(&mut read, &page.kit).await?;
+        let of_page = |pack: &PackRow| pack.design == page.design && pack.revision == page.revision;
+        let Some((pack, kit)) = issued.filter(of_page).zip(kit) else {
+            if let Some(number) = number
+                && is_void(&mut read, &page.kit, number, self.clock.stamp().at()).await?
+            {
+                return Ok(unknown(&format!("The signature is ours, but: {}", void_words(number, &page.kit))));
+            }
             return Ok(unknown("The signature is ours, but no such pack is on record."));
         };
-        let measured_at = measured_at(&mut read, &page.kit).await?;
-        let successor = superseded_by(&pack, &packs::list(&mut read, &page.kit).await?, &measured_at);
+        let standings = Standings::read(&mut read, kit).await?;
+        let PackStanding { state, words } = standings.of_pack(&pack);
         let latest = crate::store::revisions::latest(&mut read, &page.design).await?.map(|latest| latest.letter);
+        drop(read);
+        if !self.is_page_of(&page, &pack).await? {
+            return Ok(unknown(&format!(
+                "The signature is ours, but this is no page of pack {} of kit {} as it is on record: the number was given twice, as can happen after a backup is restored.",
+                page.pack, page.kit
+            )));
+        }
         let latest_revision = latest.filter(|letter| *letter != page.revision);
-        let stands = states::of_design(&mut read, &page.design).await?.of(&page.revision);
-        let moved = kits::find(&mut read, &page.kit).await?.is_some_and(|kit| kit.revision != page.revision);
-        let (state, words) = match (PackState::of(stands, moved || successor.is_some()), successor) {
-            (PackState::Recalled, _) => (
-                PageState::Recalled,
-                format!(
-                    "Recalled: stop. Revision {} was recalled by the supplier. Read the stop sheet for kit {} before you cut, weld or use anything.",
-                    page.revision, page.kit
-                ),
-            ),
-            (PackState::Superseded, Some(last)) if !moved => (
-                PageState::Superseded,
-                format!(
-                    "Superseded: pack {last} was issued for kit {} after this page of pack {}. Use that one, and cross this page out.",
-                    page.kit, page.pack
-                ),
-            ),
-            (PackState::Superseded, _) => (
-                PageState::Superseded,
-                format!(
-                    "Superseded: kit {} was moved to another revision. Ask for its new pack, and cross this page out.",
-                    page.kit
-                ),
-            ),
-            (PackState::Withdrawn, _) => (
-                PageState::Withdrawn,
-                format!(
-                    "Withdrawn: no more kits are sold with revision {}. Kit {} may go on with it; ask the supplier why before you cut.",
-                    page.revision, page.kit
-                ),
-            ),
-            (PackState::Current, _) => (
-                PageState::Current,
-                format!(
-                    "Current: page {} of {} of the last pack {}issued for kit {}, revision {}, {}.{}",
-                    page.page,
-                    page.pages,
-                    match print_of(&pack).hands {
-                        Hands::Both => String::new(),
-                        hands => format!("with {}-hand templates ", hands.name()),
-                    },
-                    page.kit,
-                    page.revision,
-                    page.date,
-                    if latest_revision.is_some() {
-                        " The design has a later revision; a kit keeps its own until the supplier moves it. Never mix pages of both."
-                    } else {
-                        ""
-                    }
-                ),
-            ),
-        };
-        Ok(PageStatus { state, words, page: Some(page), latest_revision })
+        Ok(PageStatus { state: state.into(), words, page: Some(page), latest_revision })
+    }
+
+    /// Whether a page is one of a pack by the pack's account, not by its number alone. A pack from before there were accounts has none.
+    async fn is_page_of(&self, page: &PageStatement, pack: &PackRow) -> Result<bool, ServiceError> {
+        if pack.manifest_sha256.is_empty() {
+            return Ok(true);
+        }
+        let bytes = self.store.blobs().read(&pack.manifest_sha256).await?;
+        let account: Account = serde_json::from_slice(&bytes)
+            .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be read"))?;
+        let at = usize::from(page.page).checked_sub(1).and_then(|index| account.pages.get(index));
+        let code = at.and_then(|page| page.code.as_deref());
+        Ok(code.and_then(|code| PageStatement::claimed(code).ok()).is_some_and(|said| said == *page))
     }
 }

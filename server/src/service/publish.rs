@@ -1,5 +1,6 @@
 //! Publishing: the draft becomes a revision, immutable ever after and chained to the one before.
 
+use super::figures::record as record_figures;
 use super::letter::letter;
 use super::review::Reviewed;
 use super::revisions::{RevisionView, known_view};
@@ -32,6 +33,12 @@ pub struct Publish {
     /// Letter of the revision in force that this one follows; refused when another is in force by now. Not looked at when absent.
     #[serde(default)]
     pub supersedes: Option<String>,
+}
+
+/// What is recorded of a publication.
+#[derive(Debug, Deserialize, Serialize)]
+struct Published {
+    letter: String,
 }
 
 /// How much a change matters to those who hold an earlier revision.
@@ -78,8 +85,8 @@ impl Service {
         checks.done()?;
         let draft = {
             let mut read = self.store.read().await?;
-            if let Some(answer) = once.answered(&mut read).await? {
-                return Ok(answer);
+            if let Some(Published { letter }) = once.answered(&mut read).await? {
+                return known_view(&mut read, design, &letter).await;
             }
             let reviewed = Reviewed::read(&mut read, design).await?;
             condition.check(Some(&reviewed.draft))?;
@@ -92,10 +99,12 @@ impl Service {
         let numbers = serde_json::to_string(&evaluated.numbers)
             .map_err(|_| ServiceError::Inconsistent("part numbers cannot be written"))?;
 
+        let figures = self.figures_to_record(&draft.body).await?;
+
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
+        if let Some(Published { letter }) = once.answered(&mut write).await? {
+            return known_view(&mut write, design, &letter).await;
         }
         let reviewed = Reviewed::read(&mut write, design).await?;
         condition.check(Some(&reviewed.draft))?;
@@ -136,9 +145,12 @@ impl Service {
         if !by_two {
             audit::append(&mut write, Act { action: "publish-without-second-person", ..act }).await?;
         }
+        for (choices, figures) in &figures {
+            record_figures(&mut write, (design, &row.letter), choices, figures, stamp.at(), &who.token).await?;
+        }
         self.end_review(&mut write, who, &reviewed, design, &stamp).await?;
         let view = known_view(&mut write, design, &row.letter).await?;
-        once.record(&mut write, &view, stamp.at()).await?;
+        once.record(&mut write, &Published { letter: view.letter.clone() }, stamp.at()).await?;
         checkpoints::join(&mut write, stamp.at()).await?;
         write.commit().await?;
         Ok(view)

@@ -177,8 +177,9 @@ impl Service {
         who.may_publish()?;
         let draft = {
             let mut read = self.store.read().await?;
-            if let Some(answer) = once.answered(&mut read).await? {
-                return Ok(answer);
+            if once.was_done(&mut read).await? {
+                drop(read);
+                return self.review(who, design).await;
             }
             self.freezable(&mut read, design, condition).await?.draft
         };
@@ -188,8 +189,9 @@ impl Service {
 
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
+        if once.was_done(&mut write).await? {
+            drop(write);
+            return self.review(who, design).await;
         }
         let mut reviewed = self.freezable(&mut write, design, condition).await?;
         changed_since(revisions::latest(&mut write, design).await?.as_ref(), &sha256)?;
@@ -197,7 +199,7 @@ impl Service {
         self.record_step(&mut write, design, &row, "freeze-draft").await?;
         reviewed.frozen = Some(row);
         let view = reviewed.view(&mut write, design, self.second_approver, false).await?;
-        once.record(&mut write, &view, stamp.at()).await?;
+        once.note(&mut write, stamp.at()).await?;
         write.commit().await?;
         Ok(view)
     }
@@ -207,8 +209,9 @@ impl Service {
         who.may_publish()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
+        if once.was_done(&mut write).await? {
+            drop(write);
+            return self.review(who, design).await;
         }
         let mut reviewed = Reviewed::read(&mut write, design).await?;
         let Some(frozen) = reviewed.frozen.take() else {
@@ -217,7 +220,7 @@ impl Service {
         let row = step("thawed", &reviewed.draft, &frozen.document_sha256, &stamp, who);
         self.record_step(&mut write, design, &row, "thaw-draft").await?;
         let view = reviewed.view(&mut write, design, self.second_approver, false).await?;
-        once.record(&mut write, &view, stamp.at()).await?;
+        once.note(&mut write, stamp.at()).await?;
         write.commit().await?;
         Ok(view)
     }

@@ -2,6 +2,7 @@
 
 use super::designs::known_design;
 use super::drafts::known_draft;
+use super::number::number as written;
 use super::revisions::known_document;
 use super::{ChangesView, DraftCondition, DraftView, FieldError, Listed, Page, Principal, Service, ServiceError};
 use crate::store::drafts::{self, SaveFacts};
@@ -68,11 +69,9 @@ impl Service {
         who.may_support()?;
         let mut read = self.store.read().await?;
         known_design(&mut read, design).await?;
-        let found = match number.parse() {
-            Ok(number) => drafts::find(&mut read, design, number).await?,
-            Err(_) => None,
-        };
-        let row = found.ok_or_else(|| ServiceError::UnknownSave(number.to_owned()))?;
+        let unknown = || ServiceError::UnknownSave(number.to_owned());
+        let wanted = written(number).ok_or_else(unknown)?;
+        let row = drafts::find(&mut read, design, wanted).await?.ok_or_else(unknown)?;
         Ok(DraftView { body: row.body, sha256: row.sha256, created: false })
     }
 

@@ -12,8 +12,12 @@ pub const SESSION_LASTS: Duration = Duration::hours(12);
 
 impl Service {
     /// Begins a session for whoever shows this token, and returns what the browser is to show from then on; `None` when nobody was
-    /// given the token.
-    pub async fn begin_session(&self, token: &str) -> Result<Option<(String, Principal)>, ServiceError> {
+    /// given the token. The session that it showed before ends.
+    pub async fn begin_session(
+        &self,
+        token: &str,
+        before: Option<&str>,
+    ) -> Result<Option<(String, Principal)>, ServiceError> {
         let Some(who) = self.principal(token).await? else {
             return Ok(None);
         };
@@ -22,6 +26,14 @@ impl Service {
         let until = self.clock.stamp_in(SESSION_LASTS);
         let mut write = self.store.write().await?;
         sessions::forget(&mut write, stamp.at()).await?;
+        if let Some(before) = before.map(sha256_hex)
+            && let Some(id) = sessions::token(&mut write, &before, stamp.at()).await?
+        {
+            sessions::end(&mut write, &before, stamp.at()).await?;
+            let subject = format!("tokens/{id}");
+            let act = Act { at: stamp.at(), actor: &who.token, action: "end-session", subject: &subject };
+            audit::append(&mut write, act).await?;
+        }
         sessions::insert(&mut write, &sha256_hex(&secret), &who.token, stamp.at(), until.at()).await?;
         let subject = format!("tokens/{}", who.token);
         let act = Act { at: stamp.at(), actor: &who.token, action: "begin-session", subject: &subject };

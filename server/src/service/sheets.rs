@@ -121,7 +121,8 @@ impl Service {
         Ok(self.engine.wrap_svg(sheets.evaluated, wrap, issue).await?)
     }
 
-    /// The sheets of a revision for one kit, to a caller who may have them.
+    /// The sheets of a revision for one kit, to a caller who may have them. Refused where this version of the engine computes other figures
+    /// than were recorded.
     pub(super) async fn known_sheets(
         &self,
         design: &str,
@@ -135,7 +136,8 @@ impl Service {
             (revision, document)
         };
         let numbers = numbering(&revision)?;
-        let evaluated = self.engine.evaluate(Wanted { document, kit, numbers }).await?;
+        let evaluated = self.engine.evaluate(Wanted { document, kit: kit.clone(), numbers }).await?;
+        self.must_agree(design, letter, &kit, &evaluated).await?;
         Ok(RevisionSheets { revision, evaluated })
     }
 }

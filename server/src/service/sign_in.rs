@@ -1,4 +1,5 @@
-//! Builders sign in with the serial and the access code of their kit. Attempts are limited by kit and by address.
+//! Builders sign in with the serial and the access code of their kit. Whoever guesses is limited, by the address that it comes from,
+//! and never the kit: its code has 80 bits, so that nobody guesses it, and nobody can lock its builder out.
 
 use super::access_code::access_hash;
 use super::tokens::Terms;
@@ -7,6 +8,7 @@ use super::{Role, Service, ServiceError, TokenView};
 use crate::clock::Stamp;
 use crate::store::audit::{self, Act};
 use crate::store::{Conn, kits, sign_in};
+use crate::whence::Whence;
 use serde::{Deserialize, Serialize};
 use std::net::IpAddr;
 use time::Duration;
@@ -15,10 +17,7 @@ use utoipa::ToSchema;
 /// Failures count for this long after the first.
 const WINDOW: Duration = Duration::minutes(15);
 
-/// Most failures of a kit within that time.
-const MOST_OF_KIT: i64 = 5;
-
-/// Most failures from an address within that time.
+/// Most failures from an address, or a /64 of IPv6, within that time.
 const MOST_OF_ADDRESS: i64 = 20;
 
 /// How long a token got by signing in lasts.
@@ -42,31 +41,27 @@ impl Service {
         let mut checks = Checks::default();
         checks.serial("/serial", &card.serial);
         let serial = checks.done().is_ok().then_some(card.serial.as_str());
-        let of_kit = serial.map(|serial| (format!("kit {serial}"), MOST_OF_KIT));
-        let of_address = address.map(|address| (format!("address {address}"), MOST_OF_ADDRESS));
-        let subjects: Vec<(String, i64)> = of_kit.into_iter().chain(of_address).collect();
+        let subject = match address {
+            Some(address) => format!("address {}", Whence::from(address)),
+            None => "address unknown".to_owned(),
+        };
 
         let mut write = self.store.write().await?;
         sign_in::forget(&mut write, self.clock.stamp_in(-WINDOW).at()).await?;
-        for (subject, most) in &subjects {
-            must_wait(&mut write, subject, *most, &stamp).await?;
-        }
+        must_wait(&mut write, &subject, &stamp).await?;
         let kept = match serial {
             Some(serial) => kits::access(&mut write, serial).await?,
             None => None,
         };
         let given = access_hash(&card.serial, &card.access_code);
         let (Some(serial), true) = (serial, kept.as_ref() == Some(&given)) else {
-            for (subject, _) in &subjects {
-                sign_in::add(&mut write, subject, stamp.at()).await?;
-            }
+            sign_in::add(&mut write, &subject, stamp.at()).await?;
             let subject = format!("kits/{}", serial.unwrap_or_default());
             let act = Act { at: stamp.at(), actor: "nobody", action: "refuse-sign-in", subject: &subject };
             audit::append(&mut write, act).await?;
             write.commit().await?;
             return Err(ServiceError::WrongCode);
         };
-        sign_in::clear(&mut write, &format!("kit {serial}")).await?;
         let terms = Terms { via_code: true, lasts: Some(LASTS), ..Terms::default() };
         let role = Role::Builder { kit: serial.to_owned() };
         let view = self.mint(&mut write, &format!("card of {serial}"), role, &terms).await?;
@@ -76,9 +71,9 @@ impl Service {
 }
 
 /// Refuses another attempt while too many failures count.
-async fn must_wait(conn: &mut Conn, subject: &str, most: i64, now: &Stamp) -> Result<(), ServiceError> {
+async fn must_wait(conn: &mut Conn, subject: &str, now: &Stamp) -> Result<(), ServiceError> {
     match sign_in::failures(conn, subject).await? {
-        Some(failures) if failures.count >= most => {
+        Some(failures) if failures.count >= MOST_OF_ADDRESS => {
             let left = WINDOW - now.since(&failures.since);
             Err(ServiceError::TooManyAttempts { seconds: left.whole_seconds().max(0) + 1 })
         }

@@ -1,6 +1,7 @@
 //! Where a kit stands among the revisions of its design, and what its builder may measure.
 
 use super::kits::readable_kit;
+use super::pack_state::{KitStanding, Standings};
 use super::revisions::known_document;
 use super::states::{self, RevisionState};
 use super::{Principal, Service, ServiceError};
@@ -8,10 +9,10 @@ use super::{Principal, Service, ServiceError};
 /// Where a kit stands.
 #[derive(Debug, Clone)]
 pub struct Standing {
+    /// How its pack stands, in words.
+    pub kit: KitStanding,
     /// State of the revision that the kit has.
     pub state: RevisionState,
-    /// Letter of the newest revision in force, when it is another.
-    pub newer: Option<String>,
     /// What can be measured on its frame, in order of name.
     pub gauges: Vec<GaugeView>,
 }
@@ -34,21 +35,29 @@ pub struct GaugeView {
 }
 
 impl Service {
+    /// How a kit stands, by the pack to build from.
+    pub async fn kit_standing(&self, who: &Principal, serial: &str) -> Result<KitStanding, ServiceError> {
+        let mut read = self.store.read().await?;
+        let kit = readable_kit(&mut read, who, serial).await?;
+        Ok(Standings::read(&mut read, kit).await?.of_kit())
+    }
+
     /// Where a kit stands.
     pub async fn standing(&self, who: &Principal, serial: &str) -> Result<Standing, ServiceError> {
-        let (kit, states, document) = {
+        let (kit, standings, states, document) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             let states = states::of_design(&mut read, &kit.design).await?;
             let document = known_document(&mut read, &kit.design, &kit.revision).await?;
-            (kit, states, document)
+            let standings = Standings::read(&mut read, kit.clone()).await?;
+            (kit, standings, states, document)
         };
         let measured = self.one_kit(&kit).await?.measured;
         let design = matchmark_core::document::read(&document).design;
         let gauges = design.and_then(|design| design.gauges).unwrap_or_default();
         Ok(Standing {
+            kit: standings.of_kit(),
             state: states.of(&kit.revision),
-            newer: states.current().filter(|current| *current != kit.revision).map(str::to_owned),
             gauges: gauges
                 .into_iter()
                 .map(|(name, gauge)| GaugeView {

@@ -5,8 +5,7 @@ use super::deliveries::Told;
 use super::letter::letter as letter_of;
 use super::review::Reviewed;
 use super::revisions::{RevisionView, known_revision, known_view};
-use super::valid::Checks;
-use super::{Once, Principal, Service, ServiceError};
+use super::{Answered, Once, Principal, Reason, Recall, Service, ServiceError};
 use crate::store::audit::{self, Act};
 use crate::store::states::{self, StateRow};
 use crate::store::{Conn, StoreError, revisions};
@@ -93,56 +92,6 @@ impl Step {
     }
 }
 
-/// Why a revision is withdrawn, or is in force again.
-#[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-#[schema(example = json!({"reason": "The bracket at the rear foot is too weak for the heavier drive."}))]
-pub struct Reason {
-    /// The reason, for those who hold the revision.
-    #[serde(default)]
-    pub reason: String,
-}
-
-/// A recall. All of it is needed.
-#[derive(Debug, Clone, Deserialize, Serialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-#[schema(example = json!({
-    "hazard": "The main hoop can tear off its feet when the vehicle rolls over. People in it can be killed.",
-    "what_to_do": "Stop building. Do not drive a vehicle with this frame. Keep all parts.",
-    "remedies": "We replace both foot plates and the hoop free of charge, or take the kit back for its full price."
-}))]
-pub struct Recall {
-    /// What can happen, in plain words that do not soften it.
-    #[serde(default)]
-    pub hazard: String,
-    /// What holders are to do now.
-    #[serde(default)]
-    pub what_to_do: String,
-    /// What the supplier offers them.
-    #[serde(default)]
-    pub remedies: String,
-}
-
-/// Words that make a hazard seem smaller; after Article 36 of Regulation (EU) 2023/988, from memory.
-const SOFTENING: [&str; 3] = ["voluntary", "precautionary", "discretionary"];
-
-impl Recall {
-    fn check(&self) -> Result<(), ServiceError> {
-        let mut checks = Checks::default();
-        for (pointer, text) in
-            [("/hazard", &self.hazard), ("/what_to_do", &self.what_to_do), ("/remedies", &self.remedies)]
-        {
-            checks.note(pointer, text);
-            let lower = text.to_lowercase();
-            if let Some(word) = SOFTENING.into_iter().find(|word| lower.contains(word)) {
-                checks
-                    .refuse(pointer, format!("Leave out \"{word}\": a recall must not make the hazard seem smaller."));
-            }
-        }
-        checks.done()
-    }
-}
-
 /// Who of the holders of a recalled revision has acknowledged.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct RecallLedger {
@@ -163,9 +112,12 @@ pub struct RecallLedger {
 pub struct RecallHolder {
     /// Serial.
     pub kit: String,
-    /// When its holder acknowledged the stop sheet; absent while that is open.
+    /// When the stop sheet was acknowledged; absent while that is open.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub acknowledged_at: Option<String>,
+    /// Who acknowledged it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub acknowledged_by: Option<Answered>,
 }
 
 impl Service {
@@ -219,8 +171,8 @@ impl Service {
         who.may_publish()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        if let Some(answer) = once.answered(&mut write).await? {
-            return Ok(answer);
+        if once.was_done(&mut write).await? {
+            return known_view(&mut write, design, letter).await;
         }
         let state = state_of(&mut write, design, letter).await?;
         let (action, recorded) = step.names();
@@ -261,10 +213,19 @@ impl Service {
         let subject = format!("designs/{design}/revisions/{letter}");
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let view = known_view(&mut write, design, letter).await?;
-        once.record(&mut write, &view, stamp.at()).await?;
+        once.note(&mut write, stamp.at()).await?;
         write.commit().await?;
         self.delivery_news.notify_one();
         Ok(view)
+    }
+
+    /// How many kits have a revision, or a pack of it.
+    pub async fn holders(&self, who: &Principal, design: &str, letter: &str) -> Result<i64, ServiceError> {
+        who.may_support()?;
+        let mut read = self.store.read().await?;
+        known_revision(&mut read, design, letter).await?;
+        let rows = states::ledger(&mut read, design, letter).await?;
+        Ok(i64::try_from(rows.len()).unwrap_or(i64::MAX))
     }
 
     /// Who of the holders of a recalled revision has acknowledged.
@@ -289,7 +250,16 @@ impl Service {
             open: rows.len() - acknowledged,
             kits: rows
                 .into_iter()
-                .map(|row| RecallHolder { kit: row.kit, acknowledged_at: row.acknowledged_at })
+                .map(|row| RecallHolder {
+                    kit: row.kit,
+                    acknowledged_at: row.acknowledged_at,
+                    acknowledged_by: Answered::of(
+                        who,
+                        row.acknowledged_by,
+                        row.acknowledged_role,
+                        row.acknowledged_name,
+                    ),
+                })
                 .collect(),
         })
     }
@@ -302,9 +272,7 @@ struct Said<'a> {
 }
 
 fn said(reason: &Reason) -> Result<Said<'_>, ServiceError> {
-    let mut checks = Checks::default();
-    checks.note("/reason", &reason.reason);
-    checks.done()?;
+    reason.check()?;
     Ok(Said { recall: None, reason: &reason.reason })
 }
 
@@ -312,6 +280,8 @@ fn said(reason: &Reason) -> Result<Said<'_>, ServiceError> {
 #[derive(Debug)]
 pub(super) struct States {
     by_letter: BTreeMap<String, RevisionState>,
+    /// All letters, the newest first.
+    letters: Vec<String>,
     current: Option<String>,
 }
 
@@ -319,6 +289,12 @@ impl States {
     /// The state of a revision that is there.
     pub fn of(&self, letter: &str) -> RevisionState {
         self.by_letter.get(letter).copied().unwrap_or_default()
+    }
+
+    /// Whether one revision was published before another.
+    pub fn comes_before(&self, letter: &str, other: &str) -> bool {
+        let place = |letter: &str| self.letters.iter().position(|known| known == letter);
+        place(letter) > place(other)
     }
 
     /// Letter of the newest revision in force.
@@ -329,7 +305,7 @@ impl States {
 
 /// The states of all revisions of a design.
 pub(super) async fn of_design(conn: &mut Conn, design: &str) -> Result<States, ServiceError> {
-    let mut states = States { by_letter: BTreeMap::new(), current: None };
+    let mut states = States { by_letter: BTreeMap::new(), letters: Vec::new(), current: None };
     for row in states::standings(conn, design).await?.into_iter().rev() {
         let state = match row.state.as_deref() {
             None | Some("reinstated") if states.current.is_none() => {
@@ -347,6 +323,7 @@ pub(super) async fn of_design(conn: &mut Conn, design: &str) -> Result<States, S
                 }));
             }
         };
+        states.letters.push(row.letter.clone());
         states.by_letter.insert(row.letter, state);
     }
     Ok(states)

@@ -7,7 +7,9 @@ use super::{FieldError, Principal, Role, Service, ServiceError};
 use crate::engine::EngineError;
 use matchmark_core::document::OneKit;
 use matchmark_core::sheets::StockSection;
-use matchmark_core::stock::{MOST_SECONDS, Mitre, Part, Plan, Request, Size, Stock, USUAL_SECONDS};
+use matchmark_core::stock::{
+    MOST_SECONDS, Mitre, Part, Plan, RectSize, Request, RoundSize, Size, Stock, USUAL_SECONDS,
+};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 use std::time::{Duration, Instant};
@@ -345,8 +347,8 @@ fn gather(lots: &[Lot], allowance: f64) -> Result<BTreeMap<String, Gathered>, Se
 
 fn is_one_tube(a: &StockSection, b: &StockSection) -> bool {
     let outside = |size: Size| match size {
-        Size::Round { od } => [od, od, od / 2.0],
-        Size::Rect { width, height, corner } => [width, height, corner],
+        Size::Round(RoundSize { od }) => [od, od, od / 2.0],
+        Size::Rect(RectSize { width, height, corner }) => [width, height, corner],
     };
     a.size == b.size && a.material == b.material && outside(a.outside) == outside(b.outside)
 }

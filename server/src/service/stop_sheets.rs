@@ -3,7 +3,7 @@
 use super::contact::contact_text;
 use super::kits::readable_kit;
 use super::packs::print_of;
-use super::{Principal, Service, ServiceError, told};
+use super::{Answered, Principal, Service, ServiceError, answered, told};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::packs;
@@ -43,6 +43,9 @@ pub struct StopSheet {
     /// When it was acknowledged for this kit; absent while that is open.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub acknowledged_at: Option<String>,
+    /// Who acknowledged it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub acknowledged_by: Option<Answered>,
 }
 
 impl StopSheet {
@@ -65,7 +68,7 @@ impl Service {
         readable_kit(&mut read, who, serial).await?;
         let rows = states::recalls_of_kit(&mut read, serial).await?;
         let contact = contact_text(&mut read).await?;
-        Ok(rows.into_iter().map(|row| self.stop_sheet_of(serial, row, &contact)).collect())
+        Ok(rows.into_iter().map(|row| self.stop_sheet_of(who, serial, row, &contact)).collect())
     }
 
     /// One stop sheet of a kit.
@@ -105,7 +108,7 @@ impl Service {
             pack_number: String::new(),
             status: Status::Issued,
             print,
-            seal: None,
+            seal: self.seal(&row.design),
             since: None,
             notices: Vec::new(),
             recalls: Vec::new(),
@@ -114,7 +117,8 @@ impl Service {
         Ok(self.engine.stop_sheet_pdf(told::recall(row), issue).await?)
     }
 
-    /// Records that the holder of a kit has read a stop sheet. A second time changes nothing.
+    /// Records that the holder of a kit has read a stop sheet, as they say themselves or one of the supplier's people on their behalf. A second
+    /// time changes nothing.
     pub async fn acknowledge_recall(
         &self,
         who: &Principal,
@@ -126,20 +130,23 @@ impl Service {
         readable_kit(&mut write, who, serial).await?;
         let rows = states::recalls_of_kit(&mut write, serial).await?;
         let found = rows.into_iter().find(|row| row.letter == letter);
-        let mut recall = found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))?;
+        let recall = found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))?;
         let contact = contact_text(&mut write).await?;
-        if recall.acknowledged_at.is_none() {
-            states::acknowledge(&mut write, serial, &recall, stamp.at(), &who.token).await?;
-            let subject = format!("kits/{serial}/stop-sheets/{letter}");
-            let act = Act { at: stamp.at(), actor: &who.token, action: "acknowledge-recall", subject: &subject };
-            audit::append(&mut write, act).await?;
-            write.commit().await?;
-            recall.acknowledged_at = Some(stamp.at().to_owned());
+        if recall.acknowledged_at.is_some() {
+            return Ok(self.stop_sheet_of(who, serial, recall, &contact));
         }
-        Ok(self.stop_sheet_of(serial, recall, &contact))
+        states::acknowledge(&mut write, serial, &recall, stamp.at(), &who.token).await?;
+        let subject = format!("kits/{serial}/stop-sheets/{letter}");
+        let action = answered::action(who, "acknowledge-recall", "acknowledge-recall-for-holder");
+        audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
+        let rows = states::recalls_of_kit(&mut write, serial).await?;
+        write.commit().await?;
+        let found = rows.into_iter().find(|row| row.letter == letter);
+        let recall = found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))?;
+        Ok(self.stop_sheet_of(who, serial, recall, &contact))
     }
 
-    fn stop_sheet_of(&self, serial: &str, row: RecallRow, contact: &str) -> StopSheet {
+    fn stop_sheet_of(&self, who: &Principal, serial: &str, row: RecallRow, contact: &str) -> StopSheet {
         StopSheet {
             heading: Recall::HEADING,
             first: Recall::FIRST,
@@ -154,6 +161,7 @@ impl Service {
             what_to_do: row.what_to_do,
             remedies: row.remedies,
             acknowledged_at: row.acknowledged_at,
+            acknowledged_by: Answered::of(who, row.acknowledged_by, row.acknowledged_role, row.acknowledged_name),
         }
     }
 }

@@ -3,8 +3,8 @@
 use super::states;
 use super::touched::Counts;
 use super::{
-    ChangeClass, Download, FieldError, HoldView, KitNotice, KitView, MoveView, NoteView, PackView, Page, PageStatus,
-    Principal, RevisionView, Service, ServiceError, StopSheet,
+    ChangeClass, Download, FieldError, HoldView, KitNotice, KitStanding, KitView, MoveView, NoteView, PackView, Page,
+    PageStatus, Principal, RevisionView, Service, ServiceError, StopSheet,
 };
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
@@ -37,6 +37,8 @@ pub struct LookUp {
 pub struct KitAnswer {
     /// The kit and its customer.
     pub kit: KitView,
+    /// How it stands, in the sentences that its page and the code of its pack say.
+    pub standing: KitStanding,
     /// The revision that it has.
     pub revision: RevisionView,
     /// What changed since; absent when it has the newest in force.
@@ -135,6 +137,7 @@ impl Service {
         let packs = self.packs(who, &serial).await?;
         let downloads = self.downloads(who, &serial, &Page { after: String::new(), limit: DOWNLOADS }).await?.items;
         Ok(KitAnswer {
+            standing: self.kit_standing(who, &serial).await?,
             revision,
             since,
             stop_sheets: stop_sheets.into_iter().filter(|sheet| sheet.acknowledged_at.is_none()).collect(),

@@ -26,6 +26,10 @@ impl Service {
                 Ok(_) => {}
                 Err(error) => tracing::warn!(%error, "orphaned blobs stay until tomorrow"),
             }
+            if let Err(error) = self.make_void_what_is_left().await {
+                self.note(&error);
+                tracing::warn!(%error, "numbers of packs that were cut off are made void later");
+            }
             if let Err(error) = self.forget_answers().await {
                 self.note(&error);
                 tracing::warn!(%error, "old answers stay until tomorrow");

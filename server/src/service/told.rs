@@ -2,6 +2,7 @@
 
 use super::ServiceError;
 use super::contact::contact_text;
+use super::drawn_with::Kept;
 use super::revisions::known_revision;
 use crate::store::Conn;
 use crate::store::kits::KitRow;
@@ -10,7 +11,7 @@ use crate::store::states::{self, RecallRow};
 use matchmark_core::pack::{Issue, Notice, Recall};
 
 /// Notices that are not done, recalls, and whom to ask.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Told {
     /// Whom to ask; empty while nobody has said.
     contact: String,
@@ -32,6 +33,26 @@ impl Told {
             contact: contact_text(conn).await?,
             notices: open,
             recalls: recalls.into_iter().map(recall).collect(),
+        })
+    }
+
+    /// Numbers of the notices, and the recalls by revision and day.
+    pub(super) fn names(&self) -> (Vec<i64>, Vec<(String, String)>) {
+        let notices = self.notices.iter().map(|notice| notice.number).collect();
+        let recalls = self.recalls.iter().map(|recall| (recall.revision.clone(), recall.date.clone())).collect();
+        (notices, recalls)
+    }
+
+    /// What the holder of a kit had been told at some time, as far as it was open then.
+    pub(super) async fn by(conn: &mut Conn, serial: &str, at: &str) -> Result<Kept, ServiceError> {
+        let was_open =
+            |row: &NoticeKitRow| row.at.as_str() <= at && row.done_at.as_deref().is_none_or(|done| done > at);
+        let notices = notices::of_kit(conn, serial).await?;
+        let recalls = states::recalls_of_kit(conn, serial).await?.into_iter().filter(|row| row.at.as_str() <= at);
+        Ok(Kept {
+            notices: notices.iter().filter(|row| was_open(row)).map(|row| row.number).collect(),
+            recalls: recalls.map(|row| (row.letter, day(&row.at))).collect(),
+            ..Kept::default()
         })
     }
 

@@ -39,7 +39,7 @@ pub struct TouchedGroup {
     pub choices: serde_json::Value,
     /// How many.
     pub kits: i64,
-    /// Their serials, the first hundred.
+    /// Their serials, the first hundred; `GET /v1/kits` with design, revision and choices lists all of them.
     pub serials: Vec<String>,
     /// False when the draft does not have their choices, so that they cannot be compared.
     pub comparable: bool,

@@ -32,6 +32,12 @@ pub async fn find(conn: &mut Conn, id: &str) -> Result<Option<DesignRow>, StoreE
     sql(SELECT_ONE).bind(id).optional(conn).await
 }
 
+/// The ids of all designs, in their order.
+pub async fn ids(conn: &mut Conn) -> Result<Vec<String>, StoreError> {
+    let rows: Vec<(String,)> = sql("SELECT id FROM designs ORDER BY id").all(conn).await?;
+    Ok(rows.into_iter().map(|(id,)| id).collect())
+}
+
 const SELECT_PAGE: &str = "SELECT id, name, created_at, \
     (SELECT letter FROM revisions WHERE design = designs.id ORDER BY number DESC LIMIT 1) AS latest \
     FROM designs WHERE id > $1 ORDER BY id LIMIT $2";

@@ -4,7 +4,7 @@ use super::{Conn, StoreError, customers, sql};
 use sqlx_macros::FromRow;
 
 /// A kit as kept, with its customer.
-#[derive(Debug, FromRow)]
+#[derive(Debug, Clone, FromRow)]
 pub struct KitRow {
     pub serial: String,
     pub design: String,
@@ -31,6 +31,8 @@ pub struct KitFilter {
     /// Part of the customer's name or address.
     pub customer: Option<String>,
     pub order_number: Option<String>,
+    /// JSON object: choice by option, as it is kept.
+    pub choices: Option<String>,
 }
 
 /// Adds a kit for a customer added before; their name and address in the row are not looked at.
@@ -68,13 +70,14 @@ pub async fn list(conn: &mut Conn, filter: &KitFilter, after: &str, limit: i64) 
          WHERE kits.serial > $1 AND substr(kits.serial, 1, length($2)) = $2 \
          AND ($3 IS NULL OR kits.design = $3) AND ($4 IS NULL OR kits.revision = $4) \
          AND ($5 IS NULL OR customers.folded LIKE $5 ESCAPE '\\') AND ($6 IS NULL OR kits.order_number = $6) \
-         ORDER BY kits.serial LIMIT $7")
+         AND ($7 IS NULL OR kits.choices = $7) ORDER BY kits.serial LIMIT $8")
     .bind(after)
     .bind(&filter.serial_prefix)
     .bind(&filter.design)
     .bind(&filter.revision)
     .bind(&customer)
     .bind(&filter.order_number)
+    .bind(&filter.choices)
     .bind(limit)
     .all(conn)
     .await

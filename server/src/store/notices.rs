@@ -44,6 +44,13 @@ pub struct NoticeKitRow {
     pub changes: String,
     pub acknowledged_at: Option<String>,
     pub done_at: Option<String>,
+    /// Ids of the tokens that answered it, their roles and names.
+    pub acknowledged_by: Option<String>,
+    pub acknowledged_role: Option<String>,
+    pub acknowledged_name: Option<String>,
+    pub done_by: Option<String>,
+    pub done_role: Option<String>,
+    pub done_name: Option<String>,
 }
 
 /// The number that the next notice of a design gets, after those that a restore left out.
@@ -141,7 +148,11 @@ pub async fn progress(conn: &mut Conn, design: &str, number: i64) -> Result<Prog
 pub async fn of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<NoticeKitRow>, StoreError> {
     sql("SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
          notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, notice_groups.changes, \
-         notice_kits.acknowledged_at, notice_kits.done_at FROM notice_kits \
+         notice_kits.acknowledged_at, notice_kits.done_at, \
+         notice_kits.acknowledged_by, reader.role AS acknowledged_role, reader.name AS acknowledged_name, \
+         notice_kits.done_by, doer.role AS done_role, doer.name AS done_name FROM notice_kits \
+         LEFT JOIN tokens AS reader ON reader.id = notice_kits.acknowledged_by \
+         LEFT JOIN tokens AS doer ON doer.id = notice_kits.done_by \
          JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \
          JOIN notice_groups ON notice_groups.design = notice_kits.design \
          AND notice_groups.number = notice_kits.number AND notice_groups.part = notice_kits.part \
@@ -189,7 +200,11 @@ pub async fn kits(
 ) -> Result<Vec<NoticeKitRow>, StoreError> {
     sql("SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
          notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, '' AS changes, \
-         notice_kits.acknowledged_at, notice_kits.done_at FROM notice_kits \
+         notice_kits.acknowledged_at, notice_kits.done_at, \
+         notice_kits.acknowledged_by, reader.role AS acknowledged_role, reader.name AS acknowledged_name, \
+         notice_kits.done_by, doer.role AS done_role, doer.name AS done_name FROM notice_kits \
+         LEFT JOIN tokens AS reader ON reader.id = notice_kits.acknowledged_by \
+         LEFT JOIN tokens AS doer ON doer.id = notice_kits.done_by \
          JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \
          JOIN notice_groups ON notice_groups.design = notice_kits.design \
          AND notice_groups.number = notice_kits.number AND notice_groups.part = notice_kits.part \

@@ -26,13 +26,15 @@ pub struct PackRow {
     pub since_revision: String,
     /// 1 when it holds only what changed since then.
     pub only_changes: i64,
+    /// JSON: measured values, notices and recalls that it was drawn with; empty for one from before that was kept.
+    pub drawn_with: String,
 }
 
 /// Adds a pack whose bytes are kept already.
 pub async fn insert(conn: &mut Conn, row: &PackRow) -> Result<(), StoreError> {
     sql("INSERT INTO packs (kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
-         print, pages, manifest_sha256, since_revision, only_changes) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)")
+         print, pages, manifest_sha256, since_revision, only_changes, drawn_with) \
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)")
     .bind(&row.kit)
     .bind(row.number)
     .bind(&row.design)
@@ -48,6 +50,7 @@ pub async fn insert(conn: &mut Conn, row: &PackRow) -> Result<(), StoreError> {
     .bind(&row.manifest_sha256)
     .bind(&row.since_revision)
     .bind(row.only_changes)
+    .bind(&row.drawn_with)
     .execute(conn)
     .await
 }
@@ -55,7 +58,7 @@ pub async fn insert(conn: &mut Conn, row: &PackRow) -> Result<(), StoreError> {
 /// All packs of a kit, oldest first.
 pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<PackRow>, StoreError> {
     sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
-         print, pages, manifest_sha256, since_revision, only_changes FROM packs WHERE kit = $1 ORDER BY number")
+         print, pages, manifest_sha256, since_revision, only_changes, drawn_with FROM packs WHERE kit = $1 ORDER BY number")
     .bind(kit)
     .all(conn)
     .await
@@ -64,9 +67,19 @@ pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<PackRow>, StoreError
 /// One pack of a kit.
 pub async fn find(conn: &mut Conn, kit: &str, number: i64) -> Result<Option<PackRow>, StoreError> {
     sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
-         print, pages, manifest_sha256, since_revision, only_changes FROM packs WHERE kit = $1 AND number = $2")
+         print, pages, manifest_sha256, since_revision, only_changes, drawn_with FROM packs WHERE kit = $1 AND number = $2")
     .bind(kit)
     .bind(number)
+    .optional(conn)
+    .await
+}
+
+/// The first pack whose file has a hash.
+pub async fn by_file(conn: &mut Conn, sha256: &str) -> Result<Option<PackRow>, StoreError> {
+    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
+         print, pages, manifest_sha256, since_revision, only_changes FROM packs \
+         WHERE sha256 = $1 ORDER BY kit, number LIMIT 1")
+    .bind(sha256)
     .optional(conn)
     .await
 }
@@ -88,18 +101,9 @@ pub async fn any_file(conn: &mut Conn) -> Result<Option<String>, StoreError> {
 /// The last pack of a kit.
 pub async fn last(conn: &mut Conn, kit: &str) -> Result<Option<PackRow>, StoreError> {
     sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
-         print, pages, manifest_sha256, since_revision, only_changes FROM packs \
+         print, pages, manifest_sha256, since_revision, only_changes, drawn_with FROM packs \
          WHERE kit = $1 ORDER BY number DESC LIMIT 1")
     .bind(kit)
     .optional(conn)
-    .await
-}
-
-/// The number that the next pack of a kit gets, after those that a restore left out.
-pub async fn next_number(conn: &mut Conn, kit: &str) -> Result<i64, StoreError> {
-    sql("SELECT COALESCE(MAX(number), 0) + 1 FROM (SELECT number FROM packs WHERE kit = $1 \
-         UNION ALL SELECT last FROM kit_skips WHERE kit = $1) AS taken")
-    .bind(kit)
-    .one_value(conn)
     .await
 }

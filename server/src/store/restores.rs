@@ -51,7 +51,7 @@ pub async fn skip_packs(conn: &mut Conn, restore: i64) -> Result<(), StoreError>
          SELECT kits.serial, given.number + 1, (given.number + 50) / 100 * 100 + 100, $1 FROM kits JOIN ( \
          SELECT kit, MAX(number) AS number FROM ( \
          SELECT serial AS kit, 0 AS number FROM kits UNION ALL SELECT kit, number FROM packs \
-         UNION ALL SELECT kit, last FROM kit_skips) AS taken GROUP BY kit) AS given ON given.kit = kits.serial")
+         UNION ALL SELECT kit, number FROM pack_numbers UNION ALL SELECT kit, last FROM kit_skips) AS taken GROUP BY kit) AS given ON given.kit = kits.serial")
     .bind(restore)
     .execute(conn)
     .await

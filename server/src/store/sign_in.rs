@@ -1,4 +1,4 @@
-//! Failed sign-ins, counted by kit and by address.
+//! Failed sign-ins, counted by address.
 
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
@@ -16,7 +16,7 @@ pub async fn forget(conn: &mut Conn, before: &str) -> Result<(), StoreError> {
     sql("DELETE FROM sign_in_failures WHERE since < $1").bind(before).execute(conn).await
 }
 
-/// The failures of a kit or an address.
+/// The failures of an address.
 pub async fn failures(conn: &mut Conn, subject: &str) -> Result<Option<FailuresRow>, StoreError> {
     sql("SELECT count, since FROM sign_in_failures WHERE subject = $1").bind(subject).optional(conn).await
 }
@@ -29,9 +29,4 @@ pub async fn add(conn: &mut Conn, subject: &str, at: &str) -> Result<(), StoreEr
     .bind(at)
     .execute(conn)
     .await
-}
-
-/// Forgets the failures of a kit that signed in.
-pub async fn clear(conn: &mut Conn, subject: &str) -> Result<(), StoreError> {
-    sql("DELETE FROM sign_in_failures WHERE subject = $1").bind(subject).execute(conn).await
 }

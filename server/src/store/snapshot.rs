@@ -7,6 +7,11 @@ use std::path::Path;
 /// A connection to look with; it keeps nobody from writing. On PostgreSQL it sees the database as it is now, whatever is
 /// written meanwhile; on SQLite from [`hold`] on.
 pub async fn open(directory: &Path, address: Option<&str>) -> Result<Conn, StoreError> {
+    open_since(directory, address, None).await
+}
+
+/// The same of a database that an earlier version left, when it has this step of the schema at least; without one it must have all.
+pub async fn open_since(directory: &Path, address: Option<&str>, step: Option<i64>) -> Result<Conn, StoreError> {
     let mut conn = match address {
         Some(address) => postgres::snapshot(address).await?,
         None => Conn::SqliteReader(sqlite::beside(&directory.join(sqlite::FILE)).await?),
@@ -20,7 +25,8 @@ pub async fn open(directory: &Path, address: Option<&str>) -> Result<Conn, Store
     if let Some(newer) = there.iter().find(|version| !known.contains(version)) {
         return Err(StoreError::NewerSchema(*newer));
     }
-    match known.iter().find(|version| !there.contains(version)) {
+    let is_needed = |version: &&i64| step.is_none_or(|step| **version <= step) && !there.contains(version);
+    match known.iter().find(is_needed) {
         Some(missing) => Err(StoreError::SchemaLacks(*missing)),
         None => Ok(conn),
     }

@@ -73,15 +73,22 @@ pub struct RecallRow {
     pub remedies: String,
     pub at: String,
     pub acknowledged_at: Option<String>,
+    /// Id of the token that acknowledged it, its role and name.
+    pub acknowledged_by: Option<String>,
+    pub acknowledged_role: Option<String>,
+    pub acknowledged_name: Option<String>,
 }
 
 /// Recalls that stand, of the revision of a kit and of those it has packs of.
 pub async fn recalls_of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<RecallRow>, StoreError> {
     sql("SELECT said.design, designs.name AS design_name, said.letter, said.number, said.hazard, said.what_to_do, \
-         said.remedies, said.at, (SELECT acks.at FROM recall_acknowledgements AS acks WHERE acks.kit = $1 \
-         AND acks.letter = said.letter AND acks.number = said.number) AS acknowledged_at \
+         said.remedies, said.at, acks.at AS acknowledged_at, acks.token AS acknowledged_by, \
+         tokens.role AS acknowledged_role, tokens.name AS acknowledged_name \
          FROM kits JOIN revision_states AS said ON said.design = kits.design \
          JOIN designs ON designs.id = kits.design \
+         LEFT JOIN recall_acknowledgements AS acks ON acks.kit = kits.serial \
+         AND acks.letter = said.letter AND acks.number = said.number \
+         LEFT JOIN tokens ON tokens.id = acks.token \
          WHERE kits.serial = $1 AND said.state = 'recalled' \
          AND said.number = (SELECT MAX(newer.number) FROM revision_states AS newer \
          WHERE newer.design = said.design AND newer.letter = said.letter) \
@@ -117,14 +124,21 @@ pub async fn acknowledge(
 pub struct HolderRow {
     pub kit: String,
     pub acknowledged_at: Option<String>,
+    /// Id of the token that acknowledged it, its role and name.
+    pub acknowledged_by: Option<String>,
+    pub acknowledged_role: Option<String>,
+    pub acknowledged_name: Option<String>,
 }
 
 /// The holders of a revision with their acknowledgement of its newest recall.
 pub async fn ledger(conn: &mut Conn, design: &str, letter: &str) -> Result<Vec<HolderRow>, StoreError> {
-    sql("SELECT kits.serial AS kit, (SELECT acks.at FROM recall_acknowledgements AS acks WHERE acks.kit = kits.serial \
+    sql("SELECT kits.serial AS kit, acks.at AS acknowledged_at, acks.token AS acknowledged_by, \
+         tokens.role AS acknowledged_role, tokens.name AS acknowledged_name \
+         FROM kits LEFT JOIN recall_acknowledgements AS acks ON acks.kit = kits.serial \
          AND acks.letter = $2 AND acks.number = (SELECT MAX(said.number) FROM revision_states AS said \
-         WHERE said.design = $1 AND said.letter = $2)) AS acknowledged_at \
-         FROM kits WHERE kits.design = $1 AND (kits.revision = $2 OR EXISTS \
+         WHERE said.design = $1 AND said.letter = $2) \
+         LEFT JOIN tokens ON tokens.id = acks.token \
+         WHERE kits.design = $1 AND (kits.revision = $2 OR EXISTS \
          (SELECT 1 FROM packs WHERE packs.kit = kits.serial AND packs.revision = $2)) ORDER BY kits.serial")
     .bind(design)
     .bind(letter)

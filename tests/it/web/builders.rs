@@ -30,7 +30,8 @@ fn after_a_recall_the_stop_sheet_comes_first() {
     browser.get(sheet).expect(200).says("Product safety recall").says("The posts can break.");
     browser.get(&format!("{sheet}/print")).expect(200);
     browser.fill_in(sheet, sheet, &[]).expect(303);
-    browser.get("/kits/K-1").says("Download pack 1").says("do what it says");
+    let page = browser.get("/kits/K-1").says("New posts.").says("acknowledged").says("by the holder");
+    page.says("There is no pack to work from").says_nothing_of("Download pack").says("href=\"/kits/K-1/packs/1\"");
     browser.get("/kits/K-1/packs/1").expect(200);
     publisher.get(revision).says_nothing_of("not yet");
     browser.get("/kits/K-2/stop-sheets/A").expect(404);

@@ -69,7 +69,7 @@ fn a_form_sent_twice_has_one_effect() {
     for _ in 0..2 {
         assert_eq!(browser.send_form("/kits/new", &fields).expect(303).leads_to(), "/kits/K-7");
     }
-    let issue = browser.get("/kits/K-7").hidden("/kits/K-7/packs");
+    let issue = browser.get("/kits/K-7/packs").hidden("/kits/K-7/packs");
     let issue: Vec<(&str, &str)> = issue.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
     for _ in 0..2 {
         browser.send_form("/kits/K-7/packs", &issue).expect(303);

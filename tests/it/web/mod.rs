@@ -2,11 +2,13 @@
 
 mod access;
 mod builders;
+mod caches;
 mod forms;
 mod reading;
 mod sign_in;
 mod supplier;
 mod support;
+mod sure;
 
 use crate::browser::Browser;
 use crate::fixtures::TwoKits;

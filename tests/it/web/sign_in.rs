@@ -24,7 +24,7 @@ fn a_builder_signs_in_with_the_card_reads_downloads_and_signs_out() {
 
     let page = browser.get(entered.leads_to()).expect(200);
     assert_eq!(page.answer.header("cache-control"), "no-store");
-    let page = page.says("K-1").says("The design has a newer revision, B").says("Download pack 1 (PDF, ");
+    let page = page.says("K-1").says("The design has a later revision, B").says("Download pack 1 (PDF, ");
     assert!(page.text.len() < 50_000);
     let file = browser.get("/kits/K-1/packs/1").expect(200);
     assert_eq!(file.answer.header("content-type"), "application/pdf");
@@ -85,4 +85,50 @@ fn a_token_that_only_reads_opens_pages_and_sends_no_forms() {
     desk.fill_in("/kits/K-1", "/kits/K-1/card", &[]).expect(403).says("This token only reads");
     desk.fill_in("/kits/K-1", "/sign-out", &[]).expect(303);
     desk.get("/kits/K-1").expect(303);
+}
+
+#[test]
+fn whoever_signs_in_goes_to_a_page_of_ours_and_nowhere_else() {
+    let kits = two_kits();
+    for (then, wanted) in [
+        ("/support?q=K-1", "/support?q=K-1"),
+        ("/%09/host", "/support"),
+        ("/\t/host", "/support"),
+        ("/%01", "/support"),
+        ("/\u{1}", "/support"),
+        ("//host", "/support"),
+        ("/.//host", "/support"),
+        ("/\\host", "/support"),
+        ("https://host", "/support"),
+        ("/k\u{e9}", "/support"),
+    ] {
+        let mut browser = Browser::at(&kits.server);
+        let entered = browser.send_form("/sign-in/token", &[("token", &kits.support), ("then", then)]);
+        assert_eq!(entered.expect(303).leads_to(), wanted, "{then:?}");
+    }
+    let mut browser = Browser::at(&kits.server);
+    let code = card(&kits, "K-1");
+    for then in ["/kits/K-10", "/kits", "/kits/K-2"] {
+        let entered = browser.send_form("/sign-in", &[("serial", "K-1"), ("access_code", &code), ("then", then)]);
+        assert_eq!(entered.expect(303).leads_to(), "/kits/K-1");
+    }
+    // The way back keeps what was asked for.
+    let away = Browser::at(&kits.server).get("/support?q=a%26b").expect(303).leads_to().to_owned();
+    assert_eq!(away, "/sign-in?then=/support%3Fq%3Da%2526b");
+}
+
+#[test]
+fn a_second_sign_in_ends_the_first_session_of_the_browser() {
+    let kits = two_kits();
+    let mut browser = Browser::with_token(&kits.server, &kits.support);
+    let elsewhere = Browser::with_token(&kits.server, &kits.support);
+    let first = browser.cookie().to_owned();
+    let with_first = || kits.server.send("GET", "/kits", "", &[("cookie", &first)], None).status;
+    assert_eq!(with_first(), 200);
+    browser.send_form("/sign-in/token", &[("token", "wrong")]).expect(422);
+    assert_eq!(with_first(), 200, "who does not get in stays who they were");
+    browser.send_form("/sign-in/token", &[("token", &kits.publisher)]).expect(303);
+    assert_eq!(with_first(), 303);
+    browser.get("/kits").expect(200);
+    elsewhere.get("/kits").expect(200);
 }

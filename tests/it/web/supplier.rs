@@ -74,3 +74,33 @@ fn what_is_published_was_seen_by_a_second_person() {
     assert_eq!(done.leads_to(), "/designs/frame/revisions/A");
     author.get(design).says("It can be written");
 }
+
+#[test]
+fn the_preview_says_how_many_kits_there_are_and_leads_to_all_of_them() {
+    let kits = two_kits();
+    let mut file = "serial,design,revision,customer_name,customer_email\n".to_owned();
+    for number in 1..=104 {
+        file.push_str(&format!("M-{number:03},frame,A,A. Builder,a@example.com\n"));
+    }
+    let headers = [("content-type", "text/csv")];
+    kits.server.send("POST", "/v1/kit-imports", &kits.publisher, &headers, Some(&file)).expect(201);
+    put_draft(&kits.server, &kits.publisher, "frame", &frame(908));
+    let browser = Browser::with_token(&kits.server, &kits.publisher);
+    let page = browser.get("/designs/frame/publish").expect(200);
+    let page =
+        page.says("106 kits touched").says("106 in all").says("M-099").says_nothing_of("M-100").says("and 5 more.");
+    let place = "/kits?design=frame&amp;revision=A&amp;choices=%7B%7D";
+    page.says(&format!("<a href=\"{place}\">List all 105</a>"));
+    // The list goes on for as long as there are kits.
+    let (mut place, mut found) = (place.replace("&amp;", "&"), 0);
+    for _ in 0..5 {
+        let page = browser.get(&place).expect(200).says_nothing_of("K-2<");
+        found += page.text.matches("<a class=\"mono\" href=\"/kits/").count();
+        let Some((_, next)) = page.text.split_once("rel=\"next\" href=\"") else { break };
+        place = next.split('"').next().unwrap().replace("&amp;", "&");
+    }
+    assert_eq!(found, 105);
+    let listed = kits.server.get("/v1/kits?design=frame&choices=%7B%22a%22%3A%22b%22%7D", &kits.support).json();
+    assert_eq!(listed["kits"], serde_json::json!([]));
+    kits.server.get("/v1/kits?choices=no", &kits.support).problem(422, "invalid-request");
+}

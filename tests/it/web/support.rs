@@ -13,7 +13,7 @@ async fn support_finds_a_kit_by_anything_and_sees_whose_it_is_only_when_asking()
         let page =
             page.says("K-1").says("The newest in force is").says_nothing_of("A. Builder").says_nothing_of("builder@");
         if q == code.as_str().unwrap() {
-            page.says("The page in the caller's hand").says("Current: page 1 of");
+            page.says("The page in the caller's hand").says("Current: pack 1 of").says("Page 1 of ");
         } else {
             page.says_nothing_of("in the caller's hand");
         }

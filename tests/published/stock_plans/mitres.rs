@@ -2,7 +2,7 @@
 
 use super::draw::Draw;
 use super::solids::check_solids;
-use matchmark_core::stock::{Mitre, Part, Plan, Request, Size, Stock, solve};
+use matchmark_core::stock::{Mitre, Part, Plan, RectSize, Request, RoundSize, Size, Stock, solve};
 
 fn mitre(mitre_deg: f64, long_side_deg: f64) -> Option<Mitre> {
     Some(Mitre { mitre_deg, long_side_deg })
@@ -44,7 +44,7 @@ fn turns(plan: &Plan) -> Vec<f64> {
 /// 6053.9; with cuts of their own n L + (n - 1) kerf / cos 45 lets eleven in (derivable).
 #[test]
 fn equal_parallelograms_save_a_depth_at_every_cut_between_them() {
-    let tube = Size::Round { od: 40.0 };
+    let tube = Size::Round(RoundSize { od: 40.0 });
     let both = |count| vec![part("A", 500.0, count, mitre(45.0, 90.0), mitre(45.0, 270.0))];
     let plan_of = |count| plan(&request(tube, 6_000.0, both(count)), 50_000);
     let two = plan_of(24);
@@ -64,7 +64,7 @@ fn equal_parallelograms_save_a_depth_at_every_cut_between_them() {
 /// With both long points on one side each part is laid the other way up than the one before: a half turn of the bar at each cut.
 #[test]
 fn equal_trapezes_turn_the_bar_by_a_half_at_every_cut() {
-    for tube in [Size::Round { od: 40.0 }, Size::Rect { width: 40.0, height: 40.0, corner: 4.0 }] {
+    for tube in [Size::Round(RoundSize { od: 40.0 }), Size::Rect(RectSize { width: 40.0, height: 40.0, corner: 4.0 })] {
         let plan =
             plan(&request(tube, 6_000.0, vec![part("A", 500.0, 12, mitre(45.0, 0.0), mitre(45.0, 0.0))]), 50_000);
         assert_eq!(plan.bars, 1);
@@ -82,7 +82,7 @@ fn mitres_meet_across_the_same_sides_only() {
         6_000.0 - plan.patterns[0].remnant
     };
     let blade = 2.0 * 2.0_f64.sqrt();
-    let [square, flat] = [40.0, 20.0].map(|height| used(Size::Rect { width: 40.0, height, corner: 4.0 }));
+    let [square, flat] = [40.0, 20.0].map(|height| used(Size::Rect(RectSize { width: 40.0, height, corner: 4.0 })));
     assert!((square - (5.0 + 1_000.0 - 40.0 + blade + 2.0)).abs() < 1e-3, "{square}");
     assert!((flat - (5.0 + 1_000.0 + blade + 2.0)).abs() < blade, "{flat}");
 }
@@ -118,8 +118,8 @@ impl Orders<'_> {
         let blade = |mitre| self.request.kerf / f64::cos(angle(mitre));
         let side = |mitre: Option<Mitre>| mitre.map_or(0.0, |mitre| mitre.long_side_deg).rem_euclid(180.0);
         let (shared, breadth) = match self.request.section.unwrap() {
-            Size::Round { od } => (true, od),
-            Size::Rect { width, height, .. } => {
+            Size::Round(RoundSize { od }) => (true, od),
+            Size::Rect(RectSize { width, height, .. }) => {
                 let breadth = if side(a) == 0.0 { height } else { width };
                 (width == height || side(a) == side(b), breadth)
             }
@@ -153,11 +153,11 @@ impl Orders<'_> {
 fn drawn(seed: u64, most: u64) -> Request {
     let mut draw = Draw(seed);
     let size = match draw.whole(0, 2) {
-        0 => Size::Round { od: draw.whole(20, 60) as f64 },
-        1 => Size::Rect { width: 40.0, height: 40.0, corner: 4.0 },
-        _ => Size::Rect { width: 60.0, height: 30.0, corner: 3.0 },
+        0 => Size::Round(RoundSize { od: draw.whole(20, 60) as f64 }),
+        1 => Size::Rect(RectSize { width: 40.0, height: 40.0, corner: 4.0 }),
+        _ => Size::Rect(RectSize { width: 60.0, height: 30.0, corner: 3.0 }),
     };
-    let round = matches!(size, Size::Round { .. });
+    let round = matches!(size, Size::Round(RoundSize { .. }));
     let count = draw.whole(2, most);
     let end = |draw: &mut Draw| {
         let angle = draw.of(&[0.0, 30.0, 45.0, 45.0, 60.0]);
@@ -231,7 +231,7 @@ fn kits_and_batches_of_mitred_parts_hold_as_solids_and_never_cost_more_than_apar
 
 #[test]
 fn mitres_that_cannot_be_are_refused_by_code_and_place() {
-    let tube = Size::Round { od: 40.0 };
+    let tube = Size::Round(RoundSize { od: 40.0 });
     let refused = |section: Option<Size>, one: Part| {
         let mut request = request(tube, 6_000.0, vec![one]);
         request.section = section;
@@ -242,7 +242,7 @@ fn mitres_that_cannot_be_are_refused_by_code_and_place() {
     assert_eq!(refused(Some(tube), sloped(85.0)), ("stock-mitre", "/parts/0/to".into()));
     assert_eq!(refused(Some(tube), sloped(f64::NAN)), ("stock-mitre", "/parts/0/to".into()));
     assert_eq!(refused(None, sloped(45.0)), ("stock-section", "/section".into()));
-    assert_eq!(refused(Some(Size::Round { od: -1.0 }), sloped(45.0)), ("stock-section", "/section".into()));
+    assert_eq!(refused(Some(Size::Round(RoundSize { od: -1.0 })), sloped(45.0)), ("stock-section", "/section".into()));
     // A wedge of 40 x 45 degrees at both ends is 80 long on its long side when it comes to a point (derivable).
     let wedge = |length| part("A", length, 1, mitre(45.0, 0.0), mitre(45.0, 0.0));
     assert_eq!(refused(Some(tube), wedge(79.9)), ("stock-mitre", "/parts/0/length".into()));

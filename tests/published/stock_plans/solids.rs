@@ -1,6 +1,6 @@
 //! Lays a plan's cuts out as solids along the bar, from what is printed alone: half-spaces cut the bar, each blade is the slab between two.
 
-use matchmark_core::stock::{EndName, Mitre, Part, Plan, PlanPattern, Request, SawCut, Size};
+use matchmark_core::stock::{EndName, Mitre, Part, Plan, PlanPattern, RectSize, Request, RoundSize, SawCut, Size};
 use std::collections::BTreeMap;
 
 /// What lengths may differ by, mm: the plan counts in ten-thousandths.
@@ -9,11 +9,11 @@ const CLOSE: f64 = 2e-3;
 /// Points round the tube, as heights in the directions of clock angles 0 and 90.
 fn outline(size: Size) -> Vec<[f64; 2]> {
     match size {
-        Size::Round { od } => (0..720)
+        Size::Round(RoundSize { od }) => (0..720)
             .map(|step| f64::from(step).to_radians() / 2.0)
             .map(|clock| [od / 2.0 * clock.cos(), od / 2.0 * clock.sin()])
             .collect(),
-        Size::Rect { width, height, corner } => (0..720)
+        Size::Rect(RectSize { width, height, corner }) => (0..720)
             .map(|step| f64::from(step).to_radians() / 2.0)
             .map(|clock| {
                 let [cos, sin] = [clock.cos(), clock.sin()];
@@ -156,9 +156,9 @@ fn check_part(request: &Request, solid: &Solid, outline: &[[f64; 2]]) {
     let flipped = solid.leads == EndName::To;
     let ends = if flipped { [solid.part.to, solid.part.from] } else { [solid.part.from, solid.part.to] };
     let turns: Vec<f64> = match request.section.unwrap() {
-        Size::Round { .. } => vec![free_turn(ends, flipped, solid.planes)],
-        Size::Rect { width, height, .. } if width == height => vec![0.0, 90.0, 180.0, 270.0],
-        Size::Rect { .. } => vec![0.0, 180.0],
+        Size::Round(RoundSize { .. }) => vec![free_turn(ends, flipped, solid.planes)],
+        Size::Rect(RectSize { width, height, .. }) if width == height => vec![0.0, 90.0, 180.0, 270.0],
+        Size::Rect(RectSize { .. }) => vec![0.0, 180.0],
     };
     let close = |turn: f64| {
         let wanted = wanted(ends, flipped, turn);

@@ -10,6 +10,7 @@ use super::kit::When;
 use super::member::Member;
 use super::place::Place;
 use super::point::PointRef;
+use super::scalar::Name;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -36,6 +37,7 @@ pub(super) fn refer(document: &Value, members: &[(usize, &Member)], findings: &m
             .flatten()
             .collect(),
         checks: keys(document, "checks"),
+        gauges: keys(document, "gauges"),
         options: options(document),
         plates: plates(document),
         members: members_by_id(document, findings),
@@ -107,6 +109,7 @@ struct Known {
     members: BTreeMap<String, usize>,
     plates: BTreeSet<String>,
     checks: BTreeSet<String>,
+    gauges: BTreeSet<String>,
     options: BTreeMap<String, BTreeSet<String>>,
 }
 
@@ -185,6 +188,10 @@ impl Referrer<'_> {
             self.point(point, &format!("/path/{at}"));
         }
         self.known.when(member.when.as_ref(), &format!("/members/{}", self.index), self.findings);
+        if let Some(long) = &member.leave_long {
+            self.trimmed(long.from.is_some(), long.trim_from_after.as_ref(), "/leave_long/trim_from_after");
+            self.trimmed(long.to.is_some(), long.trim_to_after.as_ref(), "/leave_long/trim_to_after");
+        }
         let Some(ends) = &member.ends else { return };
         for (cut, end) in [(&ends.from, "/ends/from"), (&ends.to, "/ends/to")] {
             match cut {
@@ -207,6 +214,17 @@ impl Referrer<'_> {
                 }
                 Some(EndCut::Square) | None => {}
             }
+        }
+    }
+
+    /// What an end left long is trimmed after.
+    fn trimmed(&mut self, is_long: bool, after: Option<&Name>, rest: &str) {
+        let Some(after) = after else { return };
+        self.known.placed(after.as_str(), format!("/members/{}{rest}", self.index), self.findings);
+        if !is_long {
+            let message =
+                "Nothing is left long at this end, so there is nothing to trim. Say how much, or leave this out.";
+            self.error("trim-nothing", rest, message.into());
         }
     }
 

@@ -140,5 +140,12 @@ fn refer_step(index: usize, step: &Step, known: &Known, findings: &mut Findings)
             findings.push(Finding::error("unknown-check", format!("/steps/{index}/checks/{at}"), message));
         }
     }
+    for (at, gauge) in step.gauges.iter().flatten().enumerate() {
+        if !known.gauges.contains(gauge.as_str()) {
+            let advice = nearest(gauge.as_str(), known.gauges.iter());
+            let message = format!("No gauge is called `{}`. {advice}", gauge.as_str());
+            findings.push(Finding::error("unknown-gauge", format!("/steps/{index}/gauges/{at}"), message));
+        }
+    }
     known.when(step.when.as_ref(), &format!("/steps/{index}"), findings);
 }

@@ -23,6 +23,7 @@ use super::Point;
 use crate::frame::Target;
 use crate::geometry::{Bounds, DVec3};
 use crate::part::Made;
+use crate::{Stop, Stopped};
 use block::Blocker;
 use chain::Chain;
 use plate::PlateBody;
@@ -63,7 +64,7 @@ pub struct Run {
 }
 
 /// A view of a scene.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Seen {
     /// All that is seen when some first parts stand, in the order of the parts.
     pub runs: Vec<Run>,
@@ -125,6 +126,14 @@ impl<'a> Scene<'a> {
     /// The view from one side. `fine` is the least length that is to be told apart, mm at true size.
     #[must_use]
     pub fn seen(&self, look: &Look, fine: f64) -> Seen {
+        self.seen_until(look, fine, Stop::NEVER).unwrap_or_default()
+    }
+
+    /// As [`Scene::seen`], as long as it is wanted.
+    ///
+    /// # Errors
+    /// [`Stopped`] when it is no longer wanted.
+    pub fn seen_until(&self, look: &Look, fine: f64, stop: Stop) -> Result<Seen, Stopped> {
         let blockers: Vec<Vec<Blocker>> = self.bodies.iter().map(Body::blockers).collect();
         let shades = blockers
             .iter()
@@ -133,12 +142,14 @@ impl<'a> Scene<'a> {
         let shades: Vec<Shade> = shades.collect();
         let outlines: Vec<Vec<Chain>> =
             self.bodies.par_iter().enumerate().map(|(number, body)| body.outlines(number, look)).collect();
+        stop.check()?;
         let chains: Vec<&Chain> =
             outlines.iter().zip(&self.edges).flat_map(|(outlines, edges)| outlines.iter().chain(edges)).collect();
         let bounds = Bounds::around(chains.iter().flat_map(|chain| chain.all()));
         let far = (bounds.high - bounds.low).length() + 1.0;
         let sight = Sight { look, shades: &shades, bodies: self.bodies.len(), far, step: fine };
         let flat = |chain: &&Chain| {
+            stop.check()?;
             let stretches = sight.stretches(chain).into_iter().map(|stretch| {
                 let points = chain.points(stretch.from, stretch.to);
                 let points: Vec<Point> = points.into_iter().map(|point| look.flat(point)).collect();
@@ -146,17 +157,17 @@ impl<'a> Scene<'a> {
                 let (low, high) = ([left, lower], [right, upper]);
                 Run { part: chain.body, until: stretch.until, curve: chain.curve, points, low, high }
             });
-            stretches.collect::<Vec<_>>()
+            Ok(stretches.collect())
         };
-        let runs: Vec<Vec<Run>> = chains.par_iter().map(flat).collect();
+        let runs: Vec<Vec<Run>> = chains.par_iter().map(flat).collect::<Result<_, Stopped>>()?;
         let all: Vec<Point> = chains.iter().flat_map(|chain| chain.all()).map(|point| look.flat(point)).collect();
-        Seen {
+        Ok(Seen {
             runs: runs.into_iter().flatten().filter(|run| run.points.len() > 1).collect(),
             parts: self.bodies.len(),
             extent: if all.is_empty() { [0.0; 4] } else { extent(&all) },
             middles: self.bodies.iter().map(|body| look.flat(body.middle())).collect(),
             breadths: self.bodies.iter().map(Body::breadth).collect(),
-        }
+        })
     }
 }
 

@@ -1,6 +1,6 @@
 //! Ends without an explicit cut: fitted to the earlier members and plates that they run into.
 
-use super::{Context, bounds, tip};
+use super::{Context, bounds, plate_bounds, tip};
 use crate::document::{Finding, Findings};
 use crate::frame::{CutKind, Fit, Frame, Target};
 use crate::geometry::{Bounds, DVec3, Ray, Solid, Tree};
@@ -17,14 +17,8 @@ pub(super) struct Neighbours {
 impl Neighbours {
     pub(super) fn of(frame: &Frame) -> Self {
         let members = frame.members.iter().enumerate().map(|(at, member)| (Target::Member(at), bounds(frame, member)));
-        let plates = frame.plates.iter().enumerate().map(|(at, plate)| {
-            let (low, high) = plate.plate.outline.bounds();
-            let corners = [[low[0], low[1]], [high[0], low[1]], [high[0], high[1]], [low[0], high[1]]];
-            let points = corners
-                .iter()
-                .flat_map(|&corner| [0.0, plate.plate.thickness].map(|height| plate.plate.point(corner, height)));
-            (Target::Plate(at), Bounds::around(points))
-        });
+        let plates =
+            frame.plates.iter().enumerate().map(|(at, placed)| (Target::Plate(at), plate_bounds(&placed.plate)));
         let (targets, boxes): (Vec<Target>, Vec<Bounds>) = members.chain(plates).unzip();
         Self { tree: Tree::new(&boxes), targets }
     }

@@ -6,7 +6,7 @@ mod planes;
 
 use super::{CutKind, Fit, Frame, Member, Target};
 use crate::document::{Design, EndCut, Finding, Findings, Name, other_hand};
-use crate::geometry::{Bounds, HalfSpace, Ray};
+use crate::geometry::{Bounds, HalfSpace, Plate, Ray};
 use by_default::Neighbours;
 use std::collections::BTreeMap;
 
@@ -59,6 +59,13 @@ pub(crate) fn bounds(frame: &Frame, member: &Member) -> Bounds {
     let reach = frame.section(member).profile.reach();
     let widest = member.path.arcs.iter().map(|arc| arc.radius * 0.006).fold(0.0, f64::max);
     Bounds::around(member.path.points(0.2)).grown(reach + widest)
+}
+
+/// The box that holds a plate.
+pub(crate) fn plate_bounds(plate: &Plate) -> Bounds {
+    let (low, high) = plate.outline.bounds();
+    let corners = [[low[0], low[1]], [high[0], low[1]], [high[0], high[1]], [low[0], high[1]]];
+    Bounds::around(corners.iter().flat_map(|&corner| [0.0, plate.thickness].map(|height| plate.point(corner, height))))
 }
 
 /// A plane and what it belongs to.

@@ -45,7 +45,7 @@ pub(super) fn pages(
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, "Check dimensions");
     flow.paragraph(
-        "Measure each when the frame is tacked and again when it is welded, and write down what you read. Points lie on centrelines: measure from the middle of one tube to the middle of the other, or from the same side of both. Of two diagonals the difference matters most. Allowed: linear tolerance of ISO 13920 for the class; it says what good shop work reaches, not what a rule book asks.",
+        "Measure each when the frame is tacked and again when it is welded, and write down what you read. The words say from where to where. \"In line with\" another tube: lay a straight edge along the middle of that tube and mark where it crosses the middle of the side named. Places on centrelines: measure from the middle of one tube to the middle of the other, or from the same side of both. Of two diagonals the difference matters most. Allowed: linear tolerance of ISO 13920 for the class; it says what good shop work reaches, not what a rule book asks.",
     );
     let sketches = standing.map(|standing| Sketches::of(standing, area, furniture));
     if sketches.is_some() {
@@ -80,7 +80,8 @@ impl Check<'_> {
 
     fn cells(&self, figures: Figures) -> [String; 5] {
         let row = self.row;
-        let what = if row.declared { format!("{}: {}", row.name, row.what) } else { row.what.clone() };
+        let words = figures.sentence(&row.words());
+        let what = if row.declared { format!("{}: {words}", row.name) } else { words };
         [
             self.number.to_string(),
             what,

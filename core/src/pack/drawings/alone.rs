@@ -3,6 +3,7 @@
 use super::leaders::{self, Column, Label, Side};
 use super::plot::{Plot, SCALES, pen_of, scale_words, size};
 use super::{axes, by_number, fineness};
+use crate::Stopped;
 use crate::drawing::view::{Look, Scene};
 use crate::drawing::{Drawing, Lettering, Pen, Text};
 use crate::pack::furniture::{DRAFT_MARK, Furniture};
@@ -30,14 +31,18 @@ const BELOW: f64 = axes::SIZE + 4.0;
 const LEAST: f64 = 130.0;
 
 /// Size in mm, drawing and title of a view.
-pub(in crate::pack) fn draw(sheets: &Sheets, wanted: &ViewWanted, furniture: Furniture) -> ([f64; 2], Drawing, String) {
+pub(in crate::pack) fn draw(
+    sheets: &Sheets,
+    wanted: &ViewWanted,
+    furniture: Furniture,
+) -> Result<([f64; 2], Drawing, String), Stopped> {
     let issue = furniture.issue;
     let mut drawing = Drawing::default();
     let title = title(issue);
-    let Some(made) = sheets.made.as_deref() else { return ([LEAST, BELOW], drawing, title) };
+    let Some(made) = sheets.made.as_deref() else { return Ok(([LEAST, BELOW], drawing, title)) };
     let is_wanted = |id: &str| wanted.members.is_empty() || wanted.members.iter().any(|member| member == id);
     let scene = Scene::of_some(made, is_wanted);
-    let seen = scene.seen(&wanted.look, fineness(made));
+    let seen = scene.seen_until(&wanted.look, fineness(made), furniture.stop)?;
     let fits = |scale: &f64| size(&seen, *scale).iter().zip(LARGEST).all(|(length, most)| *length <= most);
     let whole = size(&seen, 1.0);
     let least = || (whole[0] / LARGEST[0]).max(whole[1] / LARGEST[1]).ceil();
@@ -79,7 +84,7 @@ pub(in crate::pack) fn draw(sheets: &Sheets, wanted: &ViewWanted, furniture: Fur
         drawing.text(Text::new(line, [x, y]).lettered(Lettering::Small));
         y -= Lettering::Small.leading();
     }
-    (sheet, drawing, title)
+    Ok((sheet, drawing, title))
 }
 
 fn title(issue: &Issue) -> String {

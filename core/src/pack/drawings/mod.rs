@@ -21,6 +21,7 @@ use crate::drawing::{Area, Drawing, Placement, Turn};
 use crate::geometry::DVec3;
 use crate::part::Made;
 use crate::sheets::Sheets;
+use crate::{Stop, Stopped};
 use arrange::{Plan, Sheet};
 use measures::Measure;
 use plot::{Plot, part_number};
@@ -46,11 +47,11 @@ pub(super) struct Standing<'a> {
 
 impl<'a> Standing<'a> {
     /// The frame of some sheets; `None` when it has no parts.
-    pub(super) fn of(sheets: &'a Sheets) -> Option<Self> {
-        let made = sheets.made.as_deref().filter(|made| !made.parts.is_empty())?;
+    pub(super) fn of(sheets: &'a Sheets, stop: Stop) -> Result<Option<Self>, Stopped> {
+        let Some(made) = sheets.made.as_deref().filter(|made| !made.parts.is_empty()) else { return Ok(None) };
         let scene = Scene::of(made);
-        let pictorial = scene.seen(&Look::pictorial(), fineness(made));
-        Some(Self { made, scene, pictorial })
+        let pictorial = scene.seen_until(&Look::pictorial(), fineness(made), stop)?;
+        Ok(Some(Self { made, scene, pictorial }))
     }
 
     /// Ids of the parts, in the order of the views.
@@ -70,7 +71,8 @@ pub(super) fn pages(
         return Ok(Vec::new());
     };
     let looks = [Look::LEFT, Look::TOP, Look::FRONT];
-    let seen: Vec<Seen> = looks.par_iter().map(|look| scene.seen(look, fineness(made))).collect();
+    let look_at = |look| scene.seen_until(look, fineness(made), furniture.stop);
+    let seen: Vec<Seen> = looks.par_iter().map(look_at).collect::<Result<_, Stopped>>()?;
     let Ok([left, top, front]) = <[Seen; 3]>::try_from(seen) else { return Ok(Vec::new()) };
     let mut views = views(sheets, made, [left, top, front], furniture);
     let thinnest = made.frame.members.iter().map(|member| made.frame.section(member).breadth()).fold(1e3, f64::min);

@@ -12,7 +12,7 @@ use super::pairs::mirror_image;
 use super::{Content, RenderError};
 use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
-use crate::sheets::{FitUpEnd, FitUpStep, Sheets, StepKind};
+use crate::sheets::{FitUpEnd, FitUpGauge, FitUpStep, Sheets, StepKind};
 use view::Views;
 
 /// Where the words of a step begin, right of its box and number.
@@ -53,7 +53,8 @@ pub(super) fn pages(
         flow.need(views.height() + least);
         let count = group(rest, flow.top() - area.y - views.height());
         let (now, later) = rest.split_at(count);
-        let shown: Vec<(usize, &str)> = now.iter().map(|step| (step.number, step.member)).collect();
+        let shown: Vec<(usize, &str)> =
+            now.iter().filter(|step| step.stands).map(|step| (step.number, step.member)).collect();
         let top = flow.top();
         views.draw(&shown, top, flow.page());
         flow.skip(views.height());
@@ -72,7 +73,7 @@ fn group(steps: &[Step], room: f64) -> usize {
     for (index, step) in steps.iter().enumerate() {
         height += step.height();
         let is_pair = index > 0 && other_hand(steps[index - 1].member).is_some_and(|other| other == step.member);
-        let is_part = step.kind != StepKind::Work;
+        let is_part = matches!(step.kind, StepKind::Tube | StepKind::Plate);
         let is_full = is_part && (parts > MOST || parts == MOST && !is_pair);
         if index > 0 && (height > room || is_full) {
             return index;
@@ -87,13 +88,24 @@ struct Step<'a> {
     number: usize,
     kind: StepKind,
     member: &'a str,
+    /// False for a part that is trimmed before it is put in place.
+    stands: bool,
     title: Vec<String>,
     lines: Vec<String>,
 }
 
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
-        let mut words: Vec<String> = step.ends.iter().map(|end| end_line(end, furniture.figures())).collect();
+        let line = |end: &FitUpEnd| match step.kind {
+            StepKind::Trim => trim_line(end, furniture.figures()),
+            _ => end_line(end, step.number, furniture.figures()),
+        };
+        let mut words: Vec<String> = step.ends.iter().map(line).collect();
+        let stands = sheets.fit_up.placed_at(&step.member).is_none_or(|placed| placed <= step.number);
+        words.extend((step.kind == StepKind::Trim).then(|| {
+            let place = if stands { "Where it stands" } else { "On the bench" };
+            format!("{place}: lay each wrap by its set-out, mark the line, check the length, then cut.")
+        }));
         words.extend((step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member)).flatten());
         let note = step.note.replace(['\n', '\r', '\t'], " ");
         match step.kind {
@@ -101,6 +113,7 @@ impl<'a> Step<'a> {
             _ if note.is_empty() => {}
             _ => words.push(format!("Note: {note}")),
         }
+        words.extend(step.gauges.iter().map(|gauge| measured(gauge, furniture.figures())));
         if !step.checks.is_empty() {
             words.push(format!("Check now: {}", step.checks.join(", ")));
         }
@@ -111,6 +124,7 @@ impl<'a> Step<'a> {
             number: step.number,
             kind: step.kind,
             member: &step.member,
+            stands,
             title: broken(&title_of(sheets, step, furniture.figures()), Lettering::Heading, Face::Bold),
             lines: lines.collect(),
         }
@@ -154,17 +168,45 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, figures: Figures) -> String {
     let number = part_number(sheets, &step.member);
     match step.kind {
         StepKind::Work => format!("After {}", step.member),
+        StepKind::Trim if number.is_empty() => format!("Trim {}", step.member),
+        StepKind::Trim => format!("Trim {}   {number}", step.member),
         _ if number.is_empty() => format!("{}   {}", step.member, figures.size(&step.size)),
         _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
     }
 }
 
-fn end_line(end: &FitUpEnd, figures: Figures) -> String {
+/// What is cut off an end at this step.
+fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
+    let meets = cut_and_fits(&end.cut, &end.fits);
+    format!(
+        "{} end: cut off what is left long, {}, by its wrap: {meets}",
+        end_name(end.end),
+        figures.short_length(end.left_long)
+    )
+}
+
+/// A gauge, and what to do with what is read.
+fn measured(gauge: &FitUpGauge, figures: Figures) -> String {
+    let [nominal, least, most] = [gauge.nominal, gauge.least, gauge.most].map(|mm| figures.short(mm));
+    format!(
+        "Measure and send in, {}: {}; {nominal} as designed, {least} to {most} {} can be taken into account",
+        gauge.name,
+        gauge.what,
+        figures.unit()
+    )
+}
+
+fn end_line(end: &FitUpEnd, step: usize, figures: Figures) -> String {
     let meets = cut_and_fits(&end.cut, &end.fits);
     let [x, y, z] = end.at.map(|mm| figures.bare(mm));
     let mut line = format!("{} end: {meets}; at x {x}, y {y}, z {z}", end_name(end.end));
-    if end.trim > 0.0 {
-        line.push_str(&format!("; trim {} now", figures.short_length(end.trim)));
+    match end.trimmed_at {
+        Some(trimmed) if trimmed < step => line.push_str(&format!("; trimmed at step {trimmed}")),
+        Some(trimmed) => {
+            let long = figures.short_length(end.left_long);
+            line.push_str(&format!("; still {long} longer, trimmed at step {trimmed}"));
+        }
+        None => {}
     }
     line
 }

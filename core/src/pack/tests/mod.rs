@@ -3,16 +3,23 @@
 mod pages;
 mod templates;
 mod told;
+mod trimmed;
+mod unwanted;
 
 use super::fixture::{issue, reckoned_sheets, sheets};
 use super::*;
 use crate::drawing::{Area, Text};
-use crate::render::check_seals;
-use crate::seal::SealKey;
+use crate::render::{Answer, SealReport, check_seals};
+use crate::seal::{PublicKey, SealKey};
 use crate::sheets::Changes;
 
 const PAPERS: [Paper; 5] = Paper::ALL;
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
+
+/// The pages of a pack before they are written.
+fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
+    drawn(sheets, furniture(issue)?)
+}
 
 /// The sheets of the demo that the service comes with.
 fn demo_sheets() -> Sheets {
@@ -263,7 +270,12 @@ fn extent<'a>(paths: impl Iterator<Item = &'a crate::drawing::Path>) -> [f64; 4]
 }
 
 fn sealed(paper: Paper) -> Issue {
-    let seal = Seal { key: SealKey::new([7; 32]), design_id: "fenrunner-two".to_owned(), address: String::new() };
+    let seal = Seal {
+        key: SealKey::new([7; 32]),
+        design_id: "fenrunner-two".to_owned(),
+        address: String::new(),
+        notice: None,
+    };
     Issue { seal: Some(seal), ..issue(paper, Status::Issued) }
 }
 
@@ -272,37 +284,51 @@ fn every_page_is_signed_and_a_change_to_it_is_seen() {
     let pack = render(&sheets(), &sealed(Paper::A4)).expect("renders");
     let key = SealKey::new([7; 32]).public();
     let report = check_seals(&pack.pdf, &key).expect("a PDF");
-    assert!(report.genuine, "{report:?}");
+    assert_eq!(report.answer, Answer::Issued, "{report:?}");
     assert_eq!(report.pages.len(), pack.manifest.pages.len());
     for (page, listed) in report.pages.iter().zip(&pack.manifest.pages) {
         let said = page.statement.as_ref().expect("signed");
-        assert!(listed.content_sha256.starts_with(&said.content));
+        assert!(listed.signed_sha256.as_deref().expect("signed").starts_with(&said.content));
         assert_eq!(key.verify(listed.code.as_deref().expect("a code")).as_ref(), Ok(said));
-        assert_eq!((said.revision.as_str(), said.kit.as_str()), ("B", "FT2-0017"));
+        assert_eq!((said.form, said.revision.as_str(), said.kit.as_str()), (2, "B", "FT2-0017"));
     }
-    assert!(!check_seals(&pack.pdf, &SealKey::new([8; 32]).public()).expect("a PDF").genuine);
+    let other = check_seals(&pack.pdf, &SealKey::new([8; 32]).public()).expect("a PDF");
+    assert_eq!(other.answer, Answer::Forged);
 
-    let spoil = |change: &dyn Fn(&mut lopdf::Document)| {
-        let mut file = lopdf::Document::load_mem(&pack.pdf).expect("readable");
-        change(&mut file);
-        let mut bytes = Vec::new();
-        file.save_to(&mut bytes).expect("saved");
-        check_seals(&bytes, &key).expect("a PDF")
-    };
-    assert!(spoil(&|_| {}).genuine);
-    let moved = spoil(&|file| {
-        let page = file.get_pages()[&9];
-        let parts = file.get_page_contents(page);
-        let stream = file.get_object_mut(parts[0]).and_then(lopdf::Object::as_stream_mut).expect("content");
-        let mut content = stream.decompressed_content().expect("content");
-        content.extend(b"0 0 m 9 9 l S\n");
-        stream.dict.remove(b"Filter");
-        stream.set_content(content);
-    });
+    assert_eq!(spoiled(&pack.pdf, &key, &|_| {}).answer, Answer::SamePages);
+    let moved = spoiled(&pack.pdf, &key, &|file| draw_more(file, 9));
     let faulty: Vec<usize> = moved.pages.iter().filter(|page| page.fault.is_some()).map(|page| page.place).collect();
-    assert_eq!((moved.genuine, faulty), (false, vec![9]));
-    let short = spoil(&|file| file.delete_pages(&[3]));
-    assert!(!short.genuine && !short.faults.is_empty());
+    assert_eq!((moved.answer, faulty), (Answer::Forged, vec![9]));
+}
+
+/// A page of the first form is held against its code as far as that goes: its drawing.
+#[test]
+fn a_seal_of_the_first_form_covers_the_drawing() {
+    let old = include_bytes!("../../../../tests/paper/first_form.pdf");
+    let key = SealKey::new([3; 32]).public();
+    assert_eq!(spoiled(old, &key, &|_| {}).answer, Answer::OldSeal);
+    let changed = spoiled(old, &key, &|file| draw_more(file, 2));
+    assert_eq!(changed.known().answer, Answer::Forged);
+}
+
+/// What a check finds of a file that was changed and saved.
+fn spoiled(file: &[u8], key: &PublicKey, change: &dyn Fn(&mut lopdf::Document)) -> SealReport {
+    let mut file = lopdf::Document::load_mem(file).expect("readable");
+    change(&mut file);
+    let mut bytes = Vec::new();
+    file.save_to(&mut bytes).expect("saved");
+    check_seals(&bytes, key).expect("a PDF")
+}
+
+/// Draws one more line on a page.
+fn draw_more(file: &mut lopdf::Document, page: u32) {
+    let page = file.get_pages()[&page];
+    let parts = file.get_page_contents(page);
+    let stream = file.get_object_mut(parts[0]).and_then(lopdf::Object::as_stream_mut).expect("content");
+    let mut content = stream.decompressed_content().expect("content");
+    content.extend(b"0 0 m 9 9 l S\n");
+    stream.dict.remove(b"Filter");
+    stream.set_content(content);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! What single page kinds say and draw.
 
-use super::{PAPERS, page_of, reckoned_pages, says};
+use super::{PAPERS, document, page_of, reckoned_pages, says};
 use crate::drawing::{Drawing, Pen};
 use crate::pack::fixture::{issue, reckoned_sheets, sheets};
 use crate::pack::*;
@@ -121,8 +121,10 @@ fn bars_are_drawn_to_scale_and_what_has_no_room_for_its_label_is_listed() {
         let plans: Vec<&Drawing> =
             pages.iter().filter(|page| page.title == "Stock plan").map(|page| &page.drawing).collect();
         assert!(!plans.is_empty());
-        let scale =
-            Furniture { letters: letters().expect("compiled in"), issue: &issue }.content_area().width / 3_000.0;
+        let scale = Furniture { letters: letters().expect("compiled in"), issue: &issue, stop: Stop::NEVER }
+            .content_area()
+            .width
+            / 3_000.0;
         let sloped: Vec<[f64; 4]> = plans
             .iter()
             .flat_map(|page| page.paths())

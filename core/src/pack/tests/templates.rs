@@ -1,6 +1,6 @@
 //! What is laid on metal: wraps, plates and hole strips at true scale.
 
-use super::{all_packs, extent, page_of, reckoned_pages, says};
+use super::{all_packs, document, extent, page_of, reckoned_pages, says};
 use crate::drawing::{Drawing, Item, Pen, Point};
 use crate::pack::fixture::{self, cope, issue, reckoned_sheets, sheets};
 use crate::pack::*;
@@ -118,6 +118,17 @@ fn a_wrap_alone_is_one_page_in_either_format() {
     let svg = wrap_svg(&sheets, wrap, &issue).expect("renders");
     assert!(svg.contains("width=\"215.9mm\" height=\"279.4mm\" viewBox=\"0 0 215.9 279.4\""));
     assert!(svg.contains("DRAFT, NOT FOR CUTTING"));
+}
+
+/// A tube of 114.3: its wrap is 359 mm wide, which A4 takes in tiles only.
+#[test]
+fn a_wrap_that_the_paper_takes_in_tiles_is_one_drawing_as_svg() {
+    let (sheets, issue) = (Sheets::default(), issue(Paper::A4, Status::Issued));
+    let wrap = &cope("post", End::To, [114.3, 3.0], 114.3, 90.0, 0.0);
+    let svg = wrap_svg(&sheets, wrap, &issue).expect("renders");
+    assert!(svg.contains("width=\"297mm\" height=\"420mm\""), "{}", &svg[..200]);
+    let bytes = wraps_pdf(&sheets, &[wrap], &issue).expect("renders");
+    assert!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len() > 1);
 }
 
 #[test]

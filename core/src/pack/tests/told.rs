@@ -1,6 +1,6 @@
 //! What a pack tells the holder of a kit: recalls, notices, what changed; and that headings stay with what they head.
 
-use super::{all_packs, demo_changes, demo_sheets, page_of, says, told};
+use super::{all_packs, demo_changes, demo_sheets, document, page_of, says, told};
 use crate::drawing::{Area, Face, Lettering, Text};
 use crate::pack::fixture::issue;
 use crate::pack::furniture::Furniture;
@@ -86,7 +86,7 @@ fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
 fn no_heading_stands_alone_at_the_foot_of_a_page() {
     let mut looked_at = 0;
     for (issue, document) in all_packs() {
-        let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue };
+        let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue, stop: Stop::NEVER };
         let area = furniture.content_area();
         for Page { title, drawing, .. } in &document.pages {
             let is_within = |text: &Text| (area.y..area.top()).contains(&text.at[1]);

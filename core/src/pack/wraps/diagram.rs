@@ -4,7 +4,7 @@ use super::{Subject, side};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Placement, Point, Text, Turn};
 use crate::pack::dimension::{Side, level};
 use crate::pack::figures::{Figures, end_name, other_end, tenths};
-use crate::sheets::{Datum, FlatSide, Wrap};
+use crate::sheets::{BendSide, Datum, FlatSide, Wrap};
 
 /// Width of the diagram of lengths, mm.
 pub(super) const WIDTH: f64 = 60.0;
@@ -40,10 +40,15 @@ pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing 
             drawing.line(p(side.other, -12.8), p(side.other, low - 0.8), Pen::Thin);
             side.other
         }
-        Datum::TangentMark { bend } => {
+        Datum::LongEnd { by } => {
+            let x = (side.other - by / side.reduction).max(0.0);
+            drawing.line(p(x, -12.8), p(x, high + 1.5), Pen::Thin);
+            x
+        }
+        Datum::TangentMark { bend, side: which, .. } => {
             let x = (side.base - wrap.set_out.distance / side.reduction).max(10.0);
             drawing.line(p(x, -12.8), p(x, high + 1.5), Pen::Thin);
-            let words = format!("bend {bend}");
+            let words = format!("bend {bend} {}", if which == BendSide::Start { "starts" } else { "ends" });
             let at = p(x, high + 2.0);
             drawing.text(Text::new(words, at).lettered(Lettering::Small).anchored(Anchor::Middle));
             x

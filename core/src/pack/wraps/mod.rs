@@ -13,7 +13,9 @@ use super::flow::{Flow, break_lines};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
 use super::templates::Templates;
+use super::trimmed::Trimmed;
 use super::{Content, RenderError, tiles};
+use crate::Stopped;
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
 use crate::sheets::{CutRow, Sheets, Wrap};
 use rayon::prelude::*;
@@ -40,14 +42,17 @@ pub(super) fn laid_out(sheets: &Sheets, wraps: &[Wrap], furniture: Furniture) ->
     let laid = wraps
         .par_iter()
         .filter(|wrap| furniture.issue.print.hands.shows(&wrap.member))
-        .map(|wrap| Laid::of(Subject::of(sheets, wrap), furniture))
-        .collect();
+        .map(|wrap| furniture.stop.check().map(|()| Laid::of(Subject::of(sheets, wrap), furniture)))
+        .collect::<Result<_, Stopped>>()?;
     let pages: Vec<Vec<Content>> = shared::groups(laid, furniture)
         .into_par_iter()
-        .map(|group| match group {
-            Group::Alone(one) => one.alone(furniture),
-            Group::Rows(several) => Ok(vec![shared::page(several, furniture)]),
-            Group::SideBySide(two) => Ok(vec![shared::side_by_side(*two, furniture)]),
+        .map(|group| {
+            furniture.stop.check()?;
+            match group {
+                Group::Alone(one) => one.alone(furniture),
+                Group::Rows(several) => Ok(vec![shared::page(several, furniture)]),
+                Group::SideBySide(two) => Ok(vec![shared::side_by_side(*two, furniture)]),
+            }
         })
         .collect::<Result<_, RenderError>>()?;
     Ok(pages.into_iter().flatten().collect())
@@ -62,6 +67,8 @@ pub(super) struct Subject<'a> {
     other: Option<&'a Wrap>,
     /// The part's mirror image, and its number, where the two must not be swapped.
     opposite: Option<(&'a str, &'a str)>,
+    /// When it is cut, where this end is left long.
+    trimmed: Option<Trimmed>,
 }
 
 impl<'a> Subject<'a> {
@@ -74,6 +81,7 @@ impl<'a> Subject<'a> {
             row: rows.iter().find(|row| row.member == wrap.member),
             other: wraps.iter().find(|other| other.member == wrap.member && other.end != wrap.end),
             opposite: mirror_image(sheets, &wrap.member),
+            trimmed: Trimmed::of(sheets, &wrap.member, wrap.end),
         }
     }
 }

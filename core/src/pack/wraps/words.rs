@@ -66,6 +66,7 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
             format!("handed: never swap it with {opposite}, {number}")
         });
     }
+    facts.extend(subject.trimmed.map(|trimmed| trimmed.words(figures)));
     facts.extend(lengths(subject, wording, figures));
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
         let seen = if is_full { ", clockwise as seen from the from end" } else { "" };
@@ -125,7 +126,7 @@ fn lengths(subject: Subject, wording: Wording, figures: Figures) -> Vec<String> 
     let square = wrap.other_long_point.is_none();
     let from_other_end = wrap.set_out.datum == Datum::OtherEnd;
     let mut set_out =
-        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), datum(wrap.set_out, square));
+        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), datum(wrap.set_out, square, figures));
     // A sawn end with nothing left long stands where the long point of its cut will be.
     let left_long = subject.row.map(|row| row.leave_long[wrap.end.other().position()]);
     if is_full && !square && from_other_end && left_long == Some(0.0) {

@@ -49,6 +49,9 @@ pub fn hand(left: &Shape) -> Hand {
     if by.deviation <= SAME {
         Hand::Interchangeable { by }
     } else {
-        Hand::Handed { by, near: by.deviation < NEAR, tell: Tell::of(left, by.deviation) }
+        let undrilled = Shape { holes: Vec::new(), ..left.clone() };
+        let by_holes_alone =
+            !left.holes.is_empty() && closest(&undrilled.mirrored(), &undrilled).is_some_and(|by| by.deviation <= SAME);
+        Hand::Handed { by, near: by.deviation < NEAR, tell: Tell::of(left, by.deviation, by_holes_alone) }
     }
 }

@@ -104,8 +104,21 @@ struct Seen {
 
 impl Tell {
     /// Chooses the mark that differs most between `left` and its mirror image.
-    pub(super) fn of(left: &Shape, deviation: f64) -> Self {
-        let all = marks(left);
+    ///
+    /// Both hands have to be told apart before they are drilled: holes are marks only where nothing else tells, as where they
+    /// alone differ.
+    pub(super) fn of(left: &Shape, deviation: f64, by_holes_alone: bool) -> Self {
+        let mut all = marks(left);
+        if !by_holes_alone {
+            all.retain(|seen| !matches!(seen.mark, Mark::Hole { .. }));
+        }
+        match Self::by(&all, left, deviation) {
+            Self::Nothing { .. } if !by_holes_alone => Self::by(&marks(left), left, deviation),
+            tell => tell,
+        }
+    }
+
+    fn by(all: &[Seen], left: &Shape, deviation: f64) -> Self {
         let seen: Vec<&Seen> = all.iter().collect();
         let reach = left.profile.reach();
         let mut best: Option<(f64, Self)> = None;
@@ -116,7 +129,7 @@ impl Tell {
         };
         for (number, &up) in seen.iter().enumerate() {
             for &other in &seen[number + 1..] {
-                let swapped = [up, other].map(|seen| counterpart(left, &all, seen));
+                let swapped = [up, other].map(|seen| counterpart(left, all, seen));
                 if let Some((offset, gap)) = offset([&up.clocks, &other.clocks], swapped) {
                     let both_bends = matches!((up.mark, other.mark), (Mark::Bend(_), Mark::Bend(_)));
                     let arm = if both_bends { other.size } else { reach };
@@ -152,13 +165,16 @@ impl Tell {
                 let end = ends[from];
                 let top = mark_name(up, ends, from);
                 let what = mark_name(other, ends, from);
-                match other {
-                    Mark::Bend(_) => format!(
-                        "Look along the tube from the {end} with {top} upwards: {what} goes {degrees:.0}\u{b0} to the {side}."
-                    ),
-                    _ => format!(
-                        "Look along the tube from the {end} with {top} upwards: {what} lies {degrees:.0}\u{b0} to the {side}."
-                    ),
+                let way = if matches!(other, Mark::Bend(_)) { "goes" } else { "lies" };
+                let seen = format!(
+                    "Look along the tube from the {end} with {top} upwards: {what} {way} {degrees:.0}\u{b0} to the {side}."
+                );
+                if [up, other].iter().any(|mark| matches!(mark, Mark::Hole { .. })) {
+                    format!(
+                        "Until it is drilled nothing tells it that can be seen: write the mark on it first. Drilled: {seen}"
+                    )
+                } else {
+                    seen
                 }
             }
             Self::Uneven { end, side, degrees, longer } => format!(

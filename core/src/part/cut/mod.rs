@@ -1,12 +1,13 @@
 //! One end of a tube cut to fit: for each generator of the wall, the first hit on a target coming from the body.
 
+mod nearest;
 mod rows;
 
+pub use nearest::Nearest;
+pub(super) use nearest::nearest_to;
 pub use rows::Row;
 
-use crate::geometry::{
-    Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way, least_place,
-};
+use crate::geometry::{Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way};
 
 /// Sides into which the outline is cut at least to look for breaks.
 pub(super) const SIDES: u32 = 48;
@@ -253,13 +254,7 @@ impl Cut {
         let pieces = self.targets.iter().flat_map(Solid::pieces);
         match self.end.profile {
             Profile::Rect { .. } => Vec::new(),
-            Profile::Round { .. } => pieces
-                .filter_map(|piece| match piece {
-                    Piece::Cylinder(bar) => Some(self.flanks_of(bar)),
-                    _ => None,
-                })
-                .flatten()
-                .collect(),
+            Profile::Round { .. } => pieces.filter_map(Piece::round).flat_map(|bar| self.flanks_of(bar)).collect(),
         }
     }
 
@@ -310,19 +305,6 @@ impl Cut {
     #[must_use]
     pub fn relief(&self, u: f64) -> Option<f64> {
         self.relief_station(&self.end.profile.spot(u, 0.0)).map(|station| station.contact.s)
-    }
-
-    /// By how much the generator at `u` on the outer surface passes its nearest target, mm; 0 when it touches.
-    #[must_use]
-    pub fn clearance(&self, u: f64) -> f64 {
-        const STEPS: u32 = 64;
-        let ray = self.end.generator(u, 0.0);
-        let away = |s: f64| self.targets.iter().map(|solid| solid.distance(ray.at(s))).fold(f64::INFINITY, f64::min);
-        let (from, to) = (self.start, self.start.abs());
-        let at = |step: u32| from + (to - from) * f64::from(step) / f64::from(STEPS);
-        let nearest = (0..=STEPS).map(at).reduce(|best, s| if away(s) < away(best) { s } else { best }).unwrap_or(from);
-        let width = (to - from) / f64::from(STEPS);
-        away(least_place(nearest - width, nearest + width, 1e-6, away)).max(0.0)
     }
 }
 

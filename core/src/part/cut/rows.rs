@@ -2,6 +2,7 @@
 
 use super::{Aim, Contact, Cut, Station};
 use crate::geometry::{Extremes, Spot};
+use crate::{Stop, Stopped};
 
 /// The cut at one place of the outline.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,11 +29,12 @@ impl Row {
 
 impl Cut {
     /// Everything at places of the outer surface that are `step` mm apart, from `u = 0`.
-    pub(in crate::part) fn rows(&self, places: &[Spot], step: f64) -> Vec<Row> {
+    pub(in crate::part) fn rows(&self, places: &[Spot], step: f64, stop: Stop) -> Result<Vec<Row>, Stopped> {
         let missed =
             |place: u32| Row { u: step * f64::from(place), outer: None, inner: None, relief: None, cosine: 0.0 };
         let mut rows: Vec<Row> = (0..).map(missed).take(places.len()).collect();
         for aim in &self.aims {
+            stop.check()?;
             let mut row = rows.iter_mut().zip(places);
             aim.view.each(places.iter().map(|spot| self.inwards(spot)), |seen| {
                 if let Some((row, spot)) = row.next() {
@@ -40,7 +42,7 @@ impl Cut {
                 }
             });
         }
-        rows
+        Ok(rows)
     }
 }
 

@@ -7,6 +7,7 @@ mod master;
 
 use super::made::Made;
 use crate::document::{Finding, Findings};
+use crate::{Stop, Stopped};
 use master::Master;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
@@ -57,28 +58,37 @@ impl Numbers {
     /// Numbers the parts of a frame. `before` is the revision before with its numbers; `prefix` comes before each new base.
     ///
     /// Adds an error for a fixed number on parts that differ, and a warning for equal parts that are numbered apart.
-    #[must_use]
-    pub fn give(now: &Made, before: Option<(&Made, &Self)>, prefix: &str, findings: &mut Findings) -> Self {
-        let groups = groups(now, findings);
+    ///
+    /// # Errors
+    /// [`Stopped`] when they are no longer wanted.
+    pub fn give(
+        now: &Made,
+        before: Option<(&Made, &Self)>,
+        prefix: &str,
+        stop: Stop,
+        findings: &mut Findings,
+    ) -> Result<Self, Stopped> {
+        let groups = groups(now, stop, findings)?;
         let mut numbers = Self { parts: Vec::with_capacity(groups.len()), dashes: BTreeMap::new() };
         if let Some((_, known)) = before {
             numbers.dashes.clone_from(&known.dashes);
         }
-        let olds = before.map_or_else(Vec::new, |(made, known)| masters_of(made, known));
+        let olds = before.map_or_else(|| Ok(Vec::new()), |(made, known)| masters_of(made, known, stop))?;
         let mut kept = BTreeSet::new();
         // First those that stay what they are, so that a changed part cannot take their number.
         let stays: Vec<Option<&Numbered>> = groups
             .iter()
             .map(|group| {
+                stop.check()?;
                 let same = olds.iter().find(|(old, master)| {
                     group.fixed.is_none() && !kept.contains(&old.number) && group.master.is_same(master)
                 });
-                same.map(|(old, _)| {
+                Ok(same.map(|(old, _)| {
                     kept.insert(old.number.clone());
                     *old
-                })
+                }))
             })
-            .collect();
+            .collect::<Result<_, Stopped>>()?;
         for (group, stays) in groups.into_iter().zip(stays) {
             let (number, base) = match (&group.fixed, stays) {
                 (Some(fixed), _) => (fixed.clone(), None),
@@ -96,7 +106,7 @@ impl Numbers {
             };
             numbers.parts.push(Numbered { number, base, kind: group.kind, members: group.members });
         }
-        numbers
+        Ok(numbers)
     }
 }
 
@@ -108,7 +118,7 @@ struct Group {
     members: Vec<String>,
 }
 
-fn groups(made: &Made, findings: &mut Findings) -> Vec<Group> {
+fn groups(made: &Made, stop: Stop, findings: &mut Findings) -> Result<Vec<Group>, Stopped> {
     let mut groups: Vec<Group> = Vec::new();
     let frame = &made.frame;
     let tubes = frame.members.iter().enumerate().map(|(at, member)| {
@@ -120,6 +130,7 @@ fn groups(made: &Made, findings: &mut Findings) -> Vec<Group> {
         (PartKind::Plate, plate.id.clone(), plate.part_number.clone(), Master::plate(made, at), pointer)
     });
     for (kind, id, fixed, master, pointer) in tubes.chain(plates) {
+        stop.check()?;
         let equal = groups.iter_mut().find(|group| {
             group.kind == kind
                 && (group.fixed == fixed || group.fixed.is_none() || fixed.is_none())
@@ -151,11 +162,11 @@ fn groups(made: &Made, findings: &mut Findings) -> Vec<Group> {
         }
         groups.push(Group { kind, master, fixed, members: vec![id] });
     }
-    groups
+    Ok(groups)
 }
 
 /// The parts of the revision before with their shapes; what its document no longer yields is left out.
-fn masters_of<'a>(made: &Made, known: &'a Numbers) -> Vec<(&'a Numbered, Master)> {
+fn masters_of<'a>(made: &Made, known: &'a Numbers, stop: Stop) -> Result<Vec<(&'a Numbered, Master)>, Stopped> {
     let master = |part: &'a Numbered| {
         let first = part.members.first()?;
         let master = match part.kind {
@@ -164,5 +175,5 @@ fn masters_of<'a>(made: &Made, known: &'a Numbers) -> Vec<(&'a Numbered, Master)
         };
         Some((part, master))
     };
-    known.parts.iter().filter_map(master).collect()
+    known.parts.iter().filter_map(|part| stop.check().map(|()| master(part)).transpose()).collect()
 }

@@ -16,6 +16,9 @@ pub(super) struct Owner {
 /// The two faces of a plate come before its edges.
 const FACES: usize = 2;
 
+/// The planes that cut the ends of a bar come after all faces of the bar.
+const PLANES: usize = 16;
+
 /// Largest distance of a hit from the surface that it is said to lie on, mm.
 const RESOLVED: f64 = 1e-3;
 
@@ -26,12 +29,7 @@ fn piece(cut: &Cut, owner: Owner) -> &Piece {
 /// The surface on which a contact at `at` lies.
 pub(super) fn owner(cut: &Cut, contact: Contact, at: DVec3) -> Result<Owner, SolidError> {
     let (target, piece) = (usize::from(contact.target), usize::from(contact.piece));
-    let facet = match &cut.targets()[target].pieces()[piece] {
-        Piece::Cylinder(bar) => cylinder_facet(bar, at),
-        Piece::Prism(bar) => prism_facet(bar, at),
-        Piece::Plate(plate) => plate_facet(plate, at),
-        Piece::Torus(_) | Piece::HalfSpace(_) => 0,
-    };
+    let facet = facet(&cut.targets()[target].pieces()[piece], at);
     let owner = Owner { target, piece, facet };
     if surface(cut, owner).distance(at).abs() > RESOLVED {
         return Err(SolidError::Unresolved);
@@ -39,10 +37,24 @@ pub(super) fn owner(cut: &Cut, contact: Contact, at: DVec3) -> Result<Owner, Sol
     Ok(owner)
 }
 
+fn facet(piece: &Piece, at: DVec3) -> usize {
+    match piece {
+        Piece::Cylinder(bar) => cylinder_facet(bar, at),
+        Piece::Prism(bar) => prism_facet(bar, at),
+        Piece::Plate(plate) => plate_facet(plate, at),
+        Piece::Torus(_) | Piece::HalfSpace(_) => 0,
+        Piece::Cut(bar) => bar.end_at(at).map_or_else(|| facet(&bar.bar, at), |end| PLANES + end),
+    }
+}
+
 /// The endless surface of an owner.
 pub(super) fn surface(cut: &Cut, owner: Owner) -> Surface {
-    match piece(cut, owner) {
-        Piece::Cylinder(bar) => match owner.facet {
+    surface_of(piece(cut, owner), owner.facet)
+}
+
+fn surface_of(piece: &Piece, facet: usize) -> Surface {
+    match piece {
+        Piece::Cylinder(bar) => match facet {
             0 => Surface::Cylinder { point: bar.point, axis: bar.axis, radius: bar.radius },
             1 => Surface::Plane { point: bar.point, normal: -bar.axis },
             _ => Surface::Plane { point: bar.point + bar.axis * bar.length.unwrap_or(0.0), normal: bar.axis },
@@ -50,9 +62,21 @@ pub(super) fn surface(cut: &Cut, owner: Owner) -> Surface {
         Piece::Torus(bend) => {
             Surface::Torus { centre: bend.centre, axis: bend.axis, bend_radius: bend.bend_radius, radius: bend.radius }
         }
-        Piece::Prism(bar) => prism_surface(bar, owner.facet),
-        Piece::Plate(plate) => plate_surface(plate, owner.facet),
+        Piece::Prism(bar) => prism_surface(bar, facet),
+        Piece::Plate(plate) => plate_surface(plate, facet),
         Piece::HalfSpace(half) => Surface::Plane { point: half.point, normal: half.normal },
+        Piece::Cut(bar) => match facet.checked_sub(PLANES).and_then(|end| bar.planes.get(end).copied().flatten()) {
+            Some(plane) => Surface::Plane { point: plane.point, normal: plane.normal },
+            None => surface_of(&bar.bar, facet),
+        },
+    }
+}
+
+/// The bar of a cut one, where its own surface is met.
+fn whole(piece: &Piece, facet: usize) -> &Piece {
+    match piece {
+        Piece::Cut(bar) if facet < PLANES => &bar.bar,
+        other => other,
     }
 }
 
@@ -67,7 +91,7 @@ pub(super) fn faces_out(cut: &Cut, owner: Owner) -> bool {
 /// smoothly the plane between them.
 pub(super) fn divider(cut: &Cut, a: Owner, b: Owner) -> Surface {
     let same_target = a.target == b.target;
-    let between = match (piece(cut, a), piece(cut, b)) {
+    let between = match (whole(piece(cut, a), a.facet), whole(piece(cut, b), b.facet)) {
         (Piece::Plate(plate), Piece::Plate(_)) if same_target => plate_divider(plate, a.facet, b.facet),
         (Piece::Prism(bar), Piece::Prism(_)) if a.piece == b.piece && same_target => {
             let corner = if a.facet % 2 == 1 { a.facet } else { b.facet };

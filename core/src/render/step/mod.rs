@@ -21,6 +21,7 @@ pub use header::SolidHeading;
 
 use crate::geometry::{DVec3, Path};
 use crate::part::{Cut, PartHole};
+use crate::{Stop, Stopped};
 use brep::Brep;
 use exchange::{Exchange, Placement, quoted};
 use hole::Bored;
@@ -71,6 +72,15 @@ pub enum SolidError {
     /// The shell did not close.
     #[error("The solid of this part did not close and is not written. Use its wraps, and tell the service's operator.")]
     Open,
+    /// It is no longer wanted.
+    #[error("The solid was given up before its end.")]
+    Stopped,
+}
+
+impl From<Stopped> for SolidError {
+    fn from(_: Stopped) -> Self {
+        Self::Stopped
+    }
 }
 
 impl SolidError {
@@ -89,6 +99,7 @@ impl SolidError {
             Self::TooIntricate => "solid-too-intricate",
             Self::Unresolved => "solid-unresolved",
             Self::Open => "solid-open",
+            Self::Stopped => "stopped",
         }
     }
 }
@@ -106,8 +117,9 @@ pub fn write_solid(
     cuts: [&Cut; 2],
     holes: &[PartHole],
     heading: &SolidHeading,
+    stop: Stop,
 ) -> Result<String, SolidError> {
-    let brep = solid(path, index, cuts, holes)?;
+    let brep = solid(path, index, cuts, holes, stop)?;
     brep.check()?;
     let first = path.first();
     let placement = Placement { origin: first.start, x: first.direction, y: index.cross(first.direction), z: index };
@@ -116,9 +128,9 @@ pub fn write_solid(
     Ok(header::file(exchange, solid, heading))
 }
 
-fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole]) -> Result<Brep, SolidError> {
+fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole], stop: Stop) -> Result<Brep, SolidError> {
     let profile = cuts[0].end().profile;
-    let webs = [Web::of(cuts[0])?, Web::of(cuts[1])?];
+    let webs = [Web::of(cuts[0], stop)?, Web::of(cuts[1], stop)?];
     let bored = Bored::all(path, index, profile, holes)?;
     for (number, hole) in bored.iter().enumerate() {
         hole.check(path, cuts)?;
@@ -153,6 +165,7 @@ fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole]) -> Resu
     for (skin, openings) in skins.iter().zip(&openings) {
         let mut made = [CutRim::default(), CutRim::default()];
         for (end, leg) in [(0, 0), (1, last_leg)] {
+            stop.check()?;
             let rows = &webs[end].rows;
             let row = if skin.is_bore { &rows[rows.len() - 1] } else { &rows[0] };
             made[end] = rim(&mut brep, cuts[end], row, &strips, |strip| skin.surface(leg, strip))?;
@@ -161,6 +174,7 @@ fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole]) -> Resu
         rims.push(made);
     }
     for end in 0..2 {
+        stop.check()?;
         let both = [&rims[0][end], &rims[1][end]];
         cut_face::cut_faces(&mut brep, cuts[end], &webs[end], both, end == 0)?;
     }

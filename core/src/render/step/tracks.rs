@@ -2,6 +2,7 @@
 
 use super::SolidError;
 use super::row::{Row, row};
+use crate::Stop;
 use crate::part::Cut;
 
 /// Rows to look at before anything is known of the cut.
@@ -38,7 +39,7 @@ pub(super) struct Web {
 }
 
 impl Web {
-    pub(super) fn of(cut: &Cut) -> Result<Self, SolidError> {
+    pub(super) fn of(cut: &Cut, stop: Stop) -> Result<Self, SolidError> {
         let wall = cut.end().profile.wall();
         let perimeter = cut.end().profile.perimeter();
         let mut web = Self { rows: vec![row(cut, 0.0, &[])?], ties: Vec::new() };
@@ -46,13 +47,14 @@ impl Web {
             let depth = wall * f64::from(level) / f64::from(LEVELS);
             let hints = web.rows[web.rows.len() - 1].hints(perimeter);
             let next = row(cut, depth, &hints)?;
-            web.reach(cut, next)?;
+            web.reach(cut, next, stop)?;
         }
         Ok(web)
     }
 
     /// Adds rows until the last one is tied to `next`, and `next` itself.
-    fn reach(&mut self, cut: &Cut, next: Row) -> Result<(), SolidError> {
+    fn reach(&mut self, cut: &Cut, next: Row, stop: Stop) -> Result<(), SolidError> {
+        stop.check()?;
         let perimeter = cut.end().profile.perimeter();
         let last = &self.rows[self.rows.len() - 1];
         let tie = match same(last, &next, perimeter) {
@@ -61,8 +63,8 @@ impl Web {
                 let mut hints = last.hints(perimeter);
                 hints.extend(next.hints(perimeter));
                 let middle = row(cut, 0.5 * (last.depth + next.depth), &hints)?;
-                self.reach(cut, middle)?;
-                return self.reach(cut, next);
+                self.reach(cut, middle, stop)?;
+                return self.reach(cut, next, stop);
             }
             None => Tie::Knots(knots(last, &next, perimeter)?),
         };

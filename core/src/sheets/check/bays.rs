@@ -1,51 +1,48 @@
-//! Closed bays: four straight stretches of tube that close in a plane.
+//! Closed bays: four straight stretches of tube that close in a plane, and their diagonals.
 
-use crate::frame::{Frame, Target, fit::tip};
+use super::corners::Corners;
+use super::mark::{Landing, Mark, outwards};
+use crate::frame::{Frame, fit::tip};
 use crate::geometry::DVec3;
 use crate::part::Part;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// A closed bay.
-pub(super) struct Bay {
-    /// Its corners on the centrelines, in order round it.
-    pub(super) corners: [DVec3; 4],
-    /// Ids of the four members, in order round it: the first runs from the first corner to the second.
-    pub(super) members: [String; 4],
+/// A diagonal of a bay.
+pub(super) struct Diagonal {
+    /// Ids of the two members at either end of it.
+    pub(super) joints: [[String; 2]; 2],
+    /// Where it runs from and to.
+    pub(super) marks: [Mark; 2],
 }
-
-/// Joints closer together along a member than this part of its breadth are one corner.
-const TOGETHER: f64 = 1.5;
 
 /// Corners further out of their plane than this part of the shorter diagonal close no flat bay.
 const FLAT: f64 = 0.02;
 
 /// Most bays that are looked for.
-const MOST: usize = 40;
+const MOST: usize = 60;
 
-/// All closed bays, in build order of their corners.
-pub(super) fn closed(frame: &Frame, parts: &[Part]) -> Vec<Bay> {
-    let (corners, sides) = sides(frame, parts);
-    let mut next: Vec<BTreeMap<usize, usize>> = vec![BTreeMap::new(); corners.len()];
-    for &(a, b, member) in &sides {
-        next[a].insert(b, member);
-        next[b].insert(a, member);
+/// Both diagonals of every closed bay whose four corners can be found on its tubes, in build order of the corners.
+pub(super) fn diagonals(frame: &Frame, parts: &[Part], corners: &Corners) -> Vec<[Diagonal; 2]> {
+    let mut next: BTreeMap<usize, BTreeMap<usize, usize>> = BTreeMap::new();
+    for &(a, b, member) in &corners.sides {
+        next.entry(a).or_default().insert(b, member);
+        next.entry(b).or_default().insert(a, member);
     }
     let mut seen = BTreeSet::new();
     let mut bays = Vec::new();
-    for a in 0..corners.len() {
-        for (&b, &ab) in &next[a] {
-            for (&c, &bc) in next[b].iter().filter(|&(&c, &bc)| c > a && bc != ab) {
-                for (&d, &cd) in next[c].iter().filter(|&(&d, &cd)| d > b && d != a && cd != bc) {
-                    let Some(&da) = next[d].get(&a) else { continue };
+    for (&a, from_a) in &next {
+        for (&b, &ab) in from_a {
+            for (&c, &bc) in next[&b].iter().filter(|&(&c, &bc)| c > a && bc != ab) {
+                for (&d, &cd) in next[&c].iter().filter(|&(&d, &cd)| d > b && d != a && cd != bc) {
+                    let Some(&da) = next[&d].get(&a) else { continue };
                     if da == cd || da == ab || bays.len() >= MOST {
                         continue;
                     }
                     let mut key = [a, b, c, d];
                     key.sort_unstable();
-                    let round = [a, b, c, d].map(|corner| corners[corner]);
-                    if is_flat(round) && seen.insert(key) {
-                        let members = [ab, bc, cd, da].map(|member| frame.members[member].id.clone());
-                        bays.push(Bay { corners: round, members });
+                    if seen.insert(key) {
+                        let bay = Bay { corners: [a, b, c, d], members: [ab, bc, cd, da] };
+                        bays.extend(bay.diagonals(frame, parts, corners));
                     }
                 }
             }
@@ -54,47 +51,57 @@ pub(super) fn closed(frame: &Frame, parts: &[Part]) -> Vec<Bay> {
     bays
 }
 
-/// Corners of the frame, and the straight stretches of members between neighbouring ones.
-fn sides(frame: &Frame, parts: &[Part]) -> (Vec<DVec3>, Vec<(usize, usize, usize)>) {
-    let mut corners: Vec<DVec3> = Vec::new();
-    // For each member the corners on it, by their place along it.
-    let mut on: Vec<Vec<(f64, usize)>> = vec![Vec::new(); frame.members.len()];
-    for part in parts {
-        let member = &frame.members[part.member];
-        for (number, end) in part.ends.iter().enumerate() {
-            let at_end = if number == 0 { 0.0 } else { member.path.length() };
-            let Some(Target::Member(other)) = end.met.iter().copied().find(|met| matches!(met, Target::Member(_)))
-            else {
-                continue;
-            };
-            let host = &frame.members[other];
-            if !host.path.arcs.is_empty() {
-                continue;
-            }
-            let leg = host.path.first();
-            let along = (tip(member, number).origin - leg.start).dot(leg.direction).clamp(0.0, leg.length);
-            let together = TOGETHER * frame.section(host).breadth();
-            let known = on[other].iter().find(|(place, _)| (place - along).abs() < together).map(|(_, corner)| *corner);
-            let corner = known.unwrap_or_else(|| {
-                corners.push(leg.start + leg.direction * along);
-                corners.len() - 1
-            });
-            if known.is_none() {
-                on[other].push((along, corner));
-            }
-            on[part.member].push((at_end, corner));
+struct Bay {
+    /// In order round it.
+    corners: [usize; 4],
+    /// The first runs from the first corner to the second.
+    members: [usize; 4],
+}
+
+impl Bay {
+    fn diagonals(&self, frame: &Frame, parts: &[Part], corners: &Corners) -> Option<[Diagonal; 2]> {
+        let mut landings = Vec::with_capacity(4);
+        for (number, corner) in self.corners.iter().enumerate() {
+            let sides = [self.members[(number + 3) % 4], self.members[number]];
+            landings.push(landing(corners, *corner, sides)?);
         }
-    }
-    let mut sides = Vec::new();
-    for (member, places) in on.iter_mut().enumerate() {
-        if !frame.members[member].path.arcs.is_empty() {
-            continue;
+        let places: Vec<DVec3> =
+            landings.iter().map(|landing| tip(&frame.members[landing.member], landing.end).origin).collect();
+        let square = (places[2] - places[0]).cross(places[3] - places[1]).try_normalize()?;
+        let towards = outwards(square, places.iter().sum::<DVec3>() / 4.0);
+        let marks: Vec<Mark> =
+            landings.iter().map(|landing| landing.mark(frame, parts, towards)).collect::<Option<_>>()?;
+        let [a, b, c, d] = <[Mark; 4]>::try_from(marks).ok()?;
+        if !is_flat([a.at, b.at, c.at, d.at]) {
+            return None;
         }
-        places.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        sides
-            .extend(places.windows(2).filter(|pair| pair[0].1 != pair[1].1).map(|pair| (pair[0].1, pair[1].1, member)));
+        let [at_a, at_b, at_c, at_d] = [0, 1, 2, 3].map(|number| self.joint(frame, number));
+        Some([Diagonal::new([(at_a, a), (at_c, c)]), Diagonal::new([(at_b, b), (at_d, d)])])
     }
-    (corners, sides)
+
+    /// Ids of the two members that meet at a corner.
+    fn joint(&self, frame: &Frame, corner: usize) -> [String; 2] {
+        let mut ids = [(corner + 3) % 4, corner].map(|side| frame.members[self.members[side]].id.clone());
+        ids.sort();
+        ids
+    }
+}
+
+impl Diagonal {
+    /// The same whichever way round the bay was found.
+    fn new(mut ends: [([String; 2], Mark); 2]) -> Self {
+        ends.sort_by(|a, b| a.0.cmp(&b.0));
+        let [(from, a), (to, b)] = ends;
+        Self { joints: [from, to], marks: [a, b] }
+    }
+}
+
+/// Where one of two members is fitted to the other at a corner.
+fn landing(corners: &Corners, corner: usize, [one, other]: [usize; 2]) -> Option<Landing> {
+    let joins = |landing: &&Landing| {
+        (landing.member, landing.host) == (one, other) || (landing.member, landing.host) == (other, one)
+    };
+    corners.landings.get(&corner)?.iter().filter(joins).min().copied()
 }
 
 fn is_flat([a, b, c, d]: [DVec3; 4]) -> bool {

@@ -1,15 +1,20 @@
 //! Check dimensions: those that the design declares, and those that the engine proposes.
 
 mod bays;
+mod corners;
+mod declared;
+mod mark;
 mod tolerance;
+mod widths;
 
 use super::{JigSheet, rounded};
 use crate::document::{Axis, Class, Design};
-use crate::frame::{Frame, locate, locate_named};
+use crate::frame::{Frame, locate};
 use crate::geometry::DVec3;
 use crate::part::Part;
+use corners::Corners;
+use mark::Mark;
 use serde::Serialize;
-use std::collections::BTreeSet;
 pub use tolerance::linear_tolerance;
 
 /// A dimension to check before and after welding.
@@ -22,6 +27,8 @@ pub struct CheckRow {
     pub what: String,
     /// True when the design declares it; false when the engine proposes it.
     pub declared: bool,
+    /// From where and to where, by the marks of tubes, in words that follow "from" and "to"; figures are followed by `mm`.
+    pub between: [String; 2],
     /// Where it is measured from, in the frame, mm.
     pub from: [f64; 3],
     /// Where it is measured to.
@@ -38,70 +45,79 @@ pub struct CheckRow {
 const MOST_PROPOSED: usize = 60;
 
 impl CheckRow {
-    /// All check dimensions of a frame: the declared ones by name, then the proposed ones: spread and height of each bent member, both
-    /// diagonals of each closed bay, and widths between the two hands of a point that no cross member spans.
+    /// All check dimensions of a frame: the declared ones by name, then the proposed ones, which run between places that a tape
+    /// finds: spread and height of each bent member, both diagonals of each closed bay, and widths between the two hands of a
+    /// joint that no cross member spans.
     #[must_use]
     pub fn all(design: &Design, frame: &Frame, parts: &[Part], jigs: &[JigSheet]) -> Vec<Self> {
         let general = design.tolerance.unwrap_or(Class::B);
         let mut rows: Vec<Self> = Vec::new();
         for (name, check) in design.checks.iter().flatten() {
             let [from, to] = check.between.as_slice() else { continue };
-            let (Some(from), Some(to)) = (locate(design, from), locate(design, to)) else { continue };
+            let (Some(at), Some(there)) = (locate(design, from), locate(design, to)) else { continue };
             let nominal = match check.along {
-                None => from.distance(to),
-                Some(Axis::X) => (from.x - to.x).abs(),
-                Some(Axis::Y) => (from.y - to.y).abs(),
-                Some(Axis::Z) => (from.z - to.z).abs(),
+                None => at.distance(there),
+                Some(Axis::X) => (at.x - there.x).abs(),
+                Some(Axis::Y) => (at.y - there.y).abs(),
+                Some(Axis::Z) => (at.z - there.z).abs(),
             };
-            let what = check.what.as_ref().map_or_else(|| words_between(check), |what| what.as_str().to_owned());
-            rows.push(Self::new(name.clone(), what, true, [from, to], nominal, check.class.unwrap_or(general)));
+            let words = |point| declared::place(design, frame, parts, point).unwrap_or_default();
+            let marks = [Mark { at, words: words(from) }, Mark { at: there, words: words(to) }];
+            let along = check.along.map_or_else(String::new, |axis| format!(" along {}", axis.word()));
+            let what = check.what.as_ref().map_or_else(|| format!("distance{along}"), |what| what.as_str().to_owned());
+            rows.push(Self::new(name.clone(), what, true, marks, nominal, check.class.unwrap_or(general)));
         }
         let declared = rows.len();
-        let mut propose = |name: String, what: String, ends: [DVec3; 2], nominal: f64| {
-            let known =
-                rows.iter().any(|row| (row.nominal - nominal).abs() < 0.01 && same_place(row, ends[0], ends[1]));
+        let mut propose = |name: String, what: String, marks: [Mark; 2]| {
+            let nominal = marks[0].at.distance(marks[1].at);
+            let [from, to] = [marks[0].at, marks[1].at];
+            let known = rows.iter().any(|row| (row.nominal - nominal).abs() < 0.01 && same_place(row, from, to));
             if !known && rows.len() < declared + MOST_PROPOSED {
-                rows.push(Self::new(name, what, false, ends, nominal, general));
+                rows.push(Self::new(name, what, false, marks, nominal, general));
             }
         };
         for jig in jigs {
-            let feet = jig.feet.map(DVec3::from_array);
-            propose(format!("spread_{}", jig.member), format!("{}: foot to foot", jig.member), feet, jig.spread);
+            let end = |end: usize| Mark {
+                at: DVec3::from_array(jig.feet[end]),
+                words: format!("the middle of the {} end of {}", mark::end_word(end), jig.member),
+            };
+            propose(format!("spread_{}", jig.member), "spread, end to end".to_owned(), [end(0), end(1)]);
             let crown = DVec3::from_array(jig.crown);
-            let below = DVec3::new(crown.x, crown.y, frame.base);
-            let words = format!("{}: height of the tube's top over the base", jig.member);
-            propose(format!("height_{}", jig.member), words, [below, crown], jig.height);
+            let below = Mark { at: DVec3::new(crown.x, crown.y, frame.base), words: "the base plane".to_owned() };
+            let top = Mark {
+                at: below.at + DVec3::Z * jig.height,
+                words: format!("the top of {} at its crown, outside", jig.member),
+            };
+            propose(format!("height_{}", jig.member), "height, square to the base plane".to_owned(), [below, top]);
         }
-        for bay in bays::closed(frame, parts) {
-            let [ab, bc, cd, da] = &bay.members;
-            let [a, b, c, d] = bay.corners;
-            for [near, far] in [[([da, ab], a), ([bc, cd], c)], [([ab, bc], b), ([cd, da], d)]] {
-                // The same name whichever way round the bay was found.
-                let mut joints = [near, far].map(|(mut members, at)| {
-                    members.sort();
-                    (members, at)
-                });
-                joints.sort_by_key(|(members, _)| *members);
-                let [([p, q], from), ([r, s], to)] = joints;
-                let words = format!("diagonal from the joint of {p} and {q} to that of {r} and {s}");
-                propose(format!("diagonal_{p}_{q}_to_{r}_{s}"), words, [from, to], from.distance(to));
-            }
+        let corners = Corners::of(frame, parts);
+        for diagonal in bays::diagonals(frame, parts, &corners).into_iter().flatten() {
+            let [[p, q], [r, s]] = &diagonal.joints;
+            propose(format!("diagonal_{p}_{q}_to_{r}_{s}"), "diagonal".to_owned(), diagonal.marks);
         }
-        for (name, points) in widths(design) {
-            let words = format!("width between {name}.L and {name}.R");
-            propose(format!("width_{name}"), words, points, points[0].distance(points[1]));
+        for width in widths::all(frame, parts, &corners) {
+            propose(format!("width_{}_{}", width.stem, width.end), "width".to_owned(), width.marks);
         }
         number_equal_names(&mut rows);
         rows
     }
 
-    fn new(name: String, what: String, declared: bool, ends: [DVec3; 2], nominal: f64, class: Class) -> Self {
+    /// What is measured, from where and to where.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let [from, to] = &self.between;
+        format!("{}: from {from} to {to}", self.what)
+    }
+
+    fn new(name: String, what: String, declared: bool, marks: [Mark; 2], nominal: f64, class: Class) -> Self {
+        let [from, to] = marks;
         Self {
             name,
             what,
             declared,
-            from: ends[0].to_array().map(rounded),
-            to: ends[1].to_array().map(rounded),
+            from: from.at.to_array().map(rounded),
+            to: to.at.to_array().map(rounded),
+            between: [from.words, to.words],
             nominal: rounded(nominal),
             class: class.word().to_owned(),
             tolerance: linear_tolerance(class, nominal),
@@ -109,47 +125,9 @@ impl CheckRow {
     }
 }
 
-fn words_between(check: &crate::document::Check) -> String {
-    let name = |point: &crate::document::PointRef| match point {
-        crate::document::PointRef::Named(name) => name.as_str().to_owned(),
-        crate::document::PointRef::Here(point) => format!("({}, {}, {})", point.0[0], point.0[1], point.0[2]),
-    };
-    let names: Vec<String> = check.between.iter().map(name).collect();
-    let along = check.along.map_or_else(String::new, |axis| format!(" along {}", axis.word()));
-    format!("{}{along}", names.join(" to "))
-}
-
 fn same_place(row: &CheckRow, from: DVec3, to: DVec3) -> bool {
     let near = |a: [f64; 3], b: DVec3| DVec3::from_array(a).distance(b) < 0.1;
     (near(row.from, from) && near(row.to, to)) || (near(row.from, to) && near(row.to, from))
-}
-
-/// Points of both hands that members use, by the name they share, save those that one straight member spans: its own length
-/// holds that width.
-fn widths(design: &Design) -> Vec<(String, [DVec3; 2])> {
-    use crate::document::PointRef;
-    let mut stems = BTreeSet::new();
-    let mut spanned = BTreeSet::new();
-    for member in &design.members {
-        if let (Some(PointRef::Named(from)), Some(PointRef::Named(to))) = (&member.from, &member.to)
-            && crate::document::other_hand(from.as_str()).as_deref() == Some(to.as_str())
-        {
-            spanned.insert(from.as_str().trim_end_matches(".L").trim_end_matches(".R").to_owned());
-        }
-        for point in member.from.iter().chain(&member.to).chain(member.path.iter().flatten()) {
-            if let PointRef::Named(name) = point
-                && let Some(stem) = name.as_str().strip_suffix(".L").or_else(|| name.as_str().strip_suffix(".R"))
-            {
-                stems.insert(stem.to_owned());
-            }
-        }
-    }
-    let place = |name: String| locate_named(design, &name);
-    let both = stems.difference(&spanned).cloned().filter_map(|stem| {
-        let points = [place(format!("{stem}.L"))?, place(format!("{stem}.R"))?];
-        (points[0].distance(points[1]) > 1.0).then_some((stem, points))
-    });
-    both.collect()
 }
 
 /// Proposed names are told apart by a number where several come out alike.

@@ -15,7 +15,7 @@ const AT_ONCE: i64 = 1_000;
 /// What the acts say.
 #[derive(Debug, Default)]
 pub struct OnRecord {
-    /// Subjects of all acts that issued a pack.
+    /// Subjects of all acts that issued a pack or made its number void.
     pub issued: BTreeSet<String>,
     /// The last that was said of each row, by table and key.
     pub rows: HashMap<(String, Vec<String>), Recorded>,
@@ -94,7 +94,7 @@ impl Inspection {
                 self.require(row.hash == made, || format!("act {} was changed", row.number));
                 self.acts += 1;
                 (number, hash) = (row.number, row.hash);
-                if row.action == ISSUE {
+                if NUMBERED.contains(&&*row.action) {
                     said.issued.insert(row.subject);
                 }
             }
@@ -159,7 +159,7 @@ impl Inspection {
             let tables = tables.replace('/', ", ");
             self.notes.push(format!("what was there before {} is known as it stood then, in {tables}", row.at));
         }
-        if row.action == ISSUE {
+        if NUMBERED.contains(&&*row.action) {
             said.issued.insert(row.subject);
         }
     }
@@ -182,8 +182,8 @@ impl Inspection {
     }
 }
 
-/// The action of an act that issued a pack.
-const ISSUE: &str = "issue-pack";
+/// The actions of acts that issued a pack or made its number void.
+const NUMBERED: [&str; 2] = ["issue-pack", "void-pack"];
 
 fn as_act(row: &ActRow) -> Act<'_> {
     Act { at: &row.at, actor: &row.actor, action: &row.action, subject: &row.subject }

@@ -8,6 +8,7 @@ mod rows;
 use super::ServiceError;
 use super::letter::letter;
 use super::publish::link;
+use crate::store::pack_numbers::{self, GivenRow};
 use crate::store::restores::{self, Numbered};
 use crate::store::survey::{self, PackBytesRow};
 use crate::store::{Blobs, Conn, StoreError, revisions, snapshot};
@@ -43,8 +44,9 @@ pub async fn inspect(conn: &mut Conn, blobs: &Blobs) -> Result<Inspection, Servi
     found.inspect_revisions(conn).await?;
     let said = found.inspect_acts(conn).await?;
     let packs = survey::packs(conn).await?;
+    let without = pack_numbers::all(conn).await?;
     let gaps = Gaps::of(restores::of_kits(conn).await?);
-    found.inspect_packs(&packs, &gaps, &said.issued);
+    found.inspect_packs(&packs, &without, &gaps, &said.issued);
     found.inspect_rows(conn, said).await?;
     match blobs.must_be_of(conn).await {
         Err(error @ StoreError::OtherStore { .. }) => found.faults.push(error.to_string()),
@@ -84,18 +86,25 @@ impl Inspection {
         Ok(())
     }
 
-    fn inspect_packs(&mut self, packs: &[PackBytesRow], gaps: &Gaps, issued: &BTreeSet<String>) {
+    /// Packs and the numbers without one follow each other without a gap but those that a restore left.
+    fn inspect_packs(&mut self, packs: &[PackBytesRow], without: &[GivenRow], gaps: &Gaps, issued: &BTreeSet<String>) {
+        self.packs += packs.len();
+        let said = |pack: &PackBytesRow| format!("kits/{}/packs/{}/{}", pack.kit, pack.number, pack.sha256);
+        let void = |row: &GivenRow| row.is_void.then(|| format!("kits/{}/packs/{}", row.kit, row.number));
+        let mut given: Vec<(&str, i64, Option<String>)> =
+            packs.iter().map(|pack| (pack.kit.as_str(), pack.number, Some(said(pack)))).collect();
+        given.extend(without.iter().map(|row| (row.kit.as_str(), row.number, void(row))));
+        given.sort();
         let (mut kit, mut number) = ("", 0);
-        for pack in packs {
-            self.packs += 1;
-            if pack.kit != kit {
-                (kit, number) = (&pack.kit, 0);
+        for (of, own, subject) in given {
+            if of != kit {
+                (kit, number) = (of, 0);
             }
             number = gaps.next(kit, number);
-            let place = format!("pack {} of kit {kit}", pack.number);
-            self.require(pack.number == number, || format!("{place} is not the next in order"));
-            let subject = format!("kits/{kit}/packs/{}/{}", pack.number, pack.sha256);
-            self.require(issued.contains(&subject), || format!("{place} is not in the audit log as it is kept"));
+            let place = format!("pack {own} of kit {kit}");
+            self.require(own == number, || format!("{place} is not the next in order"));
+            let is_said = subject.is_none_or(|subject| issued.contains(&subject));
+            self.require(is_said, || format!("{place} is not in the audit log as it is kept"));
         }
     }
 

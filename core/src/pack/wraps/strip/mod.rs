@@ -168,7 +168,7 @@ impl Layout<'_> {
         let base = format!(
             "base line: set to the mark at {} {}",
             furniture.figures().short_length(wrap.set_out.distance),
-            datum(wrap.set_out, wrap.other_long_point.is_none())
+            datum(wrap.set_out, wrap.other_long_point.is_none(), furniture.figures())
         );
         let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
         let width = to - from - LEFT - 2.0;

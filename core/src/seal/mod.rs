@@ -4,24 +4,21 @@
 //! the hash of the page's content. It is written in few bytes, in base 32 (RFC 4648, without padding), so that a small code of the
 //! alphanumeric mode of ISO/IEC 18004 holds it.
 
+mod statement;
+
+pub use statement::{HASH_BYTES, PageKind, PageStatement};
+
 use data_encoding::BASE32_NOPAD;
 use ed25519_dalek::{Signature, Signer, SigningKey, VerifyingKey};
-use serde::Serialize;
 use thiserror::Error;
-
-/// First byte of a statement: the form of what follows.
-const FORM: u8 = 1;
 
 /// What is signed is this and then the statement's bytes, so that a signature serves for nothing else.
 const PURPOSE: &[u8] = b"matchmark page statement 1\0";
 
-/// Bytes of the content hash that a statement carries.
-pub const HASH_BYTES: usize = 16;
+/// The same of a whole file, before the SHA-256 of its bytes.
+const FILE_PURPOSE: &[u8] = b"matchmark file 1\0";
 
-const SIGNATURE_BYTES: usize = 64;
-
-/// Longest text in a statement, bytes.
-const LONGEST: usize = 64;
+pub(crate) const SIGNATURE_BYTES: usize = 64;
 
 /// A supplier's secret key.
 #[derive(Clone, PartialEq)]
@@ -30,28 +27,6 @@ pub struct SealKey(SigningKey);
 /// The public key that belongs to it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PublicKey(VerifyingKey);
-
-/// What a page says of itself.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct PageStatement {
-    /// Id of the design.
-    pub design: String,
-    /// Letter of the revision; empty for a draft.
-    pub revision: String,
-    /// Serial of the kit; empty when the pack is for none.
-    pub kit: String,
-    /// Number of the pack; empty when it was not issued.
-    pub pack: String,
-    /// Number of the page, from 1.
-    pub page: u16,
-    /// How many pages the pack has.
-    pub pages: u16,
-    /// Date of issue, `YYYY-MM-DD`.
-    pub date: String,
-    /// First 16 bytes of the SHA-256 of what the page shows, lower-case hex.
-    pub content: String,
-}
 
 /// Why a code is not to be trusted.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -120,6 +95,11 @@ impl SealKey {
         PublicKey(self.0.verifying_key())
     }
 
+    /// The signature of a file with this SHA-256.
+    pub(crate) fn sign_file(&self, sha256: &[u8]) -> [u8; SIGNATURE_BYTES] {
+        self.sign_bytes(&[FILE_PURPOSE, sha256].concat())
+    }
+
     /// The signature of bytes that begin with what they are for.
     pub(crate) fn sign_bytes(&self, bytes: &[u8]) -> [u8; SIGNATURE_BYTES] {
         self.0.sign(bytes).to_bytes()
@@ -130,7 +110,7 @@ impl SealKey {
     /// # Errors
     /// [`SealError::TooLong`] when a text of the statement is, [`SealError::NotReadable`] when its date or hash is none.
     pub fn sign(&self, statement: &PageStatement) -> Result<String, SealError> {
-        let mut bytes = statement.bytes()?;
+        let mut bytes = statement.to_bytes()?;
         let signature = self.0.sign(&signed(&bytes));
         bytes.extend_from_slice(&signature.to_bytes());
         Ok(BASE32_NOPAD.encode(&bytes))
@@ -157,6 +137,11 @@ impl PublicKey {
         Signature::from_slice(signature).is_ok_and(|signature| self.0.verify_strict(bytes, &signature).is_ok())
     }
 
+    /// Whether this key signed the file with this SHA-256.
+    pub(crate) fn signed_file(&self, sha256: &[u8], signature: &[u8]) -> bool {
+        self.signed_bytes(&[FILE_PURPOSE, sha256].concat(), signature)
+    }
+
     /// What a code says, when this key signed it. `text` is the code alone or with the address before it.
     ///
     /// # Errors
@@ -176,21 +161,6 @@ impl PageStatement {
     pub fn claimed(text: &str) -> Result<Self, SealError> {
         split(text).map(|(statement, _, _)| statement)
     }
-
-    fn bytes(&self) -> Result<Vec<u8>, SealError> {
-        let mut bytes = vec![FORM];
-        bytes.extend_from_slice(&days_of(&self.date).ok_or(SealError::NotReadable)?.to_be_bytes());
-        bytes.extend_from_slice(&self.page.to_be_bytes());
-        bytes.extend_from_slice(&self.pages.to_be_bytes());
-        let hash: [u8; HASH_BYTES] = bytes_of_hex(&self.content).map_err(|_| SealError::NotReadable)?;
-        bytes.extend_from_slice(&hash);
-        for text in [&self.design, &self.revision, &self.kit, &self.pack] {
-            let length = u8::try_from(text.len()).ok().filter(|length| usize::from(*length) <= LONGEST);
-            bytes.push(length.ok_or_else(|| SealError::TooLong(text.clone()))?);
-            bytes.extend_from_slice(text.as_bytes());
-        }
-        Ok(bytes)
-    }
 }
 
 fn signed(bytes: &[u8]) -> Vec<u8> {
@@ -200,35 +170,9 @@ fn signed(bytes: &[u8]) -> Vec<u8> {
 fn split(text: &str) -> Result<(PageStatement, Vec<u8>, Signature), SealError> {
     let code = text.trim().rsplit('/').next().unwrap_or_default().to_ascii_uppercase();
     let mut bytes = BASE32_NOPAD.decode(code.as_bytes()).map_err(|_| SealError::NotReadable)?;
-    match bytes.first() {
-        Some(&FORM) => {}
-        Some(&form) if bytes.len() > SIGNATURE_BYTES => return Err(SealError::Form(form)),
-        _ => return Err(SealError::NotReadable),
-    }
-    let end = bytes.len().checked_sub(SIGNATURE_BYTES).ok_or(SealError::NotReadable)?;
+    let end = bytes.len().checked_sub(SIGNATURE_BYTES).filter(|end| *end > 0).ok_or(SealError::NotReadable)?;
     let signature = Signature::from_slice(&bytes.split_off(end)).map_err(|_| SealError::NotReadable)?;
-    let mut rest = &bytes[1..];
-    let date = date_of(u16::from_be_bytes(take(&mut rest)?));
-    let page = u16::from_be_bytes(take(&mut rest)?);
-    let pages = u16::from_be_bytes(take(&mut rest)?);
-    let content = hex(&take::<HASH_BYTES>(&mut rest)?);
-    let mut text = || {
-        let [length] = take(&mut rest)?;
-        let (head, tail) = rest.split_at_checked(usize::from(length)).ok_or(SealError::NotReadable)?;
-        rest = tail;
-        String::from_utf8(head.to_vec()).map_err(|_| SealError::NotReadable)
-    };
-    let (design, revision, kit, pack) = (text()?, text()?, text()?, text()?);
-    if !rest.is_empty() {
-        return Err(SealError::NotReadable);
-    }
-    Ok((PageStatement { design, revision, kit, pack, page, pages, date, content }, bytes, signature))
-}
-
-fn take<const COUNT: usize>(rest: &mut &[u8]) -> Result<[u8; COUNT], SealError> {
-    let (head, tail) = rest.split_first_chunk().ok_or(SealError::NotReadable)?;
-    *rest = tail;
-    Ok(*head)
+    Ok((PageStatement::of_bytes(&bytes)?, bytes, signature))
 }
 
 fn hex(bytes: &[u8]) -> String {
@@ -240,30 +184,6 @@ fn bytes_of_hex<const COUNT: usize>(text: &str) -> Result<[u8; COUNT], SealError
     bytes.try_into().map_err(|_| SealError::Key)
 }
 
-/// Days from 2000-01-01 to a date of the Gregorian calendar.
-///
-/// Formula: days before a year are 365 y + y/4 - y/100 + y/400, with years that begin in March.
-fn days_of(date: &str) -> Option<u16> {
-    let mut parts = date.split('-').map(str::parse::<i64>);
-    let (year, month, day) = (parts.next()?.ok()?, parts.next()?.ok()?, parts.next()?.ok()?);
-    if parts.next().is_some() || !(1..=12).contains(&month) || !(1..=31).contains(&day) {
-        return None;
-    }
-    u16::try_from(days_since_zero(year, month, day) - days_since_zero(2000, 1, 1)).ok()
-}
-
-fn days_since_zero(year: i64, month: i64, day: i64) -> i64 {
-    let (year, month) = if month > 2 { (year, month - 3) } else { (year - 1, month + 9) };
-    365 * year + year / 4 - year / 100 + year / 400 + (153 * month + 2) / 5 + day
-}
-
-fn date_of(days: u16) -> String {
-    let wanted = i64::from(days) + days_since_zero(2000, 1, 1);
-    let year = (2000..2180).rev().find(|year| days_since_zero(*year, 1, 1) <= wanted).unwrap_or(2000);
-    let month = (1..=12).rev().find(|month| days_since_zero(year, *month, 1) <= wanted).unwrap_or(1);
-    format!("{year}-{month:02}-{:02}", wanted - days_since_zero(year, month, 1) + 1)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -273,11 +193,11 @@ mod tests {
             design: "fenrunner-two".to_owned(),
             revision: "B".to_owned(),
             kit: "FT2-0017".to_owned(),
-            pack: "3".to_owned(),
             page: 41,
             pages: 118,
             date: "2026-11-25".to_owned(),
             content: "0123456789abcdef".repeat(2),
+            ..PageStatement::new(PageKind::Pack, "3".to_owned())
         }
     }
 
@@ -304,18 +224,5 @@ mod tests {
             assert!(key.public().verify(&other).is_err(), "place {place}");
         }
         assert_eq!(key.public().verify("HTTPS://PACKS.EXAMPLE/P/"), Err(SealError::NotReadable));
-    }
-
-    #[test]
-    fn dates_are_those_of_the_calendar() {
-        // Counted on a calendar: 2000 was a leap year, 2100 will be none.
-        for (date, days) in [("2000-01-01", 0), ("2000-03-01", 60), ("2001-01-01", 366), ("2100-03-01", 36_584)] {
-            assert_eq!(days_of(date), Some(days), "{date}");
-            assert_eq!(date_of(days), date);
-        }
-        for days in (0..=u16::MAX).step_by(7) {
-            assert_eq!(days_of(&date_of(days)), Some(days));
-        }
-        assert_eq!(days_of("1999-12-31"), None);
     }
 }

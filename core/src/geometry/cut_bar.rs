@@ -1,0 +1,258 @@
+//! Straight bars as they are left by what was cut off their ends: by planes, and by what they were coped to.
+
+use super::cylinder::CylinderView;
+use super::view::{Sees, Sight};
+use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH};
+use std::sync::Arc;
+
+/// A straight bar less what its ends lost.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutBar {
+    /// The bar, reaching past the cuts.
+    pub bar: Box<Piece>,
+    /// Planes of its first and last end; it fills the half-spaces.
+    pub planes: [Option<HalfSpace>; 2],
+    /// What its first and last end were coped to.
+    pub copes: [Option<Cope>; 2],
+}
+
+/// What stood in the way when the end of a bar was coped: the bar's lines end where they come upon it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cope {
+    /// The drawn end of the bar's axis; a line that comes upon nothing ends beside it.
+    pub tip: DVec3,
+    /// Unit direction of the axis out of the body.
+    pub outwards: DVec3,
+    /// How far inside the body the lines begin, mm.
+    pub back: f64,
+    /// How far out all of them reach at least, mm from the tip.
+    pub least: f64,
+    /// What they come upon.
+    pub pieces: Arc<[Piece]>,
+}
+
+impl Cope {
+    /// True when the bar still has the line through a point so far out.
+    fn leaves(&self, point: DVec3) -> bool {
+        self.past(point) <= TOUCH
+    }
+
+    /// How far a point lies past the place where the line through it ends, mm; negative before it.
+    fn past(&self, point: DVec3) -> f64 {
+        let s = (point - self.tip).dot(self.outwards);
+        if s <= self.least.max(-self.back) {
+            return s - self.least;
+        }
+        let line = Ray { origin: point - self.outwards * s, direction: self.outwards };
+        let first = self.pieces.iter().filter_map(|piece| piece.first(&line, -self.back)).reduce(f64::min);
+        s - first.unwrap_or(0.0)
+    }
+}
+
+impl CutBar {
+    /// Face of the first and of the last end.
+    const ENDS: [u8; 2] = [1, 2];
+
+    /// Where the ray enters and leaves, and the face that it enters by; `None` when it passes by.
+    fn span(&self, ray: &Ray) -> Option<(f64, f64, u8)> {
+        let mut bar = None;
+        self.bar.intervals(ray, |enter, leave| bar = Some((enter, leave)));
+        let (mut enter, mut leave) = bar?;
+        let mut face = 0;
+        for (plane, end) in self.planes.iter().zip(Self::ENDS) {
+            let Some(plane) = plane else { continue };
+            // A ray along the edge between two bars that share the plane must find one of them.
+            let widened = HalfSpace { point: plane.point + plane.normal * TOUCH, ..*plane };
+            let (from, to) = widened.interval(ray)?;
+            if from > enter {
+                (enter, face) = (from, end);
+            }
+            leave = leave.min(to);
+        }
+        (enter <= leave && self.is_left(ray.at(enter))).then_some((enter, leave, face))
+    }
+
+    fn is_left(&self, point: DVec3) -> bool {
+        self.copes.iter().flatten().all(|cope| cope.leaves(point))
+    }
+
+    /// Where the ray is inside; `None` when it passes by.
+    #[must_use]
+    pub fn interval(&self, ray: &Ray) -> Option<(f64, f64)> {
+        self.span(ray).map(|(enter, leave, _)| (enter, leave))
+    }
+
+    /// Which of its planes a point of the surface lies on rather than on the bar: 0 for the first end, 1 for the last.
+    #[must_use]
+    pub fn end_at(&self, point: DVec3) -> Option<usize> {
+        let side = self.bar.distance(point);
+        (0..2).find(|&end| self.planes[end].is_some_and(|plane| plane.distance(point) > side))
+    }
+
+    /// Outward unit normal at a point of the surface.
+    #[must_use]
+    pub fn normal(&self, point: DVec3) -> DVec3 {
+        match self.end_at(point).and_then(|end| self.planes[end]) {
+            Some(plane) => plane.normal,
+            None => self.bar.normal(point),
+        }
+    }
+
+    /// Signed distance of a point from the surface, negative inside (a lower bound outside its edges).
+    #[must_use]
+    pub fn distance(&self, point: DVec3) -> f64 {
+        self.planes.iter().flatten().map(|plane| plane.distance(point)).fold(self.bar.distance(point), f64::max)
+    }
+
+    /// The place of the bar that lies nearest to a point; where that was coped off, the place where its line ends.
+    ///
+    /// Source: R. L. Dykstra, "An algorithm for restricted least squares regression", J. Am. Stat. Assoc. 78 (1983): the point is
+    /// put on each convex part in turn, and what that part moved it before is given back first.
+    #[must_use]
+    pub fn nearest(&self, point: DVec3) -> DVec3 {
+        const ROUNDS: u32 = 60;
+        let (mut at, mut given) = (point, [DVec3::ZERO; 3]);
+        for _ in 0..ROUNDS {
+            let before = at;
+            for (part, given) in given.iter_mut().enumerate() {
+                let wanted = at + *given;
+                at = match part.checked_sub(1).map(|end| self.planes[end]) {
+                    None => self.bar.nearest(wanted),
+                    Some(Some(plane)) => wanted - plane.normal * plane.distance(wanted).max(0.0),
+                    Some(None) => wanted,
+                };
+                *given = wanted - at;
+            }
+            if at.distance(before) < 1e-9 {
+                break;
+            }
+        }
+        self.copes.iter().flatten().fold(at, |at, cope| at - cope.outwards * cope.past(at).max(0.0))
+    }
+
+    /// The round bar that it was, if it is round.
+    #[must_use]
+    pub fn round(&self) -> Option<&Cylinder> {
+        match &*self.bar {
+            Piece::Cylinder(bar) => Some(bar),
+            _ => None,
+        }
+    }
+}
+
+/// A cut bar as a beam sees it.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct CutBarView {
+    bar: CutBar,
+    beam: Beam,
+    /// The bar that it was, where that is a round one seen from the side.
+    round: Option<CylinderView>,
+}
+
+/// What is left to see of a cut bar.
+pub(super) enum Left {
+    Nothing,
+    /// No ray can meet its cuts first: it is seen as the bar that it was.
+    Whole(CylinderView),
+    Cut(Box<CutBarView>),
+}
+
+impl CutBarView {
+    pub(super) fn seen_by(beam: &Beam, field: &Field, bar: &CutBar) -> Left {
+        let cut = |round| Left::Cut(Box::new(Self { bar: bar.clone(), beam: *beam, round }));
+        let Some(view) = bar.round().and_then(|round| CylinderView::new(round, beam)) else {
+            return cut(None);
+        };
+        let [first, last] = view.front(field.reach);
+        let Some(view) = view.within(field) else { return Left::Nothing };
+        let furthest = |point: DVec3, along: DVec3| {
+            let rate = beam.direction.dot(along);
+            beam.height(point, along).range(field.reach)[1] + (first * rate).max(last * rate)
+        };
+        let clears = bar.planes.iter().flatten().all(|plane| furthest(plane.point, plane.normal) < 0.0);
+        let is_whole = clears && bar.copes.iter().flatten().all(|cope| furthest(cope.tip, cope.outwards) < cope.least);
+        if is_whole && first > field.start { Left::Whole(view) } else { cut(Some(view)) }
+    }
+
+    /// Where a ray enters the bar that it was, where that is left of it; `None` when that must be looked at more closely.
+    #[inline]
+    fn quick(&self, place: [f64; 2], start: f64) -> Option<Sight> {
+        let sight = self.round.as_ref()?.first(place, start);
+        if sight.s == f64::INFINITY {
+            return Some(sight);
+        }
+        let at = self.beam.ray(place).at(sight.s);
+        let is_left = sight.face == 0
+            && sight.s > start
+            && self.bar.planes.iter().flatten().all(|plane| plane.distance(at) <= TOUCH)
+            && self.bar.is_left(at);
+        is_left.then_some(sight)
+    }
+}
+
+impl Sees for CutBarView {
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
+        if let Some(sight) = self.quick(place, start) {
+            return sight;
+        }
+        match self.bar.span(&self.beam.ray(place)) {
+            Some((enter, leave, face)) if leave >= start => Sight { s: enter.max(start), face },
+            _ => Sight::MISS,
+        }
+    }
+
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        let plane = CutBar::ENDS.iter().position(|&end| end == sight.face).and_then(|end| self.bar.planes[end]);
+        let normal = plane.map_or_else(|| self.bar.bar.normal(self.beam.ray(place).at(sight.s)), |plane| plane.normal);
+        self.beam.components(normal)
+    }
+
+    fn is_convex(&self) -> bool {
+        self.bar.copes.iter().all(Option::is_none)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bar(planes: [Option<HalfSpace>; 2], copes: [Option<Cope>; 2]) -> CutBar {
+        let round = Cylinder { point: DVec3::new(-50.0, 0.0, 0.0), axis: DVec3::X, radius: 10.0, length: Some(300.0) };
+        CutBar { bar: Box::new(Piece::Cylinder(round)), planes, copes }
+    }
+
+    fn down(x: f64) -> Ray {
+        Ray { origin: DVec3::new(x, 0.0, 100.0), direction: -DVec3::Z }
+    }
+
+    #[test]
+    fn a_mitred_bar_ends_at_its_plane() {
+        // At 45 degrees through the origin: the outside of the corner reaches a radius past it, the inside stops a radius short.
+        let normal = DVec3::new(-1.0, 0.0, -1.0).normalize();
+        let mitred = bar([Some(HalfSpace { point: DVec3::ZERO, normal }), None], [None, None]);
+        let (enter, leave) = mitred.interval(&down(-9.0)).unwrap();
+        assert!((enter - 90.0).abs() < 1e-6 && (leave - 91.0).abs() < 1e-6, "{enter} {leave}");
+        assert!(mitred.interval(&down(-10.1)).is_none());
+        assert_eq!(mitred.interval(&down(20.0)), Some((90.0, 110.0)));
+        assert_eq!(mitred.normal(DVec3::new(0.0, 0.0, 0.0)), normal);
+        let nearest = mitred.nearest(DVec3::new(-30.0, 0.0, 10.0));
+        // The edge is an ellipse through (-10, 0, 10), its highest point.
+        assert!(nearest.distance(DVec3::new(-10.0, 0.0, 10.0)) < 1e-3, "{nearest}");
+    }
+
+    #[test]
+    fn a_coped_bar_ends_where_its_lines_come_upon_the_other() {
+        let post = Cylinder { point: DVec3::new(0.0, 0.0, -500.0), axis: DVec3::Z, radius: 15.0, length: Some(1000.0) };
+        let cope = Cope {
+            tip: DVec3::ZERO,
+            outwards: -DVec3::X,
+            back: 100.0,
+            least: -15.0,
+            pieces: Arc::from([Piece::Cylinder(post)]),
+        };
+        let coped = bar([None, None], [Some(cope), None]);
+        assert!(coped.interval(&down(15.1)).is_some());
+        assert!(coped.interval(&down(14.9)).is_none(), "inside the post nothing is left of it");
+        assert!(coped.interval(&down(-20.0)).is_none(), "nor behind the post");
+    }
+}

@@ -1,0 +1,216 @@
+//! What a beam of rays sees of a piece.
+
+use super::cut_bar::{CutBarView, Left};
+use super::cylinder::CylinderView;
+use super::half_space::HalfSpaceView;
+use super::prism::PrismView;
+use super::torus::TorusView;
+use super::{Beam, DVec3, Extremes, Field, Piece, Way};
+
+/// A piece as a beam sees it: what depends on the direction of the rays alone is computed once.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View(Seen);
+
+#[derive(Debug, Clone, PartialEq)]
+enum Seen {
+    Cylinder(CylinderView),
+    Torus(TorusView),
+    Prism(PrismView),
+    HalfSpace(HalfSpaceView),
+    Cut(Box<CutBarView>),
+    /// No shorter way is known than ray by ray.
+    Plain(Plain),
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Plain {
+    piece: Piece,
+    beam: Beam,
+}
+
+/// Where a ray of a beam first meets a piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sight {
+    /// Parameter of the ray, mm; infinite where it misses.
+    pub s: f64,
+    /// Which smooth face of the piece is met.
+    pub face: u8,
+}
+
+impl Sight {
+    /// The ray misses.
+    pub const MISS: Self = Self { s: f64::INFINITY, face: 0 };
+}
+
+/// The least parameter at which rays along a straight way meet a piece.
+pub(super) enum Least {
+    /// After so much of the way, mm.
+    At(f64, Sight),
+    /// No ray meets it.
+    Nowhere,
+    /// There is no closed form for it; search.
+    Unknown,
+}
+
+/// What can be asked of a piece as a beam sees it.
+pub(super) trait Sees {
+    /// The first place at or after `start` where the ray through `place` is inside.
+    fn first(&self, place: [f64; 2], start: f64) -> Sight;
+
+    /// Outward unit normal where a ray meets the piece, in [`Beam::components`].
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3;
+
+    /// Both at once; the normal of a miss means nothing.
+    fn first_and_normal(&self, place: [f64; 2], start: f64) -> (Sight, DVec3) {
+        let sight = self.first(place, start);
+        (sight, self.normal(place, sight))
+    }
+
+    /// The least parameter over the rays on the way from `place` by `depth` along the unit vector `inwards`.
+    fn least(&self, place: [f64; 2], inwards: [f64; 2], depth: f64, start: f64) -> Least {
+        let _ = (place, inwards, depth, start);
+        Least::Unknown
+    }
+
+    /// True when the straight line between any two points of the piece stays inside.
+    fn is_convex(&self) -> bool {
+        true
+    }
+}
+
+impl Sees for Plain {
+    fn first(&self, place: [f64; 2], start: f64) -> Sight {
+        self.piece.first(&self.beam.ray(place), start).map_or(Sight::MISS, |s| Sight { s, face: 0 })
+    }
+
+    fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        self.beam.components(self.piece.normal(self.beam.ray(place).at(sight.s)))
+    }
+
+    fn is_convex(&self) -> bool {
+        self.piece.is_convex()
+    }
+}
+
+impl View {
+    /// How the rays of `beam` in the `field` see `piece`; `None` when none of them can meet it.
+    #[must_use]
+    pub fn new(piece: &Piece, beam: &Beam, field: &Field) -> Option<Self> {
+        let plain = || Seen::Plain(Plain { piece: piece.clone(), beam: *beam });
+        let seen = match piece {
+            Piece::Cylinder(bar) => match CylinderView::new(bar, beam) {
+                Some(view) => Seen::Cylinder(view.within(field)?),
+                None => plain(),
+            },
+            Piece::Torus(bend) => {
+                let view = TorusView::new(bend, beam);
+                if !view.is_in_sight(field) {
+                    return None;
+                }
+                Seen::Torus(view)
+            }
+            Piece::HalfSpace(half_space) => HalfSpaceView::new(half_space, beam).map_or_else(plain, Seen::HalfSpace),
+            Piece::Plate(plate) => {
+                let face = plate.face_before(beam, field.reach).and_then(|face| HalfSpaceView::new(&face, beam));
+                face.filter(|face| face.is_after(field)).map_or_else(plain, Seen::HalfSpace)
+            }
+            Piece::Prism(bar) => Seen::Prism(PrismView::new(bar, beam).within(field)?),
+            Piece::Cut(bar) => match CutBarView::seen_by(beam, field, bar) {
+                Left::Nothing => return None,
+                Left::Whole(view) => Seen::Cylinder(view),
+                Left::Cut(view) => Seen::Cut(view),
+            },
+        };
+        Some(Self(seen))
+    }
+
+    /// True when no edge of the piece can be met.
+    #[must_use]
+    pub fn is_smooth(&self) -> bool {
+        match &self.0 {
+            Seen::Cylinder(view) => view.is_endless(),
+            Seen::HalfSpace(_) => true,
+            Seen::Torus(_) | Seen::Prism(_) | Seen::Cut(_) | Seen::Plain(_) => false,
+        }
+    }
+
+    /// The first place at or after `start` where the ray through `place` is inside.
+    #[must_use]
+    pub fn first(&self, place: [f64; 2], start: f64) -> Sight {
+        match &self.0 {
+            Seen::Cylinder(view) => view.first(place, start),
+            Seen::Torus(view) => view.first(place, start),
+            Seen::Prism(view) => view.first(place, start),
+            Seen::HalfSpace(view) => view.first(place, start),
+            Seen::Cut(view) => view.first(place, start),
+            Seen::Plain(view) => view.first(place, start),
+        }
+    }
+
+    /// Outward unit normal where a ray meets the piece, in [`Beam::components`].
+    #[must_use]
+    pub fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
+        match &self.0 {
+            Seen::Cylinder(view) => view.normal(place, sight),
+            Seen::Torus(view) => view.normal(place, sight),
+            Seen::Prism(view) => view.normal(place, sight),
+            Seen::HalfSpace(view) => view.normal(place, sight),
+            Seen::Cut(view) => view.normal(place, sight),
+            Seen::Plain(view) => view.normal(place, sight),
+        }
+    }
+
+    /// Which rays on a straight way meet the piece first.
+    #[must_use]
+    #[inline]
+    pub fn extremes(&self, way: &Way) -> Extremes {
+        match &self.0 {
+            Seen::Cylinder(view) => way.extremes(view),
+            Seen::Torus(view) => way.extremes(view),
+            Seen::Prism(view) => way.extremes(view),
+            Seen::HalfSpace(view) => way.extremes(view),
+            Seen::Cut(view) => way.extremes(&**view),
+            Seen::Plain(view) => way.extremes(view),
+        }
+    }
+
+    /// The same for many ways: `visit` is told what is met on each, in their order. The kind of piece is asked once for all.
+    #[inline]
+    pub fn each(&self, ways: impl Iterator<Item = Way>, visit: impl FnMut(&Extremes)) {
+        match &self.0 {
+            Seen::Cylinder(view) => each(view, ways, visit),
+            Seen::Torus(view) => each(view, ways, visit),
+            Seen::Prism(view) => each(view, ways, visit),
+            Seen::HalfSpace(view) => each(view, ways, visit),
+            Seen::Cut(view) => each(&**view, ways, visit),
+            Seen::Plain(view) => each(view, ways, visit),
+        }
+    }
+
+    /// The first place of many rays: `visit` is told what [`View::first`] says of each, in their order.
+    #[inline]
+    pub fn each_first(&self, places: impl Iterator<Item = [f64; 2]>, start: f64, visit: impl FnMut(Sight)) {
+        match &self.0 {
+            Seen::Cylinder(view) => each_first(view, places, start, visit),
+            Seen::Torus(view) => each_first(view, places, start, visit),
+            Seen::Prism(view) => each_first(view, places, start, visit),
+            Seen::HalfSpace(view) => each_first(view, places, start, visit),
+            Seen::Cut(view) => each_first(&**view, places, start, visit),
+            Seen::Plain(view) => each_first(view, places, start, visit),
+        }
+    }
+}
+
+#[inline]
+fn each_first(view: &impl Sees, places: impl Iterator<Item = [f64; 2]>, start: f64, mut visit: impl FnMut(Sight)) {
+    for place in places {
+        visit(view.first(place, start));
+    }
+}
+
+#[inline]
+fn each(view: &impl Sees, ways: impl Iterator<Item = Way>, mut visit: impl FnMut(&Extremes)) {
+    for way in ways {
+        visit(&way.extremes(view));
+    }
+}

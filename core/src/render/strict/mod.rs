@@ -1,0 +1,251 @@
+//! A file read strictly: every byte of it belongs to an object in force, a table of objects or white space, and no object stands in
+//! it twice.
+//!
+//! A seal is worth nothing when a viewer may find other objects in the file than those that were checked. General readers forgive
+//! much, each in its own way; this one takes only what all of them must read alike, which is what savers write. A file that was
+//! added to at its end (ISO 32000-1, 7.5.6) is not read.
+
+mod sections;
+mod token;
+
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
+use sections::{Place, Section};
+use std::collections::BTreeMap;
+use thiserror::Error;
+use token::Tokens;
+
+/// Most bytes that one stream may unfold to.
+const MOST: usize = 64 << 20;
+
+/// Why a file is not taken.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[error("{0}")]
+pub(super) struct Unclear(pub(super) String);
+
+impl Unclear {
+    pub(super) fn new(why: &str) -> Self {
+        Self(why.to_owned())
+    }
+
+    fn at(place: usize) -> Self {
+        Self(format!("it cannot be read with certainty at byte {place}"))
+    }
+}
+
+/// An object with its stream as it was found.
+struct Found {
+    id: ObjectId,
+    object: Object,
+}
+
+/// Reads a file.
+pub(super) fn read(bytes: &[u8]) -> Result<Document, Unclear> {
+    let mut found: BTreeMap<usize, Found> = BTreeMap::new();
+    let mut lengths = Vec::new();
+    let mut tables: BTreeMap<usize, Section> = BTreeMap::new();
+    let mut start = None;
+    let mut tokens = Tokens::new(bytes, 0);
+    loop {
+        tokens.space();
+        let at = tokens.at;
+        if tokens.rest().is_empty() {
+            break;
+        }
+        if tokens.word("xref") {
+            tables.insert(at, Section::of_table(&mut tokens)?);
+        } else if tokens.word("startxref") {
+            tokens.space();
+            start = Some(tokens.count()?);
+        } else {
+            let (object, length) = indirect(&mut tokens)?;
+            lengths.extend(length.map(|length| (at, length)));
+            if is_of(&object.object, b"XRef") {
+                tables.insert(at, Section::of_stream(&object.object)?);
+            }
+            found.insert(at, object);
+        }
+    }
+    let start = start.ok_or_else(|| Unclear::new("it has no end"))?;
+    let (places, trailer) = sections::in_force(tables, start)?;
+    let mut file = Document::new();
+    file.trailer = trailer;
+    let mut containers = BTreeMap::new();
+    for (number, place) in &places {
+        match place {
+            Place::Free => {}
+            Place::At { offset, generation } => {
+                let id = (*number, *generation);
+                let object = found.remove(offset).filter(|object| object.id == id);
+                let object = object.ok_or_else(|| Unclear(format!("object {number} is not where its table says")))?;
+                if is_of(&object.object, b"ObjStm") {
+                    containers.insert(*number, unpacked(&object.object)?);
+                }
+                file.objects.insert(id, object.object);
+            }
+            Place::Within { .. } => {}
+        }
+    }
+    // A table that is an object need not list itself.
+    if let Some(other) = found.values().find(|object| !is_of(&object.object, b"XRef")) {
+        return Err(Unclear(format!("it holds object {} more than once, or outside its table", other.id.0)));
+    }
+    for (number, place) in &places {
+        if let Place::Within { container, index } = place {
+            let object = containers.get_mut(container).and_then(|objects| objects.remove(index));
+            let object = object.filter(|(found, _)| found == number).map(|(_, object)| object);
+            let object = object.ok_or_else(|| Unclear(format!("object {number} is not where its table says")))?;
+            file.objects.insert((*number, 0), object);
+        }
+    }
+    if containers.values().any(|objects| !objects.is_empty()) {
+        return Err(Unclear::new("an object stream holds objects that are not in its table"));
+    }
+    must_be_as_long(&file, &lengths, bytes)?;
+    Ok(file)
+}
+
+/// Where the length of a stream is said, and where its data begins.
+struct Length {
+    said: ObjectId,
+    data: usize,
+    up_to: usize,
+}
+
+/// An object with its number: `12 0 obj ... endobj`.
+fn indirect(tokens: &mut Tokens) -> Result<(Found, Option<Length>), Unclear> {
+    let number = tokens.count()?;
+    tokens.space();
+    let generation = tokens.count()?;
+    tokens.space();
+    tokens.must("obj")?;
+    let id = u32::try_from(number).ok().zip(u16::try_from(generation).ok()).ok_or_else(|| tokens.unclear())?;
+    let mut object = tokens.object()?;
+    tokens.space();
+    let mut length = None;
+    if let Object::Dictionary(dictionary) = &object
+        && tokens.word("stream")
+    {
+        let (content, later) = data(tokens, dictionary)?;
+        length = later;
+        object = Object::Stream(Stream::new(dictionary.clone(), content));
+        tokens.space();
+    }
+    tokens.must("endobj")?;
+    Ok((Found { id, object }, length))
+}
+
+/// The bytes of a stream whose keyword was read.
+fn data(tokens: &mut Tokens, dictionary: &Dictionary) -> Result<(Vec<u8>, Option<Length>), Unclear> {
+    let rest = tokens.rest();
+    let line_end = if rest.starts_with(b"\r\n") { 2 } else { 1 };
+    if !rest.starts_with(b"\r\n") && !rest.starts_with(b"\n") {
+        return Err(tokens.unclear());
+    }
+    tokens.at += line_end;
+    let rest = tokens.rest();
+    let (content, later) = match dictionary.get(b"Length") {
+        Ok(Object::Integer(length)) => {
+            let length = usize::try_from(*length).map_err(|_| tokens.unclear())?;
+            (rest.get(..length).ok_or_else(|| tokens.unclear())?, None)
+        }
+        Ok(Object::Reference(said)) => {
+            let end = find(rest, b"endstream").ok_or_else(|| tokens.unclear())?;
+            let before = &rest[..end];
+            let content = before.strip_suffix(b"\n").unwrap_or(before);
+            let content = content.strip_suffix(b"\r").unwrap_or(content);
+            (content, Some(Length { said: *said, data: tokens.at, up_to: tokens.at + end }))
+        }
+        _ => return Err(tokens.unclear()),
+    };
+    tokens.at += content.len();
+    let rest = tokens.rest();
+    let line_end = rest.iter().take(2).take_while(|byte| matches!(byte, b'\r' | b'\n')).count();
+    tokens.at += line_end;
+    tokens.must("endstream")?;
+    Ok((content.to_vec(), later))
+}
+
+fn find(bytes: &[u8], wanted: &[u8]) -> Option<usize> {
+    bytes.windows(wanted.len()).position(|window| window == wanted)
+}
+
+/// Cuts streams whose length is said elsewhere to it, where that leaves nothing but an end of line.
+fn must_be_as_long(file: &Document, lengths: &[(usize, Length)], bytes: &[u8]) -> Result<(), Unclear> {
+    for (at, Length { said, data, up_to }) in lengths {
+        let length = file.objects.get(said).and_then(|object| object.as_i64().ok());
+        let end = length.and_then(|length| usize::try_from(length).ok()).and_then(|length| data.checked_add(length));
+        let left = end.and_then(|end| bytes.get(end..*up_to));
+        if left.is_none_or(|left| !matches!(left, b"" | b"\n" | b"\r" | b"\r\n")) {
+            return Err(Unclear::at(*at));
+        }
+    }
+    Ok(())
+}
+
+fn is_of(object: &Object, kind: &[u8]) -> bool {
+    object.as_stream().is_ok_and(|stream| stream.dict.has_type(kind))
+}
+
+/// The objects of an object stream by their place in it, each with its number.
+fn unpacked(object: &Object) -> Result<BTreeMap<usize, (u32, Object)>, Unclear> {
+    let unclear = || Unclear::new("an object stream cannot be read");
+    let stream = object.as_stream().map_err(|_| unclear())?;
+    let content = unfolded(stream)?;
+    let said = |key: &[u8]| {
+        let value = stream.dict.get(key).and_then(Object::as_i64).ok();
+        value.and_then(|value| usize::try_from(value).ok()).ok_or_else(unclear)
+    };
+    let (count, first) = (said(b"N")?, said(b"First")?);
+    if stream.dict.has(b"Extends") || first > content.len() {
+        return Err(unclear());
+    }
+    let mut objects = BTreeMap::new();
+    let mut head = Tokens::new(&content[..first], 0);
+    for index in 0..count {
+        head.space();
+        let number = u32::try_from(head.count()?).map_err(|_| unclear())?;
+        head.space();
+        let offset = first.checked_add(head.count()?).ok_or_else(unclear)?;
+        objects.insert(index, (number, Tokens::new(&content, offset).object()?));
+    }
+    Ok(objects)
+}
+
+/// The content of a stream that is plain or deflated once (RFC 1950), whole and with nothing behind it.
+pub(super) fn unfolded(stream: &Stream) -> Result<Vec<u8>, Unclear> {
+    let none = |key: &[u8]| stream.dict.get(key).map_or(true, Object::is_null);
+    if !none(b"DecodeParms") || !none(b"F") {
+        return Err(Unclear::new("a stream is packed in a way that is not known here"));
+    }
+    let filter = match stream.dict.get(b"Filter") {
+        Err(_) | Ok(Object::Null) => return Ok(stream.content.clone()),
+        Ok(Object::Array(filters)) if filters.is_empty() => return Ok(stream.content.clone()),
+        Ok(Object::Array(filters)) if filters.len() == 1 => filters[0].as_name(),
+        Ok(one) => one.as_name(),
+    };
+    if filter.ok() != Some(b"FlateDecode") {
+        return Err(Unclear::new("a stream is packed in a way that is not known here"));
+    }
+    inflate(&stream.content).ok_or_else(|| Unclear::new("a stream cannot be unpacked"))
+}
+
+fn inflate(packed: &[u8]) -> Option<Vec<u8>> {
+    let mut inflater = flate2::Decompress::new(true);
+    let mut content = Vec::with_capacity(packed.len().saturating_mul(4).clamp(1024, MOST));
+    loop {
+        let used = usize::try_from(inflater.total_in()).ok()?;
+        let before = content.len();
+        let status = inflater.decompress_vec(packed.get(used..)?, &mut content, flate2::FlushDecompress::None).ok()?;
+        let used_now = usize::try_from(inflater.total_in()).ok()?;
+        match status {
+            flate2::Status::StreamEnd => {
+                let is_blank = |byte: &u8| byte.is_ascii_whitespace();
+                return packed.get(used_now..)?.iter().all(is_blank).then_some(content);
+            }
+            _ if content.len() > MOST => return None,
+            _ if content.len() == content.capacity() => content.reserve(content.len().max(1024)),
+            _ if used == used_now && before == content.len() => return None,
+            _ => {}
+        }
+    }
+}

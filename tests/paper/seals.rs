@@ -1,0 +1,144 @@
+//! Signed files, forged by libraries that share nothing with the writer, saved again and taken apart: `forge` says how, and what a
+//! check must answer to each.
+
+use super::reader::issue;
+use matchmark_core::pack::{self, Issue, Paper, Recall, Seal};
+use matchmark_core::render::{Answer, SealReport, check_seals};
+use matchmark_core::seal::SealKey;
+use matchmark_core::sheets::Sheets;
+use std::path::Path;
+use std::process::Command;
+
+const DEMO: &str = include_str!("../../server/demo/rev_b.json");
+
+/// The pack of one tube between two, as the first form of the seal signed it, with the key of 32 threes.
+const OLD: &[u8] = include_bytes!("first_form.pdf");
+
+fn key() -> SealKey {
+    SealKey::new([3; 32])
+}
+
+fn sealed(kit: &str) -> Issue {
+    let mut issue = issue(Paper::A4);
+    issue.kit = kit.into();
+    issue.seal = Some(Seal {
+        key: key(),
+        design_id: "fenrunner-two".into(),
+        address: "HTTPS://PACKS.QUILLMOOR.EXAMPLE/P/".into(),
+        notice: None,
+    });
+    issue
+}
+
+/// A pack with links, an outline, text pages and true-scale ones; few pages, because it is forged many times.
+fn short() -> Sheets {
+    let sheets = matchmark_core::evaluate(DEMO).sheets.expect("the demo has no errors");
+    let wraps = sheets.wraps.into_iter().take(3).collect();
+    Sheets { parts: sheets.parts, wraps, ..Sheets::default() }
+}
+
+fn stop_sheet(kit: &str) -> Vec<u8> {
+    let recall = Recall {
+        revision: "A".into(),
+        date: "2026-11-21".into(),
+        hazard: "The harness bar can tear out.".into(),
+        what_to_do: "Do not drive the frame.".into(),
+        remedies: "A new bar at no cost.".into(),
+    };
+    pack::stop_sheet_pdf(&recall, &sealed(kit)).expect("a stop sheet")
+}
+
+fn check(bytes: &[u8]) -> SealReport {
+    check_seals(bytes, &key().public()).expect("a PDF")
+}
+
+/// Every row of `forge` that a check answers otherwise than it must; at least `least` of the rows are forgeries.
+fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String> {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    std::fs::write(path("file"), file).expect("written");
+    std::fs::write(path("other"), other).expect("written");
+    let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".into());
+    let mut command = Command::new(python);
+    command.arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("paper/forge/main.py"));
+    command.args([path("file"), folder.path().to_owned(), path("other")]).args(alone.then_some("alone"));
+    let output = command.output().expect("Python runs");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let rows: Vec<(String, String)> = serde_json::from_slice(&output.stdout).expect("rows");
+    let forged = rows.iter().filter(|(_, answer)| answer == "forged").count();
+    assert!(forged >= least, "{forged} forgeries");
+    let differs = |(name, wanted): &(String, String)| {
+        let report = check(&std::fs::read(path(&format!("{name}.pdf"))).expect("written"));
+        let said = serde_json::to_value(report.answer).expect("JSON");
+        let faults: Vec<_> = report.pages.iter().filter_map(|page| page.fault.as_ref()).collect();
+        (said != wanted.as_str())
+            .then(|| format!("{name}: {said}, not {wanted}: {:?} {faults:?} {:?}", report.faults, report.remarks))
+    };
+    rows.iter().filter_map(differs).collect()
+}
+
+fn packs() -> [Vec<u8>; 2] {
+    let sheets = short();
+    ["BW-0001", "BW-0002"].map(|kit| pack::render(&sheets, &sealed(kit)).expect("a pack").pdf)
+}
+
+#[test]
+fn a_forged_pack_is_found_out_and_one_saved_again_is_not_called_forged() {
+    let [file, other] = packs();
+    assert_eq!(otherwise(&file, &other, false, 80), Vec::<String>::new());
+}
+
+#[test]
+fn a_forged_stop_sheet_is_found_out_and_one_saved_again_is_not_called_forged() {
+    assert_eq!(otherwise(&stop_sheet("BW-0001"), &stop_sheet("BW-0002"), false, 80), Vec::<String>::new());
+}
+
+#[test]
+fn a_forged_page_taken_out_of_a_pack_is_found_out_and_the_page_itself_is_not_called_forged() {
+    let [file, other] = packs();
+    assert_eq!(otherwise(&file, &other, true, 60), Vec::<String>::new());
+}
+
+#[test]
+fn a_seal_of_the_first_form_says_what_it_covers_and_is_known_by_the_hash_of_its_file() {
+    let report = check(OLD);
+    assert_eq!(report.answer, Answer::OldSeal, "{report:?}");
+    assert!(report.pages.iter().all(|page| page.statement.as_ref().is_some_and(|said| said.form == 1)));
+    assert_eq!(report.known().answer, Answer::Issued);
+    let other = check_seals(OLD, &SealKey::new([4; 32]).public()).expect("a PDF");
+    assert_eq!(other.answer, Answer::Forged);
+    assert_eq!(other.known().answer, Answer::Forged);
+}
+
+#[test]
+fn the_whole_demo_is_known_byte_for_byte_and_by_another_key_not_at_all() {
+    let sheets = matchmark_core::evaluate(DEMO).sheets.expect("the demo has no errors");
+    let pack = pack::render(&sheets, &sealed("BW-0001")).expect("a pack");
+    let report = check(&pack.pdf);
+    assert_eq!((report.answer, report.pages.len()), (Answer::Issued, pack.manifest.pages.len()), "{:?}", report.faults);
+    assert_eq!(report.sha256, pack.manifest.file_sha256);
+    let other = check_seals(&pack.pdf, &SealKey::new([4; 32]).public()).expect("a PDF");
+    assert_eq!(other.answer, Answer::Forged);
+}
+
+#[test]
+fn a_file_with_one_other_byte_is_never_the_issued_file() {
+    let file = stop_sheet("BW-0001");
+    let mut answers = [0; 2];
+    for at in (5..file.len()).step_by(23) {
+        let mut other = file.clone();
+        other[at] ^= 1;
+        match check(&other).answer {
+            Answer::Forged => answers[0] += 1,
+            // White space, the document's identifier, and what savers write.
+            Answer::SamePages => answers[1] += 1,
+            answer => panic!("byte {at}: {answer:?}"),
+        }
+    }
+    assert!(answers[0] > 20 * answers[1], "{answers:?}");
+    for end in (0..file.len()).step_by(997) {
+        if let Ok(report) = check_seals(&file[..end], &key().public()) {
+            assert_eq!(report.answer, Answer::Forged, "cut at {end}");
+        }
+    }
+}
