@@ -38,7 +38,8 @@ impl Clock for SystemClock {
 pub struct Stamp(String);
 
 impl Stamp {
-    fn of(time: OffsetDateTime) -> Self {
+    /// A time as records carry it.
+    pub fn of(time: OffsetDateTime) -> Self {
         // Formatting numbers into a String cannot fail; an empty stamp is refused nowhere but is seen at once.
         Self(time.to_offset(UtcOffset::UTC).format(TIMESTAMP).unwrap_or_default())
     }

@@ -266,8 +266,16 @@ async fn verify_finds_every_kind_of_change() {
         ("revisions", "UPDATE revisions SET chain = 'x' WHERE letter = 'B'", "revision B of design frame was changed"),
         ("packs", "UPDATE packs SET size = size + 1 WHERE kit = 'K-2'", "another size"),
         ("packs", "UPDATE packs SET sha256 = manifest_sha256 WHERE kit = 'K-2'", "not in the audit log as it is kept"),
-        ("audit", "UPDATE audit SET actor = 'nobody' WHERE number = 3", "act 3 was changed"),
-        ("audit", "DELETE FROM audit WHERE number = 4", "act 5 does not follow"),
+        (
+            "audit",
+            "UPDATE audit SET actor = 'nobody' WHERE chain = 'designs/frame' AND place = 2",
+            "act 2 of chain designs/frame was changed",
+        ),
+        (
+            "audit",
+            "DELETE FROM audit WHERE chain = 'designs/frame' AND place = 3",
+            "act 4 of chain designs/frame does not follow",
+        ),
     ];
     for (table, change, fault) in changes {
         for trigger in TRIGGERS.iter().filter(|trigger| trigger.0 == table) {

@@ -51,6 +51,13 @@ impl Bucket {
         ]
     }
 
+    /// Whether an object is there.
+    pub fn has(&self, name: &str) -> bool {
+        let uri = format!("{}/{}/{name}", ENDPOINT.1, self.0);
+        let request = Request::builder().method("HEAD").uri(uri).header("authorization", SIGNED).body(()).unwrap();
+        Agent::new_with_defaults().run(request).is_ok()
+    }
+
     /// Puts an object.
     pub fn put(&self, name: &str, bytes: Vec<u8>) {
         let uri = format!("{}/{}/{name}", ENDPOINT.1, self.0);

@@ -11,6 +11,8 @@ const ATTACKS: &[&str] = &[
     "DELETE FROM packs WHERE kit = 'K-1'",
     "UPDATE audit SET actor = 'nobody'",
     "DELETE FROM audit WHERE number = 1",
+    "UPDATE checkpoints SET heads = '[]'",
+    "DELETE FROM checkpoints",
     "UPDATE draft_saves SET body = '{}'",
     "UPDATE revision_states SET state = 'reinstated'",
     "DELETE FROM revision_states",
@@ -24,7 +26,9 @@ const ATTACKS_ON_SQLITE: &[&str] = &[
     "INSERT OR REPLACE INTO revisions SELECT design, number, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers, class FROM revisions",
     "INSERT OR REPLACE INTO revisions SELECT design, number + 50, letter, 'x', acknowledged, document, document_sha256, previous_chain, chain, published_at, published_by, numbers, class FROM revisions",
     "INSERT OR REPLACE INTO packs SELECT * FROM packs",
-    "INSERT OR REPLACE INTO audit SELECT number, at, 'nobody', action, subject, previous, hash FROM audit",
+    "INSERT OR REPLACE INTO audit SELECT number, at, 'nobody', action, subject, previous, hash, chain, place, facts FROM audit",
+    "INSERT OR REPLACE INTO audit SELECT number + 500, at, 'nobody', action, subject, previous, hash, chain, place, facts FROM audit",
+    "INSERT OR REPLACE INTO checkpoints SELECT number, '', heads, previous, hash FROM checkpoints",
 ];
 
 const ATTACKS_ON_POSTGRES: &[&str] = &[
@@ -34,6 +38,7 @@ const ATTACKS_ON_POSTGRES: &[&str] = &[
     "TRUNCATE revisions CASCADE",
     "TRUNCATE packs CASCADE",
     "TRUNCATE audit",
+    "TRUNCATE checkpoints",
 ];
 
 #[tokio::test]

@@ -11,8 +11,8 @@ use std::io::{BufRead, BufReader};
 use std::net::SocketAddr;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
-use std::sync::LazyLock;
 use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::{Arc, LazyLock};
 use tempfile::TempDir;
 
 /// Whether the tests run on PostgreSQL.
@@ -26,9 +26,9 @@ pub fn on_postgres() -> bool {
 
 /// A place of its own, removed when dropped.
 pub struct Place {
-    directory: TempDir,
+    directory: Arc<TempDir>,
     database: Option<Database>,
-    bucket: Option<Bucket>,
+    bucket: Option<Arc<Bucket>>,
     /// Where the way begins to the bucket, else to the database, if it is not the straight one.
     over: Option<SocketAddr>,
 }
@@ -36,9 +36,9 @@ pub struct Place {
 impl Place {
     pub fn new() -> Self {
         Self {
-            directory: tempfile::tempdir().unwrap(),
+            directory: Arc::new(tempfile::tempdir().unwrap()),
             database: on_postgres().then(Database::create),
-            bucket: on_s3().then(Bucket::create),
+            bucket: on_s3().then(|| Arc::new(Bucket::create())),
             over: None,
         }
     }
@@ -57,7 +57,25 @@ impl Place {
 
     /// A place in a directory, such as on a disk of its own.
     pub fn within(parent: &Path) -> Self {
-        Self { directory: tempfile::tempdir_in(parent).unwrap(), ..Self::new() }
+        Self { directory: Arc::new(tempfile::tempdir_in(parent).unwrap()), ..Self::new() }
+    }
+
+    /// A place with a database of its own whose packs go where those of this one are: into its bucket, else into its directory,
+    /// which only PostgreSQL can share.
+    pub fn with_the_same_packs(&self) -> Self {
+        let other = Self::new();
+        match &self.bucket {
+            Some(bucket) => Self { bucket: Some(Arc::clone(bucket)), ..other },
+            None => Self { directory: Arc::clone(&self.directory), ..other },
+        }
+    }
+
+    /// Whether a blob is there.
+    pub fn has_blob(&self, name: &str) -> bool {
+        match &self.bucket {
+            Some(bucket) => bucket.has(&format!("blobs/{name}")),
+            None => self.path().join("blobs").join(name).exists(),
+        }
     }
 
     pub fn path(&self) -> &Path {
@@ -137,6 +155,27 @@ impl Records {
             Self::Sqlite(conn) => sqlx::query_scalar(query).fetch_all(conn).await.unwrap(),
             Self::Postgres(conn) => sqlx::query_scalar(query).fetch_all(conn).await.unwrap(),
         }
+    }
+
+    /// The same for a query that was put together; a value that is NULL is `None`.
+    pub async fn values(&mut self, query: String) -> Vec<Option<String>> {
+        let query = AssertSqlSafe(query);
+        match self {
+            Self::Sqlite(conn) => sqlx::query_scalar(query).fetch_all(conn).await.unwrap(),
+            Self::Postgres(conn) => sqlx::query_scalar(query).fetch_all(conn).await.unwrap(),
+        }
+    }
+
+    /// Takes away all that guards the tables, for this connection at least.
+    pub async fn unguard(&mut self) {
+        if on_postgres() {
+            self.execute("SET session_replication_role = replica").await.unwrap();
+            return;
+        }
+        for trigger in self.lines("SELECT name FROM sqlite_schema WHERE type = 'trigger'").await {
+            self.run(format!("DROP TRIGGER {trigger}")).await.unwrap();
+        }
+        self.execute("PRAGMA ignore_check_constraints = ON").await.unwrap();
     }
 
     /// Brings in the steps of the schema up to this version.

@@ -4,9 +4,10 @@ use super::{Failure, key, print};
 use crate::clock::{Clock, SystemClock};
 use crate::config::{Config, Given, Kept, Secret, Sources};
 use crate::listen::Signals;
-use crate::store::backup;
+use crate::service::join_chains;
+use crate::store::{Store, backup};
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use tokio::runtime::Runtime;
 
@@ -31,7 +32,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let done = Runtime::new()?.block_on(async {
         let mut signals = Signals::hear()?;
         tokio::select! {
-            done = backup::take(kept(&config.kept), key, begun.at(), &options.to) => Ok::<_, Failure>(done?),
+            done = take(&config.kept, key, begun.at(), &options.to) => done,
             () = signals.heard() => Err(Failure::Other("stopped before the backup was whole; nothing was kept".to_owned())),
         }
     })?;
@@ -40,6 +41,16 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         eprintln!("matchmark: blob {sha256} is missing or damaged and not in the backup");
     }
     Ok(if done.damaged.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+/// With a checkpoint that joins all chains up to here; a database that takes no write, as on a full disk, is backed up without.
+async fn take(place: &Kept, key: backup::Key<'_>, begun: &str, to: &Path) -> Result<backup::Done, Failure> {
+    let store = Store::beside(&place.data, place.database.as_ref().map(Secret::reveal), &place.blobs).await?;
+    if let Err(error) = join_chains(&store, &SystemClock).await {
+        eprintln!("matchmark: the backup has no checkpoint of its own: {error}");
+    }
+    store.close().await;
+    Ok(backup::take(kept(place), key, begun, to).await?)
 }
 
 /// Where things are kept, as the store wants to know it.

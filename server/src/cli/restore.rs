@@ -4,9 +4,9 @@ use super::backup::kept;
 use super::serve::create_private;
 use super::verify::{report, report_backup};
 use super::{Failure, print};
-use crate::clock::SystemClock;
+use crate::clock::{Clock, SystemClock};
 use crate::config::{Config, Given, Secret, Sources};
-use crate::service::{erase_again, inspect};
+use crate::service::{erase_again, inspect, join_chains, record_restore};
 use crate::store::{Store, backup};
 use clap::Args;
 use std::path::PathBuf;
@@ -24,11 +24,16 @@ pub struct Options {
     #[arg(long, value_name = "DIR")]
     erasures: Option<PathBuf>,
 
+    /// The packs that are in this place already belong to a database that is lost for good: they are this one's from now on.
+    #[arg(long)]
+    take_over: bool,
+
     #[command(flatten)]
     given: Given,
 }
 
-/// Checks a backup, restores it, erases again whom it remembers though they were erased since, and looks at all of it.
+/// Checks a backup, restores it, leaves out the numbers and letters that may have been given out since, erases again whom it
+/// remembers though they were erased since, and looks at all of it.
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let config = Config::from_sources(&Sources::gather(&options.given)?)?;
     let later = match &options.erasures {
@@ -43,15 +48,25 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     create_private(&config.kept.data)?;
     Runtime::new()?.block_on(async {
         let place = kept(&config.kept);
-        backup::bring_back(place, config.kept.signing_key.is_some(), &options.from).await?;
+        let manner = backup::Manner { keep_key: config.kept.signing_key.is_some(), take_over: options.take_over };
+        let taken_at = backup::bring_back(place, manner, &options.from).await?;
         let database = config.kept.database.as_ref().map(Secret::reveal);
-        let store = Store::open(&config.kept.data, database, &config.kept.blobs).await?;
+        let stamp = SystemClock.stamp();
+        let store = Store::open_restored(&config.kept.data, database, &config.kept.blobs, stamp.at()).await?;
+        store.rename(stamp.at()).await?;
+        record_restore(&store, &SystemClock, &taken_at).await?;
         let mut erased = store.erasures().all().await?;
         erased.extend(later);
         let again = erase_again(&store, &SystemClock, &erased).await?;
+        join_chains(&store, &SystemClock).await?;
+        backup::finished(&config.kept.data)?;
         let found = inspect(&mut store.read().await?, store.blobs()).await?;
         store.close().await;
-        print(&format!("restored; {again} customers erased again\n"))?;
+        print(&format!(
+            "restored as of {taken_at}; {again} customers erased again\n\
+             Numbers and letters that may have been given out since are left out: packs and notices go on after a full hundred, \
+             revisions a round of letters later (C becomes AC).\n"
+        ))?;
         report(&found)
     })
 }

@@ -1,12 +1,12 @@
 //! `matchmark serve`
 
 use super::{Failure, key, log};
-use crate::clock::SystemClock;
+use crate::clock::{Clock, SystemClock};
 use crate::config::{Callers, Config, Given, Kept, Secret, Sources, TrustedProxies};
 use crate::listen::Signals;
 use crate::send::Channels;
 use crate::service::{Sealing, Service, is_signed_for, must_be_ours};
-use crate::store::Store;
+use crate::store::{Store, backup};
 use crate::{api, listen};
 use matchmark_core::seal::PublicKey;
 use std::fs::DirBuilder;
@@ -113,7 +113,9 @@ pub async fn open(opening: Opening<'_>) -> Result<Arc<Service>, Failure> {
     let Opening { kept, supplier, contact, public, channels, second_approver, builder_packs, min_free_disk, computing } =
         opening;
     create_private(&kept.data)?;
-    let store = Store::open(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;
+    backup::must_be_whole(&kept.data)?;
+    let (stamp, database) = (SystemClock.stamp(), kept.database.as_ref().map(Secret::reveal));
+    let store = Store::open(&kept.data, database, &kept.blobs, stamp.at()).await?;
     let may_make = !is_signed_for(&store).await?;
     let former = must_be_ours(&store, &SystemClock, &key::public(kept, may_make)?).await?;
     let former = former.iter().filter_map(|key| PublicKey::from_hex(key).ok()).collect();
@@ -144,6 +146,7 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     let jobs = tokio::spawn(Arc::clone(&service).work_on_pack_jobs());
     let deliveries = tokio::spawn(Arc::clone(&service).deliver());
     let sweep = tokio::spawn(Arc::clone(&service).sweep());
+    let chains = tokio::spawn(Arc::clone(&service).join_chains());
     let asked = async {
         tokio::select! {
             () = signals.heard() => {}
@@ -169,7 +172,8 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     let (asked, (), ()) = tokio::join!(asked, api, metrics);
     // They were told to end when the callers were, and have as long.
     let ends = (asked + listen::DRAIN_WITHIN).max(Instant::now() + FINISH_WITHIN);
-    for (what, mut task) in [("jobs", jobs), ("deliveries", deliveries), ("orphaned blobs", sweep)] {
+    let tasks = [("jobs", jobs), ("deliveries", deliveries), ("orphaned blobs", sweep), ("chains of acts", chains)];
+    for (what, mut task) in tasks {
         match tokio::time::timeout_at(ends, &mut task).await {
             Ok(Ok(())) => {}
             Ok(Err(error)) => tracing::error!(%error, "the work on {what} broke off"),

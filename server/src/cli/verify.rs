@@ -18,7 +18,7 @@ use tokio::runtime::Runtime;
 #[derive(Args)]
 pub struct Options {
     /// PDF file of a pack, the text of one page's code, or the folder of a backup. When absent, all that the service with these
-    /// settings keeps: every blob, the chains of revisions and acts, and that each pack is whole. The service may go on working.
+    /// settings keeps: every blob, the chains of revisions and acts, every row that is on record, and that each pack is whole. The service may go on working.
     what: Option<String>,
 
     /// File with the signed status of a design, as `/v1/designs/{design}/status` gives it; it is checked without a network.
@@ -99,9 +99,10 @@ fn all_kept(given: &Given) -> Result<ExitCode, Failure> {
 
 /// Says what an inspection found.
 pub fn report(found: &Inspection) -> Result<ExitCode, Failure> {
-    let Inspection { revisions, packs, acts, last_act, faults } = found;
-    let mut text: String = faults.iter().map(|fault| format!("{fault}\n")).collect();
-    let _ = writeln!(text, "{revisions} revisions, {packs} packs and {acts} acts; the last act is {last_act}");
+    let Inspection { revisions, packs, acts, chains, checkpoints, last_checkpoint, notes, faults } = found;
+    let mut text: String = faults.iter().chain(notes).map(|said| format!("{said}\n")).collect();
+    let _ = writeln!(text, "{revisions} revisions, {packs} packs and {acts} acts in {chains} chains");
+    let _ = writeln!(text, "checkpoint {checkpoints} is {last_checkpoint}");
     let _ = writeln!(text, "{}", if faults.is_empty() { "all is as it was kept" } else { "NOT as it was kept" });
     print(&text)?;
     Ok(if faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })

@@ -1,14 +1,16 @@
 //! A design with all its revisions as one file: taken out, and taken in only when every hash and link of it holds.
 
 use super::designs::known_design;
-use super::letter::letter;
+use super::letter::{letter, number};
 use super::publish::link;
 use super::states::RevisionState;
 use super::valid::Checks;
 use super::{ChangeClass, DesignView, FieldError, Once, Principal, Service, ServiceError};
 use crate::engine::{Numbering, Wanted};
 use crate::store::audit::{self, Act};
+use crate::store::checkpoints;
 use crate::store::designs;
+use crate::store::restores;
 use crate::store::revisions::{self, RevisionRow};
 use crate::store::states::{self, StateRow};
 use matchmark_core::document::{Canonical, OneKit};
@@ -103,16 +105,18 @@ impl DesignFile {
             "/sha256",
             "It is not that of the rest of the file.",
         );
-        let mut chain = String::new();
+        let (mut chain, mut last) = (String::new(), 0);
         for (index, revision) in self.revisions.iter().enumerate() {
             let place = |field: &str| format!("/revisions/{index}/{field}");
-            let expected = letter(u32::try_from(index + 1).unwrap_or(u32::MAX));
+            let expected = letter(last + 1);
+            // A restore leaves letters out.
+            let follows = number(&revision.letter).filter(|number| *number > last);
             let hash = serde_json::from_str(&revision.document).ok().and_then(|value| Canonical::of(&value));
             let hash = hash.map(|canonical| canonical.sha256);
             let date = revision.published_at.get(..10).unwrap_or_default();
-            let made = link(&chain, &expected, hash.as_deref().unwrap_or_default(), date);
-            let expect = format!("It should be {expected}.");
-            faults.require(revision.letter == expected, &place("letter"), &expect);
+            let made = link(&chain, &revision.letter, hash.as_deref().unwrap_or_default(), date);
+            let expect = format!("It should be {expected}, or a later letter where some were left out.");
+            faults.require(follows.is_some(), &place("letter"), &expect);
             faults.require(
                 hash.as_ref() == Some(&revision.document_sha256),
                 &place("document_sha256"),
@@ -130,6 +134,7 @@ impl DesignFile {
                 "These states cannot follow each other, or a recall lacks one of its texts.",
             );
             chain.clone_from(&revision.chain);
+            last = follows.unwrap_or(last);
         }
         faults.0
     }
@@ -215,10 +220,14 @@ impl Service {
             return Err(ServiceError::DesignExists(file.id));
         }
         designs::insert(&mut write, &file.id, &file.name, stamp.at()).await?;
-        let mut number = 0;
+        let mut last = 0;
         for revision in &file.revisions {
-            number += 1;
-            let row = revision.row(&file.id, number, &who.token);
+            let next = number(&revision.letter).map_or(last + 1, i64::from);
+            if next > last + 1 {
+                restores::insert_gap(&mut write, &file.id, last + 1, next - 1).await?;
+            }
+            last = next;
+            let row = revision.row(&file.id, last, &who.token);
             revisions::insert(&mut write, &row, &revision.document).await?;
             for said in &revision.states {
                 states::insert(&mut write, &file.id, &said.row(&revision.letter, &who.token)).await?;
@@ -230,6 +239,7 @@ impl Service {
         audit::append(&mut write, Act { action: "publish-without-second-person", ..act }).await?;
         let view = DesignView::from(known_design(&mut write, &file.id).await?);
         once.note(&mut write, stamp.at()).await?;
+        checkpoints::join(&mut write, stamp.at()).await?;
         write.commit().await?;
         Ok(view)
     }

@@ -188,8 +188,7 @@ impl Service {
         let pages = i64::try_from(manifest.pages.len()).unwrap_or(i64::MAX);
         let manifest = serde_json::to_vec(&manifest)
             .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be written"))?;
-        let manifest_sha256 = self.store.blobs().keep(manifest).await?;
-        let sha256 = self.store.blobs().keep(pdf).await?;
+        let [manifest_sha256, sha256] = self.store.keep([manifest, pdf], self.clock.stamp().at()).await?;
         Ok(Drawn { kit, with, since_revision, stamp, sha256, size, pages, manifest_sha256 })
     }
 

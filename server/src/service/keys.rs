@@ -40,7 +40,11 @@ pub async fn must_be_ours(store: &Store, clock: &dyn Clock, keys: &PublicKeys) -
     let stamp = clock.stamp();
     let mut write = store.write().await?;
     for purpose in unknown(&mut write, keys).await? {
-        signing_keys::insert(&mut write, purpose, keys.of(purpose), stamp.at()).await?;
+        let key = keys.of(purpose);
+        signing_keys::insert(&mut write, purpose, key, stamp.at()).await?;
+        let subject = format!("signing-keys/{}/{key}", purpose.name());
+        let act = Act { at: stamp.at(), actor: "system", action: "first-key", subject: &subject };
+        audit::append(&mut write, act).await?;
     }
     write.commit().await?;
     Ok(Vec::new())

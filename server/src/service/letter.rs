@@ -18,9 +18,28 @@ pub fn letter(number: u32) -> String {
     reversed.iter().rev().collect()
 }
 
+/// The number of the revision with this letter; none for what is no letter of a revision.
+pub fn number(letter: &str) -> Option<u32> {
+    let base = u32::try_from(LETTERS.len()).ok()?;
+    let place = |sign: char| u32::try_from(LETTERS.iter().position(|known| *known == sign)?).ok();
+    let number =
+        letter.chars().try_fold(0_u32, |number, sign| number.checked_mul(base)?.checked_add(place(sign)? + 1))?;
+    Some(number).filter(|number| *number > 0)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::letter;
+    use super::{letter, number};
+
+    #[test]
+    fn a_letter_says_its_number() {
+        for wanted in [1, 8, 9, 20, 21, 22, 420, 421, 9_000] {
+            assert_eq!(number(&letter(wanted)), Some(wanted));
+        }
+        for none in ["", "I", "a", "A1", "YYYYYYYYYYYY"] {
+            assert_eq!(number(none), None);
+        }
+    }
 
     #[test]
     fn goes_round_the_letters_that_are_left_out() {

@@ -9,6 +9,7 @@ use super::valid::Checks;
 use super::{DraftCondition, FieldError, Once, Principal, Service, ServiceError};
 use crate::hash::sha256_hex;
 use crate::store::audit::{self, Act};
+use crate::store::checkpoints;
 use crate::store::revisions::{self, RevisionRow};
 use matchmark_core::Evaluation;
 use matchmark_core::document::{Finding, Severity};
@@ -120,7 +121,7 @@ impl Service {
                     .to_owned(),
             }]));
         }
-        let number = latest.as_ref().map_or(1, |row| row.number + 1);
+        let number = revisions::next_number(&mut write, design).await?;
         let letter = letter(u32::try_from(number).unwrap_or(u32::MAX));
         let previous_chain = latest.map(|row| row.chain).unwrap_or_default();
         let row = RevisionRow {
@@ -150,6 +151,7 @@ impl Service {
         self.end_review(&mut write, who, &reviewed, design, &stamp).await?;
         let view = known_view(&mut write, design, &row.letter).await?;
         once.record(&mut write, &Published { letter: view.letter.clone() }, stamp.at()).await?;
+        checkpoints::join(&mut write, stamp.at()).await?;
         write.commit().await?;
         Ok(view)
     }

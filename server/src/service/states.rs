@@ -334,8 +334,7 @@ async fn state_of(conn: &mut Conn, design: &str, letter: &str) -> Result<Revisio
     match known_revision(conn, design, letter).await {
         Ok(_) => Ok(of_design(conn, design).await?.of(letter)),
         Err(unknown @ ServiceError::UnknownRevision { .. }) => {
-            let latest = revisions::latest(conn, design).await?.map_or(0, |latest| latest.number);
-            let next = letter_of(u32::try_from(latest + 1).unwrap_or(u32::MAX));
+            let next = letter_of(u32::try_from(revisions::next_number(conn, design).await?).unwrap_or(u32::MAX));
             match Reviewed::read(conn, design).await {
                 Ok(reviewed) if next == letter => Err(reviewed.state().forbids(&format!("Revision {letter}"))),
                 Ok(_) | Err(ServiceError::NoDraft(_)) => Err(unknown),

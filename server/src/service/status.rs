@@ -3,9 +3,12 @@
 use super::states::{self, RevisionState};
 use super::{Service, ServiceError};
 use crate::clock::Stamp;
-use crate::store::{revisions, states as recorded};
+use crate::store::{restores, revisions, states as recorded};
 use matchmark_core::status::{CurrentRevision, DesignStatus, STATUS_FORMAT, SignedStatus};
 use time::Duration;
+
+/// By so much a restore raises the version: more than can have been said since the backup.
+const RAISED_BY_RESTORE: usize = 1_000;
 
 /// How long a status may be relied on.
 pub const STATUS_LASTS: Duration = Duration::days(7);
@@ -27,11 +30,13 @@ impl Service {
         let letters = |wanted: RevisionState| {
             published.iter().map(|row| row.letter.clone()).filter(|letter| states.of(letter) == wanted).collect()
         };
+        let restores = usize::try_from(restores::count(&mut read).await?).unwrap_or_default();
+        let version = published.len() + changed.len() + restores * RAISED_BY_RESTORE;
         let current = published.iter().find(|row| states.current() == Some(&*row.letter));
         let status = DesignStatus {
             format: STATUS_FORMAT.to_owned(),
             design: design.to_owned(),
-            version: u32::try_from(published.len() + changed.len()).unwrap_or(u32::MAX),
+            version: u32::try_from(version).unwrap_or(u32::MAX),
             expires: Stamp::said(&issued).after(STATUS_LASTS).at().to_owned(),
             issued,
             current: current.map(|row| CurrentRevision {

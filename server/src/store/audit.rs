@@ -1,8 +1,8 @@
-//! The audit log: one row an act, each chained to the one before by its hash.
+//! The audit log: one row an act, chained by its hash to the one before in the chain of the design or kit that it was done to, or
+//! in that of the house. Acts from before there were several chains are in one, whose name is empty.
 
-use super::{Conn, StoreError, sql};
+use super::{Conn, StoreError};
 use crate::hash::sha256_hex;
-use sqlx_macros::FromRow;
 
 /// One act.
 #[derive(Debug, Clone, Copy)]
@@ -16,33 +16,23 @@ pub struct Act<'a> {
     pub subject: &'a str,
 }
 
-#[derive(FromRow)]
-struct Head {
-    number: i64,
-    hash: String,
-}
-
-/// Adds an act; belongs in the transaction of the act itself.
+/// Adds an act; belongs in the write of the act itself, at whose end it goes into its chain with the rows that the write leaves.
 pub async fn append(conn: &mut Conn, act: Act<'_>) -> Result<(), StoreError> {
-    let head: Option<Head> = sql("SELECT number, hash FROM audit ORDER BY number DESC LIMIT 1").optional(conn).await?;
-    let head = head.unwrap_or(Head { number: 0, hash: String::new() });
-    let number = head.number + 1;
-    let hash = link(&head.hash, number, act);
-    sql("INSERT INTO audit (number, at, actor, action, subject, previous, hash) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7)")
-    .bind(number)
-    .bind(act.at)
-    .bind(act.actor)
-    .bind(act.action)
-    .bind(act.subject)
-    .bind(&head.hash)
-    .bind(&hash)
-    .execute(conn)
-    .await
+    conn.pending().ok_or(StoreError::NotAWrite)?.act(act);
+    Ok(())
 }
 
-/// The hash of an act: its fields and the hash before it, one a line under a heading that names the form.
-pub fn link(previous: &str, number: i64, act: Act<'_>) -> String {
+/// The hash of an act: its chain, the hash before it, its fields and what it says of rows, one a line under a heading that names
+/// the form.
+pub fn link(chain: &str, previous: &str, place: i64, act: Act<'_>, facts: &str) -> String {
+    let Act { at, actor, action, subject } = act;
+    sha256_hex(format!(
+        "matchmark-audit/2\n{chain}\n{previous}\n{place}\n{at}\n{actor}\n{action}\n{subject}\n{facts}\n"
+    ))
+}
+
+/// The same for an act from before there were several chains.
+pub fn link_of_before(previous: &str, number: i64, act: Act<'_>) -> String {
     let Act { at, actor, action, subject } = act;
     sha256_hex(format!("matchmark-audit/1\n{previous}\n{number}\n{at}\n{actor}\n{action}\n{subject}\n"))
 }

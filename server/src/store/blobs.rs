@@ -1,7 +1,7 @@
 //! Bytes kept under their SHA-256: written once, never changed.
 
-use super::StoreError;
 use super::objects::{BlobsAt, Group, Objects};
+use super::{Conn, StoreError, own};
 use crate::hash::sha256_hex;
 use std::path::Path;
 
@@ -20,11 +20,9 @@ impl Blobs {
         Ok(Self(Objects::open(place, directory)?))
     }
 
-    /// Keeps the bytes and returns their hash once they would survive a power cut.
-    pub async fn keep(&self, bytes: Vec<u8>) -> Result<String, StoreError> {
-        let (sha256, bytes) = blocking(move || (sha256_hex(&bytes), bytes)).await?;
-        self.0.put(Group::Blobs, &sha256, bytes).await?;
-        Ok(sha256)
+    /// Refuses a place that is another database's than the one that the connection is to.
+    pub async fn must_be_of(&self, conn: &mut Conn) -> Result<(), StoreError> {
+        own::must_be_ours(conn, &self.0).await
     }
 
     /// Whether there is a blob with this hash, whatever is in it.
@@ -55,7 +53,8 @@ mod tests {
     async fn a_changed_byte_is_noticed_and_never_served() {
         let directory = tempfile::tempdir().unwrap();
         let blobs = Blobs::at(&BlobsAt::Directory, directory.path()).unwrap();
-        let hash = blobs.keep(b"cut here".to_vec()).await.unwrap();
+        let hash = sha256_hex(b"cut here");
+        blobs.0.put(Group::Blobs, &hash, b"cut here".to_vec()).await.unwrap();
         assert_eq!(blobs.read(&hash).await.unwrap(), b"cut here");
         std::fs::write(directory.path().join("blobs").join(&hash), b"cut hare").unwrap();
         assert!(matches!(blobs.read(&hash).await, Err(StoreError::Damaged(_))));

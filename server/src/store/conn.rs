@@ -1,17 +1,60 @@
 //! A connection to either engine, to read with or inside a write.
 
 use super::StoreError;
+use super::record::{self, Pending};
 use sqlx::pool::{PoolConnection, PoolConnectionMetadata};
-use sqlx::{Connection, Postgres, Sqlite, Transaction};
+use sqlx::{Connection, Database, Postgres, Sqlite, Transaction};
 use std::ops::{Deref, DerefMut};
 use std::pin::Pin;
 
 /// What the functions of the table groups run on: a reader or a write in progress.
 pub enum Conn {
     SqliteReader(PoolConnection<Sqlite>),
-    SqliteWriter(Transaction<'static, Sqlite>),
+    SqliteWriter(Writing<Sqlite>),
     PostgresReader(PoolConnection<Postgres>),
-    PostgresWriter(Transaction<'static, Postgres>),
+    PostgresWriter(Writing<Postgres>),
+}
+
+impl Conn {
+    /// What a write is to leave on record; a reader leaves nothing.
+    pub fn pending(&mut self) -> Option<&mut Pending> {
+        match self {
+            Self::SqliteWriter(writing) => Some(&mut writing.pending),
+            Self::PostgresWriter(writing) => Some(&mut writing.pending),
+            Self::SqliteReader(_) | Self::PostgresReader(_) => None,
+        }
+    }
+}
+
+/// A transaction and what it is to leave on record.
+pub struct Writing<D: Database> {
+    transaction: Transaction<'static, D>,
+    pending: Pending,
+}
+
+impl<D: Database> Writing<D> {
+    async fn commit(self) -> Result<(), sqlx::Error> {
+        self.transaction.commit().await
+    }
+}
+
+impl<D: Database> From<Transaction<'static, D>> for Writing<D> {
+    fn from(transaction: Transaction<'static, D>) -> Self {
+        Self { transaction, pending: Pending::default() }
+    }
+}
+
+impl<D: Database> Deref for Writing<D> {
+    type Target = D::Connection;
+    fn deref(&self) -> &D::Connection {
+        &self.transaction
+    }
+}
+
+impl<D: Database> DerefMut for Writing<D> {
+    fn deref_mut(&mut self) -> &mut D::Connection {
+        &mut self.transaction
+    }
 }
 
 /// Whether a connection that comes back can be used again. After a COMMIT that failed, as on a full disk, it counts as within its
@@ -53,8 +96,9 @@ pub(super) use {on, on_connection};
 pub struct Write(pub(super) Conn);
 
 impl Write {
-    /// Makes it last.
-    pub async fn commit(self) -> Result<(), StoreError> {
+    /// Makes it last, with what it leaves on record.
+    pub async fn commit(mut self) -> Result<(), StoreError> {
+        record::flush(&mut self.0).await?;
         match self.0 {
             Conn::SqliteWriter(write) => write.commit().await?,
             Conn::PostgresWriter(write) => write.commit().await?,

@@ -63,9 +63,9 @@ impl Database {
     /// A write that is alone from its start.
     pub async fn write(&self) -> Result<Write, StoreError> {
         Ok(Write(match self {
-            Self::Sqlite { writer, .. } => Conn::SqliteWriter(writer.begin_with(sqlite::BEGIN).await?),
+            Self::Sqlite { writer, .. } => Conn::SqliteWriter(writer.begin_with(sqlite::BEGIN).await?.into()),
             Self::Postgres { writers, way, .. } => {
-                Conn::PostgresWriter(way.wait(writers.begin_with(postgres::BEGIN)).await?)
+                Conn::PostgresWriter(way.wait(writers.begin_with(postgres::BEGIN)).await?.into())
             }
         }))
     }

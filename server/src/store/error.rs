@@ -29,6 +29,9 @@ pub enum StoreError {
     /// Text with a character that no database column takes.
     #[error("text must not hold the character U+0000")]
     NulInText,
+    /// Something was to be put on record outside a write.
+    #[error("only a write leaves something on record")]
+    NotAWrite,
     /// Others write, and this one waited in vain.
     #[error("the database is busy: {0}")]
     Busy(#[source] sqlx::Error),
@@ -50,6 +53,33 @@ pub enum StoreError {
     /// The place of the blobs does not let us in, or there is none of that name.
     #[error("the store of issued packs lets nothing in or out: check s3-bucket, s3-key-id and s3-secret: {0}")]
     ObjectsClosed(#[source] object_store::Error),
+    /// The place of the blobs is another database's.
+    #[error(
+        "the packs kept there belong to another database ({owner}), not to this one ({ours}): name a data directory or a bucket \
+         of its own. Where that database is lost, restore its backup with `matchmark restore --take-over`"
+    )]
+    OtherStore {
+        /// Whose it is.
+        owner: String,
+        /// Who asked.
+        ours: String,
+    },
+    /// The place of the blobs says nothing of whose it is, and none of them is known.
+    #[error(
+        "there are packs already where those of this new database should go, and it knows nothing of them: name an empty data \
+         directory or bucket, or restore the database that they belong to with `matchmark restore --take-over`"
+    )]
+    StrangeStore,
+    /// A restore that would go into a place with packs in it.
+    #[error(
+        "there are packs already where those of the backup should go{}: name an empty data directory or bucket. Only where \
+         the database that they belong to is lost for good, take them over with --take-over",
+        .0.as_ref().map(|owner| format!(", those of database {owner}")).unwrap_or_default()
+    )]
+    StoreTaken(Option<String>),
+    /// A restore that was not finished.
+    #[error("a restore into {0} broke off: empty the place and restore again")]
+    RestoreBrokeOff(PathBuf),
     /// The place of the blobs refused or failed.
     #[error("the store of issued packs failed: {0}")]
     Objects(#[source] object_store::Error),
@@ -163,6 +193,11 @@ const SQLITE_IOERR_DIR_FSYNC: i64 = 1290;
 const EIO: i32 = 5;
 
 impl StoreError {
+    /// Whether the place of the blobs, which may be elsewhere, could not be reached or did not do what was asked of it.
+    pub fn is_of_objects(&self) -> bool {
+        matches!(self, Self::ObjectsAway(_) | Self::ObjectsClosed(_) | Self::Objects(_))
+    }
+
     /// How a disk failed, if that is what happened.
     pub fn disk_fault(&self) -> Option<DiskFault> {
         match self {

@@ -7,6 +7,7 @@ pub mod audit;
 pub mod backup;
 mod before_upgrade;
 pub mod blobs;
+pub mod checkpoints;
 pub mod contacts;
 pub mod customers;
 pub mod deliveries;
@@ -22,10 +23,13 @@ pub mod measurements;
 pub mod moves;
 pub mod notes;
 pub mod notices;
+mod own;
 pub mod pack_jobs;
 pub mod pack_numbers;
 pub mod packs;
 pub mod probe;
+pub mod record;
+pub mod restores;
 pub mod reviews;
 pub mod revisions;
 pub mod sessions;
@@ -58,6 +62,8 @@ use crate::metrics::Pool;
 use database::Database;
 use objects::Objects;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
+use std::time::Duration;
 
 /// The database and the blobs.
 pub struct Store {
@@ -66,15 +72,42 @@ pub struct Store {
     blobs: Blobs,
     erasures: Erasures,
     directory: PathBuf,
+    /// Whether the place of the blobs was seen to be ours.
+    settled: AtomicBool,
 }
+
+/// How long a start waits to see whose the place of the blobs is.
+const SEEN_WITHIN: Duration = Duration::from_secs(5);
 
 impl Store {
     /// Opens the data directory, which must exist, the database (the one at this address of PostgreSQL, else SQLite in the
-    /// directory) and the place of the blobs. Creates what is missing and brings the schema up to date.
-    pub async fn open(directory: &Path, address: Option<&str>, blobs: &BlobsAt) -> Result<Self, StoreError> {
+    /// directory) and the place of the blobs. Creates what is missing, brings the schema up to date and refuses a place of blobs that
+    /// is another database's.
+    pub async fn open(directory: &Path, address: Option<&str>, blobs: &BlobsAt, at: &str) -> Result<Self, StoreError> {
+        let store = Self::open_restored(directory, address, blobs, at).await?;
+        match tokio::time::timeout(SEEN_WITHIN, store.settle(at)).await {
+            Ok(Err(error)) if !error.is_of_objects() => Err(error),
+            Ok(Ok(())) => Ok(store),
+            // It is seen before the first blob is kept.
+            Ok(Err(_)) | Err(_) => {
+                tracing::warn!("the store of issued packs cannot be reached yet");
+                Ok(store)
+            }
+        }
+    }
+
+    /// The same right after a restore, whosever the place of the blobs is.
+    pub async fn open_restored(
+        directory: &Path,
+        address: Option<&str>,
+        blobs: &BlobsAt,
+        at: &str,
+    ) -> Result<Self, StoreError> {
         let database = Database::open(directory, address).await?;
         let objects = Objects::open(blobs, directory)?;
-        Ok(Self::of(database, objects, directory))
+        let store = Self::of(database, objects, directory);
+        record::put_on_record(&store, at).await?;
+        Ok(store)
     }
 
     /// The same beside whoever works on it: nothing is created and no schema is brought up to date.
@@ -86,7 +119,7 @@ impl Store {
 
     fn of(database: Database, objects: Objects, directory: &Path) -> Self {
         let (blobs, erasures) = (Blobs::among(objects.clone()), Erasures::among(objects.clone()));
-        Self { database, blobs, erasures, objects, directory: directory.to_owned() }
+        Self { database, blobs, erasures, objects, directory: directory.to_owned(), settled: AtomicBool::new(false) }
     }
 
     /// A connection to read with.

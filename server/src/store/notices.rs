@@ -1,5 +1,6 @@
 //! Notices: what a change means for the kits that it concerns, and how far each of them is.
 
+use super::restores::{self, Numbered};
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
@@ -52,9 +53,11 @@ pub struct NoticeKitRow {
     pub done_name: Option<String>,
 }
 
-/// The number that the next notice of a design gets.
+/// The number that the next notice of a design gets, after those that a restore left out.
 pub async fn next_number(conn: &mut Conn, design: &str) -> Result<i64, StoreError> {
-    sql("SELECT COALESCE(MAX(number), 0) + 1 FROM notices WHERE design = $1").bind(design).one_value(conn).await
+    let taken: i64 =
+        sql("SELECT COALESCE(MAX(number), 0) FROM notices WHERE design = $1").bind(design).one_value(conn).await?;
+    Ok(taken.max(restores::last_skipped(conn, design, Numbered::Notice).await?) + 1)
 }
 
 /// Adds a notice.

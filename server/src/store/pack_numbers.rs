@@ -25,10 +25,11 @@ pub struct VoidRow {
     pub at: String,
 }
 
-/// The number that comes after all that a kit's packs have, had or may get.
+/// The number that comes after all that a kit's packs have, had or may get, and after those that a restore left out.
 pub async fn next(conn: &mut Conn, kit: &str) -> Result<i64, StoreError> {
     sql("SELECT COALESCE(MAX(number), 0) + 1 FROM \
-         (SELECT number FROM packs WHERE kit = $1 UNION ALL SELECT number FROM pack_numbers WHERE kit = $1) AS given")
+         (SELECT number FROM packs WHERE kit = $1 UNION ALL SELECT number FROM pack_numbers WHERE kit = $1 \
+         UNION ALL SELECT last FROM kit_skips WHERE kit = $1) AS given")
     .bind(kit)
     .one_value(conn)
     .await

@@ -98,6 +98,11 @@ pub async fn speak_of(conn: &mut Conn, sha256: &str) -> Result<bool, StoreError>
     Ok(count > 0)
 }
 
+/// The hash of the file of some pack.
+pub async fn any_file(conn: &mut Conn) -> Result<Option<String>, StoreError> {
+    sql("SELECT sha256 FROM packs LIMIT 1").optional_value(conn).await
+}
+
 /// The last pack of a kit.
 pub async fn last(conn: &mut Conn, kit: &str) -> Result<Option<PackRow>, StoreError> {
     sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \

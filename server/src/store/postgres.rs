@@ -13,7 +13,7 @@ use tokio::sync::Mutex;
 /// Each step runs once however many processes start together: the migrator takes a lock of the database.
 pub static MIGRATIONS: Migrator = sqlx_macros::migrate!("../migrations/postgres");
 
-/// One write at a time over all processes, as the one chain of the audit log needs anyway; the number is ours alone within
+/// One write at a time over all processes, so that what a write reads stays true until it ends; the number is ours alone within
 /// this database. Read committed, whatever the database's default, so that the first look around comes after the lock.
 pub const BEGIN: &str = "BEGIN ISOLATION LEVEL READ COMMITTED; SET LOCAL lock_timeout = '15s'; \
     SELECT pg_advisory_xact_lock(7881706606962700907)";
@@ -124,7 +124,8 @@ pub async fn pools(options: PgConnectOptions) -> Result<Database, StoreError> {
 /// A transaction that sees the database as it is when it begins.
 pub async fn snapshot(address: &str) -> Result<Conn, StoreError> {
     let pool = PgPoolOptions::new().max_connections(1).connect_with(options(address)?).await?;
-    Ok(Conn::PostgresWriter(pool.begin_with("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY").await?))
+    let begun = pool.begin_with("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY").await?;
+    Ok(Conn::PostgresWriter(begun.into()))
 }
 
 /// Brings in just these steps of the schema.

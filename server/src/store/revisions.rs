@@ -1,5 +1,6 @@
 //! Published revisions: inserted once, then only read.
 
+use super::restores::{self, Numbered};
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
@@ -61,6 +62,13 @@ pub async fn latest(conn: &mut Conn, design: &str) -> Result<Option<RevisionRow>
     .bind(design)
     .optional(conn)
     .await
+}
+
+/// The number that the next revision of a design gets, after those that a restore left out.
+pub async fn next_number(conn: &mut Conn, design: &str) -> Result<i64, StoreError> {
+    let taken: i64 =
+        sql("SELECT COALESCE(MAX(number), 0) FROM revisions WHERE design = $1").bind(design).one_value(conn).await?;
+    Ok(taken.max(restores::last_skipped(conn, design, Numbered::Revision).await?) + 1)
 }
 
 /// One revision.

@@ -1,10 +1,11 @@
 //! One statement for both engines: written once with `$1` placeholders, values bound in their order.
 
 use super::conn::on_connection;
+use super::record::{self, Cells, Table};
 use super::{Conn, StoreError};
 use sqlx::postgres::PgRow;
 use sqlx::sqlite::SqliteRow;
-use sqlx::{Arguments, Encode, FromRow, Type};
+use sqlx::{Arguments, AssertSqlSafe, Encode, FromRow, SqlSafeStr, SqlStr, Type};
 
 /// A value to bind.
 #[derive(Debug, Clone, Copy)]
@@ -45,13 +46,18 @@ impl<T> Row for T where T: Send + Unpin + for<'r> FromRow<'r, SqliteRow> + for<'
 /// A statement with its values.
 #[derive(Debug)]
 pub struct Sql<'v> {
-    text: &'static str,
+    text: SqlStr,
     values: Vec<Value<'v>>,
 }
 
 /// A statement that both engines understand.
 pub fn sql<'v>(text: &'static str) -> Sql<'v> {
-    Sql { text, values: Vec::new() }
+    Sql { text: text.into_sql_str(), values: Vec::new() }
+}
+
+/// The same for one that was put together, of our own names alone.
+pub fn sql_of<'v>(text: String) -> Sql<'v> {
+    Sql { text: AssertSqlSafe(text).into_sql_str(), values: Vec::new() }
 }
 
 impl<'v> Sql<'v> {
@@ -61,27 +67,59 @@ impl<'v> Sql<'v> {
         self
     }
 
-    /// Runs it for its effect.
+    /// Runs it for its effect. What it does to a table on record is noted for the chains.
     pub async fn execute(self, conn: &mut Conn) -> Result<(), StoreError> {
-        on_connection!(conn, c, A => sqlx::query_with(self.text, self.arguments::<A>()?).execute(c).await.map(drop)?);
+        if let Some(table) = record::written(self.text.as_str()) {
+            return self.execute_on_record(conn, table).await;
+        }
+        on_connection!(conn, c, A => {
+            let arguments = self.arguments::<A>()?;
+            sqlx::query_with(self.text, arguments).execute(c).await.map(drop)?
+        });
         Ok(())
+    }
+
+    async fn execute_on_record(self, conn: &mut Conn, table: &'static Table) -> Result<(), StoreError> {
+        let gone = self.text.as_str().starts_with("DELETE");
+        let returning = sql_of(format!("{} RETURNING *", self.text.as_str()));
+        let rows = Sql { values: self.values, ..returning }.cells(conn).await?;
+        let pending = conn.pending().ok_or(StoreError::NotAWrite)?;
+        rows.iter().for_each(|cells| pending.row(table, cells, gone));
+        Ok(())
+    }
+
+    /// All rows, with whatever columns they have.
+    pub async fn cells(self, conn: &mut Conn) -> Result<Vec<Cells>, StoreError> {
+        Ok(on_connection!(conn, c, A => {
+            let arguments = self.arguments::<A>()?;
+            // PostgreSQL refuses a kept plan once a step of the schema has added a column.
+            let rows = sqlx::query_with(self.text, arguments).persistent(false).fetch_all(c).await?;
+            rows.iter().map(record::cells).collect()
+        }))
     }
 
     /// The one row that there must be.
     pub async fn one<T: Row>(self, conn: &mut Conn) -> Result<T, StoreError> {
-        Ok(on_connection!(conn, c, A => sqlx::query_as_with(self.text, self.arguments::<A>()?).fetch_one(c).await?))
+        Ok(on_connection!(conn, c, A => {
+            let arguments = self.arguments::<A>()?;
+            sqlx::query_as_with(self.text, arguments).fetch_one(c).await?
+        }))
     }
 
     /// The first row, if any.
     pub async fn optional<T: Row>(self, conn: &mut Conn) -> Result<Option<T>, StoreError> {
-        Ok(
-            on_connection!(conn, c, A => sqlx::query_as_with(self.text, self.arguments::<A>()?).fetch_optional(c).await?),
-        )
+        Ok(on_connection!(conn, c, A => {
+            let arguments = self.arguments::<A>()?;
+            sqlx::query_as_with(self.text, arguments).fetch_optional(c).await?
+        }))
     }
 
     /// All rows.
     pub async fn all<T: Row>(self, conn: &mut Conn) -> Result<Vec<T>, StoreError> {
-        Ok(on_connection!(conn, c, A => sqlx::query_as_with(self.text, self.arguments::<A>()?).fetch_all(c).await?))
+        Ok(on_connection!(conn, c, A => {
+            let arguments = self.arguments::<A>()?;
+            sqlx::query_as_with(self.text, arguments).fetch_all(c).await?
+        }))
     }
 
     /// The one column of the one row that there must be.

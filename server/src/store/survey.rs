@@ -14,6 +14,12 @@ pub struct ActRow {
     pub subject: String,
     pub previous: String,
     pub hash: String,
+    /// Empty for an act from before there were several.
+    pub chain: String,
+    /// Place in the chain, from 1.
+    pub place: i64,
+    /// JSON of the rows that it left; empty when there are none.
+    pub facts: String,
 }
 
 /// What a pack says of its bytes.
@@ -27,13 +33,25 @@ pub struct PackBytesRow {
     pub manifest_sha256: String,
 }
 
-/// Acts after this number, in their order.
-pub async fn acts(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<ActRow>, StoreError> {
-    sql("SELECT number, at, actor, action, subject, previous, hash FROM audit WHERE number > $1 ORDER BY number LIMIT $2")
-        .bind(after)
-        .bind(limit)
-        .all(conn)
-        .await
+/// Acts of the one chain from before there were several, after this number, in their order.
+pub async fn acts_of_before(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<ActRow>, StoreError> {
+    sql("SELECT number, at, actor, action, subject, previous, hash, chain, place, facts FROM audit \
+         WHERE chain = '' AND number > $1 ORDER BY number LIMIT $2")
+    .bind(after)
+    .bind(limit)
+    .all(conn)
+    .await
+}
+
+/// Acts after this place of this chain, chain by chain in their order.
+pub async fn acts(conn: &mut Conn, after: (&str, i64), limit: i64) -> Result<Vec<ActRow>, StoreError> {
+    sql("SELECT number, at, actor, action, subject, previous, hash, chain, place, facts FROM audit \
+         WHERE chain <> '' AND (chain, place) > ($1, $2) ORDER BY chain, place LIMIT $3")
+    .bind(after.0)
+    .bind(after.1)
+    .bind(limit)
+    .all(conn)
+    .await
 }
 
 /// All revisions, those of a design together, oldest first.

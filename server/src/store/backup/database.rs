@@ -85,6 +85,15 @@ pub async fn bring_in(kept: Kept<'_>, account: &Account, from: &Path) -> Result<
     for table in &account.tables {
         tables::bring_in(&mut write, table, &from.join(table.file())).await?;
     }
+    // Acts that come now are numbered after those of the backup; before step 51 they number themselves.
+    let numbered: Option<String> =
+        sqlx::query_scalar("SELECT pg_get_serial_sequence('audit', 'number')").fetch_one(&mut *write).await?;
+    if let Some(numbered) = numbered {
+        sqlx::query("SELECT setval($1::regclass, (SELECT COALESCE(MAX(number), 0) + 1 FROM audit), false)")
+            .bind(numbered)
+            .execute(&mut *write)
+            .await?;
+    }
     write.commit().await?;
     conn.close().await?;
     Ok(())

@@ -9,11 +9,12 @@ pub use folder::{check, names};
 
 use super::objects::{BlobsAt, Group, Objects};
 use super::signing_keys::{self, Purpose};
-use super::{Blobs, StoreError, snapshot, survey};
+use super::{Blobs, StoreError, own, private, snapshot, survey};
 use database::Engine;
 use folder::{Digested, Folder};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
+use std::fs::File;
 use std::path::Path;
 use tables::Table;
 
@@ -81,6 +82,8 @@ pub struct Done {
 pub async fn take(kept: Kept<'_>, key: Key<'_>, taken_at: &str, to: &Path) -> Result<Done, StoreError> {
     let folder = Folder::create(to)?;
     let mut conn = snapshot::open(kept.directory, kept.address).await?;
+    let objects = Objects::open(kept.blobs, kept.directory)?;
+    own::must_be_ours(&mut conn, &objects).await?;
     // With another key what is signed would be unknown after it is brought back.
     signing_keys::must_be_in_force(&mut conn, Purpose::Pages, key.public).await?;
     let schema = super::probe::schema(&mut conn).await?;
@@ -89,7 +92,6 @@ pub async fn take(kept: Kept<'_>, key: Key<'_>, taken_at: &str, to: &Path) -> Re
     let named = named_blobs(&mut conn).await?;
     drop(conn);
 
-    let objects = Objects::open(kept.blobs, kept.directory)?;
     // Whoever was erased before the snapshot is on the list by now.
     for customer in objects.names(Group::Erasures).await? {
         let said = objects.get(Group::Erasures, &customer).await?.unwrap_or_default();
@@ -123,23 +125,65 @@ pub async fn take(kept: Kept<'_>, key: Key<'_>, taken_at: &str, to: &Path) -> Re
     Ok(done)
 }
 
-/// Brings a backup that was checked back into an empty place: no database may be there. The signing key is put into the data
-/// directory unless `keep_key` says that it is kept elsewhere.
-pub async fn bring_back(kept: Kept<'_>, keep_key: bool, from: &Path) -> Result<(), StoreError> {
+/// How a backup is brought back.
+#[derive(Debug, Clone, Copy)]
+pub struct Manner {
+    /// The signing key is kept elsewhere than in the data directory.
+    pub keep_key: bool,
+    /// Packs that are there already belong to a database that is lost.
+    pub take_over: bool,
+}
+
+/// Name of the file that is there as long as a restore is not finished.
+const UNFINISHED: &str = "restore-unfinished";
+
+/// Refuses a data directory into which a restore was not finished.
+pub fn must_be_whole(directory: &Path) -> Result<(), StoreError> {
+    if directory.join(UNFINISHED).exists() { Err(StoreError::RestoreBrokeOff(directory.to_owned())) } else { Ok(()) }
+}
+
+/// Says that a restore is finished.
+pub fn finished(directory: &Path) -> Result<(), StoreError> {
+    let remove = || {
+        std::fs::remove_file(directory.join(UNFINISHED))?;
+        File::open(directory)?.sync_all()
+    };
+    remove().map_err(StoreError::Directory)
+}
+
+fn begin(directory: &Path) -> Result<(), StoreError> {
+    let write = || {
+        private::file(&directory.join(UNFINISHED))?;
+        File::open(directory)?.sync_all()
+    };
+    write().map_err(StoreError::Directory)
+}
+
+/// Brings a backup that was checked back into an empty place, where no database may be, and says when it was taken. Until
+/// [`finished`] is called the place counts as broken.
+pub async fn bring_back(kept: Kept<'_>, manner: Manner, from: &Path) -> Result<String, StoreError> {
     let account = folder::account(from)?;
     database::must_be_empty(kept, account.engine).await?;
+    let objects = Objects::open(kept.blobs, kept.directory)?;
+    let owner = objects.owner().await?;
+    // What a restore that broke off left there is of the same backup.
+    let strange = must_be_whole(kept.directory).is_ok() && !objects.is_empty(Group::Blobs).await?;
+    if !manner.take_over && (owner.is_some() || strange) {
+        return Err(StoreError::StoreTaken(owner));
+    }
+    begin(kept.directory)?;
     let key = kept.directory.join(SIGNING_KEY);
-    if !keep_key {
+    if !manner.keep_key {
         folder::install(&from.join(SIGNING_KEY), &key)?;
     }
-    let objects = Objects::open(kept.blobs, kept.directory)?;
     for group in Group::ALL {
         for name in names(&from.join(group.name()))? {
             let bytes = folder::read(&from.join(group.name()).join(&name))?;
             objects.put(group, &name, bytes).await?;
         }
     }
-    database::bring_in(kept, &account, from).await
+    database::bring_in(kept, &account, from).await?;
+    Ok(account.taken_at)
 }
 
 /// The hashes of all blobs that packs speak of.

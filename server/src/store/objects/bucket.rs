@@ -1,13 +1,13 @@
 //! Objects in a bucket of an S3-compatible store.
 
-use super::{Aged, Group, StoreError};
+use super::{Group, OWNER, StoreError};
 use crate::config::Secret;
+use futures_util::TryStreamExt;
 use object_store::aws::{AmazonS3, AmazonS3Builder};
 use object_store::path::Path;
-use object_store::{ClientOptions, Error, ObjectStore, ObjectStoreExt, RetryConfig};
+use object_store::{ClientOptions, Error, ObjectStore, ObjectStoreExt, PutMode, RetryConfig};
 use std::sync::Arc;
 use std::time::Duration;
-use time::OffsetDateTime;
 
 /// A bucket and the key to it.
 #[derive(Debug, Clone)]
@@ -62,9 +62,20 @@ impl BucketObjects {
     }
 
     pub async fn get(&self, group: Group, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
-        match self.0.get(&path(group, name)).await {
+        self.read(&path(group, name)).await
+    }
+
+    async fn read(&self, path: &Path) -> Result<Option<Vec<u8>>, StoreError> {
+        match self.0.get(path).await {
             Ok(found) => Ok(Some(found.bytes().await?.into())),
             Err(Error::NotFound { .. }) => Ok(None),
+            Err(error) => Err(error.into()),
+        }
+    }
+
+    async fn delete(&self, path: &Path) -> Result<(), StoreError> {
+        match self.0.delete(path).await {
+            Ok(()) | Err(Error::NotFound { .. }) => Ok(()),
             Err(error) => Err(error.into()),
         }
     }
@@ -78,18 +89,27 @@ impl BucketObjects {
     }
 
     pub async fn remove(&self, group: Group, name: &str) -> Result<(), StoreError> {
-        match self.0.delete(&path(group, name)).await {
-            Ok(()) | Err(Error::NotFound { .. }) => Ok(()),
+        self.delete(&path(group, name)).await
+    }
+
+    pub async fn is_empty(&self, group: Group) -> Result<bool, StoreError> {
+        let mut listed = self.0.list(Some(&Path::from(group.name())));
+        Ok(listed.try_next().await?.is_none())
+    }
+
+    pub async fn owner(&self) -> Result<Option<Vec<u8>>, StoreError> {
+        self.read(&Path::from(OWNER)).await
+    }
+
+    pub async fn claim(&self, name: Vec<u8>) -> Result<(), StoreError> {
+        match self.0.put_opts(&Path::from(OWNER), name.into(), PutMode::Create.into()).await {
+            Ok(_) | Err(Error::AlreadyExists { .. }) => Ok(()),
             Err(error) => Err(error.into()),
         }
     }
 
-    pub async fn aged(&self, group: Group, before: OffsetDateTime) -> Result<Vec<Aged>, StoreError> {
-        let listed = self.0.list_with_delimiter(Some(&Path::from(group.name()))).await?;
-        let aged = listed.objects.iter().filter(|object| object.last_modified.timestamp() < before.unix_timestamp());
-        Ok(aged
-            .filter_map(|object| Some(Aged { name: object.location.filename()?.to_owned(), bytes: object.size }))
-            .collect())
+    pub async fn disown(&self) -> Result<(), StoreError> {
+        self.delete(&Path::from(OWNER)).await
     }
 
     pub async fn names(&self, group: Group) -> Result<Vec<String>, StoreError> {

@@ -1,6 +1,6 @@
 //! Objects as files: written whole under another name, then renamed, each step made to last.
 
-use super::{Aged, Group, StoreError};
+use super::{Group, OWNER, StoreError};
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -29,14 +29,33 @@ impl Folder {
             .map_err(|error| StoreError::Directory(io::Error::other(error)))?
     }
 
-    pub async fn get(&self, group: Group, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
-        let path = self.0.join(group.name()).join(name);
-        blocking(move || match fs::read(path) {
-            Ok(bytes) => Ok(Some(bytes)),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
-            Err(error) => Err(error),
+    pub async fn owner(&self) -> Result<Option<Vec<u8>>, StoreError> {
+        let path = self.0.join(OWNER);
+        blocking(move || read(&path)).await
+    }
+
+    pub async fn claim(&self, name: Vec<u8>) -> Result<(), StoreError> {
+        let folder = self.0.clone();
+        blocking(move || {
+            let mut file = tempfile::Builder::new().prefix(NEW).tempfile_in(&folder)?;
+            file.write_all(&name)?;
+            file.as_file().sync_all()?;
+            match file.persist_noclobber(folder.join(OWNER)) {
+                Err(refused) if refused.error.kind() != io::ErrorKind::AlreadyExists => Err(refused.error),
+                _ => File::open(folder)?.sync_all(),
+            }
         })
         .await
+    }
+
+    pub async fn disown(&self) -> Result<(), StoreError> {
+        let path = self.0.join(OWNER);
+        blocking(move || remove(&path)).await
+    }
+
+    pub async fn get(&self, group: Group, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        let path = self.0.join(group.name()).join(name);
+        blocking(move || read(&path)).await
     }
 
     pub async fn has(&self, group: Group, name: &str) -> Result<bool, StoreError> {
@@ -46,16 +65,7 @@ impl Folder {
 
     pub async fn remove(&self, group: Group, name: &str) -> Result<(), StoreError> {
         let path = self.0.join(group.name()).join(name);
-        blocking(move || match fs::remove_file(path) {
-            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
-            _ => Ok(()),
-        })
-        .await
-    }
-
-    pub async fn aged(&self, group: Group, before: OffsetDateTime) -> Result<Vec<Aged>, StoreError> {
-        let folder = self.0.join(group.name());
-        blocking(move || Ok(aged(&folder, before)?.filter(|aged| !aged.name.starts_with(NEW)).collect())).await
+        blocking(move || remove(&path)).await
     }
 
     pub async fn remove_unfinished(&self, before: OffsetDateTime) -> Result<usize, StoreError> {
@@ -63,8 +73,8 @@ impl Folder {
         blocking(move || {
             let mut removed = 0;
             for folder in folders {
-                for unfinished in aged(&folder, before)?.filter(|aged| aged.name.starts_with(NEW)) {
-                    fs::remove_file(folder.join(unfinished.name))?;
+                for name in aged(&folder, before)?.filter(|name| name.starts_with(NEW)) {
+                    fs::remove_file(folder.join(name))?;
                     removed += 1;
                 }
             }
@@ -100,13 +110,28 @@ impl Folder {
 }
 
 /// What in a folder was last written before this time; what goes while it is looked at is left out.
-fn aged(folder: &Path, before: OffsetDateTime) -> io::Result<impl Iterator<Item = Aged>> {
+fn aged(folder: &Path, before: OffsetDateTime) -> io::Result<impl Iterator<Item = String>> {
     let look = move |entry: fs::DirEntry| {
         let facts = entry.metadata().ok()?;
         let old = OffsetDateTime::from(facts.modified().ok()?) < before;
-        old.then(|| Aged { name: entry.file_name().to_string_lossy().into_owned(), bytes: facts.len() })
+        old.then(|| entry.file_name().to_string_lossy().into_owned())
     };
     Ok(fs::read_dir(folder)?.filter_map(Result::ok).filter_map(look))
+}
+
+fn read(path: &Path) -> io::Result<Option<Vec<u8>>> {
+    match fs::read(path) {
+        Ok(bytes) => Ok(Some(bytes)),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+        Err(error) => Err(error),
+    }
+}
+
+fn remove(path: &Path) -> io::Result<()> {
+    match fs::remove_file(path) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+        _ => Ok(()),
+    }
 }
 
 fn write(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), StoreError> {

@@ -43,14 +43,8 @@ impl Group {
     }
 }
 
-/// An object that has been there for a while.
-#[derive(Debug)]
-pub struct Aged {
-    /// Its name.
-    pub name: String,
-    /// Its size.
-    pub bytes: u64,
-}
+/// The object that says whose the place is.
+const OWNER: &str = "database";
 
 /// A place for objects.
 #[derive(Debug, Clone)]
@@ -100,14 +94,6 @@ impl Objects {
         }
     }
 
-    /// The objects of a group that were last written before this time.
-    pub async fn aged(&self, group: Group, before: OffsetDateTime) -> Result<Vec<Aged>, StoreError> {
-        match self {
-            Self::Folder(folder) => folder.aged(group, before).await,
-            Self::Bucket(bucket) => bucket.aged(group, before).await,
-        }
-    }
-
     /// Takes away what was begun before this time and never finished, and says how many that were; a bucket has none.
     pub async fn remove_unfinished(&self, before: OffsetDateTime) -> Result<usize, StoreError> {
         match self {
@@ -124,6 +110,40 @@ impl Objects {
         };
         names.sort_unstable();
         Ok(names)
+    }
+
+    /// Whether there is nothing in a group.
+    pub async fn is_empty(&self, group: Group) -> Result<bool, StoreError> {
+        match self {
+            Self::Folder(folder) => folder.names(group).await.map(|names| names.is_empty()),
+            Self::Bucket(bucket) => bucket.is_empty(group).await,
+        }
+    }
+
+    /// The database whose place it is; none when nobody's name is on it.
+    pub async fn owner(&self) -> Result<Option<String>, StoreError> {
+        let name = match self {
+            Self::Folder(folder) => folder.owner().await?,
+            Self::Bucket(bucket) => bucket.owner().await?,
+        };
+        Ok(name.map(|name| String::from_utf8_lossy(&name).trim().to_owned()))
+    }
+
+    /// Puts a name on it, unless there is one.
+    pub async fn claim(&self, database: &str) -> Result<(), StoreError> {
+        let name = format!("{database}\n").into_bytes();
+        match self {
+            Self::Folder(folder) => folder.claim(name).await,
+            Self::Bucket(bucket) => bucket.claim(name).await,
+        }
+    }
+
+    /// Takes the name off.
+    pub async fn disown(&self) -> Result<(), StoreError> {
+        match self {
+            Self::Folder(folder) => folder.disown().await,
+            Self::Bucket(bucket) => bucket.disown().await,
+        }
     }
 
     /// Whether something can be written.

@@ -1,17 +1,20 @@
-//! Whether all that is kept is as it was when it was kept: every link of every chain, every pack and its bytes.
+//! Whether all that is kept is as it was when it was kept: every link of every chain, every row that is on record, every pack and
+//! its bytes.
+
+mod acts;
+mod gaps;
+mod rows;
 
 use super::ServiceError;
 use super::letter::letter;
 use super::publish::link;
-use crate::store::audit::{self, Act};
 use crate::store::pack_numbers::{self, GivenRow};
-use crate::store::survey::{self, ActRow, PackBytesRow};
+use crate::store::restores::{self, Numbered};
+use crate::store::survey::{self, PackBytesRow};
 use crate::store::{Blobs, Conn, StoreError, revisions, snapshot};
+use gaps::Gaps;
 use matchmark_core::document::Canonical;
 use std::collections::BTreeSet;
-
-/// How many acts are read at once.
-const AT_ONCE: i64 = 10_000;
 
 /// What was looked at and what is wrong.
 #[derive(Debug, Default)]
@@ -22,8 +25,14 @@ pub struct Inspection {
     pub packs: usize,
     /// How many acts in the audit log.
     pub acts: i64,
-    /// Hash of the last act. Whoever kept an earlier one can see that it is still in the chain.
-    pub last_act: String,
+    /// In how many chains.
+    pub chains: usize,
+    /// How many checkpoints join them.
+    pub checkpoints: i64,
+    /// Hash of the last one. Whoever kept an earlier one can see that it is still in the chain of checkpoints.
+    pub last_checkpoint: String,
+    /// What is to be known of all this, a sentence each.
+    pub notes: Vec<String>,
     /// What is wrong, a sentence each; nothing when all is well.
     pub faults: Vec<String>,
 }
@@ -33,23 +42,30 @@ pub async fn inspect(conn: &mut Conn, blobs: &Blobs) -> Result<Inspection, Servi
     snapshot::hold(conn).await?;
     let mut found = Inspection { faults: snapshot::damage(conn).await?, ..Inspection::default() };
     found.inspect_revisions(conn).await?;
-    let issued = found.inspect_acts(conn).await?;
+    let said = found.inspect_acts(conn).await?;
     let packs = survey::packs(conn).await?;
     let without = pack_numbers::all(conn).await?;
-    found.inspect_packs(&packs, &without, &issued);
+    let gaps = Gaps::of(restores::of_kits(conn).await?);
+    found.inspect_packs(&packs, &without, &gaps, &said.issued);
+    found.inspect_rows(conn, said).await?;
+    match blobs.must_be_of(conn).await {
+        Err(error @ StoreError::OtherStore { .. }) => found.faults.push(error.to_string()),
+        done => done?,
+    }
     found.inspect_blobs(&packs, blobs).await?;
     Ok(found)
 }
 
 impl Inspection {
     async fn inspect_revisions(&mut self, conn: &mut Conn) -> Result<(), ServiceError> {
+        let gaps = Gaps::of(restores::of_designs(conn, Numbered::Revision).await?);
         let (mut design, mut number, mut chain) = (String::new(), 0, String::new());
         for row in survey::revisions(conn).await? {
             self.revisions += 1;
             if row.design != design {
                 (design, number, chain) = (row.design.clone(), 0, String::new());
             }
-            number += 1;
+            number = gaps.next(&design, number);
             let place = format!("revision {} of design {design}", row.letter);
             let document = revisions::document(conn, &design, &row.letter).await?.unwrap_or_default();
             let value = serde_json::from_str(&document).ok();
@@ -70,35 +86,8 @@ impl Inspection {
         Ok(())
     }
 
-    /// The subjects of all acts that issued a pack or made its number void.
-    async fn inspect_acts(&mut self, conn: &mut Conn) -> Result<BTreeSet<String>, ServiceError> {
-        let mut issued = BTreeSet::new();
-        loop {
-            let rows = survey::acts(conn, self.acts, AT_ONCE).await?;
-            if rows.is_empty() {
-                return Ok(issued);
-            }
-            for row in rows {
-                self.inspect_act(&row);
-                self.acts = row.number;
-                self.last_act = row.hash;
-                if row.action == "issue-pack" || row.action == "void-pack" {
-                    issued.insert(row.subject);
-                }
-            }
-        }
-    }
-
-    fn inspect_act(&mut self, row: &ActRow) {
-        let number = row.number;
-        let follows = number == self.acts + 1 && row.previous == self.last_act;
-        self.require(follows, || format!("act {number} does not follow the one before it"));
-        let act = Act { at: &row.at, actor: &row.actor, action: &row.action, subject: &row.subject };
-        self.require(row.hash == audit::link(&row.previous, number, act), || format!("act {number} was changed"));
-    }
-
-    /// Packs and the numbers without one follow each other without a gap.
-    fn inspect_packs(&mut self, packs: &[PackBytesRow], without: &[GivenRow], issued: &BTreeSet<String>) {
+    /// Packs and the numbers without one follow each other without a gap but those that a restore left.
+    fn inspect_packs(&mut self, packs: &[PackBytesRow], without: &[GivenRow], gaps: &Gaps, issued: &BTreeSet<String>) {
         self.packs += packs.len();
         let said = |pack: &PackBytesRow| format!("kits/{}/packs/{}/{}", pack.kit, pack.number, pack.sha256);
         let void = |row: &GivenRow| row.is_void.then(|| format!("kits/{}/packs/{}", row.kit, row.number));
@@ -111,7 +100,7 @@ impl Inspection {
             if of != kit {
                 (kit, number) = (of, 0);
             }
-            number += 1;
+            number = gaps.next(kit, number);
             let place = format!("pack {own} of kit {kit}");
             self.require(own == number, || format!("{place} is not the next in order"));
             let is_said = subject.is_none_or(|subject| issued.contains(&subject));
