@@ -5,7 +5,7 @@ use crate::fixtures::{create_kit, two_kits};
 use crate::place::{Place, Records};
 use crate::server::{Server, run_on};
 use serde_json::json;
-use std::fs::{self, File};
+use std::fs::File;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, SystemTime};
