@@ -34,7 +34,10 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
     }
     let changes = [
         ("UPDATE kits SET revision = 'B' WHERE serial = 'K-1'", "kits K-1: revision is not as act"),
-        ("UPDATE kits SET choices = '{\"drive\":\"right\"}' WHERE serial = 'K-1'", "kits K-1: choices is not as act"),
+        (
+            "UPDATE kits SET choices = '{\"drive\":\"right\"}' WHERE serial = 'K-1'",
+            "kits K-1: choices, revision is not as act",
+        ),
         ("UPDATE tokens SET role = 'publisher' WHERE role = 'support'", "role is not as act"),
         ("UPDATE tokens SET revoked_at = '2026-01-01' WHERE role = 'builder'", "revoked_at is not as act"),
         ("DELETE FROM signing_keys WHERE purpose = 'pages'", "signing_keys pages 1 is missing"),
@@ -42,7 +45,10 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
             "UPDATE revisions SET numbers = replace(numbers, '1', '2') WHERE letter = 'A'",
             "revisions frame 1: numbers is not as act",
         ),
-        ("UPDATE revisions SET change_note = 'x' WHERE letter = 'A'", "revisions frame 1: change_note is not as act"),
+        (
+            "UPDATE revisions SET change_note = 'x' WHERE letter = 'A'",
+            "revisions frame 1: change_note, numbers is not as act",
+        ),
         (
             "UPDATE draft_saves SET body = replace(body, '904', '905') WHERE number = 2",
             "draft_saves frame 2: body is not as act",

@@ -90,8 +90,13 @@ fn a_sweep_takes_nothing_from_those_who_issue_packs_meanwhile() {
             let turn_back = async {
                 let mut records = place.open().await;
                 while working() {
-                    // Refused when it waits too long for its turn.
-                    let _ = records.run(format!("UPDATE written_blobs SET at = '{LONG_AGO}'")).await;
+                    // One row at a time, so that it locks none while it waits for another; refused when it waits too long.
+                    let _ = records
+                        .run(format!(
+                            "UPDATE written_blobs SET at = '{LONG_AGO}' WHERE sha256 = \
+                             (SELECT MIN(sha256) FROM written_blobs WHERE at <> '{LONG_AGO}')"
+                        ))
+                        .await;
                     tokio::time::sleep(Duration::from_millis(2)).await;
                 }
             };

@@ -29,8 +29,9 @@ impl Store {
         if self.settled.load(Ordering::Relaxed) {
             return Ok(());
         }
-        let ours = self.named(at).await?;
-        match self.objects.owner().await? {
+        let owner = self.objects.owner().await?;
+        let ours = self.named(owner.as_deref(), at).await?;
+        match owner {
             Some(owner) if owner == ours => {
                 self.settled.store(true, Ordering::Relaxed);
                 return Ok(());
@@ -38,11 +39,7 @@ impl Store {
             Some(owner) => return Err(StoreError::OtherStore { owner, ours }),
             None => {}
         }
-        let known = match packs::any_file(&mut self.read().await?).await? {
-            Some(file) => self.blobs.has(&file).await?,
-            None => false,
-        };
-        if !known && !self.objects.is_empty(Group::Blobs).await? {
+        if !self.knows_a_blob().await? && !self.objects.is_empty(Group::Blobs).await? {
             return Err(StoreError::StrangeStore);
         }
         self.objects.claim(&ours).await?;
@@ -68,16 +65,28 @@ impl Store {
         self.objects.claim(&id).await
     }
 
-    /// The name of this database, given now if it has none.
-    async fn named(&self, at: &str) -> Result<String, StoreError> {
+    /// Whether a pack of ours speaks of a blob that is there.
+    async fn knows_a_blob(&self) -> Result<bool, StoreError> {
+        match packs::any_file(&mut self.read().await?).await? {
+            Some(file) => self.blobs.has(&file).await,
+            None => Ok(false),
+        }
+    }
+
+    /// The name of this database, given now if it has none: one from before there were names that knows the blobs of this place is
+    /// the place's own, put back as it was before an upgrade.
+    async fn named(&self, owner: Option<&str>, at: &str) -> Result<String, StoreError> {
         if let Some(name) = name(&mut self.read().await?).await? {
             return Ok(name);
         }
+        let id = match owner {
+            Some(owner) if self.knows_a_blob().await? => owner.to_owned(),
+            _ => secret::id(),
+        };
         let mut write = self.write().await?;
         if let Some(name) = name(&mut write).await? {
             return Ok(name);
         }
-        let id = secret::id();
         name_act(&mut write, &id, at).await?;
         sql("INSERT INTO identity (one, id) VALUES (1, $1)").bind(&id).execute(&mut write).await?;
         write.commit().await?;
