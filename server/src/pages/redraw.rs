@@ -26,14 +26,15 @@ pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
 /// Has it drawn, or shows the form again with what is wrong. Whoever does it for a builder is asked once more where it takes the place of
 /// another pack.
 pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    if deed.answer() != Answer::Yes && !matches!(deed.visitor.who.role, Role::Builder { .. }) {
+    let once = deed.once(&format!("kits/{serial}/packs"));
+    let is_holder = matches!(deed.visitor.who.role, Role::Builder { .. });
+    if deed.answer() != Answer::Yes && !is_holder && !app.was_sent(&once).await? {
         deed.visitor.who.may_support()?;
         let packs = app.packs(&deed.visitor.who, &serial).await?;
         if let Some(before) = packs.iter().rev().find(|pack| pack.superseded_by.is_none()) {
             return Ok(sure::ask(&app, &deed, &replacing(&serial, before)));
         }
     }
-    let once = deed.once(&format!("kits/{serial}/packs"));
     let Deed { visitor, mut form, .. } = deed;
     let mut number = |name: &str| {
         let text = form.text(name).replace(',', ".");

@@ -54,7 +54,7 @@ pub async fn recall(
     let recall =
         Recall { hazard: form.text("hazard"), what_to_do: form.text("what_to_do"), remedies: form.text("remedies") };
     let about = html! {
-        p { "The holders of all these kits are told to stop, at once and over every channel. No pack of it is handed out before its stop sheet is acknowledged, and none is issued. It cannot be taken back unheard." }
+        p { "The holders of all these kits are told to stop, at once and over every channel. No pack of it is handed out before its stop sheet is acknowledged, and none is issued. What was told stays told, even when the revision is put in force again." }
         p { strong { "What can happen" } } p.note { (recall.hazard) }
         p { strong { "What to do" } } p.note { (recall.what_to_do) }
         p { strong { "What you offer" } } p.note { (recall.remedies) }

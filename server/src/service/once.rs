@@ -1,6 +1,6 @@
 //! Creating calls that may be sent again: the same key from the same token on the same route gets the same answer.
 
-use super::ServiceError;
+use super::{Service, ServiceError};
 use crate::hash::sha256_hex;
 use crate::store::{Conn, idempotency};
 use serde::de::{DeserializeOwned, IgnoredAny};
@@ -40,6 +40,17 @@ impl InFlight {
         let turn = Arc::default();
         calls.insert(call, Arc::downgrade(&turn));
         turn
+    }
+}
+
+impl Service {
+    /// Whether this call was done before, or another with its key: sent again it ends nothing, so that nothing is asked first.
+    pub async fn was_sent(&self, once: &Once) -> Result<bool, ServiceError> {
+        let mut read = self.store.read().await?;
+        match once.was_done(&mut read).await {
+            Err(ServiceError::KeyReused) => Ok(true),
+            other => other,
+        }
     }
 }
 
