@@ -167,6 +167,7 @@ fn body(method: &str, path: &str) -> Option<String> {
         ("PUT", "/v1/contact") => json!({"text": "kits@mail.example"}),
         ("PUT", "/v1/designs/{design}/draft") => return Some(frame(910)),
         ("POST", "/v1/designs/{design}/revisions") => json!({"change_note": "For a test.", "class": "optional"}),
+        ("POST", path) if path.ends_with("/figures") => json!({"sha256": "0".repeat(64)}),
         ("POST", path) if path.ends_with("/withdrawal") || path.ends_with("/reinstatement") => {
             json!({"reason": "A test."})
         }

@@ -95,8 +95,12 @@ fn a_file_that_was_changed_is_refused_with_the_place() {
             },
             &["/revisions/0/document_sha256", "/revisions/0/chain"],
         ),
-        (|file| drop(file["revisions"].as_array_mut().unwrap().remove(0)), &["/revisions/0/letter"]),
-        (|file| file["revisions"].as_array_mut().unwrap().swap(0, 1), &["/revisions/0/letter", "/revisions/1/letter"]),
+        // Letters may have gaps, as a restored backup leaves them; the chain has none.
+        (|file| drop(file["revisions"].as_array_mut().unwrap().remove(0)), &["/revisions/0/previous_chain"]),
+        (
+            |file| file["revisions"].as_array_mut().unwrap().swap(0, 1),
+            &["/revisions/0/previous_chain", "/revisions/1/letter"],
+        ),
         (|file| file["revisions"][0]["published_at"] = json!("2001-01-01T00:00:00.000Z"), &["/revisions/0/chain"]),
         (|file| file["revisions"][1]["previous_chain"] = json!(""), &["/revisions/1/previous_chain"]),
         (|file| file["revisions"][0]["states"][0]["hazard"] = json!(""), &["/revisions/0/states"]),

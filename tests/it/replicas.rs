@@ -1,6 +1,6 @@
 //! Several processes on one database of PostgreSQL, and why there is only one on SQLite.
 
-use crate::fixtures::{create_design, frame, publish, put_draft, two_kits};
+use crate::fixtures::{create_design, frame, publish, put_draft, two_kits, two_kits_on};
 use crate::place::{Place, on_postgres};
 use crate::server::{Answer, Server, run_on};
 use data_encoding::HEXLOWER;
@@ -86,9 +86,12 @@ fn two_processes_that_race_for_two_hundred_revisions_give_letters_in_a_row_and_o
 
 #[test]
 fn five_hundred_calls_with_one_key_over_two_processes_issue_one_pack() {
-    let kits = two_kits();
+    // All of them come from this machine.
+    let many = ["--connections-per-address", "800"];
+    let kits = two_kits_on(Server::start_with(&many));
     let publisher = kits.publisher.clone();
-    let servers = if on_postgres() { two(kits.server).into() } else { vec![kits.server] };
+    let second = on_postgres().then(|| Server::start_in_with(Arc::clone(&kits.server.data), &many));
+    let servers: Vec<Server> = std::iter::once(kits.server).chain(second).collect();
     let packs: Vec<Value> = thread::scope(|scope| {
         let calls: Vec<_> = (0..500)
             .map(|call| {
