@@ -164,10 +164,7 @@ impl Evaluated {
                 let before = matchmark_core::evaluate(before);
                 evaluation.number(Some((&before, numbers))).unwrap_or_default()
             }
-            Numbering::Given(numbers) => {
-                evaluation.put_numbers(numbers);
-                numbers.clone()
-            }
+            Numbering::Given(numbers) => evaluation.put_numbers(numbers),
         };
         Self { evaluation, numbers }
     }

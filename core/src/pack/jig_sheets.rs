@@ -2,6 +2,7 @@
 
 mod view;
 
+use super::about;
 use super::cover::contents_from;
 use super::figures::{Figures, angle};
 use super::flow::{Column, Flow};
@@ -58,9 +59,10 @@ fn sheet_pages(sheet: &JigSheet, title: &str, furniture: Furniture) -> Vec<Drawi
     flow.fact("between the ends", &format!("{}, straight, centre to centre", figures.length(sheet.spread)));
     flow.fact("height", &format!("{} from the base plane to the top of the tube", figures.length(sheet.height)));
     flow.fact("crown", &crown(sheet, figures));
-    flow.paragraph(
-        "Set the member up as bent, before anything is trimmed or tacked to it. Hold both ends and the crown; check spread, height and lean, then each place of the list. Where the bent tube is off, share the error left and right, and tell the supplier what you measured before you trim.",
-    );
+    flow.paragraph(&format!(
+        "Set the member up as bent, before anything is trimmed or tacked to it. Hold both ends and the crown; check spread, height and lean, then each place of the list. Where the bent tube is off, share the error left and right, and tell the supplier what you measured before you trim. Zero and base plane: {}.",
+        about::WHERE
+    ));
     let places = places(sheet);
     #[allow(clippy::cast_precision_loss)]
     let table = HEAD + places.len() as f64 * ROW;

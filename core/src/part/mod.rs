@@ -24,7 +24,7 @@ pub use end::{Bevel, Missed, PartEnd};
 pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};
 pub use made::Made;
-pub use number::{Numbered, Numbers, PartKind};
+pub use number::{Numbered, Numbers, PartKind, is_as_measured};
 pub use table::Table;
 
 use crate::document::Findings;

@@ -2,8 +2,8 @@
 
 use super::End;
 use super::rounded;
-use crate::document::Design;
-use crate::frame::{Frame, fit::tip};
+use crate::document::{Design, EndCut};
+use crate::frame::{CutKind, Frame, fit::tip};
 use crate::part::Part;
 use serde::Serialize;
 
@@ -31,6 +31,8 @@ pub struct FitUpStep {
     pub ends: Vec<FitUpEnd>,
     /// What to do, or the designer's note to this member; empty when there is none.
     pub note: String,
+    /// Root gap left at the coped ends, mm; 0 where there is none.
+    pub gap: f64,
     /// Names of the checks to make at this step.
     pub checks: Vec<String>,
 }
@@ -62,6 +64,8 @@ pub struct FitUpEnd {
     pub at: [f64; 3],
     /// What is left long here and trimmed at this step, mm.
     pub trim: f64,
+    /// How deep a plug must sit, or how far a sleeve must reach over its tube, mm; `None` for other ends.
+    pub depth: Option<f64>,
 }
 
 impl FitUp {
@@ -84,6 +88,7 @@ impl FitUp {
                     size: String::new(),
                     ends: Vec::new(),
                     note: work.what.as_str().to_owned(),
+                    gap: 0.0,
                     checks: work.checks.iter().flatten().map(|check| check.as_str().to_owned()).collect(),
                 });
             }
@@ -92,7 +97,7 @@ impl FitUp {
             while let Some(plate) = plates.next_if(|&plate| frame.plates[plate].before <= part.member) {
                 put(of_plate(frame, plate));
             }
-            put(of_tube(frame, part));
+            put(of_tube(design, frame, part));
         }
         for plate in plates {
             put(of_plate(frame, plate));
@@ -104,15 +109,17 @@ impl FitUp {
     }
 }
 
-fn of_tube(frame: &Frame, part: &Part) -> FitUpStep {
+fn of_tube(design: &Design, frame: &Frame, part: &Part) -> FitUpStep {
     let member = &frame.members[part.member];
+    let is_coped = part.ends.iter().any(|end| matches!(end.kind, CutKind::Cope | CutKind::CopeAndMitre));
     FitUpStep {
         number: 0,
         kind: StepKind::Tube,
         member: member.id.clone(),
         size: frame.section(member).size(),
-        ends: [End::From, End::To].map(|end| FitUpEnd::of(frame, part, end)).to_vec(),
+        ends: [End::From, End::To].map(|end| FitUpEnd::of(design, frame, part, end)).to_vec(),
         note: member.note.clone(),
+        gap: if is_coped { member.gap } else { 0.0 },
         checks: Vec::new(),
     }
 }
@@ -126,13 +133,21 @@ fn of_plate(frame: &Frame, plate: usize) -> FitUpStep {
         size: format!("plate {}", placed.plate.thickness),
         ends: Vec::new(),
         note: placed.note.clone(),
+        gap: 0.0,
         checks: Vec::new(),
     }
 }
 
 impl FitUpEnd {
-    fn of(frame: &Frame, part: &Part, end: End) -> Self {
+    fn of(design: &Design, frame: &Frame, part: &Part, end: End) -> Self {
         let member = &frame.members[part.member];
+        let ends = design.members.get(member.source).and_then(|member| member.ends.as_ref());
+        let cut = ends.and_then(|ends| if end == End::From { ends.from.as_ref() } else { ends.to.as_ref() });
+        let depth = match cut {
+            Some(EndCut::Plug(plug)) => Some(plug.depth.get()),
+            Some(EndCut::Sleeve(sleeve)) => Some(sleeve.depth.get()),
+            _ => None,
+        };
         let made = &part.ends[end.position()];
         Self {
             end,
@@ -140,6 +155,7 @@ impl FitUpEnd {
             fits: made.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             at: tip(member, end.position()).origin.to_array().map(rounded),
             trim: member.leave_long[end.position()],
+            depth,
         }
     }
 }

@@ -1,5 +1,6 @@
 //! What the shop reads: cut sheet, wraps, bend sheets and fit-up order, as plain figures ready to be drawn or served.
 
+mod about;
 mod bend;
 mod changes;
 mod check;
@@ -13,8 +14,9 @@ mod stock;
 mod strip;
 mod wrap;
 
+pub use about::{About, ChoiceRow, GaugeRow, RollRow, SectionRow, Zero};
 pub use bend::{BendMark, BendRow, BendSheet};
-pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, TrimRow};
+pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, StepPlace, TrimRow};
 pub use check::{CheckRow, linear_tolerance};
 pub use cut::{CutRow, CutSheet, EndSummary};
 pub use fit_up::{FitUp, FitUpEnd, FitUpStep, StepKind};
@@ -26,7 +28,7 @@ pub use stock::{StockPart, StockSection};
 pub use strip::{HoleStrip, StripDatum, StripHole};
 pub use wrap::{BevelFigure, Datum, FlatSide, IndexLine, Miss, SetOut, Wrap, WrapHole};
 
-use crate::document::{Design, Findings};
+use crate::document::{Design, Findings, OneKit};
 use crate::geometry::Profile;
 use crate::part::{Made, Numbers};
 use rayon::prelude::*;
@@ -48,6 +50,8 @@ pub enum End {
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Sheets {
+    /// What holds for the whole frame.
+    pub about: About,
     /// One row a part number; empty until the parts are numbered.
     pub parts: Vec<PartRow>,
     /// Which mirrored pairs are handed, and how to tell them apart; empty until the parts are numbered.
@@ -78,9 +82,9 @@ pub struct Sheets {
 }
 
 impl Sheets {
-    /// The sheets of a frame and its parts.
+    /// The sheets of a frame and its parts, as the design was settled for a kit.
     #[must_use]
-    pub fn of(design: &Design, made: &Arc<Made>) -> Self {
+    pub fn of(design: &Design, kit: &OneKit, made: &Arc<Made>) -> Self {
         let Made { frame, parts } = &**made;
         let wraps = || -> Vec<[Option<Wrap>; 2]> {
             parts.par_iter().map(|part| [End::From, End::To].map(|end| Wrap::of(frame, part, end))).collect()
@@ -88,6 +92,7 @@ impl Sheets {
         let others = || {
             let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
             Self {
+                about: About::of(design, kit, frame),
                 parts: Vec::new(),
                 pairs: Vec::new(),
                 cut_sheet: CutSheet::of(frame, parts),
@@ -95,7 +100,7 @@ impl Sheets {
                 bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part)).collect(),
                 checks: CheckRow::all(design, frame, parts, &jigs),
                 jigs,
-                plates: PlateSheet::all(frame),
+                plates: PlateSheet::all(frame, parts),
                 strips: parts.iter().flat_map(|part| HoleStrip::all_of(frame, part)).collect(),
                 mass: MassSheet::of(frame, parts),
                 fit_up: FitUp::of(design, frame, parts),

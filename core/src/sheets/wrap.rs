@@ -269,7 +269,7 @@ pub(super) fn on_paper(flats: &[FlatSide], circumference: f64, x: f64, paper_thi
 }
 
 /// The axis of the frame (ISO 8855: x forward, y left, z up) that a direction is nearest to, in words.
-fn facing(direction: DVec3) -> &'static str {
+pub(super) fn facing(direction: DVec3) -> &'static str {
     let ways = [(direction.z, ["up", "down"]), (direction.x, ["forward", "back"]), (direction.y, ["left", "right"])];
     let (along, words) =
         ways.into_iter().fold(ways[0], |best, way| if way.0.abs() > best.0.abs() + 1e-9 { way } else { best });

@@ -33,6 +33,7 @@ mod pack_job_work;
 mod pack_jobs;
 mod packs;
 mod pages;
+mod pages_before;
 mod principal;
 mod publish;
 mod readiness;

@@ -56,6 +56,12 @@ impl NewPack {
         let units = self.units.unwrap_or(before.units);
         // Bars measured in another unit say nothing here.
         let known_bars = before.check_bars.filter(|_| before.units.true_bar() == units.true_bar());
+        if self.only_changes && self.hands.is_some_and(|hands| hands != Hands::Both) {
+            return Err(ServiceError::Invalid(vec![FieldError {
+                pointer: "/hands".to_owned(),
+                detail: "A pack of what changed holds both hands. Leave `hands` out, or issue a whole pack.".to_owned(),
+            }]));
+        }
         let print = Print {
             units,
             paper: self.paper.unwrap_or(before.paper),
@@ -348,13 +354,24 @@ impl Service {
             }
             return Ok(None);
         };
+        // What the pack before holds is drawn with what was measured until then.
+        let kit = self.kit_at(last, kit).await?;
         let before = self.known_sheets(&last.design, &last.revision, kit).await?;
         let changes = self.engine.changes(before.evaluated(), sheets.evaluated()).await?;
+        let pages = if only {
+            let mut read = self.store.read().await?;
+            let packs = packs::list(&mut read, &last.kit).await?;
+            drop(read);
+            self.pages_before(last, &packs).await?
+        } else {
+            Vec::new()
+        };
         Ok(changes.map(|changes| Since {
             revision: last.revision.clone(),
             pack_number: last.number.to_string(),
             changes,
             only,
+            pages,
         }))
     }
 
