@@ -1,12 +1,13 @@
 //! The whole way from a document's text to its sheets.
 
-use crate::document::{self, Canonical, Finding, Findings, OneKit};
+use crate::document::{self, Canonical, Design, Finding, Findings, OneKit};
 use crate::frame::Frame;
 use crate::part::{Made, Numbers, Part, clash, rules};
 use crate::sheets::{Changes, Compared, Sheets};
 use crate::{Stop, Stopped};
 use rayon::prelude::*;
 use serde_json::Value;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// What a document's text comes to.
@@ -26,6 +27,8 @@ pub struct Evaluation {
     pub made: Option<Arc<Made>>,
     /// True when the document has options, so that other choices may come to something else.
     pub has_choices: bool,
+    /// The frame and its parts as they are without what was measured on the kit; `None` where nothing was measured.
+    to_figure: Option<Arc<Made>>,
     /// What comes before each new part number.
     part_prefix: String,
 }
@@ -77,6 +80,8 @@ pub fn evaluate_until(text: &str, kit: &OneKit, stop: Stop) -> Result<Evaluation
 /// All but the canonical form.
 fn work_out(value: &Value, kit: &OneKit, mut findings: Findings, stop: Stop) -> Result<Evaluation, Stopped> {
     let design = document::design(value, &mut findings);
+    let sound = design.as_ref().filter(|_| !findings.has_errors());
+    let to_figure = sound.map(|design| to_figure(design, kit, stop)).transpose()?.flatten();
     let mut evaluation = Evaluation::default();
     if let Some(design) = &design {
         evaluation.has_choices = design.options.as_ref().is_some_and(|options| !options.is_empty());
@@ -91,16 +96,31 @@ fn work_out(value: &Value, kit: &OneKit, mut findings: Findings, stop: Stop) -> 
         let is_sound = !findings.has_errors();
         let (clashes, sheets) = rayon::join(
             || clash::found(&made.frame, &made.parts, stop),
-            || is_sound.then(|| Sheets::of(&design, &made, stop)).transpose(),
+            || is_sound.then(|| Sheets::of(&design, kit, &made, stop)).transpose(),
         );
         findings.append(clashes?);
         rules::report_feet(&made.frame, &mut findings);
         evaluation.sheets = sheets?;
         evaluation.made = is_sound.then_some(made);
+        evaluation.to_figure = to_figure.map(Arc::new);
         evaluation.part_prefix = design.part_prefix.map_or_else(String::new, |prefix| prefix.as_str().to_owned());
     }
     evaluation.findings = findings.into_sorted();
     Ok(evaluation)
+}
+
+/// The frame with its parts as it is for a kit on which nothing was measured; `None` where nothing was.
+fn to_figure(design: &Design, kit: &OneKit, stop: Stop) -> Result<Option<Made>, Stopped> {
+    if kit.measured.is_empty() {
+        return Ok(None);
+    }
+    let mut findings = Findings::default();
+    let mut design = design.clone();
+    let kit = OneKit { measured: BTreeMap::new(), ..kit.clone() };
+    let there = kit.settle(&mut design, &mut findings);
+    let frame = Frame::of(&design, &there, &mut findings);
+    let parts = make(&frame, stop, &mut findings)?;
+    Ok((!findings.has_errors()).then_some(Made { frame, parts }))
 }
 
 /// The parts of all members, on all processors; parts and findings keep the order of the members. A member and its opposite hand,
@@ -127,8 +147,9 @@ fn make(frame: &Frame, stop: Stop, findings: &mut Findings) -> Result<Vec<Part>,
 }
 
 impl Evaluation {
-    /// Gives part numbers, those of `before` kept where the part stayed the same, and puts them on the sheets. `before` is the
-    /// revision before with its numbers. Adds what it finds; `None` when an error stands in the way.
+    /// Gives part numbers, those of `before` kept where the part stayed the same, and puts them on the sheets, with a mark on
+    /// those that measured values change. `before` is the revision before with its numbers. Adds what it finds; `None` when an
+    /// error stands in the way.
     pub fn number(&mut self, before: Option<(&Self, &Numbers)>) -> Option<Numbers> {
         self.number_until(before, Stop::NEVER).ok().flatten()
     }
@@ -141,9 +162,10 @@ impl Evaluation {
         let Some(made) = self.made.as_deref() else { return Ok(None) };
         let before = before.and_then(|(before, numbers)| Some((before.made.as_deref()?, numbers)));
         let mut findings = Findings::default();
-        let numbers = Numbers::give(made, before, &self.part_prefix, stop, &mut findings)?;
+        let drawn = self.to_figure.as_deref().unwrap_or(made);
+        let numbers = Numbers::give(drawn, before, &self.part_prefix, stop, &mut findings)?;
         let has_errors = findings.has_errors();
-        self.put(&numbers, findings);
+        let numbers = self.put(numbers, findings);
         if has_errors {
             self.sheets = None;
             self.made = None;
@@ -152,17 +174,23 @@ impl Evaluation {
         Ok(Some(numbers))
     }
 
-    /// Puts part numbers that were given before on the sheets.
-    pub fn put_numbers(&mut self, numbers: &Numbers) {
-        self.put(numbers, Findings::default());
+    /// Puts part numbers that were given before on the sheets. Answers them as they stand there: with a mark on those of parts
+    /// that measured values change.
+    pub fn put_numbers(&mut self, numbers: &Numbers) -> Numbers {
+        self.put(numbers.clone(), Findings::default())
     }
 
-    fn put(&mut self, numbers: &Numbers, mut findings: Findings) {
+    fn put(&mut self, numbers: Numbers, mut findings: Findings) -> Numbers {
+        let numbers = match (&self.to_figure, &self.made) {
+            (Some(to_figure), Some(made)) => numbers.as_measured(to_figure, made),
+            _ => numbers,
+        };
         if let (Some(sheets), Some(made)) = (&mut self.sheets, &self.made) {
-            sheets.number(made, numbers, &mut findings);
+            sheets.number(made, &numbers, &mut findings);
         }
         self.findings.extend(findings.into_sorted());
         self.findings.sort_by_key(|finding| finding.severity);
+        numbers
     }
 
     /// What changed from an old revision to this one; `None` when one of them has errors.

@@ -189,10 +189,7 @@ impl Evaluated {
                 let before = matchmark_core::evaluate_until(before, &OneKit::default(), stop)?;
                 evaluation.number_until(Some((&before, numbers)), stop)?.unwrap_or_default()
             }
-            Numbering::Given(numbers) => {
-                evaluation.put_numbers(numbers);
-                numbers.clone()
-            }
+            Numbering::Given(numbers) => evaluation.put_numbers(numbers),
         };
         Ok(Self { evaluation, numbers })
     }

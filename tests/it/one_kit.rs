@@ -144,9 +144,61 @@ fn measured_values_fit_the_pack_to_the_hoop_that_the_builder_has() {
     assert_eq!(get(&published, path)["measured"], json!({"hoop_spread": 1124.0}));
     let after = published.server.post("/v1/kits/K-1/packs", &published.token, &json!({})).expect(201).json();
     assert_ne!(before["sha256"], after["sha256"]);
+    // What is cut out of the two packs is told apart, and parts that are not the revision's have a number that says so.
+    let [before, after] = [1, 2].map(|number| words(&published, number));
+    assert!(before.contains("pack 1, kit K-1") && !before.contains("FT100/M"));
+    assert!(after.contains("pack 2, kit K-1") && after.contains("FT100/M"));
     // Measured back to the figure, the parts are those of the revision again.
     let again = published.server.post(path, &builder, &json!({"hoop_spread": 1120})).expect(200).json();
     assert_eq!(again["affected"], json!([]));
+}
+
+/// All that is printed in a pack of kit K-1.
+fn words(published: &Published, number: i64) -> String {
+    let account = get(published, &format!("/v1/kits/K-1/packs/{number}/manifest"));
+    let texts = account["pages"].as_array().unwrap().iter().flat_map(|page| page["texts"].as_array().unwrap());
+    texts.map(|text| text.as_str().unwrap()).collect::<Vec<_>>().join(" ")
+}
+
+/// The page numbers of a run such as `1 to 3, 7` that follows some words.
+fn pages_after(said: &str, words: &str) -> BTreeSet<u64> {
+    let from = said.find(words).unwrap_or_else(|| panic!("{words}: {said}")) + words.len();
+    let figures = said[from..].split(|c: char| c.is_ascii_alphabetic() && c != 't' && c != 'o').next().unwrap();
+    let runs = figures.split(',').map(|run| {
+        let ends: Vec<u64> = run.split(" to ").filter_map(|page| page.trim().parse().ok()).collect();
+        ends.first().copied().unwrap_or(1)..=ends.last().copied().unwrap_or(0)
+    });
+    runs.flatten().collect()
+}
+
+#[test]
+fn a_pack_of_changes_keeps_no_page_from_before_the_hoop_was_measured() {
+    let published = published();
+    published.server.post("/v1/kits", &published.token, &new_kit("K-1", "frame", "A")).expect(201);
+    published.server.post("/v1/kits/K-1/packs", &published.token, &json!({})).expect(201);
+    published.server.post("/v1/kits/K-1/measurements", &published.token, &json!({"hoop_spread": 1124})).expect(200);
+    let moved = json!({"revision": "B", "reason": "A test."});
+    published.server.post("/v1/kits/K-1/moves", &published.token, &moved).expect(201);
+    let one_hand = json!({"only_changes": true, "hands": "left"});
+    let refused =
+        published.server.post("/v1/kits/K-1/packs", &published.token, &one_hand).problem(422, "invalid-request");
+    assert_eq!(refused["errors"][0]["pointer"], "/hands");
+    published.server.post("/v1/kits/K-1/packs", &published.token, &json!({"only_changes": true})).expect(201);
+
+    let said = words(&published, 2);
+    assert!(!said.contains("must not be mixed") && said.contains("What stays valid of pack 1"), "{said}");
+    let kept = pages_after(&said, "keep, whole pages ");
+    let gone = pages_after(&said, "cross out, whole pages ");
+    let first = get(&published, "/v1/kits/K-1/packs/1/manifest");
+    let page = |title: &str| {
+        let pages = first["pages"].as_array().unwrap().iter();
+        let found = pages.clone().find(|page| page["title"].as_str().unwrap().split("; ").any(|part| part == title));
+        found.unwrap_or_else(|| panic!("{title}"))["page"].as_u64().unwrap()
+    };
+    // The hoop's spread moves the rear end of the sills, not the front hoop; revision B leaves both as they are.
+    assert!(gone.contains(&page("Jig sheet main_hoop")) && kept.contains(&page("Jig sheet front_hoop")), "{kept:?}");
+    assert!(!kept.contains(&page("Wrap sill.L, from end")), "{kept:?}");
+    assert!(gone.contains(&page("Cover")) && kept.is_disjoint(&gone));
 }
 
 #[test]

@@ -6,6 +6,7 @@ mod archive;
 mod codes;
 mod demo;
 mod golden;
+mod pieces;
 mod reader;
 mod seals;
 mod stay;

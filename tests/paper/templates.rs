@@ -147,8 +147,8 @@ fn shows_tiles(pages: &[Page], strip: &HoleStrip, edges: &[Point], what: &str) {
     let first = pages.iter().position(|page| page.text.contains(&title) && page.text.contains("comes in tiles"));
     let first = first.unwrap_or_else(|| panic!("{what}: neither whole nor in tiles"));
     let tiles = (1..).map_while(|row| {
-        let own = format!("A{row}, {title}");
-        pages[first..].iter().find(|page| page.text.contains(&own))
+        let own = format!("column 1, row {row}");
+        pages[first..].iter().find(|page| page.text.contains(&own) && page.text.contains(&title))
     });
     let mut seen = vec![false; edges.len()];
     let mut height = 0.0;
@@ -163,11 +163,11 @@ fn shows_tiles(pages: &[Page], strip: &HoleStrip, edges: &[Point], what: &str) {
                 && edges_from(*x).iter().any(|found| !found.is_empty())
         };
         let left =
-            sides.iter().copied().find(is_left).unwrap_or_else(|| panic!("{what}: tile A{} has no sides", row + 1));
+            sides.iter().copied().find(is_left).unwrap_or_else(|| panic!("{what}: tile {} has no sides", row + 1));
         let [firm, mut joins] = edges_from(left);
         joins.sort_by(f64::total_cmp);
         let foot = if row == 0 { firm.iter().copied().min_by(f64::total_cmp) } else { joins.first().copied() };
-        let foot = foot.unwrap_or_else(|| panic!("{what}: tile A{} has no lower edge", row + 1));
+        let foot = foot.unwrap_or_else(|| panic!("{what}: tile {} has no lower edge", row + 1));
         for (edge, seen) in edges.iter().zip(&mut seen) {
             *seen |= page.has_line_at([left + edge[0], foot + edge[1] - height], OFF);
         }

@@ -4,13 +4,13 @@ use super::changes::counts;
 use super::flow::{Flow, break_lines};
 use super::furniture::{DRAFT_MARK, Furniture};
 use super::notices::lines;
-use super::{Content, Since, Status};
+use super::{Content, Issue, Since, Status};
 use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
 
 /// Cautions for cutting, grinding and welding. Local codes come first; sources are named where a figure has one.
 const CAUTIONS: [&str; 11] = [
     "Local codes, the instructions of your machines and licensed practice come first. This pack is not an approval of anything.",
-    "Eyes: wear eye protection to EN 166 or ANSI Z87.1 whenever tube is sawn, drilled, ground or brushed; under a welding shield too.",
+    "Eyes: wear eye protection to EN ISO 16321-1 or to EN 166, which it replaces (old certificates run on to 2030 at the latest), or to ANSI Z87.1, whenever tube is sawn, drilled, ground or brushed; under a welding shield too.",
     "Grinding and cutting: guards on, the right disc for the speed, ear protection, nobody in line with the sparks. Keep loose clothing, hair and gloves clear of rotating tools.",
     "Clamp the work before you saw, drill, grind or bend. A tube held by hand spins or climbs.",
     "Edges of cut tube are sharp: deburr inside and outside, and wear gloves to carry parts, never at a rotating tool.",
@@ -37,7 +37,7 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     let what = match issue.status {
         Status::Draft => format!("Preview of a draft: {DRAFT_MARK}"),
         Status::Issued => match issue.since.as_ref().filter(|since| since.only) {
-            Some(since) => format!("Changes only: keep it with {}", before(since)),
+            Some(since) => format!("Changes only, for the holder of {}", before(since)),
             None => "Build pack of a welded tube frame".to_owned(),
         },
     };
@@ -68,7 +68,7 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         flow.fact("one hand only", &words);
     }
     for fact in &issue.kit_facts {
-        flow.fact("this kit", fact);
+        flow.fact("this kit", &furniture.figures().sentence(fact));
     }
     for recall in &issue.recalls {
         flow.fact("recall", &format!("revision {} was recalled: read its stop sheet first", recall.revision));
@@ -81,6 +81,13 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     }
     if let Some(since) = &issue.since {
         flow.fact("what changed", &format!("since {}, {}", before(since), counts(&since.changes)));
+        if since.only {
+            let words = format!(
+                "of {} keep only what \"What changed\" lists, and cross out the rest before you use any page of either",
+                before(since)
+            );
+            flow.fact("what stays valid", &words);
+        }
     }
 
     flow.heading("Contents");
@@ -98,15 +105,27 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         flow.settle();
     }
     flow.skip(1.5);
-    flow.paragraph(
-        "Pages of different revisions must not be mixed. Every page names design, revision, date, kit and pack: compare them with this cover before you use a page.",
-    );
+    flow.paragraph(&format!(
+        "{} Every page names design, revision, date, kit and pack: compare them with this cover before you use a page.",
+        rule(issue)
+    ));
 
     flow.heading("Before you cut, grind or weld");
     for (index, caution) in CAUTIONS.iter().enumerate() {
         flow.marked(&(index + 1).to_string(), caution);
     }
     contents_of(flow, "Cover")
+}
+
+/// Which pages may be used together.
+fn rule(issue: &Issue) -> String {
+    match issue.since.as_ref().filter(|since| since.only) {
+        Some(since) => format!(
+            "Use these pages with those pages of {} that are listed as valid, and with no others.",
+            before(since)
+        ),
+        None => "Pages of different revisions must not be mixed.".to_owned(),
+    }
 }
 
 /// Pages of a flow, the first of them in the outline.

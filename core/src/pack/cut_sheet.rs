@@ -1,5 +1,7 @@
 //! The cut sheet: every member with its lengths, its two cuts and its mass.
 
+use super::about;
+use super::changes::Scope;
 use super::cover::contents_of;
 use super::figures::{Figures, angle, clock, cut_and_fits, mass, tenths};
 use super::flow::{Column, Flow};
@@ -7,6 +9,7 @@ use super::furniture::Furniture;
 use super::pairs::mirror_image;
 use super::trimmed::both_ends;
 use super::{Content, RenderError};
+use crate::part::is_as_measured;
 use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
 const COLUMNS: [Column; 11] = [
@@ -29,18 +32,32 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     flow.paragraph(
         "Overall: long point to long point as finished. Centreline: between the cuts along the centreline. Short: between the points of the two cuts nearest the middle, on the outside. Blank: length to saw from the bar.",
     );
+    say_as_measured(&mut flow, sheets);
     flow.skip(1.0);
     flow.start_table(&COLUMNS);
-    for (index, row) in sheets.cut_sheet.rows.iter().enumerate() {
+    let scope = Scope::of(furniture.issue);
+    let rows = sheets.cut_sheet.rows.iter().enumerate().filter(|(_, row)| scope.makes(&row.member));
+    let (mut tubes, mut kg) = (0_usize, 0.0);
+    for (index, row) in rows {
+        tubes += 1;
+        kg += row.mass_kg;
         flow.row(&cells(index + 1, row, furniture.figures()), &ends(sheets, row, furniture.figures()));
     }
     flow.end_table();
-    let tubes = sheets.cut_sheet.rows.len();
-    flow.total(&format!("Total: {tubes} tubes, {} kg as finished", mass(sheets.cut_sheet.total_mass_kg)));
+    flow.total(&format!("Total: {tubes} tubes, {} kg as finished", mass(kg)));
     if !sheets.mass.joints.is_empty() {
         whole_frame(&mut flow, &sheets.mass);
     }
     Ok(contents_of(flow, "Cut sheet"))
+}
+
+/// What the sign after some part numbers means, where there are such parts.
+pub(super) fn say_as_measured(flow: &mut Flow, sheets: &Sheets) {
+    if sheets.parts.iter().any(|part| is_as_measured(&part.number)) {
+        flow.paragraph(
+            "A part number with /M is that of a part made to what was measured on this kit: it is not the revision's part of that number, and goes into no other frame.",
+        );
+    }
 }
 
 fn cells(number: usize, row: &CutRow, figures: Figures) -> [String; 11] {
@@ -63,6 +80,9 @@ fn ends(sheets: &Sheets, row: &CutRow, figures: Figures) -> String {
     let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
     if let Some(left) = both_ends(sheets, &row.member, row.leave_long, figures) {
         note.push_str(&format!("; left long {left}"));
+    }
+    if is_as_measured(&row.part_number) {
+        note.push_str("; as measured");
     }
     if let Some((opposite, _)) = mirror_image(sheets, &row.member) {
         note.push_str(&format!("; handed, mirror image of {opposite}"));
@@ -89,7 +109,11 @@ fn whole_frame(flow: &mut Flow, whole: &MassSheet) {
     flow.fact("mass", &format!("{} kg of tubes and plates as finished, without weld and paint", tenths(whole.mass_kg)));
     flow.fact(
         "centre of gravity",
-        &format!("x {x}, y {y}, z {z} {}: x forward, y left, z up, from the frame's origin", figures.unit()),
+        &format!(
+            "x {x}, y {y}, z {z} {}: x forward, y left, z up, from the frame's zero, {}",
+            figures.unit(),
+            about::WHERE
+        ),
     );
     let (surface, weld) = (figures.surface(whole.painted_m2), figures.run(whole.weld_length));
     flow.fact("surface to paint", &format!("{surface} outside, what welds cover not taken off"));

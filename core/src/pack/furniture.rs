@@ -5,6 +5,7 @@ use super::flow::{break_lines, fit_line};
 use super::{Issue, Status};
 use crate::Stop;
 use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
+use crate::part::is_as_measured;
 use crate::render::Letters;
 
 /// From the paper's edge to the frame, mm.
@@ -28,6 +29,22 @@ pub(super) struct Furniture<'a> {
     pub(super) issue: &'a Issue,
     /// Whether the pages are still wanted.
     pub(super) stop: Stop<'a>,
+}
+
+/// What a cut-out piece is of.
+pub(super) struct Piece<'a> {
+    /// Part number; empty when there is none.
+    pub(super) number: &'a str,
+    /// How long or how large the finished part is, in words and as a bare figure; empty when that is not known.
+    pub(super) size: (String, String),
+}
+
+impl<'a> Piece<'a> {
+    /// A piece of a tube of an overall length.
+    pub(super) fn of_tube(number: &'a str, overall: Option<f64>, figures: Figures) -> Self {
+        let size = overall.map(|mm| (format!("overall {}", figures.length(mm)), figures.bare(mm)));
+        Self { number, size: size.unwrap_or_default() }
+    }
 }
 
 impl Furniture<'_> {
@@ -65,11 +82,24 @@ impl Furniture<'_> {
             Status::Draft => "draft".to_owned(),
             Status::Issued => format!("revision {}", issue.revision),
         };
-        let mut line = format!("{}, {revision}, {}", issue.design, issue.date);
-        if !issue.kit.is_empty() {
-            line.push_str(&format!(", kit {}", issue.kit));
-        }
-        line
+        format!("{}, {revision}, {}", issue.design, issue.date)
+    }
+
+    /// What tells one cut-out piece from that of another pack or kit, in full and as short as can be.
+    pub(super) fn facts_of_piece(self, piece: &Piece) -> [Vec<String>; 2] {
+        let Issue { pack_number: pack, kit, .. } = self.issue;
+        let said = |caption: &str, value: &str| (!value.is_empty()).then(|| format!("{caption}{value}"));
+        let measured = if is_as_measured(piece.number) { " as measured" } else { "" };
+        let part = said("part ", piece.number).map(|part| format!("{part}{measured}"));
+        let full = [said("pack ", pack), said("kit ", kit), part, said("", &piece.size.0)];
+        let short = [said("P.", pack), said("", kit), said("", piece.number), said("", &piece.size.1)];
+        [full, short].map(|facts| facts.into_iter().flatten().collect())
+    }
+
+    /// Pack and kit in a few words, or what was issued where there is neither.
+    pub(super) fn whose(self) -> String {
+        let [full, _] = self.facts_of_piece(&Piece { number: "", size: <(String, String)>::default() });
+        if full.is_empty() { self.facts_of_issue() } else { full.join(", ") }
     }
 
     fn frame(self) -> Area {
@@ -94,7 +124,10 @@ impl Furniture<'_> {
             }
             Status::Issued => {
                 drawing.line([band.x, band.y], [band.right(), band.y], Pen::Rule);
-                let rule = "Pages of different revisions must not be mixed.";
+                let rule = match self.issue.since.as_ref().filter(|since| since.only) {
+                    Some(_) => "Changes only: of the pack before, only what \"What changed\" lists stays valid.",
+                    None => "Pages of different revisions must not be mixed.",
+                };
                 let small = Lettering::Small;
                 let y = band.y + 3.1;
                 let taken = self.letters.width(rule, small, Face::Regular);

@@ -2,9 +2,10 @@
 
 mod strip;
 
+use super::drawings::plot::part_number;
 use super::figures::{Figures, clock};
 use super::flow::Column;
-use super::furniture::Furniture;
+use super::furniture::{Furniture, Piece};
 use super::templates::Templates;
 use super::trimmed::Trimmed;
 use super::{Content, RenderError, tiles};
@@ -32,7 +33,10 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     }
     let mut templates = Templates::new(furniture, "Hole strips, true scale");
     for sheet in shown {
-        write(&mut templates, sheets, sheet, furniture);
+        let row = sheets.cut_sheet.rows.iter().find(|row| row.member == sheet.member);
+        let number = part_number(sheets, &sheet.member);
+        let piece = Piece::of_tube(number, row.map(|row| row.overall), furniture.figures());
+        write(&mut templates, sheets, sheet, &piece, furniture);
     }
     Ok(templates.finish())
 }
@@ -45,7 +49,7 @@ fn datum(sheet: &HoleStrip) -> String {
     }
 }
 
-fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, furniture: Furniture) {
+fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &Piece, furniture: Furniture) {
     let title = match sheet.datum {
         StripDatum::FromEnd => format!("Holes {}", sheet.member),
         StripDatum::AfterBend { bend } => format!("Holes {} after bend {bend}", sheet.member),
@@ -65,7 +69,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, furnitur
     ];
     let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
     let table = HEAD + rows;
-    let strip = strip::draw(sheet, furniture);
+    let strip = strip::draw(sheet, piece, furniture);
     let [width, height] = templates.room(&title, &facts);
     let height = height - table;
     let upright = strip.width <= width && strip.height <= height;
@@ -82,7 +86,8 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, furnitur
         return;
     }
     let size = [strip.width, strip.height];
-    let whole = tiles::Whole { drawing: &strip.drawing, size, name: &title, keep_whole: &strip.holes };
+    let whose = furniture.whose();
+    let whole = tiles::Whole { drawing: &strip.drawing, size, name: &title, whose: &whose, keep_whole: &strip.holes };
     let tiles = whole.cut(templates.room(&title, &[]), furniture.letters);
     let tiles = tiles.filter(|tiles| tiles.len() <= tiles::MOST).unwrap_or_default();
     if !tiles.is_empty() {

@@ -59,6 +59,20 @@ pub struct Since {
     pub changes: Changes,
     /// True for a pack that holds only what changed, to go with the pack before.
     pub only: bool,
+    /// The pages that the kit's holder has of the revision before, of which a pack of what changed says which stay valid; empty when
+    /// they are not known.
+    pub pages: Vec<PageBefore>,
+}
+
+/// A page of a pack before.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PageBefore {
+    /// Number of its pack.
+    pub pack: String,
+    /// Its number in that pack, from 1.
+    pub page: usize,
+    /// Its title.
+    pub title: String,
 }
 
 /// What the supplier told the holder of a kit about a change.

@@ -2,6 +2,7 @@
 
 mod view;
 
+use super::about;
 use super::cover::contents_from;
 use super::figures::{Figures, angle};
 use super::flow::{Column, Flow};
@@ -60,6 +61,7 @@ fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furnit
     flow.fact("height", &format!("{} from the base plane to the top of the tube", figures.length(sheet.height)));
     flow.fact("crown", &crown(sheet, figures));
     flow.paragraph(&how_to_set_up(sheets, sheet, figures));
+    flow.paragraph(&format!("Places from zero, heights over the base plane: {}.", about::WHERE));
     let places = places(sheet);
     #[allow(clippy::cast_precision_loss)]
     let table = HEAD + places.len() as f64 * ROW;

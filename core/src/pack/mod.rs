@@ -3,6 +3,7 @@
 //! A page kind is a function from the sheets to drawings of its content; `KINDS` lists them in the order of the pack. Frame,
 //! title strip and page numbers are added to all of them alike.
 
+mod about;
 mod bend_sheet;
 mod changes;
 mod check_bar;
@@ -42,7 +43,7 @@ mod wraps;
 
 pub use drawings::alone::ViewWanted;
 pub use hands::Hands;
-pub use issue::{Issue, Notice, Recall, Seal, Since, Status};
+pub use issue::{Issue, Notice, PageBefore, Recall, Seal, Since, Status};
 pub use manifest::{Manifest, ManifestPage};
 pub use print::{CheckBars, Paper, Print, PrintError, Units};
 
@@ -101,10 +102,11 @@ enum Pages {
 }
 
 /// The page kinds after the cover, in the order of the pack.
-const KINDS: [Kind; 16] = [
+const KINDS: [Kind; 17] = [
     Kind { name: "Stop sheets", pages: OfSheets(stop_sheets::pages) },
     Kind { name: "Notices", pages: OfSheets(notices::pages) },
     Kind { name: "What changed", pages: OfSheets(changes::pages) },
+    Kind { name: "Frame, notes and zero", pages: OfFrame(about::pages) },
     Kind { name: "How to print and check scale", pages: OfSheets(printing::pages) },
     Kind { name: "Drawings", pages: OfFrame(drawings::pages) },
     Kind { name: "Parts list", pages: OfSheets(parts_list::pages) },

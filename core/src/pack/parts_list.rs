@@ -1,10 +1,13 @@
 //! The parts list: one row a part number, with what it is made of and where it goes.
 
+use super::changes::Scope;
 use super::cover::contents_of;
+use super::cut_sheet::say_as_measured;
 use super::figures::{Figures, mass, members};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
+use crate::part::is_as_measured;
 use crate::sheets::{PartRow, Sheets};
 
 const COLUMNS: [Column; 7] = [
@@ -19,22 +22,35 @@ const COLUMNS: [Column; 7] = [
 
 /// The pages of the parts list; none when the parts are not numbered.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    if sheets.parts.is_empty() {
+    let parts = shown(sheets, furniture);
+    if parts.is_empty() {
         return Ok(Vec::new());
     }
     let mut flow = Flow::new(furniture, furniture.content_area(), "Parts list");
     flow.paragraph(
         "Parts of one number are equal: any of them goes in any of the places listed. Count them against this list before you start. Blank: length to saw from the bar.",
     );
+    say_as_measured(&mut flow, sheets);
     flow.skip(1.0);
     flow.start_table(&COLUMNS);
-    for part in &sheets.parts {
+    for part in &parts {
         flow.row(&cells(part, furniture.figures()), &places(part));
     }
     flow.end_table();
-    let count: usize = sheets.parts.iter().map(|part| part.quantity).sum();
-    flow.total(&format!("{count} parts of {} numbers", sheets.parts.len()));
+    let count: usize = parts.iter().map(|part| part.quantity).sum();
+    flow.total(&format!("{count} parts of {} numbers", parts.len()));
     Ok(contents_of(flow, "Parts list"))
+}
+
+/// The rows of a pack, which count in a pack of what changed only what is made.
+fn shown(sheets: &Sheets, furniture: Furniture) -> Vec<PartRow> {
+    let scope = Scope::of(furniture.issue);
+    let rows = sheets.parts.iter().map(|part| {
+        let members: Vec<String> = part.members.iter().filter(|member| scope.makes(member)).cloned().collect();
+        let quantity = if scope.is_part() { members.len() } else { part.quantity };
+        PartRow { members, quantity, ..part.clone() }
+    });
+    rows.filter(|part| part.quantity > 0).collect()
 }
 
 fn cells(part: &PartRow, figures: Figures) -> [String; 7] {
@@ -54,5 +70,7 @@ fn places(part: &PartRow) -> String {
     let both_hands =
         part.members.iter().any(|member| member.strip_suffix(".L").is_some_and(|stem| has(&format!("{stem}.R"))));
     let places = members(&part.members);
-    if both_hands { format!("{places}; one part for left and right") } else { places }
+    let hands = if both_hands { "; one part for left and right" } else { "" };
+    let measured = if is_as_measured(&part.number) { "; as measured" } else { "" };
+    format!("{places}{hands}{measured}")
 }

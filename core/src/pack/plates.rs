@@ -2,8 +2,9 @@
 
 mod view;
 
-use super::figures::{Figures, mass, members, tenths};
-use super::furniture::Furniture;
+use super::about;
+use super::figures::{Figures, clock, mass, members, tenths};
+use super::furniture::{Furniture, Piece};
 use super::templates::Templates;
 use super::{Content, RenderError, tiles};
 use crate::sheets::{PlateSheet, Sheets};
@@ -69,7 +70,10 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let mut facts = facts(plates, figures);
     facts.extend(hole_places(plate, figures));
     let [width, height] = templates.room(&heading, &facts);
-    let drawn = |scale: f64| view::draw(plate, &members(&names), scale, furniture);
+    let [width_words, height_words] = plate.size.map(|mm| figures.bare(mm));
+    let size = format!("{width_words} x {height_words}");
+    let piece = Piece { number: &plate.part_number, size: (format!("{size} {}", figures.unit()), size) };
+    let drawn = |scale: f64| view::draw(plate, &members(&names), &piece, scale, furniture);
     let full = drawn(1.0);
     let title = format!("Plate{} {}", if names.len() > 1 { "s" } else { "" }, members(&names));
     if full.width <= width && full.height <= height {
@@ -83,7 +87,8 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
         return;
     }
     let size = [full.width, full.height];
-    let whole = tiles::Whole { drawing: &full.drawing, size, name: &title, keep_whole: &full.holes };
+    let whose = furniture.whose();
+    let whole = tiles::Whole { drawing: &full.drawing, size, name: &title, whose: &whose, keep_whole: &full.holes };
     let room = templates.room(&heading, &[]);
     let tiles = whole.cut(room, furniture.letters).filter(|tiles| tiles.len() <= tiles::MOST);
     if let Some(tiles) = tiles {
@@ -124,12 +129,22 @@ fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
     let mut facts = vec![line];
     for plate in plates {
         let place = match &plate.on {
-            Some(member) => format!("{} lies on {member}; the face shown is the one away from it", plate.plate),
+            Some(member) => format!(
+                "{} lies on {member}{}; the face shown is the one away from it",
+                plate.plate,
+                on_member(plate, figures)
+            ),
             None => {
                 let [x, y, z] = plate.at.map(|mm| figures.bare(mm));
-                format!("{}: the point marked 0 lies at x {x}, y {y}, z {z}, on the face turned away here", plate.plate)
+                format!(
+                    "{}: the point marked 0 lies at x {x}, y {y}, z {z} from zero ({}), on the face turned away here",
+                    plate.plate,
+                    about::WHERE
+                )
             }
         };
+        let [up, right] = plate.faces;
+        let place = format!("{place}; it looks most nearly {up}, and what is right here points most nearly {right}");
         let note = if plate.note.is_empty() {
             String::new()
         } else {
@@ -138,6 +153,17 @@ fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
         facts.push(format!("{place}{note}"));
     }
     facts
+}
+
+/// Where on its tube a plate's point 0 lies.
+fn on_member(plate: &PlateSheet, figures: Figures) -> String {
+    plate.along_member.zip(plate.clock_deg).map_or_else(String::new, |(mm, degrees)| {
+        format!(
+            ", its point 0 {} along that tube from the long point of the from end's cut, on the side at {}",
+            figures.length(mm),
+            clock(degrees)
+        )
+    })
 }
 
 /// How a hole is called: its diameter, and that of its countersink.

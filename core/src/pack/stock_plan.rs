@@ -1,5 +1,6 @@
 //! The stock plan: the bars of each section, one a line and drawn to scale along the bar, with what is sawn from them.
 
+use super::changes::Scope;
 use super::cover::contents_of;
 use super::figures::{Figures, angle};
 use super::flow::{Column, Flow};
@@ -33,9 +34,14 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     }
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, "Stock plan");
-    flow.paragraph(
-        "Bars for one frame, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, back is the other way, both from where the bar lay for the cut before. Measure every bar before you cut.",
-    );
+    let bars = if Scope::of(furniture.issue).is_part() {
+        "Bars for the tubes that are replaced or new; what is reworked needs none"
+    } else {
+        "Bars for one frame"
+    };
+    flow.paragraph(&format!(
+        "{bars}, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, back is the other way, both from where the bar lay for the cut before. Measure every bar before you cut.",
+    ));
     flow.paragraph(
         "Each plan counts on the kerf named with it: what one cut takes of the tube's length. Check yours first, with the blade and the tube that you will cut: measure a scrap, saw it in two, lay both pieces end to end and measure again. What is missing is your kerf. If it is more than the plan holds for, ask for a plan with your kerf before you cut a bar.",
     );

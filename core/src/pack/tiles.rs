@@ -15,7 +15,7 @@ const ARM: f64 = 2.5;
 const NEAR: f64 = ARM + 0.6;
 
 /// How tiles are put together, for the page of the first.
-pub(super) const WORDS: &str = "This template is larger than the paper and comes in tiles, named by column and row from the lower left. Cut the left and the lower edge of each tile off on its join line, and leave the paper beyond the join lines at the right and at the top: it goes under the next tile. Lay join line on join line, cross on cross, and glue. Measure the whole before you use it.";
+pub(super) const WORDS: &str = "This template is larger than the paper and comes in tiles, each named by its column, counted from the left, and its row, counted from the bottom. Cut the left and the lower edge of each tile off on its join line, and leave the paper beyond the join lines at the right and at the top: it goes under the next tile. Lay join line on join line, cross on cross, and glue. Measure the whole before you use it.";
 
 /// A template to be cut into tiles, its lower left corner at the origin.
 pub(super) struct Whole<'a> {
@@ -25,6 +25,8 @@ pub(super) struct Whole<'a> {
     pub(super) size: [f64; 2],
     /// What it is called on each tile.
     pub(super) name: &'a str,
+    /// Pack and kit, as each tile says them, with a comma between them.
+    pub(super) whose: &'a str,
     /// What no join line may run through, besides words.
     pub(super) keep_whole: &'a [Area],
 }
@@ -33,7 +35,7 @@ pub(super) struct Whole<'a> {
 pub(super) struct Tile {
     drawing: Drawing,
     height: f64,
-    /// Such as `B2`: column by letter, row by number, from the lower left.
+    /// Such as `column 2, row 1`, from the lower left.
     name: String,
 }
 
@@ -77,7 +79,9 @@ impl Whole<'_> {
                 let name = name(column, row);
                 let mut words =
                     Words { occupied: Occupied::new(letters, window, &shown), window, placed: Drawing::default() };
-                words.name(&format!("{name}, {}", self.name));
+                for said in [name.as_str(), self.name].into_iter().chain(self.whose.split(", ")) {
+                    words.name(said);
+                }
                 for (number, at) in upright {
                     words.beside_upright(&format!("join {number}"), at);
                 }
@@ -98,7 +102,7 @@ impl Whole<'_> {
 pub(super) fn place(tiles: Vec<Tile>, templates: &mut Templates) {
     let count = tiles.len();
     for (index, tile) in tiles.into_iter().enumerate() {
-        templates.continue_with(&format!("Tile {}, {} of {count}", tile.name, index + 1), tile.height);
+        templates.continue_with(&format!("Tile {} of {count}: {}", index + 1, tile.name), tile.height);
         templates.place(tile.drawing, tile.height);
     }
 }
@@ -127,9 +131,7 @@ fn joins(extent: f64, room: f64, kept: &[[f64; 2]]) -> Option<Vec<f64>> {
 }
 
 fn name(column: usize, row: usize) -> String {
-    let letter =
-        u8::try_from(column).ok().filter(|column| *column < 26).map_or('?', |column| char::from(b'A' + column));
-    format!("{letter}{}", row + 1)
+    format!("column {}, row {}", column + 1, row + 1)
 }
 
 /// Where match marks stand along a join line, near both its ends and clear of words: in both tiles at the same places, so that laid
@@ -169,15 +171,16 @@ impl Words<'_> {
         }
     }
 
-    /// Which tile of what it is, as near to the lower left corner as can be.
+    /// Which tile it is, of what or whose, as near to the lower left corner as can be.
     fn name(&mut self, words: &str) {
         let window = self.window;
-        let places = (0..40_u8).flat_map(|up| (0..24_u8).map(move |right| [f64::from(right), f64::from(up)]));
+        let places = || (0..40_u8).flat_map(|up| (0..24_u8).map(move |right| [f64::from(right), f64::from(up)]));
         let text = |[right, up]: Point| {
             let at = [window.x + 2.0 + right * window.width / 24.0, window.y + 1.5 + up * window.height / 40.0];
             Text::new(words, at).lettered(Lettering::Small).bold()
         };
-        self.put(places.map(text));
+        let turned = |at: Point| text(at).turned(Turn::Quarter);
+        self.put(places().map(text).chain(places().map(turned)));
     }
 
     fn beside_upright(&mut self, words: &str, x: f64) {

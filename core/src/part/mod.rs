@@ -25,7 +25,7 @@ pub use end::{Bevel, PartEnd};
 pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};
 pub use made::Made;
-pub use number::{Numbered, Numbers, PartKind};
+pub use number::{Numbered, Numbers, PartKind, is_as_measured};
 pub use seat::{Cause, Gap, Missed, OpenEnd, Seat, TOUCHES, closed_by_weld};
 pub use table::Table;
 

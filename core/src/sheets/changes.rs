@@ -1,11 +1,11 @@
 //! What changed between two revisions of a design, part by part.
 
-use super::{End, Sheets, rounded};
+use super::{End, FitUpEnd, FitUpStep, Sheets, StepKind, rounded};
 use crate::part::compare::{Change, Shape, rework, same_plate};
 use crate::part::{Made, Numbers};
 use crate::{Stop, Stopped};
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What changed from an old revision to a new one.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -17,6 +17,9 @@ pub struct Changes {
     pub checks: Vec<CheckChange>,
     /// Things to do that came or went; one that changed is there as both.
     pub steps: Vec<StepChange>,
+    /// Every step of the fit-up order of either revision: those of the new one in its order, then those that are gone.
+    #[serde(default)]
+    pub order: Vec<StepPlace>,
 }
 
 /// What became of a part.
@@ -103,6 +106,20 @@ pub struct StepChange {
     pub what: String,
 }
 
+/// A step of the fit-up order and its number in both revisions.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct StepPlace {
+    /// Id of the member or plate that is put in place, or after which something is done.
+    pub member: String,
+    /// Number in the old revision; `None` when it was not there.
+    pub old: Option<usize>,
+    /// Number in the new revision; `None` when it is not there any more.
+    pub new: Option<usize>,
+    /// True when its part and all that is said of it but its number are as before.
+    pub same: bool,
+}
+
 /// One revision as it is compared.
 #[derive(Debug, Clone, Copy)]
 pub struct Compared<'a> {
@@ -146,7 +163,12 @@ impl Changes {
         for id in members.chain(plates) {
             parts.push(PartChange::only(id, ChangeKind::Removed, old.numbers.of(id), None));
         }
-        Ok(Self { parts, checks: checks(old.sheets, new.sheets), steps: steps(old.sheets, new.sheets) })
+        Ok(Self {
+            checks: checks(old.sheets, new.sheets),
+            steps: steps(old.sheets, new.sheets),
+            order: order(&parts, &old.sheets.fit_up.steps, &new.sheets.fit_up.steps),
+            parts,
+        })
     }
 
     /// True when nothing changed.
@@ -274,7 +296,7 @@ fn checks(old: &Sheets, new: &Sheets) -> Vec<CheckChange> {
         sheets.checks.iter().map(|check| (check.name.clone(), (check.words(), check.nominal))).collect()
     };
     let (before, after) = (rows(old), rows(new));
-    let names: std::collections::BTreeSet<&String> = before.keys().chain(after.keys()).collect();
+    let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     let changed = names.into_iter().filter_map(|name| {
         let (was, is) = (before.get(name), after.get(name));
         let what = is.or(was).map_or_else(String::new, |(what, _)| what.clone());
@@ -287,7 +309,7 @@ fn checks(old: &Sheets, new: &Sheets) -> Vec<CheckChange> {
 
 fn steps(old: &Sheets, new: &Sheets) -> Vec<StepChange> {
     let work = |sheets: &Sheets| -> Vec<(String, String)> {
-        let steps = sheets.fit_up.steps.iter().filter(|step| step.kind == super::StepKind::Work);
+        let steps = sheets.fit_up.steps.iter().filter(|step| step.kind == StepKind::Work);
         steps.map(|step| (step.member.clone(), step.note.clone())).collect()
     };
     let (before, after) = (work(old), work(new));
@@ -296,4 +318,42 @@ fn steps(old: &Sheets, new: &Sheets) -> Vec<StepChange> {
     gone.chain(come)
         .map(|(added, (after, what))| StepChange { added, after: after.clone(), what: what.clone() })
         .collect()
+}
+
+/// Pairs the steps of two orders: a part with itself, a thing to do with the same one after the same part. A step of a part that
+/// changed, or goes to another place, is not the same.
+fn order(parts: &[PartChange], old: &[FitUpStep], new: &[FitUpStep]) -> Vec<StepPlace> {
+    let is_changed = |part: &&PartChange| part.kind != ChangeKind::Unchanged || part.old_number != part.new_number;
+    let changed: BTreeSet<&str> = parts.iter().filter(is_changed).map(|part| part.member.as_str()).collect();
+    let stays = |step: &FitUpStep| step.kind == StepKind::Work || !changed.contains(step.member.as_str());
+    let is_pair = |a: &FitUpStep, b: &FitUpStep| {
+        a.member == b.member && a.kind == b.kind && (a.kind != StepKind::Work || a.note == b.note)
+    };
+    let places = new.iter().map(|step| {
+        let before = old.iter().find(|before| is_pair(before, step));
+        StepPlace {
+            member: step.member.clone(),
+            old: before.map(|before| before.number),
+            new: Some(step.number),
+            same: stays(step) && before.is_some_and(|before| is_same_step(before, step)),
+        }
+    });
+    let gone = old.iter().filter(|before| !new.iter().any(|step| is_pair(before, step)));
+    let gone = gone.map(|before| StepPlace {
+        member: before.member.clone(),
+        old: Some(before.number),
+        new: None,
+        same: false,
+    });
+    places.chain(gone).collect()
+}
+
+/// Whether two steps say the same but for their number.
+fn is_same_step(old: &FitUpStep, new: &FitUpStep) -> bool {
+    let is_near = |a: &[f64], b: &[f64]| a.iter().zip(b).all(|(a, b)| (a - b).abs() < PLACE);
+    let is_same_end =
+        |(a, b): (&FitUpEnd, &FitUpEnd)| is_near(&a.at, &b.at) && FitUpEnd { at: b.at, ..a.clone() } == *b;
+    old.ends.len() == new.ends.len()
+        && old.ends.iter().zip(&new.ends).all(is_same_end)
+        && FitUpStep { number: new.number, ends: new.ends.clone(), ..old.clone() } == *new
 }

@@ -2,8 +2,8 @@
 
 use super::End;
 use super::rounded;
-use crate::document::{self, Design};
-use crate::frame::{Frame, Target, fit::tip};
+use crate::document::{self, Design, EndCut};
+use crate::frame::{CutKind, Frame, Target, fit::tip};
 use crate::part::Part;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -32,6 +32,8 @@ pub struct FitUpStep {
     pub ends: Vec<FitUpEnd>,
     /// What to do, or the designer's note to this member; empty when there is none.
     pub note: String,
+    /// Root gap left at the coped ends, mm; 0 where there is none.
+    pub gap: f64,
     /// Names of the checks to make at this step.
     pub checks: Vec<String>,
     /// What is measured at this step and sent to the supplier.
@@ -85,6 +87,8 @@ pub struct FitUpEnd {
     pub left_long: f64,
     /// Number of the step at which that is trimmed; `None` where nothing is left long.
     pub trimmed_at: Option<usize>,
+    /// How deep a plug must sit, or how far a sleeve must reach over its tube, mm; `None` for other ends.
+    pub depth: Option<f64>,
 }
 
 impl FitUp {
@@ -95,10 +99,10 @@ impl FitUp {
         let mut steps: Vec<FitUpStep> = Vec::new();
         let mut done: BTreeSet<&str> = BTreeSet::new();
         for place in 0..=order.len() {
-            steps.extend(parts.iter().filter_map(|part| trim(frame, part, place)));
+            steps.extend(parts.iter().filter_map(|part| trim(design, frame, part, place)));
             let Some(&target) = order.get(place) else { break };
             steps.push(match target {
-                Target::Member(member) => of_tube(frame, &parts[member]),
+                Target::Member(member) => of_tube(design, frame, &parts[member]),
                 Target::Plate(plate) => of_plate(frame, plate),
             });
             let after = frame.name(target);
@@ -144,30 +148,33 @@ fn step(kind: StepKind, member: &str) -> FitUpStep {
         size: String::new(),
         ends: Vec::new(),
         note: String::new(),
+        gap: 0.0,
         checks: Vec::new(),
         gauges: Vec::new(),
     }
 }
 
-fn of_tube(frame: &Frame, part: &Part) -> FitUpStep {
+fn of_tube(design: &Design, frame: &Frame, part: &Part) -> FitUpStep {
     let member = &frame.members[part.member];
+    let is_coped = part.ends.iter().any(|end| matches!(end.kind, CutKind::Cope | CutKind::CopeAndMitre));
     FitUpStep {
         size: frame.section(member).size(),
-        ends: [End::From, End::To].map(|end| FitUpEnd::of(frame, part, end)).to_vec(),
+        ends: [End::From, End::To].map(|end| FitUpEnd::of(design, frame, part, end)).to_vec(),
         note: member.note.clone(),
+        gap: if is_coped { member.gap } else { 0.0 },
         ..step(StepKind::Tube, &member.id)
     }
 }
 
 /// What of a tube is trimmed before a place of the order.
-fn trim(frame: &Frame, part: &Part, place: usize) -> Option<FitUpStep> {
+fn trim(design: &Design, frame: &Frame, part: &Part, place: usize) -> Option<FitUpStep> {
     let member = &frame.members[part.member];
     let is_now = |end: &End| {
         let end = end.position();
         member.leave_long[end] > 0.0 && member.trim_before[end] == place
     };
     let ends: Vec<FitUpEnd> =
-        [End::From, End::To].into_iter().filter(is_now).map(|end| FitUpEnd::of(frame, part, end)).collect();
+        [End::From, End::To].into_iter().filter(is_now).map(|end| FitUpEnd::of(design, frame, part, end)).collect();
     let size = frame.section(member).size();
     (!ends.is_empty()).then(|| FitUpStep { size, ends, ..step(StepKind::Trim, &member.id) })
 }
@@ -201,8 +208,15 @@ fn of_work(design: &Design, work: &document::Step) -> FitUpStep {
 }
 
 impl FitUpEnd {
-    fn of(frame: &Frame, part: &Part, end: End) -> Self {
+    fn of(design: &Design, frame: &Frame, part: &Part, end: End) -> Self {
         let member = &frame.members[part.member];
+        let ends = design.members.get(member.source).and_then(|member| member.ends.as_ref());
+        let cut = ends.and_then(|ends| if end == End::From { ends.from.as_ref() } else { ends.to.as_ref() });
+        let depth = match cut {
+            Some(EndCut::Plug(plug)) => Some(plug.depth.get()),
+            Some(EndCut::Sleeve(sleeve)) => Some(sleeve.depth.get()),
+            _ => None,
+        };
         let made = &part.ends[end.position()];
         Self {
             end,
@@ -211,6 +225,7 @@ impl FitUpEnd {
             at: tip(member, end.position()).origin.to_array().map(rounded),
             left_long: member.leave_long[end.position()],
             trimmed_at: None,
+            depth,
         }
     }
 }

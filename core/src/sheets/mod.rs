@@ -1,5 +1,6 @@
 //! What the shop reads: cut sheet, wraps, bend sheets and fit-up order, as plain figures ready to be drawn or served.
 
+mod about;
 mod bend;
 mod changes;
 mod check;
@@ -14,8 +15,9 @@ mod stock;
 mod strip;
 mod wrap;
 
+pub use about::{About, ChoiceRow, GaugeRow, RollRow, SectionRow, Zero};
 pub use bend::{BendMark, BendRow, BendSheet, BendSide};
-pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, TrimRow};
+pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, StepPlace, TrimRow};
 pub use check::{CheckRow, linear_tolerance};
 pub use cut::{CutRow, CutSheet, EndSummary};
 pub use figures::{EndFigures, FigureChange, FigureKind, Figures, PlateFigures, TubeFigures};
@@ -28,7 +30,7 @@ pub use stock::{StockPart, StockSection};
 pub use strip::{HoleStrip, StripDatum, StripHole};
 pub use wrap::{BevelFigure, Datum, FlatSide, IndexLine, Miss, SetOut, Wrap, WrapHole};
 
-use crate::document::{Design, Findings};
+use crate::document::{Design, Findings, OneKit};
 use crate::geometry::Profile;
 use crate::part::{Made, Numbers};
 use crate::{Stop, Stopped};
@@ -51,6 +53,8 @@ pub enum End {
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Sheets {
+    /// What holds for the whole frame.
+    pub about: About,
     /// One row a part number; empty until the parts are numbered.
     pub parts: Vec<PartRow>,
     /// Which mirrored pairs are handed, and how to tell them apart; empty until the parts are numbered.
@@ -81,11 +85,11 @@ pub struct Sheets {
 }
 
 impl Sheets {
-    /// The sheets of a frame and its parts.
+    /// The sheets of a frame and its parts, as the design was settled for a kit.
     ///
     /// # Errors
     /// [`Stopped`] when they are no longer wanted.
-    pub fn of(design: &Design, made: &Arc<Made>, stop: Stop) -> Result<Self, Stopped> {
+    pub fn of(design: &Design, kit: &OneKit, made: &Arc<Made>, stop: Stop) -> Result<Self, Stopped> {
         let Made { frame, parts } = &**made;
         let wraps = || -> Result<Vec<[Option<Wrap>; 2]>, Stopped> {
             let both = |part| [End::From, End::To].map(|end| Wrap::of(frame, part, end));
@@ -94,6 +98,7 @@ impl Sheets {
         let others = || {
             let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
             Self {
+                about: About::of(design, kit, frame),
                 parts: Vec::new(),
                 pairs: Vec::new(),
                 cut_sheet: CutSheet::of(frame, parts),
@@ -101,7 +106,7 @@ impl Sheets {
                 bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part)).collect(),
                 checks: CheckRow::all(design, frame, parts, &jigs),
                 jigs,
-                plates: PlateSheet::all(frame),
+                plates: PlateSheet::all(frame, parts),
                 strips: parts.iter().flat_map(|part| HoleStrip::all_of(frame, part)).collect(),
                 mass: MassSheet::of(frame, parts),
                 fit_up: FitUp::of(design, frame, parts),

@@ -1,7 +1,9 @@
 //! Plates as they are cut: true outline, holes and mass.
 
 use super::rounded;
+use super::wrap::facing;
 use crate::frame::{Frame, PlacedPlate};
+use crate::part::Part;
 use serde::Serialize;
 
 /// One plate, seen on the face that its normal points out of. Coordinates are mm in the plate's own axes.
@@ -24,6 +26,13 @@ pub struct PlateSheet {
     pub holes: Vec<PlateHoleRow>,
     /// The member that it lies on; `None` for a plate in space.
     pub on: Option<String>,
+    /// Where on that member the outline's origin lies: mm along it from the furthest point of the cut at its `from` end.
+    pub along_member: Option<f64>,
+    /// On which side of that member: clock angle, degrees in [0, 360).
+    pub clock_deg: Option<f64>,
+    /// Where the face shown and its right-hand side point in the frame: `up`, `down`, `forward`, `back`, `left` or `right`,
+    /// whichever is nearest.
+    pub faces: [&'static str; 2],
     /// Place of the outline's origin in the frame: x forward, y left, z up, mm.
     pub at: [f64; 3],
     /// Mass, holes taken off, kg.
@@ -47,15 +56,27 @@ pub struct PlateHoleRow {
 impl PlateSheet {
     /// The sheets of all plates, in the order of their names.
     #[must_use]
-    pub fn all(frame: &Frame) -> Vec<Self> {
-        frame.plates.iter().map(|placed| Self::of(frame, placed)).collect()
+    pub fn all(frame: &Frame, parts: &[Part]) -> Vec<Self> {
+        frame.plates.iter().map(|placed| Self::of(frame, parts, placed)).collect()
     }
 
-    fn of(frame: &Frame, placed: &PlacedPlate) -> Self {
+    fn of(frame: &Frame, parts: &[Part], placed: &PlacedPlate) -> Self {
         let plate = &placed.plate;
         let mut outline: Vec<[f64; 2]> = plate.outline.points(0.01).into_iter().map(|at| at.map(rounded)).collect();
         outline.extend(outline.first().copied());
         let (low, high) = plate.outline.bounds();
+        let normal = plate.up();
+        let (along_member, clock_deg) = placed
+            .on
+            .map(|on| {
+                let (member, leg) = (&frame.members[on], frame.members[on].path.first());
+                let side = leg.direction.cross(member.index);
+                let clock = libm::atan2(normal.dot(side), normal.dot(member.index)).to_degrees();
+                let station = (plate.origin - leg.start).dot(leg.direction);
+                let clock = rounded(clock.rem_euclid(360.0));
+                (rounded(station + parts[on].ends[0].longest.s), if clock >= 360.0 { 0.0 } else { clock })
+            })
+            .unzip();
         Self {
             plate: placed.id.clone(),
             part_number: String::new(),
@@ -73,6 +94,9 @@ impl PlateSheet {
                 })
                 .collect(),
             on: placed.on.map(|on| frame.members[on].id.clone()),
+            along_member,
+            clock_deg,
+            faces: [normal, plate.along].map(facing),
             at: plate.origin.to_array().map(rounded),
             mass_kg: placed.volume() * placed.density * 1e-9,
             note: placed.note.clone(),

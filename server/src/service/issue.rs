@@ -90,7 +90,7 @@ impl Service {
             let sheets = self.known_sheets(&with.design, &with.revision, with.kit.clone()).await?;
             // What cannot be drawn takes no number.
             sheets.evaluated().sheets()?;
-            let since = self.since(&with, &sheets, new.only_changes).await?;
+            let since = self.since(serial, &with, &sheets, new.only_changes).await?;
             let taken = self.take_number(who, &kit, once, *number).await?;
             *number = Some(taken);
             let drawn = self.draw(kit, with, taken, &sheets, since).await?;
@@ -263,6 +263,7 @@ impl Service {
     /// What changed since the last pack of a kit that has been moved to another revision.
     async fn since(
         &self,
+        serial: &str,
         with: &DrawnWith,
         sheets: &RevisionSheets,
         only: bool,
@@ -277,9 +278,21 @@ impl Service {
             }
             return Ok(None);
         };
-        let before = self.known_sheets(&with.design, revision, with.kit.clone()).await?;
-        let changes = self.engine.changes(before.evaluated(), sheets.evaluated()).await?;
-        Ok(changes.map(|changes| Since { revision: revision.clone(), pack_number: number.to_string(), changes, only }))
+        let packs = packs::list(&mut self.store.read().await?, serial).await?;
+        let before = packs.iter().find(|pack| pack.number == *number);
+        let before = before.ok_or(ServiceError::Inconsistent("the pack before is no longer there"))?;
+        // What the pack before holds is drawn with what was measured until then.
+        let kit = self.kit_at(before, with.kit.clone()).await?;
+        let old = self.known_sheets(&with.design, revision, kit).await?;
+        let changes = self.engine.changes(old.evaluated(), sheets.evaluated()).await?;
+        let pages = if only { self.pages_before(before, &packs).await? } else { Vec::new() };
+        Ok(changes.map(|changes| Since {
+            revision: revision.clone(),
+            pack_number: number.to_string(),
+            changes,
+            only,
+            pages,
+        }))
     }
 }
 

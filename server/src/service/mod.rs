@@ -43,6 +43,7 @@ mod pack_jobs;
 mod pack_state;
 mod packs;
 mod pages;
+mod pages_before;
 mod principal;
 mod publish;
 mod readiness;

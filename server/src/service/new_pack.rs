@@ -42,6 +42,12 @@ impl NewPack {
         let units = self.units.unwrap_or(before.units);
         // Bars measured in another unit say nothing here.
         let known_bars = before.check_bars.filter(|_| before.units.true_bar() == units.true_bar());
+        if self.only_changes && self.hands.is_some_and(|hands| hands != Hands::Both) {
+            return Err(ServiceError::Invalid(vec![FieldError {
+                pointer: "/hands".to_owned(),
+                detail: "A pack of what changed holds both hands. Leave `hands` out, or issue a whole pack.".to_owned(),
+            }]));
+        }
         let print = Print {
             units,
             paper: self.paper.unwrap_or(before.paper),

@@ -58,11 +58,16 @@ impl Service {
             notice.class, notice.revision, notice.to_revision
         ));
         let before = packs.iter().rev().find(|pack| pack.revision == notice.revision);
+        let pages = match before {
+            Some(before) => self.pages_before(before, &packs).await?,
+            None => Vec::new(),
+        };
         issue.since = Some(Since {
             revision: notice.revision.clone(),
             pack_number: before.map(|pack| pack.number.to_string()).unwrap_or_default(),
             changes,
             only: true,
+            pages,
         });
         issue.notices.push(told::notice(notice, true));
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)

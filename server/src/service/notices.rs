@@ -312,5 +312,6 @@ fn within(whole: &Changes, change: &Changes) -> Changes {
             .collect(),
         checks: whole.checks.iter().filter(|check| checks.contains(&check.name)).cloned().collect(),
         steps: whole.steps.iter().filter(|step| change.steps.contains(step)).cloned().collect(),
+        order: whole.order.iter().filter(|step| parts.contains(&step.member)).cloned().collect(),
     }
 }

@@ -2,6 +2,7 @@
 
 mod sketch;
 
+use super::changes::Scope;
 use super::cover::contents_of;
 use super::drawings::Standing;
 use super::figures::Figures;
@@ -39,7 +40,8 @@ pub(super) fn pages(
     standing: Option<&Standing>,
     furniture: Furniture,
 ) -> Result<Vec<Content>, RenderError> {
-    if sheets.checks.is_empty() {
+    let scope = Scope::of(furniture.issue);
+    if !sheets.checks.iter().any(|row| scope.checks(&row.name)) {
         return Ok(Vec::new());
     }
     let area = furniture.content_area();
@@ -57,6 +59,7 @@ pub(super) fn pages(
         .checks
         .iter()
         .enumerate()
+        .filter(|(_, row)| scope.checks(&row.name))
         .map(|(index, row)| Check { number: index + 1, row })
         .partition(Check::is_declared);
     for (heading, checks) in [("Named by the design", declared), ("Further ones, reckoned from the frame", proposed)] {

@@ -54,20 +54,25 @@ impl<'a> Standing<'a> {
         Ok(Some(Self { made, scene, pictorial }))
     }
 
+    /// The least and the greatest coordinates of the ends and corners of all centrelines.
+    pub(super) fn bounds(&self) -> [DVec3; 2] {
+        let points = self.made.frame.members.iter().flat_map(|member| member.path.points(1.0));
+        points.fold([DVec3::INFINITY, DVec3::NEG_INFINITY], |[low, high], at| [low.min(at), high.max(at)])
+    }
+
     /// Ids of the parts, in the order of the views.
     pub(super) fn ids(&self) -> &[&'a str] {
         self.scene.ids()
     }
 }
 
-/// The pages with views of the frame; none in a pack of what changed.
+/// The pages with views of the frame.
 pub(super) fn pages(
     sheets: &Sheets,
     standing: Option<&Standing>,
     furniture: Furniture,
 ) -> Result<Vec<Content>, RenderError> {
-    let is_whole = furniture.issue.since.as_ref().is_none_or(|since| !since.only);
-    let Some(Standing { made, scene, pictorial }) = standing.filter(|_| is_whole) else {
+    let Some(Standing { made, scene, pictorial }) = standing else {
         return Ok(Vec::new());
     };
     let looks = [Look::LEFT, Look::TOP, Look::FRONT];

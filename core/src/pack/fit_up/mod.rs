@@ -2,6 +2,7 @@
 
 mod view;
 
+use super::about;
 use super::cover::contents_of;
 use super::drawings::Standing;
 use super::drawings::plot::part_number;
@@ -33,9 +34,16 @@ pub(super) fn pages(
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, "Fit-up order");
     flow.paragraph(&format!(
-        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in {} from the frame's origin.",
-        furniture.figures().unit_name()
+        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in {} from the frame's zero: {}.",
+        furniture.figures().unit_name(),
+        about::WHERE
     ));
+    if let Some(since) = furniture.issue.since.as_ref().filter(|since| since.only) {
+        flow.paragraph(&format!(
+            "Only the steps that changed since revision {} are here. Their numbers are those of the whole order of this revision; in brackets stands the number of the step that each takes the place of.",
+            since.revision
+        ));
+    }
     let steps: Vec<Step> = sheets.fit_up.steps.iter().map(|step| Step::of(sheets, step, area, furniture)).collect();
     let Some(standing) = standing else {
         for step in &steps {
@@ -107,6 +115,10 @@ impl<'a> Step<'a> {
             format!("{place}: lay each wrap by its set-out, mark the line, check the length, then cut.")
         }));
         words.extend((step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member)).flatten());
+        if step.gap > 0.0 {
+            let gap = furniture.figures().short_length(step.gap);
+            words.push(format!("root gap {gap} at the coped ends: the cut lines leave it"));
+        }
         let note = step.note.replace(['\n', '\r', '\t'], " ");
         match step.kind {
             StepKind::Work => words.push(note),
@@ -125,7 +137,7 @@ impl<'a> Step<'a> {
             kind: step.kind,
             member: &step.member,
             stands,
-            title: broken(&title_of(sheets, step, furniture.figures()), Lettering::Heading, Face::Bold),
+            title: broken(&title_of(sheets, step, furniture), Lettering::Heading, Face::Bold),
             lines: lines.collect(),
         }
     }
@@ -164,14 +176,19 @@ fn way_round(sheets: &Sheets, member: &str) -> Option<String> {
     Some(format!("index line 0 deg faces {faces}{hand}"))
 }
 
-fn title_of(sheets: &Sheets, step: &FitUpStep, figures: Figures) -> String {
-    let number = part_number(sheets, &step.member);
-    match step.kind {
+fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
+    let (number, figures) = (part_number(sheets, &step.member), furniture.figures());
+    let title = match step.kind {
         StepKind::Work => format!("After {}", step.member),
         StepKind::Trim if number.is_empty() => format!("Trim {}", step.member),
         StepKind::Trim => format!("Trim {}   {number}", step.member),
         _ if number.is_empty() => format!("{}   {}", step.member, figures.size(&step.size)),
         _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
+    };
+    let Some(since) = furniture.issue.since.as_ref().filter(|since| since.only) else { return title };
+    match since.changes.order.iter().find(|place| place.new == Some(step.number)).and_then(|place| place.old) {
+        Some(old) => format!("{title}   (step {old} before)"),
+        None => format!("{title}   (new)"),
     }
 }
 
@@ -199,7 +216,12 @@ fn measured(gauge: &FitUpGauge, figures: Figures) -> String {
 fn end_line(end: &FitUpEnd, step: usize, figures: Figures) -> String {
     let meets = cut_and_fits(&end.cut, &end.fits);
     let [x, y, z] = end.at.map(|mm| figures.bare(mm));
-    let mut line = format!("{} end: {meets}; at x {x}, y {y}, z {z}", end_name(end.end));
+    let deep = match end.depth {
+        Some(depth) if end.cut == "plug" => format!(", {} deep", figures.short_length(depth)),
+        Some(depth) => format!(", {} over it", figures.short_length(depth)),
+        None => String::new(),
+    };
+    let mut line = format!("{} end: {meets}{deep}; at x {x}, y {y}, z {z}", end_name(end.end));
     match end.trimmed_at {
         Some(trimmed) if trimmed < step => line.push_str(&format!("; trimmed at step {trimmed}")),
         Some(trimmed) => {

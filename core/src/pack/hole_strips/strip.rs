@@ -7,7 +7,7 @@ use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Text, Turn};
 use crate::pack::Status;
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::free_place::Occupied;
-use crate::pack::furniture::{DRAFT_MARK, Furniture};
+use crate::pack::furniture::{DRAFT_MARK, Furniture, Piece};
 use crate::pack::hole_marks::{self, Unrolled};
 use crate::sheets::HoleStrip;
 
@@ -28,7 +28,7 @@ pub(super) struct Strip {
 }
 
 /// Draws the strip of a sheet.
-pub(super) fn draw(sheet: &HoleStrip, furniture: Furniture) -> Strip {
+pub(super) fn draw(sheet: &HoleStrip, piece: &Piece, furniture: Furniture) -> Strip {
     let paper = furniture.issue.print.paper_thickness;
     let on_paper = |x: f64| sheet.on_paper(x, paper);
     let closure = on_paper(sheet.circumference);
@@ -45,7 +45,11 @@ pub(super) fn draw(sheet: &HoleStrip, furniture: Furniture) -> Strip {
     let (lowest, highest) = (edge(1.0), -edge(-1.0));
     let foot = words(&mut drawing, &foot_lines(sheet, furniture), TICK, lowest, closure, furniture);
     let head_room = sheet.height - highest - 1.0;
-    let head_lines = head_lines(sheet, furniture);
+    let [whose, short] = furniture.facts_of_piece(piece);
+    let [in_full, in_short] = [whose.join(", "), short.join(" ")].map(|whose| head_lines(sheet, whose, furniture));
+    let with_whose = &in_full[..WITH_WHOSE];
+    let has_room = height_of(with_whose, closure, furniture) <= head_room;
+    let head_lines = if has_room { in_full } else { in_short };
     let height = fitting(&head_lines, head_room, closure, furniture).1;
     let head = words(&mut drawing, &head_lines, sheet.height - 1.0 - height, sheet.height, closure, furniture);
     let head = if height > 0.0 { head - height } else { sheet.height };
@@ -90,12 +94,21 @@ fn foot_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
     lines
 }
 
-fn head_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
+/// How many of the lines at the head are never left out.
+const WITH_WHOSE: usize = 3;
+
+fn head_lines(sheet: &HoleStrip, whose: String, furniture: Furniture) -> Vec<Line> {
     vec![
         (edge_words("upper", sheet.upper, sheet, furniture.figures()), Lettering::Small, Face::Regular),
         ("arrow points to the to end".to_owned(), Lettering::Small, Face::Bold),
+        (whose, Lettering::Small, Face::Bold),
         (furniture.facts_of_issue(), Lettering::Small, Face::Regular),
     ]
+}
+
+/// What lines take when they are broken to the strip's width, mm.
+fn height_of(lines: &[Line], closure: f64, furniture: Furniture) -> f64 {
+    fitting(lines, f64::INFINITY, closure, furniture).1
 }
 
 /// The lines that fit into a height, broken to the strip's width, and the height they take.

@@ -2,6 +2,7 @@
 
 mod view;
 
+use super::changes::Scope;
 use super::cover::contents_of;
 use super::figures::Figures;
 use super::flow::{Column, Flow};
@@ -30,10 +31,12 @@ const ROW: f64 = 26.0;
 
 /// The pages of the pairs; none when there are no pairs.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    if sheets.pairs.is_empty() {
+    let scope = Scope::of(furniture.issue);
+    let shown = sheets.pairs.iter().filter(|pair| scope.makes(&pair.left) || scope.makes(&pair.right));
+    let (handed, equal): (Vec<&Pair>, Vec<&Pair>) = shown.partition(|pair| pair.handed);
+    if handed.is_empty() && equal.is_empty() {
         return Ok(Vec::new());
     }
-    let (handed, equal): (Vec<&Pair>, Vec<&Pair>) = sheets.pairs.iter().partition(|pair| pair.handed);
     let mut flow = Flow::new(furniture, furniture.content_area(), "Left and right parts");
     flow.heading("Handed: a left part and a right part, never to be swapped");
     if handed.is_empty() {

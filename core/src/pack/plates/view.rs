@@ -4,7 +4,7 @@ use super::hole_words;
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
 use crate::pack::dimension::{Side, level, upright};
 use crate::pack::free_place::Occupied;
-use crate::pack::furniture::Furniture;
+use crate::pack::furniture::{Furniture, Piece};
 use crate::pack::hole_marks;
 use crate::sheets::{PlateHoleRow, PlateSheet};
 
@@ -31,8 +31,8 @@ pub(super) fn corner(plate: &PlateSheet) -> Point {
     [0, 1].map(|axis| plate.outline.iter().map(|point| point[axis]).fold(f64::INFINITY, f64::min))
 }
 
-/// Draws a plate, marked with its name, smaller by `scale`, its lower left corner `SIZES` from the origin both ways.
-pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furniture) -> View {
+/// Draws a plate, marked with its name and whose it is, smaller by `scale`, its lower left corner `SIZES` from the origin both ways.
+pub(super) fn draw(plate: &PlateSheet, name: &str, piece: &Piece, scale: f64, furniture: Furniture) -> View {
     let low = corner(plate);
     let place = |[x, y]: Point| [SIZES + (x - low[0]) / scale, SIZES + (y - low[1]) / scale];
     let outline: Vec<Point> = plate.outline.iter().map(|point| place(*point)).collect();
@@ -47,15 +47,16 @@ pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furnit
     let bounds = Area { x: SIZES, y: SIZES, width: wide + BESIDE, height: tall + BESIDE };
     let mut placed = Drawing::default();
     let origin = place([0.0, 0.0]);
-    if plate.on.is_none() && contains(&outline, origin) {
+    if contains(&outline, origin) {
         drawing.line([origin[0] - 2.0, origin[1]], [origin[0] + 2.0, origin[1]], Pen::Thin);
         drawing.line([origin[0], origin[1] - 2.0], [origin[0], origin[1] + 2.0], Pen::Thin);
     }
     let mut occupied = Occupied::new(furniture.letters, bounds, &drawing);
-    if plate.on.is_none() && contains(&outline, origin) {
+    if contains(&outline, origin) {
         hole_marks::name("0", origin, 0.0, &mut occupied, &mut placed);
     }
-    mark(name, &outline, bounds, &mut occupied, &mut placed, furniture);
+    let inside = Inside { outline: &outline, bounds, furniture };
+    inside.mark(name, &mut occupied, &mut placed);
     for hole in &plate.holes {
         let reach = hole.countersink.unwrap_or(hole.diameter).max(hole.diameter) / scale;
         hole_marks::name(
@@ -66,6 +67,7 @@ pub(super) fn draw(plate: &PlateSheet, name: &str, scale: f64, furniture: Furnit
             &mut placed,
         );
     }
+    inside.whose(piece, &mut occupied, &mut placed);
     drawing.append(placed);
     let room = |hole: &PlateHoleRow| {
         hole_marks::room(place(hole.at), hole.countersink.unwrap_or(hole.diameter).max(hole.diameter) / scale)
@@ -87,32 +89,80 @@ fn sizes(plate: &PlateSheet, [wide, tall]: [f64; 2], drawing: &mut Drawing, furn
     upright(drawing, [at, SIZES], SIZES + tall, &furniture.figures().bare(plate.size[1]));
 }
 
-/// The plate's mark, as near to its middle as it stands free inside the outline.
-fn mark(
-    name: &str,
-    outline: &[Point],
+/// What is lettered inside the outline, which is what is left when the paper is cut along it.
+struct Inside<'a> {
+    outline: &'a [Point],
     bounds: Area,
-    occupied: &mut Occupied,
-    placed: &mut Drawing,
-    furniture: Furniture,
-) {
-    let middle = [bounds.x + (bounds.width - BESIDE) / 2.0, bounds.y + (bounds.height - BESIDE) / 2.0];
-    let mut places: Vec<Point> = (1..20_u8)
-        .flat_map(|row| (1..20_u8).map(move |column| [f64::from(column) / 20.0, f64::from(row) / 20.0]))
-        .map(|[x, y]| [bounds.x + x * bounds.width, bounds.y + y * bounds.height])
-        .collect();
-    let far = |at: &Point| libm::hypot(at[0] - middle[0], at[1] - middle[1]);
-    places.sort_by(|a, b| far(a).total_cmp(&far(b)));
-    for lettering in [Lettering::Heading, Lettering::Body, Lettering::Small] {
-        for at in &places {
-            let foot = [at[0], at[1] - lettering.height() / 2.0];
-            let text = Text::new(name, foot).lettered(lettering).anchored(Anchor::Middle).bold();
-            let area = furniture.letters.area(&text).inset(-0.6);
-            let corners = [[area.x, area.y], [area.right(), area.y], [area.right(), area.top()], [area.x, area.top()]];
-            if occupied.is_free_by(&text, CLEAR) && corners.iter().all(|corner| contains(outline, *corner)) {
+    furniture: Furniture<'a>,
+}
+
+impl Inside<'_> {
+    /// Places for a middle, nearest to the plate's own first.
+    fn places(&self) -> Vec<Point> {
+        let bounds = self.bounds;
+        let middle = [bounds.x + (bounds.width - BESIDE) / 2.0, bounds.y + (bounds.height - BESIDE) / 2.0];
+        let mut places: Vec<Point> = (1..20_u8)
+            .flat_map(|row| (1..20_u8).map(move |column| [f64::from(column) / 20.0, f64::from(row) / 20.0]))
+            .map(|[x, y]| [bounds.x + x * bounds.width, bounds.y + y * bounds.height])
+            .collect();
+        let far = |at: &Point| libm::hypot(at[0] - middle[0], at[1] - middle[1]);
+        places.sort_by(|a, b| far(a).total_cmp(&far(b)));
+        places
+    }
+
+    /// Whether a text stands free, with so much to its left and right, and with all its corners inside.
+    fn is_free(&self, text: &Text, aside: f64, occupied: &Occupied) -> bool {
+        let area = self.furniture.letters.area(text).inset(-0.6);
+        let corners = [[area.x, area.y], [area.right(), area.y], [area.right(), area.top()], [area.x, area.top()]];
+        occupied.is_free_by(text, aside) && corners.iter().all(|corner| contains(self.outline, *corner))
+    }
+
+    /// The plate's mark, as near to its middle as it stands free.
+    fn mark(&self, name: &str, occupied: &mut Occupied, placed: &mut Drawing) {
+        let places = self.places();
+        for lettering in [Lettering::Heading, Lettering::Body, Lettering::Small] {
+            for at in &places {
+                let foot = [at[0], at[1] - lettering.height() / 2.0];
+                let text = Text::new(name, foot).lettered(lettering).anchored(Anchor::Middle).bold();
+                if self.is_free(&text, CLEAR, occupied) {
+                    occupied.take(&text);
+                    placed.text(text);
+                    return;
+                }
+            }
+        }
+    }
+
+    /// Pack, kit, part number and size: in one line, in two, in short ones, and at last each where it stands free.
+    fn whose(&self, piece: &Piece, occupied: &mut Occupied, placed: &mut Drawing) {
+        let [full, short] = self.furniture.facts_of_piece(piece);
+        let half = full.len().div_ceil(2);
+        let in_two = [full[..half].join(", "), full[half..].join(", ")];
+        let blocks = [vec![full.join(", ")], in_two.to_vec(), vec![short.join(" ")], short.clone()];
+        let places = self.places();
+        let lines = |block: &[String], at: Point| -> Vec<Text> {
+            let small = Lettering::Small;
+            #[allow(clippy::cast_precision_loss)]
+            let top = at[1] + (block.len() as f64 / 2.0 - 1.0) * small.leading();
+            let heights = std::iter::successors(Some(top), |y| Some(y - small.leading()));
+            let line = |(words, y): (&String, f64)| Text::new(words.as_str(), [at[0], y]).lettered(small).bold();
+            block.iter().zip(heights).map(line).map(|text| text.anchored(Anchor::Middle)).collect()
+        };
+        let block = blocks.iter().flat_map(|block| places.iter().map(|at| lines(block, *at))).find(|texts| {
+            let is_free = |text: &Text| self.is_free(text, 0.5, occupied);
+            texts.iter().all(is_free)
+        });
+        let found = block.unwrap_or_default();
+        let singly: &[String] = if found.is_empty() { &short } else { &[] };
+        for text in found {
+            occupied.take(&text);
+            placed.text(text);
+        }
+        for fact in singly {
+            let mut tries = places.iter().flat_map(|at| lines(std::slice::from_ref(fact), *at));
+            if let Some(text) = tries.find(|text| self.is_free(text, 0.0, occupied)) {
                 occupied.take(&text);
                 placed.text(text);
-                return;
             }
         }
     }

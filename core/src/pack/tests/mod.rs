@@ -1,5 +1,7 @@
 //! The pack as a whole: bytes, pages, catalog, and that nothing on a page stands on anything else.
 
+mod about;
+mod delta;
 mod pages;
 mod templates;
 mod told;
@@ -8,6 +10,7 @@ mod unwanted;
 
 use super::fixture::{issue, reckoned_sheets, sheets};
 use super::*;
+use crate::document::OneKit;
 use crate::drawing::{Area, Text};
 use crate::render::{Answer, SealReport, check_seals};
 use crate::seal::{PublicKey, SealKey};
@@ -31,13 +34,19 @@ fn demo_sheets() -> Sheets {
 
 /// What changed from the demo's first revision to its second.
 fn demo_changes() -> Changes {
+    demo_revisions().1
+}
+
+/// The sheets of the demo's two revisions, and what changed.
+fn demo_revisions() -> ([Sheets; 2], Changes) {
     let path = |letter: &str| format!("{}/../server/demo/rev_{letter}.json", env!("CARGO_MANIFEST_DIR"));
     let [old, mut new] =
         ["a", "b"].map(|letter| crate::evaluate(&std::fs::read_to_string(path(letter)).expect("the demo")));
     let mut old = old;
     let before = old.number(None).expect("no errors");
     let after = new.number(Some((&old, &before))).expect("no errors");
-    new.changes_from(&after, &old, &before).expect("no errors")
+    let changes = new.changes_from(&after, &old, &before).expect("no errors");
+    ([old, new].map(|evaluation| evaluation.sheets.expect("no errors")), changes)
 }
 
 /// A pack that comes after another, with all that a holder can be told.
@@ -53,7 +62,13 @@ fn told(issue: Issue) -> Issue {
         is_in_pack,
         work,
     };
-    let since = Since { revision: "A".to_owned(), pack_number: "1".to_owned(), changes: changes.clone(), only: false };
+    let since = Since {
+        revision: "A".to_owned(),
+        pack_number: "1".to_owned(),
+        changes: changes.clone(),
+        only: false,
+        pages: Vec::new(),
+    };
     let recall = Recall {
         revision: "A".to_owned(),
         date: "2026-11-21".to_owned(),
@@ -90,14 +105,25 @@ fn all_packs() -> Vec<(Issue, Document)> {
             if status == Status::Issued { told(issue) } else { issue }
         })
     });
-    issues
-        .flat_map(|issue| {
-            frames
-                .iter()
-                .map(|sheets| (issue.clone(), document(sheets, &issue).expect("renders").0))
-                .collect::<Vec<_>>()
-        })
-        .collect()
+    let whole = issues.flat_map(|issue| {
+        frames.iter().map(|sheets| (issue.clone(), document(sheets, &issue).expect("renders").0)).collect::<Vec<_>>()
+    });
+    let measured = measured_sheets();
+    let measured = PAPERS.into_iter().map(|paper| {
+        let issue = issue(paper, Status::Issued);
+        (issue.clone(), document(&measured, &issue).expect("renders").0)
+    });
+    whole.chain(measured).chain(PAPERS.map(delta::pack)).collect()
+}
+
+/// The sheets of a kit of the demo whose hoop stands 4 mm wider than drawn.
+fn measured_sheets() -> Sheets {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../server/demo/rev_b.json");
+    let document = std::fs::read_to_string(path).expect("the demo");
+    let kit = OneKit { measured: [("hoop_spread".to_owned(), 1124.0)].into(), ..OneKit::default() };
+    let mut evaluation = crate::evaluate_for(&document, &kit);
+    evaluation.number(None);
+    evaluation.sheets.expect("no errors")
 }
 
 #[test]

@@ -190,12 +190,20 @@ fn a_plate_is_drawn_at_true_scale_or_says_that_it_is_not() {
     let words = words.join(" ");
     assert!(words.contains("at 60.0 and 60.0") && words.contains("at 1740.0 and 1140.0"), "{words}");
     // The floor, 600 x 400, comes in tiles, each named on itself.
-    let floor =
-        pages.iter().flat_map(|page| page.drawing.texts()).filter(|text| text.content.ends_with(", Plate floor"));
-    let names: Vec<&str> = floor.filter_map(|text| text.content.split(',').next()).collect();
-    assert!(names.len() >= 8 && ["A1", "B1", "D1", "A2", "D2"].iter().all(|tile| names.contains(tile)), "{names:?}");
+    let floor: Vec<&Page> = pages.iter().filter(|page| page.title == "Plate floor").collect();
+    let texts = |page: &&Page| page.drawing.texts().map(|text| text.content.clone()).collect::<Vec<_>>();
+    let tiles: Vec<&&Page> = floor.iter().filter(|page| says(&page.drawing, "Tile ")).collect();
+    for page in &tiles {
+        for fact in ["Plate floor", "pack P-000042", "kit FT2-0017"] {
+            assert!(texts(page).iter().any(|text| text == fact), "{fact}: {:?}", texts(page));
+        }
+    }
+    let named: Vec<String> = floor.iter().flat_map(texts).filter(|text| text.starts_with("column ")).collect();
+    let names: Vec<&str> = named.iter().map(String::as_str).collect();
+    let wanted = [(1, 1), (2, 1), (4, 1), (1, 2), (4, 2)].map(|(column, row)| format!("column {column}, row {row}"));
+    assert!(names.len() >= 8 && wanted.iter().all(|tile| names.contains(&tile.as_str())), "{names:?}");
     for (index, tile) in names.iter().enumerate() {
-        let heading = format!("Tile {tile}, {} of {}", index + 1, names.len());
+        let heading = format!("Tile {} of {}: {tile}", index + 1, names.len());
         assert!(pages.iter().any(|page| says(&page.drawing, &heading)), "{heading}");
     }
 }

@@ -7,6 +7,7 @@ pub(super) mod side;
 mod strip;
 mod words;
 
+use super::changes::Scope;
 use super::check_bar;
 use super::figures::{cut_and_fits, end_name};
 use super::flow::{Flow, break_lines};
@@ -34,7 +35,9 @@ const GAP: f64 = 4.0;
 
 /// The wraps: small ones share a page, others have one of their own, and what is larger than the paper is cut into tiles.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    laid_out(sheets, &sheets.wraps, furniture)
+    let scope = Scope::of(furniture.issue);
+    let shown: Vec<Wrap> = sheets.wraps.iter().filter(|wrap| scope.makes(&wrap.member)).cloned().collect();
+    laid_out(sheets, &shown, furniture)
 }
 
 /// The pages of some wraps, without those of a hand that the pack leaves out.
@@ -127,7 +130,8 @@ fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderE
     templates.begin(&title(wrap), &what, &facts, 0.0);
     let name = title(wrap);
     let size = [strip.width, strip.height];
-    let whole = tiles::Whole { drawing: &strip.drawing, size, name: &name, keep_whole: &strip.holes };
+    let whose = furniture.whose();
+    let whole = tiles::Whole { drawing: &strip.drawing, size, name: &name, whose: &whose, keep_whole: &strip.holes };
     tiles::place(whole.cut(room, furniture.letters).ok_or_else(|| too_large(wrap, size))?, &mut templates);
     Ok(templates.finish())
 }

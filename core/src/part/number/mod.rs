@@ -4,6 +4,9 @@
 //! takes the next dash; bases and dashes are never given twice. The document may fix a number instead.
 
 mod master;
+mod measured;
+
+pub use measured::is_as_measured;
 
 use super::made::Made;
 use crate::document::{Finding, Findings};

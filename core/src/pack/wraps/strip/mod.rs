@@ -5,14 +5,15 @@
 
 mod labels;
 mod lengthwise;
+mod long_points;
+#[cfg(test)]
+mod tests;
+mod words;
 
 use super::Subject;
-use super::words::arrow_words;
 use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
-use crate::pack::Status;
-use crate::pack::figures::{datum, end_name, tenths};
-use crate::pack::flow::{baseline, break_lines};
-use crate::pack::furniture::{DRAFT_MARK, Furniture};
+use crate::pack::figures::tenths;
+use crate::pack::furniture::Furniture;
 use crate::pack::hole_marks::{self, Unrolled};
 use crate::render::Letters;
 use crate::sheets::{Wrap, WrapHole};
@@ -21,8 +22,6 @@ use crate::sheets::{Wrap, WrapHole};
 const TAB: f64 = 8.0;
 /// From the highest point of the lines to the strip's upper edge, mm.
 const ABOVE: f64 = 4.0;
-/// Height above that edge for the names of no, one or two long points, mm.
-const NAMES: [f64; 3] = [0.0, 5.4, 10.0];
 /// Height of the ticks of the index lines at the base line, mm.
 const TICK: f64 = 6.0;
 /// From the strip's upper edge down to the brackets over what misses, mm.
@@ -63,16 +62,18 @@ pub(super) fn draw(subject: Subject, words_end: f64, furniture: Furniture) -> St
     layout.lines(&mut drawing);
     let centres = layout.holes(&mut drawing);
     layout.outline(&mut drawing, furniture.letters);
-    let words_top = layout.words(subject, &mut drawing, furniture);
-    layout.lengthwise_lines(&mut drawing, words_top, furniture);
+    let long_points = layout.long_points(furniture.letters);
+    let foot = layout.words(subject, long_points::height_of(&long_points), &mut drawing, furniture);
+    let (words_top, unnamed) = layout.name_long_points(&long_points, foot.top, &mut drawing, furniture);
+    layout.lengthwise_lines(&mut drawing, &long_points, words_top, furniture);
+    layout.anywhere_kept(&[foot.left_out, unnamed].concat(), &mut drawing, furniture);
     layout.misses(&mut drawing);
     layout.name_holes(&mut drawing, &centres, furniture);
     layout.name_sides(&mut drawing, words_top, furniture);
     layout.name_lines(&mut drawing, words_top, furniture);
-    let names = NAMES[layout.long_points().len().min(2)];
     let holes =
         wrap.holes.iter().zip(&centres).map(|(hole, centre)| hole_marks::room(*centre, hole.diameter)).collect();
-    Strip { drawing, width: layout.closure + TAB, height: layout.top + names, holes }
+    Strip { drawing, width: layout.closure + TAB, height: layout.top, holes }
 }
 
 /// What all parts of the strip need to know.
@@ -159,88 +160,9 @@ impl Layout<'_> {
         let runs = self.wrap.outer.iter().chain(&self.wrap.relief);
         runs.flatten().map(|[_, y]| *y).fold(self.top, f64::min)
     }
-
-    /// Mark, base line, arrow and facts of issue, as far as there is room below the lines. Returns the height they reach.
-    fn words(&self, subject: Subject, drawing: &mut Drawing, furniture: Furniture) -> f64 {
-        const LEFT: f64 = 11.0;
-        let wrap = self.wrap;
-        let (from, to) = self.words_span();
-        let base = format!(
-            "base line: set to the mark at {} {}",
-            furniture.figures().short_length(wrap.set_out.distance),
-            datum(wrap.set_out, wrap.other_long_point.is_none(), furniture.figures())
-        );
-        let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
-        let width = to - from - LEFT - 2.0;
-        let in_one_line = |lettering: &Lettering| furniture.letters.width(&mark, *lettering, Face::Bold) <= width;
-        let lettering = [Lettering::Heading, Lettering::Body].into_iter().find(in_one_line).unwrap_or(Lettering::Small);
-        let mut lines = vec![(mark, lettering, Face::Bold)];
-        if furniture.issue.status == Status::Draft {
-            lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
-        }
-        let (mark_at, base_at, arrow_at) = (0, lines.len(), lines.len() + 1);
-        lines.extend([
-            (base, Lettering::Body, Face::Regular),
-            (arrow_words(wrap.end), Lettering::Body, Face::Bold),
-            (facts_of_part(subject, furniture), Lettering::Small, Face::Regular),
-        ]);
-        let broken = |text: &str, lettering: Lettering, face: Face| -> Vec<(String, Lettering, Face)> {
-            let broken = break_lines(furniture.letters, text, lettering, face, width);
-            broken.into_iter().map(|line| (line, lettering, face)).collect()
-        };
-        let mut chosen: Vec<_> = lines.iter().map(|(text, lettering, face)| broken(text, *lettering, *face)).collect();
-        let room = self.lowest() - 1.8 - TICK;
-        // In smaller letters where there is no room, what is measured by last; and at last without the last lines.
-        for (index, lettering) in [
-            (arrow_at, Lettering::Small),
-            (mark_at, Lettering::Body),
-            (base_at, Lettering::Small),
-            (mark_at, Lettering::Small),
-        ] {
-            let (text, before, face) = &lines[index];
-            if lettering < *before && height_of(&chosen) > room {
-                chosen[index] = broken(text, lettering, *face);
-            }
-        }
-        while height_of(&chosen) > room {
-            chosen.pop();
-        }
-        if chosen.is_empty() {
-            return TICK;
-        }
-        let words_top = TICK + height_of(&chosen);
-        let mut y = words_top;
-        for (line, lettering, face) in chosen.into_iter().flatten() {
-            let mut text = Text::new(line, [from + LEFT, baseline(y, lettering)]).lettered(lettering);
-            text.face = face;
-            drawing.text(text);
-            y -= lettering.leading();
-        }
-        arrow_down(drawing, from + 6.0, words_top - 1.0, TICK + 0.5);
-        words_top + 1.0
-    }
-}
-
-/// What lines of lettering take one below the other, mm.
-fn height_of(lines: &[Vec<(String, Lettering, Face)>]) -> f64 {
-    lines.iter().flatten().map(|(_, lettering, _)| lettering.leading()).sum()
-}
-
-/// The part's number, what it must not be taken for, and the facts of issue.
-fn facts_of_part(subject: Subject, furniture: Furniture) -> String {
-    let number = subject.wrap.part_number.as_str();
-    let part = (!number.is_empty()).then(|| format!("part {number}"));
-    let hand = subject.opposite.map(|(opposite, _)| format!("not for {opposite}"));
-    let facts = Some(furniture.facts_of_issue());
-    [part, hand, facts].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 /// A clock angle without a nought after the point.
 fn degrees(clock_deg: f64) -> String {
     tenths(clock_deg).trim_end_matches(".0").to_owned()
-}
-
-fn arrow_down(drawing: &mut Drawing, x: f64, from: f64, to: f64) {
-    drawing.line([x, from], [x, to + 3.0], Pen::Cut);
-    drawing.path(Path::triangle([[x, to], [x - 1.6, to + 3.4], [x + 1.6, to + 3.4]]));
 }

@@ -1,5 +1,10 @@
 //! What changed since the pack before: parts to rework with what to trim, parts to replace, and all else.
 
+mod before;
+mod scope;
+
+pub(super) use scope::{Scope, changed_only};
+
 use super::cover::contents_of;
 use super::figures::{Figures, end_name};
 use super::flow::{Column, Flow};
@@ -7,7 +12,6 @@ use super::furniture::Furniture;
 use super::{Content, RenderError, Since};
 use crate::drawing::{Area, Path, Pen};
 use crate::sheets::{ChangeKind, Changes, PartChange, Sheets, TrimRow};
-use std::collections::HashSet;
 
 const COLUMNS: [Column; 5] = [
     Column::marks("mark", 0.22),
@@ -53,6 +57,9 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     flow.paragraph(&heading(since, &furniture.issue.revision));
     if since.changes.is_empty() {
         flow.paragraph("Nothing changed: every part, check dimension and step is as before.");
+    }
+    if since.only {
+        before::write(&mut flow, since, &furniture.issue.revision);
     }
     write_changes(&mut flow, &since.changes, furniture.content_area());
     let same = since.changes.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
@@ -103,7 +110,7 @@ fn heading(since: &Since, revision: &str) -> String {
         pack => format!("revision {} (pack {pack})", since.revision),
     };
     let scope = if since.only {
-        "This pack holds only the pages of what changed. It goes with the pack before; where both have a page for the same part and end, the one before is void: cross it out."
+        "This pack holds only what changed. It says below which pages of the pack before stay valid; cross out all others before you use any page of either."
     } else {
         "This pack replaces the one before as a whole. Do not mix their pages: cross out or destroy the old ones."
     };
@@ -166,30 +173,4 @@ fn other_changes(flow: &mut Flow, changes: &Changes) {
             flow.paragraph(&format!("{what}, after {}: {}", step.after, step.what));
         }
     }
-}
-
-/// The sheets of the parts that are to be made or reworked, for a pack that goes with the one before.
-pub(super) fn changed_only(sheets: &Sheets, changes: &Changes) -> Sheets {
-    let is_made = |kind: ChangeKind| matches!(kind, ChangeKind::Rework | ChangeKind::Replace | ChangeKind::Added);
-    let made: HashSet<&str> =
-        changes.parts.iter().filter(|part| is_made(part.kind)).map(|part| part.member.as_str()).collect();
-    let moved = |part: &&PartChange| part.kind == ChangeKind::Moved;
-    let shown: HashSet<&str> =
-        changes.parts.iter().filter(moved).map(|part| part.member.as_str()).chain(made.iter().copied()).collect();
-    let checks: HashSet<&str> = changes.checks.iter().map(|check| check.name.as_str()).collect();
-    let mut only = sheets.clone();
-    only.parts.retain(|part| part.members.iter().any(|member| made.contains(member.as_str())));
-    only.pairs.retain(|pair| made.contains(pair.left.as_str()) || made.contains(pair.right.as_str()));
-    only.cut_sheet.rows.retain(|row| made.contains(row.member.as_str()));
-    only.cut_sheet.total_mass_kg = only.cut_sheet.rows.iter().map(|row| row.mass_kg).sum();
-    only.wraps.retain(|wrap| made.contains(wrap.member.as_str()));
-    only.bend_sheets.retain(|sheet| made.contains(sheet.member.as_str()));
-    only.jigs.retain(|sheet| shown.contains(sheet.member.as_str()));
-    only.plates.retain(|plate| made.contains(plate.plate.as_str()));
-    only.strips.retain(|strip| made.contains(strip.member.as_str()));
-    only.checks.retain(|check| checks.contains(check.name.as_str()));
-    only.mass.joints.clear();
-    only.stock.clear();
-    only.fit_up.steps.retain(|step| shown.contains(step.member.as_str()));
-    only
 }

@@ -1,0 +1,206 @@
+//! Which pages of the packs before a pack of what changed stay valid, and which are crossed out.
+
+use super::Scope;
+use crate::pack::flow::{Column, Flow};
+use crate::pack::{PageBefore, Since};
+use crate::sheets::{ChangeKind, Changes, StepPlace};
+
+const COLUMNS: [Column; 3] =
+    [Column::marks("pages", 0.14), Column::words("what they are", 0.26), Column::words("cross out on them", 0.6)];
+
+/// What becomes of a page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Verdict {
+    Keep,
+    /// Kept but for what is crossed out.
+    Part(String),
+    Void,
+}
+
+/// Writes them, pack by pack, by page numbers; by what they are where the pages of the pack before are not known.
+pub(super) fn write(flow: &mut Flow, since: &Since, revision: &str) {
+    let rules = Rules { scope: Scope::of_changes(&since.changes), changes: &since.changes };
+    let mut packs: Vec<&str> = since.pages.iter().map(|page| page.pack.as_str()).collect();
+    packs.dedup();
+    for pack in &packs {
+        let pages: Vec<&PageBefore> = since.pages.iter().filter(|page| page.pack == *pack).collect();
+        of_pack(flow, pack, &pages, &rules);
+    }
+    if packs.is_empty() {
+        by_kind(flow, &rules);
+    }
+    let moved = renumbered(&since.changes);
+    if !moved.is_empty() {
+        flow.paragraph(&format!(
+            "Steps of the fit-up order that stay get the numbers of revision {revision}: {moved}. Write them in, so that no two steps have one number."
+        ));
+    }
+}
+
+fn of_pack(flow: &mut Flow, pack: &str, pages: &[&PageBefore], rules: &Rules) {
+    flow.heading(&format!("What stays valid of pack {pack}"));
+    let verdicts: Vec<(usize, &str, Verdict)> =
+        pages.iter().map(|page| (page.page, page.title.as_str(), rules.verdict(&page.title))).collect();
+    let of = |wanted: &Verdict| {
+        let found = verdicts.iter().filter(|(_, _, verdict)| verdict == wanted).map(|(page, ..)| *page);
+        ranges(&found.collect::<Vec<_>>())
+    };
+    let or_none = |pages: String| if pages.is_empty() { "none".to_owned() } else { pages };
+    flow.fact("keep, whole", &format!("pages {}", or_none(of(&Verdict::Keep))));
+    flow.fact("cross out, whole", &format!("pages {}", or_none(of(&Verdict::Void))));
+    let mut rows: Vec<(Vec<usize>, &str, &str)> = Vec::new();
+    for (page, title, verdict) in &verdicts {
+        let Verdict::Part(what) = verdict else { continue };
+        match rows.last_mut() {
+            Some((pages, known, _)) if *known == *title => pages.push(*page),
+            _ => rows.push((vec![*page], title, what)),
+        }
+    }
+    if rows.is_empty() {
+        return;
+    }
+    flow.paragraph("Keep these but for what is crossed out:");
+    flow.start_table(&COLUMNS);
+    for (pages, title, what) in rows {
+        flow.row(&[ranges(&pages), title.to_owned(), what.to_owned()], "");
+    }
+    flow.end_table();
+}
+
+/// The same where no page numbers are known.
+fn by_kind(flow: &mut Flow, rules: &Rules) {
+    flow.heading("What stays valid of the pages before");
+    let voided = rules.marks(|kind| kind != ChangeKind::Unchanged && kind != ChangeKind::Moved);
+    let placed = rules.marks(|kind| kind != ChangeKind::Unchanged);
+    flow.fact("keep", "wraps, plates, hole strips, bend sheets and jig sheets, but for those below");
+    flow.fact("cross out", &format!("wraps, plates, hole strips and bend sheets of {}", or_nothing(&voided)));
+    flow.fact("cross out", &format!("jig sheets of {}", or_nothing(&placed)));
+    for list in LISTS {
+        if let Verdict::Part(what) = rules.list(list) {
+            flow.fact(&list.to_lowercase(), &format!("keep it, but cross out {what}"));
+        }
+    }
+    flow.fact("cross out", "all other pages");
+}
+
+/// The lists that are kept in part.
+const LISTS: [&str; 5] = ["Parts list", "Left and right parts", "Cut sheet", "Fit-up order", "Check dimensions"];
+
+struct Rules<'a> {
+    scope: Scope<'a>,
+    changes: &'a Changes,
+}
+
+impl Rules<'_> {
+    fn verdict(&self, title: &str) -> Verdict {
+        let parts: Vec<(&str, Verdict)> = title.split("; ").map(|part| (part, self.of_one(part))).collect();
+        if let Some((_, first)) = parts.first().filter(|(_, first)| parts.iter().all(|(_, other)| other == first)) {
+            return first.clone();
+        }
+        let crossed = parts.into_iter().filter_map(|(part, verdict)| match verdict {
+            Verdict::Keep => None,
+            Verdict::Part(what) => Some(format!("{what} of {part}")),
+            Verdict::Void => Some(part.to_owned()),
+        });
+        Verdict::Part(crossed.collect::<Vec<_>>().join("; "))
+    }
+
+    /// What becomes of one of the things on a page, by its title.
+    fn of_one(&self, title: &str) -> Verdict {
+        let keeps = |is_void: bool| if is_void { Verdict::Void } else { Verdict::Keep };
+        let mark = |rest: &str| rest.split([',', ' ']).next().unwrap_or_default().to_owned();
+        if let Some(rest) = ["Wrap ", "Holes ", "Bend sheet "].iter().find_map(|kind| title.strip_prefix(kind)) {
+            return keeps(self.scope.voids(&mark(rest)));
+        }
+        if let Some(rest) = title.strip_prefix("Jig sheet ") {
+            return keeps(self.scope.voids(rest) || self.scope.places(rest));
+        }
+        if let Some(rest) = title.strip_prefix("Plates ").or_else(|| title.strip_prefix("Plate ")) {
+            let (gone, kept): (Vec<&str>, Vec<&str>) = rest.split(", ").partition(|mark| self.scope.voids(mark));
+            return match (gone.is_empty(), kept.is_empty()) {
+                (true, _) => Verdict::Keep,
+                (_, true) => Verdict::Void,
+                _ => Verdict::Part(format!("the marks {}", gone.join(", "))),
+            };
+        }
+        self.list(title)
+    }
+
+    fn list(&self, title: &str) -> Verdict {
+        let marks = self.marks(|kind| kind != ChangeKind::Unchanged && kind != ChangeKind::Moved);
+        let handed = marks.iter().filter(|mark| mark.ends_with(".L") || mark.ends_with(".R")).copied();
+        let rows = |marks: Vec<&str>| {
+            if marks.is_empty() { Verdict::Keep } else { Verdict::Part(format!("the rows of {}", marks.join(", "))) }
+        };
+        match title {
+            "Cut sheet" => match rows(marks) {
+                Verdict::Part(rows) => Verdict::Part(format!("{rows}; the total, and what is said of the whole frame")),
+                other => other,
+            },
+            "Left and right parts" => rows(handed.collect()),
+            "Parts list" if marks.is_empty() => Verdict::Keep,
+            "Parts list" => Verdict::Part(format!(
+                "the places {}, each row that is then left without places, and the total",
+                marks.join(", ")
+            )),
+            "Fit-up order" => {
+                let gone = self.changes.order.iter().filter(|step| !step.same).filter_map(|step| step.old);
+                let mut gone: Vec<usize> = gone.collect();
+                gone.sort_unstable();
+                if gone.is_empty() { Verdict::Keep } else { Verdict::Part(format!("steps {}", ranges(&gone))) }
+            }
+            "Check dimensions" => {
+                let gone = self.changes.checks.iter().filter(|check| check.old.is_some()).count();
+                if gone == 0 {
+                    return Verdict::Keep;
+                }
+                Verdict::Part(format!("the {gone} that the table of check dimensions below has with a figure before"))
+            }
+            _ => Verdict::Void,
+        }
+    }
+
+    /// Marks of the parts of some kinds of change that were there before.
+    fn marks(&self, is_wanted: impl Fn(ChangeKind) -> bool) -> Vec<&str> {
+        let there = self.changes.parts.iter().filter(|part| part.kind != ChangeKind::Added);
+        let wanted = there.filter(|part| is_wanted(part.kind) || self.scope.voids(&part.member));
+        wanted.map(|part| part.member.as_str()).collect()
+    }
+}
+
+fn or_nothing(marks: &[&str]) -> String {
+    if marks.is_empty() { "no part".to_owned() } else { marks.join(", ") }
+}
+
+/// Numbers in rising order as they are said, such as `1 to 4, 7, 9, 10`.
+fn ranges(numbers: &[usize]) -> String {
+    let mut runs: Vec<[usize; 2]> = Vec::new();
+    for &number in numbers {
+        match runs.last_mut() {
+            Some([_, last]) if *last + 1 == number => *last = number,
+            _ => runs.push([number, number]),
+        }
+    }
+    let said = runs.into_iter().map(|[first, last]| match last - first {
+        0 => first.to_string(),
+        1 => format!("{first}, {last}"),
+        _ => format!("{first} to {last}"),
+    });
+    said.collect::<Vec<_>>().join(", ")
+}
+
+/// Which steps that stay get other numbers, in runs.
+fn renumbered(changes: &Changes) -> String {
+    let mut runs: Vec<[usize; 4]> = Vec::new();
+    let stays = |step: &StepPlace| step.old.zip(step.new).filter(|_| step.same);
+    for (old, new) in changes.order.iter().filter_map(stays) {
+        match runs.last_mut() {
+            Some([_, last, _, now]) if *last + 1 == old && *now + 1 == new => (*last, *now) = (old, new),
+            _ => runs.push([old, old, new, new]),
+        }
+    }
+    let said = runs.into_iter().filter(|[old, _, new, _]| old != new).map(|[old, last, new, now]| {
+        if old == last { format!("{old} becomes {new}") } else { format!("{old} to {last} become {new} to {now}") }
+    });
+    said.collect::<Vec<_>>().join(", ")
+}
