@@ -106,7 +106,7 @@ fn complete_answers(answers: &mut Map<String, Value>) {
                 _ => "What was asked for",
             });
         }
-        for (kind, content) in answer["content"].as_object_mut().into_iter().flatten() {
+        for (kind, content) in answer.get_mut("content").and_then(Value::as_object_mut).into_iter().flatten() {
             if kind == "application/pdf" {
                 content["schema"] = json!({"type": "string", "format": "binary"});
             }
