@@ -120,13 +120,13 @@ fn a_wrap_alone_is_one_page_in_either_format() {
     assert!(svg.contains("DRAFT, NOT FOR CUTTING"));
 }
 
-/// A tube of 114.3: its wrap is 359 mm wide, which A4 takes in tiles only.
+/// A tube of 114.3: its wrap is 359 mm wide, which A4 takes in tiles only and A3 does not take in one piece.
 #[test]
 fn a_wrap_that_the_paper_takes_in_tiles_is_one_drawing_as_svg() {
     let (sheets, issue) = (Sheets::default(), issue(Paper::A4, Status::Issued));
     let wrap = &cope("post", End::To, [114.3, 3.0], 114.3, 90.0, 0.0);
     let svg = wrap_svg(&sheets, wrap, &issue).expect("renders");
-    assert!(svg.contains("width=\"297mm\" height=\"420mm\""), "{}", &svg[..200]);
+    assert!(svg.contains("width=\"609.6mm\" height=\"914.4mm\""), "{}", &svg[..200]);
     let bytes = wraps_pdf(&sheets, &[wrap], &issue).expect("renders");
     assert!(lopdf::Document::load_mem(&bytes).expect("readable").get_pages().len() > 1);
 }
