@@ -77,7 +77,6 @@ fn every_deed_that_ends_something_is_asked_first() {
     let server = &kits.server;
     let notice = json!({"from": "A", "to": "B", "class": "mandatory", "text": "Posts grew."});
     server.post("/v1/designs/frame/notices", &kits.publisher, &notice).expect(201);
-    server.post("/v1/designs/frame/revisions/A/pack-jobs", &kits.publisher, &json!({})).expect(202);
     let mut publisher = Browser::with_token(server, &kits.publisher);
     let reason = [("reason", "A test."), ("ask", "The supplier.")];
     let packs = || server.get("/v1/kits/K-1/packs", &kits.support).json()["packs"].as_array().unwrap().len();
