@@ -70,7 +70,7 @@ fn every_word_of_the_document_reaches_paper() {
         "61",
         "2.3",
         "ZQ101-1",
-        "1.7 mm",
+        "kerf of 1.70 mm",
         "433 mm",
         "root gap 0.7 mm",
     ] {
