@@ -52,7 +52,8 @@ fn while_a_store_is_away_callers_hear_of_it_and_when_it_is_back_all_goes_on() {
     cable.plug_in();
     server.get("/v1/kits/K-1/packs/1/file", &kits.first).expect(200);
     let pack = issue(&kits, "K-1", "once").expect(201).json();
-    assert_eq!(pack["number"], 2);
+    // While only the bucket was away a number was taken: it is void and never used again.
+    assert_eq!(pack["number"], if on_s3() { 3 } else { 2 });
     assert_eq!(issue(&kits, "K-1", "once").expect(201).json(), pack);
     server.get("/readyz", "").expect(200);
 }
