@@ -1,8 +1,10 @@
 //! The key that signs: the same one for every process on a database, and changed only on purpose.
 
-use crate::fixtures::{TwoKits, two_kits};
+use crate::fixtures::{TwoKits, recall, two_kits};
 use crate::place::{Place, on_postgres};
+use crate::seals::codes;
 use crate::server::{Server, binary, run_on};
+use matchmark_core::seal::{PageStatement, SealKey};
 use serde_json::{Value, json};
 use std::path::Path;
 use std::process::{Command, Output};
@@ -111,4 +113,98 @@ async fn a_key_is_changed_on_purpose_and_what_the_one_before_signed_stays_known(
     }
     let found = run_on(&place, &["verify"]);
     assert!(found.status.success(), "{}", String::from_utf8_lossy(&found.stdout));
+}
+
+#[test]
+fn a_process_whose_key_was_replaced_signs_nothing_more() {
+    let kits = two_kits();
+    let TwoKits { server, support, .. } = &kits;
+    let folder = tempfile::tempdir().unwrap();
+    let key = new_key(folder.path());
+    let issue = || server.post("/v1/kits/K-1/packs", support, &json!({}));
+    issue().expect(201);
+    let old_page = code(server, &kits.first, 1);
+    let adopted = run_on(&server.data, &["adopt-key", "--signing-key-file", &key]);
+    assert!(adopted.status.success(), "{}", String::from_utf8_lossy(&adopted.stderr));
+
+    let problem = issue().problem(503, "key-not-in-force");
+    assert!(problem["detail"].as_str().unwrap().contains("start it again"), "{problem}");
+    server.get("/v1/designs/frame/status", "").problem(503, "key-not-in-force");
+    server.get("/readyz", "").expect(503);
+    // What it does not sign goes on, and so does what was signed.
+    assert_eq!(state(server, &old_page), "superseded");
+    server.get("/v1/kits/K-1/packs/1/file", &kits.first).expect(200);
+    let packs = server.get("/v1/kits/K-1/packs", support).json();
+    assert_eq!(packs["packs"].as_array().unwrap().len(), 2);
+
+    let place = kits.server.stop();
+    let server = Server::start_in_with(place, &["--signing-key-file", key.as_str()]);
+    server.post("/v1/kits/K-1/packs", &kits.support, &json!({})).expect(201);
+    server.get("/readyz", "").expect(200);
+}
+
+#[tokio::test]
+async fn what_a_revoked_key_signed_is_told_by_the_record_alone() {
+    let kits = two_kits();
+    let TwoKits { server, support, publisher, .. } = &kits;
+    let public = server.get("/v1/public-key", "").expect(200).json()["public_key"].as_str().unwrap().to_owned();
+    let stolen = SealKey::from_hex(std::fs::read_to_string(server.data.path().join("signing.key")).unwrap().trim());
+    let stolen = stolen.unwrap();
+    let own = code(server, publisher, 1);
+    recall(&kits, "A");
+    let sheet = server.get("/v1/kits/K-1/stop-sheets/A/pdf", support).expect(200);
+    let loose = codes(&sheet.body)[0].clone();
+    assert_eq!(state(server, &loose), "recalled");
+    // The thief's own: the same page of another day.
+    let page = PageStatement { date: "2026-01-01".to_owned(), ..PageStatement::claimed(&own).unwrap() };
+    let forged = stolen.sign(&page).unwrap();
+
+    let revoke = |key: &str| run_on(&server.data, &["revoke-key", key, "--because", "Copied from the machine."]);
+    let unknown = refusal(&revoke(&"0".repeat(64)));
+    assert!(unknown.contains("never signed with"), "{unknown}");
+    let done = revoke(&public);
+    let said = String::from_utf8_lossy(&done.stdout).into_owned();
+    assert!(done.status.success() && said.contains("nothing is signed from now on"), "{said}");
+    assert!(String::from_utf8_lossy(&revoke(&public).stdout).contains("revoked before"));
+
+    let keys = server.get("/v1/public-key", "").expect(200).json();
+    assert_eq!(keys["public_key"], Value::Null);
+    assert_eq!(keys["revoked_public_keys"][0]["public_key"], *public);
+    server.post("/v1/kits/K-2/packs", support, &json!({})).problem(503, "key-not-in-force");
+    assert_eq!(state(server, &own), "recalled", "its pack is on record with this code");
+    assert_eq!(state(server, &forged), "unknown");
+    assert_eq!(state(server, &loose), "unknown", "nothing else vouches for it");
+
+    let folder = tempfile::tempdir().unwrap();
+    let key = new_key(folder.path());
+    let place = kits.server.stop();
+    assert!(refusal(&run_on(&place, &SERVE)).contains("was revoked"));
+    assert!(refusal(&run_on(&place, &["adopt-key"])).contains("was revoked"));
+    let named = ["--signing-key-file", key.as_str()];
+    assert!(run_on(&place, &[&["adopt-key"], &named[..]].concat()).status.success());
+    let server = Server::start_in_with(std::sync::Arc::clone(&place), &named);
+    assert_eq!(state(&server, &own), "recalled");
+    let keys = server.get("/v1/public-key", "").expect(200).json();
+    assert_eq!(keys["former_public_keys"], json!([]));
+    server.post("/v1/kits/K-2/packs", &kits.support, &json!({})).expect(201);
+    let mut records = place.open().await;
+    for attack in ["UPDATE revoked_keys SET reason = 'x'", "DELETE FROM revoked_keys"] {
+        assert!(records.execute(attack).await.is_err(), "{attack}");
+    }
+    let found = run_on(&place, &["verify"]);
+    assert!(found.status.success(), "{}", String::from_utf8_lossy(&found.stdout));
+}
+
+#[test]
+fn a_database_that_nobody_worked_on_is_said_to_be_empty() {
+    let place = Place::new();
+    for command in [&["verify"][..], &["adopt-key"], &["figures"], &["sweep"]] {
+        let said = refusal(&run_on(&place, command));
+        let expected = if on_postgres() { "holds nothing of this service yet" } else { "there is no database" };
+        assert!(
+            said.contains(expected) || command == ["adopt-key"] && said.contains("signing.key"),
+            "{command:?}: {said}"
+        );
+        assert!(!said.contains("SELECT") && !said.contains("relation"), "{command:?}: {said}");
+    }
 }

@@ -55,6 +55,7 @@ mod review;
 mod saves;
 mod seals;
 mod server;
+mod shown_once;
 mod sign_in;
 mod sinks;
 mod solids;

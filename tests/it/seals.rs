@@ -21,7 +21,7 @@ fn verify_with(key: &str, file: &Path, more: &[&str]) -> (Option<i32>, Value) {
 }
 
 /// The codes of a file's pages: each stands in a stream of its own that is not packed.
-fn codes(file: &[u8]) -> Vec<String> {
+pub fn codes(file: &[u8]) -> Vec<String> {
     let starts = (0..file.len()).filter(|at| file[*at..].starts_with(b"/P/"));
     let of =
         |at: usize| file[at + 3..].iter().take_while(|byte| byte.is_ascii_alphanumeric()).map(|byte| char::from(*byte));

@@ -3,6 +3,7 @@
 use super::App;
 use super::body::Json;
 use super::caller::{Publisher, Supporter};
+use super::conditions::once;
 use super::paging;
 use super::problem::Problem;
 use super::query::{PageWanted, Query};
@@ -24,13 +25,16 @@ pub struct Designs {
 
 /// Create a design
 #[utoipa::path(post, path = "/v1/designs", tag = "designs", request_body = NewDesign,
+    params(("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = DesignView, headers(("location" = String)))))]
 pub async fn create(
     State(app): State<App>,
     Publisher(who): Publisher,
+    headers: HeaderMap,
     body: Json<NewDesign>,
 ) -> Result<impl IntoResponse, Problem> {
-    let view = app.create_design(&who, body.value).await?;
+    let once = once(&headers, &who, "designs".to_owned(), &body.bytes)?;
+    let view = app.create_design(&who, body.value, &once).await?;
     let place = [(header::LOCATION, format!("/v1/designs/{}", view.id))];
     Ok((StatusCode::CREATED, place, axum::Json(view)))
 }

@@ -2,21 +2,8 @@
 
 use super::App;
 use super::problem::Problem;
-use crate::service::{FileStatus, PageStatus};
+use crate::service::{FileStatus, PageStatus, PublicKeyView};
 use axum::extract::{Path, State};
-use serde::Serialize;
-use utoipa::ToSchema;
-
-/// The keys with which pages and what is said of designs can be checked offline.
-#[derive(Serialize, ToSchema)]
-pub struct PublicKeyView {
-    /// Ed25519 public key, 64 hexadecimal digits; null when the service signs nothing.
-    public_key: Option<String>,
-    /// The same for the status of designs: the key above unless one of its own is set.
-    status_public_key: Option<String>,
-    /// Keys that pages were signed with before, newest first.
-    former_public_keys: Vec<String>,
-}
 
 /// Say whether a page is still right
 ///
@@ -39,10 +26,6 @@ pub async fn file(State(app): State<App>, Path(sha256): Path<String>) -> Result<
 
 /// Read the public keys
 #[utoipa::path(get, path = "/v1/public-key", tag = "pages", security(()), responses((status = 200, body = PublicKeyView)))]
-pub async fn public_key(State(app): State<App>) -> axum::Json<PublicKeyView> {
-    axum::Json(PublicKeyView {
-        public_key: app.public_key(),
-        status_public_key: app.status_public_key(),
-        former_public_keys: app.former_public_keys(),
-    })
+pub async fn public_key(State(app): State<App>) -> Result<axum::Json<PublicKeyView>, Problem> {
+    Ok(axum::Json(app.public_keys().await?))
 }

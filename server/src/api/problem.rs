@@ -204,7 +204,7 @@ impl From<ServiceError> for Problem {
             ServiceError::IsThere { .. } => Self::new(&kinds::IS_THERE, detail),
             ServiceError::KitsNotImported(errors) => Self::new(&kinds::KITS_NOT_IMPORTED, detail).with_errors(errors),
             ServiceError::UnknownNotice(_) => Self::new(&kinds::UNKNOWN_NOTICE, detail),
-            ServiceError::CardReplaced(_) => Self::new(&kinds::CARD_REPLACED, detail),
+            ServiceError::NotShownAgain(_) => Self::new(&kinds::NOT_SHOWN_AGAIN, detail),
             ServiceError::WrongCode => Self::new(&kinds::SIGN_IN_REFUSED, detail),
             ServiceError::TooManyAttempts { seconds } => {
                 Self::new(&kinds::TOO_MANY_ATTEMPTS, detail).retry_after(seconds.unsigned_abs())
@@ -251,6 +251,7 @@ impl From<ServiceError> for Problem {
             ServiceError::OutOfTime { .. } => Self::new(&kinds::OUT_OF_TIME, detail),
             ServiceError::NoRoom => Self::new(&kinds::NO_ROOM, detail),
             ServiceError::StoreAway(_) => Self::new(&kinds::STORE_AWAY, detail),
+            ServiceError::KeyNotInForce => Self::new(&kinds::KEY_NOT_IN_FORCE, detail),
             ServiceError::DiskFailed => Self::new(&kinds::DISK_FAILED, detail),
             ServiceError::NotSynced => Self::new(&kinds::NOT_SYNCED, detail),
             ServiceError::Inconsistent(_) | ServiceError::Store(_) | ServiceError::CutOff => {

@@ -151,14 +151,16 @@ kinds! {
         "What this request does must not happen twice when it is sent again. Send an Idempotency-Key of your own choice, such as a random UUID, and the same one with every repeat.";
     KEY_REUSED "idempotency-key-reused" UNPROCESSABLE_ENTITY "The Idempotency-Key was used before"
         "A key stands for one request. The earlier request with this key had another body.";
-    CARD_REPLACED "card-replaced" CONFLICT "The card was replaced"
-        "A newer access card was made for the kit after the one that this request made, whose code has ended. Make another if the newer one is lost.";
+    NOT_SHOWN_AGAIN "not-shown-again" CONFLICT "What was made has ended"
+        "The request was sent before with this Idempotency-Key, and the card or token that it made has ended or was replaced since, so that it is not shown again. Make a new one if you need it.";
     BUSY "busy" SERVICE_UNAVAILABLE "Busy"
         "Too much is being drawn at once. Try again after the time in Retry-After.";
     OUT_OF_TIME "out-of-time" SERVICE_UNAVAILABLE "It takes too long to compute"
         "The time that there is for one computation was over before it was done. Ask for less at once, or try again when the service has less to do.";
     STORE_AWAY "store-away" SERVICE_UNAVAILABLE "A store is out of reach"
         "The service cannot reach its database or its store of issued packs at present. What was asked for may be done or not: try again after the time in Retry-After, a change with the same Idempotency-Key.";
+    KEY_NOT_IN_FORCE "key-not-in-force" SERVICE_UNAVAILABLE "The signing key is not in force"
+        "This process was started with a signing key that is not in force any more, so that it signs nothing: no packs, no stop sheets, no status. Its operator has to start it again with the key that is.";
     NO_ROOM "no-room" INSUFFICIENT_STORAGE "No room left"
         "The disk of the service is full: nothing was changed, and reading goes on. Its operator has to make room; then it goes on without a restart.";
     DISK_FAILED "disk-failed" SERVICE_UNAVAILABLE "The disk failed"

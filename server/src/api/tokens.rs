@@ -3,6 +3,7 @@
 use super::App;
 use super::body::Json;
 use super::caller::{Bearer, Publisher, Supporter};
+use super::conditions::once;
 use super::paging;
 use super::problem::Problem;
 use super::query::{PageWanted, Query};
@@ -15,27 +16,34 @@ use utoipa::ToSchema;
 
 /// Hand out a builder token
 ///
-/// Opens one kit. The token is in this answer and never shown again.
+/// Opens one kit. The token is in this answer, and only a repeat with the same key shows it again.
 #[utoipa::path(post, path = "/v1/kits/{serial}/tokens", tag = "tokens",
-    params(("serial" = String, Path)),
+    params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = TokenView)))]
 pub async fn builder(
     State(app): State<App>,
     Supporter(who): Supporter,
     Path(serial): Path<String>,
+    headers: HeaderMap,
 ) -> Result<impl IntoResponse, Problem> {
-    Ok(shown_once(app.builder_token(&who, &serial).await?))
+    let once = once(&headers, &who, format!("kits/{serial}/tokens"), &[])?;
+    Ok(shown_once(app.builder_token(&who, &serial, &once).await?))
 }
 
 /// Hand out a token for one of the supplier's own people
+///
+/// The token is in this answer, and only a repeat with the same key shows it again.
 #[utoipa::path(post, path = "/v1/tokens", tag = "tokens", request_body = NewToken,
+    params(("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = TokenView)))]
 pub async fn supplier(
     State(app): State<App>,
     Publisher(who): Publisher,
+    headers: HeaderMap,
     body: Json<NewToken>,
 ) -> Result<impl IntoResponse, Problem> {
-    Ok(shown_once(app.supplier_token(&who, &body.value).await?))
+    let once = once(&headers, &who, "tokens".to_owned(), &body.bytes)?;
+    Ok(shown_once(app.supplier_token(&who, &body.value, &once).await?))
 }
 
 /// A page of tokens.
@@ -83,16 +91,20 @@ pub async fn revoke(
 
 /// Rotate a token
 ///
-/// Ends it and gives a new one for the same, to be sent from then on. A publisher may rotate any, everyone their own.
+/// Ends it and gives a new one for the same, to be sent from then on. A publisher may rotate any, everyone their own. A repeat with the
+/// same key shows the new one again, but not to a token that rotated itself: that one has ended, and a repeat gets 401. To lose nothing
+/// with a lost answer, let another token rotate it, or hand out a new one first and revoke the old one then.
 #[utoipa::path(post, path = "/v1/tokens/{token}/rotation", tag = "tokens",
-    params(("token" = String, Path, description = "Its id")),
+    params(("token" = String, Path, description = "Its id"), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = TokenView)))]
 pub async fn rotate(
     State(app): State<App>,
     Bearer(who): Bearer,
     Path(token): Path<String>,
+    headers: HeaderMap,
 ) -> Result<impl IntoResponse, Problem> {
-    Ok(shown_once(app.rotate_token(&who, &token).await?))
+    let once = once(&headers, &who, format!("tokens/{token}/rotation"), &[])?;
+    Ok(shown_once(app.rotate_token(&who, &token, &once).await?))
 }
 
 /// An answer that no one on the way keeps.

@@ -13,6 +13,7 @@ mod key;
 mod log;
 mod pack;
 mod restore;
+mod revoke_key;
 mod serve;
 mod status;
 mod stock_plan;
@@ -59,9 +60,11 @@ enum Command {
     StockPlan(stock_plan::Options),
     /// Make the key that signs packs, and print its public half.
     Key(key::Options),
-    /// Sign with the keys that these settings name from now on, in place of those that the service signed with so far. Stop every
-    /// process before.
+    /// Sign with the keys that these settings name from now on, in place of those that the service signed with so far. A
+    /// process that was started with another key signs nothing from then on, until it is started again.
     AdoptKey(Given),
+    /// Mark a key that may be in strange hands: nothing is signed with it any more, and what it signed is told by the record alone.
+    RevokeKey(revoke_key::Options),
     /// Make a token for one of the supplier's own people, who counts as a second person; also the way back in when the last was lost.
     Token(token::Options),
     /// Take a backup while the service goes on.
@@ -130,6 +133,7 @@ pub fn run() -> ExitCode {
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),
         Command::AdoptKey(given) => adopt_key::run(&given),
+        Command::RevokeKey(options) => revoke_key::run(&options),
         Command::Token(options) => token::run(&options),
         Command::Backup(options) => backup::run(&options),
         Command::Figures(given) => figures::run(&given),

@@ -9,7 +9,6 @@ use super::words::day;
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::api::query::escaped;
-use crate::secret;
 use crate::service::{Customer, KitsWanted, NewKit, Page, Role};
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
@@ -178,8 +177,7 @@ pub async fn card(State(app): State<App>, Path(serial): Path<String>, deed: Deed
         return Ok(sure::ask(&app, &deed, &question));
     }
     let once = deed.once(&format!("kits/{serial}/card"));
-    let code = secret::access_code_of(&format!("{}\n{serial}\n{}", deed.visitor.secret, deed.form.get("once")));
-    let card = app.new_access_code(who, &serial, &code, &once).await?;
+    let card = app.new_access_code(who, &serial, &once).await?;
     let main = html! {
         h1 { "Access card of kit " span.mono { (card.kit) } }
         p.unprinted { "Print it now and put it in the box. Once you have left this page the code is not shown again; the one before it has ended." }

@@ -1,8 +1,10 @@
 //! The access code of a kit: on a card in the box, for its builder to sign in with.
 
 use super::kits::readable_kit;
+use super::shown_once::Made;
 use super::{Once, Principal, Service, ServiceError};
 use crate::hash::sha256_hex;
+use crate::secret;
 use crate::store::audit::{self, Act};
 use crate::store::{kits, tokens};
 use serde::Serialize;
@@ -23,31 +25,33 @@ pub struct AccessCard {
 }
 
 impl Service {
-    /// Gives a kit this new access code. The one before ends, and with it what was signed in with it. A repeat with the same code shows
-    /// the same card for as long as it is the one of the kit.
+    /// Gives a kit a new access code. The one before ends, and with it what was signed in with it. A repeat shows the same card for as
+    /// long as it is the one of the kit.
     pub async fn new_access_code(
         &self,
         who: &Principal,
         serial: &str,
-        code: &str,
         once: &Once,
     ) -> Result<AccessCard, ServiceError> {
         who.may_support()?;
-        let hash = access_hash(serial, code);
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?;
-        // Nothing that tells the code is recorded.
-        if once.answered::<()>(&mut write).await?.is_none() {
+        let before: Option<Made> = once.answered(&mut write).await?;
+        let is_new = before.is_none();
+        let made = before.unwrap_or_else(|| Made::now(kit.serial.clone()));
+        let code = secret::access_code_of(&self.made_secret(once, &made));
+        let hash = access_hash(serial, &code);
+        if is_new {
             kits::set_access(&mut write, serial, &hash).await?;
             tokens::revoke_signed_in(&mut write, serial, stamp.at()).await?;
             let subject = format!("kits/{serial}/access-code");
             let act = Act { at: stamp.at(), actor: &who.token, action: "new-access-code", subject: &subject };
             audit::append(&mut write, act).await?;
-            once.record(&mut write, &(), stamp.at()).await?;
+            once.record(&mut write, &made, stamp.at()).await?;
             write.commit().await?;
         } else if kits::access(&mut write, serial).await?.as_ref() != Some(&hash) {
-            return Err(ServiceError::CardReplaced(serial.to_owned()));
+            return Err(ServiceError::NotShownAgain(format!("The card of kit {serial}")));
         }
         let lines = vec![
             format!("Kit {serial}, revision {} at delivery.", kit.revision),
@@ -56,7 +60,7 @@ impl Service {
                 .to_owned(),
             "Before you cut, check that the pack in your hand is the newest of this kit.".to_owned(),
         ];
-        Ok(AccessCard { supplier: self.supplier.clone(), kit: kit.serial, access_code: code.to_owned(), lines })
+        Ok(AccessCard { supplier: self.supplier.clone(), kit: kit.serial, access_code: code, lines })
     }
 }
 

@@ -50,8 +50,9 @@ impl Service {
             return Err(ServiceError::Inconsistent("the demo needs a data directory that was never used"));
         };
         let who = Principal { token: "demo".to_owned(), role: Role::Publisher, read_only: false };
+        let once = || Once::new(&who.token, String::new(), None, &[]);
         let design = NewDesign { id: Demo::DESIGN.to_owned(), name: "Fenrunner Two".to_owned() };
-        self.create_design(&who, design).await?;
+        self.create_design(&who, design, &once()).await?;
         let mut builders = Vec::new();
         let revisions = [
             (REVISION_A, "First issue.", KITS_ON_A),
@@ -72,18 +73,21 @@ impl Service {
                     order_number: String::new(),
                     customer: Customer { name: name.to_owned(), email: email.to_owned() },
                 };
-                let once = || Once::new(&who.token, String::new(), None, &[]);
                 self.create_kit(&who, kit, &once()).await?;
                 self.issue_pack(&who, serial, &NewPack::default(), &once()).await?;
                 builders.push(DemoBuilder {
                     serial: serial.to_owned(),
                     revision: letter.clone(),
-                    token: self.builder_token(&who, serial).await?.token,
+                    token: self.builder_token(&who, serial, &once()).await?.token,
                 });
             }
         }
         let support = NewToken::new(SupplierRole::Support);
-        Ok(Demo { publisher: first.token, support: self.supplier_token(&who, &support).await?.token, builders })
+        Ok(Demo {
+            publisher: first.token,
+            support: self.supplier_token(&who, &support, &once()).await?.token,
+            builders,
+        })
     }
 
     /// Publishes a document of the demo, whose warnings are as meant, and returns its letter.

@@ -1,7 +1,7 @@
 //! Designs: created by a publisher, seen by the supplier's people.
 
 use super::valid::Checks;
-use super::{Listed, Page, Principal, Service, ServiceError};
+use super::{Listed, Once, Page, Principal, Service, ServiceError};
 use crate::store::audit::{self, Act};
 use crate::store::designs::{self, DesignRow};
 use crate::store::{Conn, StoreError};
@@ -42,7 +42,12 @@ impl From<DesignRow> for DesignView {
 
 impl Service {
     /// Creates a design.
-    pub async fn create_design(&self, who: &Principal, new: NewDesign) -> Result<DesignView, ServiceError> {
+    pub async fn create_design(
+        &self,
+        who: &Principal,
+        new: NewDesign,
+        once: &Once,
+    ) -> Result<DesignView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();
         checks.design_id("/id", &new.id);
@@ -50,6 +55,9 @@ impl Service {
         checks.done()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
+        if once.was_done(&mut write).await? {
+            return Ok(known_design(&mut write, &new.id).await?.into());
+        }
         match designs::insert(&mut write, &new.id, &new.name, stamp.at()).await {
             Err(StoreError::Duplicate) => return Err(ServiceError::DesignExists(new.id)),
             done => done?,
@@ -57,6 +65,7 @@ impl Service {
         let act =
             Act { at: stamp.at(), actor: &who.token, action: "create-design", subject: &format!("designs/{}", new.id) };
         audit::append(&mut write, act).await?;
+        once.note(&mut write, stamp.at()).await?;
         write.commit().await?;
         Ok(DesignView { id: new.id, name: new.name, created_at: stamp.at().to_owned(), latest_revision: None })
     }

@@ -276,11 +276,11 @@ pub enum ServiceError {
     /// The key was used for another request.
     #[error("This Idempotency-Key was used for another request; take a new key for a new request.")]
     KeyReused,
-    /// The card that a repeated request made is not the kit's any more.
+    /// What a repeated request made, a card or a token, has ended since.
     #[error(
-        "The card that this made for kit {0} was replaced by a newer one since, and its code has ended. Make another if the newer one is lost."
+        "{0} that this request made cannot be shown again: it has ended or was replaced since. Make a new one if you need it."
     )]
-    CardReplaced(String),
+    NotShownAgain(String),
     /// A sign-in that does not hold.
     #[error(
         "Serial and access code do not belong together, or the kit has no code. Check both on the card of the kit; the supplier can make a new one."
@@ -326,6 +326,11 @@ pub enum ServiceError {
     /// What is kept is at odds with itself.
     #[error("what is kept is at odds with itself: {0}")]
     Inconsistent(&'static str),
+    /// The process signs with a key that is not in force any more.
+    #[error(
+        "Another signing key was put in force since this process was started, or its own was revoked, so that it signs nothing. Its operator has to start it again with the key that is in force."
+    )]
+    KeyNotInForce,
     /// The store failed.
     #[error(transparent)]
     Store(StoreError),

@@ -15,7 +15,8 @@ use crate::store::audit::{self, Act};
 use crate::store::kits::KitRow;
 use crate::store::pack_numbers::{self, TakenRow};
 use crate::store::packs::{self, PackRow};
-use matchmark_core::pack::{Pack, Since};
+use crate::store::signing_keys::Purpose;
+use matchmark_core::pack::{Pack, Seal, Since};
 use time::Duration;
 
 /// How often a pack is drawn again because something changed meanwhile, or its blobs were swept away.
@@ -77,7 +78,7 @@ impl Service {
         number: &mut Option<i64>,
     ) -> Result<i64, ServiceError> {
         for _ in 0..ATTEMPTS {
-            let (kit, with) = {
+            let (kit, with, seal) = {
                 let mut read = self.store.read().await?;
                 let kit = readable_kit(&mut read, who, serial).await?;
                 if let Some(Numbered { number }) = once.answered(&mut read).await? {
@@ -85,7 +86,8 @@ impl Service {
                 }
                 may_issue(&mut read, who, &kit).await?;
                 let with = DrawnWith::read(&mut read, &kit, new).await?;
-                (kit, with)
+                let seal = self.seal(&mut read, &kit.design).await?;
+                (kit, with, seal)
             };
             let sheets = self.known_sheets(&with.design, &with.revision, with.kit.clone()).await?;
             // What cannot be drawn takes no number.
@@ -93,7 +95,7 @@ impl Service {
             let since = self.since(serial, &with, &sheets, new.only_changes).await?;
             let taken = self.take_number(who, &kit, once, *number).await?;
             *number = Some(taken);
-            let drawn = self.draw(kit, with, taken, &sheets, since).await?;
+            let drawn = self.draw(kit, with, seal, taken, &sheets, since).await?;
             if let Some(number) = self.record(who, new, once, taken, drawn).await? {
                 return Ok(number);
             }
@@ -170,6 +172,7 @@ impl Service {
         &self,
         kit: KitRow,
         with: DrawnWith,
+        seal: Option<Seal>,
         number: i64,
         sheets: &RevisionSheets,
         since: Option<Since>,
@@ -179,7 +182,7 @@ impl Service {
         issue.kit.clone_from(&kit.serial);
         issue.pack_number = number.to_string();
         issue.kit_facts = one_kit_facts(&with.kit);
-        issue.seal = self.seal(&kit.design);
+        issue.seal = seal;
         let since_revision = since.as_ref().map(|since| since.revision.clone()).unwrap_or_default();
         issue.since = since;
         with.told.put(&mut issue);
@@ -209,6 +212,7 @@ impl Service {
         }
         let now = readable_kit(&mut write, who, serial).await?;
         may_issue(&mut write, who, &now).await?;
+        self.must_sign(&mut write, Purpose::Pages).await?;
         let blobs = self.store.blobs();
         // Without its blobs a sweep came between: see `store::sweep`.
         let kept = blobs.has(&sha256).await? && blobs.has(&manifest_sha256).await?;

@@ -2,22 +2,19 @@
 //! right.
 
 use super::states::{self, RevisionState};
-use super::{PageState, Service, ServiceError};
+use super::{PageState, ServiceError};
 use crate::store::{self, Conn, measurements, notices};
 use matchmark_core::seal::{PageKind, PageStatement};
 
 /// What is said of such a page.
 pub(super) type Said = (PageState, String);
 
-impl Service {
-    /// Whether a page that belongs to no pack is still right; `None` for a page of a pack.
-    pub(super) async fn loose_page(&self, page: &PageStatement) -> Result<Option<Said>, ServiceError> {
-        let mut read = self.store.read().await?;
-        match page.kind {
-            PageKind::Pack => Ok(None),
-            PageKind::StopSheet => stop_sheet(&mut read, page).await.map(Some),
-            PageKind::Notice => notice(&mut read, page).await.map(Some),
-        }
+/// Whether a page that belongs to no pack is still right; `None` for a page of a pack.
+pub(super) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<Option<Said>, ServiceError> {
+    match page.kind {
+        PageKind::Pack => Ok(None),
+        PageKind::StopSheet => stop_sheet(read, page).await.map(Some),
+        PageKind::Notice => notice(read, page).await.map(Some),
     }
 }
 

@@ -54,7 +54,9 @@ mod revisions;
 mod saves;
 mod sessions;
 mod sheets;
+mod shown_once;
 mod sign_in;
+mod signing;
 mod solids;
 mod standing;
 mod states;
@@ -86,7 +88,7 @@ pub use figures::{FiguresView, TakeFigures, figures_that_differ};
 pub use holds::{HoldView, NewHold};
 pub use inspection::{Inspection, inspect};
 pub use issued_files::FileStatus;
-pub use keys::{PublicKeys, adopt as adopt_keys, is_signed_for, must_be_ours};
+pub use keys::{PublicKeys, Revoked, adopt as adopt_keys, is_signed_for, must_be_ours, revoke as revoke_key};
 pub use kit_import::Imported;
 pub use kit_notices::{KitNotice, NoticeState, OutstandingWanted};
 pub use kits::{Customer, KitView, KitsWanted, NewKit};
@@ -110,6 +112,7 @@ pub use saves::{Restore, SaveView};
 pub use sessions::SESSION_LASTS;
 pub use sheets::RevisionSheets;
 pub use sign_in::SignIn;
+pub use signing::PublicKeyView;
 pub use standing::{GaugeView, Standing};
 pub use states::{RecallLedger, RevisionState};
 pub use status::STATUS_LASTS;
@@ -123,7 +126,7 @@ pub use touched::{Counts, Touched, TouchedGroup};
 use crate::clock::Clock;
 use crate::engine::Engine;
 use crate::metrics::Metrics;
-use crate::secret;
+use crate::secret::{self, Maker};
 use crate::send::Channels;
 use crate::store::Store;
 use compared::Compared;
@@ -179,6 +182,7 @@ pub struct Service {
     min_free_disk: u64,
     downloads: DownloadLog,
     sealing: Option<Sealing>,
+    maker: Maker,
     compared: Compared,
     agreed: Agreed,
     metrics: Arc<Metrics>,
@@ -214,6 +218,7 @@ impl Service {
             builder_packs: BUILDER_PACKS,
             min_free_disk: 0,
             sealing: None,
+            maker: Maker::of(&secret::token("")),
             metrics,
             readiness: Readiness::default(),
             in_flight: InFlight::default(),

@@ -19,7 +19,7 @@ impl Service {
     pub async fn notice_pages(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
         let wanted = written(number).ok_or_else(unknown)?;
-        let (kit, notice, packs, contact) = {
+        let (kit, notice, packs, contact, seal) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             let of_kit = notices::of_kit(&mut read, serial).await?;
@@ -29,7 +29,8 @@ impl Service {
                 return Err(ServiceError::IssuesNoPacks(notice.to_revision));
             }
             let packs = packs::list(&mut read, serial).await?;
-            (kit, notice, packs, contact_text(&mut read).await?)
+            let seal = self.seal(&mut read, &kit.design).await?;
+            (kit, notice, packs, contact_text(&mut read).await?, seal)
         };
         let work =
             self.work_of(&kit.design, [&notice.from_revision, &notice.to_revision], &notice.revision, &kit.choices);
@@ -49,7 +50,7 @@ impl Service {
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
         // Of today, since they are drawn with what is measured today.
         let mut issue = sheets.issue(&self.supplier, print, self.clock.stamp().date());
-        issue.seal = self.seal(&kit.design).map(|seal| Seal { notice: Some(notice.number), ..seal });
+        issue.seal = seal.map(|seal| Seal { notice: Some(notice.number), ..seal });
         issue.kit.clone_from(&kit.serial);
         issue.contact = contact;
         issue.kit_facts = facts;

@@ -1,13 +1,15 @@
 //! What a page's code says, and whether the page is still right: for whoever holds it, without sign-in.
 
+use super::loose_pages::loose_page;
 use super::number::number as written;
 use super::pack_state::{PackStanding, PackState, Standings};
 use super::packs::{is_void, void_words};
+use super::shown_once::maker;
 use super::{Service, ServiceError};
 use crate::store::kits;
 use crate::store::packs::{self, PackRow};
-use matchmark_core::pack::Seal;
-use matchmark_core::seal::{PageStatement, PublicKey, SealError, SealKey};
+use crate::store::signing_keys::{self, KeyRow, Purpose};
+use matchmark_core::seal::{PageKind, PageStatement, PublicKey, SealError, SealKey};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -16,8 +18,6 @@ use utoipa::ToSchema;
 pub struct Sealing {
     /// The key of pages.
     pub key: SealKey,
-    /// Keys of pages from before, newest first: what they signed stays known.
-    pub former: Vec<PublicKey>,
     /// The key of what is said of designs.
     pub status_key: SealKey,
     /// Such as `HTTPS://PACKS.EXAMPLE/P/`.
@@ -28,22 +28,34 @@ pub struct Sealing {
 
 impl Sealing {
     /// The keys of a service that is reached at `public`, such as `https://packs.example`.
-    pub fn new(key: SealKey, former: Vec<PublicKey>, status_key: SealKey, public: &str) -> Self {
+    pub fn new(key: SealKey, status_key: SealKey, public: &str) -> Self {
         // Capitals make a smaller code; scheme and host mean the same in them, a path need not.
         let (scheme, rest) = public.split_once("://").unwrap_or(("https", public));
         let (host, path) = rest.split_at(rest.find('/').unwrap_or(rest.len()));
         let address =
             format!("{}://{}{}/P/", scheme.to_ascii_uppercase(), host.to_ascii_uppercase(), path.trim_end_matches('/'));
-        Self { key, former, status_key, address, public: public.trim_end_matches('/').to_owned() }
+        Self { key, status_key, address, public: public.trim_end_matches('/').to_owned() }
     }
+}
 
+/// A page that we signed.
+struct Signed {
+    page: PageStatement,
+    /// Whether the key was revoked since, so that the signature proves nothing.
+    is_revoked: bool,
+}
+
+impl Signed {
     /// What a code says, when we signed it, now or before.
-    fn read(&self, code: &str) -> Result<PageStatement, SealError> {
-        let now = self.key.public().verify(code);
-        match &now {
-            Err(SealError::Signature) => self.former.iter().find_map(|key| key.verify(code).ok()).map_or(now, Ok),
-            _ => now,
+    fn read(code: &str, keys: &[KeyRow]) -> Result<Self, SealError> {
+        let mut refused = SealError::Signature;
+        for key in keys {
+            match PublicKey::from_hex(&key.public_key).and_then(|public| public.verify(code)) {
+                Ok(page) => return Ok(Self { page, is_revoked: key.revoked_at.is_some() }),
+                Err(error) => refused = error,
+            }
         }
+        Err(refused)
     }
 }
 
@@ -93,6 +105,10 @@ pub struct PageStatus {
     pub latest_revision: Option<String>,
 }
 
+/// Of a page that only a revoked key vouches for.
+const REVOKED: &str =
+    "The key that signed this page was revoked, because others may have it, and nothing else vouches for the page.";
+
 /// What the account of a pack says of its codes.
 #[derive(Deserialize)]
 struct Account {
@@ -107,32 +123,7 @@ struct AccountPage {
 impl Service {
     /// Signs packs with a key.
     pub fn sealed_with(self, sealing: Sealing) -> Self {
-        Self { sealing: Some(sealing), ..self }
-    }
-
-    /// What packs of a design are signed with.
-    pub(super) fn seal(&self, design: &str) -> Option<Seal> {
-        self.sealing.as_ref().map(|sealing| Seal {
-            key: sealing.key.clone(),
-            design_id: design.to_owned(),
-            address: sealing.address.clone(),
-            notice: None,
-        })
-    }
-
-    /// The public key with which pages can be checked offline.
-    pub fn public_key(&self) -> Option<String> {
-        self.sealing.as_ref().map(|sealing| sealing.key.public().hex())
-    }
-
-    /// The public keys that pages were signed with before, newest first.
-    pub fn former_public_keys(&self) -> Vec<String> {
-        self.sealing.iter().flat_map(|sealing| &sealing.former).map(PublicKey::hex).collect()
-    }
-
-    /// The public key with which the status of a design can be checked offline.
-    pub fn status_public_key(&self) -> Option<String> {
-        self.sealing.as_ref().map(|sealing| sealing.status_key.public().hex())
+        Self { maker: maker(&sealing.key), sealing: Some(sealing), ..self }
     }
 
     /// Whether a page is still right, by its code.
@@ -143,18 +134,22 @@ impl Service {
             page: None,
             latest_revision: None,
         };
-        let Some(sealing) = &self.sealing else {
+        if self.sealing.is_none() {
             return Ok(unknown("This service signs no pages, so it cannot tell one."));
-        };
-        let page = match sealing.read(code) {
-            Ok(page) => page,
+        }
+        let mut read = self.store.read().await?;
+        let keys = signing_keys::list(&mut read, Purpose::Pages).await?;
+        let Signed { page, is_revoked } = match Signed::read(code, &keys) {
+            Ok(signed) => signed,
             Err(error) => return Ok(unknown(&format!("Not known here: {error}."))),
         };
-        if let Some((state, words)) = self.loose_page(&page).await? {
+        if is_revoked && page.kind != PageKind::Pack {
+            return Ok(unknown(REVOKED));
+        }
+        if let Some((state, words)) = loose_page(&mut read, &page).await? {
             let page = Some(page).filter(|_| state != PageState::Unknown);
             return Ok(PageStatus { state, words, page, latest_revision: None });
         }
-        let mut read = self.store.read().await?;
         let number = written(&page.pack);
         let issued = match number {
             Some(number) => packs::find(&mut read, &page.kit, number).await?,
@@ -170,6 +165,9 @@ impl Service {
             }
             return Ok(unknown("The signature is ours, but no such pack is on record."));
         };
+        if is_revoked && pack.manifest_sha256.is_empty() {
+            return Ok(unknown(REVOKED));
+        }
         let standings = Standings::read(&mut read, kit).await?;
         let PackStanding { state, words } = standings.of_pack(&pack);
         let latest = crate::store::revisions::latest(&mut read, &page.design).await?.map(|latest| latest.letter);

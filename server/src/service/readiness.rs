@@ -2,6 +2,7 @@
 
 use super::Service;
 use crate::store::StoreError;
+use crate::store::signing_keys::Purpose;
 use std::time::{Duration, Instant};
 use tokio::sync::Mutex;
 
@@ -20,6 +21,9 @@ pub enum NotReady {
     /// The store did not answer in time.
     #[error("the store did not take a write within {} seconds", PATIENCE.as_secs())]
     TooSlow,
+    /// Another key was put in force, or this process's own was revoked.
+    #[error("the key that this process signs with is not in force any more; start it again with the one that is")]
+    OtherKey,
     /// The store failed.
     #[error(transparent)]
     Store(#[from] StoreError),
@@ -50,6 +54,10 @@ impl Service {
         tokio::time::timeout(PATIENCE, self.store.ready(probe.at(), self.min_free_disk))
             .await
             .map_err(|_| NotReady::TooSlow)??;
+        let mut read = self.store.read().await?;
+        for purpose in Purpose::ALL {
+            self.must_sign(&mut read, purpose).await.map_err(|_| NotReady::OtherKey)?;
+        }
         *last_good = Some(Instant::now());
         Ok(())
     }

@@ -3,6 +3,7 @@
 use super::states::{self, RevisionState};
 use super::{Service, ServiceError};
 use crate::clock::Stamp;
+use crate::store::signing_keys::Purpose;
 use crate::store::{restores, revisions, states as recorded};
 use matchmark_core::status::{CurrentRevision, DesignStatus, STATUS_FORMAT, SignedStatus};
 use time::Duration;
@@ -19,6 +20,7 @@ impl Service {
     pub async fn design_status(&self, design: &str) -> Result<SignedStatus, ServiceError> {
         let sealing = self.sealing.as_ref().ok_or(ServiceError::Hidden)?;
         let mut read = self.store.read().await?;
+        self.must_sign(&mut read, Purpose::Status).await?;
         let published = revisions::list(&mut read, design).await?;
         let changed = recorded::list(&mut read, design).await?;
         let times = published.iter().map(|row| &row.published_at).chain(changed.iter().map(|row| &row.at));

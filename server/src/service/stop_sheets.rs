@@ -86,14 +86,15 @@ impl Service {
         letter: &str,
         paper: Option<Paper>,
     ) -> Result<Vec<u8>, ServiceError> {
-        let (row, last, contact) = {
+        let (row, last, contact, seal) = {
             let mut read = self.store.read().await?;
             readable_kit(&mut read, who, serial).await?;
             let rows = states::recalls_of_kit(&mut read, serial).await?;
             let found = rows.into_iter().find(|row| row.letter == letter);
             let row = found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))?;
             let last = packs::last(&mut read, serial).await?;
-            (row, last, contact_text(&mut read).await?)
+            let seal = self.seal(&mut read, &row.design).await?;
+            (row, last, contact_text(&mut read).await?, seal)
         };
         let mut print = last.as_ref().map(print_of).unwrap_or_default();
         print.paper = paper.unwrap_or(print.paper);
@@ -108,7 +109,7 @@ impl Service {
             pack_number: String::new(),
             status: Status::Issued,
             print,
-            seal: self.seal(&row.design),
+            seal,
             since: None,
             notices: Vec::new(),
             recalls: Vec::new(),

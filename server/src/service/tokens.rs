@@ -1,8 +1,9 @@
 //! Bearer tokens: shown once, kept as hashes.
 
 use super::kits::readable_kit;
+use super::shown_once::Made;
 use super::valid::Checks;
-use super::{Listed, Page, Principal, Role, Service, ServiceError};
+use super::{Listed, Once, Page, Principal, Role, Service, ServiceError};
 use crate::clock::Stamp;
 use crate::hash::sha256_hex;
 use crate::secret;
@@ -41,7 +42,7 @@ pub enum SupplierRole {
     Support,
 }
 
-/// A new token. It is shown in this answer and never again.
+/// A new token. It is shown in this answer, and again only to a repeat of the call with the same Idempotency-Key.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct TokenView {
     /// The token, to be sent as `Authorization: Bearer ...`.
@@ -150,12 +151,20 @@ impl Service {
     }
 
     /// A token for one of the supplier's own people.
-    pub async fn supplier_token(&self, who: &Principal, new: &NewToken) -> Result<TokenView, ServiceError> {
+    pub async fn supplier_token(
+        &self,
+        who: &Principal,
+        new: &NewToken,
+        once: &Once,
+    ) -> Result<TokenView, ServiceError> {
         who.may_publish()?;
         let (role, terms) = new.checked()?;
         let mut write = self.store.write().await?;
+        if let Some(view) = self.minted_before(&mut write, once).await? {
+            return Ok(view);
+        }
         let follows = Some(tokens::person(&mut write, &who.token).await?);
-        let view = self.mint(&mut write, &who.token, role, &Terms { follows, ..terms }).await?;
+        let view = self.mint_once(&mut write, who, role, &Terms { follows, ..terms }, once).await?;
         write.commit().await?;
         Ok(view)
     }
@@ -170,11 +179,14 @@ impl Service {
     }
 
     /// A token for the builder of one kit.
-    pub async fn builder_token(&self, who: &Principal, serial: &str) -> Result<TokenView, ServiceError> {
+    pub async fn builder_token(&self, who: &Principal, serial: &str, once: &Once) -> Result<TokenView, ServiceError> {
         who.may_support()?;
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?.serial;
-        let view = self.mint(&mut write, &who.token, Role::Builder { kit }, &Terms::default()).await?;
+        if let Some(view) = self.minted_before(&mut write, once).await? {
+            return Ok(view);
+        }
+        let view = self.mint_once(&mut write, who, Role::Builder { kit }, &Terms::default(), once).await?;
         write.commit().await?;
         Ok(view)
     }
@@ -209,11 +221,14 @@ impl Service {
 
     /// Ends a token and gives a new one for the same: a publisher any, everyone their own. It lasts as long as the old one did
     /// from its start; one that was got by signing in ends when the old one would have.
-    pub async fn rotate_token(&self, who: &Principal, id: &str) -> Result<TokenView, ServiceError> {
+    pub async fn rotate_token(&self, who: &Principal, id: &str, once: &Once) -> Result<TokenView, ServiceError> {
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         let row = own_token(&mut write, who, id).await?;
-        if row.revoked_at.is_some() || row.expires_at.as_deref().is_some_and(|end| end <= stamp.at()) {
+        if let Some(view) = self.minted_before(&mut write, once).await? {
+            return Ok(view);
+        }
+        if has_ended(&row, stamp.at()) {
             return Err(ServiceError::TokenEnded);
         }
         let role = role(&row)?;
@@ -223,9 +238,35 @@ impl Service {
         let (ends_at, read_only) = (row.expires_at.filter(|_| via_code), row.read_only != 0);
         let terms = Terms { name: row.name, via_code, lasts, ends_at, follows, read_only };
         tokens::revoke(&mut write, id, stamp.at()).await?;
-        let view = self.mint(&mut write, &who.token, role, &terms).await?;
+        let view = self.mint_once(&mut write, who, role, &terms, once).await?;
         write.commit().await?;
         Ok(view)
+    }
+
+    /// The token that an earlier call with the same key made, for as long as it is good.
+    async fn minted_before(&self, conn: &mut Conn, once: &Once) -> Result<Option<TokenView>, ServiceError> {
+        let Some(made) = once.answered::<Made>(conn).await? else { return Ok(None) };
+        let row = tokens::by_id(conn, &made.id).await?.ok_or(ServiceError::Hidden)?;
+        let token = secret::token_of(prefix(&role(&row)?), &self.made_secret(once, &made));
+        if row.sha256 != sha256_hex(&token) || has_ended(&row, self.clock.stamp().at()) {
+            return Err(ServiceError::NotShownAgain("The token".to_owned()));
+        }
+        Ok(Some(TokenView { token, id: row.id, role: row.role, kit: row.kit, expires_at: row.expires_at }))
+    }
+
+    /// Makes a token and records what makes it again for a repeat of the call.
+    async fn mint_once(
+        &self,
+        conn: &mut Conn,
+        who: &Principal,
+        role: Role,
+        terms: &Terms,
+        once: &Once,
+    ) -> Result<TokenView, ServiceError> {
+        let made = Made::now(secret::id());
+        once.record(conn, &made, self.clock.stamp().at()).await?;
+        let bits = self.made_secret(once, &made);
+        self.put(conn, &who.token, role, terms, made.id, &bits).await
     }
 
     /// Makes a token and puts it on record.
@@ -236,15 +277,27 @@ impl Service {
         role: Role,
         terms: &Terms,
     ) -> Result<TokenView, ServiceError> {
-        let (prefix, role, kit) = match role {
-            Role::Publisher => ("mmp_", "publisher", None),
-            Role::Support => ("mms_", "support", None),
-            Role::Builder { kit } => ("mmb_", "builder", Some(kit)),
+        self.put(conn, actor, role, terms, secret::id(), &secret::key()).await
+    }
+
+    async fn put(
+        &self,
+        conn: &mut Conn,
+        actor: &str,
+        role: Role,
+        terms: &Terms,
+        id: String,
+        bits: &[u8; 32],
+    ) -> Result<TokenView, ServiceError> {
+        let token = secret::token_of(prefix(&role), bits);
+        let (role, kit) = match role {
+            Role::Publisher => ("publisher", None),
+            Role::Support => ("support", None),
+            Role::Builder { kit } => ("builder", Some(kit)),
         };
-        let token = secret::token(prefix);
         let stamp = self.clock.stamp();
         let row = TokenRow {
-            id: secret::id(),
+            id,
             sha256: sha256_hex(&token),
             role: role.to_owned(),
             kit,
@@ -287,11 +340,24 @@ pub(super) struct Terms {
 
 /// Who bears a token; `None` when it has ended.
 pub(super) fn bearer(row: TokenRow, now: &str) -> Result<Option<Principal>, ServiceError> {
-    if row.revoked_at.is_some() || row.expires_at.as_deref().is_some_and(|end| end <= now) {
+    if has_ended(&row, now) {
         return Ok(None);
     }
     let role = role(&row)?;
     Ok(Some(Principal { token: row.id, role, read_only: row.read_only != 0 }))
+}
+
+fn has_ended(row: &TokenRow, now: &str) -> bool {
+    row.revoked_at.is_some() || row.expires_at.as_deref().is_some_and(|end| end <= now)
+}
+
+/// What a token begins with, so that people see what it is.
+fn prefix(role: &Role) -> &'static str {
+    match role {
+        Role::Publisher => "mmp_",
+        Role::Support => "mms_",
+        Role::Builder { .. } => "mmb_",
+    }
 }
 
 /// A token that this caller may end.

@@ -97,6 +97,20 @@ pub enum StoreError {
         /// That of the one in force.
         in_force: String,
     },
+    /// A key that was revoked.
+    #[error(
+        "the key of {purpose} at hand ({public_key}...) was revoked, and nothing is signed with it: make a new one with `matchmark \
+         key`, give it to every process, and put it in force with `matchmark adopt-key`"
+    )]
+    RevokedKey {
+        /// What it signed.
+        purpose: &'static str,
+        /// The beginning of the public key.
+        public_key: String,
+    },
+    /// A database that nobody has worked on.
+    #[error("the database holds nothing of this service yet; start `matchmark serve` on it once, or name another")]
+    NothingThere,
     /// A database that is not brought up to date.
     #[error(
         "the database is damaged and stays as it is: {0}. Look at all of it with `matchmark verify` of the version before, \

@@ -1,6 +1,7 @@
-//! Public keys that the service signed with: added, never changed.
+//! Public keys that the service signed with: added, perhaps revoked, never changed.
 
 use super::{Conn, StoreError, sql};
+use sqlx_macros::FromRow;
 
 /// What a key signs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,13 +25,41 @@ impl Purpose {
     }
 }
 
+/// A key that was signed with.
+#[derive(Debug, Clone, FromRow)]
+pub struct KeyRow {
+    /// 64 hexadecimal digits.
+    pub public_key: String,
+    /// When it was revoked.
+    pub revoked_at: Option<String>,
+}
+
 /// The keys of a purpose, the one in force first.
-pub async fn list(conn: &mut Conn, purpose: Purpose) -> Result<Vec<String>, StoreError> {
-    let rows: Vec<(String,)> = sql("SELECT public_key FROM signing_keys WHERE purpose = $1 ORDER BY number DESC")
-        .bind(purpose.name())
-        .all(conn)
-        .await?;
-    Ok(rows.into_iter().map(|(key,)| key).collect())
+pub async fn list(conn: &mut Conn, purpose: Purpose) -> Result<Vec<KeyRow>, StoreError> {
+    sql("SELECT k.public_key, r.at AS revoked_at FROM signing_keys k \
+         LEFT JOIN revoked_keys r ON r.public_key = k.public_key WHERE k.purpose = $1 ORDER BY k.number DESC")
+    .bind(purpose.name())
+    .all(conn)
+    .await
+}
+
+/// Revokes a key for good.
+pub async fn revoke(conn: &mut Conn, public_key: &str, at: &str, reason: &str) -> Result<(), StoreError> {
+    sql("INSERT INTO revoked_keys (public_key, at, reason) VALUES ($1, $2, $3)")
+        .bind(public_key)
+        .bind(at)
+        .bind(reason)
+        .execute(conn)
+        .await
+}
+
+/// Refuses a key that was revoked.
+pub async fn must_not_be_revoked(conn: &mut Conn, purpose: Purpose, public_key: &str) -> Result<(), StoreError> {
+    let keys = list(conn, purpose).await?;
+    match keys.iter().find(|key| key.public_key == public_key && key.revoked_at.is_some()) {
+        Some(_) => Err(StoreError::RevokedKey { purpose: purpose.name(), public_key: short(public_key) }),
+        None => Ok(()),
+    }
 }
 
 /// Puts a key in force.
@@ -47,9 +76,11 @@ pub async fn insert(conn: &mut Conn, purpose: Purpose, public_key: &str, at: &st
 /// Refuses a key that is not the one in force; any will do where there is none yet.
 pub async fn must_be_in_force(conn: &mut Conn, purpose: Purpose, public_key: &str) -> Result<(), StoreError> {
     match list(conn, purpose).await?.first() {
-        Some(in_force) if in_force != public_key => {
-            Err(StoreError::OtherKey { purpose: purpose.name(), at_hand: short(public_key), in_force: short(in_force) })
-        }
+        Some(in_force) if in_force.public_key != public_key => Err(StoreError::OtherKey {
+            purpose: purpose.name(),
+            at_hand: short(public_key),
+            in_force: short(&in_force.public_key),
+        }),
         _ => Ok(()),
     }
 }

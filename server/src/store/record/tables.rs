@@ -59,6 +59,7 @@ pub static TABLES: &[Table] = &[
     naming_people(table("customers", Of::House, &["id"])),
     table("tokens", Of::House, &["id"]),
     table("signing_keys", Of::House, &["purpose", "number"]),
+    table("revoked_keys", Of::House, &["public_key"]),
     table("supplier_contacts", Of::House, &["number"]),
     table("recorded_tables", Of::House, &["name"]),
     table("restores", Of::House, &["number"]),
