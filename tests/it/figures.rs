@@ -1,5 +1,6 @@
 //! What a version of the engine computes for a published revision, against what was recorded when it was published.
 
+use crate::browser::Browser;
 use crate::fixtures::{TwoKits, two_kits};
 use crate::server::{Answer, Server, run_on};
 use data_encoding::HEXLOWER;
@@ -85,15 +86,47 @@ async fn what_another_version_computed_within_a_hundredth_is_the_same() {
     assert!(run_on(&server.data, &["figures"]).status.success());
 }
 
+/// The same on the pages, where it is asked once more.
+#[tokio::test]
+async fn a_publisher_reads_what_differs_and_takes_it_on_a_page() {
+    let (server, [publisher, support, _]) = recorded_by_another_version(two_kits(), 20).await;
+    let page = "/designs/frame/revisions/A/figures";
+    let read = Browser::with_token(&server, &support).get(page).expect(200);
+    read.says("Held:").says("post.L, end 2: outer line by 0.020 mm").says_nothing_of("Take the new figures");
+    let mut browser = Browser::with_token(&server, &publisher);
+    let asked = browser.begin(page, page, &[]).expect(200).says("Take the new figures of revision A?");
+    server.get("/v1/designs/frame/revisions/A/cut-sheet", &publisher).problem(409, "figures-differ");
+    assert_eq!(browser.answer(&asked, page, "yes").expect(303).leads_to(), page);
+    browser.get(page).expect(200).says("computes what was recorded").says("nothing differs");
+    server.get("/v1/designs/frame/revisions/A/cut-sheet", &publisher).expect(200);
+}
+
 #[tokio::test]
 async fn a_kit_with_measured_values_is_held_by_the_figures_of_its_revision_too() {
     let server = Server::demo();
-    let place = &server.data;
+    let publisher = server.printed.split_whitespace().find(|word| word.starts_with("mmp_")).unwrap().to_owned();
+    let measured = json!({"hoop_spread": 1124});
+    server.post("/v1/kits/QF-0101/measurements", &publisher, &measured).expect(200);
+    server.post("/v1/kits/QF-0101/packs", &publisher, &json!({})).expect(201);
+    let place = server.stop();
     let mut records = place.open().await;
     // Publishing recorded every combination of the choices of both revisions.
-    let recorded =
-        records.lines("SELECT letter || ' ' || choices FROM revision_figures ORDER BY letter, choices").await;
-    assert!(recorded.iter().any(|line| line.starts_with("A {\"")), "{recorded:?}");
-    let distinct: std::collections::BTreeSet<&String> = recorded.iter().collect();
-    assert_eq!(distinct.len(), recorded.len());
+    let rows = "SELECT choices || '\t' || figures FROM revision_figures WHERE letter = 'A' ORDER BY choices";
+    let rows = records.lines(rows).await;
+    assert!(rows.len() > 1 && rows[0].starts_with("{\""), "{}", rows.len());
+    for row in rows {
+        let (choices, figures) = row.split_once('\t').unwrap();
+        let mut figures: Value = serde_json::from_str(figures).unwrap();
+        let overall = &mut figures["tubes"][0]["overall"];
+        *overall = json!(overall.as_i64().unwrap() + 20);
+        let sha256 = HEXLOWER.encode(&Sha256::digest(figures.to_string()));
+        let row = format!(
+            "('fenrunner-two', 'A', '{choices}', 2, '{figures}', '{sha256}', '0.0.9', '2026-03-01T09:30:00.000Z', 'system')"
+        );
+        records.run(format!("INSERT INTO revision_figures VALUES {row}")).await.unwrap();
+    }
+    drop(records);
+    let server = Server::start_in(place);
+    let problem = server.post("/v1/kits/QF-0101/packs", &publisher, &json!({})).problem(409, "figures-differ");
+    assert!(problem["detail"].as_str().unwrap().contains("1 of its parts"), "{problem}");
 }

@@ -56,11 +56,17 @@ impl OneKit {
                 findings.push(Finding::error("unknown-choice", format!("/options/{name}"), message));
             }
         }
-        let whole = options.iter().filter_map(|(name, option)| {
+        self.settled_choices(design)
+    }
+
+    /// A choice for every option of the design: the kit's, else the first.
+    #[must_use]
+    pub fn settled_choices(&self, design: &Design) -> BTreeMap<String, String> {
+        let settled = design.options.iter().flatten().filter_map(|(name, option)| {
             let first = option.choices.first()?.as_str().to_owned();
             Some((name.clone(), self.choices.get(name).cloned().unwrap_or(first)))
         });
-        whole.collect()
+        settled.collect()
     }
 
     fn move_points(&self, design: &mut Design, findings: &mut Findings) {

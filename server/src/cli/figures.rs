@@ -5,9 +5,8 @@ use super::{Failure, print};
 use crate::config::{Config, Given, Sources};
 use crate::engine::Engine;
 use crate::metrics::Metrics;
-use crate::service::{FiguresView, figures_that_differ};
+use crate::service::{FiguresView, figure_words, figures_that_differ};
 use crate::store::snapshot;
-use matchmark_core::sheets::{End, FigureChange, FigureKind};
 use std::fmt::Write;
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -38,35 +37,8 @@ fn lines(design: &str, found: &FiguresView) -> String {
         let with = if choices.is_empty() { String::new() } else { format!(" with {}", choices.join(", ")) };
         let _ = writeln!(text, "{design}, revision {}{with}, recorded by version {}:", found.revision, one.engine);
         for change in &one.changes {
-            let _ = writeln!(text, "  {}", words(change));
+            let _ = writeln!(text, "  {}", figure_words(change));
         }
     }
     text
-}
-
-fn words(change: &FigureChange) -> String {
-    let what = match change.what {
-        FigureKind::Part => "is in one of both only",
-        FigureKind::Overall => "overall length",
-        FigureKind::Path => "developed length",
-        FigureKind::LongPoint => "clock angle of the long point",
-        FigureKind::OuterLine => "outer line",
-        FigureKind::ReliefLine => "relief line",
-        FigureKind::Bends => "bends",
-        FigureKind::Holes => "holes",
-        FigureKind::Size => "size",
-    };
-    let end = match change.end {
-        Some(End::From) => ", end 1",
-        Some(End::To) => ", end 2",
-        None => "",
-    };
-    let by = match (change.what, change.by) {
-        (FigureKind::Part, _) => String::new(),
-        (FigureKind::LongPoint, Some(by)) => format!(" by {by:.3} degrees"),
-        (FigureKind::Bends | FigureKind::Holes, Some(by)) => format!(" by {by:.3} mm or degrees"),
-        (_, Some(by)) => format!(" by {by:.3} mm"),
-        (_, None) => ": there are not as many places".to_owned(),
-    };
-    format!("{}{end}: {what}{by}", change.part)
 }

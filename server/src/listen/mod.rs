@@ -23,6 +23,8 @@ use std::time::Duration;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::watch;
+use tokio::task::JoinSet;
+use tokio::time::Instant;
 
 const HEADERS_WITHIN: Duration = Duration::from_secs(15);
 
@@ -32,6 +34,9 @@ const UNSENT: u32 = 16 * 1024;
 
 /// How long requests in hand may take to finish once the service is to end.
 pub const DRAIN_WITHIN: Duration = Duration::from_secs(30);
+
+/// How long the service looks for connections that the system let in before it was asked to end.
+const LAST_CALL: Duration = Duration::from_millis(50);
 
 /// What an address is told that has all its connections.
 const ALL_TAKEN: &[u8] = b"HTTP/1.1 429 Too Many Requests\r\nconnection: close\r\nretry-after: 5\r\ncontent-type: text/plain\r\ncontent-length: 73\r\n\r\nYour address has too many connections open. Close some, then try again.\r\n";
@@ -68,7 +73,42 @@ impl<S: Service<Request<Incoming>>> Service<Request<Incoming>> for FromPeer<S> {
     }
 }
 
-/// Serves until `stop` completes, then lets the requests in hand finish. Connections that do not end in time are cut.
+/// What serves connections.
+struct Host {
+    router: Router,
+    trusted: Arc<TrustedProxies>,
+    gate: Gate,
+    /// Bytes a second that a reader must take at least.
+    least_rate: u32,
+}
+
+/// A connection with its place among those that may be open.
+struct Admitted<H> {
+    service: FromPeer<TowerToHyperService<Router>>,
+    io: TokioIo<Paced<TcpStream>>,
+    held: H,
+}
+
+impl Host {
+    /// Takes a connection in, unless its address has as many as it may.
+    fn admit(&self, stream: TcpStream, peer: SocketAddr) -> Option<Admitted<impl Send + use<>>> {
+        // A proxy stands for many callers, and limits them itself.
+        let share = if self.trusted.trusts(peer.ip()) { None } else { Some(self.gate.share(peer.ip())) };
+        if let Some(None) = share {
+            tracing::debug!(address = %peer.ip(), "an address has all its connections");
+            // What does not fit into an empty buffer is not waited for.
+            let _ = stream.try_write(ALL_TAKEN);
+            return None;
+        }
+        prepare(&stream);
+        let inner = TowerToHyperService::new(self.router.clone());
+        let service = FromPeer { peer, trusted: Arc::clone(&self.trusted), inner };
+        Some(Admitted { service, io: TokioIo::new(Paced::new(stream, self.least_rate)), held: share })
+    }
+}
+
+/// Serves until `stop` completes, then lets the requests in hand finish, and answers whoever the system had let in by then once.
+/// Connections that do not end in time are cut.
 pub async fn serve(
     listener: TcpListener,
     router: Router,
@@ -76,16 +116,16 @@ pub async fn serve(
     callers: &Callers,
     stop: impl Future<Output = ()>,
 ) {
-    let trusted = Arc::new(trusted);
     let mut http = hyper::server::conn::http1::Builder::new();
     http.timer(TokioTimer::new()).header_read_timeout(HEADERS_WITHIN);
     let open = GracefulShutdown::new();
     let gate = Gate::new(callers.connections, callers.connections_per_address);
+    let host = Host { router, trusted: Arc::new(trusted), gate, least_rate: callers.least_rate };
     let (cut, _) = watch::channel(false);
     let mut stop = std::pin::pin!(stop);
     loop {
         let place = tokio::select! {
-            place = gate.place() => place,
+            place = host.gate.place() => place,
             () = &mut stop => break,
         };
         let (stream, peer) = tokio::select! {
@@ -100,34 +140,43 @@ pub async fn serve(
             },
             () = &mut stop => break,
         };
-        // A proxy stands for many callers, and limits them itself.
-        let share = if trusted.trusts(peer.ip()) { None } else { Some(gate.share(peer.ip())) };
-        if let Some(None) = share {
-            tracing::debug!(address = %peer.ip(), "an address has all its connections");
-            // What does not fit into an empty buffer is not waited for.
-            let _ = stream.try_write(ALL_TAKEN);
-            continue;
-        }
-        prepare(&stream);
-        let service = FromPeer { peer, trusted: Arc::clone(&trusted), inner: TowerToHyperService::new(router.clone()) };
-        let stream = Paced::new(stream, callers.least_rate);
-        let connection = open.watch(http.serve_connection(TokioIo::new(stream), service));
+        let Some(Admitted { service, io, held }) = host.admit(stream, peer) else { continue };
+        let connection = open.watch(http.serve_connection(io, service));
         let mut cut = cut.subscribe();
         tokio::spawn(async move {
-            let _held = (place, share);
+            let _held = (place, held);
             tokio::select! {
-                ended = connection => if let Err(error) = ended {
-                    tracing::debug!(%error, "a connection ended early");
-                },
+                ended = connection => note(ended),
                 _ = cut.wait_for(|cut| *cut) => {}
             }
         });
     }
+    let mut last = JoinSet::new();
+    http.keep_alive(false);
+    let until = Instant::now() + LAST_CALL;
+    while let Ok(Ok((stream, peer))) = tokio::time::timeout_at(until, listener.accept()).await {
+        let Some(Admitted { service, io, held }) = host.admit(stream, peer) else { continue };
+        let connection = http.serve_connection(io, service);
+        last.spawn(async move {
+            let _held = held;
+            note(connection.await);
+        });
+    }
     drop(listener);
-    if tokio::time::timeout(DRAIN_WITHIN, open.shutdown()).await.is_err() {
+    let done = async {
+        open.shutdown().await;
+        while last.join_next().await.is_some() {}
+    };
+    if tokio::time::timeout(DRAIN_WITHIN, done).await.is_err() {
         tracing::warn!("some requests were cut off after waiting for them");
     }
     cut.send_replace(true);
+}
+
+fn note(ended: hyper::Result<()>) {
+    if let Err(error) = ended {
+        tracing::debug!(%error, "a connection ended early");
+    }
 }
 
 fn prepare(stream: &TcpStream) {

@@ -5,6 +5,7 @@ mod contact;
 mod deed;
 mod designs;
 mod failed;
+mod figures;
 mod filled;
 mod hold;
 mod home;
@@ -73,6 +74,7 @@ pub fn router() -> Router<App> {
         .route("/designs/{design}/publish", get(publish::form).post(publish::publish))
         .route("/designs/{design}/notices/new", get(raise::form).post(raise::raise))
         .route("/designs/{design}/revisions/{letter}", get(revision::read))
+        .route("/designs/{design}/revisions/{letter}/figures", get(figures::read).post(figures::take))
         .route("/designs/{design}/revisions/{letter}/withdrawal", post(revision::withdraw))
         .route("/designs/{design}/revisions/{letter}/recall", post(revision::recall))
         .route("/designs/{design}/revisions/{letter}/reinstatement", post(revision::reinstate))

@@ -171,6 +171,7 @@ async fn show(app: &App, visitor: &Visitor, design: &str, letter: &str, form: &F
         }
         p.note { (revision.change_note) }
         p { a href={"/kits?design=" (design) "&revision=" (letter)} { "Kits of this revision" } }
+        p { a href={(place) "/figures"} { "What this version of the service computes, against what was recorded" } }
         @if let Some(ledger) = &ledger { (told(ledger)) }
         @if revision.state != RevisionState::Recalled {
             h2 { "Packs for all its kits" }

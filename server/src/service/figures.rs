@@ -9,7 +9,7 @@ use crate::hash::sha256_hex;
 use crate::store::audit::{self, Act};
 use crate::store::figures::{self, FiguresRow};
 use crate::store::{Conn, designs, revisions};
-use matchmark_core::document::{self, Design, OneKit};
+use matchmark_core::document::{self, OneKit};
 use matchmark_core::sheets::{FigureChange, Figures};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, HashSet};
@@ -85,7 +85,7 @@ impl Service {
         let (choices, nominal, recorded) = {
             let mut conn = self.store.read().await?;
             let document = known_document(&mut conn, design, letter).await?;
-            let settled = document::read(&document).design.map(|design| full(&design, &kit.choices));
+            let settled = document::read(&document).design.map(|design| kit.settled_choices(&design));
             let choices = choices_text(&settled.unwrap_or_default())?;
             let recorded = figures::in_force(&mut conn, design, letter, &choices).await?;
             let nominal = if kit.measured.is_empty() {
@@ -96,28 +96,41 @@ impl Service {
             (choices, nominal, recorded)
         };
         let Some(now) = figures_of(&nominal) else { return Ok(()) };
-        match recorded {
-            None => {
-                let stamp = self.clock.stamp();
-                let mut write = self.store.write().await?;
-                record(&mut write, (design, letter), &choices, &text(&now)?, stamp.at(), "system").await?;
-                write.commit().await?;
-            }
-            Some(row) => {
-                let changes = read(&row)?.changes_to(&now);
-                if !changes.is_empty() {
-                    let parts: HashSet<&str> = changes.iter().map(|change| change.part.as_str()).collect();
-                    return Err(ServiceError::FiguresDiffer {
-                        design: design.to_owned(),
-                        letter: letter.to_owned(),
-                        parts: parts.len(),
-                        engine: row.engine,
-                    });
-                }
+        let recorded = match recorded {
+            Some(row) => Some(row),
+            None => self.record_first((design, letter), &choices, &text(&now)?).await?,
+        };
+        if let Some(row) = recorded {
+            let changes = read(&row)?.changes_to(&now);
+            if !changes.is_empty() {
+                let parts: HashSet<&str> = changes.iter().map(|change| change.part.as_str()).collect();
+                return Err(ServiceError::FiguresDiffer {
+                    design: design.to_owned(),
+                    letter: letter.to_owned(),
+                    parts: parts.len(),
+                    engine: row.engine,
+                });
             }
         }
         self.agreed.0.lock().unwrap_or_else(PoisonError::into_inner).insert(asked);
         Ok(())
+    }
+
+    /// Records figures where there are none yet; returns those that another call recorded meanwhile.
+    async fn record_first(
+        &self,
+        revision: (&str, &str),
+        choices: &str,
+        figures: &str,
+    ) -> Result<Option<FiguresRow>, ServiceError> {
+        let stamp = self.clock.stamp();
+        let mut write = self.store.write().await?;
+        let meanwhile = figures::in_force(&mut write, revision.0, revision.1, choices).await?;
+        if meanwhile.is_none() {
+            record(&mut write, revision, choices, figures, stamp.at(), "system").await?;
+            write.commit().await?;
+        }
+        Ok(meanwhile)
     }
 
     /// What this version of the engine makes of a revision, against what was recorded.
@@ -136,7 +149,7 @@ impl Service {
         once: &Once,
     ) -> Result<FiguresView, ServiceError> {
         who.may_publish()?;
-        let now = self.figures_now(design, letter).await?;
+        let mut now = self.figures_now(design, letter).await?;
         if whole_sha256(&now) != taken.sha256 {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/sha256".to_owned(),
@@ -146,13 +159,14 @@ impl Service {
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         if once.answered::<String>(&mut write).await?.is_none() {
-            for one in now.iter().filter(|one| !one.changes.is_empty()) {
-                record(&mut write, (design, letter), &one.choices, &one.text, stamp.at(), &who.token).await?;
+            for one in now.iter_mut().filter(|one| !one.changes.is_empty()) {
+                let row = record(&mut write, (design, letter), &one.choices, &one.text, stamp.at(), &who.token).await?;
+                (one.recorded, one.changes) = (row, Vec::new());
             }
             once.record(&mut write, &taken.sha256, stamp.at()).await?;
             write.commit().await?;
         }
-        view(letter, &self.figures_now(design, letter).await?)
+        view(letter, &now)
     }
 
     /// The figures of a document that is about to be published, for each combination of its choices that is looked at.
@@ -221,18 +235,7 @@ async fn nominal(
     Ok(engine.evaluate(wanted).await?)
 }
 
-/// Choices with the first of each option that they leave open.
-fn full(design: &Design, choices: &BTreeMap<String, String>) -> BTreeMap<String, String> {
-    let options = design.options.iter().flatten();
-    let settled = options.filter_map(|(name, option)| {
-        let choice =
-            choices.get(name).cloned().or_else(|| option.choices.first().map(|first| first.as_str().to_owned()))?;
-        Some((name.clone(), choice))
-    });
-    settled.collect()
-}
-
-/// Puts figures on record; belongs in the transaction that calls for it.
+/// Puts figures on record, and returns the record; belongs in the transaction that calls for it.
 pub(super) async fn record(
     conn: &mut Conn,
     (design, letter): (&str, &str),
@@ -240,7 +243,7 @@ pub(super) async fn record(
     figures: &str,
     at: &str,
     token: &str,
-) -> Result<(), ServiceError> {
+) -> Result<FiguresRow, ServiceError> {
     let before = figures::in_force(conn, design, letter, choices).await?.map_or(0, |row| row.number);
     let row = FiguresRow {
         design: design.to_owned(),
@@ -255,7 +258,8 @@ pub(super) async fn record(
     };
     figures::insert(conn, &row).await?;
     let subject = format!("designs/{design}/revisions/{letter}/figures/{choices}/{}/{}", row.number, row.sha256);
-    Ok(audit::append(conn, Act { at, actor: token, action: "record-figures", subject: &subject }).await?)
+    audit::append(conn, Act { at, actor: token, action: "record-figures", subject: &subject }).await?;
+    Ok(row)
 }
 
 fn view(letter: &str, now: &[Now]) -> Result<FiguresView, ServiceError> {
