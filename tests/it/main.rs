@@ -35,6 +35,7 @@ mod issuing;
 mod joints;
 mod keys;
 mod kits;
+mod late_news;
 mod life_cycle;
 mod lists;
 mod notices;

@@ -67,9 +67,17 @@ fn packs_of_one_hand_go_together_and_are_remembered_until_the_next_revision() {
     let left = issue(&kits, "K-1", json!({"hands": "left"}));
     let left_code = code_of(&kits, &left["number"], 1);
     let state = |code: &str| kits.server.get(&format!("/v1/pages/{code}"), "").expect(200).json();
-    assert_eq!(state(&code_of(&kits, &whole, 1))["state"], "superseded");
+    let stays = state(&code_of(&kits, &whole, 1));
+    assert_eq!(stays["state"], "current", "no other pack has the right hand");
+    assert!(stays["words"].as_str().unwrap().contains("use pack 1 for the right hand alone"), "{stays}");
     let right = issue(&kits, "K-1", json!({"hands": "right"}));
     assert_eq!(right["print"]["hands"], "right");
+    let gone = state(&code_of(&kits, &whole, 1));
+    assert_eq!(gone["state"], "superseded");
+    assert!(
+        gone["words"].as_str().unwrap().contains("Use packs 2 and 3, and cross out every page of pack 1"),
+        "{gone}"
+    );
     let said = state(&left_code);
     assert_eq!(said["state"], "current");
     assert!(said["words"].as_str().unwrap().contains("left-hand templates"), "{said}");

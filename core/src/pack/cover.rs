@@ -74,10 +74,14 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         flow.fact("recall", &format!("revision {} was recalled: read its stop sheet first", recall.revision));
     }
     for notice in &issue.notices {
-        flow.fact(
-            "notice",
-            &format!("notice {}, {}, is not done: read it before you cut anything", notice.number, notice.class),
-        );
+        let words = match &notice.done {
+            Some(day) => format!(
+                "notice {}, {}, was done on {day}: the parts that it names are no longer those of this pack",
+                notice.number, notice.class
+            ),
+            None => format!("notice {}, {}, is not done: read it before you cut anything", notice.number, notice.class),
+        };
+        flow.fact("notice", &words);
     }
     if let Some(since) = &issue.since {
         flow.fact("what changed", &format!("since {}, {}", before(since), counts(&since.changes)));

@@ -31,7 +31,8 @@ pub struct Issue {
     pub seal: Option<Seal>,
     /// What changed since the pack that the kit had before; `None` when there was none or nothing is known of it.
     pub since: Option<Since>,
-    /// Notices to the holder of the kit that are not done yet, oldest first.
+    /// Notices to the holder of the kit, oldest first: those not done yet, and those done of a change that the pack's revision does not
+    /// have.
     pub notices: Vec<Notice>,
     /// Recalls that concern the kit: of its revision, or of one that it has packs of.
     pub recalls: Vec<Recall>,
@@ -92,12 +93,14 @@ pub struct Notice {
     pub text: String,
     /// Whether the revision of the pack has the change; if not, its pages of the parts concerned must not be used.
     pub is_in_pack: bool,
+    /// When its work was reported as done, `YYYY-MM-DD`; `None` while it was not.
+    pub done: Option<String>,
     /// What is to be done to the kit; `None` when that could not be told for it.
     pub work: Option<Changes>,
 }
 
 impl Notice {
-    /// Whether the pack's pages of a part are not to be used before the notice was read.
+    /// Whether the pack's pages of a part are not to be used: before the notice was read, or because the part was made anew for it.
     #[must_use]
     pub(super) fn stops(&self, mark: &str) -> bool {
         let is_made_anew = |part: &PartChange| {

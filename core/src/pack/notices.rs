@@ -1,4 +1,5 @@
-//! Notices to the holder of the kit that are not done yet, with the rework of each.
+//! Notices to the holder of the kit: those that are not done yet, with the rework of each, and those done whose change the pack does not
+//! have.
 
 use super::changes::write_changes;
 use super::cover::contents_of;
@@ -20,11 +21,17 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
         return Ok(Vec::new());
     }
     let mut flow = Flow::new(furniture, furniture.content_area(), "Notices");
-    flow.paragraph(
-        "What the supplier has told the holders of kits like this one, and what was not reported as done when this pack was issued. Read each before you cut anything. When its work is done, sign it here and report it on the page of your kit, or to the supplier.",
-    );
-    for notice in notices {
+    let (open, done): (Vec<&Notice>, Vec<&Notice>) = notices.iter().partition(|notice| notice.done.is_none());
+    if !open.is_empty() {
+        flow.paragraph(
+            "What the supplier has told the holders of kits like this one, and what was not reported as done when this pack was issued. Read each before you cut anything. When its work is done, sign it here and report it on the page of your kit, or to the supplier.",
+        );
+    }
+    for notice in open {
         write(&mut flow, notice, furniture);
+    }
+    for notice in done {
+        write_done(&mut flow, notice, furniture);
     }
     Ok(contents_of(flow, "Notices"))
 }
@@ -51,6 +58,23 @@ fn write(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
         write_changes(flow, work, furniture.content_area());
     }
     sign(flow, *number, furniture.content_area());
+}
+
+fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
+    let Notice { number, class, from, to, .. } = notice;
+    let day = notice.done.as_deref().unwrap_or_default();
+    flow.heading(&format!("Notice {number}, {class}: revision {from} to {to}, done on {day}"));
+    for line in lines(&notice.text) {
+        flow.paragraph(&line);
+    }
+    flow.paragraph(&format!(
+        "This was reported as done. This pack is of revision {}, from before the change: the parts listed below are those of the pages of the notice now. Cross out their templates in this pack, and make none of them from it.",
+        furniture.issue.revision
+    ));
+    match &notice.work {
+        Some(work) => write_changes(flow, work, furniture.content_area()),
+        None => flow.paragraph("Which parts these are could not be worked out: ask the supplier before you cut."),
+    }
 }
 
 /// Whether all parts that a notice is about stand in the pack's list of what changed.

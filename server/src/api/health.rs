@@ -30,7 +30,7 @@ pub async fn ready(State(app): State<App>) -> Result<Json<Health>, Problem> {
         Ok(()) => Ok(Json(GOOD)),
         Err(error) => {
             tracing::error!(%error, "not ready");
-            Err(Problem::new(&kinds::NOT_READY, kinds::NOT_READY.about))
+            Err(Problem::new(&kinds::NOT_READY, error.words()))
         }
     }
 }

@@ -19,8 +19,9 @@ pub struct Moves {
 
 /// Move a kit to another revision
 ///
-/// Packs issued so far stay on record as superseded; issue a new one, which lists what changed. The kit must be able to have its
-/// choices and measured values in the new revision.
+/// Packs of other revisions stay on record and are superseded from then on; issue one of the new revision, which lists what changed. A
+/// kit that comes back to a revision has its pack of that again. It is told of the notices of changes that the revision does not have.
+/// The kit must be able to have its choices and measured values in the new revision.
 #[utoipa::path(post, path = "/v1/kits/{serial}/moves", tag = "kits", request_body = NewMove,
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = MoveView)))]

@@ -43,6 +43,8 @@ pub struct Problem {
     errors: Vec<FieldError>,
     findings: Vec<Finding>,
     also: Also,
+    /// What to read first, and the page where it is.
+    first: Option<(&'static str, String)>,
 }
 
 /// What a header of the answer says besides.
@@ -70,6 +72,7 @@ impl Problem {
                 StatusCode::SERVICE_UNAVAILABLE => Also::RetryAfter(5),
                 _ => Also::Nothing,
             },
+            first: None,
         }
     }
 
@@ -77,6 +80,17 @@ impl Problem {
     pub fn with_errors(mut self, errors: Vec<FieldError>) -> Self {
         self.errors = errors;
         self
+    }
+
+    /// The same with a page that is to be read first.
+    pub fn after_reading(mut self, what: &'static str, page: String) -> Self {
+        self.first = Some((what, page));
+        self
+    }
+
+    /// What is to be read first, and the page where it is.
+    pub fn first(&self) -> Option<(&'static str, &str)> {
+        self.first.as_ref().map(|(what, page)| (*what, page.as_str()))
     }
 
     /// The same with how many seconds to wait.
@@ -192,10 +206,11 @@ impl From<ServiceError> for Problem {
             ServiceError::StateForbids { .. } => Self::new(&kinds::STATE_FORBIDS, detail),
             ServiceError::FreezeFirst => Self::new(&kinds::FREEZE_FIRST, detail),
             ServiceError::SecondPerson | ServiceError::ImportedAlone => Self::new(&kinds::SECOND_PERSON, detail),
-            ServiceError::TakesNoKits { .. } | ServiceError::IssuesNoPacks(_) => {
+            ServiceError::TakesNoKits { .. } | ServiceError::IssuesNoPacks(_) | ServiceError::NoticeStopped { .. } => {
                 Self::new(&kinds::NOT_IN_FORCE, detail)
             }
-            ServiceError::StopSheetFirst { .. } => Self::new(&kinds::STOP_SHEET_FIRST, detail),
+            ServiceError::StopSheetFirst { kit, letter } => Self::new(&kinds::STOP_SHEET_FIRST, detail)
+                .after_reading("Read the stop sheet", format!("/kits/{kit}/stop-sheets/{letter}")),
             ServiceError::OnHold { .. } => Self::new(&kinds::ON_HOLD, detail),
             ServiceError::HeldAlready { .. } => Self::new(&kinds::HELD_ALREADY, detail),
             ServiceError::UnknownHold { .. } => Self::new(&kinds::UNKNOWN_HOLD, detail),

@@ -168,7 +168,7 @@ kinds! {
     NOT_SYNCED "not-synced" SERVICE_UNAVAILABLE "The disk did not confirm a write"
         "What was written may or may not be there. The service stops rather than build on it; after its restart send the request again with the same Idempotency-Key.";
     NOT_READY "not-ready" SERVICE_UNAVAILABLE "Not ready"
-        "The database or the store of packs takes no work at present.";
+        "The process takes no work at present: it is stopping, its key is not in force, or the database, the store of packs or the disk takes no more. `detail` says which.";
     INTERNAL "internal" INTERNAL_SERVER_ERROR "The service failed"
         "The fault is ours. The log has it under the request id.";
 }

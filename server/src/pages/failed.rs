@@ -20,6 +20,7 @@ pub fn page(supplier: &str, problem: &Problem, request_id: &str) -> String {
         @if !details.is_empty() {
             ul { @for detail in details { li { (detail) } } }
         }
+        @if let Some((what, place)) = problem.first() { p { a.button href=(place) { (what) } } }
         p { a href="/" { "Back to the first page" } }
         p.small { "Request " span.mono { (request_id) } }
     };

@@ -97,7 +97,7 @@ fn plate(shown: &Shown) -> Markup {
                 div { span.cap { (option) } (choice) }
             }
             @if let Some(pack) = shown.pack() {
-                div { span.cap { "Newest pack" } "No. " (pack.number) ", " (day(&pack.issued_at)) }
+                div { span.cap { "Pack to build from" } "No. " (pack.number) ", " (day(&pack.issued_at)) }
             }
         }
     }
@@ -110,6 +110,9 @@ fn state(shown: &Shown) -> Markup {
     let is_recalled = standing.state == Some(PackState::Recalled);
     html! {
         @if shown.open_sheets().next().is_some() {
+            @if !is_recalled {
+                div class=(class) { p { span.mark aria-hidden="true" { (mark) } (standing.words) } }
+            }
             div.state.stop role="alert" {
                 @for sheet in shown.open_sheets() {
                     p { span.mark aria-hidden="true" { "\u{25a0}" } "Recalled: stop. Revision " (sheet.revision) " was recalled. Read the stop sheet to its end before anything else." }
@@ -129,7 +132,7 @@ fn download_button(shown: &Shown) -> Markup {
         return html! { p { "No pack of revision " (shown.kit.revision) " has been issued for this kit yet; ask the supplier for it." } };
     };
     if shown.open_sheets().any(|sheet| sheet.revision == pack.revision) {
-        return html! { p { "The pack opens once the stop sheet is acknowledged." } };
+        return html! { p { @if shown.hold.is_some() { "The pack stays closed while the kit is on hold." } @else { "The pack opens once the stop sheet is acknowledged." } } };
     }
     if shown.standing.state == RevisionState::Recalled {
         return recalled::no_pack(&shown.kit.revision);
@@ -242,7 +245,7 @@ fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
     let serial = &shown.kit.serial;
     html! {
         h2 { "At the supplier's desk" }
-        @if shown.hold.is_none() { p { a.button.quiet href={"/kits/" (serial) "/packs"} { "Issue a new pack" } } }
+        @if shown.hold.is_none() && shown.standing.state != RevisionState::Recalled { p { a.button.quiet href={"/kits/" (serial) "/packs"} { "Issue a new pack" } } }
         div.row {
             form method="post" action={"/kits/" (serial) "/card"} {
                 (visitor.mark_once())

@@ -30,9 +30,10 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
     let is_holder = matches!(deed.visitor.who.role, Role::Builder { .. });
     if deed.answer() != Answer::Yes && !is_holder && !app.was_sent(&once).await? {
         deed.visitor.who.may_support()?;
+        app.may_issue_pack(&deed.visitor.who, &serial).await?;
         let packs = app.packs(&deed.visitor.who, &serial).await?;
         if let Some(before) = packs.iter().rev().find(|pack| pack.superseded_by.is_none()) {
-            return Ok(sure::ask(&app, &deed, &replacing(&serial, before)));
+            return Ok(sure::ask(&app, &deed, &replacing(&serial, before, hands_wanted(&deed.form))));
         }
     }
     let Deed { visitor, mut form, .. } = deed;
@@ -55,7 +56,7 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
         paper_thickness,
         check_bars: across.zip(up).map(|(across, up)| CheckBars { across, up }),
         units: Units::ALL.into_iter().find(|units| units.name() == form.get("units")),
-        hands: Hands::ALL.into_iter().find(|hands| hands.name() == form.get("hands")),
+        hands: hands_wanted(&form),
         only_changes: false,
     };
     if form.is_fine()
@@ -69,11 +70,22 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
     Ok((StatusCode::UNPROCESSABLE_ENTITY, show(&app, &visitor, &serial, &form)).into_response())
 }
 
-/// Whether a pack is to take the place of the one before.
-fn replacing(serial: &str, before: &PackView) -> Question<'static> {
+fn hands_wanted(form: &Filled) -> Option<Hands> {
+    Hands::ALL.into_iter().find(|hands| hands.name() == form.get("hands"))
+}
+
+/// Whether a pack is to take the place of the one before, or of what it has of one hand.
+fn replacing(serial: &str, before: &PackView, hands: Option<Hands>) -> Question<'static> {
+    let hands = hands.unwrap_or(before.print.hands);
+    let of = format!("Pack {} of revision {}, issued {}", before.number, before.revision, day(&before.issued_at));
     let what = html! {
-        p { "Pack " (before.number) " of revision " (before.revision) ", issued " (day(&before.issued_at)) ", is replaced: whoever scans one of its pages is told to cross it out and to use the new one." }
-        @if before.print.hands != Hands::Both { p { "A pack with the templates of the other hand goes beside it instead, unless something was measured since." } }
+        @if hands == Hands::Both || hands == before.print.hands {
+            p { (of) ", is replaced: whoever scans one of its pages is told to cross it out and to use the new one." }
+        } @else if before.print.hands == Hands::Both {
+            p { (of) ", stays for the " (hands.other().name()) " hand alone: whoever scans one of its pages is told to use the new one for the " (hands.name()) " hand and for the parts of neither." }
+        } @else {
+            p { (of) ", stays for the " (before.print.hands.name()) " hand, and the new one goes beside it." }
+        }
         p { "Tell the builder, who has to print the new pack." }
     };
     Question {

@@ -39,7 +39,7 @@ pub async fn with_card(
     headers: HeaderMap,
     Sent(form): Sent,
 ) -> Result<Response, Problem> {
-    let card = SignIn { serial: form.text("serial").to_uppercase(), access_code: form.text("access_code") };
+    let card = SignIn { serial: form.text("serial"), access_code: form.text("access_code") };
     let address = peer.map(|Extension(Peer(address))| address.ip());
     match app.sign_in(&card, address).await {
         Ok(view) => enter(&app, &headers, &view.token, form).await,

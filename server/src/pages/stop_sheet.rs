@@ -75,7 +75,7 @@ pub async fn acknowledge(
     if !is_holder(&deed.visitor) && deed.answer() != Answer::Yes && sheet.acknowledged_at.is_none() {
         let what = html! {
             p { "It is recorded as by you, on behalf of the holder of kit " (serial) ": do so only when you have read the sheet to them, or they have told you that they read it." }
-            p { "The holder is not asked again, and packs of revision " (letter) " are handed out to them from then on. It cannot be taken back." }
+            p { "The holder is not asked again, and packs of revision " (letter) " that were issued open to them from then on, unless the kit is on hold. It cannot be taken back." }
         };
         let question = Question {
             here: "",

@@ -8,7 +8,7 @@ use super::visitor::Visitor;
 use super::words::{answered, class, count, counts, day, minute, pack_mark, pack_state, state};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{Download, KitAnswer, LookUp, NewNote, PageState, PageStatus};
+use crate::service::{Download, KitAnswer, LookUp, NewNote, PageState, PageStatus, RevisionState};
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -145,7 +145,8 @@ fn answer(visitor: &Visitor, found: &KitAnswer, form: &Filled) -> Markup {
         @let (class_of_state, mark) = found.standing.state.map_or(("state warn", "\u{25cb}"), pack_mark);
         div class=(class_of_state) { p { span.mark aria-hidden="true" { (mark) } (found.standing.words) } }
         @match &found.since {
-            None => div.state { p { span.mark aria-hidden="true" { "\u{25cf}" } "It has the newest revision in force." } },
+            None if found.revision.state == RevisionState::Published => div.state { p { span.mark aria-hidden="true" { "\u{25cf}" } "It has the newest revision in force." } },
+            None => div.state.warn { p { span.mark aria-hidden="true" { "\u{25cb}" } "No revision of this design is in force that it could be moved to." } },
             Some(since) => div.state.warn {
                 p { span.mark aria-hidden="true" { "\u{25cb}" } "The newest in force is " (since.current) ". Since " (kit.revision) ": "
                     @match &since.counts { Some(changed) => (counts(changed)), None => "cannot be compared for the kit's choices" } "." }

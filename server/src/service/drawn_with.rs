@@ -30,9 +30,12 @@ pub(super) struct Kept {
     /// Measured value by gauge, mm.
     #[serde(default)]
     pub measured: BTreeMap<String, f64>,
-    /// Numbers of the notices that it prints.
+    /// Numbers of the notices that it prints as not done.
     #[serde(default)]
     pub notices: Vec<i64>,
+    /// Numbers of those that it prints as done.
+    #[serde(default)]
+    pub done: Vec<i64>,
     /// The recalls that it prints, by revision and day.
     #[serde(default)]
     pub recalls: Vec<(String, String)>,
@@ -54,8 +57,7 @@ impl DrawnWith {
 
     /// What is kept of it with the pack.
     pub fn kept(&self) -> Kept {
-        let (notices, recalls) = self.told.names();
-        Kept { measured: self.kit.measured.clone(), notices, recalls }
+        Kept { measured: self.kit.measured.clone(), ..self.told.kept() }
     }
 
     /// Whether a pack is as one drawn with this would be.
@@ -78,7 +80,7 @@ impl Kept {
         let (ours, theirs) = (&self.measured, &other.measured);
         let measured =
             ours.len() == theirs.len() && ours.iter().zip(theirs).all(|((a, x), (b, y))| a == b && is_same(*x, *y));
-        measured && self.notices == other.notices && self.recalls == other.recalls
+        measured && self.notices == other.notices && self.done == other.done && self.recalls == other.recalls
     }
 
     /// What a pack was drawn with; for one from before that was kept, what its kit had been told by then.

@@ -73,11 +73,23 @@ pub enum ServiceError {
         state: &'static str,
     },
     /// No pack of a recalled revision is issued.
-    #[error("Revision {0} is recalled: no pack of it is issued. Move the kit to a revision that is in force.")]
+    #[error(
+        "Revision {0} is recalled: no pack of it is issued. Its stop sheet says what to do; the supplier can move the kit to a revision that is in force."
+    )]
     IssuesNoPacks(String),
+    /// The revision that a notice leads to was recalled since.
+    #[error(
+        "Revision {letter}, which has the change of notice {number}, was recalled: the pages of the notice are not handed out. Do none of its work until the supplier says how."
+    )]
+    NoticeStopped {
+        /// Number of the notice.
+        number: i64,
+        /// Letter of the revision.
+        letter: String,
+    },
     /// A stop sheet must be acknowledged first.
     #[error(
-        "Revision {letter} is recalled. Read /v1/kits/{kit}/stop-sheets/{letter} to its end and acknowledge it there; then this opens."
+        "Revision {letter} is recalled. Read its stop sheet for kit {kit} to its end and acknowledge it; then this opens. (API: /v1/kits/{kit}/stop-sheets/{letter})"
     )]
     StopSheetFirst {
         /// Serial of the kit.

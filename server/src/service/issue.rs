@@ -41,6 +41,13 @@ struct Drawn {
 }
 
 impl Service {
+    /// Refuses to have a pack issued for a kit, before anything is asked about it.
+    pub async fn may_issue_pack(&self, who: &Principal, serial: &str) -> Result<(), ServiceError> {
+        let mut read = self.store.read().await?;
+        let kit = readable_kit(&mut read, who, serial).await?;
+        may_issue(&mut read, who, &kit).await
+    }
+
     /// Lets builders have so many packs of their kit drawn in 24 hours.
     pub fn drawing_for_builders(self, packs_a_day: usize) -> Self {
         Self { builder_packs: packs_a_day, ..self }
@@ -303,14 +310,14 @@ impl Service {
 /// No pack of a recalled revision is issued, nor one for a kit on hold. A builder gets another one of the revision that they have one of,
 /// once they have acknowledged its stop sheet.
 async fn may_issue(conn: &mut Conn, who: &Principal, kit: &KitRow) -> Result<(), ServiceError> {
-    if matches!(who.role, Role::Builder { .. }) {
-        must_be_open(conn, kit, &kit.revision).await?;
-    }
     let states = states::of_design(conn, &kit.design).await?;
     if states.of(&kit.revision) == RevisionState::Recalled {
         return Err(ServiceError::IssuesNoPacks(kit.revision.clone()));
     }
     must_not_be_held(conn, kit).await?;
+    if matches!(who.role, Role::Builder { .. }) {
+        must_be_open(conn, kit, &kit.revision).await?;
+    }
     if matches!(who.role, Role::Builder { .. }) {
         let has_one = packs::list(conn, &kit.serial).await?.iter().any(|pack| pack.revision == kit.revision);
         if !has_one {

@@ -1,13 +1,14 @@
 //! Many kits at once, from comma-separated values (RFC 4180): all of them, or none and every fault by its line.
 
-use super::kits::{check_new_kit, register};
+use super::kits::{alike as kits_alike, check_new_kit, register};
+use super::late_notices::{Alike, Late};
 use super::states;
 use super::valid::Checks;
 use super::{Customer, FieldError, NewKit, Once, Principal, Service, ServiceError};
 use crate::store::audit::{self, Act};
 use crate::store::{designs, kits, revisions};
 use serde::{Deserialize, Serialize};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use utoipa::ToSchema;
 
 /// Most kits of one file.
@@ -47,16 +48,20 @@ impl Service {
             faults.0.sort_by_key(|(line, _)| *line);
             return Err(ServiceError::KitsNotImported(faults.0.into_iter().map(|(_, fault)| fault).collect()));
         }
+        let alike: HashSet<Alike> = rows.iter().map(|row| kits_alike(&row.kit)).collect();
+        let mut late = Late::default();
+        let mut write = self.write_knowing(&mut late, &alike.into_iter().collect::<Vec<_>>()).await?;
         let stamp = self.clock.stamp();
-        let mut write = self.store.write().await?;
         if let Some(answer) = once.answered(&mut write).await? {
             return Ok(answer);
         }
         let mut serials = Vec::new();
         for Row { kit, .. } in rows {
             states::must_take_kits(&mut write, &kit.design, &kit.revision).await?;
-            serials.push(kit.serial.clone());
+            let (serial, alike) = (kit.serial.clone(), kits_alike(&kit));
             register(&mut write, kit, stamp.at(), &who.token).await?;
+            self.tell_late(&mut write, &mut late, &serial, &alike, &stamp).await?;
+            serials.push(serial);
         }
         let subject = format!("kit-imports/{}", serials.len());
         let act = Act { at: stamp.at(), actor: &who.token, action: "import-kits", subject: &subject };
@@ -64,6 +69,7 @@ impl Service {
         let imported = Imported { kits: serials.len(), serials };
         once.record(&mut write, &imported, stamp.at()).await?;
         write.commit().await?;
+        self.delivery_news.notify_one();
         Ok(imported)
     }
 

@@ -1,5 +1,6 @@
 //! Kits: one sold flat pack each, tied to the revision it was shipped with until it is moved to another.
 
+use super::late_notices::{Alike, Late};
 use super::pack_state::{KitStanding, Standings};
 use super::revisions::{known_document, known_revision};
 use super::states::must_take_kits;
@@ -137,8 +138,10 @@ impl Service {
             }
         }
         self.check_choices(&new).await?;
+        let alike = alike(&new);
+        let mut late = Late::default();
+        let mut write = self.write_knowing(&mut late, std::slice::from_ref(&alike)).await?;
         let stamp = self.clock.stamp();
-        let mut write = self.store.write().await?;
         if let Some(Registered { serial }) = once.answered(&mut write).await? {
             return Ok(readable_kit(&mut write, who, &serial).await?.into());
         }
@@ -146,10 +149,12 @@ impl Service {
         must_take_kits(&mut write, &new.design, &new.revision).await?;
         let serial = new.serial.clone();
         register(&mut write, new, stamp.at(), &who.token).await?;
+        self.tell_late(&mut write, &mut late, &serial, &alike, &stamp).await?;
         // Not the whole answer: it names the customer, who may be erased.
         once.record(&mut write, &Registered { serial: serial.clone() }, stamp.at()).await?;
         let view = readable_kit(&mut write, who, &serial).await?.into();
         write.commit().await?;
+        self.delivery_news.notify_one();
         Ok(view)
     }
 
@@ -233,6 +238,15 @@ pub(super) fn check_new_kit(checks: &mut Checks, new: &NewKit) {
     }
     checks.line("/customer/name", &new.customer.name);
     checks.email("/customer/email", &new.customer.email);
+}
+
+/// The kits that a new one is like.
+pub(super) fn alike(new: &NewKit) -> Alike {
+    Alike {
+        design: new.design.clone(),
+        revision: new.revision.clone(),
+        choices: serde_json::json!(new.choices).to_string(),
+    }
 }
 
 /// Registers a kit whose revision is known and takes kits.

@@ -26,7 +26,7 @@ fn unknown(what: &str) -> Said {
 async fn stop_sheet(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceError> {
     let recalls = store::states::recalls_of_kit(read, &page.kit).await?;
     let found = recalls.into_iter().find(|recall| recall.design == page.design && recall.letter == page.revision);
-    let Some(recall) = found else { return Ok(unknown("no such recall of this kit is on record")) };
+    let Some(recall) = found else { return ended_recall(read, page).await };
     let (letter, kit) = (&page.revision, &page.kit);
     let day = recall.at.get(..10).unwrap_or_default();
     let words = if page.date.as_str() < day {
@@ -40,6 +40,24 @@ async fn stop_sheet(read: &mut Conn, page: &PageStatement) -> Result<Said, Servi
         )
     };
     Ok((PageState::Recalled, words))
+}
+
+/// What is said of the stop sheet of a recall that does not stand.
+async fn ended_recall(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceError> {
+    let said = store::states::list(read, &page.design).await?;
+    let mut after = said.iter().filter(|row| row.letter == page.revision).skip_while(|row| row.state != "recalled");
+    let is_of_kit = store::kits::find(read, &page.kit).await?.is_some_and(|kit| kit.design == page.design);
+    let (Some(_), Some(end)) = (after.next().filter(|_| is_of_kit), after.last()) else {
+        return Ok(unknown("no such recall of this kit is on record"));
+    };
+    let words = format!(
+        "Ended: revision {} was recalled, and this stop sheet of kit {} was right then. It was put in force again on {}; the supplier says why: \"{}\" Read the page of your kit before you go on.",
+        page.revision,
+        page.kit,
+        end.at.get(..10).unwrap_or_default(),
+        end.reason
+    );
+    Ok((PageState::Superseded, words))
 }
 
 async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceError> {
@@ -60,7 +78,7 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceEr
     if let Some(done) = &row.done_at {
         let day = done.get(..10).unwrap_or_default();
         let words = format!(
-            "Done: the work of notice {notice} was reported as done for kit {kit} on {day}. Nothing is left to do from this page."
+            "Done: the work of notice {notice} was reported as done for kit {kit} on {day}. Nothing is left to do from this page; keep it, since the parts that it names are now made as it shows."
         );
         return Ok((PageState::Superseded, words));
     }

@@ -29,6 +29,7 @@ mod keys;
 mod kit_import;
 mod kit_notices;
 mod kits;
+mod late_notices;
 mod letter;
 mod loose_pages;
 mod measurements;

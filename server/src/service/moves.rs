@@ -1,6 +1,7 @@
 //! Kits that go to another revision: with a reason, and with their history kept.
 
 use super::kits::readable_kit;
+use super::late_notices::{Alike, Late};
 use super::measurements::known_kit;
 use super::revisions::known_document;
 use super::states::must_take_kits;
@@ -55,7 +56,8 @@ impl From<MoveRow> for MoveView {
 }
 
 impl Service {
-    /// Moves a kit to another revision. Its packs so far stay on record, superseded.
+    /// Moves a kit to another revision, and tells it of the notices of changes that this does not have. Its packs so far stay on record;
+    /// those of other revisions are superseded.
     pub async fn move_kit(
         &self,
         who: &Principal,
@@ -67,7 +69,8 @@ impl Service {
         let mut checks = Checks::default();
         checks.note("/reason", &new.reason);
         checks.done()?;
-        let (mut write, kit) = loop {
+        let mut late = Late::default();
+        let (mut write, kit, alike) = loop {
             {
                 let mut read = self.store.read().await?;
                 if let Some(answer) = once.answered(&mut read).await? {
@@ -75,11 +78,13 @@ impl Service {
                 }
             }
             let checked = self.check_it_can_be_built(who, serial, &new.revision).await?;
-            let mut write = self.store.write().await?;
+            let kit = readable_kit(&mut self.store.read().await?, who, serial).await?;
+            let alike = Alike { design: kit.design, revision: new.revision.clone(), choices: kit.choices };
+            let mut write = self.write_knowing(&mut late, std::slice::from_ref(&alike)).await?;
             let kit = readable_kit(&mut write, who, serial).await?;
             // Something may have been measured meanwhile.
             if once.answered::<MoveView>(&mut write).await?.is_none() && known_kit(&mut write, &kit).await? == checked {
-                break (write, kit);
+                break (write, kit, alike);
             }
         };
         let stamp = self.clock.stamp();
@@ -100,9 +105,11 @@ impl Service {
         let subject = format!("kits/{serial}/revisions/{}", row.to_revision);
         let act = Act { at: stamp.at(), actor: &who.token, action: "move-kit", subject: &subject };
         audit::append(&mut write, act).await?;
+        self.tell_late(&mut write, &mut late, serial, &alike, &stamp).await?;
         let view = MoveView::from(row);
         once.record(&mut write, &view, stamp.at()).await?;
         write.commit().await?;
+        self.delivery_news.notify_one();
         Ok(view)
     }
 

@@ -26,7 +26,7 @@ impl Service {
             let notice = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
             must_be_open(&mut read, &kit, &kit.revision).await?;
             if states::of_design(&mut read, &kit.design).await?.of(&notice.to_revision) == RevisionState::Recalled {
-                return Err(ServiceError::IssuesNoPacks(notice.to_revision));
+                return Err(ServiceError::NoticeStopped { number: wanted, letter: notice.to_revision });
             }
             let packs = packs::list(&mut read, serial).await?;
             let seal = self.seal(&mut read, &kit.design).await?;

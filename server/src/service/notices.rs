@@ -86,6 +86,18 @@ pub struct NoticeGroup {
     pub work: Option<serde_json::Value>,
 }
 
+impl NewNotice {
+    /// A notice that was raised, as it was asked for.
+    pub(super) fn again(row: &NoticeRow) -> Result<Self, ServiceError> {
+        Ok(Self {
+            from: row.from_revision.clone(),
+            to: row.to_revision.clone(),
+            class: class(&row.class)?,
+            text: row.text.clone(),
+        })
+    }
+}
+
 impl NoticeView {
     fn of(row: NoticeRow, progress: &ProgressRow) -> Result<Self, ServiceError> {
         Ok(Self {
@@ -115,7 +127,7 @@ pub(super) fn work(changes: &str) -> Option<serde_json::Value> {
 }
 
 /// What a notice means for one group: `None` when it is not concerned.
-type Computed = BTreeMap<(String, String), Option<String>>;
+pub(super) type Computed = BTreeMap<(String, String), Option<String>>;
 
 impl Service {
     /// Raises a notice for all kits that the change concerns.
@@ -209,7 +221,7 @@ impl Service {
 
     /// What kits of a revision with these choices have to do about a change: `None` when it does not concern them, empty text
     /// when that could not be told.
-    async fn concern(
+    pub(super) async fn concern(
         &self,
         design: &str,
         new: &NewNotice,

@@ -10,22 +10,24 @@ use crate::store::kits::KitRow;
 use crate::store::measurements::{self, MeasuredRow};
 use crate::store::notices::{self, NoticeKitRow};
 use crate::store::packs::{self, PackRow};
+use crate::store::revisions;
 use matchmark_core::document::Gauge;
 use matchmark_core::pack::Hands;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use utoipa::ToSchema;
 
 /// Whether a pack is still right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum PackState {
-    /// It is the last one of its kit's revision, or one of the other hand that goes with that, and all of it holds.
+    /// It is the last one of its kit's revision, or has the templates of a hand that no later one has, and all of it holds.
     #[default]
     Current,
     /// Something of its kit was measured since it was drawn, so that not all of its parts fit.
     Outdated,
-    /// A mandatory notice to its kit is not done, and the pack is from before the change.
+    /// A mandatory notice to its kit is not done, and the pack is from before the change; or a later revision has a mandatory change
+    /// that no notice tells of yet.
     NoticeFirst,
     /// A later pack of its kit's revision was issued, or the kit was moved to another revision.
     Superseded,
@@ -80,6 +82,10 @@ pub(super) struct Standings {
     measured: Vec<MeasuredRow>,
     /// Mandatory ones that are not done.
     notices: Vec<NoticeKitRow>,
+    /// Mandatory ones that are done, of a change that the kit's revision does not have.
+    reworked: Vec<NoticeKitRow>,
+    /// Later revisions with a mandatory change that no notice tells of yet, oldest first.
+    untold: Vec<String>,
 }
 
 impl Standings {
@@ -97,9 +103,13 @@ impl Standings {
             let design = matchmark_core::document::read(&document).design;
             gauges = design.and_then(|design| design.gauges).unwrap_or_default();
         }
+        let states = states::of_design(conn, &kit.design).await?;
         let mut notices = notices::of_kit(conn, &kit.serial).await?;
-        notices.retain(|notice| notice.done_at.is_none() && notice.class == "mandatory");
-        Ok(Self { states: states::of_design(conn, &kit.design).await?, packs: of_kit, gauges, measured, notices, kit })
+        notices.retain(|notice| notice.class == "mandatory");
+        let (mut reworked, open): (Vec<_>, Vec<_>) = notices.into_iter().partition(|notice| notice.done_at.is_some());
+        reworked.retain(|notice| states.comes_before(&kit.revision, &notice.to_revision));
+        let untold = untold(conn, &kit, &states).await?;
+        Ok(Self { states, packs: of_kit, gauges, measured, notices: open, reworked, untold, kit })
     }
 
     /// The packs of the kit, oldest first.
@@ -121,9 +131,11 @@ impl Standings {
         if pack.revision != self.kit.revision {
             return PackStanding { state: PackState::Superseded, words: self.left_behind(pack) };
         }
-        if let Some(later) = self.superseded_by(pack) {
+        let later = self.in_place_of(pack);
+        if !later.is_empty() {
+            let (they, was) = (listed("pack", &later), if later.len() == 1 { "was" } else { "were" });
             let words = format!(
-                "Superseded: pack {later} was issued for kit {serial} after pack {number}. Use pack {later}, and cross out every page of pack {number}."
+                "Superseded: {they} {was} issued for kit {serial} after pack {number}. Use {they}, and cross out every page of pack {number}."
             );
             return PackStanding { state: PackState::Superseded, words };
         }
@@ -144,23 +156,51 @@ impl Standings {
         KitStanding { state: has_state.then_some(state), words, pack: pack.map(|pack| pack.number) }
     }
 
-    /// The number of the pack that takes the place of one: of the kit's own revision alone, so that a kit that comes back to a
-    /// revision has its pack of that again. A pack of one hand is kept beside one of the other that was drawn with the same
-    /// measured values, and a whole one beside one of the changes alone.
+    /// The newest of the packs that take the place of one.
     pub fn superseded_by(&self, pack: &PackRow) -> Option<i64> {
         if pack.revision != self.kit.revision {
             return self.in_force().map(|pack| pack.number);
         }
-        let drawn = self.kept(pack);
-        let later =
-            self.packs.iter().filter(|(later, _)| later.number > pack.number && later.revision == pack.revision);
-        let goes_with = |(later, kept): &&(PackRow, Kept)| {
-            let (hands, other) = (print_of(pack).hands, print_of(later).hands);
-            let is_other_hand = hands != Hands::Both && other == hands.other();
-            let as_measured = drawn.is_some_and(|drawn| self.differing(&drawn.measured, &kept.measured).is_empty());
-            (is_other_hand && as_measured) || (later.only_changes != 0 && pack.only_changes == 0)
-        };
-        later.filter(|pair| !goes_with(pair)).map(|(later, _)| later.number).max()
+        self.in_place_of(pack).last().copied()
+    }
+
+    /// Numbers of the packs that take the place of one, in order: of the kit's own revision alone, so that a kit that comes back to a
+    /// revision has its pack of that again. A whole pack stays beside one of the changes alone, and a pack stays until there are
+    /// later ones with all the hands that it has.
+    fn in_place_of(&self, pack: &PackRow) -> Vec<i64> {
+        let later: Vec<&PackRow> = self.packs().filter(|later| takes_place(later, pack)).collect();
+        let newest = |hand: Hands| later.iter().filter(|later| has_hand(later, hand)).map(|later| later.number).max();
+        let hands = [Hands::Left, Hands::Right].into_iter().filter(|hand| has_hand(pack, *hand));
+        let found: Option<BTreeSet<i64>> = hands.map(newest).collect();
+        found.unwrap_or_default().into_iter().collect()
+    }
+
+    /// What is to be said of the hand that a pack leaves to others: one that stays for one hand alone, or that holds one.
+    fn of_other_hand(&self, pack: &PackRow) -> Option<String> {
+        let number = pack.number;
+        match print_of(pack).hands {
+            Hands::Both => {
+                let later = self.packs().filter(|later| takes_place(later, pack)).last()?;
+                let gone = print_of(later).hands;
+                Some(format!(
+                    "Pack {} took the place of its {}-hand templates and of the parts of neither hand: use pack {number} for the {} hand alone, and cross out the rest of it.",
+                    later.number,
+                    gone.name(),
+                    gone.other().name(),
+                ))
+            }
+            hands => {
+                let other = hands.other();
+                let has_other = |of: &&PackRow| {
+                    of.revision == pack.revision && has_hand(of, other) && self.in_place_of(of).is_empty()
+                };
+                let name = other.name();
+                Some(match self.packs().filter(has_other).last() {
+                    Some(beside) => format!("The {name}-hand templates are those of pack {}.", beside.number),
+                    None => format!("No pack in force has the {name}-hand templates: have one issued for them."),
+                })
+            }
+        }
     }
 
     /// What a pack of the kit was drawn with.
@@ -176,6 +216,11 @@ impl Standings {
             "Superseded: kit {serial} has revision {revision} now, and pack {number} is of revision {}.",
             pack.revision
         );
+        if self.states.of(revision) == RevisionState::Recalled {
+            return format!(
+                "{has} Stop: revision {revision} was recalled by the supplier. Read the stop sheet for kit {serial}, and cut from no pack of it until the supplier says from which."
+            );
+        }
         match self.in_force() {
             Some(own) if own.only_changes != 0 && self.before(own) == Some(number) => format!(
                 "{has} Pack {} holds what changed: its pages take the place of those that they name in pack {number}. Read its first page before you cut from either.",
@@ -200,10 +245,21 @@ impl Standings {
         if !open.is_empty() {
             let shown = pack.and_then(|pack| self.kept(pack)).map(|kept| kept.notices.as_slice());
             let missing = shown.is_some_and(|shown| open.iter().any(|notice| !shown.contains(&notice.number)));
-            let mut words = notice_first(&open, serial);
+            let mut words = self.notice_first(&open);
             if let Some(pack) = pack.filter(|_| missing) {
                 words.push_str(&format!(" Pack {} was drawn before and does not say so.", pack.number));
             }
+            said.push((PackState::NoticeFirst, words));
+        }
+        if !self.untold.is_empty() {
+            let words = format!(
+                "Ask the supplier first: {} a change that is mandatory for earlier revisions, and what it means for kit {serial} was not told yet. Cut and weld nothing until you know.",
+                if self.untold.len() == 1 {
+                    format!("revision {} has", self.untold[0])
+                } else {
+                    format!("revisions {} have", self.untold.join(", "))
+                }
+            );
             said.push((PackState::NoticeFirst, words));
         }
         if let Some(pack) = pack
@@ -213,7 +269,11 @@ impl Standings {
         }
         if self.states.of(revision) == RevisionState::Withdrawn {
             let words = format!(
-                "Withdrawn: no more kits are sold with revision {revision}. Kit {serial} may go on with it; ask the supplier why before you cut."
+                "Withdrawn: no more kits are sold with revision {revision}. Kit {serial} may go on with it. {}",
+                match self.states.said_of(revision) {
+                    Some(said) => format!("The supplier says why: \"{}\"", said.reason),
+                    None => "Ask the supplier why before you cut.".to_owned(),
+                }
             );
             said.push((PackState::Withdrawn, words));
         }
@@ -225,6 +285,28 @@ impl Standings {
             )),
             Some(pack) if words.is_empty() => words.push(self.current(pack)),
             Some(_) => {}
+        }
+        if let Some(pack) = pack {
+            words.extend(self.of_other_hand(pack));
+            words.extend(self.came_back(pack));
+        }
+        words.extend(self.reworked.iter().map(|notice| {
+            format!(
+                "Notice {} was done on {}: the parts that it names are those of its own pages, and their templates{} are not to be used.",
+                notice.number,
+                day(notice.done_at.as_deref().unwrap_or_default()),
+                pack.map(|pack| format!(" in pack {}", pack.number)).unwrap_or_default(),
+            )
+        }));
+        if self.states.of(revision).takes_kits()
+            && let Some(said) = self.states.said_of(revision)
+        {
+            words.push(format!(
+                "Revision {revision} was {} before, and put in force again on {}: \"{}\"",
+                said.before,
+                day(&said.at),
+                said.reason
+            ));
         }
         if !in_pack.is_empty() {
             words.push(format!(
@@ -241,6 +323,15 @@ impl Standings {
         PackStanding { state, words: words.join(" ") }
     }
 
+    /// What is said of a pack whose kit had another revision after it was issued.
+    fn came_back(&self, pack: &PackRow) -> Option<String> {
+        let between = self.packs().find(|other| other.number > pack.number && other.revision != pack.revision)?;
+        Some(format!(
+            "The kit had revision {} in between: use nothing that was made to that. Where pages of pack {} were crossed out then, have it issued again.",
+            between.revision, pack.number
+        ))
+    }
+
     fn current(&self, pack: &PackRow) -> String {
         let hands = match print_of(pack).hands {
             Hands::Both => String::new(),
@@ -253,6 +344,28 @@ impl Standings {
             pack.revision,
             self.kit.serial
         )
+    }
+
+    /// Which notices are to be done before anything else; one whose revision was recalled since is to be left alone.
+    fn notice_first(&self, open: &[&NoticeKitRow]) -> String {
+        let serial = &self.kit.serial;
+        let is_recalled = |notice: &&&NoticeKitRow| self.states.of(&notice.to_revision) == RevisionState::Recalled;
+        let (stopped, open): (Vec<&NoticeKitRow>, Vec<&NoticeKitRow>) = open.iter().partition(is_recalled);
+        let mut said = Vec::new();
+        if !open.is_empty() {
+            let (they_are, they_name) = if open.len() == 1 { ("it is", "it names") } else { ("they are", "they name") };
+            said.push(format!(
+                "Do {} first: {they_are} mandatory for kit {serial}, and no part that {they_name} may be made from pages of before the change.",
+                named(&open, "", ""),
+            ));
+        }
+        for notice in stopped {
+            said.push(format!(
+                "Stop: notice {} is mandatory for kit {serial}, and revision {}, which has its change, was recalled since. Make none of the parts that it names, old or new, until the supplier says how.",
+                notice.number, notice.to_revision
+            ));
+        }
+        said.join(" ")
     }
 
     /// What was measured since a pack was drawn and makes a difference to it.
@@ -288,19 +401,47 @@ impl Standings {
     }
 }
 
+/// Later revisions, still in force or superseded, whose change is mandatory and that no notice tells of.
+async fn untold(conn: &mut Conn, kit: &KitRow, states: &States) -> Result<Vec<String>, ServiceError> {
+    let later = revisions::list(conn, &kit.design).await?.into_iter().filter(|revision| {
+        revision.class.as_deref() == Some("mandatory")
+            && states.comes_before(&kit.revision, &revision.letter)
+            && states.of(&revision.letter).takes_kits()
+    });
+    let later: Vec<String> = later.map(|revision| revision.letter).collect();
+    if later.is_empty() {
+        return Ok(later);
+    }
+    let told = notices::list(conn, &kit.design).await?;
+    let is_told = |letter: &String| told.iter().any(|notice| !states.comes_before(&notice.to_revision, letter));
+    Ok(later.into_iter().filter(|letter| !is_told(letter)).collect())
+}
+
+/// Whether a pack is issued after another of its revision and not one of the changes alone beside a whole one.
+fn takes_place(later: &PackRow, pack: &PackRow) -> bool {
+    let is_beside = later.only_changes != 0 && pack.only_changes == 0;
+    later.number > pack.number && later.revision == pack.revision && !is_beside
+}
+
+fn has_hand(pack: &PackRow, hand: Hands) -> bool {
+    let hands = print_of(pack).hands;
+    hands == Hands::Both || hands == hand
+}
+
+/// `pack 4`, or `packs 4 and 5`.
+fn listed(what: &str, numbers: &[i64]) -> String {
+    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    match numbers.split_last() {
+        Some((last, [])) => format!("{what} {last}"),
+        Some((last, rest)) => format!("{what}s {} and {last}", rest.join(", ")),
+        None => String::new(),
+    }
+}
+
 /// What is said of everything of a recalled revision.
 fn recalled(serial: &str, letter: &str) -> String {
     format!(
         "Recalled: stop. Revision {letter} was recalled by the supplier. Read the stop sheet for kit {serial}, and do what it says, before you cut, weld or use anything."
-    )
-}
-
-/// Which notices are to be done before anything else.
-fn notice_first(open: &[&NoticeKitRow], serial: &str) -> String {
-    let (they_are, they_name) = if open.len() == 1 { ("it is", "it names") } else { ("they are", "they name") };
-    format!(
-        "Do {} first: {they_are} mandatory for kit {serial}, and no part that {they_name} may be made from pages of before the change.",
-        named(open, "", ""),
     )
 }
 

@@ -163,9 +163,13 @@ impl Service {
             {
                 return Ok(unknown(&format!("The signature is ours, but: {}", void_words(number, &page.kit))));
             }
-            return Ok(unknown("The signature is ours, but no such pack is on record."));
+            return Ok(unknown(if is_revoked {
+                REVOKED
+            } else {
+                "The signature is ours, but no such pack is on record."
+            }));
         };
-        if is_revoked && pack.manifest_sha256.is_empty() {
+        if is_revoked && (pack.manifest_sha256.is_empty() || !self.is_page_of(&page, &pack).await?) {
             return Ok(unknown(REVOKED));
         }
         let standings = Standings::read(&mut read, kit).await?;

@@ -22,11 +22,25 @@ pub enum NotReady {
     #[error("the store did not take a write within {} seconds", PATIENCE.as_secs())]
     TooSlow,
     /// Another key was put in force, or this process's own was revoked.
-    #[error("the key that this process signs with is not in force any more; start it again with the one that is")]
+    #[error("the key that this process signs with is not in force any more; start it again with one that is")]
     OtherKey,
     /// The store failed.
     #[error(transparent)]
     Store(#[from] StoreError),
+}
+
+impl NotReady {
+    /// What of it strangers may know.
+    pub fn words(&self) -> &'static str {
+        match self {
+            Self::Stopping => "The service is stopping.",
+            Self::OtherKey => {
+                "The key that this process signs with is not in force; its operator has to start it with one that is."
+            }
+            Self::Store(StoreError::DiskLow { .. }) => "There is too little room left on the disk of the service.",
+            Self::TooSlow | Self::Store(_) => "The database or the store of packs takes no work at present.",
+        }
+    }
 }
 
 /// What is known of it.

@@ -39,8 +39,10 @@ impl Service {
     pub async fn sign_in(&self, card: &SignIn, address: Option<IpAddr>) -> Result<TokenView, ServiceError> {
         let stamp = self.clock.stamp();
         let mut checks = Checks::default();
-        checks.serial("/serial", &card.serial);
-        let serial = checks.done().is_ok().then_some(card.serial.as_str());
+        // As people type it.
+        let typed = card.serial.trim().to_uppercase();
+        checks.serial("/serial", &typed);
+        let serial = checks.done().is_ok().then_some(typed.as_str());
         let subject = match address {
             Some(address) => format!("address {}", Whence::from(address)),
             None => "address unknown".to_owned(),
@@ -53,7 +55,7 @@ impl Service {
             Some(serial) => kits::access(&mut write, serial).await?,
             None => None,
         };
-        let given = access_hash(&card.serial, &card.access_code);
+        let given = access_hash(&typed, &card.access_code);
         let (Some(serial), true) = (serial, kept.as_ref() == Some(&given)) else {
             sign_in::add(&mut write, &subject, stamp.at()).await?;
             let subject = format!("kits/{}", serial.unwrap_or_default());

@@ -283,6 +283,18 @@ pub(super) struct States {
     /// All letters, the newest first.
     letters: Vec<String>,
     current: Option<String>,
+    said: BTreeMap<String, LastSaid>,
+}
+
+/// What was last said of a revision after it was published, to those who hold it.
+#[derive(Debug)]
+pub(super) struct LastSaid {
+    /// When.
+    pub at: String,
+    /// Why; empty for a recall, which has a stop sheet.
+    pub reason: String,
+    /// What it was until then, `withdrawn` or `recalled`; empty when it was neither.
+    pub before: String,
 }
 
 impl States {
@@ -297,6 +309,11 @@ impl States {
         place(letter) > place(other)
     }
 
+    /// What was last said of a revision; `None` when nothing was.
+    pub fn said_of(&self, letter: &str) -> Option<&LastSaid> {
+        self.said.get(letter)
+    }
+
     /// Letter of the newest revision in force.
     pub fn current(&self) -> Option<&str> {
         self.current.as_deref()
@@ -305,7 +322,14 @@ impl States {
 
 /// The states of all revisions of a design.
 pub(super) async fn of_design(conn: &mut Conn, design: &str) -> Result<States, ServiceError> {
-    let mut states = States { by_letter: BTreeMap::new(), letters: Vec::new(), current: None };
+    let mut states = States { by_letter: BTreeMap::new(), letters: Vec::new(), current: None, said: BTreeMap::new() };
+    let mut before: Option<StateRow> = None;
+    for row in states::list(conn, design).await? {
+        let earlier = before.filter(|before| before.letter == row.letter).map(|before| before.state);
+        let said = LastSaid { at: row.at.clone(), reason: row.reason.clone(), before: earlier.unwrap_or_default() };
+        states.said.insert(row.letter.clone(), said);
+        before = Some(row);
+    }
     for row in states::standings(conn, design).await?.into_iter().rev() {
         let state = match row.state.as_deref() {
             None | Some("reinstated") if states.current.is_none() => {

@@ -41,7 +41,7 @@ pub struct KitAnswer {
     pub standing: KitStanding,
     /// The revision that it has.
     pub revision: RevisionView,
-    /// What changed since; absent when it has the newest in force.
+    /// What changed since; absent when it has the newest in force, or when none is.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub since: Option<SinceThen>,
     /// Stop sheets that its holder has not acknowledged: speak of these first.

@@ -3,7 +3,7 @@
 use super::kits::readable_kit;
 use super::shown_once::Made;
 use super::valid::Checks;
-use super::{Listed, Once, Page, Principal, Role, Service, ServiceError};
+use super::{FieldError, Listed, Once, Page, Principal, Role, Service, ServiceError};
 use crate::clock::Stamp;
 use crate::hash::sha256_hex;
 use crate::secret;
@@ -169,11 +169,18 @@ impl Service {
         Ok(view)
     }
 
-    /// The same for whoever has the machine in hand. It stands for a person of its own.
+    /// The same for whoever has the machine in hand. Each name stands for a person of its own.
     pub async fn token_on_the_machine(&self, new: &NewToken) -> Result<TokenView, ServiceError> {
         let (role, terms) = new.checked()?;
+        if terms.name.trim().is_empty() {
+            return Err(ServiceError::Invalid(vec![FieldError {
+                pointer: "/name".to_owned(),
+                detail: "Say whose it is: what is done with it is recorded under this name.".to_owned(),
+            }]));
+        }
         let mut write = self.store.write().await?;
-        let view = self.mint(&mut write, "system", role, &terms).await?;
+        let follows = tokens::person_of_name(&mut write, terms.name.trim()).await?;
+        let view = self.mint(&mut write, "system", role, &Terms { follows, ..terms }).await?;
         write.commit().await?;
         Ok(view)
     }

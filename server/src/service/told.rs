@@ -10,7 +10,7 @@ use crate::store::notices::{self, NoticeKitRow};
 use crate::store::states::{self, RecallRow};
 use matchmark_core::pack::{Issue, Notice, Recall};
 
-/// Notices that are not done, recalls, and whom to ask.
+/// Notices that are not done or whose change the kit's revision does not have, recalls, and whom to ask.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Told {
     /// Whom to ask; empty while nobody has said.
@@ -23,10 +23,13 @@ impl Told {
     /// What the holder of a kit is to be told now.
     pub(super) async fn of(conn: &mut Conn, kit: &KitRow) -> Result<Self, ServiceError> {
         let mut open = Vec::new();
-        for row in notices::of_kit(conn, &kit.serial).await?.into_iter().filter(|row| row.done_at.is_none()) {
+        for row in notices::of_kit(conn, &kit.serial).await? {
             let change = known_revision(conn, &row.design, &row.to_revision).await?;
             let here = known_revision(conn, &kit.design, &kit.revision).await?;
-            open.push(notice(row, here.number >= change.number));
+            let is_in_pack = here.number >= change.number;
+            if row.done_at.is_none() || !is_in_pack {
+                open.push(notice(row, is_in_pack));
+            }
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
         Ok(Self {
@@ -36,11 +39,16 @@ impl Told {
         })
     }
 
-    /// Numbers of the notices, and the recalls by revision and day.
-    pub(super) fn names(&self) -> (Vec<i64>, Vec<(String, String)>) {
-        let notices = self.notices.iter().map(|notice| notice.number).collect();
-        let recalls = self.recalls.iter().map(|recall| (recall.revision.clone(), recall.date.clone())).collect();
-        (notices, recalls)
+    /// What of it is kept with a pack.
+    pub(super) fn kept(&self) -> Kept {
+        let (done, open): (Vec<&Notice>, Vec<&Notice>) = self.notices.iter().partition(|notice| notice.done.is_some());
+        let numbers = |notices: Vec<&Notice>| notices.into_iter().map(|notice| notice.number).collect();
+        Kept {
+            notices: numbers(open),
+            done: numbers(done),
+            recalls: self.recalls.iter().map(|recall| (recall.revision.clone(), recall.date.clone())).collect(),
+            ..Kept::default()
+        }
     }
 
     /// What the holder of a kit had been told at some time, as far as it was open then.
@@ -74,6 +82,7 @@ pub(super) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Notice {
         to: row.to_revision,
         text: row.text,
         is_in_pack,
+        done: row.done_at.as_deref().map(day),
         work: serde_json::from_str(&row.changes).ok(),
     }
 }

@@ -76,8 +76,8 @@ pub async fn insert(conn: &mut Conn, row: &NoticeRow) -> Result<(), StoreError> 
     .await
 }
 
-/// Adds a group of a notice with all kits that belong to it now.
-pub async fn insert_group(conn: &mut Conn, notice: &NoticeRow, group: &GroupRow) -> Result<(), StoreError> {
+/// Adds a group of a notice without any kit.
+pub async fn insert_part(conn: &mut Conn, notice: &NoticeRow, group: &GroupRow) -> Result<(), StoreError> {
     sql("INSERT INTO notice_groups (design, number, part, revision, choices, changes) VALUES ($1, $2, $3, $4, $5, $6)")
         .bind(&notice.design)
         .bind(notice.number)
@@ -86,7 +86,23 @@ pub async fn insert_group(conn: &mut Conn, notice: &NoticeRow, group: &GroupRow)
         .bind(&group.choices)
         .bind(&group.changes)
         .execute(conn)
-        .await?;
+        .await
+}
+
+/// Adds a kit to a group of a notice.
+pub async fn insert_kit(conn: &mut Conn, kit: &str, notice: &NoticeRow, part: i64) -> Result<(), StoreError> {
+    sql("INSERT INTO notice_kits (kit, design, number, part) VALUES ($1, $2, $3, $4)")
+        .bind(kit)
+        .bind(&notice.design)
+        .bind(notice.number)
+        .bind(part)
+        .execute(conn)
+        .await
+}
+
+/// Adds a group of a notice with all kits that belong to it now.
+pub async fn insert_group(conn: &mut Conn, notice: &NoticeRow, group: &GroupRow) -> Result<(), StoreError> {
+    insert_part(conn, notice, group).await?;
     sql("INSERT INTO notice_kits (kit, design, number, part) SELECT serial, $1, $2, $3 FROM kits \
          WHERE design = $1 AND revision = $4 AND choices = $5")
     .bind(&notice.design)

@@ -65,6 +65,15 @@ pub async fn person(conn: &mut Conn, id: &str) -> Result<String, StoreError> {
     Ok(row.and_then(|row| row.follows).unwrap_or_else(|| id.to_owned()))
 }
 
+/// The person whom tokens made on the machine with this name stand for, large letters or small; `None` when there is none yet.
+pub async fn person_of_name(conn: &mut Conn, name: &str) -> Result<Option<String>, StoreError> {
+    sql("SELECT id FROM tokens WHERE follows IS NULL AND via = 'token' AND role <> 'builder' \
+         AND LOWER(TRIM(name)) = LOWER($1) ORDER BY created_at, id LIMIT 1")
+    .bind(name)
+    .optional_value(conn)
+    .await
+}
+
 /// Tokens in order of their id, from the one after `after`.
 pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<TokenRow>, StoreError> {
     sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows, read_only FROM tokens \

@@ -57,7 +57,12 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     let paper = furniture.issue.print.paper_thickness;
     let mut facts = Vec::new();
     for notice in furniture.issue.notices.iter().filter(|notice| notice.stops(&wrap.member)) {
-        facts.push(format!("do not cut: read notice {} first, it changes this part", notice.number));
+        facts.push(match &notice.done {
+            Some(_) => {
+                format!("do not cut: this part was made anew for notice {}, from the pages of that", notice.number)
+            }
+            None => format!("do not cut: read notice {} first, it changes this part", notice.number),
+        });
     }
     if let Some((opposite, number)) = subject.opposite {
         facts.push(if is_full {
