@@ -76,6 +76,12 @@ pub(super) trait Sees {
     fn is_convex(&self) -> bool {
         true
     }
+
+    /// True when a sight is that of a convex solid in which the whole piece lies.
+    fn is_convex_at(&self, sight: Sight) -> bool {
+        let _ = sight;
+        self.is_convex()
+    }
 }
 
 impl Sees for Plain {
@@ -144,6 +150,15 @@ impl View {
             Seen::HalfSpace(view) => view.first(place, start),
             Seen::Cut(view) => view.first(place, start),
             Seen::Plain(view) => view.first(place, start),
+        }
+    }
+
+    /// The same, which may be a miss where it lies beyond `limit`.
+    #[must_use]
+    pub fn first_until(&self, place: [f64; 2], start: f64, limit: f64) -> Sight {
+        match &self.0 {
+            Seen::Cut(view) => view.first_until(place, start, limit),
+            _ => self.first(place, start),
         }
     }
 

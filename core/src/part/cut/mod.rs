@@ -180,7 +180,7 @@ impl Cut {
     fn first_aim(&self, place: [f64; 2]) -> Option<(&Aim, Sight)> {
         let mut best = (None, Sight { s: self.limit, face: 0 });
         for aim in &self.aims {
-            let sight = aim.view.first(place, self.start);
+            let sight = aim.view.first_until(place, self.start, best.1.s);
             if sight.s < best.1.s || (best.0.is_none() && sight.s <= best.1.s) {
                 best = (Some(aim), sight);
             }
