@@ -2,7 +2,7 @@
 
 use super::cylinder::CylinderView;
 use super::view::{Least, Sees, Sight, View};
-use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH};
+use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH, Way};
 use std::sync::Arc;
 
 /// A straight bar less what its ends lost.
@@ -250,6 +250,16 @@ impl CutBarView {
             return Sight::MISS;
         }
         self.first(place, start)
+    }
+
+    /// False where no ray on a straight way meets the bar that it was before `limit`.
+    pub(super) fn may_come_before(&self, way: &Way, limit: f64) -> bool {
+        let least = |round: &CylinderView| round.least(way.place, way.inwards, way.depth, way.start);
+        match self.round.as_ref().map(least) {
+            Some(Least::At(_, sight)) => sight.s < limit,
+            Some(Least::Nowhere) => false,
+            Some(Least::Unknown) | None => true,
+        }
     }
 
     /// Where a ray enters what is left.
