@@ -2,7 +2,9 @@
 
 use super::fit::tip;
 use super::{Fit, Frame, Member, Target, bar};
-use crate::geometry::{Cope, CutBar, Cylinder, DVec3, HalfSpace, Piece, Profile, Ray, RoundedPrism, Solid};
+use crate::geometry::{
+    Beam, Cope, CutBar, Cylinder, DVec3, HalfSpace, Obstacle, Piece, Profile, Ray, RoundedPrism, Solid,
+};
 
 /// Tubes whose outsides differ by no more across, and whose axes lie no further apart, go on as one, mm (judgement).
 const ONE_TUBE: f64 = 0.05;
@@ -79,7 +81,7 @@ impl Frame {
         }
         if is_coped {
             let far = most.max(0.0) + farthest;
-            let cope = self.cope(member, end, &tip, far, zone);
+            let cope = self.cope(member, end, &tip, [far, gap], zone);
             // So far that no line meets what would be its own end there.
             let longer = if cope.is_some() { far } else { most.max(0.0) };
             return (kept.is_some() || cope.is_some()).then_some(Lost { plane: kept, cope, longer });
@@ -103,37 +105,37 @@ impl Frame {
 
     /// What a cope took off an end; `None` where all that it took lies inside what the zone's end is fitted to as well, so that
     /// nobody sees it.
-    fn cope(&self, member: &Member, end: usize, tip: &Ray, far: f64, seen: &Zone<'_>) -> Option<Cope> {
+    fn cope(&self, member: &Member, end: usize, tip: &Ray, [far, gap]: [f64; 2], seen: &Zone<'_>) -> Option<Cope> {
         let leg = if end == 0 { member.path.first() } else { member.path.last() };
         let back = if member.path.arcs.is_empty() { leg.length / 2.0 } else { leg.length };
         let profile = self.section(member).profile;
         let fit = &member.ends[end];
         let zone = Zone { line: *tip, stretch: [-back, far], reach: profile.reach(), targets: &[] };
+        let index = if end == 0 { member.index } else { member.path.carried(member.index) };
+        let lines = Beam { origin: tip.origin, x: index, y: tip.direction.cross(index), direction: tip.direction };
         let near = |target: Target| {
             let solid = self.left_of(target, member.gap, &zone, false).near(tip, -back, far, 2.0 * profile.reach());
+            let obstacle = |piece: &Piece| Obstacle::new(piece.clone(), &lines, profile.reach() + gap, back);
             let is_seen = seen.targets.contains(&target);
-            solid.pieces().iter().map(|piece| (is_seen, piece.clone())).collect::<Vec<_>>()
+            solid.pieces().iter().filter_map(obstacle).map(|obstacle| (is_seen, obstacle)).collect::<Vec<_>>()
         };
-        let pieces: Vec<(bool, Piece)> = fit.targets.iter().flat_map(|&target| near(target)).collect();
-        let index = if end == 0 { member.index } else { member.path.carried(member.index) };
-        let side = tip.direction.cross(index);
+        let obstacles: Vec<(bool, Obstacle)> = fit.targets.iter().flat_map(|&target| near(target)).collect();
         let (mut is_hidden, mut met) = (true, Vec::with_capacity(TRIED as usize + 1));
         for spot in profile.ring(TRIED) {
-            let origin = tip.origin + index * spot.at[0] + side * spot.at[1];
-            let line = Ray { origin, direction: tip.direction };
-            let hits = pieces.iter().filter_map(|(is_seen, piece)| Some((piece.first(&line, -back)?, *is_seen, piece)));
+            let hits = obstacles.iter().filter_map(|obstacle| Some((obstacle.1.first(spot.at, back)?, obstacle)));
             let first = hits.min_by(|a, b| a.0.total_cmp(&b.0));
-            is_hidden &= first.is_some_and(|(s, is_seen, piece)| {
-                is_seen && s <= 0.0 && piece.is_convex() && piece.distance(origin) <= HIDDEN
+            is_hidden &= first.is_some_and(|(s, (is_seen, obstacle))| {
+                let piece = obstacle.piece();
+                *is_seen && s <= 0.0 && piece.is_convex() && piece.distance(lines.ray(spot.at).origin) <= HIDDEN
             });
-            met.push(first.map_or(0.0, |(s, _, _)| s));
+            met.push(first.map_or(0.0, |(s, _)| s));
         }
         met.push(met[0]);
         // A line between two that were tried may lie further off than both by what they differ at most.
         let step = met.windows(2).map(|pair| (pair[0] - pair[1]).abs()).fold(0.0, f64::max);
         let least = met.iter().copied().fold(f64::INFINITY, f64::min) - step;
-        let pieces = pieces.into_iter().map(|(_, piece)| piece).collect();
-        (!is_hidden).then_some(Cope { tip: tip.origin, outwards: tip.direction, back, least, pieces })
+        let obstacles = obstacles.into_iter().map(|(_, obstacle)| obstacle).collect();
+        (!is_hidden).then_some(Cope { lines, back, least, obstacles })
     }
 
     /// The plane on which an end butts on an equal tube that goes on in its own line; `None` where it meets another way.

@@ -1,8 +1,8 @@
 //! Straight bars as they are left by what was cut off their ends: by planes, and by what they were coped to.
 
 use super::cylinder::CylinderView;
-use super::view::{Least, Sees, Sight};
-use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH};
+use super::view::{Least, Sees, Sight, View};
+use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH, Way};
 use std::sync::Arc;
 
 /// A straight bar less what its ends lost.
@@ -19,33 +19,75 @@ pub struct CutBar {
 /// What stood in the way when the end of a bar was coped: the bar's lines end where they come upon it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cope {
-    /// The drawn end of the bar's axis; a line that comes upon nothing ends beside it.
-    pub tip: DVec3,
-    /// Unit direction of the axis out of the body.
-    pub outwards: DVec3,
+    /// The bar's lines, from the drawn end of its axis out of the body; a line that comes upon nothing ends beside that.
+    pub lines: Beam,
     /// How far inside the body the lines begin, mm.
     pub back: f64,
-    /// How far out all of them reach at least, mm from the tip.
+    /// How far out all of them reach at least, mm.
     pub least: f64,
     /// What they come upon.
-    pub pieces: Arc<[Piece]>,
+    pub obstacles: Arc<[Obstacle]>,
+}
+
+/// A piece that stood in the way of a bar's lines.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Obstacle {
+    piece: Piece,
+    view: View,
+}
+
+impl Obstacle {
+    /// `None` where no line within `reach` of the axis comes upon the piece, from `back` inside the body on.
+    #[must_use]
+    pub fn new(piece: Piece, lines: &Beam, reach: f64, back: f64) -> Option<Self> {
+        let view = View::new(&piece, lines, &Field { reach, start: -back, limit: f64::INFINITY })?;
+        Some(Self { piece, view })
+    }
+
+    /// The piece itself.
+    #[must_use]
+    pub fn piece(&self) -> &Piece {
+        &self.piece
+    }
+
+    /// Where the line through a place of the bar's section comes upon it, looked for from `back` inside the body on.
+    #[must_use]
+    pub fn first(&self, place: [f64; 2], back: f64) -> Option<f64> {
+        Some(self.view.first(place, -back).s).filter(|&s| s < f64::INFINITY)
+    }
 }
 
 impl Cope {
+    /// Place of a point in the bar's section, and how far out it lies.
+    fn seen(&self, point: DVec3) -> ([f64; 2], f64) {
+        let DVec3 { x, y, z } = self.lines.components(point - self.lines.origin);
+        ([x, y], z)
+    }
+
     /// True when the bar still has the line through a point so far out.
     fn leaves(&self, point: DVec3) -> bool {
-        self.past(point) <= TOUCH
+        let (place, s) = self.seen(point);
+        if s <= self.least.max(-self.back) {
+            return s - self.least <= TOUCH;
+        }
+        let mut is_met = false;
+        for first in self.obstacles.iter().filter_map(|obstacle| obstacle.first(place, self.back)) {
+            if s - first > TOUCH {
+                return false;
+            }
+            is_met = true;
+        }
+        is_met || s <= TOUCH
     }
 
     /// How far a point lies past the place where the line through it ends, mm; negative before it.
     fn past(&self, point: DVec3) -> f64 {
-        let s = (point - self.tip).dot(self.outwards);
+        let (place, s) = self.seen(point);
         if s <= self.least.max(-self.back) {
             return s - self.least;
         }
-        let line = Ray { origin: point - self.outwards * s, direction: self.outwards };
-        let first = self.pieces.iter().filter_map(|piece| piece.first(&line, -self.back)).reduce(f64::min);
-        s - first.unwrap_or(0.0)
+        let firsts = self.obstacles.iter().filter_map(|obstacle| obstacle.first(place, self.back));
+        s - firsts.reduce(f64::min).unwrap_or(0.0)
     }
 }
 
@@ -72,6 +114,12 @@ impl CutBar {
         (enter <= leave && self.is_left(ray.at(enter))).then_some((enter, leave, face))
     }
 
+    /// True when the planes leave a point.
+    fn is_between(&self, point: DVec3) -> bool {
+        self.planes.iter().flatten().all(|plane| plane.distance(point) <= TOUCH)
+    }
+
+    /// True when the copes leave a point.
     fn is_left(&self, point: DVec3) -> bool {
         self.copes.iter().flatten().all(|cope| cope.leaves(point))
     }
@@ -105,11 +153,19 @@ impl CutBar {
     }
 
     /// The place of the bar that lies nearest to a point; where that was coped off, the place where its line ends.
+    #[must_use]
+    pub fn nearest(&self, point: DVec3) -> DVec3 {
+        let whole = self.bar.nearest(point);
+        let is_cut = self.planes.iter().flatten().any(|plane| plane.distance(whole) > 0.0);
+        let at = if is_cut { self.nearest_between(point) } else { whole };
+        self.copes.iter().flatten().fold(at, |at, cope| at - cope.lines.direction * cope.past(at).max(0.0))
+    }
+
+    /// The place between its planes that lies nearest to a point.
     ///
     /// Source: R. L. Dykstra, "An algorithm for restricted least squares regression", J. Am. Stat. Assoc. 78 (1983): the point is
     /// put on each convex part in turn, and what that part moved it before is given back first.
-    #[must_use]
-    pub fn nearest(&self, point: DVec3) -> DVec3 {
+    fn nearest_between(&self, point: DVec3) -> DVec3 {
         const ROUNDS: u32 = 60;
         let (mut at, mut given) = (point, [DVec3::ZERO; 3]);
         for _ in 0..ROUNDS {
@@ -127,7 +183,13 @@ impl CutBar {
                 break;
             }
         }
-        self.copes.iter().flatten().fold(at, |at, cope| at - cope.outwards * cope.past(at).max(0.0))
+        at
+    }
+
+    /// True when nothing was cut off at a point of the bar.
+    #[must_use]
+    pub fn has(&self, point: DVec3) -> bool {
+        self.is_between(point) && self.is_left(point)
     }
 
     /// The round bar that it was, if it is round.
@@ -170,18 +232,34 @@ impl CutBarView {
             beam.height(point, along).range(field.reach)[1] + (first * rate).max(last * rate)
         };
         let clears = bar.planes.iter().flatten().all(|plane| furthest(plane.point, plane.normal) < 0.0);
-        let is_whole = clears && bar.copes.iter().flatten().all(|cope| furthest(cope.tip, cope.outwards) < cope.least);
+        let is_whole = clears
+            && bar.copes.iter().flatten().all(|cope| furthest(cope.lines.origin, cope.lines.direction) < cope.least);
         if is_whole && first > field.start { Left::Whole(view) } else { cut(Some(view)) }
     }
 
-    /// True when the side of the bar that it was is met first, and is left there.
+    /// Where a ray meets the side of the bar that it was; `None` where it meets an end of that or begins inside.
     #[inline]
-    fn leaves(&self, place: [f64; 2], sight: Sight, start: f64) -> bool {
-        if sight.face != 0 || sight.s <= start {
-            return false;
+    fn on_side(&self, place: [f64; 2], sight: Sight, start: f64) -> Option<DVec3> {
+        (sight.face == 0 && sight.s > start).then(|| self.beam.ray(place).at(sight.s))
+    }
+
+    /// The first place at or after `start`, which may be a miss where it lies beyond `limit`: what is left of a bar is met no sooner
+    /// than the bar was.
+    pub(super) fn first_until(&self, place: [f64; 2], start: f64, limit: f64) -> Sight {
+        if self.round.as_ref().is_some_and(|round| round.first(place, start).s > limit) {
+            return Sight::MISS;
         }
-        let at = self.beam.ray(place).at(sight.s);
-        self.bar.planes.iter().flatten().all(|plane| plane.distance(at) <= TOUCH) && self.bar.is_left(at)
+        self.first(place, start)
+    }
+
+    /// False where no ray on a straight way meets the bar that it was before `limit`.
+    pub(super) fn may_come_before(&self, way: &Way, limit: f64) -> bool {
+        let least = |round: &CylinderView| round.least(way.place, way.inwards, way.depth, way.start);
+        match self.round.as_ref().map(least) {
+            Some(Least::At(_, sight)) => sight.s < limit,
+            Some(Least::Nowhere) => false,
+            Some(Least::Unknown) | None => true,
+        }
     }
 
     /// Where a ray enters what is left.
@@ -207,8 +285,12 @@ impl Sees for CutBarView {
     fn first_and_normal(&self, place: [f64; 2], start: f64) -> (Sight, DVec3) {
         if let Some(round) = &self.round {
             let (sight, normal) = round.first_and_normal(place, start);
-            if sight.s == f64::INFINITY || self.leaves(place, sight, start) {
+            if sight.s == f64::INFINITY {
                 return (sight, normal);
+            }
+            // Where the planes leave the side, a ray enters there or nowhere.
+            if let Some(at) = self.on_side(place, sight, start).filter(|&at| self.bar.is_between(at)) {
+                return if self.bar.is_left(at) { (sight, normal) } else { (Sight::MISS, DVec3::ZERO) };
             }
         }
         let sight = self.closely(place, start);
@@ -222,7 +304,8 @@ impl Sees for CutBarView {
         match round.least(place, inwards, depth, start) {
             Least::At(way, sight) => {
                 let there = [place[0] + inwards[0] * way, place[1] + inwards[1] * way];
-                if self.leaves(there, sight, start) { Least::At(way, sight) } else { Least::Unknown }
+                let is_there = self.on_side(there, sight, start).is_some_and(|at| self.bar.has(at));
+                if is_there { Least::At(way, sight) } else { Least::Unknown }
             }
             other => other,
         }
@@ -230,6 +313,11 @@ impl Sees for CutBarView {
 
     fn is_convex(&self) -> bool {
         self.bar.copes.iter().all(Option::is_none)
+    }
+
+    /// What is left of a bar is met no sooner than the bar was.
+    fn is_convex_at(&self, sight: Sight) -> bool {
+        sight.face == 0 || self.is_convex()
     }
 }
 
@@ -264,13 +352,9 @@ mod tests {
     #[test]
     fn a_coped_bar_ends_where_its_lines_come_upon_the_other() {
         let post = Cylinder { point: DVec3::new(0.0, 0.0, -500.0), axis: DVec3::Z, radius: 15.0, length: Some(1000.0) };
-        let cope = Cope {
-            tip: DVec3::ZERO,
-            outwards: -DVec3::X,
-            back: 100.0,
-            least: -15.0,
-            pieces: Arc::from([Piece::Cylinder(post)]),
-        };
+        let lines = Beam { origin: DVec3::ZERO, x: DVec3::Y, y: -DVec3::Z, direction: -DVec3::X };
+        let obstacles = Obstacle::new(Piece::Cylinder(post), &lines, 10.0, 100.0).into_iter().collect();
+        let cope = Cope { lines, back: 100.0, least: -15.0, obstacles };
         let coped = bar([None, None], [Some(cope), None]);
         assert!(coped.interval(&down(15.1)).is_some());
         assert!(coped.interval(&down(14.9)).is_none(), "inside the post nothing is left of it");

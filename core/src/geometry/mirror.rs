@@ -1,6 +1,6 @@
 //! Pieces seen in the mirror across the plane y = 0.
 
-use super::{Cope, CutBar, Cylinder, DVec3, HalfSpace, Piece, Plate, RoundedPrism, TorusSector, turned};
+use super::{Cope, CutBar, Cylinder, DVec3, HalfSpace, Obstacle, Piece, Plate, RoundedPrism, TorusSector, turned};
 
 /// Lengths that differ by less are the same, mm.
 const SAME: f64 = 1e-9;
@@ -129,12 +129,13 @@ impl CutBar {
 
 impl Cope {
     fn is_mirror_image_of(&self, other: &Self) -> bool {
-        same_point(self.tip, mirrored(other.tip))
-            && same_direction(self.outwards, mirrored(other.outwards))
+        let is_image = |one: &Obstacle, other: &Obstacle| other.piece().is_mirror_image_of(one.piece());
+        same_point(self.lines.origin, mirrored(other.lines.origin))
+            && same_direction(self.lines.direction, mirrored(other.lines.direction))
             && same_length(self.back, other.back)
             && same_length(self.least, other.least)
-            && self.pieces.len() == other.pieces.len()
-            && self.pieces.iter().all(|piece| other.pieces.iter().any(|image| image.is_mirror_image_of(piece)))
+            && self.obstacles.len() == other.obstacles.len()
+            && self.obstacles.iter().all(|one| other.obstacles.iter().any(|other| is_image(one, other)))
     }
 }
 

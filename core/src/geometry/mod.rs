@@ -21,7 +21,7 @@ mod tree;
 mod view;
 mod way;
 
-pub use cut_bar::{Cope, CutBar};
+pub use cut_bar::{Cope, CutBar, Obstacle};
 pub use cylinder::Cylinder;
 pub use half_space::HalfSpace;
 pub use mirror::mirrored;

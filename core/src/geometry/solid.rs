@@ -83,17 +83,23 @@ impl Piece {
         }
     }
 
-    /// False when no point of it comes within `reach` of the ray between `from` and `to`.
+    /// What no point of it comes nearer by to the ray between `from` and `to`, mm; below zero where it may lie on both sides.
     #[must_use]
-    pub fn may_come_near(&self, ray: &Ray, [from, to]: [f64; 2], reach: f64) -> bool {
+    pub fn apart_at_least(&self, ray: &Ray, [from, to]: [f64; 2]) -> f64 {
         if let Some(&Cylinder { point, axis, radius, length: Some(length) }) = self.round() {
             let axis = Ray { origin: point, direction: axis };
-            return ray.apart([from, to], &axis, [0.0, length]) <= radius + reach;
+            return ray.apart([from, to], &axis, [0.0, length]) - radius;
         }
-        self.ball().is_none_or(|(centre, radius)| {
+        self.ball().map_or(f64::NEG_INFINITY, |(centre, radius)| {
             let along = (centre - ray.origin).dot(ray.direction).clamp(from, to);
-            ray.at(along).distance(centre) <= radius + reach
+            ray.at(along).distance(centre) - radius
         })
+    }
+
+    /// False when no point of it comes within `reach` of the ray between `from` and `to`.
+    #[must_use]
+    pub fn may_come_near(&self, ray: &Ray, stretch: [f64; 2], reach: f64) -> bool {
+        self.apart_at_least(ray, stretch) <= reach
     }
 
     /// True when the straight line between any two of its points stays inside.

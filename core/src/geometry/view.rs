@@ -76,6 +76,12 @@ pub(super) trait Sees {
     fn is_convex(&self) -> bool {
         true
     }
+
+    /// True when a sight is that of a convex solid in which the whole piece lies.
+    fn is_convex_at(&self, sight: Sight) -> bool {
+        let _ = sight;
+        self.is_convex()
+    }
 }
 
 impl Sees for Plain {
@@ -147,6 +153,15 @@ impl View {
         }
     }
 
+    /// The same, which may be a miss where it lies beyond `limit`.
+    #[must_use]
+    pub fn first_until(&self, place: [f64; 2], start: f64, limit: f64) -> Sight {
+        match &self.0 {
+            Seen::Cut(view) => view.first_until(place, start, limit),
+            _ => self.first(place, start),
+        }
+    }
+
     /// Outward unit normal where a ray meets the piece, in [`Beam::components`].
     #[must_use]
     pub fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
@@ -174,43 +189,76 @@ impl View {
         }
     }
 
-    /// The same for many ways: `visit` is told what is met on each, in their order. The kind of piece is asked once for all.
+    /// The same for many ways, each with what belongs to it: `visit` is told what is met on each, in their order. Ways that meet
+    /// the piece no sooner than at their `limit` may be passed over. The kind of piece is asked once for all.
     #[inline]
-    pub fn each(&self, ways: impl Iterator<Item = Way>, visit: impl FnMut(&Extremes)) {
+    pub fn each<T>(
+        &self,
+        ways: impl Iterator<Item = (Way, T)>,
+        limit: impl Fn(&T) -> f64,
+        mut visit: impl FnMut(T, &Extremes),
+    ) {
         match &self.0 {
             Seen::Cylinder(view) => each(view, ways, visit),
             Seen::Torus(view) => each(view, ways, visit),
             Seen::Prism(view) => each(view, ways, visit),
             Seen::HalfSpace(view) => each(view, ways, visit),
-            Seen::Cut(view) => each(&**view, ways, visit),
+            Seen::Cut(view) => {
+                for (way, of) in ways.filter(|(way, of)| view.may_come_before(way, limit(of))) {
+                    visit(of, &way.extremes(&**view));
+                }
+            }
             Seen::Plain(view) => each(view, ways, visit),
         }
     }
 
-    /// The first place of many rays: `visit` is told what [`View::first`] says of each, in their order.
+    /// False where no ray on a straight way meets the piece before `limit`; it may be true there too.
+    #[must_use]
+    pub fn may_come_before(&self, way: &Way, limit: f64) -> bool {
+        if let Seen::Cut(view) = &self.0 { view.may_come_before(way, limit) } else { true }
+    }
+
+    /// The first place of many rays, each with what belongs to it: `visit` is told what [`View::first`] says of each, in their
+    /// order. Of a ray that meets the piece beyond its `limit` it may say that it misses.
     #[inline]
-    pub fn each_first(&self, places: impl Iterator<Item = [f64; 2]>, start: f64, visit: impl FnMut(Sight)) {
+    pub fn each_first<T>(
+        &self,
+        rays: impl Iterator<Item = ([f64; 2], T)>,
+        start: f64,
+        limit: impl Fn(&T) -> f64,
+        mut visit: impl FnMut(T, Sight),
+    ) {
         match &self.0 {
-            Seen::Cylinder(view) => each_first(view, places, start, visit),
-            Seen::Torus(view) => each_first(view, places, start, visit),
-            Seen::Prism(view) => each_first(view, places, start, visit),
-            Seen::HalfSpace(view) => each_first(view, places, start, visit),
-            Seen::Cut(view) => each_first(&**view, places, start, visit),
-            Seen::Plain(view) => each_first(view, places, start, visit),
+            Seen::Cylinder(view) => each_first(view, rays, start, visit),
+            Seen::Torus(view) => each_first(view, rays, start, visit),
+            Seen::Prism(view) => each_first(view, rays, start, visit),
+            Seen::HalfSpace(view) => each_first(view, rays, start, visit),
+            Seen::Cut(view) => {
+                for (place, of) in rays {
+                    let sight = view.first_until(place, start, limit(&of));
+                    visit(of, sight);
+                }
+            }
+            Seen::Plain(view) => each_first(view, rays, start, visit),
         }
     }
 }
 
 #[inline]
-fn each_first(view: &impl Sees, places: impl Iterator<Item = [f64; 2]>, start: f64, mut visit: impl FnMut(Sight)) {
-    for place in places {
-        visit(view.first(place, start));
+fn each_first<T>(
+    view: &impl Sees,
+    rays: impl Iterator<Item = ([f64; 2], T)>,
+    start: f64,
+    mut visit: impl FnMut(T, Sight),
+) {
+    for (place, of) in rays {
+        visit(of, view.first(place, start));
     }
 }
 
 #[inline]
-fn each(view: &impl Sees, ways: impl Iterator<Item = Way>, mut visit: impl FnMut(&Extremes)) {
-    for way in ways {
-        visit(&way.extremes(view));
+fn each<T>(view: &impl Sees, ways: impl Iterator<Item = (Way, T)>, mut visit: impl FnMut(T, &Extremes)) {
+    for (way, of) in ways {
+        visit(of, &way.extremes(view));
     }
 }

@@ -95,11 +95,11 @@ impl Way {
     #[inline]
     pub(super) fn extremes(&self, piece: &impl Sees) -> Extremes {
         let (outer, inner) = (self.met(piece, 0.0), self.met(piece, self.depth));
-        // For a convex piece the parameter is a convex function of the way.
-        let is_at_end = piece.is_convex()
-            && outer.is_hit()
+        // For a convex piece the parameter is a convex function of the way, and what lies in a convex one is met no sooner.
+        let is_least = |met: &Met, rise: f64| rise >= 0.0 && piece.is_convex_at(met.sight);
+        let is_at_end = outer.is_hit()
             && inner.is_hit()
-            && (self.rise(&outer) >= 0.0 || self.rise(&inner) <= 0.0);
+            && (is_least(&outer, self.rise(&outer)) || is_least(&inner, -self.rise(&inner)));
         let between = if is_at_end { None } else { self.between(piece, &outer, &inner) };
         Extremes { outer, inner, between }
     }

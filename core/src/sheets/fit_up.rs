@@ -6,7 +6,7 @@ use crate::document::{self, Design, EndCut};
 use crate::frame::{CutKind, Frame, Target, fit::tip};
 use crate::part::Part;
 use serde::Serialize;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The order in which everything goes together, which is the order of the document.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
@@ -96,10 +96,23 @@ impl FitUp {
     #[must_use]
     pub fn of(design: &Design, frame: &Frame, parts: &[Part]) -> Self {
         let order = frame.order();
+        // The parts of which something is trimmed before each place of the order.
+        let mut trimmed: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
+        for part in parts {
+            let member = &frame.members[part.member];
+            for end in (0..2).filter(|&end| member.leave_long[end] > 0.0) {
+                trimmed.entry(member.trim_before[end]).or_default().insert(part.member);
+            }
+        }
+        let mut works: BTreeMap<&str, Vec<&document::Step>> = BTreeMap::new();
+        for work in design.steps.iter().flatten() {
+            works.entry(work.after.as_str()).or_default().push(work);
+        }
         let mut steps: Vec<FitUpStep> = Vec::new();
         let mut done: BTreeSet<&str> = BTreeSet::new();
         for place in 0..=order.len() {
-            steps.extend(parts.iter().filter_map(|part| trim(design, frame, part, place)));
+            let now = trimmed.get(&place).into_iter().flatten();
+            steps.extend(now.map(|&member| trim(design, frame, &parts[member], place)));
             let Some(&target) = order.get(place) else { break };
             steps.push(match target {
                 Target::Member(member) => of_tube(design, frame, &parts[member]),
@@ -107,21 +120,21 @@ impl FitUp {
             });
             let after = frame.name(target);
             if done.insert(after) {
-                let works = design.steps.iter().flatten().filter(|work| work.after.as_str() == after);
-                steps.extend(works.map(|work| of_work(design, work)));
+                steps.extend(works.get(after).into_iter().flatten().map(|work| of_work(design, work)));
             }
         }
         for (step, number) in steps.iter_mut().zip(1..) {
             step.number = number;
         }
-        let mut order = Self { steps };
-        let known = order.clone();
-        for step in &mut order.steps {
+        let trims = steps.iter().filter(|step| step.kind == StepKind::Trim);
+        let trimmed_at: BTreeMap<(String, End), usize> =
+            trims.flat_map(|step| step.ends.iter().map(|end| ((step.member.clone(), end.end), step.number))).collect();
+        for step in &mut steps {
             for end in step.ends.iter_mut().filter(|end| end.left_long > 0.0) {
-                end.trimmed_at = known.trimmed_at(&step.member, end.end);
+                end.trimmed_at = trimmed_at.get(&(step.member.clone(), end.end)).copied();
             }
         }
-        order
+        Self { steps }
     }
 
     /// Number of the step at which an end left long is trimmed; `None` where nothing is left long.
@@ -167,16 +180,14 @@ fn of_tube(design: &Design, frame: &Frame, part: &Part) -> FitUpStep {
 }
 
 /// What of a tube is trimmed before a place of the order.
-fn trim(design: &Design, frame: &Frame, part: &Part, place: usize) -> Option<FitUpStep> {
+fn trim(design: &Design, frame: &Frame, part: &Part, place: usize) -> FitUpStep {
     let member = &frame.members[part.member];
     let is_now = |end: &End| {
         let end = end.position();
         member.leave_long[end] > 0.0 && member.trim_before[end] == place
     };
-    let ends: Vec<FitUpEnd> =
-        [End::From, End::To].into_iter().filter(is_now).map(|end| FitUpEnd::of(design, frame, part, end)).collect();
-    let size = frame.section(member).size();
-    (!ends.is_empty()).then(|| FitUpStep { size, ends, ..step(StepKind::Trim, &member.id) })
+    let ends = [End::From, End::To].into_iter().filter(is_now).map(|end| FitUpEnd::of(design, frame, part, end));
+    FitUpStep { size: frame.section(member).size(), ends: ends.collect(), ..step(StepKind::Trim, &member.id) }
 }
 
 fn of_plate(frame: &Frame, plate: usize) -> FitUpStep {

@@ -165,11 +165,10 @@ impl Cut {
     pub(super) fn firsts(&self, places: impl ExactSizeIterator<Item = [f64; 2]> + Clone) -> Vec<Option<Contact>> {
         let mut firsts: Vec<Option<Contact>> = vec![None; places.len()];
         for aim in &self.aims {
-            let mut first = firsts.iter_mut();
-            aim.view.each_first(places.clone(), self.start, |sight| {
-                if let Some(first) = first.next()
-                    && first.map_or(sight.s <= self.limit, |first| sight.s < first.s)
-                {
+            let rays = places.clone().zip(&mut firsts);
+            let limit = |first: &&mut Option<Contact>| first.map_or(self.limit, |first| first.s);
+            aim.view.each_first(rays, self.start, limit, |first, sight| {
+                if first.map_or(sight.s <= self.limit, |first| sight.s < first.s) {
                     *first = Some(aim.contact(sight));
                 }
             });
@@ -180,7 +179,7 @@ impl Cut {
     fn first_aim(&self, place: [f64; 2]) -> Option<(&Aim, Sight)> {
         let mut best = (None, Sight { s: self.limit, face: 0 });
         for aim in &self.aims {
-            let sight = aim.view.first(place, self.start);
+            let sight = aim.view.first_until(place, self.start, best.1.s);
             if sight.s < best.1.s || (best.0.is_none() && sight.s <= best.1.s) {
                 best = (Some(aim), sight);
             }
@@ -200,8 +199,12 @@ impl Cut {
         let way = self.inwards(spot);
         let mut relief: Option<(&Aim, Met)> = None;
         for aim in &self.aims {
+            let best = relief.map_or(f64::INFINITY, |(_, met)| met.sight.s);
+            if !aim.view.may_come_before(&way, best) {
+                continue;
+            }
             let least = *aim.view.extremes(&way).least();
-            if least.sight.s < relief.map_or(f64::INFINITY, |(_, met)| met.sight.s) {
+            if least.sight.s < best {
                 relief = Some((aim, least));
             }
         }

@@ -26,41 +26,73 @@ impl Cut {
     #[must_use]
     pub fn nearest(&self, u: f64) -> Option<Nearest> {
         let ray = self.end.generator(u, 0.0);
+        let stretch = [self.start, self.limit];
         let mut best: Option<Nearest> = None;
+        let mut left = Vec::new();
         for (target, solid) in self.targets.iter().enumerate() {
             for piece in solid.pieces() {
-                let reach = best.map_or(f64::INFINITY, |best| best.by);
-                if !piece.may_come_near(&ray, [self.start, self.limit], reach) {
+                if !may_be_nearer(piece, &ray, stretch, best) {
                     continue;
                 }
-                let Some((s, by)) = nearest_to(piece, &ray, [self.start, self.limit]) else { continue };
-                if best.is_none_or(|best| by < best.by) {
-                    best = Some(Nearest { by, s, target });
+                match beside(piece, &ray, stretch) {
+                    Some((s, by)) => best = nearer(best, Nearest { by, s, target }),
+                    None => left.push((target, piece)),
                 }
+            }
+        }
+        // What is known without a search leaves little to be searched, and so does what lies nearest.
+        left.sort_by(|a, b| a.1.apart_at_least(&ray, stretch).total_cmp(&b.1.apart_at_least(&ray, stretch)));
+        for (target, piece) in left {
+            if may_be_nearer(piece, &ray, stretch, best)
+                && let Some((s, by)) = searched(piece, &ray, stretch)
+            {
+                best = nearer(best, Nearest { by, s, target });
             }
         }
         best
     }
 }
 
+fn may_be_nearer(piece: &Piece, ray: &Ray, stretch: [f64; 2], best: Option<Nearest>) -> bool {
+    best.is_none_or(|best| piece.apart_at_least(ray, stretch) <= best.by)
+}
+
+/// The nearer of two, the earlier target of two that are as near.
+fn nearer(best: Option<Nearest>, next: Nearest) -> Option<Nearest> {
+    let is_nearer = |best: Nearest| next.by < best.by || (next.by == best.by && next.target < best.target);
+    if best.is_none_or(is_nearer) { Some(next) } else { best }
+}
+
 /// Where a stretch of a ray comes nearest to a piece, and how near.
-pub(in crate::part) fn nearest_to(piece: &Piece, ray: &Ray, [from, to]: [f64; 2]) -> Option<(f64, f64)> {
-    if let Piece::Cylinder(bar) = piece
-        && let Some(found) = beside(bar, ray, [from, to])
-    {
-        return Some(found);
-    }
+pub(in crate::part) fn nearest_to(piece: &Piece, ray: &Ray, stretch: [f64; 2]) -> Option<(f64, f64)> {
+    beside(piece, ray, stretch).or_else(|| searched(piece, ray, stretch))
+}
+
+fn searched(piece: &Piece, ray: &Ray, [from, to]: [f64; 2]) -> Option<(f64, f64)> {
     let away = |s: f64| piece.away(ray.at(s));
-    if let Piece::Torus(bend) = piece {
-        return nearest_to_bend(bend, ray, [from, to]);
-    }
-    let [left, right] = if piece.is_convex() { [from, to] } else { around_least([from, to], &away) };
+    let [left, right] = match piece {
+        Piece::Torus(bend) => return nearest_to_bend(bend, ray, [from, to]),
+        _ if piece.is_convex() => [from, to],
+        Piece::Cut(cut) => around_least([from, to], &away, &|s| cut.bar.distance(ray.at(s))),
+        _ => around_least([from, to], &away, &|_| f64::NEG_INFINITY),
+    };
     let s = least_place(left, right, RESOLVED, away);
     Some((s, away(s)))
 }
 
-/// The nearest place to the side of a bar; `None` where an end is nearer.
-fn beside(bar: &Cylinder, ray: &Ray, [from, to]: [f64; 2]) -> Option<(f64, f64)> {
+/// The nearest place to the side of a round bar; `None` where an end is nearer, or where the bar was cut off there.
+fn beside(piece: &Piece, ray: &Ray, stretch: [f64; 2]) -> Option<(f64, f64)> {
+    match piece {
+        Piece::Cylinder(bar) => beside_round(bar, ray, stretch),
+        Piece::Cut(cut) => {
+            let bar = cut.round()?;
+            beside_round(bar, ray, stretch).filter(|&(s, _)| cut.has(bar.nearest(ray.at(s))))
+        }
+        _ => None,
+    }
+}
+
+fn beside_round(bar: &Cylinder, ray: &Ray, [from, to]: [f64; 2]) -> Option<(f64, f64)> {
     let start = ray.origin - bar.point;
     let (along, rate) = (start.dot(bar.axis), ray.direction.dot(bar.axis));
     let (w, d) = (start - bar.axis * along, ray.direction - bar.axis * rate);
@@ -76,14 +108,27 @@ fn beside(bar: &Cylinder, ray: &Ray, [from, to]: [f64; 2]) -> Option<(f64, f64)>
 /// A bend is only there between its ends; what lies past them is nearer to the legs.
 fn nearest_to_bend(bend: &TorusSector, ray: &Ray, stretch: [f64; 2]) -> Option<(f64, f64)> {
     let away = |s: f64| bend.distance(ray.at(s)).max(0.0);
-    let [left, right] = around_least(stretch, &away);
+    let [left, right] = around_least(stretch, &away, &|_| f64::NEG_INFINITY);
     let s = least_place(left, right, RESOLVED, away);
     bend.in_wedge(ray.at(s)).then(|| (s, away(s)))
 }
 
-fn around_least([from, to]: [f64; 2], away: &impl Fn(f64) -> f64) -> [f64; 2] {
+/// About the first of the places tried where it is least: `away` is nowhere below `least`, which costs less.
+fn around_least([from, to]: [f64; 2], away: &impl Fn(f64) -> f64, least: &impl Fn(f64) -> f64) -> [f64; 2] {
     let width = (to - from) / f64::from(TRIED);
-    let at = |step: u32| from + width * f64::from(step);
-    let nearest = (0..=TRIED).map(at).reduce(|best, s| if away(s) < away(best) { s } else { best }).unwrap_or(from);
+    let tried = || (0..=TRIED).map(|step| from + width * f64::from(step)).map(|s| (s, least(s)));
+    let likely = tried().reduce(|best, next| if next.1 < best.1 { next } else { best });
+    let mut most = likely.map_or(f64::INFINITY, |(s, _)| away(s));
+    let mut nearest = None;
+    for (s, least) in tried() {
+        if least > most {
+            continue;
+        }
+        let by = away(s);
+        if by < most || (by == most && nearest.is_none()) {
+            (most, nearest) = (by, Some(s));
+        }
+    }
+    let nearest = nearest.unwrap_or(from);
     [(nearest - width).max(from), (nearest + width).min(to)]
 }

@@ -20,6 +20,13 @@ pub struct Row {
 }
 
 impl Row {
+    /// The latest of its contacts, mm; infinite where one of them misses.
+    fn latest(&self) -> f64 {
+        let s = |contact: Option<Contact>| contact.map_or(f64::INFINITY, |contact| contact.s);
+        let [outer, relief] = [self.outer, self.relief].map(|station| s(station.map(|station| station.contact)));
+        outer.max(relief).max(s(self.inner))
+    }
+
     /// Local dihedral angle on the outer surface, radians; `None` where that misses.
     #[must_use]
     pub fn dihedral(&self) -> Option<f64> {
@@ -35,12 +42,8 @@ impl Cut {
         let mut rows: Vec<Row> = (0..).map(missed).take(places.len()).collect();
         for aim in &self.aims {
             stop.check()?;
-            let mut row = rows.iter_mut().zip(places);
-            aim.view.each(places.iter().map(|spot| self.inwards(spot)), |seen| {
-                if let Some((row, spot)) = row.next() {
-                    aim.put(row, spot, seen);
-                }
-            });
+            let ways = places.iter().zip(&mut rows).map(|(spot, row)| (self.inwards(spot), (spot, row)));
+            aim.view.each(ways, |(_, row)| row.latest(), |(spot, row), seen| aim.put(row, spot, seen));
         }
         Ok(rows)
     }
