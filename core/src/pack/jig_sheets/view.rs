@@ -18,6 +18,8 @@ const BELOW: f64 = 20.0;
 const SCALES: [f64; 7] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
 /// Radius of the dot at a numbered place, mm.
 const DOT: f64 = 0.6;
+/// From the name of a view to the middle of what lies left and right in it, mm.
+const ASIDE: f64 = 8.0;
 /// From the caption to what follows, mm.
 const CLEAR: f64 = 2.0;
 /// Least length of the dimension between the feet, mm on paper: where its figure still stands clear.
@@ -54,6 +56,16 @@ const LEFT: View = View {
     measure: Measure::ForeAndAft,
 };
 
+impl View {
+    /// Width of the words under the view, mm.
+    fn caption(&self, furniture: Furniture) -> f64 {
+        let letters = furniture.letters;
+        let side = |name: &&str| letters.width(name, Lettering::Small, Face::Regular);
+        let sides = self.sides.iter().map(side).fold(0.0, f64::max);
+        letters.width(self.name, Lettering::Body, Face::Bold) + 2.0 * ASIDE + sides
+    }
+}
+
 /// Draws both views side by side at the largest scale at which they fit.
 pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Furniture) -> Views {
     let ground = sheet.feet[0][2] - sheet.feet_height[0];
@@ -62,20 +74,30 @@ pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Fu
     let high = spans.iter().fold(ground + sheet.height, |high, (_, up)| high.max(up[1]));
     let wide: f64 = spans.iter().map(|(across, _)| across[1] - across[0]).sum();
     let room = [area.width - 4.0 * SIDE, area.height - ABOVE - BELOW - CLEAR];
+    let captions = [FRONT, LEFT].map(|view| view.caption(furniture) - 2.0 * SIDE);
+    // A view takes its own width, or that of the words under it.
+    let widths = |scale: f64| {
+        let [front, left] = [0, 1].map(|view: usize| {
+            let (across, _) = spans[view];
+            captions[view].max((across[1] - across[0]) / scale)
+        });
+        [front, left]
+    };
     let scale = SCALES
         .into_iter()
-        .find(|scale| wide / scale <= room[0] && (high - low) / scale <= room[1])
+        .find(|&scale| widths(scale).iter().sum::<f64>() <= room[0] && (high - low) / scale <= room[1])
         .unwrap_or_else(|| (wide / room[0]).max((high - low) / room[1]));
+    let widths = widths(scale);
     let height = (high - low) / scale + ABOVE + BELOW;
     // What is left over of the width goes round both views alike.
-    let gap = (area.width - wide / scale - 4.0 * SIDE) / 3.0;
+    let gap = (area.width - widths.iter().sum::<f64>() - 4.0 * SIDE) / 3.0;
     let mut drawing = Drawing::default();
     let mut left = area.x + SIDE + gap;
-    for (view, (across, _)) in [FRONT, LEFT].into_iter().zip(spans) {
+    for ((view, (across, _)), taken) in [FRONT, LEFT].into_iter().zip(spans).zip(widths) {
         let width = (across[1] - across[0]) / scale;
-        let frame = Area { x: left, y: area.top() - height + BELOW, width, height: height - ABOVE - BELOW };
+        let frame = Area { x: left + (taken - width) / 2.0, y: area.top() - height + BELOW, width, height: height - ABOVE - BELOW };
         Seen { sheet, view, frame, corner: [across[0], low], scale, ground }.draw(places, &mut drawing, furniture);
-        left += width + 2.0 * SIDE + gap;
+        left += taken + 2.0 * SIDE + gap;
     }
     let caption = format!(
         "scale about 1:{}, centrelines; do not measure from this drawing",
@@ -138,7 +160,7 @@ impl Seen<'_> {
         drawing.text(Text::new(self.view.name, [middle, foot]).anchored(Anchor::Middle).bold());
         for (side, aside) in self.view.sides.into_iter().zip([-1.0, 1.0]) {
             let name = furniture.letters.width(self.view.name, Lettering::Body, Face::Bold) / 2.0;
-            let at = [middle + aside * (name + 8.0).max(frame.width / 2.0 + 4.0), foot];
+            let at = [middle + aside * (name + ASIDE).max(frame.width / 2.0 + 4.0), foot];
             drawing.text(Text::new(side, at).lettered(Lettering::Small).anchored(Anchor::Middle));
         }
 

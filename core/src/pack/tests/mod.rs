@@ -144,6 +144,19 @@ fn the_same_input_gives_the_same_bytes_in_one_process_and_across_threads() {
 }
 
 #[test]
+fn a_printer_that_is_a_little_off_gets_its_pack_too() {
+    let sheets = demo_sheets();
+    for paper in [Paper::Letter, Paper::A4] {
+        for bar in (0..12).map(|step| 90.5 + f64::from(step)).chain([98.6, 99.2]) {
+            let mut issue = issue(paper, Status::Issued);
+            issue.print.check_bars = Some(CheckBars { across: bar, up: bar });
+            let drawn = render(&sheets, &issue);
+            assert!(drawn.is_ok(), "{} at {bar}: {:?}", paper.name(), drawn.err());
+        }
+    }
+}
+
+#[test]
 fn no_text_stands_on_another_text() {
     for (issue, document) in all_packs() {
         for Page { title, drawing, .. } in &document.pages {
