@@ -2,6 +2,7 @@
 
 use crate::server::{Answer, Server, run_on};
 use serde_json::{Value, json};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// A frame of a mirrored pair of posts of this height, each with a sloping top.
 pub fn frame(height: u32) -> String {
@@ -123,7 +124,9 @@ pub fn support_token(server: &Server, token: &str) -> String {
 
 /// The publisher's token of another person, made on the machine.
 pub fn another(server: &Server) -> String {
-    let made = run_on(&server.data, &["token", "--name", "Mira"]);
+    static PEOPLE: AtomicUsize = AtomicUsize::new(1);
+    let name = format!("Mira {}", PEOPLE.fetch_add(1, Ordering::Relaxed));
+    let made = run_on(&server.data, &["token", "--name", &name]);
     assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
     String::from_utf8(made.stdout).unwrap().trim().to_owned()
 }

@@ -100,7 +100,9 @@ fn nobody_is_sent_to_what_was_recalled() {
     kit.move_to("A");
     let desk = Browser::with_token(&kit.server, &kit.publisher);
     desk.get("/kits/K-1").says("Stop: notice 1 is mandatory").says("was recalled since");
-    kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).problem(409, "not-in-force");
+    kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);
+    let refused = kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).problem(409, "not-in-force");
+    assert!(refused["detail"].as_str().unwrap().contains("Do none of its work"), "{refused}");
     let sheet = kit.server.get("/v1/kits/K-1/stop-sheets/B", &kit.builder).expect(200);
     assert_eq!(sheet.json()["revision"], "B");
 }
@@ -187,4 +189,73 @@ fn a_serial_is_taken_in_small_letters_too() {
     let typed = json!({"serial": " k-1 ", "access_code": card["access_code"]});
     let signed = kit.server.post("/v1/sign-in", "", &typed).expect(201).json();
     kit.server.get("/v1/kits/K-1", signed["token"].as_str().unwrap()).expect(200);
+}
+
+#[test]
+fn a_recall_comes_before_every_download_whatever_revision_the_kit_has_now() {
+    let kit = one_kit();
+    kit.move_to("B");
+    kit.issue(&json!({}));
+    kit.move_to("A");
+    step(&kit, "B", "recall", &a_recall());
+    let pack = "/v1/kits/K-1/packs/1/file";
+    let problem = kit.server.get(pack, &kit.builder).problem(409, "stop-sheet-first");
+    assert!(problem["detail"].as_str().unwrap().contains("Revision B is recalled"), "{problem}");
+    kit.server.post("/v1/kits/K-1/packs", &kit.builder, &json!({})).problem(409, "stop-sheet-first");
+    let page = Browser::with_token(&kit.server, &kit.builder);
+    page.get("/kits/K-1").says("Revision B was recalled").says_nothing_of("Download pack");
+    kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);
+    kit.server.get(pack, &kit.builder).expect(200);
+    page.get("/kits/K-1").says("Download pack 1");
+}
+
+#[test]
+fn a_recall_is_not_softened() {
+    let kit = one_kit();
+    for (pointer, words) in [
+        ("hazard", "As a precaution we recall it."),
+        ("hazard", "In rare cases a weld may crack."),
+        ("remedies", "We voluntarily replace it."),
+        ("what_to_do", "It is unlikely to fail; stop building."),
+    ] {
+        let mut recall = a_recall();
+        recall[pointer] = json!(words);
+        let path = "/v1/designs/frame/revisions/A/recall";
+        let refused = kit.server.post(path, &kit.publisher, &recall).problem(422, "invalid-request");
+        assert_eq!(refused["errors"][0]["pointer"], format!("/{pointer}"), "{refused}");
+    }
+}
+
+#[test]
+fn a_pack_fetched_in_parts_is_on_record() {
+    let kit = one_kit();
+    let part = |from: &str| {
+        let path = "/v1/kits/K-1/packs/1/file";
+        kit.server.send("GET", path, &kit.builder, &[("range", from)], None).expect(206);
+    };
+    let fetched = || kit.server.get("/v1/kits/K-1/packs/1", &kit.publisher).expect(200).json()["downloads"].clone();
+    part("bytes=1-");
+    assert_eq!(fetched(), 1);
+    part("bytes=5000-");
+    assert_eq!(fetched(), 1, "the rest of one that broke off is none of its own");
+    part("bytes=0-99");
+    assert_eq!(fetched(), 2);
+}
+
+#[test]
+fn a_value_that_will_not_do_is_named_by_its_place_in_what_was_sent() {
+    let kit = one_kit();
+    let measure = |values: Value| kit.server.post("/v1/kits/K-1/measurements", &kit.builder, &values);
+    let unknown = measure(json!({"nope": 5})).problem(422, "invalid-request");
+    assert_eq!(unknown["errors"][0]["pointer"], "/nope");
+    assert!(unknown["errors"][0]["detail"].as_str().unwrap().ends_with("on this kit: height."), "{unknown}");
+    let beyond = measure(json!({"height": 5000})).problem(422, "not-measurable");
+    assert_eq!(beyond["findings"][0]["pointer"], "/height");
+    let list = kit.server.post("/v1/kits", &kit.publisher, &json!(["K-9", "frame", "A", {}, "x", {}]));
+    assert!(list.problem(400, "malformed-json")["detail"].as_str().unwrap().contains("Send an object"));
+    let file = kit.server.get("/v1/files/zz", "").expect(200).json();
+    assert!(file["words"].as_str().unwrap().starts_with("This is not a SHA-256"), "{file}");
+    let wrap = kit.server.get("/v1/designs/frame/revisions/A/wraps/post/middle", &kit.publisher);
+    let said = wrap.problem(404, "unknown-wrap");
+    assert!(said["detail"].as_str().unwrap().contains("`from` and `to`"), "{said}");
 }

@@ -141,6 +141,12 @@ fn a_pack_says_what_its_kit_was_told_until_it_is_done() {
     }
     assert!(!pack(&fleet, "K-C").1.contains(&"Notices".to_owned()));
     fleet.server.send("POST", "/v1/kits/K-B/notices/1/completion", &fleet.token, &[], None).expect(200);
+    // The kit keeps the revision of before the change, and with it the templates of the old parts.
+    let (words, titles) = pack(&fleet, "K-B");
+    assert!(titles.iter().any(|title| title == "Notices"), "{titles:?}");
+    assert!(words.contains("This was reported as done.") && !words.contains("Make none of the parts listed below"));
+    let to = json!({"revision": "C", "reason": "It has all of its parts now."});
+    fleet.server.post("/v1/kits/K-B/moves", &fleet.token, &to).expect(201);
     assert!(!pack(&fleet, "K-B").1.contains(&"Notices".to_owned()));
 }
 

@@ -89,7 +89,7 @@ fn a_token_made_or_rotated_by_who_wrote_the_draft_is_no_second_person() {
         publish(&server, token, "frame", &etag).problem(403, "second-person-needed");
     }
     // Whoever rotates the token of somebody else gets to know the new one.
-    let theirs = id_of(&server, &first, |facts| facts["name"] == "Mira");
+    let theirs = id_of(&server, &first, |facts| facts["name"].as_str().unwrap().starts_with("Mira"));
     let path = format!("/v1/tokens/{theirs}/rotation");
     let taken = server.send("POST", &path, &first, &[], None).expect(201).json();
     publish(&server, taken["token"].as_str().unwrap(), "frame", &etag).problem(403, "second-person-needed");
@@ -134,7 +134,8 @@ fn only_what_could_be_published_is_frozen_and_any_publisher_thaws_it() {
     assert!(review["frozen"].get("by_name").is_none(), "the first token has no name");
     server.send("POST", "/v1/designs/frame/draft/thaw", &second, &[], None).expect(200);
     put_draft(&server, &second, "frame", &frame(901));
-    assert_eq!(server.get("/v1/designs/frame/draft/review", &first).json()["saved_by_name"], "Mira");
+    let review = server.get("/v1/designs/frame/draft/review", &first).json();
+    assert!(review["saved_by_name"].as_str().unwrap().starts_with("Mira"), "{review}");
 }
 
 #[tokio::test]

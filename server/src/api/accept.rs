@@ -43,14 +43,57 @@ impl Accepted {
 
 /// Whether a media range is named only to be left out.
 fn is_left_out(range: &str) -> bool {
-    let weight = range.split(';').filter_map(|parameter| parameter.trim().strip_prefix("q=")).next();
-    weight.is_some_and(|weight| weight.parse() == Ok(0.0))
+    weight(range) == 0.0
+}
+
+/// The weight of a media range, 0 to 1; one without is 1.
+fn weight(range: &str) -> f64 {
+    let given = range.split(';').filter_map(|parameter| parameter.trim().strip_prefix("q=")).next();
+    given.and_then(|weight| weight.parse().ok()).unwrap_or(1.0)
+}
+
+/// Whether a caller asks by name for an answer of this kind rather than the usual one.
+pub fn prefers(headers: &HeaderMap, kind: &str, usual: &str) -> bool {
+    let values = headers.get_all(header::ACCEPT).iter().filter_map(|value| value.to_str().ok());
+    let ranges: Vec<(String, f64)> = values
+        .flat_map(|value| value.split(','))
+        .map(|range| (range.split(';').next().unwrap_or_default().trim().to_ascii_lowercase(), weight(range)))
+        .collect();
+    // The most specific range that a kind lies in counts.
+    let of = |kind: &str| {
+        let main = kind.split('/').next().unwrap_or_default();
+        let names = [kind.to_owned(), format!("{main}/*"), "*/*".to_owned()];
+        let found = names.iter().find_map(|name| ranges.iter().find(|(range, _)| range == name));
+        found.map_or(0.0, |(_, weight)| *weight)
+    };
+    let is_named = ranges.iter().any(|(range, weight)| range == kind && *weight > 0.0);
+    let only = kind.split('/').next().is_some_and(|main| ranges.iter().any(|(range, _)| *range == format!("{main}/*")));
+    (is_named && of(kind) >= of(usual)) || (only && of(kind) > of(usual))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use axum::http::HeaderValue;
+
+    #[test]
+    fn another_kind_is_given_to_who_likes_it_no_less_than_the_usual() {
+        for (accept, is_it) in [
+            ("text/csv", true),
+            ("application/json;q=0.5, Text/CSV", true),
+            ("text/csv, application/json", true),
+            ("text/csv;q=0.1, application/json", false),
+            ("text/*", true),
+            ("text/*, application/json", false),
+            ("*/*", false),
+            ("text/csv;q=0, */*", false),
+            ("text/csv, */*;q=0.1", true),
+        ] {
+            let asked = HeaderMap::from_iter([(header::ACCEPT, HeaderValue::from_static(accept))]);
+            assert_eq!(prefers(&asked, "text/csv", "application/json"), is_it, "{accept}");
+        }
+        assert!(!prefers(&HeaderMap::new(), "text/csv", "application/json"));
+    }
 
     #[test]
     fn media_ranges_are_read_as_rfc_9110_has_them() {

@@ -3,12 +3,12 @@
 use super::App;
 use super::body::Json;
 use super::caller::{Caller, Supporter};
-use super::conditions::{etag, if_match};
+use super::conditions::{etag, has_already, if_match};
 use super::problem::Problem;
 use crate::service::{BoxesView, NewBoxes};
 use axum::extract::{Path, State};
-use axum::http::{HeaderMap, header};
-use axum::response::IntoResponse;
+use axum::http::{HeaderMap, StatusCode, header};
+use axum::response::{IntoResponse, Response};
 
 /// Say in which boxes a kit is sent
 ///
@@ -31,12 +31,18 @@ pub async fn write(
 /// Read in which boxes a kit is sent
 #[utoipa::path(get, path = "/v1/kits/{serial}/boxes", tag = "kits",
     params(("serial" = String, Path)),
-    responses((status = 200, body = BoxesView, headers(("etag" = String)))))]
+    responses((status = 200, body = BoxesView, headers(("etag" = String))),
+        (status = 304, description = "They are those that If-None-Match names")))]
 pub async fn read(
     State(app): State<App>,
     Caller(who): Caller,
     Path(serial): Path<String>,
-) -> Result<impl IntoResponse, Problem> {
+    headers: HeaderMap,
+) -> Result<Response, Problem> {
     let (boxes, sha256) = app.boxes(&who, &serial).await?;
-    Ok(([(header::ETAG, etag(&sha256))], axum::Json(boxes)))
+    let tag = [(header::ETAG, etag(&sha256))];
+    if has_already(&headers, &sha256) {
+        return Ok((StatusCode::NOT_MODIFIED, tag).into_response());
+    }
+    Ok((tag, axum::Json(boxes)).into_response())
 }

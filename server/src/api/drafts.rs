@@ -37,7 +37,8 @@ pub async fn write(
 /// Read the draft
 #[utoipa::path(get, path = "/v1/designs/{design}/draft", tag = "drafts",
     params(("design" = String, Path)),
-    responses((status = 200, body = serde_json::Value, description = "The document as written", headers(("etag" = String)))))]
+    responses((status = 200, body = serde_json::Value, description = "The document as written", headers(("etag" = String))),
+        (status = 304, description = "It is the one that If-None-Match names")))]
 pub async fn read(
     State(app): State<App>,
     Supporter(who): Supporter,

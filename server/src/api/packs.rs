@@ -102,7 +102,7 @@ pub async fn hand_out(
     let file = app.pack_file(who, serial, number).await?;
     Accepted::of(method, headers).must_take("application/pdf")?;
     let part = Part::asked(headers, &file.sha256, file.bytes.len())?;
-    if *method == Method::GET && part.begins() {
+    if *method == Method::GET && (part.begins() || !app.has_fetched(who, &file).await?) {
         app.record_download(who, &file).await;
     }
     let facts = [

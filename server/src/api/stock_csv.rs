@@ -1,7 +1,7 @@
 //! Stock plans as CSV (RFC 4180): a line for each cut in the order of sawing. Text that a spreadsheet would take for a formula is
 //! marked as text by an apostrophe before it.
 
-use axum::http::{HeaderMap, header};
+use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use matchmark_core::stock::{EndName, Plan, PlanPattern, SawCut};
 use std::collections::BTreeMap;
@@ -15,20 +15,6 @@ pub struct Listed<'a> {
     /// Length of each part by its id.
     pub lengths: BTreeMap<&'a str, f64>,
     pub plan: &'a Plan,
-}
-
-/// Whether a request accepts this kind of answer by name.
-pub fn accepts(headers: &HeaderMap, media: &str) -> bool {
-    let mut named = headers
-        .get_all(header::ACCEPT)
-        .iter()
-        .filter_map(|value| value.to_str().ok())
-        .flat_map(|value| value.split(','));
-    named.any(|range| {
-        let mut pieces = range.split(';').map(str::trim);
-        let is_named = pieces.next().is_some_and(|name| name.eq_ignore_ascii_case(media));
-        is_named && !pieces.any(|piece| matches!(piece, "q=0" | "q=0.0" | "q=0.00" | "q=0.000"))
-    })
 }
 
 /// The answer.
@@ -114,14 +100,5 @@ mod tests {
         assert_eq!(field("say \"A\""), "\"say \"\"A\"\"\"");
         assert_eq!(field("=1+1"), "'=1+1");
         assert_eq!(field("@SUM(A1,A2)"), "\"'@SUM(A1,A2)\"");
-    }
-
-    #[test]
-    fn a_kind_is_accepted_only_by_name() {
-        let of = |value: &'static str| HeaderMap::from_iter([(header::ACCEPT, value.parse().unwrap())]);
-        assert!(accepts(&of("application/json;q=0.5, Text/CSV"), "text/csv"));
-        assert!(!accepts(&of("*/*"), "text/csv"));
-        assert!(!accepts(&of("text/csv;q=0, */*"), "text/csv"));
-        assert!(!accepts(&HeaderMap::new(), "text/csv"));
     }
 }

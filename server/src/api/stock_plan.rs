@@ -1,10 +1,11 @@
 //! `/v1/stock-plan`, and the stock plans of revisions and kits.
 
 use super::App;
+use super::accept::prefers;
 use super::body::Json;
 use super::caller::Bearer;
 use super::problem::Problem;
-use super::stock_csv::{self, Listed, accepts};
+use super::stock_csv::{self, Listed};
 use super::stock_news;
 use crate::engine::{EngineError, StockNews};
 use crate::service::{SectionPlans, ServiceError, StockForKits, StockWanted};
@@ -32,7 +33,7 @@ pub async fn solve(
     request: Json<Request>,
 ) -> Result<Response, Problem> {
     let mut request = request.value;
-    if accepts(&headers, "text/event-stream") {
+    if prefers(&headers, "text/event-stream", "application/json") {
         let mut news = app.engine().stock_plan_with_news(request).await.map_err(ServiceError::from)?;
         return match news.recv().await {
             Some(StockNews::Done(Err(error))) => Err(ServiceError::from(EngineError::from(error)).into()),
@@ -40,7 +41,7 @@ pub async fn solve(
             None => Err(ServiceError::CutOff.into()),
         };
     }
-    if accepts(&headers, "text/csv") {
+    if prefers(&headers, "text/csv", "application/json") {
         request.bundle = request.bundle.or(Some(1));
         let known = request.parts.clone();
         let plan = app.engine().stock_plan(request).await.map_err(ServiceError::from)?;
@@ -99,7 +100,7 @@ pub async fn of_kits(
 }
 
 fn answer(headers: &HeaderMap, plans: SectionPlans) -> Response {
-    if !accepts(headers, "text/csv") {
+    if !prefers(headers, "text/csv", "application/json") {
         return axum::Json(plans).into_response();
     }
     let listed: Vec<Listed> = plans

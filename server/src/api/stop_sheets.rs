@@ -1,6 +1,7 @@
 //! `/v1/kits/{serial}/stop-sheets`
 
 use super::App;
+use super::accept::prefers;
 use super::caller::Caller;
 use super::problem::Problem;
 use super::query::Query;
@@ -46,8 +47,7 @@ pub async fn read(
     headers: HeaderMap,
 ) -> Result<Response, Problem> {
     let sheet = app.stop_sheet(&who, &serial, &letter).await?;
-    let accept = headers.get(header::ACCEPT).and_then(|value| value.to_str().ok()).unwrap_or_default();
-    if accept.contains("text/plain") && !accept.contains("application/json") {
+    if prefers(&headers, "text/plain", "application/json") {
         let kind = [(header::CONTENT_TYPE, "text/plain; charset=utf-8")];
         return Ok((kind, sheet.text()).into_response());
     }

@@ -128,10 +128,10 @@ fn state(shown: &Shown) -> Markup {
 }
 
 fn download_button(shown: &Shown) -> Markup {
-    let Some(pack) = shown.pack() else {
+    if shown.pack().is_none() {
         return html! { p { "No pack of revision " (shown.kit.revision) " has been issued for this kit yet; ask the supplier for it." } };
-    };
-    if shown.open_sheets().any(|sheet| sheet.revision == pack.revision) {
+    }
+    if shown.open_sheets().next().is_some() {
         return html! { p { @if shown.hold.is_some() { "The pack stays closed while the kit is on hold." } @else { "The pack opens once the stop sheet is acknowledged." } } };
     }
     if shown.standing.state == RevisionState::Recalled {
@@ -158,7 +158,7 @@ fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
     html! {
         h2 { "Notices" }
         @if shown.notices.is_empty() { p { "None for this kit." } }
-        @let is_open = shown.hold.is_none() && !shown.open_sheets().any(|sheet| sheet.revision == shown.kit.revision);
+        @let is_open = shown.hold.is_none() && shown.open_sheets().next().is_none();
         @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice, is_open)) }
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
@@ -201,7 +201,7 @@ fn packs(shown: &Shown) -> Markup {
                 thead { tr { th scope="col" { "Pack" } th scope="col" { "Revision" } th scope="col" { "Issued" } th scope="col" { "Paper" } th.figure scope="col" { "Size" } th scope="col" { "Standing" } } }
                 tbody {
                     @for pack in shown.packs.iter().rev() {
-                        @let stopped = shown.open_sheets().any(|sheet| sheet.revision == pack.revision);
+                        @let stopped = shown.open_sheets().next().is_some();
                         tr {
                             th scope="row" data-is="Pack" {
                                 @if stopped || shown.hold.is_some() { "Pack " (pack.number) } @else { a href={"/kits/" (pack.kit) "/packs/" (pack.number)} { "Pack " (pack.number) } }

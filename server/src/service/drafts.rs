@@ -198,8 +198,11 @@ impl DraftCondition {
     pub fn check(&self, before: Option<&SaveRow>) -> Result<(), ServiceError> {
         match (before, &self.if_match, self.if_absent) {
             (Some(row), Some(tags), _) if tags.iter().any(|tag| tag == "*" || *tag == row.sha256) => Ok(()),
-            (_, Some(_), _) => Err(ServiceError::ConditionFailed(
-                "The draft is no longer the one your If-Match names; GET it, redo your change and try again.",
+            (None, Some(_), _) => Err(ServiceError::ConditionFailed(
+                "There is no draft yet, so none that your If-Match could name; send If-None-Match: * to write the first.",
+            )),
+            (Some(_), Some(_), _) => Err(ServiceError::ConditionFailed(
+                "The draft is no longer the one that your If-Match names (a weak tag, W/, names none); GET it, redo your change and send its ETag as it comes.",
             )),
             (None, None, true) => Ok(()),
             (Some(_), None, true) => Err(ServiceError::ConditionFailed(

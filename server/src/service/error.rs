@@ -89,7 +89,7 @@ pub enum ServiceError {
     },
     /// A stop sheet must be acknowledged first.
     #[error(
-        "Revision {letter} is recalled. Read its stop sheet for kit {kit} to its end and acknowledge it; then this opens. (API: /v1/kits/{kit}/stop-sheets/{letter})"
+        "Revision {letter} is recalled. Read its stop sheet for kit {kit} to its end and acknowledge it: nothing is handed out before. (API: /v1/kits/{kit}/stop-sheets/{letter})"
     )]
     StopSheetFirst {
         /// Serial of the kit.
@@ -99,7 +99,7 @@ pub enum ServiceError {
     },
     /// Nothing of the kit is handed out for the present.
     #[error(
-        "Kit {kit} is on hold: the supplier hands out nothing to build it from for the present. Whom to ask: {ask} (Stop sheets and notices of the kit stay open.)"
+        "Kit {kit} is on hold: the supplier hands out nothing to build it from for the present. Whom to ask: {ask} (Stop sheets, and what notices say, stay open; their pages to work from do not.)"
     )]
     OnHold {
         /// Serial.
@@ -138,7 +138,14 @@ pub enum ServiceError {
     #[error("This revision has no member {0}; its cut sheet lists all members.")]
     UnknownMember(String),
     /// No wrap for this end.
-    #[error("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")]
+    #[error(
+        "{}",
+        if matches!(end.as_str(), "from" | "to") {
+            format!("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")
+        } else {
+            format!("A tube has the ends `from` and `to`, and no `{end}`.")
+        }
+    )]
     UnknownWrap {
         /// Member.
         member: String,

@@ -179,10 +179,14 @@ async fn numbered(conn: &mut Conn, who: &Principal, serial: &str, number: i64) -
     Ok(HoldView::of(row, who))
 }
 
-/// Refuses to hand out anything of a revision to build a kit from before its stop sheet was acknowledged, and while a hold on the
-/// kit stands.
-pub(super) async fn must_be_open(conn: &mut Conn, kit: &KitRow, letter: &str) -> Result<(), ServiceError> {
-    must_not_stop(conn, &kit.serial, letter).await?;
+/// Refuses to hand out anything of a revision to build a kit from before its stop sheets are acknowledged, and while a hold on it stands.
+pub(super) async fn must_be_open(
+    conn: &mut Conn,
+    who: &Principal,
+    kit: &KitRow,
+    letter: &str,
+) -> Result<(), ServiceError> {
+    must_not_stop(conn, who, &kit.serial, letter).await?;
     must_not_be_held(conn, kit).await
 }
 

@@ -310,14 +310,14 @@ impl Service {
 /// No pack of a recalled revision is issued, nor one for a kit on hold. A builder gets another one of the revision that they have one of,
 /// once they have acknowledged its stop sheet.
 async fn may_issue(conn: &mut Conn, who: &Principal, kit: &KitRow) -> Result<(), ServiceError> {
+    if matches!(who.role, Role::Builder { .. }) {
+        must_be_open(conn, who, kit, &kit.revision).await?;
+    }
     let states = states::of_design(conn, &kit.design).await?;
     if states.of(&kit.revision) == RevisionState::Recalled {
         return Err(ServiceError::IssuesNoPacks(kit.revision.clone()));
     }
     must_not_be_held(conn, kit).await?;
-    if matches!(who.role, Role::Builder { .. }) {
-        must_be_open(conn, kit, &kit.revision).await?;
-    }
     if matches!(who.role, Role::Builder { .. }) {
         let has_one = packs::list(conn, &kit.serial).await?.iter().any(|pack| pack.revision == kit.revision);
         if !has_one {

@@ -37,6 +37,17 @@ struct AccountPage {
 impl Service {
     /// Whether a pack's file has this SHA-256, 64 hexadecimal digits.
     pub async fn issued_file(&self, sha256: &str) -> Result<FileStatus, ServiceError> {
+        let is_hash = sha256.trim().len() == 64 && sha256.trim().bytes().all(|byte| byte.is_ascii_hexdigit());
+        let nothing = |words: &str| FileStatus {
+            issued: false,
+            words: words.to_owned(),
+            kit: None,
+            pack: None,
+            first_page: None,
+        };
+        if !is_hash {
+            return Ok(nothing("This is not a SHA-256: give that of the file, 64 hexadecimal digits."));
+        }
         let found = {
             let mut read = self.store.read().await?;
             match packs::of_file(&mut read, &sha256.trim().to_ascii_lowercase()).await? {
@@ -45,13 +56,9 @@ impl Service {
             }
         };
         let Some(pack) = found else {
-            return Ok(FileStatus {
-                issued: false,
-                words: "No pack with this SHA-256 was issued here. A file that was saved again has another, and a stop sheet or the pages of a notice are drawn anew each time: check those with `matchmark verify`, and scan a page's code.".to_owned(),
-                kit: None,
-                pack: None,
-                first_page: None,
-            });
+            return Ok(nothing(
+                "No pack with this SHA-256 was issued here. A file that was saved again has another, and a stop sheet or the pages of a notice are drawn anew each time: check those with `matchmark verify`, and scan a page's code.",
+            ));
         };
         let first_page = match self.first_code(&pack).await? {
             Some(code) => Some(self.page_status(&code).await?),

@@ -1,12 +1,13 @@
 //! What builders measured: kept as it comes, and taken into account in the packs of their kit.
 
 use super::kits::readable_kit;
-use super::{Once, Principal, Service, ServiceError};
+use super::revisions::known_document;
+use super::{FieldError, Once, Principal, Service, ServiceError};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::kits::KitRow;
 use crate::store::measurements::{self, MeasurementRow};
-use matchmark_core::document::{Finding, OneKit, Severity};
+use matchmark_core::document::{self, Finding, OneKit, Severity};
 use matchmark_core::sheets::{ChangeKind, Changes};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -67,6 +68,7 @@ impl Service {
                     return self.measured(who, serial).await;
                 }
                 let kit = readable_kit(&mut read, who, serial).await?;
+                must_be_gauges(values, &known_document(&mut read, &kit.design, &kit.revision).await?)?;
                 let before = known_kit(&mut read, &kit).await?;
                 (kit, before)
             };
@@ -136,7 +138,7 @@ impl Service {
         let errors: Vec<Finding> =
             new.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error).cloned().collect();
         if !errors.is_empty() {
-            return Err(ServiceError::NotMeasurable(errors));
+            return Err(ServiceError::NotMeasurable(errors.into_iter().map(as_sent).collect()));
         }
         let changes = self.engine.changes(old, new).await?;
         let parts = changes.map_or_else(Vec::new, |Changes { parts, .. }| parts);
@@ -147,6 +149,28 @@ impl Service {
         });
         Ok(Measured { kit: kit.serial.clone(), measured: one_kit.measured.clone(), affected: affected.collect() })
     }
+}
+
+/// A finding with the place of the value in what was sent, rather than that of the gauge in the document.
+fn as_sent(mut finding: Finding) -> Finding {
+    if let Some(gauge) = finding.pointer.strip_prefix("/gauges") {
+        finding.pointer = gauge.to_owned();
+    }
+    finding
+}
+
+/// Refuses values of gauges that the kit's revision does not have.
+fn must_be_gauges(values: &BTreeMap<String, f64>, document: &str) -> Result<(), ServiceError> {
+    let gauges = document::read(document).design.and_then(|design| design.gauges).unwrap_or_default();
+    let unknown = values.keys().filter(|name| !gauges.contains_key(*name));
+    let known: Vec<&str> = gauges.keys().map(String::as_str).collect();
+    let detail = match known.as_slice() {
+        [] => "Nothing of this kit's revision is measured.".to_owned(),
+        known => format!("Give values of what is measured on this kit: {}.", known.join(", ")),
+    };
+    let errors: Vec<FieldError> =
+        unknown.map(|name| FieldError { pointer: format!("/{name}"), detail: detail.clone() }).collect();
+    if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
 }
 
 /// The choices and the newest measured values of a kit.

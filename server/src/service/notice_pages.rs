@@ -24,7 +24,7 @@ impl Service {
             let kit = readable_kit(&mut read, who, serial).await?;
             let of_kit = notices::of_kit(&mut read, serial).await?;
             let notice = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
-            must_be_open(&mut read, &kit, &kit.revision).await?;
+            must_be_open(&mut read, who, &kit, &kit.revision).await?;
             if states::of_design(&mut read, &kit.design).await?.of(&notice.to_revision) == RevisionState::Recalled {
                 return Err(ServiceError::NoticeStopped { number: wanted, letter: notice.to_revision });
             }

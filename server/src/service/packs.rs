@@ -177,7 +177,7 @@ impl Service {
     async fn open_pack(&self, who: &Principal, serial: &str, number: &str) -> Result<PackRow, ServiceError> {
         let (kit, row) = self.readable_pack(who, serial, number).await?;
         let mut read = self.store.read().await?;
-        must_be_open(&mut read, &kit, &row.revision).await?;
+        must_be_open(&mut read, who, &kit, &row.revision).await?;
         Ok(row)
     }
 
@@ -191,6 +191,13 @@ impl Service {
         };
         self.downloads.add(row).await;
         self.metrics.pack_fetched();
+    }
+
+    /// Whether this caller has a download of a pack on record, so that asking for the rest of it is none of its own.
+    pub async fn has_fetched(&self, who: &Principal, pack: &PackFile) -> Result<bool, ServiceError> {
+        self.downloads.flush().await;
+        let mut read = self.store.read().await?;
+        Ok(downloads::has_any(&mut read, &pack.kit, pack.number, &who.token).await?)
     }
 
     /// A pack of a kit that this caller may read.

@@ -113,7 +113,7 @@ pub(super) async fn may_build_from(
     if let Role::Builder { kit } = &who.role
         && let Some(kit) = kits::find(conn, kit).await?
     {
-        must_be_open(conn, &kit, letter).await?;
+        must_be_open(conn, who, &kit, letter).await?;
     }
     Ok(())
 }

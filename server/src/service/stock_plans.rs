@@ -199,7 +199,7 @@ impl Service {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             if matches!(who.role, Role::Builder { .. }) {
-                must_be_open(&mut read, &kit, &kit.revision).await?;
+                must_be_open(&mut read, who, &kit, &kit.revision).await?;
             }
             kit
         };

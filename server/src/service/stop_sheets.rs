@@ -3,7 +3,7 @@
 use super::contact::contact_text;
 use super::kits::readable_kit;
 use super::packs::print_of;
-use super::{Answered, Principal, Service, ServiceError, answered, told};
+use super::{Answered, Principal, Role, Service, ServiceError, answered, told};
 use crate::store::Conn;
 use crate::store::audit::{self, Act};
 use crate::store::packs;
@@ -167,12 +167,19 @@ impl Service {
     }
 }
 
-/// Refuses to hand out what belongs to a recalled revision before its stop sheet is acknowledged for the kit.
-pub(super) async fn must_not_stop(conn: &mut Conn, serial: &str, letter: &str) -> Result<(), ServiceError> {
+/// Refuses to hand out what belongs to a recalled revision before its stop sheet is acknowledged for the kit; to its builder anything,
+/// since parts made to that revision may be in the frame.
+pub(super) async fn must_not_stop(
+    conn: &mut Conn,
+    who: &Principal,
+    serial: &str,
+    letter: &str,
+) -> Result<(), ServiceError> {
+    let is_builder = matches!(who.role, Role::Builder { .. });
     let rows = states::recalls_of_kit(conn, serial).await?;
-    let open = rows.into_iter().any(|row| row.letter == letter && row.acknowledged_at.is_none());
-    if open {
-        return Err(ServiceError::StopSheetFirst { kit: serial.to_owned(), letter: letter.to_owned() });
+    let open = rows.into_iter().find(|row| row.acknowledged_at.is_none() && (is_builder || row.letter == letter));
+    match open {
+        Some(open) => Err(ServiceError::StopSheetFirst { kit: serial.to_owned(), letter: open.letter }),
+        None => Ok(()),
     }
-    Ok(())
 }

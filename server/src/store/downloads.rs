@@ -29,6 +29,17 @@ pub async fn count(conn: &mut Conn, kit: &str, number: i64) -> Result<i64, Store
     sql("SELECT COUNT(*) FROM downloads WHERE kit = $1 AND number = $2").bind(kit).bind(number).one_value(conn).await
 }
 
+/// Whether a token fetched a pack before.
+pub async fn has_any(conn: &mut Conn, kit: &str, number: i64, token: &str) -> Result<bool, StoreError> {
+    let count: i64 = sql("SELECT COUNT(*) FROM downloads WHERE kit = $1 AND number = $2 AND token = $3")
+        .bind(kit)
+        .bind(number)
+        .bind(token)
+        .one_value(conn)
+        .await?;
+    Ok(count > 0)
+}
+
 /// A download as kept, with whose token fetched it.
 #[derive(Debug, FromRow)]
 pub struct FetchedRow {

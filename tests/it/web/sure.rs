@@ -31,7 +31,7 @@ fn a_card_that_is_reloaded_stays_the_card_of_the_kit() {
     // Only a new form makes a new card; the old one, sent again, then says so and ends nothing.
     let second = code(&desk.fill_in(kit, action, &[]).expect(200));
     assert_ne!(first, second);
-    desk.answer(&asked, action, "yes").expect(409).says("was replaced by a newer one");
+    desk.answer(&asked, action, "yes").expect(409).says("was replaced since");
     assert!(opens(&kits, &second) && !opens(&kits, &first));
     // The code follows from what only this browser shows.
     let mut other = Browser::with_token(&kits.server, &kits.support);

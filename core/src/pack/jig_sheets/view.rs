@@ -95,7 +95,12 @@ pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Fu
     let mut left = area.x + SIDE + gap;
     for ((view, (across, _)), taken) in [FRONT, LEFT].into_iter().zip(spans).zip(widths) {
         let width = (across[1] - across[0]) / scale;
-        let frame = Area { x: left + (taken - width) / 2.0, y: area.top() - height + BELOW, width, height: height - ABOVE - BELOW };
+        let frame = Area {
+            x: left + (taken - width) / 2.0,
+            y: area.top() - height + BELOW,
+            width,
+            height: height - ABOVE - BELOW,
+        };
         Seen { sheet, view, frame, corner: [across[0], low], scale, ground }.draw(places, &mut drawing, furniture);
         left += taken + 2.0 * SIDE + gap;
     }
