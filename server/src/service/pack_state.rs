@@ -6,6 +6,7 @@ use super::packs::print_of;
 use super::revisions::known_document;
 use super::states::{self, RevisionState, States};
 use crate::store::Conn;
+use crate::store::holds;
 use crate::store::kits::KitRow;
 use crate::store::measurements::{self, MeasuredRow};
 use crate::store::notices::{self, NoticeKitRow};
@@ -71,6 +72,8 @@ pub struct KitStanding {
     /// Number of the pack to build from.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pack: Option<i64>,
+    /// True while a hold on the kit stands: nothing to build from is handed out, however its pack stands.
+    pub on_hold: bool,
 }
 
 /// All that is on record about how the packs of a kit stand.
@@ -84,6 +87,7 @@ pub(super) struct Standings {
     notices: Vec<NoticeKitRow>,
     /// Mandatory ones that are done, of a change that the kit's revision does not have.
     reworked: Vec<NoticeKitRow>,
+    on_hold: bool,
     /// Later revisions with a mandatory change that no notice tells of yet, oldest first.
     untold: Vec<String>,
 }
@@ -109,7 +113,8 @@ impl Standings {
         let (mut reworked, open): (Vec<_>, Vec<_>) = notices.into_iter().partition(|notice| notice.done_at.is_some());
         reworked.retain(|notice| states.comes_before(&kit.revision, &notice.to_revision));
         let untold = untold(conn, &kit, &states).await?;
-        Ok(Self { states, packs: of_kit, gauges, measured, notices: open, reworked, untold, kit })
+        let on_hold = holds::list(conn, &kit.serial).await?.iter().any(|hold| hold.lifted_at.is_none());
+        Ok(Self { states, on_hold, packs: of_kit, gauges, measured, notices: open, reworked, untold, kit })
     }
 
     /// The packs of the kit, oldest first.
@@ -153,7 +158,8 @@ impl Standings {
             None => self.of_right_one(None),
         };
         let has_state = pack.is_some() || state == PackState::Recalled;
-        KitStanding { state: has_state.then_some(state), words, pack: pack.map(|pack| pack.number) }
+        let (state, pack) = (has_state.then_some(state), pack.map(|pack| pack.number));
+        KitStanding { state, words, pack, on_hold: self.on_hold }
     }
 
     /// The newest of the packs that take the place of one.

@@ -69,8 +69,8 @@ impl Checks {
     pub fn email(&mut self, pointer: &str, value: &str) {
         let fits = value.len() <= 254
             && !value.chars().any(|c| c.is_control() || c.is_whitespace())
-            && matches!(value.split_once('@'), Some((user, host)) if !user.is_empty() && !host.is_empty() && !host.contains('@'));
-        self.require(fits, pointer, "Give one address with a name, an @ and a host.");
+            && value.parse::<lettre::Address>().is_ok();
+        self.require(fits, pointer, "Give one address with a name, an @ and a host, and nothing round it.");
         self.seen(pointer, value);
     }
 
