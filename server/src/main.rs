@@ -1,21 +1,10 @@
 //! The service and its command line.
 
 mod api;
-mod asking;
 mod cli;
-mod clock;
 mod config;
-mod engine;
-mod hash;
 mod listen;
-mod metrics;
 mod pages;
-mod secret;
-mod send;
-mod service;
-mod store;
-mod turns;
-mod whence;
 
 use mimalloc::MiMalloc;
 use std::process::ExitCode;

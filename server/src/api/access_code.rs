@@ -4,10 +4,10 @@ use super::App;
 use super::caller::Supporter;
 use super::conditions::once;
 use super::problem::Problem;
-use crate::service::AccessCard;
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::IntoResponse;
+use matchmark_service::AccessCard;
 
 /// Give a kit a new access code
 ///

@@ -5,10 +5,10 @@ use super::body::Json;
 use super::caller::{Caller, Supporter};
 use super::conditions::{etag, has_already, if_match};
 use super::problem::Problem;
-use crate::service::{BoxesView, NewBoxes};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_service::{BoxesView, NewBoxes};
 
 /// Say in which boxes a kit is sent
 ///

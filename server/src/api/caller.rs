@@ -3,11 +3,11 @@
 use super::App;
 use super::problem::Problem;
 use super::problem_kinds as kinds;
-use crate::asking::Asking;
-use crate::service::Principal;
 use axum::extract::FromRequestParts;
 use axum::http::header;
 use axum::http::request::Parts;
+use matchmark_service::Principal;
+use matchmark_service::asking::Asking;
 
 /// Anyone with a token, for what changes nothing that is another's, whatever its method: a computation, the end of one's own token.
 pub struct Bearer(pub Principal);

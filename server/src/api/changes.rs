@@ -4,9 +4,9 @@ use super::App;
 use super::caller::Supporter;
 use super::problem::Problem;
 use super::query::Query;
-use crate::service::ChangesView;
 use axum::Json;
 use axum::extract::{Path, State};
+use matchmark_service::ChangesView;
 use serde::Deserialize;
 
 /// Between which revisions.

@@ -2,8 +2,8 @@
 
 use super::problem::Problem;
 use super::problem_kinds as kinds;
-use crate::service::{DraftCondition, Once, Principal};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
+use matchmark_service::{DraftCondition, Once, Principal};
 
 const IDEMPOTENCY_KEY: HeaderName = HeaderName::from_static("idempotency-key");
 

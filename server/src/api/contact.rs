@@ -4,8 +4,8 @@ use super::App;
 use super::body::Json;
 use super::caller::Publisher;
 use super::problem::Problem;
-use crate::service::{ContactView, NewContact};
 use axum::extract::State;
+use matchmark_service::{ContactView, NewContact};
 
 /// Read whom to ask
 ///

@@ -5,10 +5,10 @@ use super::caller::{Publisher, Supporter};
 use super::paging;
 use super::problem::Problem;
 use super::query::{Query, escaped};
-use crate::service::{CustomerExport, CustomerView};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, header};
 use axum::response::IntoResponse;
+use matchmark_service::{CustomerExport, CustomerView};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 

@@ -5,9 +5,9 @@ use super::caller::Supporter;
 use super::paging;
 use super::problem::Problem;
 use super::query::Query;
-use crate::service::{DeliveriesWanted, DeliveryState, DeliveryView};
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
+use matchmark_service::{DeliveriesWanted, DeliveryState, DeliveryView};
 use serde::Serialize;
 use utoipa::ToSchema;
 

@@ -5,10 +5,10 @@ use super::body::Json;
 use super::caller::{Publisher, Supporter};
 use super::conditions::once;
 use super::problem::Problem;
-use crate::service::{DesignFile, DesignView};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::IntoResponse;
+use matchmark_service::{DesignFile, DesignView};
 
 /// The most bytes a design file may have.
 pub const LIMIT: usize = 64 * 1024 * 1024;

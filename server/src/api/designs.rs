@@ -7,10 +7,10 @@ use super::conditions::once;
 use super::paging;
 use super::problem::Problem;
 use super::query::{PageWanted, Query};
-use crate::service::{DesignView, NewDesign};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::IntoResponse;
+use matchmark_service::{DesignView, NewDesign};
 use serde::Serialize;
 use utoipa::ToSchema;
 

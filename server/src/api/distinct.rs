@@ -3,7 +3,7 @@
 
 use super::problem::Problem;
 use super::problem_kinds as kinds;
-use crate::service::FieldError;
+use matchmark_service::FieldError;
 use serde::de::{Deserialize, DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde_json::error::Category;
 use serde_path_to_error::{Path, Segment};

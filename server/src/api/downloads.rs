@@ -5,9 +5,9 @@ use super::caller::Supporter;
 use super::paging;
 use super::problem::Problem;
 use super::query::{PageWanted, Query};
-use crate::service::Download;
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
+use matchmark_service::Download;
 use serde::Serialize;
 use utoipa::ToSchema;
 

@@ -6,10 +6,10 @@ use super::caller::{Publisher, Supporter};
 use super::conditions::{draft_condition, etag, has_already};
 use super::problem::Problem;
 use super::query::{PaperWanted, Query};
-use crate::service::{ChangesView, FindingsView, Touched};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_service::{ChangesView, FindingsView, Touched};
 use serde::Deserialize;
 
 /// Write the draft

@@ -5,9 +5,9 @@ use super::body::Json;
 use super::caller::{Publisher, Supporter};
 use super::conditions::once;
 use super::problem::Problem;
-use crate::service::{FiguresView, TakeFigures};
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
+use matchmark_service::{FiguresView, TakeFigures};
 
 /// Read whether the figures of a revision are as recorded
 ///

@@ -5,12 +5,12 @@ use super::accept::Accepted;
 use super::problem::Problem;
 use super::problem_kinds;
 use crate::pages;
-use crate::secret;
 use axum::body::Body;
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use matchmark_store::secret;
 use std::time::Instant;
 use tracing::Instrument;
 

@@ -5,9 +5,9 @@ use super::body::Json;
 use super::caller::{Caller, Publisher};
 use super::conditions::once;
 use super::problem::Problem;
-use crate::service::{HoldView, NewHold, Reason};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode};
+use matchmark_service::{HoldView, NewHold, Reason};
 use serde::Serialize;
 use utoipa::ToSchema;
 

@@ -4,10 +4,10 @@ use super::App;
 use super::body::JsonText;
 use super::caller::Bearer;
 use super::problem::Problem;
-use crate::service::ServiceError;
 use axum::extract::State;
 use axum::http::header;
 use axum::response::IntoResponse;
+use matchmark_service::ServiceError;
 
 /// Compute one end, or several
 ///

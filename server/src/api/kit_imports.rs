@@ -5,10 +5,10 @@ use super::caller::Publisher;
 use super::conditions::once;
 use super::problem::Problem;
 use super::problem_kinds as kinds;
-use crate::service::Imported;
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::http::{HeaderMap, StatusCode, header};
+use matchmark_service::Imported;
 
 /// Register many kits
 ///

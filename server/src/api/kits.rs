@@ -7,10 +7,10 @@ use super::conditions::keyed_once;
 use super::paging;
 use super::problem::Problem;
 use super::query::{Query, escaped};
-use crate::service::{KitView, KitsWanted, NewKit};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::IntoResponse;
+use matchmark_service::{KitView, KitsWanted, NewKit};
 use serde::Serialize;
 use utoipa::ToSchema;
 

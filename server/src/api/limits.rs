@@ -4,9 +4,7 @@
 use super::caller::bearer;
 use super::problem::Problem;
 use super::problem_kinds as kinds;
-use crate::asking::{Asking, Party};
 use crate::config::Callers;
-use crate::hash::sha256_hex;
 use crate::listen::{FromOurs, Peer};
 use crate::pages::shown_session;
 use axum::extract::{Request, State};
@@ -17,6 +15,8 @@ use governor::clock::{Clock, DefaultClock};
 use governor::middleware::StateInformationMiddleware;
 use governor::state::keyed::HashMapStateStore;
 use governor::{Quota, RateLimiter};
+use matchmark_service::asking::{Asking, Party};
+use matchmark_store::hash::sha256_hex;
 use std::collections::HashMap;
 use std::num::NonZeroU32;
 use std::sync::{Arc, Mutex, PoisonError};

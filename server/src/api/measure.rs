@@ -1,13 +1,13 @@
 //! Counts each answer by the template of its route.
 
 use super::App;
-use crate::metrics::Metrics;
 use axum::Router;
 use axum::extract::{MatchedPath, Request, State};
 use axum::http::header;
 use axum::middleware::Next;
 use axum::response::Response;
 use axum::routing::get;
+use matchmark_service::metrics::Metrics;
 use std::sync::Arc;
 use std::time::Instant;
 

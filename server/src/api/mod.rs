@@ -61,9 +61,9 @@ mod wraps;
 
 use crate::config::Callers;
 use crate::pages;
-use crate::service::Service;
 use axum::extract::DefaultBodyLimit;
 use axum::{Router, middleware};
+use matchmark_service::Service;
 use std::sync::Arc;
 use tower_http::catch_panic::CatchPanicLayer;
 use utoipa_axum::router::{OpenApiRouter, UtoipaMethodRouterExt};

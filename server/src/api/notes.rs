@@ -5,9 +5,9 @@ use super::body::Json;
 use super::caller::Supporter;
 use super::conditions::once;
 use super::problem::Problem;
-use crate::service::{NewNote, NoteView};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode};
+use matchmark_service::{NewNote, NoteView};
 use serde::Serialize;
 use utoipa::ToSchema;
 

@@ -7,10 +7,10 @@ use super::conditions::once;
 use super::paging;
 use super::problem::Problem;
 use super::query::{Query, escaped};
-use crate::service::{KitNotice, NewNotice, NoticeDetails, NoticeView, OutstandingWanted, Principal};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_service::{KitNotice, NewNotice, NoticeDetails, NoticeView, OutstandingWanted, Principal};
 use serde::Serialize;
 use utoipa::ToSchema;
 

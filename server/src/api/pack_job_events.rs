@@ -2,11 +2,11 @@
 //! which process works on the job.
 
 use super::App;
-use crate::service::Principal;
 use axum::body::{Body, Bytes, HttpBody};
 use axum::http::{HeaderValue, header};
 use axum::response::Response;
 use hyper::body::Frame;
+use matchmark_service::Principal;
 use std::convert::Infallible;
 use std::pin::Pin;
 use std::task::{Context, Poll};

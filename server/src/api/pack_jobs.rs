@@ -8,10 +8,10 @@ use super::pack_job_events;
 use super::paging;
 use super::problem::Problem;
 use super::query::{PageWanted, Query};
-use crate::service::{NewPackJob, PackJobKit, PackJobView};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_service::{NewPackJob, PackJobKit, PackJobView};
 use serde::Serialize;
 use utoipa::ToSchema;
 

@@ -7,12 +7,12 @@ use super::caller::Caller;
 use super::conditions::keyed_once;
 use super::problem::Problem;
 use super::ranges::Part;
-use crate::asking::for_packs;
-use crate::service::{NewPack, PackFile, PackView, Principal, VoidNumber};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use matchmark_core::pack::Manifest;
+use matchmark_service::asking::for_packs;
+use matchmark_service::{NewPack, PackFile, PackView, Principal, VoidNumber};
 use serde::Serialize;
 use utoipa::ToSchema;
 

@@ -2,8 +2,8 @@
 
 use super::App;
 use super::problem::Problem;
-use crate::service::{FileStatus, PageStatus, PublicKeyView};
 use axum::extract::{Path, State};
+use matchmark_service::{FileStatus, PageStatus, PublicKeyView};
 
 /// Say whether a page is still right
 ///

@@ -2,10 +2,10 @@
 
 use super::problem::Problem;
 use super::problem_kinds as kinds;
-use crate::hash::sha256_hex;
-use crate::service::Page;
 use axum::http::{HeaderMap, HeaderValue, header};
 use data_encoding::BASE64URL_NOPAD;
+use matchmark_service::Page;
+use matchmark_store::hash::sha256_hex;
 
 const DEFAULT: usize = 50;
 const MOST: usize = 200;

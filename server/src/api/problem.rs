@@ -1,11 +1,11 @@
 //! Problem details (RFC 9457): every error of the service in one shape.
 
 use super::problem_kinds::{self as kinds, Kind};
-use crate::service::{FieldError, ServiceError};
 use axum::body::Body;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use matchmark_core::document::Finding;
+use matchmark_service::{FieldError, ServiceError};
 use serde::Serialize;
 use utoipa::ToSchema;
 

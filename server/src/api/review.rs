@@ -4,10 +4,10 @@ use super::App;
 use super::caller::{Publisher, Supporter};
 use super::conditions::{draft_condition, once};
 use super::problem::Problem;
-use crate::service::ReviewView;
 use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
+use matchmark_service::ReviewView;
 
 /// Read where the draft stands
 ///

@@ -5,11 +5,11 @@ use super::body::Json;
 use super::caller::{Caller, Publisher, Supporter};
 use super::conditions::{draft_condition, etag, has_already, keyed_once};
 use super::problem::Problem;
-use crate::hash::sha256_hex;
-use crate::service::{Publish, RevisionView};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_service::{Publish, RevisionView};
+use matchmark_store::hash::sha256_hex;
 use serde::Serialize;
 use utoipa::ToSchema;
 

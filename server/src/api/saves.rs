@@ -7,10 +7,10 @@ use super::conditions::{draft_condition, etag, has_already};
 use super::paging;
 use super::problem::Problem;
 use super::query::{PageWanted, Query};
-use crate::service::{Restore, SaveView};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_service::{Restore, SaveView};
 use serde::Serialize;
 use utoipa::ToSchema;
 

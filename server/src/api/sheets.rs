@@ -3,12 +3,12 @@
 use super::App;
 use super::caller::Caller;
 use super::problem::Problem;
-use crate::service::{RevisionSheets, ServiceError};
 use axum::Json;
 use axum::extract::{Path, State};
 use matchmark_core::sheets::{
     BendSheet, CheckRow, CutRow, CutSheet, End, FitUp, HoleStrip, JigSheet, MassSheet, Pair, PartRow, PlateSheet,
 };
+use matchmark_service::{RevisionSheets, ServiceError};
 use serde::Serialize;
 use utoipa::ToSchema;
 

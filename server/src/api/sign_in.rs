@@ -5,10 +5,10 @@ use super::body::Json;
 use super::problem::Problem;
 use super::tokens::shown_once;
 use crate::listen::Peer;
-use crate::service::{SignIn, TokenView};
 use axum::Extension;
 use axum::extract::State;
 use axum::response::IntoResponse;
+use matchmark_service::{SignIn, TokenView};
 
 /// Sign in as the builder of a kit
 ///

@@ -5,9 +5,9 @@ use super::body::Json;
 use super::caller::{Publisher, Supporter};
 use super::conditions::{keyed_once, once};
 use super::problem::Problem;
-use crate::service::{Reason, Recall, RecallLedger, RevisionView};
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
+use matchmark_service::{Reason, Recall, RecallLedger, RevisionView};
 
 /// Withdraw a revision
 ///

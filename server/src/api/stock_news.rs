@@ -1,11 +1,11 @@
 //! A stock plan as server-sent events (WHATWG HTML, section 9.2): `progress` now and then, then `plan` or `problem`.
 
-use crate::engine::StockNews;
 use axum::body::{Body, Bytes, HttpBody};
 use axum::http::{HeaderValue, header};
 use axum::response::Response;
 use hyper::body::Frame;
 use matchmark_core::stock::Progress;
+use matchmark_service::engine::StockNews;
 use serde::Serialize;
 use serde_json::json;
 use std::convert::Infallible;

@@ -7,12 +7,12 @@ use super::caller::Bearer;
 use super::problem::Problem;
 use super::stock_csv::{self, Listed};
 use super::stock_news;
-use crate::engine::{EngineError, StockNews};
-use crate::service::{SectionPlans, ServiceError, StockForKits, StockWanted};
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Response};
 use matchmark_core::stock::{Plan, Request};
+use matchmark_service::engine::{EngineError, StockNews};
+use matchmark_service::{SectionPlans, ServiceError, StockForKits, StockWanted};
 
 /// Plan which bars to cut, and how
 ///

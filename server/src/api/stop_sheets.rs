@@ -5,11 +5,11 @@ use super::accept::prefers;
 use super::caller::Caller;
 use super::problem::Problem;
 use super::query::Query;
-use crate::service::StopSheet;
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, header};
 use axum::response::{IntoResponse, Response};
 use matchmark_core::pack::Paper;
+use matchmark_service::StopSheet;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 

@@ -4,9 +4,9 @@ use super::App;
 use super::caller::Supporter;
 use super::problem::Problem;
 use super::query::Query;
-use crate::service::LookUp;
 use axum::Json;
 use axum::extract::State;
+use matchmark_service::LookUp;
 use serde::Deserialize;
 
 /// What is known of the caller at the telephone.

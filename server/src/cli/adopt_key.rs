@@ -1,10 +1,10 @@
 //! `matchmark adopt-key`
 
 use super::{Failure, key, print};
-use crate::clock::SystemClock;
 use crate::config::{Config, Given, Secret, Sources};
-use crate::service::adopt_keys;
-use crate::store::Store;
+use matchmark_service::adopt_keys;
+use matchmark_store::Store;
+use matchmark_store::clock::SystemClock;
 use std::process::ExitCode;
 use tokio::runtime::Runtime;
 

@@ -1,12 +1,12 @@
 //! `matchmark backup`
 
 use super::{Failure, key, print};
-use crate::clock::{Clock, SystemClock};
 use crate::config::{Config, Given, Kept, Secret, Sources};
 use crate::listen::Signals;
-use crate::service::join_chains;
-use crate::store::{Store, backup};
 use clap::Args;
+use matchmark_service::join_chains;
+use matchmark_store::clock::{Clock, SystemClock};
+use matchmark_store::{Store, backup};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use tokio::runtime::Runtime;

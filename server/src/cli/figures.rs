@@ -3,10 +3,10 @@
 use super::backup::kept;
 use super::{Failure, print};
 use crate::config::{Config, Given, Sources};
-use crate::engine::Engine;
-use crate::metrics::Metrics;
-use crate::service::{FiguresView, figure_words, figures_that_differ};
-use crate::store::snapshot;
+use matchmark_service::engine::Engine;
+use matchmark_service::metrics::Metrics;
+use matchmark_service::{FiguresView, figure_words, figures_that_differ};
+use matchmark_store::snapshot;
 use std::fmt::Write;
 use std::process::ExitCode;
 use std::sync::Arc;

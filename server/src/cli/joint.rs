@@ -1,9 +1,9 @@
 //! `matchmark joint`
 
 use super::{Failure, print, read};
-use crate::engine::EngineError;
 use clap::Args;
 use matchmark_core::part::joint;
+use matchmark_service::engine::EngineError;
 use std::path::PathBuf;
 use std::process::ExitCode;
 

@@ -2,10 +2,10 @@
 
 use super::{Failure, print, read, write_secret};
 use crate::config::Kept;
-use crate::secret;
-use crate::service::PublicKeys;
 use clap::Args;
 use matchmark_core::seal::SealKey;
+use matchmark_service::PublicKeys;
+use matchmark_store::secret;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -77,7 +77,7 @@ fn make(file: &Path) -> Result<SealKey, Failure> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::store::BlobsAt;
+    use matchmark_store::BlobsAt;
     use std::collections::BTreeSet;
     use std::sync::Barrier;
     use std::thread;

@@ -22,10 +22,10 @@ mod token;
 mod verify;
 
 use crate::config::{ConfigError, Given};
-use crate::engine::EngineError;
-use crate::service::ServiceError;
-use crate::store::StoreError;
 use clap::{Parser, Subcommand};
+use matchmark_service::ServiceError;
+use matchmark_service::engine::EngineError;
+use matchmark_store::StoreError;
 use std::fs::File;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};

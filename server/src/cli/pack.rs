@@ -2,13 +2,13 @@
 
 use super::excerpt::Excerpts;
 use super::{Failure, read};
-use crate::clock::{Clock, SystemClock};
-use crate::engine;
 use clap::Args;
 use matchmark_core::Stop;
 use matchmark_core::document::OneKit;
 use matchmark_core::pack::{CheckBars, Hands, Issue, Paper, Print, Seal, Status, Units};
 use matchmark_core::seal::SealKey;
+use matchmark_service::engine;
+use matchmark_store::clock::{Clock, SystemClock};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use time::Date;
@@ -115,7 +115,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         since: None,
         notices: Vec::new(),
         recalls: Vec::new(),
-        kit_facts: crate::service::one_kit_facts(&kit),
+        kit_facts: matchmark_service::one_kit_facts(&kit),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
     };
     let pack = engine::pack(&evaluation, &issue, Stop::NEVER)?;

@@ -1,12 +1,12 @@
 //! `matchmark revoke-key`
 
 use super::{Failure, print};
-use crate::clock::SystemClock;
 use crate::config::{Config, Given, Secret, Sources};
-use crate::service::{Revoked, revoke_key};
-use crate::store::Store;
 use clap::Args;
 use matchmark_core::seal::PublicKey;
+use matchmark_service::{Revoked, revoke_key};
+use matchmark_store::Store;
+use matchmark_store::clock::SystemClock;
 use std::process::ExitCode;
 use tokio::runtime::Runtime;
 

@@ -1,13 +1,13 @@
 //! `matchmark serve`
 
 use super::{Failure, key, log};
-use crate::clock::{Clock, SystemClock};
 use crate::config::{Callers, Config, Given, Kept, Secret, Sources, TrustedProxies};
 use crate::listen::Signals;
-use crate::send::Channels;
-use crate::service::{Sealing, Service, is_signed_for, must_be_ours};
-use crate::store::{Store, backup};
 use crate::{api, listen};
+use matchmark_service::send::Channels;
+use matchmark_service::{Sealing, Service, is_signed_for, must_be_ours};
+use matchmark_store::clock::{Clock, SystemClock};
+use matchmark_store::{Store, backup};
 use std::fs::DirBuilder;
 use std::future::Future;
 use std::net::SocketAddr;

@@ -1,10 +1,10 @@
 //! `matchmark verify --status`: the signed status of a design, checked without a network.
 
 use super::{Failure, print};
-use crate::clock::{Clock, SystemClock};
-use crate::service::STATUS_LASTS;
 use matchmark_core::seal::PublicKey;
 use matchmark_core::status::{DesignStatus, MOST_STATUS_BYTES, SignedStatus, StatusError};
+use matchmark_service::STATUS_LASTS;
+use matchmark_store::clock::{Clock, SystemClock};
 use serde::{Deserialize, Serialize};
 use std::fs::File;
 use std::io::{self, Read, Write};

@@ -1,9 +1,9 @@
 //! `matchmark stock-plan`
 
 use super::{Failure, print, read};
-use crate::engine::stock_plan;
 use clap::Args;
 use matchmark_core::stock::{Progress, Request, StockError};
+use matchmark_service::engine::stock_plan;
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::Duration;

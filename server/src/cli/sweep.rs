@@ -1,10 +1,10 @@
 //! `matchmark sweep`
 
 use super::{Failure, print};
-use crate::clock::{Clock, SystemClock};
 use crate::config::{Config, Given, Secret, Sources};
-use crate::service::ORPHANS_STAY;
-use crate::store::Store;
+use matchmark_service::ORPHANS_STAY;
+use matchmark_store::Store;
+use matchmark_store::clock::{Clock, SystemClock};
 use std::process::ExitCode;
 use tokio::runtime::Runtime;
 

@@ -1,11 +1,11 @@
 //! `matchmark token`
 
 use super::{Failure, print};
-use crate::clock::SystemClock;
 use crate::config::{Config, Given, Secret, Sources};
-use crate::service::{NewToken, Service, ServiceError, SupplierRole};
-use crate::store::Store;
 use clap::Args;
+use matchmark_service::{NewToken, Service, ServiceError, SupplierRole};
+use matchmark_store::Store;
+use matchmark_store::clock::SystemClock;
 use std::process::ExitCode;
 use std::sync::Arc;
 use tokio::runtime::Runtime;

@@ -3,11 +3,11 @@
 use super::backup::kept;
 use super::{Failure, print, read, status};
 use crate::config::{Config, Given, Sources};
-use crate::service::{Inspection, inspect};
-use crate::store::{Blobs, backup, snapshot};
 use clap::Args;
 use matchmark_core::render::{Answer, SealReport, check_seals};
 use matchmark_core::seal::{PageKind, PageStatement, PublicKey};
+use matchmark_service::{Inspection, inspect};
+use matchmark_store::{Blobs, backup, snapshot};
 use serde::Deserialize;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};

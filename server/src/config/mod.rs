@@ -2,19 +2,18 @@
 
 mod callers;
 mod proxies;
-mod secret;
 mod settings;
 mod sources;
 
 pub use callers::Callers;
+pub use matchmark_store::Secret;
 pub use proxies::TrustedProxies;
-pub use secret::Secret;
 pub use settings::{Kind, SETTINGS};
 pub use sources::{Given, Origin, Sources};
 
-use crate::send::SendSettings;
-use crate::service::contact_fault;
-use crate::store::{BlobsAt, Bucket};
+use matchmark_service::contact_fault;
+use matchmark_service::send::SendSettings;
+use matchmark_store::{BlobsAt, Bucket};
 use std::fmt::Display;
 use std::io;
 use std::net::SocketAddr;

@@ -1,6 +1,6 @@
 //! How many connections are open: in all, and from one address.
 
-use crate::whence::Whence;
+use matchmark_service::whence::Whence;
 use std::collections::HashMap;
 use std::net::IpAddr;
 use std::sync::{Arc, Mutex, PoisonError};

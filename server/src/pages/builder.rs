@@ -7,9 +7,9 @@ use super::words::{answered, class, day};
 use crate::api::App;
 use crate::api::notices::drawn_pages;
 use crate::api::problem::Problem;
-use crate::service::{KitNotice, NoticeState, Role};
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{KitNotice, NoticeState, Role};
 use maud::{Markup, html};
 use serde_json::Value;
 

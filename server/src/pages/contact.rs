@@ -7,10 +7,10 @@ use super::visitor::Visitor;
 use super::words::minute;
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{ContactView, NewContact, Role};
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{ContactView, NewContact, Role};
 use maud::{Markup, html};
 
 /// Whom to ask, for whoever reads a page.

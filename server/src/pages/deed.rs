@@ -5,11 +5,11 @@ use super::visitor::Visitor;
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::api::problem_kinds as kinds;
-use crate::service::Once;
 use axum::body::Bytes;
 use axum::extract::{FromRequest, FromRequestParts, Request};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_service::Once;
 
 /// A form with its sender.
 pub struct Deed {

@@ -6,10 +6,10 @@ use super::visitor::Visitor;
 use super::words::{class, count, day, state};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{FindingsView, NoticeView, Page, ReviewView, RevisionView, Role, ServiceError};
 use axum::extract::{Path, State};
 use axum::response::Response;
 use matchmark_core::document::{Finding, Severity};
+use matchmark_service::{FindingsView, NoticeView, Page, ReviewView, RevisionView, Role, ServiceError};
 use maud::{Markup, html};
 
 /// All designs.

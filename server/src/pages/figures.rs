@@ -8,10 +8,10 @@ use super::visitor::Visitor;
 use super::words::{count, day};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{CombinationFigures, Role, TakeFigures, figure_words};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{CombinationFigures, Role, TakeFigures, figure_words};
 use maud::{Markup, html};
 
 /// The page.

@@ -2,7 +2,7 @@
 
 use crate::api::problem::Problem;
 use crate::api::problem_kinds as kinds;
-use crate::service::{FieldError, ServiceError};
+use matchmark_service::{FieldError, ServiceError};
 use maud::{Markup, html};
 
 /// The fields of a form, and what is wrong with them.

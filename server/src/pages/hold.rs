@@ -8,10 +8,10 @@ use super::visitor::Visitor;
 use super::words::{day, minute};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{HoldView, NewHold, Reason, ServiceError};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{HoldView, NewHold, Reason, ServiceError};
 use maud::{Markup, html};
 
 /// What the holder of a kit reads.

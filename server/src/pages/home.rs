@@ -5,9 +5,9 @@ use super::visitor::Visitor;
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::api::problem_kinds::{ALL, NOT_FOUND};
-use crate::service::Role;
 use axum::extract::{Path, State};
 use axum::response::{Html, IntoResponse, Redirect, Response};
+use matchmark_service::Role;
 use maud::html;
 
 /// Where whoever is signed in begins; for everyone else what this is and where to go.

@@ -6,10 +6,10 @@ use super::layout;
 use super::visitor::Visitor;
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{FieldError, Imported, ServiceError};
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
+use matchmark_service::{FieldError, Imported, ServiceError};
 use maud::{Markup, html};
 
 const EXAMPLE: &str = "serial,design,revision,customer_name,customer_email,order_number,choices";

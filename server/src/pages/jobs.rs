@@ -7,9 +7,9 @@ use super::visitor::Visitor;
 use super::words::{count, time};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{NewPackJob, PackJobKit, PackJobKitState, PackJobView, Page};
 use axum::extract::{Path, Query, State};
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{NewPackJob, PackJobKit, PackJobKitState, PackJobView, Page};
 use maud::{Markup, html};
 use serde::Deserialize;
 

@@ -10,14 +10,14 @@ use super::words::{answered, count, day, pack_mark, pack_state, size, time};
 use crate::api::App;
 use crate::api::packs::hand_out;
 use crate::api::problem::Problem;
-use crate::service::{
-    HoldView, KitNotice, KitView, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
-    VoidNumber,
-};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, Method};
 use axum::response::Response;
 use matchmark_core::pack::Hands;
+use matchmark_service::{
+    HoldView, KitNotice, KitView, NoticeState, PackState, PackView, RevisionState, Role, Standing, StopSheet,
+    VoidNumber,
+};
 use maud::{Markup, html};
 
 /// All that is shown of a kit.

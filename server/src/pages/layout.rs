@@ -2,9 +2,9 @@
 
 use super::visitor::Visitor;
 use crate::api::App;
-use crate::service::Role;
 use axum::http::{HeaderValue, header};
 use axum::response::{Html, IntoResponse, Response};
+use matchmark_service::Role;
 use maud::{DOCTYPE, Markup, html};
 
 /// A page for whoever is signed in; it stays with them.

@@ -6,10 +6,10 @@ use super::layout;
 use super::visitor::Visitor;
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::GaugeView;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::GaugeView;
 use maud::html;
 use std::collections::BTreeMap;
 

@@ -6,9 +6,9 @@ use super::words::{answered, class, day};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::api::query::escaped;
-use crate::service::{NoticeState, OutstandingWanted, Page};
 use axum::extract::{Query, State};
 use axum::response::Response;
+use matchmark_service::{NoticeState, OutstandingWanted, Page};
 use maud::html;
 use serde::Deserialize;
 

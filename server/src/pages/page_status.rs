@@ -4,10 +4,10 @@ use super::contact::ask;
 use super::layout::open_page;
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::PageState;
 use axum::extract::{Path, State};
 use axum::response::Html;
 use matchmark_core::seal::PageKind;
+use matchmark_service::PageState;
 use maud::html;
 
 /// Says it in a word, then in a sentence.

@@ -10,11 +10,11 @@ use super::words::{class_named, classes, count, counts};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::api::query::escaped;
-use crate::service::{DraftCondition, FindingsView, Publish, RevisionState, ServiceError, Touched, TouchedGroup};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use matchmark_core::document::Severity;
+use matchmark_service::{DraftCondition, FindingsView, Publish, RevisionState, ServiceError, Touched, TouchedGroup};
 use maud::{Markup, html};
 use std::collections::BTreeSet;
 

@@ -7,10 +7,10 @@ use super::visitor::Visitor;
 use super::words::{class_named, classes};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{ChangeClass, NewNotice};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{ChangeClass, NewNotice};
 use maud::html;
 
 /// The form.

@@ -1,7 +1,7 @@
 //! What the holder of a recalled kit sees once the stop sheet is acknowledged: what to do and what is offered, before any drawing.
 
 use super::words::{answered, day};
-use crate::service::StopSheet;
+use matchmark_service::StopSheet;
 use maud::{Markup, html};
 
 /// What is to be done about the kit.

@@ -8,12 +8,12 @@ use super::visitor::Visitor;
 use super::words::day;
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::asking::for_packs;
-use crate::service::{NewPack, PackView, Role};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use matchmark_core::pack::{CheckBars, Hands, Paper, Units};
+use matchmark_service::asking::for_packs;
+use matchmark_service::{NewPack, PackView, Role};
 use maud::html;
 
 /// The form, filled in as the last pack of the kit was printed.

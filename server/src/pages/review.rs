@@ -6,9 +6,9 @@ use super::visitor::Visitor;
 use super::words::minute;
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{DraftCondition, DraftState, ReviewView, Role};
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{DraftCondition, DraftState, ReviewView, Role};
 use maud::{Markup, html};
 
 /// Where a draft stands, and what may be done about it.

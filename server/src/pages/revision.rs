@@ -8,10 +8,10 @@ use super::visitor::Visitor;
 use super::words::{class, count, day, minute, state};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{Reason, Recall, RecallLedger, RevisionState, RevisionView, Role, ServiceError};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{Reason, Recall, RecallLedger, RevisionState, RevisionView, Role, ServiceError};
 use maud::{Markup, html};
 use std::ops::ControlFlow;
 

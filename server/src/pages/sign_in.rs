@@ -10,11 +10,11 @@ use super::visitor::{cookie, set_cookie};
 use crate::api::App;
 use crate::api::problem::Problem;
 use crate::listen::Peer;
-use crate::service::{Principal, Role, ServiceError, SignIn};
 use axum::Extension;
 use axum::extract::{Query, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{Principal, Role, ServiceError, SignIn};
 use maud::html;
 use serde::Deserialize;
 

@@ -7,10 +7,10 @@ use super::visitor::Visitor;
 use super::words::{answered, day};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::Role;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::Role;
 use maud::html;
 
 /// The sheet.

@@ -1,9 +1,9 @@
 //! The one style sheet of all pages, and the mark that browsers show beside their title.
 
 use crate::api::conditions::{etag, has_already};
-use crate::hash::sha256_hex;
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use matchmark_store::hash::sha256_hex;
 
 const SHEET: &str = include_str!("style.css");
 

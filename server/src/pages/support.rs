@@ -8,10 +8,10 @@ use super::visitor::Visitor;
 use super::words::{answered, class, count, counts, day, minute, pack_mark, pack_state, state};
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::service::{Download, KitAnswer, LookUp, NewNote, PageState, PageStatus, RevisionState};
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{Download, KitAnswer, LookUp, NewNote, PageState, PageStatus, RevisionState};
 use maud::{Markup, html};
 use serde::Deserialize;
 
@@ -150,7 +150,7 @@ fn answer(visitor: &Visitor, found: &KitAnswer, form: &Filled) -> Markup {
             Some(since) => div.state.warn {
                 p { span.mark aria-hidden="true" { "\u{25cb}" } "The newest in force is " (since.current) ". Since " (kit.revision) ": "
                     @match &since.counts { Some(changed) => (counts(changed)), None => "cannot be compared for the kit's choices" } "." }
-                @for later in &since.mandatory { p { (class(crate::service::ChangeClass::Mandatory)) " in " (later.letter) ": " (later.change_note) } }
+                @for later in &since.mandatory { p { (class(matchmark_service::ChangeClass::Mandatory)) " in " (later.letter) ": " (later.change_note) } }
             },
         }
         div.row {

@@ -3,14 +3,14 @@
 use super::then::sign_in_before;
 use crate::api::App;
 use crate::api::problem::Problem;
-use crate::asking::Asking;
-use crate::hash::sha256_hex;
-use crate::secret;
-use crate::service::{Principal, SESSION_LASTS};
 use axum::extract::FromRequestParts;
 use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, Method, header};
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::asking::Asking;
+use matchmark_service::{Principal, SESSION_LASTS};
+use matchmark_store::hash::sha256_hex;
+use matchmark_store::secret;
 use maud::{Markup, html};
 
 /// Someone who is signed in.

@@ -1,6 +1,6 @@
 //! Times, sizes and states as people read them.
 
-use crate::service::{Answered, ChangeClass, Counts, PackState, RevisionState};
+use matchmark_service::{Answered, ChangeClass, Counts, PackState, RevisionState};
 use maud::{Markup, html};
 
 /// The day of a recorded time.

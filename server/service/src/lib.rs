@@ -1,0 +1,319 @@
+//! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
+
+pub mod asking;
+pub mod engine;
+pub mod metrics;
+pub mod send;
+pub mod whence;
+
+mod access_code;
+mod answered;
+mod boxes;
+mod changes;
+mod checkpoints;
+mod compared;
+mod contact;
+mod customers;
+mod deliver;
+mod deliveries;
+mod demo;
+mod design_file;
+mod designs;
+mod downloads;
+mod drafts;
+mod drawings;
+mod drawn_with;
+mod error;
+mod figure_words;
+mod figures;
+mod holds;
+mod inspection;
+mod issue;
+mod issued_files;
+mod joints;
+mod keys;
+mod kit_import;
+mod kit_notices;
+mod kits;
+mod late_notices;
+mod letter;
+mod loose_pages;
+mod measurements;
+mod moves;
+mod new_pack;
+mod notes;
+mod notice_pages;
+mod notices;
+mod number;
+mod once;
+mod pack_job_work;
+mod pack_jobs;
+mod pack_state;
+mod packs;
+mod pages;
+mod pages_before;
+mod principal;
+mod publish;
+mod readiness;
+mod reasons;
+mod restored;
+mod review;
+mod revisions;
+mod saves;
+mod sessions;
+mod sheets;
+mod shown_once;
+mod sign_in;
+mod signing;
+mod solids;
+mod standing;
+mod states;
+mod status;
+mod stock_plans;
+mod stop_sheets;
+mod support;
+mod sweep;
+mod tokens;
+mod told;
+mod touched;
+mod turns;
+mod valid;
+
+pub use access_code::AccessCard;
+pub use answered::Answered;
+pub use boxes::{BoxesView, NewBoxes};
+pub use changes::ChangesView;
+pub use checkpoints::join_chains;
+pub use contact::{ContactView, NewContact, contact_fault};
+pub use customers::{CustomerExport, CustomerView, erase_again};
+pub use deliveries::{DeliveriesWanted, DeliveryState, DeliveryView};
+pub use demo::Demo;
+pub use design_file::DesignFile;
+pub use designs::{DesignView, NewDesign};
+pub use downloads::Download;
+pub use drafts::{DraftCondition, DraftView, FindingsView};
+pub use error::{FieldError, ServiceError};
+pub use figure_words::figure_words;
+pub use figures::{CombinationFigures, FiguresView, TakeFigures, figures_that_differ};
+pub use holds::{HoldView, NewHold};
+pub use inspection::{Inspection, inspect};
+pub use issued_files::FileStatus;
+pub use keys::{PublicKeys, Revoked, adopt as adopt_keys, is_signed_for, must_be_ours, revoke as revoke_key};
+pub use kit_import::Imported;
+pub use kit_notices::{KitNotice, NoticeState, OutstandingWanted};
+pub use kits::{Customer, KitView, KitsWanted, NewKit};
+pub use measurements::{Measured, MeasurementView, one_kit_facts};
+pub use moves::{MoveView, NewMove};
+pub use new_pack::NewPack;
+pub use notes::{NewNote, NoteView};
+pub use notices::{NewNotice, NoticeDetails, NoticeView};
+pub use once::Once;
+pub use pack_jobs::{NewPackJob, PackJobKit, PackJobKitState, PackJobView};
+pub use pack_state::{KitStanding, PackState};
+pub use packs::{PackFile, PackView, VoidNumber};
+pub use pages::{PageState, PageStatus, Sealing};
+pub use principal::{Principal, Role};
+pub use publish::{ChangeClass, Publish};
+pub use reasons::{Reason, Recall};
+pub use restored::record_restore;
+pub use review::{DraftState, ReviewView};
+pub use revisions::RevisionView;
+pub use saves::{Restore, SaveView};
+pub use sessions::SESSION_LASTS;
+pub use sheets::RevisionSheets;
+pub use sign_in::SignIn;
+pub use signing::PublicKeyView;
+pub use standing::{GaugeView, Standing};
+pub use states::{RecallLedger, RevisionState};
+pub use status::STATUS_LASTS;
+pub use stock_plans::{SectionPlans, StockForKits, StockWanted};
+pub use stop_sheets::StopSheet;
+pub use support::{KitAnswer, LookUp};
+pub use sweep::ORPHANS_STAY;
+pub use tokens::{NewToken, SupplierRole, TokenFacts, TokenView};
+pub use touched::{Counts, Touched, TouchedGroup};
+
+use compared::Compared;
+use downloads::DownloadLog;
+use engine::Engine;
+use figures::Agreed;
+use matchmark_store::Store;
+use matchmark_store::clock::Clock;
+use matchmark_store::secret::{self, Maker};
+use metrics::Metrics;
+use once::InFlight;
+use readiness::Readiness;
+use send::Channels;
+use std::sync::Arc;
+use std::time::Duration;
+use tokio::sync::{Notify, watch};
+
+/// A page of a list that is wanted.
+#[derive(Debug, Clone)]
+pub struct Page {
+    /// The last key of the page before; empty for the first page.
+    pub after: String,
+    /// How many.
+    pub limit: usize,
+}
+
+/// A page of a list.
+#[derive(Debug)]
+pub struct Listed<T> {
+    /// The items.
+    pub items: Vec<T>,
+    /// The key to go on after, when there is more.
+    pub next_after: Option<String>,
+}
+
+impl<T> Listed<T> {
+    /// Cuts a list that was fetched with one item more than the page holds.
+    fn cut(mut items: Vec<T>, limit: usize, key: impl Fn(&T) -> String) -> Self {
+        let more = items.len() > limit;
+        items.truncate(limit);
+        let next_after = if more { items.last().map(key) } else { None };
+        Self { items, next_after }
+    }
+}
+
+/// How many packs of their kit a builder may have drawn in 24 hours where nothing else is said.
+pub const BUILDER_PACKS: usize = 10;
+
+/// The service: what is kept, what computes, what time it is.
+pub struct Service {
+    store: Arc<Store>,
+    engine: Engine,
+    clock: Arc<dyn Clock>,
+    supplier: String,
+    second_approver: bool,
+    /// How many packs of their kit a builder may have drawn in 24 hours.
+    builder_packs: usize,
+    /// Bytes; with less disk left the service is not ready.
+    min_free_disk: u64,
+    downloads: DownloadLog,
+    sealing: Option<Sealing>,
+    maker: Maker,
+    compared: Compared,
+    agreed: Agreed,
+    metrics: Arc<Metrics>,
+    readiness: Readiness,
+    in_flight: InFlight,
+    /// Sets this process apart from others on the same database.
+    process: String,
+    /// A job was asked for or cancelled.
+    job_news: Notify,
+    /// A delivery was written down, or is to be tried again.
+    delivery_news: Notify,
+    channels: Channels,
+    /// True once work in the background is to end.
+    stopping: watch::Sender<bool>,
+    /// True once the process must not go on.
+    given_up: watch::Sender<bool>,
+}
+
+impl Service {
+    /// A service in the name of a supplier, with so much time for one computation.
+    pub fn new(store: Store, clock: Arc<dyn Clock>, supplier: String, computing: Duration) -> Self {
+        let store = Arc::new(store);
+        let metrics = Arc::new(Metrics::default());
+        Self {
+            downloads: DownloadLog::start(Arc::clone(&store)),
+            compared: Compared::default(),
+            agreed: Agreed::default(),
+            store,
+            engine: Engine::new(Arc::clone(&metrics), computing),
+            clock,
+            supplier,
+            second_approver: false,
+            builder_packs: BUILDER_PACKS,
+            min_free_disk: 0,
+            sealing: None,
+            maker: Maker::of(&secret::token("")),
+            metrics,
+            readiness: Readiness::default(),
+            in_flight: InFlight::default(),
+            process: secret::id(),
+            job_news: Notify::new(),
+            delivery_news: Notify::new(),
+            channels: Channels::default(),
+            stopping: watch::Sender::new(false),
+            given_up: watch::Sender::new(false),
+        }
+    }
+
+    /// Tells holders of kits over these channels.
+    pub fn telling_over(self, channels: Channels) -> Self {
+        Self { channels, ..self }
+    }
+
+    /// Takes no more work from now on, and tells all work in the background, and whoever waits for news of it, to end.
+    pub fn stop(&self) {
+        self.stopping.send_replace(true);
+    }
+
+    /// Ends the process, because the disk did not confirm a write. Trying again would succeed and prove nothing: the kernel may have
+    /// dropped what it could not write.
+    pub fn give_up(&self) {
+        self.given_up.send_replace(true);
+    }
+
+    /// Takes note of what went wrong in the background.
+    fn note(&self, error: &ServiceError) {
+        if matches!(error, ServiceError::NotSynced) {
+            self.give_up();
+        }
+    }
+
+    /// Returns when the process must not go on.
+    pub async fn given_up(&self) {
+        // It fails only when the sender is gone, and then it is time too.
+        let _ = self.given_up.subscribe().wait_for(|given_up| *given_up).await;
+    }
+
+    /// Whether the process must not go on.
+    pub fn has_given_up(&self) -> bool {
+        *self.given_up.borrow()
+    }
+
+    /// Returns when work in the background is to end.
+    pub async fn stopped(&self) {
+        // It fails only when the sender is gone, and then it is time too.
+        let _ = self.stopping.subscribe().wait_for(|stopping| *stopping).await;
+    }
+
+    /// What computes.
+    pub fn engine(&self) -> &Engine {
+        &self.engine
+    }
+
+    /// The supplier whose service this is.
+    pub fn supplier(&self) -> &str {
+        &self.supplier
+    }
+
+    /// What is counted.
+    pub fn metrics(&self) -> &Arc<Metrics> {
+        &self.metrics
+    }
+
+    /// All that is counted and measured, in the text format of Prometheus.
+    pub fn metrics_text(&self) -> String {
+        self.metrics.text(&self.store.pools())
+    }
+
+    /// Where people reach it, such as `https://packs.example`; empty when packs are not signed.
+    fn public_address(&self) -> String {
+        self.sealing.as_ref().map(|sealing| sealing.public.clone()).unwrap_or_default()
+    }
+
+    /// Whether people reach it over TLS, as far as the address on its pages says.
+    pub fn is_secure(&self) -> bool {
+        self.sealing.as_ref().is_some_and(|sealing| sealing.address.starts_with("HTTPS://"))
+    }
+
+    /// Writes down what is still in hand and closes the store.
+    pub async fn close(&self) {
+        self.downloads.flush().await;
+        self.store.close().await;
+    }
+}
