@@ -251,7 +251,7 @@ mod tests {
         assert_eq!(mm.length(812.349), "812.3 mm");
         assert_eq!(tenths(-0.04), "0.0");
         assert_eq!(tenths(-0.06), "-0.1");
-        assert_eq!(mm.short(504.0), "504");
+        assert_eq!(mm.short(437.0), "437");
         assert_eq!(mm.fine(8.0), "8");
         assert_eq!(clock(-137.0), "223.0 deg");
         assert_eq!(clock(-0.01), "0.0 deg");
@@ -260,7 +260,7 @@ mod tests {
     #[test]
     fn inches_are_decimals_or_the_nearest_64th() {
         let (decimal, fractions) = (Figures(Units::Inch), Figures(Units::InchFraction));
-        assert_eq!(decimal.length(504.0), "19.843 in");
+        assert_eq!(decimal.length(437.0), "17.205 in");
         assert_eq!(decimal.short(25.4), "1");
         assert_eq!(decimal.size("44.45 x 2.6"), "1.75 x 0.102");
         assert_eq!(decimal.size("plate 4"), "plate 0.157");
@@ -271,7 +271,7 @@ mod tests {
         );
         // 12 in, and 144 square inches.
         assert_eq!((decimal.run(3048.0).as_str(), decimal.surface(0.092_903_04).as_str()), ("10.0 ft", "1.0 sq ft"));
-        assert_eq!(fractions.length(504.0), "19 27/32 in");
+        assert_eq!(fractions.length(437.0), "17 13/64 in");
         assert_eq!(fractions.bare(50.8), "2");
         assert_eq!(fractions.bare(25.4 / 64.0), "1/64");
         assert_eq!(fractions.bare(-25.4 * 1.5), "-1 1/2");

@@ -65,7 +65,7 @@ fn a_wrap_is_printed_at_true_scale_with_the_paper_allowed_for() {
     }
     let says = |what: &str| drawing.texts().any(|text| text.content.contains(what));
     for figure in [
-        "set-out 504 mm",
+        "set-out 437 mm",
         "overall 612.4 mm",
         "clock 223.0 deg from",
         "circumference 141.37 mm",
