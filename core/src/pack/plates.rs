@@ -245,6 +245,9 @@ fn hole_places(plate: &PlateSheet, figures: Figures) -> Option<String> {
         })
         .collect();
     (!holes.is_empty()).then(|| {
-        format!("Centres of holes, from the left edge of the plate by from its lower edge: {}", holes.join("; "))
+        format!(
+            "Centres of holes, how far from the left edge of the plate by how far from its lower edge: {}",
+            holes.join("; ")
+        )
     })
 }
