@@ -53,6 +53,29 @@ impl Figures {
         }
     }
 
+    /// A limit that is not passed by rounding: the most that something may be, as [`Self::short`] but never more.
+    pub(super) fn at_most(self, mm: f64) -> String {
+        self.short(self.whole_steps(mm, f64::floor))
+    }
+
+    /// The least that something may be, as [`Self::short`] but never less.
+    pub(super) fn at_least(self, mm: f64) -> String {
+        self.short(self.whole_steps(mm, f64::ceil))
+    }
+
+    /// A length in whole steps of what is written, mm.
+    fn whole_steps(self, mm: f64, round: fn(f64) -> f64) -> f64 {
+        let step = match self.0 {
+            Units::Mm => 0.1,
+            Units::Inch => INCH / 1000.0,
+            Units::InchFraction => INCH / 64.0,
+        };
+        // A whole number of steps stays one for all the noise of its last bits.
+        let steps = mm / step;
+        let nearest = steps.round();
+        step * if (steps - nearest).abs() < 1e-6 { nearest } else { round(steps) }
+    }
+
     /// A length with its unit, to 0.1 mm, without trailing zeros.
     pub(super) fn short_length(self, mm: f64) -> String {
         format!("{} {}", self.short(mm), self.unit())
@@ -278,5 +301,9 @@ mod tests {
         assert_eq!(fractions.bare(25.39), "1");
         assert_eq!(fractions.bare(-0.1), "0");
         assert_eq!(fractions.fine_length(44.45), "1.750 in");
+        // 3 mm are 7.56 64ths of an inch and 118.1 thousandths; a limit is never passed.
+        assert_eq!((fractions.at_most(3.0).as_str(), decimal.at_most(3.0).as_str()), ("7/64", "0.118"));
+        assert_eq!((fractions.at_least(3.0).as_str(), decimal.at_least(3.0).as_str()), ("1/8", "0.119"));
+        assert_eq!((fractions.at_most(3.175).as_str(), Figures(Units::Mm).at_most(0.3).as_str()), ("1/8", "0.3"));
     }
 }
