@@ -144,7 +144,7 @@ fn plain_page(page: u32) -> Vec<u8> {
     for line in 0..TEXTS {
         let y = 780.0 - 9.0 * f64::from(line);
         text.push_str(&format!(
-            "BT /F 8 Tf 40 {y:.3} Td (line {line} of page {page}: overall 812.4 mm, set-out 504 mm) Tj ET\n"
+            "BT /F 8 Tf 40 {y:.3} Td (line {line} of page {page}: overall 812.4 mm, set-out 437 mm) Tj ET\n"
         ));
     }
     let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(6));
@@ -172,7 +172,7 @@ fn printpdf_page(page: u32) -> PdfPage {
     }
     let font = || PdfFontHandle::Builtin(BuiltinFont::Helvetica);
     for number in 0..TEXTS {
-        let words = format!("line {number} of page {page}: overall 812.4 mm, set-out 504 mm");
+        let words = format!("line {number} of page {page}: overall 812.4 mm, set-out 437 mm");
         ops.extend([
             Op::StartTextSection,
             Op::SetFont { font: font(), size: Pt(8.0) },

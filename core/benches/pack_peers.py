@@ -17,7 +17,7 @@ def curve(page):
 
 
 def words(line, page):
-    return f"line {line} of page {page}: overall 812.4 mm, set-out 504 mm"
+    return f"line {line} of page {page}: overall 812.4 mm, set-out 437 mm"
 
 
 def by_reportlab():

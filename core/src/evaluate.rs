@@ -101,6 +101,9 @@ fn work_out(value: &Value, kit: &OneKit, mut findings: Findings, stop: Stop) -> 
         findings.append(clashes?);
         rules::report_feet(&made.frame, &mut findings);
         evaluation.sheets = sheets?;
+        if let Some(sheets) = &evaluation.sheets {
+            sheets.report(&design, &made, &mut findings);
+        }
         evaluation.made = is_sound.then_some(made);
         evaluation.to_figure = to_figure.map(Arc::new);
         evaluation.part_prefix = design.part_prefix.map_or_else(String::new, |prefix| prefix.as_str().to_owned());

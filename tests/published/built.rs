@@ -355,7 +355,72 @@ fn an_end_left_long_is_trimmed_before_what_it_meets_stands_and_once() {
         let measured = measured["number"].as_u64().unwrap();
         assert!(measured < steps(&sheets, "trim", "main_hoop")[0]);
         assert!(steps(&sheets, "trim", "front_hoop")[0] < steps(&sheets, "tube", "front_hoop")[0]);
-        assert!(steps(&sheets, "tube", "bulkhead_diag")[0] < steps(&sheets, "trim", "nose_rail.L")[0]);
+        assert!(steps(&sheets, "tube", "nose_cross")[0] < steps(&sheets, "trim", "nose_rail.L")[0]);
+    }
+}
+
+/// A wrap goes round its tube from 30 mm below the cut line at least to the line: nothing may stand there when it is laid.
+#[test]
+fn a_trim_where_the_part_stands_has_its_wrap_s_length_free_or_is_warned_of() {
+    let blocked = |demo: &Value| -> Vec<(Vec<String>, String)> {
+        let findings = matchmark_core::evaluate(&demo.to_string()).findings.into_iter();
+        findings
+            .filter(|finding| finding.code == "trim-not-free")
+            .map(|finding| (finding.members, finding.message))
+            .collect()
+    };
+    for (letter, text) in REVISIONS {
+        let mut demo: Value = serde_json::from_str(text).unwrap();
+        assert_eq!(blocked(&demo), [], "{letter}");
+        // By the document's points: the tail's low tube runs at x = -1240, the rail is trimmed at x = -1270; the bulkhead's at
+        // x = 1680, the nose rail at x = 1710. Tubes of 38 reach 19 mm to both sides.
+        let cases = [("rear_rail", "tail_brace", "tail_low"), ("nose_rail", "bulkhead_diag", "bulkhead_low")];
+        for (rail, after, in_the_way) in cases {
+            let id = format!("{rail}.L");
+            let members = demo["members"].as_array_mut().unwrap();
+            let member = members.iter_mut().find(|member| member["id"] == id.as_str()).unwrap();
+            let before = std::mem::replace(&mut member["leave_long"]["trim_to_after"], after.into());
+            let sheets = sheets(&demo.to_string());
+            let found = blocked(&demo);
+            assert_eq!(found.len(), 2, "one an end: {found:?}");
+            for (hand, (about, message)) in ["L", "R"].into_iter().zip(&found) {
+                let rail = format!("{rail}.{hand}");
+                let trimmed = steps(&sheets, "trim", &rail)[0];
+                let placed = steps(&sheets, "tube", in_the_way)[0];
+                assert!(about.contains(&rail) && about.iter().any(|id| id == in_the_way), "{about:?}");
+                for said in [
+                    format!("at step {trimmed}"),
+                    format!("`{in_the_way}` (step {placed})"),
+                    format!("before step {placed}"),
+                ] {
+                    assert!(message.contains(&said), "{said}: {message}");
+                }
+            }
+            let members = demo["members"].as_array_mut().unwrap();
+            let member = members.iter_mut().find(|member| member["id"] == id.as_str()).unwrap();
+            member["leave_long"]["trim_to_after"] = before;
+        }
+    }
+}
+
+/// The depth that a step gives is what the points of the document make it, not what else the document says of it.
+#[test]
+fn a_step_gives_the_depth_at_which_a_plug_sits() {
+    for (letter, text) in REVISIONS {
+        let design: Value = serde_json::from_str(text).unwrap();
+        for depth in [50.0, 40.0] {
+            let mut demo = design.clone();
+            let members = demo["members"].as_array_mut().unwrap();
+            let plug = members.iter_mut().find(|member| member["id"] == "tow_tube.L").unwrap();
+            plug["ends"]["from"]["plug"]["depth"] = depth.into();
+            let sheets = sheets(&demo.to_string());
+            let step = list(&sheets, "/fit_up/steps").iter().find(|step| step["member"] == "tow_tube.L").unwrap();
+            let sits = point(&design, &json!("nose_tip.L")).distance(point(&design, &json!("tow_in.L")));
+            assert_eq!(sits, 50.0);
+            assert!((step["ends"][0]["depth"].as_f64().unwrap() - sits).abs() < 1e-6, "{letter}: {step}");
+        }
+        let said = design["members"].as_array().unwrap().iter().find(|member| member["id"] == "tow_tube.L").unwrap();
+        assert_eq!(said["ends"]["from"]["plug"]["depth"], 50, "{letter}");
     }
 }
 

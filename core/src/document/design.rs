@@ -45,7 +45,7 @@ record! {
         optional checks: BTreeMap<String, Check>,
         /// Tolerance class of ISO 13920 for check dimensions that name none; B when absent.
         optional tolerance: Class,
-        /// Height of the plane on which the frame stands while it is built, mm; 0 when absent.
+        /// Height of the plane on which the frame is built, mm: what stands higher is held by packers, as the fit-up order says; 0 when absent.
         optional base: Coordinate,
         /// What is done between the members of the fit-up order.
         optional steps: Vec<Step>,

@@ -249,7 +249,7 @@ pub struct Frame {
     pub members: Vec<Member>,
     /// Plates by name, each opposite hand right after its first.
     pub plates: Vec<PlacedPlate>,
-    /// Height of the plane on which the frame stands while it is built, mm.
+    /// Height of the plane on which the frame is built, mm.
     pub base: f64,
 }
 

@@ -14,13 +14,13 @@ use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
 const COLUMNS: [Column; 11] = [
     Column::words("no.", 0.035),
-    Column::marks("mark", 0.165),
-    Column::words("part number", 0.085),
+    Column::marks("mark", 0.155),
+    Column::numbers("part number", 0.107),
     Column::words("section, mm", 0.13),
-    Column::figures("overall, mm", 0.097),
-    Column::figures("centreline, mm", 0.097),
-    Column::figures("short, mm", 0.097),
-    Column::figures("blank, mm", 0.097),
+    Column::figures("overall, mm", 0.094),
+    Column::figures("centreline, mm", 0.094),
+    Column::figures("short, mm", 0.094),
+    Column::figures("blank, mm", 0.094),
     Column::figures("clock between ends, deg", 0.077),
     Column::figures("bends", 0.055),
     Column::figures("mass, kg", 0.065),
@@ -34,14 +34,24 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     );
     say_as_measured(&mut flow, sheets);
     flow.skip(1.0);
-    flow.start_table(&COLUMNS);
     let scope = Scope::of(furniture.issue);
-    let rows = sheets.cut_sheet.rows.iter().enumerate().filter(|(_, row)| scope.makes(&row.member));
+    let mut columns = COLUMNS;
+    if scope.is_part() {
+        // The rows before keep their numbers: those of this pack go by their marks.
+        columns[0].title = "";
+    }
+    flow.start_table(&columns);
+    let rows = sheets.cut_sheet.rows.iter().enumerate().filter(|(_, row)| scope.shows(&row.member));
     let (mut tubes, mut kg) = (0_usize, 0.0);
     for (index, row) in rows {
         tubes += 1;
         kg += row.mass_kg;
-        flow.row(&cells(index + 1, row, furniture.figures()), &ends(sheets, row, furniture.figures()));
+        let number = if scope.is_part() { String::new() } else { (index + 1).to_string() };
+        let mut note = ends(sheets, row, furniture.figures());
+        if scope.retells(&row.member) {
+            note.push_str("; same part as before, only the step is another");
+        }
+        flow.row(&cells(number, row, furniture.figures()), &note);
     }
     flow.end_table();
     flow.total(&format!("Total: {tubes} tubes, {} kg as finished", mass(kg)));
@@ -60,9 +70,9 @@ pub(super) fn say_as_measured(flow: &mut Flow, sheets: &Sheets) {
     }
 }
 
-fn cells(number: usize, row: &CutRow, figures: Figures) -> [String; 11] {
+fn cells(number: String, row: &CutRow, figures: Figures) -> [String; 11] {
     [
-        number.to_string(),
+        number,
         row.member.clone(),
         row.part_number.clone(),
         figures.size(&row.size),

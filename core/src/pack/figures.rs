@@ -53,6 +53,29 @@ impl Figures {
         }
     }
 
+    /// A limit that is not passed by rounding: the most that something may be, as [`Self::short`] but never more.
+    pub(super) fn at_most(self, mm: f64) -> String {
+        self.short(self.whole_steps(mm, f64::floor))
+    }
+
+    /// The least that something may be, as [`Self::short`] but never less.
+    pub(super) fn at_least(self, mm: f64) -> String {
+        self.short(self.whole_steps(mm, f64::ceil))
+    }
+
+    /// A length in whole steps of what is written, mm.
+    fn whole_steps(self, mm: f64, round: fn(f64) -> f64) -> f64 {
+        let step = match self.0 {
+            Units::Mm => 0.1,
+            Units::Inch => INCH / 1000.0,
+            Units::InchFraction => INCH / 64.0,
+        };
+        // A whole number of steps stays one for all the noise of its last bits.
+        let steps = mm / step;
+        let nearest = steps.round();
+        step * if (steps - nearest).abs() < 1e-6 { nearest } else { round(steps) }
+    }
+
     /// A length with its unit, to 0.1 mm, without trailing zeros.
     pub(super) fn short_length(self, mm: f64) -> String {
         format!("{} {}", self.short(mm), self.unit())
@@ -251,7 +274,7 @@ mod tests {
         assert_eq!(mm.length(812.349), "812.3 mm");
         assert_eq!(tenths(-0.04), "0.0");
         assert_eq!(tenths(-0.06), "-0.1");
-        assert_eq!(mm.short(504.0), "504");
+        assert_eq!(mm.short(437.0), "437");
         assert_eq!(mm.fine(8.0), "8");
         assert_eq!(clock(-137.0), "223.0 deg");
         assert_eq!(clock(-0.01), "0.0 deg");
@@ -260,7 +283,7 @@ mod tests {
     #[test]
     fn inches_are_decimals_or_the_nearest_64th() {
         let (decimal, fractions) = (Figures(Units::Inch), Figures(Units::InchFraction));
-        assert_eq!(decimal.length(504.0), "19.843 in");
+        assert_eq!(decimal.length(437.0), "17.205 in");
         assert_eq!(decimal.short(25.4), "1");
         assert_eq!(decimal.size("44.45 x 2.6"), "1.75 x 0.102");
         assert_eq!(decimal.size("plate 4"), "plate 0.157");
@@ -271,12 +294,16 @@ mod tests {
         );
         // 12 in, and 144 square inches.
         assert_eq!((decimal.run(3048.0).as_str(), decimal.surface(0.092_903_04).as_str()), ("10.0 ft", "1.0 sq ft"));
-        assert_eq!(fractions.length(504.0), "19 27/32 in");
+        assert_eq!(fractions.length(437.0), "17 13/64 in");
         assert_eq!(fractions.bare(50.8), "2");
         assert_eq!(fractions.bare(25.4 / 64.0), "1/64");
         assert_eq!(fractions.bare(-25.4 * 1.5), "-1 1/2");
         assert_eq!(fractions.bare(25.39), "1");
         assert_eq!(fractions.bare(-0.1), "0");
         assert_eq!(fractions.fine_length(44.45), "1.750 in");
+        // 3 mm are 7.56 64ths of an inch and 118.1 thousandths; a limit is never passed.
+        assert_eq!((fractions.at_most(3.0).as_str(), decimal.at_most(3.0).as_str()), ("7/64", "0.118"));
+        assert_eq!((fractions.at_least(3.0).as_str(), decimal.at_least(3.0).as_str()), ("1/8", "0.119"));
+        assert_eq!((fractions.at_most(3.175).as_str(), Figures(Units::Mm).at_most(0.3).as_str()), ("1/8", "0.3"));
     }
 }

@@ -22,12 +22,14 @@ pub(super) struct Column {
     pub(super) anchor: Anchor,
     /// Face of its cells.
     pub(super) face: Face,
+    /// True when a cell that is too wide is lettered smaller before it is broken.
+    pub(super) is_whole: bool,
 }
 
 impl Column {
     /// A column of words.
     pub(super) const fn words(title: &'static str, share: f64) -> Self {
-        Self { title, share, anchor: Anchor::Start, face: Face::Regular }
+        Self { title, share, anchor: Anchor::Start, face: Face::Regular, is_whole: false }
     }
 
     /// A column of marks of parts.
@@ -37,7 +39,18 @@ impl Column {
 
     /// A column of figures.
     pub(super) const fn figures(title: &'static str, share: f64) -> Self {
-        Self { title, share, anchor: Anchor::End, face: Face::Regular }
+        Self { title, share, anchor: Anchor::End, face: Face::Regular, is_whole: false }
+    }
+
+    /// A column of part numbers, which read in two lines would be two.
+    pub(super) const fn numbers(title: &'static str, share: f64) -> Self {
+        Self { is_whole: true, ..Self::words(title, share) }
+    }
+
+    /// The lettering of a cell, given the width that it has.
+    fn lettering(&self, letters: &Letters, cell: &str, width: f64) -> Lettering {
+        let is_wide = self.is_whole && letters.width(cell, Lettering::Body, self.face) > width;
+        if is_wide { Lettering::Small } else { Lettering::Body }
     }
 }
 
@@ -218,10 +231,13 @@ impl<'a> Flow<'a> {
         let (letters, columns) = (self.letters, self.columns.clone());
         let body = Lettering::Body;
         let widths: Vec<f64> = columns.iter().map(|column| column.share * self.area.width - CELL_GAP).collect();
-        let cells: Vec<Vec<String>> = cells
+        let cells: Vec<(Lettering, Vec<String>)> = cells
             .iter()
             .zip(columns.iter().zip(&widths))
-            .map(|(cell, (column, width))| break_lines(letters, cell, body, column.face, *width))
+            .map(|(cell, (column, width))| {
+                let lettering = column.lettering(letters, cell, *width);
+                (lettering, break_lines(letters, cell, lettering, column.face, *width))
+            })
             .collect();
         let inset = columns.first().map_or(0.0, |column| column.share * self.area.width);
         let notes = if note.is_empty() {
@@ -230,18 +246,18 @@ impl<'a> Flow<'a> {
             let width = self.area.width - inset;
             note.split('\n').flat_map(|line| break_lines(letters, line, body, Face::Regular, width)).collect()
         };
-        let tallest = cells.iter().map(Vec::len).max().unwrap_or(0);
+        let tallest = cells.iter().map(|(_, lines)| lines.len()).max().unwrap_or(0);
         let height = height_of_row(tallest + notes.len());
         if self.top - height < self.area.y {
             self.need(height);
         }
         let start = self.top - 1.1;
         let mut x = self.area.x;
-        for ((column, cell), width) in columns.iter().zip(&cells).zip(&widths) {
+        for ((column, (lettering, cell)), width) in columns.iter().zip(&cells).zip(&widths) {
             let mut top = start;
             for line in cell {
                 let at = [anchor_x(x, *width, column.anchor), baseline(top, body)];
-                let mut text = Text::new(line, at).anchored(column.anchor);
+                let mut text = Text::new(line, at).lettered(*lettering).anchored(column.anchor);
                 text.face = column.face;
                 self.page.text(text);
                 top -= body.leading();
@@ -264,7 +280,7 @@ impl<'a> Flow<'a> {
     pub(super) fn row_height(&self, columns: &[Column], cells: &[String]) -> f64 {
         let lines = cells.iter().zip(columns).map(|(cell, column)| {
             let width = column.share * self.area.width - CELL_GAP;
-            break_lines(self.letters, cell, Lettering::Body, column.face, width).len()
+            break_lines(self.letters, cell, column.lettering(self.letters, cell, width), column.face, width).len()
         });
         height_of_row(lines.max().unwrap_or(0))
     }

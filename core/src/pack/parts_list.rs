@@ -7,11 +7,12 @@ use super::figures::{Figures, mass, members};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
+use crate::drawing::Face;
 use crate::part::is_as_measured;
 use crate::sheets::{PartRow, Sheets};
 
 const COLUMNS: [Column; 7] = [
-    Column::marks("part number", 0.15),
+    Column { face: Face::Bold, ..Column::numbers("part number", 0.15) },
     Column::words("section, mm", 0.17),
     Column::words("material", 0.28),
     Column::figures("quantity", 0.08),

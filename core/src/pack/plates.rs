@@ -3,6 +3,7 @@
 mod view;
 
 use super::about;
+use super::changes::Scope;
 use super::figures::{Figures, clock, mass, members, tenths};
 use super::furniture::{Furniture, Piece};
 use super::templates::Templates;
@@ -15,19 +16,64 @@ const REDUCTIONS: [f64; 6] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
 
 /// The pages of the plates; none when there are none.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    let hands = furniture.issue.print.hands;
-    let mut rest: Vec<&PlateSheet> = sheets.plates.iter().filter(|plate| hands.shows(&plate.plate)).collect();
-    if rest.is_empty() {
+    let (scope, hands) = (Scope::of(furniture.issue), furniture.issue.print.hands);
+    let groups = groups(sheets, |mark| hands.shows(mark) && scope.makes(mark));
+    if groups.is_empty() {
         return Ok(Vec::new());
     }
     let mut templates = Templates::new(furniture, "Plates, true scale");
-    while let Some(first) = rest.first().copied() {
-        let (same, others): (Vec<&PlateSheet>, Vec<&PlateSheet>) =
-            rest.into_iter().partition(|plate| is_same_template(first, plate));
+    for same in groups {
         write(&mut templates, &same, furniture);
-        rest = others;
     }
     Ok(templates.finish())
+}
+
+/// The plates that are shown, those together that share a template.
+fn groups(sheets: &Sheets, is_shown: impl Fn(&str) -> bool) -> Vec<Vec<&PlateSheet>> {
+    let mut rest: Vec<&PlateSheet> = sheets.plates.iter().filter(|plate| is_shown(&plate.plate)).collect();
+    let mut groups = Vec::new();
+    while let Some(first) = rest.first().copied() {
+        let (same, others) = rest.into_iter().partition(|plate| is_same_template(first, plate));
+        groups.push(same);
+        rest = others;
+    }
+    groups
+}
+
+/// What the template of some plates is called in the list of pages.
+fn title(plates: &[&PlateSheet]) -> String {
+    let names: Vec<String> = plates.iter().map(|plate| plate.plate.clone()).collect();
+    format!("Plate{} {}", if names.len() > 1 { "s" } else { "" }, members(&names))
+}
+
+/// On which page a plate's template is found, in words.
+fn where_drawn(sheets: &Sheets, mark: &str, furniture: Furniture) -> Option<String> {
+    let (scope, hands) = (Scope::of(furniture.issue), furniture.issue.print.hands);
+    let (hand, is_here) = (if hands.shows(mark) { hands } else { hands.other() }, scope.makes(mark));
+    let groups = groups(sheets, |other| hand.shows(other) && (!is_here || scope.makes(other)));
+    let group = groups.iter().find(|group| group.iter().any(|plate| plate.plate == mark))?;
+    let pack = match (is_here, hand == hands) {
+        (false, _) => " of the pack before",
+        (true, false) => " of the pack of the other hand",
+        (true, true) => "",
+    };
+    Some(format!("page \"{}\"{pack}", title(group)))
+}
+
+/// Where a plate goes and where its template is, for whoever puts it there; `None` for what is no plate.
+pub(super) fn place(sheets: &Sheets, mark: &str, furniture: Furniture) -> Option<String> {
+    let plate = sheets.plates.iter().find(|plate| plate.plate == mark)?;
+    let figures = furniture.figures();
+    let [up, right] = plate.faces;
+    let at = match &plate.on {
+        Some(member) => format!("on {member}{}", on_member(plate, figures)),
+        None => {
+            let [x, y, z] = plate.at.map(|mm| figures.bare(mm));
+            format!("its zero point at x {x}, y {y}, z {z}, on the face turned away on its template")
+        }
+    };
+    let template = where_drawn(sheets, mark, furniture).map_or_else(String::new, |page| format!("; template: {page}"));
+    Some(format!("{at}; the face shown on its template looks {up}, what is right there points {right}{template}"))
 }
 
 /// Plates of one number share a template where theirs are the same as they lie, whatever corner their outline starts at.
@@ -75,7 +121,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let piece = Piece { number: &plate.part_number, size: (format!("{size} {}", figures.unit()), size) };
     let drawn = |scale: f64| view::draw(plate, &members(&names), &piece, scale, furniture);
     let full = drawn(1.0);
-    let title = format!("Plate{} {}", if names.len() > 1 { "s" } else { "" }, members(&names));
+    let title = title(plates);
     if full.width <= width && full.height <= height {
         templates.begin(&title, &heading, &facts, full.height);
         templates.place(full.drawing, full.height);
@@ -137,7 +183,7 @@ fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
             None => {
                 let [x, y, z] = plate.at.map(|mm| figures.bare(mm));
                 format!(
-                    "{}: the point marked 0 lies at x {x}, y {y}, z {z} from zero ({}), on the face turned away here",
+                    "{}: its zero point, marked 0, lies at x {x}, y {y}, z {z} from zero ({}), on the face turned away here",
                     plate.plate,
                     about::WHERE
                 )
@@ -155,11 +201,11 @@ fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
     facts
 }
 
-/// Where on its tube a plate's point 0 lies.
+/// Where on its tube a plate's zero point lies.
 fn on_member(plate: &PlateSheet, figures: Figures) -> String {
     plate.along_member.zip(plate.clock_deg).map_or_else(String::new, |(mm, degrees)| {
         format!(
-            ", its point 0 {} along that tube from the long point of the from end's cut, on the side at {}",
+            ", its zero point {} along that tube from the long point of the from end's cut, on the side at {}",
             figures.length(mm),
             clock(degrees)
         )
@@ -195,11 +241,13 @@ fn hole_places(plate: &PlateSheet, figures: Figures) -> Option<String> {
         .iter()
         .map(|hole| {
             let words = hole_words(hole.diameter, hole.countersink, figures);
-            format!("{words} at {} and {}", figures.bare(hole.at[0] - left), figures.bare(hole.at[1] - low))
+            format!("{words} at {} by {}", figures.length(hole.at[0] - left), figures.length(hole.at[1] - low))
         })
         .collect();
     (!holes.is_empty()).then(|| {
-        let unit = figures.unit();
-        format!("Centres of holes, {unit} from the left and from the lower edge of the plate: {}", holes.join("; "))
+        format!(
+            "Centres of holes, how far from the left edge of the plate by how far from its lower edge: {}",
+            holes.join("; ")
+        )
     })
 }

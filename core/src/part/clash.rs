@@ -174,7 +174,7 @@ fn on_bends(frame: &Frame, position: usize, other: &Member) -> Vec<DVec3> {
 }
 
 /// True when a point inside a member's bar also lies inside what its cuts leave of it.
-fn is_in_part(frame: &Frame, parts: &[Part], position: usize, at: DVec3) -> bool {
+pub(crate) fn is_in_part(frame: &Frame, parts: &[Part], position: usize, at: DVec3) -> bool {
     let member = &frame.members[position];
     parts[position].ends.iter().enumerate().all(|(number, end)| {
         let leg = if number == 0 { member.path.first() } else { member.path.last() };

@@ -1,9 +1,9 @@
 //! What holds for the whole frame: the supplier's own words, what is chosen and measured for a kit, what it is made of, and where its
 //! zero lies.
 
-use super::{End, rounded};
+use super::{End, Height, rounded};
 use crate::document::{Design, OneKit, RollStructure, Text};
-use crate::frame::{Frame, fit::tip};
+use crate::frame::{Frame, Target, fit::tip};
 use serde::Serialize;
 
 /// What is said of the whole frame. Lengths are mm.
@@ -24,8 +24,10 @@ pub struct About {
     pub roll_structure: Vec<RollRow>,
     /// Where zero lies along x, y and z; empty for a frame without tubes.
     pub zero: Vec<Zero>,
-    /// Height of the base plane, on which the frame stands while it is built: z, mm.
+    /// Height of the base plane, on which the frame is built: z, mm.
     pub base: f64,
+    /// Ids of the parts that lie on the base plane; all others are held over it.
+    pub on_base: Vec<String>,
 }
 
 /// A choice as it is made for a kit.
@@ -133,8 +135,21 @@ impl About {
             roll_structure: roll_structure(frame),
             zero: [0, 1, 2].into_iter().filter_map(|axis| zero(frame, axis)).collect(),
             base: frame.base,
+            on_base: on_base(frame),
         }
     }
+}
+
+/// What lies on the base plane, in build order.
+fn on_base(frame: &Frame) -> Vec<String> {
+    let lies = |target: &Target| {
+        let height = match *target {
+            Target::Member(member) => Height::of_tube(frame, &frame.members[member]),
+            Target::Plate(plate) => Height::of_plate(frame, &frame.plates[plate]),
+        };
+        height.is_some_and(|height| height.is_on_base())
+    };
+    frame.order().into_iter().filter(lies).map(|target| frame.name(target).to_owned()).collect()
 }
 
 fn roll_structure(frame: &Frame) -> Vec<RollRow> {

@@ -1,6 +1,6 @@
 //! What changed between two revisions of a design, part by part.
 
-use super::{End, FitUpEnd, FitUpStep, Sheets, StepKind, rounded};
+use super::{End, FitUp, FitUpEnd, FitUpStep, Sheets, StepKind, rounded};
 use crate::part::compare::{Change, Shape, rework, same_plate};
 use crate::part::{Made, Numbers};
 use crate::{Stop, Stopped};
@@ -20,6 +20,23 @@ pub struct Changes {
     /// Every step of the fit-up order of either revision: those of the new one in its order, then those that are gone.
     #[serde(default)]
     pub order: Vec<StepPlace>,
+    /// Ends left long in both revisions whose trim is another step now, or no longer on the bench: what names that step is void.
+    #[serde(default)]
+    pub trim_steps: Vec<TrimStep>,
+}
+
+/// An end left long, and the numbers of the steps at which it is trimmed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct TrimStep {
+    /// Id of the member.
+    pub member: String,
+    /// The end.
+    pub end: End,
+    /// The step in the old revision.
+    pub old: usize,
+    /// The step in the new revision.
+    pub new: usize,
 }
 
 /// What became of a part.
@@ -167,8 +184,15 @@ impl Changes {
             checks: checks(old.sheets, new.sheets),
             steps: steps(old.sheets, new.sheets),
             order: order(&parts, &old.sheets.fit_up.steps, &new.sheets.fit_up.steps),
+            trim_steps: trim_steps(&old.sheets.fit_up, &new.sheets.fit_up),
             parts,
         })
+    }
+
+    /// True when a step that stays has another number now, so that the old order cannot go on beside the new one.
+    #[must_use]
+    pub fn renumbers_steps(&self) -> bool {
+        self.order.iter().any(|step| step.same && step.old != step.new)
     }
 
     /// True when nothing changed.
@@ -346,6 +370,25 @@ fn order(parts: &[PartChange], old: &[FitUpStep], new: &[FitUpStep]) -> Vec<Step
         same: false,
     });
     places.chain(gone).collect()
+}
+
+/// The ends that both orders trim, but not at the same step of both.
+fn trim_steps(old: &FitUp, new: &FitUp) -> Vec<TrimStep> {
+    let trims = |order: &FitUp| -> Vec<(String, End, usize, bool)> {
+        let trims = order.steps.iter().filter(|step| step.kind == StepKind::Trim);
+        let of = |step: &FitUpStep| {
+            let stands = order.placed_at(&step.member).is_some_and(|placed| placed < step.number);
+            step.ends.iter().map(|end| (step.member.clone(), end.end, step.number, stands)).collect::<Vec<_>>()
+        };
+        trims.flat_map(of).collect()
+    };
+    let before = trims(old);
+    let moved = trims(new).into_iter().filter_map(|(member, end, number, stands)| {
+        let was = before.iter().find(|was| was.0 == member && was.1 == end)?;
+        let moves = (was.2, was.3) != (number, stands);
+        moves.then_some(TrimStep { member, end, old: was.2, new: number })
+    });
+    moved.collect()
 }
 
 /// Whether two steps say the same but for their number.

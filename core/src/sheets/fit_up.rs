@@ -1,9 +1,8 @@
 //! The fit-up order: what goes on when, what each end must meet, and what is done in between.
 
-use super::End;
-use super::rounded;
-use crate::document::{self, Design, EndCut};
-use crate::frame::{CutKind, Frame, Target, fit::tip};
+use super::{End, Height, rounded};
+use crate::document::{self, Design};
+use crate::frame::{CutKind, Frame, Member, Target, fit};
 use crate::part::Part;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -32,6 +31,8 @@ pub struct FitUpStep {
     pub ends: Vec<FitUpEnd>,
     /// What to do, or the designer's note to this member; empty when there is none.
     pub note: String,
+    /// How high over the base plane a part is held that is put in place now; `None` where other parts hold it.
+    pub height: Option<Height>,
     /// Root gap left at the coped ends, mm; 0 where there is none.
     pub gap: f64,
     /// Names of the checks to make at this step.
@@ -87,7 +88,7 @@ pub struct FitUpEnd {
     pub left_long: f64,
     /// Number of the step at which that is trimmed; `None` where nothing is left long.
     pub trimmed_at: Option<usize>,
-    /// How deep a plug must sit, or how far a sleeve must reach over its tube, mm; `None` for other ends.
+    /// How deep a plug sits in its tube, or how far a sleeve reaches over it, mm, by the places of both; `None` for other ends.
     pub depth: Option<f64>,
 }
 
@@ -112,10 +113,10 @@ impl FitUp {
         let mut done: BTreeSet<&str> = BTreeSet::new();
         for place in 0..=order.len() {
             let now = trimmed.get(&place).into_iter().flatten();
-            steps.extend(now.map(|&member| trim(design, frame, &parts[member], place)));
+            steps.extend(now.map(|&member| trim(frame, &parts[member], place)));
             let Some(&target) = order.get(place) else { break };
             steps.push(match target {
-                Target::Member(member) => of_tube(design, frame, &parts[member]),
+                Target::Member(member) => of_tube(frame, &parts[member]),
                 Target::Plate(plate) => of_plate(frame, plate),
             });
             let after = frame.name(target);
@@ -161,32 +162,34 @@ fn step(kind: StepKind, member: &str) -> FitUpStep {
         size: String::new(),
         ends: Vec::new(),
         note: String::new(),
+        height: None,
         gap: 0.0,
         checks: Vec::new(),
         gauges: Vec::new(),
     }
 }
 
-fn of_tube(design: &Design, frame: &Frame, part: &Part) -> FitUpStep {
+fn of_tube(frame: &Frame, part: &Part) -> FitUpStep {
     let member = &frame.members[part.member];
     let is_coped = part.ends.iter().any(|end| matches!(end.kind, CutKind::Cope | CutKind::CopeAndMitre));
     FitUpStep {
         size: frame.section(member).size(),
-        ends: [End::From, End::To].map(|end| FitUpEnd::of(design, frame, part, end)).to_vec(),
+        ends: [End::From, End::To].map(|end| FitUpEnd::of(frame, part, end)).to_vec(),
         note: member.note.clone(),
+        height: Height::of_tube(frame, member),
         gap: if is_coped { member.gap } else { 0.0 },
         ..step(StepKind::Tube, &member.id)
     }
 }
 
 /// What of a tube is trimmed before a place of the order.
-fn trim(design: &Design, frame: &Frame, part: &Part, place: usize) -> FitUpStep {
+fn trim(frame: &Frame, part: &Part, place: usize) -> FitUpStep {
     let member = &frame.members[part.member];
     let is_now = |end: &End| {
         let end = end.position();
         member.leave_long[end] > 0.0 && member.trim_before[end] == place
     };
-    let ends = [End::From, End::To].into_iter().filter(is_now).map(|end| FitUpEnd::of(design, frame, part, end));
+    let ends = [End::From, End::To].into_iter().filter(is_now).map(|end| FitUpEnd::of(frame, part, end));
     FitUpStep { size: frame.section(member).size(), ends: ends.collect(), ..step(StepKind::Trim, &member.id) }
 }
 
@@ -195,6 +198,7 @@ fn of_plate(frame: &Frame, plate: usize) -> FitUpStep {
     FitUpStep {
         size: format!("plate {}", placed.plate.thickness),
         note: placed.note.clone(),
+        height: Height::of_plate(frame, placed),
         ..step(StepKind::Plate, &placed.id)
     }
 }
@@ -219,24 +223,27 @@ fn of_work(design: &Design, work: &document::Step) -> FitUpStep {
 }
 
 impl FitUpEnd {
-    fn of(design: &Design, frame: &Frame, part: &Part, end: End) -> Self {
+    fn of(frame: &Frame, part: &Part, end: End) -> Self {
         let member = &frame.members[part.member];
-        let ends = design.members.get(member.source).and_then(|member| member.ends.as_ref());
-        let cut = ends.and_then(|ends| if end == End::From { ends.from.as_ref() } else { ends.to.as_ref() });
-        let depth = match cut {
-            Some(EndCut::Plug(plug)) => Some(plug.depth.get()),
-            Some(EndCut::Sleeve(sleeve)) => Some(sleeve.depth.get()),
-            _ => None,
-        };
         let made = &part.ends[end.position()];
         Self {
             end,
             cut: made.kind.word().to_owned(),
             fits: made.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
-            at: tip(member, end.position()).origin.to_array().map(rounded),
+            at: fit::tip(member, end.position()).origin.to_array().map(rounded),
             left_long: member.leave_long[end.position()],
             trimmed_at: None,
-            depth,
+            depth: depth(frame, member, end).map(rounded),
         }
+    }
+}
+
+/// How far the end of a tube lies in or over the one that it slides on.
+fn depth(frame: &Frame, member: &Member, end: End) -> Option<f64> {
+    let fitted = &member.ends[end.position()];
+    let slides = matches!(fitted.kind, CutKind::Plug | CutKind::Sleeve);
+    match fitted.targets.first().filter(|_| slides)? {
+        Target::Member(other) => Some(fit::overlap(member, end.position(), &frame.members[*other])),
+        Target::Plate(_) => None,
     }
 }

@@ -7,21 +7,24 @@ mod check;
 mod cut;
 mod figures;
 mod fit_up;
+mod height;
 mod jig;
 mod mass;
 mod parts;
 mod plate;
 mod stock;
 mod strip;
+mod trim_room;
 mod wrap;
 
 pub use about::{About, ChoiceRow, GaugeRow, RollRow, SectionRow, Zero};
 pub use bend::{BendMark, BendRow, BendSheet, BendSide};
-pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, StepPlace, TrimRow};
+pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, StepPlace, TrimRow, TrimStep};
 pub use check::{CheckRow, linear_tolerance};
 pub use cut::{CutRow, CutSheet, EndSummary};
 pub use figures::{EndFigures, FigureChange, FigureKind, Figures, PlateFigures, TubeFigures};
 pub use fit_up::{FitUp, FitUpEnd, FitUpGauge, FitUpStep, StepKind};
+pub use height::Height;
 pub use jig::{JigPoint, JigSheet};
 pub use mass::{JointRow, MassSheet};
 pub use parts::{Pair, PartRow};
@@ -120,6 +123,11 @@ impl Sheets {
 }
 
 impl Sheets {
+    /// Adds what is wrong with the order of the work, by the numbers of its steps.
+    pub(crate) fn report(&self, design: &Design, made: &Made, findings: &mut Findings) {
+        trim_room::report(design, made, self, findings);
+    }
+
     /// Puts part numbers on every sheet, and adds the parts list and the pairs. Adds a warning for each pair that is nearly
     /// interchangeable.
     pub fn number(&mut self, made: &Made, numbers: &Numbers, findings: &mut Findings) {

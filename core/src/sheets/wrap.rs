@@ -3,7 +3,7 @@
 use super::{BendMark, BendSide, End, clock_deg, rounded};
 use crate::frame::{Frame, Member};
 use crate::geometry::{DVec3, Profile};
-use crate::part::{Bevel, Line, Part};
+use crate::part::{Bevel, Line, Part, PartEnd};
 use serde::Serialize;
 
 /// The template of one end.
@@ -163,6 +163,9 @@ pub struct Miss {
 /// Least paper between the base line and the lowest point of a cut line, mm.
 const FOOT: f64 = 30.0;
 
+/// The most by which the base line stands further from the cut, so that a tape can set it, mm: a millimetre, and a tenth of an inch.
+const TAPE: f64 = 1.0 + 2.54;
+
 impl Wrap {
     /// The wrap of one end of a part; `None` for a square end with nothing left long, which a saw cuts without one.
     #[must_use]
@@ -175,7 +178,7 @@ impl Wrap {
             return None;
         }
         let face = Face { circumference: profile.perimeter(), profile, end };
-        let lowest = made.least.min(made.relief.least().unwrap_or(made.least));
+        let lowest = lowest(made);
         // The base line goes where the tape reads a whole millimetre.
         let (datum, to_path_end) = if member.path.arcs.is_empty() {
             match still_long(member, end) {
@@ -239,6 +242,17 @@ impl Wrap {
             relief,
         })
     }
+}
+
+/// From where to where along an end its wrap covers the tube at least, mm outwards of its datum: a tape of any unit sets the base line
+/// no further in.
+pub(super) fn covered(end: &PartEnd) -> [f64; 2] {
+    [lowest(end) - FOOT - TAPE, end.longest.s]
+}
+
+/// The lowest point of both lines, mm outwards of the end's datum.
+fn lowest(end: &PartEnd) -> f64 {
+    end.least.min(end.relief.least().unwrap_or(end.least))
 }
 
 /// What is still left long at the other end when one is cut, mm: of two that are trimmed at one step the first is cut first.

@@ -325,5 +325,6 @@ fn within(whole: &Changes, change: &Changes) -> Changes {
         checks: whole.checks.iter().filter(|check| checks.contains(&check.name)).cloned().collect(),
         steps: whole.steps.iter().filter(|step| change.steps.contains(step)).cloned().collect(),
         order: whole.order.iter().filter(|step| parts.contains(&step.member)).cloned().collect(),
+        trim_steps: whole.trim_steps.iter().filter(|trim| parts.contains(&trim.member)).cloned().collect(),
     }
 }

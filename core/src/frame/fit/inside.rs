@@ -2,8 +2,20 @@
 
 use super::{Context, tip};
 use crate::document::{Finding, Findings, Plug, Sleeve};
-use crate::frame::{CutKind, Fit, Target};
-use crate::geometry::{DVec3, Profile};
+use crate::frame::{CutKind, Fit, Member, Target};
+use crate::geometry::{DVec3, Profile, Ray};
+
+/// How far the end of a tube lies within or over another that it slides into or over, mm.
+pub(crate) fn overlap(member: &Member, end: usize, other: &Member) -> f64 {
+    let there = came_through(member, end, other);
+    (there.origin - tip(member, end).origin).dot(there.direction)
+}
+
+/// The end of the other tube that this one comes through: the one that it travels against.
+fn came_through(member: &Member, end: usize, other: &Member) -> Ray {
+    let number = if tip(member, end).direction.dot(tip(other, 0).direction) < 0.0 { 0 } else { 1 };
+    tip(other, number)
+}
 
 /// Clearance across both walls over which a sliding joint is loose, mm (common practice).
 const LOOSE: f64 = 1.0;
@@ -30,16 +42,10 @@ impl Context<'_> {
             findings.push(make(code, self.pointer(), message).about(about));
         };
         let here = tip(member, self.end);
-        let along = |end: usize| {
-            let there = tip(other, end);
-            let inwards = (there.origin - here.origin).dot(there.direction);
-            let beside = (here.origin - there.origin).reject_from_normalized(there.direction).length();
-            let lean = here.direction.cross(there.direction).length() * depth;
-            (inwards, beside.max(lean))
-        };
-        // The end of the other tube that this one comes through is the one that it travels against.
-        let end = if here.direction.dot(tip(other, 0).direction) < 0.0 { 0 } else { 1 };
-        let (sits, apart) = along(end);
+        let there = came_through(member, self.end, other);
+        let sits = overlap(member, self.end, other);
+        let beside = (here.origin - there.origin).reject_from_normalized(there.direction).length();
+        let apart = beside.max(here.direction.cross(there.direction).length() * depth);
         if apart > APART {
             let message = format!(
                 "`{}` and `{}` do not lie in line: {apart:.2} mm apart over the depth. Put both on one axis.",

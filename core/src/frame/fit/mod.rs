@@ -8,6 +8,7 @@ use super::{CutKind, Fit, Frame, Member, Target};
 use crate::document::{Design, EndCut, Finding, Findings, Name, other_hand};
 use crate::geometry::{Bounds, HalfSpace, Plate, Ray};
 use by_default::Neighbours;
+pub(crate) use inside::overlap;
 use std::collections::BTreeMap;
 
 /// Fits the ends of every member.

@@ -87,7 +87,17 @@ fn write_zero(flow: &mut Flow, about: &About, standing: Option<&Standing>, area:
         off if about.base < 0.0 => format!("at z = -{off}, {off} {} below zero", figures.unit()),
         off => format!("at z = {off}, {off} {} above zero", figures.unit()),
     };
-    flow.fact("base plane", &format!("{base}: the level plane on which the frame stands while it is built"));
+    let lies = match about.on_base.len() {
+        0 => "Nothing of the frame lies on it".to_owned(),
+        1 => format!("{} lies on it", about.on_base[0]),
+        _ => format!("{} lie on it", members(&about.on_base)),
+    };
+    flow.fact(
+        "base plane",
+        &format!(
+            "{base}: the level bed on which the frame is built. {lies}; what stands higher is held by packers or by other parts, as the steps of the fit-up order say."
+        ),
+    );
     if let Some(standing) = standing {
         zero::draw(flow, about, standing, area, furniture);
     }
@@ -115,7 +125,7 @@ fn write_gauges(flow: &mut Flow, about: &About) {
     );
     flow.start_table(&GAUGES);
     for gauge in &about.gauges {
-        let [least, most] = gauge.limits.map(|mm| figures.short(mm));
+        let [least, most] = [figures.at_least(gauge.limits[0]), figures.at_most(gauge.limits[1])];
         flow.row(
             &[
                 gauge.gauge.clone(),

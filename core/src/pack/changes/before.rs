@@ -3,7 +3,7 @@
 use super::Scope;
 use crate::pack::flow::{Column, Flow};
 use crate::pack::{PageBefore, Since};
-use crate::sheets::{ChangeKind, Changes, StepPlace};
+use crate::sheets::{ChangeKind, Changes};
 
 const COLUMNS: [Column; 3] =
     [Column::marks("pages", 0.14), Column::words("what they are", 0.26), Column::words("cross out on them", 0.6)];
@@ -29,10 +29,9 @@ pub(super) fn write(flow: &mut Flow, since: &Since, revision: &str) {
     if packs.is_empty() {
         by_kind(flow, &rules);
     }
-    let moved = renumbered(&since.changes);
-    if !moved.is_empty() {
+    if since.changes.renumbers_steps() {
         flow.paragraph(&format!(
-            "Steps of the fit-up order that stay get the numbers of revision {revision}: {moved}. Write them in, so that no two steps have one number."
+            "The steps of the fit-up order have other numbers in revision {revision}: the whole order is in this pack, and behind each step stands its number before. Carry over what you ticked, then cross out the order before."
         ));
     }
 }
@@ -70,10 +69,12 @@ fn of_pack(flow: &mut Flow, pack: &str, pages: &[&PageBefore], rules: &Rules) {
 /// The same where no page numbers are known.
 fn by_kind(flow: &mut Flow, rules: &Rules) {
     flow.heading("What stays valid of the pages before");
-    let voided = rules.marks(|kind| kind != ChangeKind::Unchanged && kind != ChangeKind::Moved);
-    let placed = rules.marks(|kind| kind != ChangeKind::Unchanged);
+    let voided = rules.marks(|mark, _| rules.scope.voids(mark));
+    let sheets = rules.marks(|mark, _| rules.scope.voids_sheets(mark));
+    let placed = rules.marks(|mark, kind| kind != ChangeKind::Unchanged || rules.scope.voids_sheets(mark));
     flow.fact("keep", "wraps, plates, hole strips, bend sheets and jig sheets, but for those below");
-    flow.fact("cross out", &format!("wraps, plates, hole strips and bend sheets of {}", or_nothing(&voided)));
+    flow.fact("cross out", &format!("wraps, hole strips and bend sheets of {}", or_nothing(&sheets)));
+    flow.fact("cross out", &format!("plates of {}", or_nothing(&voided)));
     flow.fact("cross out", &format!("jig sheets of {}", or_nothing(&placed)));
     for list in LISTS {
         if let Verdict::Part(what) = rules.list(list) {
@@ -110,10 +111,10 @@ impl Rules<'_> {
         let keeps = |is_void: bool| if is_void { Verdict::Void } else { Verdict::Keep };
         let mark = |rest: &str| rest.split([',', ' ']).next().unwrap_or_default().to_owned();
         if let Some(rest) = ["Wrap ", "Holes ", "Bend sheet "].iter().find_map(|kind| title.strip_prefix(kind)) {
-            return keeps(self.scope.voids(&mark(rest)));
+            return keeps(self.scope.voids_sheets(&mark(rest)));
         }
         if let Some(rest) = title.strip_prefix("Jig sheet ") {
-            return keeps(self.scope.voids(rest) || self.scope.places(rest));
+            return keeps(self.scope.voids_sheets(rest) || self.scope.places(rest));
         }
         if let Some(rest) = title.strip_prefix("Plates ").or_else(|| title.strip_prefix("Plate ")) {
             let (gone, kept): (Vec<&str>, Vec<&str>) = rest.split(", ").partition(|mark| self.scope.voids(mark));
@@ -127,13 +128,13 @@ impl Rules<'_> {
     }
 
     fn list(&self, title: &str) -> Verdict {
-        let marks = self.marks(|kind| kind != ChangeKind::Unchanged && kind != ChangeKind::Moved);
+        let marks = self.marks(|mark, _| self.scope.voids(mark));
         let handed = marks.iter().filter(|mark| mark.ends_with(".L") || mark.ends_with(".R")).copied();
         let rows = |marks: Vec<&str>| {
             if marks.is_empty() { Verdict::Keep } else { Verdict::Part(format!("the rows of {}", marks.join(", "))) }
         };
         match title {
-            "Cut sheet" => match rows(marks) {
+            "Cut sheet" => match rows(self.marks(|mark, _| self.scope.voids_sheets(mark))) {
                 Verdict::Part(rows) => Verdict::Part(format!("{rows}; the total, and what is said of the whole frame")),
                 other => other,
             },
@@ -143,6 +144,7 @@ impl Rules<'_> {
                 "the places {}, each row that is then left without places, and the total",
                 marks.join(", ")
             )),
+            "Fit-up order" if self.changes.renumbers_steps() => Verdict::Void,
             "Fit-up order" => {
                 let gone = self.changes.order.iter().filter(|step| !step.same).filter_map(|step| step.old);
                 let mut gone: Vec<usize> = gone.collect();
@@ -160,10 +162,10 @@ impl Rules<'_> {
         }
     }
 
-    /// Marks of the parts of some kinds of change that were there before.
-    fn marks(&self, is_wanted: impl Fn(ChangeKind) -> bool) -> Vec<&str> {
+    /// Marks of some of the parts that were there before.
+    fn marks(&self, is_wanted: impl Fn(&str, ChangeKind) -> bool) -> Vec<&str> {
         let there = self.changes.parts.iter().filter(|part| part.kind != ChangeKind::Added);
-        let wanted = there.filter(|part| is_wanted(part.kind) || self.scope.voids(&part.member));
+        let wanted = there.filter(|part| is_wanted(&part.member, part.kind));
         wanted.map(|part| part.member.as_str()).collect()
     }
 }
@@ -185,22 +187,6 @@ fn ranges(numbers: &[usize]) -> String {
         0 => first.to_string(),
         1 => format!("{first}, {last}"),
         _ => format!("{first} to {last}"),
-    });
-    said.collect::<Vec<_>>().join(", ")
-}
-
-/// Which steps that stay get other numbers, in runs.
-fn renumbered(changes: &Changes) -> String {
-    let mut runs: Vec<[usize; 4]> = Vec::new();
-    let stays = |step: &StepPlace| step.old.zip(step.new).filter(|_| step.same);
-    for (old, new) in changes.order.iter().filter_map(stays) {
-        match runs.last_mut() {
-            Some([_, last, _, now]) if *last + 1 == old && *now + 1 == new => (*last, *now) = (old, new),
-            _ => runs.push([old, old, new, new]),
-        }
-    }
-    let said = runs.into_iter().filter(|[old, _, new, _]| old != new).map(|[old, last, new, now]| {
-        if old == last { format!("{old} becomes {new}") } else { format!("{old} to {last} become {new} to {now}") }
     });
     said.collect::<Vec<_>>().join(", ")
 }

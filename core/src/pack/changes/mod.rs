@@ -15,8 +15,8 @@ use crate::sheets::{ChangeKind, Changes, PartChange, Sheets, TrimRow};
 
 const COLUMNS: [Column; 5] = [
     Column::marks("mark", 0.22),
-    Column::words("part before", 0.12),
-    Column::words("part now", 0.12),
+    Column::numbers("part before", 0.12),
+    Column::numbers("part now", 0.12),
     Column::words("what to do", 0.48),
     Column::words("done", 0.06),
 ];
@@ -61,10 +61,33 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     if since.only {
         before::write(&mut flow, since, &furniture.issue.revision);
     }
+    retold(&mut flow, since);
     write_changes(&mut flow, &since.changes, furniture.content_area());
     let same = since.changes.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
     flow.paragraph(&format!("All other parts, {same} of them, are unchanged and stay where they are."));
     Ok(contents_of(flow, "What changed"))
+}
+
+/// The parts that are as before and are trimmed at another step, of which a pack of what changed has the sheets anew.
+fn retold(flow: &mut Flow, since: &Since) {
+    let scope = Scope::of_changes(&since.changes);
+    let trims: Vec<String> = since
+        .changes
+        .trim_steps
+        .iter()
+        .filter(|trim| scope.retells(&trim.member))
+        .map(|trim| format!("{}, {} end: step {} is step {} now", trim.member, end_name(trim.end), trim.old, trim.new))
+        .collect();
+    if !since.only || trims.is_empty() {
+        return;
+    }
+    flow.heading(&format!("Same part, trimmed at another step ({})", trims.len()));
+    flow.paragraph(
+        "Nothing is made anew. Their sheets are in this pack because those before name a step that is another now: cut no end by the old ones.",
+    );
+    for trim in &trims {
+        flow.paragraph(trim);
+    }
 }
 
 /// What changed, kind by kind: parts, check dimensions, things to do.

@@ -13,8 +13,11 @@ pub(in crate::pack) struct Scope<'a> {
 struct Changed<'a> {
     kinds: HashMap<&'a str, ChangeKind>,
     renumbered: HashSet<&'a str>,
+    /// Parts that are trimmed at another step.
+    retold: HashSet<&'a str>,
     checks: HashSet<&'a str>,
-    steps: HashSet<usize>,
+    /// `None` when the whole order of steps is told anew.
+    steps: Option<HashSet<usize>>,
 }
 
 impl<'a> Changed<'a> {
@@ -26,8 +29,10 @@ impl<'a> Changed<'a> {
         Self {
             kinds: changes.parts.iter().map(|part| (part.member.as_str(), part.kind)).collect(),
             renumbered: changes.parts.iter().filter(is_renumbered).map(|part| part.member.as_str()).collect(),
+            retold: changes.trim_steps.iter().map(|trim| trim.member.as_str()).collect(),
             checks: changes.checks.iter().map(|check| check.name.as_str()).collect(),
-            steps: changes.order.iter().filter(|step| !step.same).filter_map(|step| step.new).collect(),
+            steps: (!changes.renumbers_steps())
+                .then(|| changes.order.iter().filter(|step| !step.same).filter_map(|step| step.new).collect()),
         }
     }
 
@@ -60,6 +65,16 @@ impl<'a> Scope<'a> {
         })
     }
 
+    /// Whether a part that is not made anew is trimmed at another step than its sheets from before say.
+    pub(in crate::pack) fn retells(&self, mark: &str) -> bool {
+        self.only.as_ref().is_some_and(|changed| changed.retold.contains(mark)) && !self.makes(mark)
+    }
+
+    /// Whether the sheets of a part are shown, by which it is cut and trimmed: those of a part that is made, and those that name a step.
+    pub(in crate::pack) fn shows(&self, mark: &str) -> bool {
+        self.makes(mark) || self.retells(mark)
+    }
+
     /// Whether a part is sawn from a new bar.
     fn saws(&self, mark: &str) -> bool {
         self.only.as_ref().is_none_or(|changed| matches!(changed.kind(mark), ChangeKind::Replace | ChangeKind::Added))
@@ -70,7 +85,12 @@ impl<'a> Scope<'a> {
         self.makes(mark) || self.only.as_ref().is_some_and(|changed| changed.kind(mark) == ChangeKind::Moved)
     }
 
-    /// Whether the pages of a part from before the change are void.
+    /// Whether the sheets of a part from before the change are void: it changed, or they name a step that is another now.
+    pub(super) fn voids_sheets(&self, mark: &str) -> bool {
+        self.voids(mark) || self.retells(mark)
+    }
+
+    /// Whether a part from before the change is made or used no more.
     pub(super) fn voids(&self, mark: &str) -> bool {
         self.makes(mark) || self.only.as_ref().is_some_and(|changed| changed.kind(mark) == ChangeKind::Removed)
     }
@@ -81,7 +101,8 @@ impl<'a> Scope<'a> {
     }
 
     fn step(&self, number: usize) -> bool {
-        self.only.as_ref().is_none_or(|changed| changed.steps.contains(&number))
+        let steps = self.only.as_ref().and_then(|changed| changed.steps.as_ref());
+        steps.is_none_or(|steps| steps.contains(&number))
     }
 }
 
@@ -90,10 +111,9 @@ impl<'a> Scope<'a> {
 pub(in crate::pack) fn changed_only(sheets: &Sheets, changes: &Changes) -> Sheets {
     let scope = Scope::of_changes(changes);
     let mut only = sheets.clone();
-    only.bend_sheets.retain(|sheet| scope.makes(&sheet.member));
-    only.jigs.retain(|sheet| scope.places(&sheet.member));
-    only.plates.retain(|plate| scope.makes(&plate.plate));
-    only.strips.retain(|strip| scope.makes(&strip.member));
+    only.bend_sheets.retain(|sheet| scope.shows(&sheet.member));
+    only.jigs.retain(|sheet| scope.places(&sheet.member) || scope.retells(&sheet.member));
+    only.strips.retain(|strip| scope.shows(&strip.member));
     only.fit_up.steps.retain(|step| scope.step(step.number));
     let count = |number: &str| {
         let part = sheets.parts.iter().find(|part| part.number == number);

@@ -19,8 +19,8 @@ const BOX: f64 = 0.115;
 const BOX_HEIGHT: f64 = 4.7;
 
 const COLUMNS: [Column; 7] = [
-    Column::marks("no.", 0.06),
-    Column::words("what is measured", 0.47),
+    Column::marks("no.", 0.07),
+    Column::words("what is measured", 0.46),
     Column::words("class", 0.06),
     Column::figures("nominal, mm", 0.09),
     Column::figures("allowed, mm", 0.09),
@@ -49,7 +49,8 @@ pub(super) fn pages(
     flow.paragraph(
         "Measure each when the frame is tacked and again when it is welded, and write down what you read. The words say from where to where. \"In line with\" another tube: lay a straight edge along the middle of that tube and mark where it crosses the middle of the side named. Places on centrelines: measure from the middle of one tube to the middle of the other, or from the same side of both. Of two diagonals the difference matters most. Allowed: linear tolerance of ISO 13920 for the class; it says what good shop work reaches, not what a rule book asks.",
     );
-    let sketches = standing.map(|standing| Sketches::of(standing, area, furniture));
+    let widest = number(sheets.checks.len(), furniture);
+    let sketches = standing.map(|standing| Sketches::of(standing, &widest, area, furniture));
     if sketches.is_some() {
         flow.paragraph(
             "Each sketch shows from where to where the dimensions listed under it run, by their numbers. It is isometric, from the front, the left and above, and not to a scale.",
@@ -60,7 +61,7 @@ pub(super) fn pages(
         .iter()
         .enumerate()
         .filter(|(_, row)| scope.checks(&row.name))
-        .map(|(index, row)| Check { number: index + 1, row })
+        .map(|(index, row)| Check { number: number(index + 1, furniture), row })
         .partition(Check::is_declared);
     for (heading, checks) in [("Named by the design", declared), ("Further ones, reckoned from the frame", proposed)] {
         if !checks.is_empty() {
@@ -70,9 +71,17 @@ pub(super) fn pages(
     Ok(contents_of(flow, "Check dimensions"))
 }
 
+/// The number of a dimension; in a pack of what changed behind the letter of its revision, since those before keep theirs.
+fn number(number: usize, furniture: Furniture) -> String {
+    match &furniture.issue.since {
+        Some(since) if since.only => format!("{}{number}", furniture.issue.revision),
+        _ => number.to_string(),
+    }
+}
+
 /// A dimension with the number by which a sketch shows it.
 struct Check<'a> {
-    number: usize,
+    number: String,
     row: &'a CheckRow,
 }
 
@@ -86,11 +95,11 @@ impl Check<'_> {
         let words = figures.sentence(&row.words());
         let what = if row.declared { format!("{}: {words}", row.name) } else { words };
         [
-            self.number.to_string(),
+            self.number.clone(),
             what,
             row.class.clone(),
             figures.bare(row.nominal),
-            row.tolerance.map_or_else(|| "none".to_owned(), |most| format!("±{}", figures.short(most))),
+            row.tolerance.map_or_else(|| "none".to_owned(), |most| format!("±{}", figures.at_most(most))),
         ]
     }
 }

@@ -29,9 +29,10 @@ pub(super) struct Sketches<'a> {
 }
 
 impl<'a> Sketches<'a> {
-    pub(super) fn of(standing: &'a Standing, area: Area, furniture: Furniture) -> Self {
+    /// Of the frame, with room beside it for numbers as wide as `widest`.
+    pub(super) fn of(standing: &'a Standing, widest: &str, area: Area, furniture: Furniture) -> Self {
         let seen = &standing.pictorial;
-        let column = leaders::width(furniture.letters, ["999"].into_iter());
+        let column = leaders::width(furniture.letters, ["999", widest].into_iter());
         let [width, height] = size(seen, 1.0);
         let room = [area.width - 2.0 * column, area.height * SHARE - ABOVE - BELOW];
         let scale = (width / room[0]).max(height / room[1]).max(1.0);
@@ -65,7 +66,7 @@ impl<'a> Sketches<'a> {
                 for end in line {
                     drawing.path(Path { pen: None, fill: Some(Ink::Black), ..Path::circle(*end, DOT, Pen::Edge) });
                 }
-                Label { words: check.number.to_string(), at: free_place(index, &lines) }
+                Label { words: check.number.clone(), at: free_place(index, &lines) }
             })
             .collect();
         let frame = plot.frame();

@@ -200,7 +200,7 @@ fn begin<'a>(is_turned: bool, projection: &str, furniture: Furniture<'a>) -> (Ar
 
 fn words(projection: &str, unit: &str) -> String {
     format!(
-        "{projection} Orthographic views, hidden lines left out. Lengths in {unit}: those in brackets are of the finished frame over all, the others are check dimensions between centrelines. Each part number stands once; left and right parts of one number are alike. Cut no part to this drawing."
+        "{projection} Orthographic views, hidden lines left out. Lengths in {unit}: those in brackets are of the finished frame over all, the others are check dimensions, and the page \"Check dimensions\" says from where to where. Where there is room each part number stands once, at one of its parts; left and right parts of one number are alike. Cut no part to this drawing."
     )
 }
 

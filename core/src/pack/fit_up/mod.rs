@@ -10,10 +10,11 @@ use super::figures::{Figures, cut_and_fits, end_name};
 use super::flow::{Flow, baseline, break_lines};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
+use super::plates;
 use super::{Content, RenderError};
 use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
-use crate::sheets::{FitUpEnd, FitUpGauge, FitUpStep, Sheets, StepKind};
+use crate::sheets::{FitUpEnd, FitUpGauge, FitUpStep, Height, Sheets, StepKind};
 use view::Views;
 
 /// Where the words of a step begin, right of its box and number.
@@ -40,7 +41,12 @@ pub(super) fn pages(
     ));
     if let Some(since) = furniture.issue.since.as_ref().filter(|since| since.only) {
         flow.paragraph(&format!(
-            "Only the steps that changed since revision {} are here. Their numbers are those of the whole order of this revision; in brackets stands the number of the step that each takes the place of.",
+            "{} In brackets stands the number of the step of revision {} that each takes the place of, and whether it changed.",
+            if since.changes.renumbers_steps() {
+                "This is the whole order, and takes the place of all pages of the one before: its steps have other numbers."
+            } else {
+                "Only the steps that changed are here. Their numbers are those of the whole order of this revision."
+            },
             since.revision
         ));
     }
@@ -115,6 +121,8 @@ impl<'a> Step<'a> {
             format!("{place}: lay each wrap by its set-out, mark the line, check the length, then cut.")
         }));
         words.extend((step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member)).flatten());
+        words.extend((step.kind == StepKind::Plate).then(|| plates::place(sheets, &step.member, furniture)).flatten());
+        words.extend(step.height.as_ref().map(|height| held(height, furniture.figures())));
         if step.gap > 0.0 {
             let gap = furniture.figures().short_length(step.gap);
             words.push(format!("root gap {gap} at the coped ends: the cut lines leave it"));
@@ -168,6 +176,18 @@ impl<'a> Step<'a> {
     }
 }
 
+/// At which height over the base plane a part is held.
+fn held(height: &Height, figures: Figures) -> String {
+    let over = figures.short_length(height.over);
+    let feet: Vec<&str> = height.feet.iter().map(|end| end_name(*end)).collect();
+    match feet.as_slice() {
+        _ if height.is_on_base() => "lies on the base plane".to_owned(),
+        [] => format!("level, its underside {over} over the base plane: on packers of {over}"),
+        [one] => format!("its {one} end stands {over} over the base plane: on a packer of {over}"),
+        _ => format!("both ends stand {over} over the base plane: on packers of {over}"),
+    }
+}
+
 /// Which way round a tube goes, and what is not to be taken for it.
 fn way_round(sheets: &Sheets, member: &str) -> Option<String> {
     let faces = sheets.wraps.iter().find(|wrap| wrap.member == member).map(|wrap| wrap.zero_faces)?;
@@ -186,8 +206,10 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
         _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
     };
     let Some(since) = furniture.issue.since.as_ref().filter(|since| since.only) else { return title };
-    match since.changes.order.iter().find(|place| place.new == Some(step.number)).and_then(|place| place.old) {
-        Some(old) => format!("{title}   (step {old} before)"),
+    let place = since.changes.order.iter().find(|place| place.new == Some(step.number));
+    match place.and_then(|place| Some((place.old?, place.same))) {
+        Some((old, true)) => format!("{title}   (step {old} before)"),
+        Some((old, false)) => format!("{title}   (changed, step {old} before)"),
         None => format!("{title}   (new)"),
     }
 }
@@ -204,7 +226,8 @@ fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
 
 /// A gauge, and what to do with what is read.
 fn measured(gauge: &FitUpGauge, figures: Figures) -> String {
-    let [nominal, least, most] = [gauge.nominal, gauge.least, gauge.most].map(|mm| figures.short(mm));
+    let nominal = figures.short(gauge.nominal);
+    let [least, most] = [figures.at_least(gauge.least), figures.at_most(gauge.most)];
     format!(
         "Measure and send in, {}: {}; {nominal} as designed, {least} to {most} {} can be taken into account",
         gauge.name,

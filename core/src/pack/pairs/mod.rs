@@ -13,17 +13,17 @@ use crate::sheets::{Pair, Sheets};
 
 const HANDED: [Column; 5] = [
     Column::marks("left", 0.28),
-    Column::words("left part number", 0.16),
+    Column::numbers("left part number", 0.16),
     Column::marks("right", 0.28),
-    Column::words("right part number", 0.16),
+    Column::numbers("right part number", 0.16),
     Column::figures("differ by, mm", 0.12),
 ];
 
 const EQUAL: [Column; 4] = [
     Column::marks("left and right", 0.34),
-    Column::words("part number", 0.16),
+    Column::numbers("part number", 0.16),
     Column::marks("left and right", 0.34),
-    Column::words("part number", 0.16),
+    Column::numbers("part number", 0.16),
 ];
 
 /// About what a row takes, mm, so that it stays with its drawing.

@@ -67,7 +67,7 @@ pub(super) fn draw(plate: &PlateSheet, name: &str, piece: &Piece, scale: f64, fu
             &mut placed,
         );
     }
-    inside.whose(piece, &mut occupied, &mut placed);
+    inside.whose(piece, origin, &mut occupied, &mut placed);
     drawing.append(placed);
     let room = |hole: &PlateHoleRow| {
         hole_marks::room(place(hole.at), hole.countersink.unwrap_or(hole.diameter).max(hole.diameter) / scale)
@@ -133,39 +133,76 @@ impl Inside<'_> {
         }
     }
 
-    /// Pack, kit, part number and size: in one line, in two, in short ones, and at last each where it stands free.
-    fn whose(&self, piece: &Piece, occupied: &mut Occupied, placed: &mut Drawing) {
+    /// Pack, kit, part number and size: in one line, in two, in short ones; where no block of lines stands free, one after the other as
+    /// they are read, all on one side of point 0.
+    fn whose(&self, piece: &Piece, zero: Point, occupied: &mut Occupied, placed: &mut Drawing) {
         let [full, short] = self.furniture.facts_of_piece(piece);
-        let half = full.len().div_ceil(2);
-        let in_two = [full[..half].join(", "), full[half..].join(", ")];
-        let blocks = [vec![full.join(", ")], in_two.to_vec(), vec![short.join(" ")], short.clone()];
-        let places = self.places();
-        let lines = |block: &[String], at: Point| -> Vec<Text> {
-            let small = Lettering::Small;
-            #[allow(clippy::cast_precision_loss)]
-            let top = at[1] + (block.len() as f64 / 2.0 - 1.0) * small.leading();
-            let heights = std::iter::successors(Some(top), |y| Some(y - small.leading()));
-            let line = |(words, y): (&String, f64)| Text::new(words.as_str(), [at[0], y]).lettered(small).bold();
-            block.iter().zip(heights).map(line).map(|text| text.anchored(Anchor::Middle)).collect()
+        let halves = |facts: &[String], between: &str| {
+            let half = facts.len().div_ceil(2);
+            vec![facts[..half].join(between), facts[half..].join(between)]
         };
-        let block = blocks.iter().flat_map(|block| places.iter().map(|at| lines(block, *at))).find(|texts| {
+        let blocks =
+            [vec![full.join(", ")], halves(&full, ", "), vec![short.join(" ")], halves(&short, " "), short.clone()];
+        let places = self.places();
+        let free = blocks.iter().flat_map(|block| places.iter().map(|at| lines(block, *at))).find(|texts| {
             let is_free = |text: &Text| self.is_free(text, 0.5, occupied);
             texts.iter().all(is_free)
         });
-        let found = block.unwrap_or_default();
-        let singly: &[String] = if found.is_empty() { &short } else { &[] };
-        for text in found {
+        let sides: [fn(Point, Point) -> bool; 5] = [
+            |at, zero| at[1] > zero[1],
+            |at, zero| at[1] < zero[1],
+            |at, zero| at[0] < zero[0],
+            |at, zero| at[0] > zero[0],
+            |_, _| true,
+        ];
+        let texts = free.unwrap_or_else(|| {
+            let mut best = Vec::new();
+            for is_on_side in sides {
+                let places = places.iter().copied().filter(|at| is_on_side(*at, zero)).collect();
+                let texts = self.one_by_one(&short, places, occupied);
+                if texts.len() > best.len() {
+                    best = texts;
+                }
+            }
+            best
+        });
+        for text in texts {
             occupied.take(&text);
             placed.text(text);
         }
-        for fact in singly {
-            let mut tries = places.iter().flat_map(|at| lines(std::slice::from_ref(fact), *at));
-            if let Some(text) = tries.find(|text| self.is_free(text, 0.0, occupied)) {
-                occupied.take(&text);
-                placed.text(text);
+    }
+
+    /// Texts that stand free one after the other as they are read, line by line, as many as do.
+    fn one_by_one(&self, facts: &[String], mut places: Vec<Point>, occupied: &Occupied) -> Vec<Text> {
+        places.sort_by(|a, b| b[1].total_cmp(&a[1]).then(a[0].total_cmp(&b[0])));
+        let mut found: Vec<Text> = Vec::new();
+        let mut from = 0;
+        for fact in facts {
+            let is_clear = |text: &Text| {
+                let area = self.furniture.letters.area(text).inset(-0.5);
+                found.iter().all(|other| !area.overlaps(&self.furniture.letters.area(other)))
+            };
+            let texts = places.iter().enumerate().skip(from);
+            let mut texts =
+                texts.filter_map(|(index, at)| Some((index, lines(std::slice::from_ref(fact), *at).pop()?)));
+            let free = texts.find(|(_, text)| self.is_free(text, 0.0, occupied) && is_clear(text));
+            if let Some((index, text)) = free {
+                from = index + 1;
+                found.push(text);
             }
         }
+        found
     }
+}
+
+/// Small lines, one below the other about a middle.
+fn lines(block: &[String], at: Point) -> Vec<Text> {
+    let small = Lettering::Small;
+    #[allow(clippy::cast_precision_loss)]
+    let top = at[1] + (block.len() as f64 / 2.0 - 1.0) * small.leading();
+    let heights = std::iter::successors(Some(top), |y| Some(y - small.leading()));
+    let line = |(words, y): (&String, f64)| Text::new(words.as_str(), [at[0], y]).lettered(small).bold();
+    block.iter().zip(heights).map(line).map(|text| text.anchored(Anchor::Middle)).collect()
 }
 
 /// Whether a point lies within a closed polyline, by the crossings of a level ray.

@@ -97,7 +97,7 @@ fn zero_is_found_from_named_tubes() {
         "x = 0 at the from end of main_hoop",
         "y = 0 halfway between the",
         "z = 0 at the from end of main_hoop",
-        "base plane at z = -4.0, 4.0 mm below zero",
+        "base plane at z = -4.0, 4.0 mm below zero: the level bed on which the frame is built",
         "x forward",
         "y left",
         "z up",

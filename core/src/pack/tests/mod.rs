@@ -3,6 +3,7 @@
 mod about;
 mod delta;
 mod pages;
+mod steps;
 mod templates;
 mod told;
 mod trimmed;
@@ -39,9 +40,16 @@ fn demo_changes() -> Changes {
 
 /// The sheets of the demo's two revisions, and what changed.
 fn demo_revisions() -> ([Sheets; 2], Changes) {
+    revisions_with(&[])
+}
+
+/// The same with some words of both documents replaced by others.
+fn revisions_with(replaced: &[(&str, &str)]) -> ([Sheets; 2], Changes) {
     let path = |letter: &str| format!("{}/../server/demo/rev_{letter}.json", env!("CARGO_MANIFEST_DIR"));
-    let [old, mut new] =
-        ["a", "b"].map(|letter| crate::evaluate(&std::fs::read_to_string(path(letter)).expect("the demo")));
+    let [old, mut new] = ["a", "b"].map(|letter| {
+        let text = std::fs::read_to_string(path(letter)).expect("the demo");
+        crate::evaluate(&replaced.iter().fold(text, |text, (was, is)| text.replace(was, is)))
+    });
     let mut old = old;
     let before = old.number(None).expect("no errors");
     let after = new.number(Some((&old, &before))).expect("no errors");

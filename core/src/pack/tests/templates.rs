@@ -65,7 +65,7 @@ fn a_wrap_is_printed_at_true_scale_with_the_paper_allowed_for() {
     }
     let says = |what: &str| drawing.texts().any(|text| text.content.contains(what));
     for figure in [
-        "set-out 504 mm",
+        "set-out 437 mm",
         "overall 612.4 mm",
         "clock 223.0 deg from",
         "circumference 141.37 mm",
@@ -188,7 +188,7 @@ fn a_plate_is_drawn_at_true_scale_or_says_that_it_is_not() {
     assert_eq!(warned.len(), 1);
     let words: Vec<&str> = warned[0].drawing.texts().map(|text| text.content.as_str()).collect();
     let words = words.join(" ");
-    assert!(words.contains("at 60.0 and 60.0") && words.contains("at 1740.0 and 1140.0"), "{words}");
+    assert!(words.contains("at 60.0 mm by 60.0 mm") && words.contains("at 1740.0 mm by 1140.0 mm"), "{words}");
     // The floor, 600 x 400, comes in tiles, each named on itself.
     let floor: Vec<&Page> = pages.iter().filter(|page| page.title == "Plate floor").collect();
     let texts = |page: &&Page| page.drawing.texts().map(|text| text.content.clone()).collect::<Vec<_>>();

@@ -36,7 +36,7 @@ const GAP: f64 = 4.0;
 /// The wraps: small ones share a page, others have one of their own, and what is larger than the paper is cut into tiles.
 pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let scope = Scope::of(furniture.issue);
-    let shown: Vec<Wrap> = sheets.wraps.iter().filter(|wrap| scope.makes(&wrap.member)).cloned().collect();
+    let shown: Vec<Wrap> = sheets.wraps.iter().filter(|wrap| scope.shows(&wrap.member)).cloned().collect();
     laid_out(sheets, &shown, furniture)
 }
 

@@ -77,15 +77,16 @@ impl Landing {
         if offset + frame.section(member).profile.reach() > reach + OVER {
             return None;
         }
-        let clock = if host.path.arcs.is_empty() {
+        let place = if host.path.arcs.is_empty() {
             let degrees = libm::atan2(out.dot(side), out.dot(host.index)).to_degrees().rem_euclid(360.0);
-            format!(" at {:.0} deg,", if degrees >= 359.5 { 0.0 } else { degrees })
+            let degrees = if degrees >= 359.5 { 0.0 } else { degrees };
+            format!("at {degrees:.0} deg, the side that faces {}", facing(out))
         } else {
-            " on".to_owned()
+            on_bent(out, leg)
         };
         Some(Mark {
             at: leg.start + leg.direction * along + out * reach,
-            words: format!("{}{clock} the side that faces {}, in line with {}", host.id, facing(out), member.id),
+            words: format!("{} {place}, in line with {}", host.id, member.id),
         })
     }
 
@@ -108,6 +109,29 @@ impl Landing {
                 member.id
             ),
         })
+    }
+}
+
+/// Where round a leg of a bent tube a direction points: from the middle of the side that faces most nearly so, and how far round
+/// from there towards which other side. No scribed line leads there: clock angles are not seen on a tube that stands.
+fn on_bent(out: DVec3, leg: &Leg) -> String {
+    let axes = [DVec3::X, DVec3::Y, DVec3::Z].into_iter().flat_map(|axis| [axis, -axis]);
+    let side_of = |axis: DVec3| axis.reject_from_normalized(leg.direction).try_normalize();
+    let nearest = axes.clone().filter_map(side_of).max_by(|a, b| a.dot(out).total_cmp(&b.dot(out)));
+    let Some(from) = nearest else { return format!("on the side that faces {}", facing(out)) };
+    let degrees = from.dot(out).clamp(-1.0, 1.0).acos().to_degrees();
+    let rest = out.reject_from_normalized(from);
+    let towards = axes.filter(|axis| side_of(*axis).is_some_and(|side| side.dot(from).abs() < 0.9));
+    let towards = towards.max_by(|a, b| a.dot(rest).total_cmp(&b.dot(rest)));
+    match towards.filter(|_| degrees >= 0.5) {
+        Some(towards) => {
+            format!(
+                "{degrees:.0} deg round from the middle of the side that faces {} towards {}",
+                facing(from),
+                facing(towards)
+            )
+        }
+        None => format!("on the middle of the side that faces {}", facing(from)),
     }
 }
 
