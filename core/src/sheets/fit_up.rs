@@ -2,7 +2,7 @@
 
 use super::End;
 use super::rounded;
-use crate::document::{self, Design, EndCut};
+use crate::document::{self, Design, EndCut, OneKit};
 use crate::frame::{CutKind, Frame, Target, fit::tip};
 use crate::part::Part;
 use serde::Serialize;
@@ -54,6 +54,8 @@ pub struct FitUpGauge {
     pub least: f64,
     /// The most that can be taken into account, mm.
     pub most: f64,
+    /// What was measured on this kit, mm; `None` when nothing was.
+    pub measured: Option<f64>,
 }
 
 /// What a step of the fit-up order is.
@@ -92,9 +94,9 @@ pub struct FitUpEnd {
 }
 
 impl FitUp {
-    /// The order of a frame's parts.
+    /// The order of the parts of a kit's frame.
     #[must_use]
-    pub fn of(design: &Design, frame: &Frame, parts: &[Part]) -> Self {
+    pub fn of(design: &Design, kit: &OneKit, frame: &Frame, parts: &[Part]) -> Self {
         let order = frame.order();
         let mut steps: Vec<FitUpStep> = Vec::new();
         let mut done: BTreeSet<&str> = BTreeSet::new();
@@ -108,7 +110,7 @@ impl FitUp {
             let after = frame.name(target);
             if done.insert(after) {
                 let works = design.steps.iter().flatten().filter(|work| work.after.as_str() == after);
-                steps.extend(works.map(|work| of_work(design, work)));
+                steps.extend(works.map(|work| of_work(design, kit, work)));
             }
         }
         for (step, number) in steps.iter_mut().zip(1..) {
@@ -188,7 +190,7 @@ fn of_plate(frame: &Frame, plate: usize) -> FitUpStep {
     }
 }
 
-fn of_work(design: &Design, work: &document::Step) -> FitUpStep {
+fn of_work(design: &Design, kit: &OneKit, work: &document::Step) -> FitUpStep {
     let gauges = work.gauges.iter().flatten().filter_map(|name| {
         let gauge = design.gauges.as_ref()?.get(name.as_str())?;
         Some(FitUpGauge {
@@ -197,6 +199,7 @@ fn of_work(design: &Design, work: &document::Step) -> FitUpStep {
             nominal: gauge.nominal.get(),
             least: gauge.least.get(),
             most: gauge.most.get(),
+            measured: kit.measured.get(name.as_str()).copied(),
         })
     });
     FitUpStep {
