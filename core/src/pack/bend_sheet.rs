@@ -125,7 +125,7 @@ fn as_it_stands(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, part: &Meas
     });
     flow.fact("made already", &format!("it stands as measured: {}", values.collect::<Vec<_>>().join("; ")));
     flow.fact(
-        "saw and bend",
+        "to do",
         "saw and bend nothing of it: its blank, feeds and settings were those of the pack that it was made by",
     );
     left_long(flow, sheets, sheet);

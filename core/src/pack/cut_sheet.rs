@@ -64,7 +64,7 @@ pub(super) fn say_as_measured(flow: &mut Flow, sheets: &Sheets) {
     if !sheets.measured.is_empty() {
         let made: Vec<String> = sheets.measured.iter().map(|part| part.member.clone()).collect();
         flow.paragraph(&format!(
-            "Made already: {}. It was measured, and this pack is fitted to it as it is. Nothing of it is sawn or bent again; its ends are trimmed by the wraps of this pack. Write its number from this list on it in place of the one that it has.",
+            "Made already: {}. It was measured, and this pack is fitted to it as it is. Nothing of it is sawn or bent again; its ends are trimmed by the wraps of this pack. Its lengths here are those of a tube bent to the measured figures: never check them along the one that you have. Write its number from this list on it in place of the one that it has.",
             members(&made)
         ));
     }
