@@ -78,7 +78,8 @@ fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String
         if said != wanted.as_str() {
             return Some(format!("{name}: {said}, not {wanted}: {:?} {faults:?} {:?}", report.faults, report.remarks));
         }
-        (report.answer != Answer::Forged && *seen != shown(&report, whole)).then(|| format!("{name}: shows other pages"))
+        (report.answer != Answer::Forged && *seen != shown(&report, whole))
+            .then(|| format!("{name}: shows other pages"))
     };
     rows.iter().filter_map(differs).collect()
 }

@@ -175,7 +175,8 @@ pub(super) fn in_force(
         next = prev.map(usize::try_from).transpose().map_err(unclear)?;
         match &trailer {
             Some(first) => {
-                let differs = |key: &[u8]| section.trailer.get(key).is_ok_and(|value| first.get(key).ok() != Some(value));
+                let differs =
+                    |key: &[u8]| section.trailer.get(key).is_ok_and(|value| first.get(key).ok() != Some(value));
                 if differs(b"Root") || differs(b"Info") {
                     return Err(Unclear::new("its tables disagree on where it begins"));
                 }

@@ -67,4 +67,3 @@ impl Web {
         pages.into_iter().map(id).collect()
     }
 }
-
