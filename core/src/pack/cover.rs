@@ -56,7 +56,13 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         ),
         ("date of issue", issue.date.as_str()),
         ("kit serial", or(&issue.kit, "for no kit")),
-        ("pack number", or(&issue.pack_number, "not issued")),
+        (
+            "pack number",
+            match issue.status {
+                Status::Draft => or(&issue.pack_number, "not issued"),
+                Status::Issued => or(&issue.pack_number, "none: drawn from a document, issued by no service"),
+            },
+        ),
         ("design document", &short_hash(&issue.design_sha256)),
     ] {
         flow.fact(caption, value);
