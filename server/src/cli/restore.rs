@@ -7,7 +7,7 @@ use super::{Failure, print};
 use crate::clock::{Clock, SystemClock};
 use crate::config::{Config, Given, Secret, Sources};
 use crate::service::{erase_again, inspect, join_chains, record_restore};
-use crate::store::{Store, backup};
+use crate::store::{Store, StoreError, backup};
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -37,7 +37,10 @@ pub struct Options {
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let config = Config::from_sources(&Sources::gather(&options.given)?)?;
     let later = match &options.erasures {
-        Some(folder) => backup::names(folder)?,
+        Some(folder) => backup::names(folder).map_err(|error| match error {
+            StoreError::File { path, source } => Failure::Unreadable { path, source },
+            other => other.into(),
+        })?,
         None => Vec::new(),
     };
     let faults = backup::check(&options.from)?;
