@@ -220,6 +220,8 @@ impl Evaluation {
     }
 
     fn compared<'a>(&'a self, numbers: &'a Numbers) -> Option<Compared<'a>> {
-        Some(Compared { made: self.made.as_deref()?, sheets: self.sheets.as_ref()?, numbers })
+        let made = self.made.as_deref()?;
+        let to_figure = self.to_figure.as_deref().unwrap_or(made);
+        Some(Compared { made, to_figure, sheets: self.sheets.as_ref()?, numbers })
     }
 }

@@ -236,6 +236,21 @@ fn one_changed_bit_of_a_backup_is_found_and_nothing_is_restored() {
     }
     std::fs::remove_file(first_in("blobs")).unwrap();
     assert!(said(&run_on(&kits.server.data, &["verify", to.to_str().unwrap()])).contains("3 blobs instead of 4"));
+    let absent = to.join("nowhere");
+    let (_place, done) = restore(&to, &["--erasures", absent.to_str().unwrap()]);
+    assert_eq!(done.status.code(), Some(2));
+    assert!(said(&done).contains(absent.to_str().unwrap()), "{}", said(&done));
+    let done = run_on(&kits.server.data, &["backup", "--to", absent.join("b").to_str().unwrap()]);
+    assert!(
+        said(&done).contains(absent.to_str().unwrap()) && !said(&done).contains("data directory"),
+        "{}",
+        said(&done)
+    );
+    std::fs::remove_dir_all(to.join("blobs")).unwrap();
+    let checked = run_on(&kits.server.data, &["verify", to.to_str().unwrap()]);
+    assert_eq!(checked.status.code(), Some(1));
+    assert!(said(&checked).contains("blobs: No such file"), "{}", said(&checked));
+    assert!(said(&checked).contains("the backup is NOT whole"), "{}", said(&checked));
 }
 
 #[test]

@@ -68,6 +68,26 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
         ),
         ("UPDATE checkpoints SET at = '' WHERE number = 1", "checkpoint 1 was changed"),
         ("UPDATE identity SET id = 'x'", "the packs kept there belong to another database"),
+        (
+            "INSERT INTO row_salts (of_table, of_row, salt) VALUES ('kits', '[\"K-1\"]', 'x')",
+            "row_salts kits [\"K-1\"] is of no row",
+        ),
+        (
+            "INSERT INTO row_salts (of_table, of_row, salt) VALUES ('customers', '[\"x\"]', 'x')",
+            "row_salts customers [\"x\"] is of no row",
+        ),
+        (
+            "UPDATE _sqlx_migrations SET description = 'x' WHERE version = 3",
+            "step 3 of the schema is not noted as it was brought in",
+        ),
+        (
+            if on_postgres() {
+                "UPDATE _sqlx_migrations SET checksum = '\\x00' WHERE version = 10"
+            } else {
+                "UPDATE _sqlx_migrations SET checksum = x'00' WHERE version = 10"
+            },
+            "step 10 of the schema is not noted as it was brought in",
+        ),
     ];
     for (change, fault) in changes {
         records.execute(change).await.unwrap();
@@ -77,6 +97,9 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
     let extra = "INSERT INTO designs (id, name, created_at) VALUES ('other', 'Other', '')";
     records.execute(extra).await.unwrap();
     assert!(verify(&data).1.contains("designs other is on no record"));
+    records.execute("UPDATE _sqlx_migrations SET success = false WHERE version = 5").await.unwrap();
+    let (found, said) = verify(&data);
+    assert!(found && said.contains("step 5"), "{said}");
 }
 
 /// A small generator of numbers that are the same each time (constants of the MMIX generator, D. Knuth, The Art of Computer

@@ -97,6 +97,34 @@ fn pack_refuses_what_it_cannot_draw() {
 }
 
 #[test]
+fn pack_takes_the_letters_that_publishing_gives_and_says_that_no_service_issued_it() {
+    let folder = Folder::new();
+    folder.file("frame.json", &frame(900));
+    for wrong in ["7", "a", "I", "A1", ""] {
+        let done = folder.run(&["pack", "frame.json", "-o", "x.pdf", "--revision", wrong]);
+        assert_eq!(done.status.code(), Some(2), "{wrong}");
+        assert!(text(&done.stderr).contains("letter"), "{}", text(&done.stderr));
+    }
+    assert!(!folder.0.path().join("x.pdf").exists());
+    let done = folder.run(&["pack", "frame.json", "-o", "x.pdf", "--revision", "AB", "--manifest", "x.json"]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let account = std::fs::read_to_string(folder.0.path().join("x.json")).unwrap();
+    assert!(account.contains("issued by no service"), "{account}");
+}
+
+#[test]
+fn pack_says_why_it_was_not_drawn() {
+    let folder = Folder::new();
+    let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/../server/demo/rev_b.json");
+    let done = folder.run(&["pack", demo, "-o", "x.pdf", "--measured", "hoop_spread=5000"]);
+    assert_eq!(done.status.code(), Some(1));
+    let said = text(&done.stderr);
+    assert!(!said.contains("the design has errors") && said.contains("no pack was drawn: "), "{said}");
+    let end = said.rsplit("no pack was drawn: ").next().unwrap();
+    assert!(end.contains("hoop_spread") && end.contains("5000"), "{said}");
+}
+
+#[test]
 fn joint_reads_standard_input() {
     let mut child =
         Command::new(binary()).args(["joint", "-"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();

@@ -209,7 +209,9 @@ fn a_leg_left_long_gets_a_trimming_wrap_from_the_tangent_mark() {
     let hoop = row(&sheets, "hoop");
     // Arc = radius x angle, tangent = radius x tan(angle / 2): 765 + 730 + 765 straight and two quarters of 135.
     let developed = 2260.0 + core::f64::consts::PI * 135.0;
-    assert!((hoop.overall - developed).abs() < 0.01 && (hoop.blank - developed - 80.0).abs() < 0.01);
+    assert!(
+        (hoop.overall - developed).abs() < 0.01 && (hoop.blank.expect("it is sawn") - developed - 80.0).abs() < 0.01
+    );
     assert_eq!(sheets.wraps.len(), 2, "one for each foot");
     for (wrap, bend) in sheets.wraps.iter().zip([1, 2]) {
         let matchmark_core::sheets::Datum::TangentMark { bend: named, .. } = wrap.set_out.datum else {
@@ -221,5 +223,7 @@ fn a_leg_left_long_gets_a_trimming_wrap_from_the_tangent_mark() {
     }
     let bend_sheet = &sheets.bend_sheets[0];
     assert!((bend_sheet.marks[0].start - 805.0).abs() < 1e-6);
+    // Fed from the sawn end: 765 and what is left long there.
+    assert!((bend_sheet.rows[0].feed - 805.0).abs() < 1e-6 && (bend_sheet.last_straight - 805.0).abs() < 1e-6);
     assert!((bend_sheet.rise - 900.0).abs() < 0.01 && (bend_sheet.end_to_end - 1000.0).abs() < 1e-6);
 }

@@ -8,6 +8,7 @@ mod plate_figures;
 mod plates;
 mod stand;
 
+pub(crate) use order::hangs_on;
 pub(crate) use place::locate;
 pub(crate) use stand::Zone;
 

@@ -199,7 +199,7 @@ fn measured_too_late(design: &Design, frame: &Frame, order: &[Target], findings:
 }
 
 /// True when a point of a member, or its partner of the other hand, moves.
-fn hangs_on(member: &document::Member, moved: &BTreeSet<&str>) -> bool {
+pub(crate) fn hangs_on(member: &document::Member, moved: &BTreeSet<&str>) -> bool {
     let named = member.from.iter().chain(&member.to).chain(member.path.iter().flatten());
     named.into_iter().any(|point| {
         let PointRef::Named(name) = point else { return false };

@@ -172,6 +172,34 @@ impl Path {
         self.arcs.iter().fold(index, |index, arc| turned(index, arc.axis, arc.angle))
     }
 
+    /// Clock angle of the inside of each bend, the side towards its centre, about the carried index line that starts as `index`:
+    /// right-handed about the direction of travel, radians in (-pi, pi].
+    #[must_use]
+    pub fn insides(&self, index: DVec3) -> Vec<f64> {
+        let mut index = index;
+        let insides = self.arcs.iter().zip(&self.legs).map(|(arc, leg)| {
+            let inwards = -arc.start;
+            let inside = libm::atan2(inwards.dot(leg.direction.cross(index)), inwards.dot(index));
+            index = turned(index, arc.axis, arc.angle);
+            inside
+        });
+        insides.collect()
+    }
+
+    /// The leg on which a station lies, counted from 0, and the station at which it starts, mm; `None` within a bend and beyond
+    /// both ends.
+    #[must_use]
+    pub fn leg_at(&self, station: f64) -> Option<(usize, f64)> {
+        let mut start = 0.0;
+        for (number, leg) in self.legs.iter().enumerate() {
+            if (start..=start + leg.length).contains(&station) {
+                return Some((number, start));
+            }
+            start += leg.length + self.arcs.get(number).map_or(0.0, Arc::length);
+        }
+        None
+    }
+
     /// The round bar about this centreline, its end legs made longer by `extension` at both ends.
     #[must_use]
     pub fn bar(&self, radius: f64, extension: f64) -> Solid {

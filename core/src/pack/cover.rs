@@ -56,7 +56,7 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         ),
         ("date of issue", issue.date.as_str()),
         ("kit serial", or(&issue.kit, "for no kit")),
-        ("pack number", or(&issue.pack_number, "not issued")),
+        ("pack number", or(&issue.pack_number, unnumbered(issue.status))),
         ("design document", &short_hash(&issue.design_sha256)),
     ] {
         flow.fact(caption, value);
@@ -119,6 +119,14 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         flow.marked(&(index + 1).to_string(), caution);
     }
     contents_of(flow, "Cover")
+}
+
+/// What is said in place of a number that only a service gives.
+fn unnumbered(status: Status) -> &'static str {
+    match status {
+        Status::Draft => "not issued",
+        Status::Issued => "none: drawn from a document, issued by no service",
+    }
 }
 
 /// Which pages may be used together.

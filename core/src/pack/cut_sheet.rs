@@ -3,7 +3,7 @@
 use super::about;
 use super::changes::Scope;
 use super::cover::contents_of;
-use super::figures::{Figures, angle, clock, cut_and_fits, mass, tenths};
+use super::figures::{Figures, angle, clock, cut_and_fits, mass, members, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
@@ -61,12 +61,22 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     Ok(contents_of(flow, "Cut sheet"))
 }
 
+/// What is said in a list of a part that is there already, because something was measured on it.
+pub(super) const STANDS: &str = "made already, stands as measured: saw nothing";
+
 /// What the sign after some part numbers means, where there are such parts.
 pub(super) fn say_as_measured(flow: &mut Flow, sheets: &Sheets) {
     if sheets.parts.iter().any(|part| is_as_measured(&part.number)) {
         flow.paragraph(
             "A part number with /M is that of a part made to what was measured on this kit: it is not the revision's part of that number, and goes into no other frame.",
         );
+    }
+    if !sheets.measured.is_empty() {
+        let made: Vec<String> = sheets.measured.iter().map(|part| part.member.clone()).collect();
+        flow.paragraph(&format!(
+            "Made already: {}. It was measured, and this pack is fitted to it as it is. Nothing of it is sawn or bent again; its ends are trimmed by the wraps of this pack. Its lengths here are those of a tube bent to the measured figures: never check them along the one that you have. Write its number from this list on it in place of the one that it has.",
+            members(&made)
+        ));
     }
 }
 
@@ -79,7 +89,7 @@ fn cells(number: String, row: &CutRow, figures: Figures) -> [String; 11] {
         figures.bare(row.overall),
         figures.bare(row.centreline),
         figures.bare(row.short),
-        figures.bare(row.blank),
+        row.blank.map_or_else(|| "made".to_owned(), |mm| figures.bare(mm)),
         row.clock_between_ends_deg.map_or_else(|| "none".to_owned(), |deg| clock(deg).replace(" deg", "")),
         row.bends.to_string(),
         mass(row.mass_kg),
@@ -91,7 +101,10 @@ fn ends(sheets: &Sheets, row: &CutRow, figures: Figures) -> String {
     if let Some(left) = both_ends(sheets, &row.member, row.leave_long, figures) {
         note.push_str(&format!("; left long {left}"));
     }
-    if is_as_measured(&row.part_number) {
+    if sheets.stands(&row.member) {
+        note.push_str("; ");
+        note.push_str(STANDS);
+    } else if is_as_measured(&row.part_number) {
         note.push_str("; as measured");
     }
     if let Some((opposite, _)) = mirror_image(sheets, &row.member) {

@@ -243,7 +243,14 @@ pub(super) fn datum(set_out: SetOut, other_is_square: bool, figures: Figures) ->
         Datum::LongEnd { by } => format!("from the other end as sawn, still {} long", figures.short_length(by)),
         Datum::TangentMark { bend, side, station } => {
             let side = if side == BendSide::Start { "starts" } else { "ends" };
-            format!("from the tangent mark where bend {bend} {side}, at {} on the blank", figures.length(station))
+            match station {
+                Some(at) => {
+                    format!("from the tangent mark where bend {bend} {side}, at {} on the blank", figures.length(at))
+                }
+                None => {
+                    format!("from where bend {bend} {side} on the tube itself, by the mark made before it was bent")
+                }
+            }
         }
     }
 }

@@ -94,7 +94,12 @@ fn how_to_set_up(sheets: &Sheets, sheet: &JigSheet, figures: Figures) -> String 
         return words;
     };
     words.push_str(&format!(
-        " All figures are for the ends as finished, at their trim lines. The tube is left long by {long}. Measure it while it is long, and tell the supplier before you trim if it is off."
+        " All figures are for the ends as finished, at their trim lines. The tube is left long by {long}. {}",
+        if sheets.stands(&sheet.member) {
+            "It was measured, and these figures are those as measured."
+        } else {
+            "Measure it while it is long, and tell the supplier before you trim if it is off."
+        }
     ));
     if sheet.below_base > 0.5 {
         words.push_str(&format!(

@@ -2,13 +2,13 @@
 
 use super::changes::Scope;
 use super::cover::contents_of;
-use super::cut_sheet::say_as_measured;
+use super::cut_sheet::{STANDS, say_as_measured};
 use super::figures::{Figures, mass, members};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
 use crate::drawing::Face;
-use crate::part::is_as_measured;
+use crate::part::{PartKind, is_as_measured};
 use crate::sheets::{PartRow, Sheets};
 
 const COLUMNS: [Column; 7] = [
@@ -35,7 +35,7 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     flow.skip(1.0);
     flow.start_table(&COLUMNS);
     for part in &parts {
-        flow.row(&cells(part, furniture.figures()), &places(part));
+        flow.row(&cells(part, furniture.figures()), &places(sheets, part));
     }
     flow.end_table();
     let count: usize = parts.iter().map(|part| part.quantity).sum();
@@ -60,18 +60,27 @@ fn cells(part: &PartRow, figures: Figures) -> [String; 7] {
         figures.size(&part.size),
         part.material.clone(),
         part.quantity.to_string(),
-        part.blank.map_or_else(String::new, |mm| figures.bare(mm)),
-        if part.blank.is_some() { part.bends.to_string() } else { String::new() },
+        match (part.kind, part.blank) {
+            (PartKind::Plate, _) => String::new(),
+            (PartKind::Tube, blank) => blank.map_or_else(|| "made".to_owned(), |mm| figures.bare(mm)),
+        },
+        if part.kind == PartKind::Tube { part.bends.to_string() } else { String::new() },
         mass(part.mass_kg),
     ]
 }
 
-fn places(part: &PartRow) -> String {
+fn places(sheets: &Sheets, part: &PartRow) -> String {
     let has = |id: &str| part.members.iter().any(|member| member == id);
     let both_hands =
         part.members.iter().any(|member| member.strip_suffix(".L").is_some_and(|stem| has(&format!("{stem}.R"))));
     let places = members(&part.members);
     let hands = if both_hands { "; one part for left and right" } else { "" };
-    let measured = if is_as_measured(&part.number) { "; as measured" } else { "" };
+    let measured = if part.members.iter().all(|member| sheets.stands(member)) {
+        format!("; {STANDS}")
+    } else if is_as_measured(&part.number) {
+        "; as measured".to_owned()
+    } else {
+        String::new()
+    };
     format!("{places}{hands}{measured}")
 }

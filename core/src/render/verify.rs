@@ -2,9 +2,9 @@
 //! is in the file that a viewer shows or does.
 
 use super::file_seal;
-use super::sealed::{Canonical, CheckedPage, Leaf, PageFault, check_page, kept, leaves, links, outline};
-use super::strict::{self, Unclear};
-use crate::seal::{PageStatement, PublicKey};
+use super::sealed::{Canonical, CheckedPage, Leaf, PageFault, Tree, check_page, kept, links, outline};
+use super::strict::{self, Read, Unclear};
+use crate::seal::{PageKind, PageStatement, PublicKey};
 use lopdf::{Document, ObjectId};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -23,6 +23,8 @@ pub enum Answer {
     SomePages,
     /// Pages of the first form: their drawings are as signed, fonts, sizes and whatever else a viewer shows are not checked.
     OldSeal,
+    /// Pages as they were issued, but not of the file that it was held against.
+    OtherFile,
     /// It shows or does something that was not signed.
     Forged,
 }
@@ -67,6 +69,22 @@ impl SealReport {
             _ => Self { answer: Answer::Issued, remarks: Vec::new(), ..self },
         }
     }
+
+    /// Takes into account that the file is none of the pack that it was held against.
+    #[must_use]
+    pub fn of_another(self) -> Self {
+        match self.answer {
+            Answer::Forged => self,
+            _ => Self { answer: Answer::OtherFile, remarks: Vec::new(), ..self },
+        }
+    }
+
+    /// Whether its pages are of a pack, of which the service keeps the file; others are drawn anew whenever they are asked for.
+    #[must_use]
+    pub fn is_of_a_pack(&self) -> bool {
+        let statements = self.pages.iter().flat_map(|page| &page.statement);
+        statements.into_iter().any(|said| said.kind == PageKind::Pack && !said.pack.is_empty())
+    }
 }
 
 /// Checks every page of a PDF against a public key.
@@ -78,7 +96,7 @@ pub fn check_seals(bytes: &[u8], key: &PublicKey) -> Result<SealReport, NotAPdf>
         return Err(NotAPdf);
     }
     let sha256 = data_encoding::HEXLOWER.encode(&Sha256::digest(bytes));
-    let mut report = match strict::read(bytes).and_then(|file| check_file(&file, key)) {
+    let mut report = match strict::read(bytes).and_then(|read| check_file(&read, key)) {
         Ok(report) => report,
         Err(why) => {
             let fault = format!("the file was changed or damaged after it was written: {why}");
@@ -97,9 +115,15 @@ impl SealReport {
     }
 }
 
-fn check_file(file: &Document, key: &PublicKey) -> Result<SealReport, Unclear> {
-    let leaves = leaves(file)?;
+fn check_file(Read { file, pages }: &Read, key: &PublicKey) -> Result<SealReport, Unclear> {
+    let Tree { leaves, dropped } = Tree::of(file)?;
+    let in_order = || leaves.iter().map(|leaf| leaf.id);
+    if pages.as_ref().is_some_and(|pages| !in_order().eq(pages.iter().copied())) {
+        return Err(Unclear::new("what it says for the web leads to other pages"));
+    }
     let mut canonical = Canonical::new(file);
+    let dropped: Vec<(&Leaf, Result<CheckedPage, PageFault>)> =
+        dropped.iter().map(|leaf| (leaf, check_page(&mut canonical, file, leaf, key))).collect();
     let mut checked: Vec<Result<CheckedPage, PageFault>> =
         leaves.iter().map(|leaf| check_page(&mut canonical, file, leaf, key)).collect();
     let good: HashMap<ObjectId, &CheckedPage> =
@@ -113,6 +137,11 @@ fn check_file(file: &Document, key: &PublicKey) -> Result<SealReport, Unclear> {
         }
     }
     let mut faults = faults_of_whole(&checked);
+    let outside: HashMap<ObjectId, &CheckedPage> =
+        dropped.iter().filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
+    if !are_of_the_same(file, &dropped, &checked, &outside) {
+        faults.push("a page that is not among its pages was not signed with them".to_owned());
+    }
     let sealed: Vec<&CheckedPage> = checked.iter().flatten().collect();
     let mut settings = true;
     if let Some(account) = sealed.iter().find_map(|page| page.account.as_ref()) {
@@ -122,7 +151,7 @@ fn check_file(file: &Document, key: &PublicKey) -> Result<SealReport, Unclear> {
         }
         let by_id: HashMap<ObjectId, &CheckedPage> =
             leaves.iter().zip(&checked).filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
-        faults.extend(strange_bookmarks(file, &by_id, &mut canonical, key).err());
+        faults.extend(strange_bookmarks(file, &by_id, &outside).err());
     }
     let is_old = sealed.iter().any(|page| page.account.is_none());
     let statements: Vec<PageStatement> = sealed.iter().map(|page| page.statement.clone()).collect();
@@ -171,28 +200,33 @@ fn strange_links(
     Ok(())
 }
 
+/// Whether pages that were dropped from the tree are as signed, and belong to those that were not.
+fn are_of_the_same(
+    file: &Document,
+    dropped: &[(&Leaf, Result<CheckedPage, PageFault>)],
+    checked: &[Result<CheckedPage, PageFault>],
+    outside: &HashMap<ObjectId, &CheckedPage>,
+) -> bool {
+    dropped.iter().all(|(leaf, page)| {
+        page.as_ref().is_ok_and(|page| {
+            let goes_with = |other: &CheckedPage| other.statement.goes_with(&page.statement);
+            checked.iter().flatten().all(goes_with) && strange_links(file, leaf, page, outside).is_ok()
+        })
+    })
+}
+
 /// Entries of the outline that the page to which they lead did not sign. Pages that were taken out of the file may still be led to.
-fn strange_bookmarks<'a>(
-    file: &'a Document,
+fn strange_bookmarks(
+    file: &Document,
     by_id: &HashMap<ObjectId, &CheckedPage>,
-    canonical: &mut Canonical<'a>,
-    key: &PublicKey,
+    outside: &HashMap<ObjectId, &CheckedPage>,
 ) -> Result<(), String> {
     let root = file.catalog().ok().and_then(|catalog| catalog.get(b"Outlines").ok()).filter(|root| !root.is_null());
     let Some(root) = root else { return Ok(()) };
-    let mut outside: HashMap<ObjectId, Option<CheckedPage>> = HashMap::new();
     for bookmark in outline(file, root)? {
-        let signed = bookmark.target.is_some_and(|target| {
-            let page = by_id.get(&target).copied().or_else(|| {
-                let alone = || check_page(canonical, file, &Leaf::alone(file, target)?, key).ok();
-                outside.entry(target).or_insert_with(alone).as_ref()
-            });
-            let goes_with =
-                |page: &&CheckedPage| by_id.values().all(|other| other.statement.goes_with(&page.statement));
-            let account = page.filter(goes_with).and_then(|page| page.account.as_ref());
-            account.is_some_and(|account| account.has_bookmark(&bookmark))
-        });
-        if !signed {
+        let page = bookmark.target.and_then(|target| by_id.get(&target).or_else(|| outside.get(&target)));
+        let account = page.and_then(|page| page.account.as_ref());
+        if !account.is_some_and(|account| account.has_bookmark(&bookmark)) {
             return Err(format!("the outline says {:?}, which was not signed", bookmark.title));
         }
     }

@@ -142,6 +142,8 @@ pub struct StepPlace {
 pub struct Compared<'a> {
     /// What is made.
     pub made: &'a Made,
+    /// What is made where nothing was measured.
+    pub to_figure: &'a Made,
     /// Its sheets.
     pub sheets: &'a Sheets,
     /// Its part numbers.
@@ -262,11 +264,22 @@ fn tube(old: Compared, before: usize, new: Compared, after: usize) -> PartChange
             let words = rework_words(&trims, &drill);
             PartChange { trims, drill, ..PartChange::new(id, ChangeKind::Rework, old, new, words) }
         }
+        Change::Replace { .. } if new.sheets.stands(id) && is_same_to_figure(old, new, id) => {
+            let words = "The part that you have: it was measured and stays. Trim its ends by the new wraps.".to_owned();
+            PartChange::new(id, ChangeKind::Moved, old, new, words)
+        }
         Change::Replace { why } => {
             PartChange::new(id, ChangeKind::Replace, old, new, why.sentence(["from end", "to end"]))
         }
     };
     PartChange { overall: Some(overall), ..change }
+}
+
+/// Whether a part is one and the same in both revisions but for what was measured.
+fn is_same_to_figure(old: Compared, new: Compared, id: &str) -> bool {
+    let shape = |made: &Made| made.member(id).map(|at| made.shape(at));
+    let both = shape(old.to_figure).zip(shape(new.to_figure));
+    both.is_some_and(|(was, is)| matches!(rework(&was, &is), Change::Unchanged { .. }))
 }
 
 fn rework_words(trims: &[TrimRow], drill: &[String]) -> String {

@@ -36,8 +36,9 @@ pub struct CutRow {
     pub centreline: f64,
     /// Between the points of the two cuts nearest the middle, on the outer surface.
     pub short: f64,
-    /// Length to saw from the bar: `overall` plus what is left long at each end.
-    pub blank: f64,
+    /// Length to saw from the bar: `overall` plus what is left long at each end; `None` for a part that is there already, because
+    /// something was measured on it.
+    pub blank: Option<f64>,
     /// What is left long at the `from` and `to` end, to be trimmed at fit-up.
     pub leave_long: [f64; 2],
     /// The cut at the `from` end.
@@ -68,17 +69,17 @@ pub struct EndSummary {
 }
 
 impl CutSheet {
-    /// The cut sheet of a frame's parts.
+    /// The cut sheet of a frame's parts, of which some may be there already.
     #[must_use]
-    pub fn of(frame: &Frame, parts: &[Part]) -> Self {
-        let rows: Vec<CutRow> = parts.iter().map(|part| CutRow::of(frame, part)).collect();
+    pub fn of(frame: &Frame, parts: &[Part], stands: &impl Fn(&Part) -> bool) -> Self {
+        let rows: Vec<CutRow> = parts.iter().map(|part| CutRow::of(frame, part, stands(part))).collect();
         let total_mass_kg = rows.iter().map(|row| row.mass_kg).sum();
         Self { rows, total_mass_kg }
     }
 }
 
 impl CutRow {
-    fn of(frame: &Frame, part: &Part) -> Self {
+    fn of(frame: &Frame, part: &Part, stands: bool) -> Self {
         let member = &frame.members[part.member];
         let section = frame.section(member);
         let overall = part.overall();
@@ -91,7 +92,7 @@ impl CutRow {
             overall: rounded(overall),
             centreline: rounded(part.centreline()),
             short: rounded(part.short()),
-            blank: rounded(overall + member.leave_long[0] + member.leave_long[1]),
+            blank: (!stands).then(|| rounded(overall + member.leave_long[0] + member.leave_long[1])),
             leave_long: member.leave_long,
             from: EndSummary::of(frame, &part.ends[0], section.profile),
             to: EndSummary::of(frame, &part.ends[1], section.profile),

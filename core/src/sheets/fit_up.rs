@@ -1,7 +1,7 @@
 //! The fit-up order: what goes on when, what each end must meet, and what is done in between.
 
 use super::{End, Height, rounded};
-use crate::document::{self, Design};
+use crate::document::{self, Design, OneKit};
 use crate::frame::{CutKind, Frame, Member, Target, fit};
 use crate::part::Part;
 use serde::Serialize;
@@ -55,6 +55,8 @@ pub struct FitUpGauge {
     pub least: f64,
     /// The most that can be taken into account, mm.
     pub most: f64,
+    /// What was measured on this kit, mm; `None` when nothing was.
+    pub measured: Option<f64>,
 }
 
 /// What a step of the fit-up order is.
@@ -93,9 +95,9 @@ pub struct FitUpEnd {
 }
 
 impl FitUp {
-    /// The order of a frame's parts.
+    /// The order of the parts of a kit's frame.
     #[must_use]
-    pub fn of(design: &Design, frame: &Frame, parts: &[Part]) -> Self {
+    pub fn of(design: &Design, kit: &OneKit, frame: &Frame, parts: &[Part]) -> Self {
         let order = frame.order();
         // The parts of which something is trimmed before each place of the order.
         let mut trimmed: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
@@ -121,7 +123,7 @@ impl FitUp {
             });
             let after = frame.name(target);
             if done.insert(after) {
-                steps.extend(works.get(after).into_iter().flatten().map(|work| of_work(design, work)));
+                steps.extend(works.get(after).into_iter().flatten().map(|work| of_work(design, kit, work)));
             }
         }
         for (step, number) in steps.iter_mut().zip(1..) {
@@ -203,7 +205,7 @@ fn of_plate(frame: &Frame, plate: usize) -> FitUpStep {
     }
 }
 
-fn of_work(design: &Design, work: &document::Step) -> FitUpStep {
+fn of_work(design: &Design, kit: &OneKit, work: &document::Step) -> FitUpStep {
     let gauges = work.gauges.iter().flatten().filter_map(|name| {
         let gauge = design.gauges.as_ref()?.get(name.as_str())?;
         Some(FitUpGauge {
@@ -212,6 +214,7 @@ fn of_work(design: &Design, work: &document::Step) -> FitUpStep {
             nominal: gauge.nominal.get(),
             least: gauge.least.get(),
             most: gauge.most.get(),
+            measured: kit.measured.get(name.as_str()).copied(),
         })
     });
     FitUpStep {

@@ -10,6 +10,7 @@ mod fit_up;
 mod height;
 mod jig;
 mod mass;
+mod measured;
 mod parts;
 mod plate;
 mod stock;
@@ -27,6 +28,7 @@ pub use fit_up::{FitUp, FitUpEnd, FitUpGauge, FitUpStep, StepKind};
 pub use height::Height;
 pub use jig::{JigPoint, JigSheet};
 pub use mass::{JointRow, MassSheet};
+pub use measured::{MeasuredPart, MeasuredValue};
 pub use parts::{Pair, PartRow};
 pub use plate::{PlateHoleRow, PlateSheet};
 pub use stock::{StockPart, StockSection};
@@ -35,7 +37,7 @@ pub use wrap::{BevelFigure, Datum, FlatSide, IndexLine, Miss, SetOut, Wrap, Wrap
 
 use crate::document::{Design, Findings, OneKit};
 use crate::geometry::Profile;
-use crate::part::{Made, Numbers};
+use crate::part::{Made, Numbers, Part};
 use crate::{Stop, Stopped};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -58,6 +60,8 @@ pub enum End {
 pub struct Sheets {
     /// What holds for the whole frame.
     pub about: About,
+    /// The parts that are there already, because something was measured on them.
+    pub measured: Vec<MeasuredPart>,
     /// One row a part number; empty until the parts are numbered.
     pub parts: Vec<PartRow>,
     /// Which mirrored pairs are handed, and how to tell them apart; empty until the parts are numbered.
@@ -94,31 +98,35 @@ impl Sheets {
     /// [`Stopped`] when they are no longer wanted.
     pub fn of(design: &Design, kit: &OneKit, made: &Arc<Made>, stop: Stop) -> Result<Self, Stopped> {
         let Made { frame, parts } = &**made;
+        let fit_up = FitUp::of(design, kit, frame, parts);
+        let measured = MeasuredPart::all(design, kit, frame, &fit_up);
+        let stands = |part: &Part| measured.iter().any(|known| known.member == frame.members[part.member].id);
         let wraps = || -> Result<Vec<[Option<Wrap>; 2]>, Stopped> {
-            let both = |part| [End::From, End::To].map(|end| Wrap::of(frame, part, end));
+            let both = |part| [End::From, End::To].map(|end| Wrap::of(frame, part, end, stands(part)));
             parts.par_iter().map(|part| stop.check().map(|()| both(part))).collect()
         };
         let others = || {
             let jigs: Vec<JigSheet> = parts.iter().filter_map(|part| JigSheet::of(frame, part)).collect();
             Self {
                 about: About::of(design, kit, frame),
+                measured: Vec::new(),
+                fit_up: FitUp::default(),
                 parts: Vec::new(),
                 pairs: Vec::new(),
-                cut_sheet: CutSheet::of(frame, parts),
+                cut_sheet: CutSheet::of(frame, parts, &stands),
                 wraps: Vec::new(),
-                bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part)).collect(),
+                bend_sheets: parts.iter().filter_map(|part| BendSheet::of(frame, part, stands(part))).collect(),
                 checks: CheckRow::all(design, frame, parts, &jigs),
                 jigs,
                 plates: PlateSheet::all(frame, parts),
                 strips: parts.iter().flat_map(|part| HoleStrip::all_of(frame, part)).collect(),
                 mass: MassSheet::of(frame, parts),
-                fit_up: FitUp::of(design, frame, parts),
                 stock: Vec::new(),
                 made: Some(Arc::clone(made)),
             }
         };
         let (wraps, others) = rayon::join(wraps, others);
-        Ok(Self { wraps: wraps?.into_iter().flatten().flatten().collect(), ..others })
+        Ok(Self { wraps: wraps?.into_iter().flatten().flatten().collect(), measured, fit_up, ..others })
     }
 }
 
@@ -126,6 +134,12 @@ impl Sheets {
     /// Adds what is wrong with the order of the work, by the numbers of its steps.
     pub(crate) fn report(&self, design: &Design, made: &Made, findings: &mut Findings) {
         trim_room::report(design, made, self, findings);
+    }
+
+    /// Whether a part is there already, because something was measured on it.
+    #[must_use]
+    pub fn stands(&self, member: &str) -> bool {
+        self.measured.iter().any(|part| part.member == member)
     }
 
     /// Puts part numbers on every sheet, and adds the parts list and the pairs. Adds a warning for each pair that is nearly
@@ -141,8 +155,8 @@ impl Sheets {
         for wrap in &mut self.wraps {
             wrap.part_number = number(&wrap.member);
         }
-        self.parts = PartRow::all(made, numbers);
-        self.stock = StockSection::all(made, numbers);
+        self.parts = PartRow::all(made, numbers, |member| self.stands(member));
+        self.stock = StockSection::all(made, numbers, |member| self.stands(member));
         self.pairs = Pair::all(made, numbers, findings);
     }
 }

@@ -22,7 +22,7 @@ pub struct PartRow {
     pub size: String,
     /// Name of the material.
     pub material: String,
-    /// Length to saw from the bar, mm; `None` for a plate.
+    /// Length to saw from the bar, mm; `None` for a plate, and for a part that is there already, because something was measured on it.
     pub blank: Option<f64>,
     /// Number of bends.
     pub bends: usize,
@@ -56,7 +56,8 @@ pub struct Pair {
 const ENDS: [&str; 2] = ["from end", "to end"];
 
 impl PartRow {
-    pub(super) fn all(made: &Made, numbers: &Numbers) -> Vec<Self> {
+    /// `stands` says which members are there already.
+    pub(super) fn all(made: &Made, numbers: &Numbers, stands: impl Fn(&str) -> bool) -> Vec<Self> {
         let row = |part: &crate::part::Numbered| {
             let first = part.members.first()?;
             let row = |size: String, material: String, blank: Option<f64>, bends: usize, mass_kg: f64| Self {
@@ -80,7 +81,7 @@ impl PartRow {
                     Some(row(
                         section.size(),
                         section.material.clone(),
-                        Some(rounded(blank)),
+                        (!part.members.iter().all(|id| stands(id))).then(|| rounded(blank)),
                         tube.bends.rows.len(),
                         mass,
                     ))

@@ -39,7 +39,7 @@ pub struct StockPart {
     pub number: String,
     /// Length to saw from the bar, mm.
     pub length: f64,
-    /// How many a frame has.
+    /// How many are sawn for a frame: those that are there already are not.
     pub quantity: u32,
     /// The mitre that the saw gives its first end; absent where it saws square.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -50,17 +50,19 @@ pub struct StockPart {
 }
 
 impl StockSection {
-    pub(super) fn all(made: &Made, numbers: &Numbers) -> Vec<Self> {
+    /// `stands` says which members are there already.
+    pub(super) fn all(made: &Made, numbers: &Numbers, stands: impl Fn(&str) -> bool) -> Vec<Self> {
         let frame = &made.frame;
         let mut parts: Vec<Vec<StockPart>> = vec![Vec::new(); frame.sections.len()];
         for part in numbers.parts.iter().filter(|part| part.kind == PartKind::Tube) {
-            let Some(at) = part.members.first().and_then(|first| made.member(first)) else { continue };
+            let sawn: Vec<&String> = part.members.iter().filter(|id| !stands(id)).collect();
+            let Some(at) = sawn.first().and_then(|first| made.member(first)) else { continue };
             let (member, tube) = (&frame.members[at], &made.parts[at]);
             let [from, to] = [0, 1].map(|end| mitre(made, at, end));
             parts[member.section].push(StockPart {
                 number: part.number.clone(),
                 length: rounded(tube.overall() + member.leave_long[0] + member.leave_long[1]),
-                quantity: u32::try_from(part.members.len()).unwrap_or(u32::MAX),
+                quantity: u32::try_from(sawn.len()).unwrap_or(u32::MAX),
                 from,
                 to,
             });

@@ -100,22 +100,17 @@ impl HoleStrip {
     #[must_use]
     pub fn all_of(frame: &Frame, part: &Part) -> Vec<Self> {
         let member = &frame.members[part.member];
-        let mut start = 0.0;
-        let mut strips = Vec::new();
-        for (number, leg) in member.path.legs.iter().enumerate() {
-            let end = start + leg.length;
-            let holes: Vec<&PartHole> =
-                part.holes.iter().filter(|hole| (start..=end).contains(&hole.station)).collect();
+        let on_leg = |number: usize| {
+            let leg = |hole: &&PartHole| member.path.leg_at(hole.station).is_some_and(|(leg, _)| leg == number);
+            let holes: Vec<&PartHole> = part.holes.iter().filter(leg).collect();
+            let (_, start) = member.path.leg_at(holes.first()?.station)?;
             let (datum, zero) = match number {
                 0 => (StripDatum::FromEnd, -part.ends[0].longest.s),
                 bend => (StripDatum::AfterBend { bend }, start),
             };
-            if !holes.is_empty() {
-                strips.push(Self::of(frame, part, &holes, datum, zero));
-            }
-            start = end + member.path.arcs.get(number).map_or(0.0, crate::geometry::Arc::length);
-        }
-        strips
+            Some(Self::of(frame, part, &holes, datum, zero))
+        };
+        (0..member.path.legs.len()).filter_map(on_leg).collect()
     }
 
     fn of(frame: &Frame, part: &Part, holes: &[&PartHole], datum: StripDatum, zero: f64) -> Self {

@@ -143,8 +143,9 @@ pub enum Datum {
         bend: usize,
         /// Which of its two marks.
         side: BendSide,
-        /// Where that mark is, along the straight blank from its `from` end, as on the bend sheet, mm.
-        station: f64,
+        /// Where that mark is, along the straight blank from its `from` end, as on the bend sheet, mm; `None` for a part that is
+        /// there already, whose blank was another.
+        station: Option<f64>,
     },
 }
 
@@ -167,9 +168,10 @@ const FOOT: f64 = 30.0;
 const TAPE: f64 = 1.0 + 2.54;
 
 impl Wrap {
-    /// The wrap of one end of a part; `None` for a square end with nothing left long, which a saw cuts without one.
+    /// The wrap of one end of a part that `stands` already or is still to be made; `None` for a square end with nothing left long,
+    /// which a saw cuts without one.
     #[must_use]
-    pub fn of(frame: &Frame, part: &Part, end: End) -> Option<Self> {
+    pub fn of(frame: &Frame, part: &Part, end: End, stands: bool) -> Option<Self> {
         let member = &frame.members[part.member];
         let section = frame.section(member);
         let profile = section.profile;
@@ -188,7 +190,7 @@ impl Wrap {
         } else {
             let marks = BendMark::all(member, part);
             let bend = if end == End::From { 1 } else { marks.len() };
-            let BendMark { start, end: ends, .. } = marks[bend - 1];
+            let [start, ends] = [marks[bend - 1].start, marks[bend - 1].end].map(|at| (!stands).then_some(at));
             match end {
                 End::From => {
                     (Datum::TangentMark { bend, side: BendSide::Start, station: start }, part.bends.rows[0].feed)

@@ -4,7 +4,7 @@ use super::excerpt::Excerpts;
 use super::{Failure, read};
 use clap::Args;
 use matchmark_core::Stop;
-use matchmark_core::document::OneKit;
+use matchmark_core::document::{Finding, OneKit, Severity};
 use matchmark_core::pack::{CheckBars, Hands, Issue, Paper, Print, Seal, Status, Units};
 use matchmark_core::seal::SealKey;
 use matchmark_service::engine;
@@ -24,8 +24,9 @@ pub struct Options {
     #[arg(short, long)]
     output: PathBuf,
 
-    /// Letter of the published revision that the document is; without it the pack is marked as a draft.
-    #[arg(long)]
+    /// Letter of the published revision that the document is, as publishing gives it; without it the pack is marked as a draft. The
+    /// cover says that no service issued the pack.
+    #[arg(long, value_parser = revision)]
     revision: Option<String>,
 
     /// Serial of the kit.
@@ -96,7 +97,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         for finding in &evaluation.findings {
             eprintln!("{}\n", excerpts.show(finding));
         }
-        return Err(Failure::Other("no pack was drawn, because the design has errors".to_owned()));
+        return Err(Failure::Other(nothing_drawn(&evaluation.findings)));
     }
     let issue = Issue {
         supplier: options.supplier.clone(),
@@ -125,6 +126,16 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         write(path, text.as_bytes())?;
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// Why no pack was drawn: in the words of the first finding that keeps it from being.
+fn nothing_drawn(findings: &[Finding]) -> String {
+    let errors: Vec<&Finding> = findings.iter().filter(|finding| finding.severity == Severity::Error).collect();
+    match errors.as_slice() {
+        [] => "no pack was drawn: there is nothing to draw".to_owned(),
+        [only] => format!("no pack was drawn: {}", only.message),
+        [first, rest @ ..] => format!("no pack was drawn: {} and {} more", first.message, rest.len()),
+    }
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
@@ -182,6 +193,16 @@ fn one_kit(options: &Options) -> Result<OneKit, Failure> {
 fn pair(text: &str) -> Result<(String, String), String> {
     let (name, value) = text.split_once('=').ok_or("write it as name=value")?;
     Ok((name.to_owned(), value.to_owned()))
+}
+
+/// As publishing letters revisions (ASME Y14.35 practice).
+fn revision(text: &str) -> Result<String, String> {
+    let is_given = |letter: char| letter.is_ascii_uppercase() && !"IOQSXZ".contains(letter);
+    match text {
+        "" => Err("give a letter".to_owned()),
+        letters if letters.chars().all(is_given) => Ok(text.to_owned()),
+        _ => Err("publishing gives the letters A, B, C and so on, without I, O, Q, S, X and Z, then AA".to_owned()),
+    }
 }
 
 fn date(text: &str) -> Result<String, String> {

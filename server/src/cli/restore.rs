@@ -8,7 +8,7 @@ use crate::config::{Config, Given, Secret, Sources};
 use clap::Args;
 use matchmark_service::{erase_again, inspect, join_chains, record_restore};
 use matchmark_store::clock::{Clock, SystemClock};
-use matchmark_store::{Store, backup};
+use matchmark_store::{Store, StoreError, backup};
 use std::path::PathBuf;
 use std::process::ExitCode;
 use tokio::runtime::Runtime;
@@ -37,7 +37,10 @@ pub struct Options {
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let config = Config::from_sources(&Sources::gather(&options.given)?)?;
     let later = match &options.erasures {
-        Some(folder) => backup::names(folder)?,
+        Some(folder) => backup::names(folder).map_err(|error| match error {
+            StoreError::File { path, source } => Failure::Unreadable { path, source },
+            other => other.into(),
+        })?,
         None => Vec::new(),
     };
     let faults = backup::check(&options.from)?;

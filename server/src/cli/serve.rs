@@ -50,15 +50,14 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
         };
         let here = format!("http://{}", api.local_addr()?);
         let public = config.public_address.as_ref().unwrap_or(&here);
-        let channels = config.sending.channels().map_err(|error| Failure::Usage(error.to_string()))?;
         let opening = Opening {
             kept: &config.kept,
             supplier: config.supplier,
             contact: config.contact,
             public,
-            channels,
+            channels: config.channels,
             second_approver: config.second_approver,
-            builder_packs: config.builder_packs.get(),
+            builder_packs: config.builder_packs,
             min_free_disk: config.min_free_disk,
             computing: config.callers.computing,
         };

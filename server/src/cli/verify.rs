@@ -53,6 +53,9 @@ pub struct Options {
 /// Exit code when the signature or the content does not fit.
 const NOT_GENUINE: u8 = 1;
 
+/// A code holds a signature at least: 64 bytes, five bits a character.
+const SHORTEST_CODE: usize = 103;
+
 /// Exit code when what is there is as signed, but not all of the file, or not all that a viewer shows.
 const IN_PART: u8 = 4;
 
@@ -71,6 +74,9 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     if path.is_file() {
         return file(path, &key, options);
     }
+    if let (Err(source), false) = (path.metadata(), is_like_a_code(what)) {
+        return Err(Failure::Unreadable { path: path.to_owned(), source });
+    }
     match key.verify(what) {
         Ok(statement) => {
             print(&said(&statement, options.json)?)?;
@@ -80,10 +86,16 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     }
 }
 
+/// Whether somebody who gave this meant a code and no file: letters and digits without end, behind an address or alone.
+fn is_like_a_code(text: &str) -> bool {
+    let code = text.rsplit('/').next().unwrap_or_default();
+    code.len() >= SHORTEST_CODE && code.bytes().all(|byte| byte.is_ascii_alphanumeric())
+}
+
 fn key_of(options: &Options) -> Result<PublicKey, Failure> {
     let public_key = options.public_key.as_ref();
     let public_key = public_key.ok_or_else(|| Failure::Usage("give the supplier's --public-key".to_owned()))?;
-    PublicKey::from_hex(public_key).map_err(|error| Failure::Other(error.to_string()))
+    PublicKey::from_hex(public_key).map_err(|error| Failure::Usage(format!("public-key: {error}")))
 }
 
 fn all_kept(given: &Given) -> Result<ExitCode, Failure> {
@@ -146,10 +158,43 @@ fn words(page: &PageStatement) -> String {
     )
 }
 
+/// Of files that are drawn whenever somebody asks for them.
+const NO_RECORD: &str = "its pages are of no pack: the service draws such files anew each time and keeps no record of them. Ask it \
+    for the code of each page, under /v1/pages/ or by scanning it";
+
 /// What an account says of its file.
 #[derive(Deserialize)]
 struct Account {
     file_sha256: String,
+    #[serde(default)]
+    pages: Vec<AccountPage>,
+}
+
+/// What it says of a page.
+#[derive(Deserialize)]
+struct AccountPage {
+    signed_sha256: Option<String>,
+}
+
+impl Account {
+    /// Whether all pages of a file are of the one that the account is of.
+    fn has_pages_of(&self, report: &SealReport) -> bool {
+        let signed = |statement: &PageStatement| {
+            self.pages.iter().flat_map(|page| &page.signed_sha256).any(|hash| hash.starts_with(&statement.content))
+        };
+        report.pages.iter().all(|page| page.statement.as_ref().is_some_and(signed))
+    }
+
+    /// What a file is that is held against the account.
+    fn against(&self, report: SealReport) -> SealReport {
+        if self.file_sha256 == report.sha256 {
+            report.known()
+        } else if self.has_pages_of(&report) {
+            report
+        } else {
+            report.of_another()
+        }
+    }
 }
 
 fn file(path: &Path, key: &PublicKey, options: &Options) -> Result<ExitCode, Failure> {
@@ -157,12 +202,11 @@ fn file(path: &Path, key: &PublicKey, options: &Options) -> Result<ExitCode, Fai
     let mut report = check_seals(&bytes, key).map_err(|error| Failure::Other(error.to_string()))?;
     if let Some(manifest) = &options.manifest {
         let account: Account = serde_json::from_str(&read(manifest)?)
-            .map_err(|error| Failure::Other(format!("{} is no account of a pack: {error}", manifest.display())))?;
-        if account.file_sha256 == report.sha256 {
-            report = report.known();
-        } else {
-            report.remarks.push("it is not the file that the account is of".to_owned());
-        }
+            .map_err(|error| Failure::Usage(format!("{} is no account of a pack: {error}", manifest.display())))?;
+        report = account.against(report);
+    }
+    if !report.is_of_a_pack() && report.answer != Answer::Forged {
+        report.remarks.push(NO_RECORD.to_owned());
     }
     if options.json {
         let text = serde_json::to_string(&report).map_err(|error| Failure::Other(error.to_string()))?;
@@ -173,7 +217,7 @@ fn file(path: &Path, key: &PublicKey, options: &Options) -> Result<ExitCode, Fai
     Ok(match report.answer {
         Answer::Issued | Answer::SamePages => ExitCode::SUCCESS,
         Answer::SomePages | Answer::OldSeal => ExitCode::from(IN_PART),
-        Answer::Forged => ExitCode::from(NOT_GENUINE),
+        Answer::OtherFile | Answer::Forged => ExitCode::from(NOT_GENUINE),
     })
 }
 
@@ -189,13 +233,17 @@ fn lines(report: &SealReport) -> String {
     }
     let count = report.pages.len();
     let answer = match report.answer {
-        Answer::Issued => format!("the file that was issued, byte for byte, {count} pages as signed"),
+        Answer::Issued if report.is_of_a_pack() => {
+            format!("the file that was issued, byte for byte, {count} pages as signed")
+        }
+        Answer::Issued => format!("the file that was drawn and signed, byte for byte, {count} pages as signed"),
         Answer::SamePages => format!("all {count} pages are as signed, in other bytes than those that were issued"),
         Answer::SomePages => format!("{count} pages as signed, but NOT THE WHOLE FILE that was issued"),
         Answer::OldSeal => {
             "OLD SEAL, page drawing only: fonts, sizes and what lies over the pages were not signed. Ask the service by the file's hash, or give its --manifest"
                 .to_owned()
         }
+        Answer::OtherFile => format!("NOT THE FILE that the account is of: {count} pages as signed, but of another pack"),
         Answer::Forged => "NOT GENUINE: do not cut from this file".to_owned(),
     };
     let _ = writeln!(text, "{answer}");
@@ -204,10 +252,11 @@ fn lines(report: &SealReport) -> String {
     {
         let _ = writeln!(text, "first page: {}\n{WARNING}", words(first));
     }
-    let _ = writeln!(
-        text,
-        "SHA-256 of the file: {0}; the service says under /v1/files/{0} whether it issued it",
-        report.sha256
-    );
+    let asked = if report.is_of_a_pack() || report.answer == Answer::Forged {
+        format!("; the service says under /v1/files/{} whether it issued it", report.sha256)
+    } else {
+        String::new()
+    };
+    let _ = writeln!(text, "SHA-256 of the file: {}{asked}", report.sha256);
     text
 }

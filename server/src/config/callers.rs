@@ -1,6 +1,6 @@
 //! How much callers may take of the service.
 
-use super::{ConfigError, Sources, required};
+use super::{ConfigError, Sources, number};
 use std::num::NonZeroU32;
 use std::time::Duration;
 
@@ -24,15 +24,23 @@ pub struct Callers {
 impl Callers {
     /// What the sources say.
     pub fn from_sources(sources: &Sources) -> Result<Self, ConfigError> {
-        let positive = |name| required::<NonZeroU32>(sources, name).map(NonZeroU32::get);
-        let count = |name| positive(name).map(|count| usize::try_from(count).unwrap_or(usize::MAX));
         Ok(Self {
-            requests_per_token: required(sources, "requests-per-token")?,
-            requests_per_address: required(sources, "requests-per-address")?,
-            connections: count("connections")?.min(tokio::sync::Semaphore::MAX_PERMITS),
-            connections_per_address: count("connections-per-address")?,
-            least_rate: positive("least-rate")?,
-            computing: Duration::from_secs(positive("compute-seconds")?.into()),
+            requests_per_token: positive(sources, "requests-per-token")?,
+            requests_per_address: positive(sources, "requests-per-address")?,
+            connections: count(sources, "connections")?.min(tokio::sync::Semaphore::MAX_PERMITS),
+            connections_per_address: count(sources, "connections-per-address")?,
+            least_rate: positive(sources, "least-rate")?.get(),
+            computing: Duration::from_secs(positive(sources, "compute-seconds")?.get().into()),
         })
     }
+}
+
+/// A number of things, 1 or more.
+pub(super) fn count(sources: &Sources, name: &'static str) -> Result<usize, ConfigError> {
+    positive(sources, name).map(|count| usize::try_from(count.get()).unwrap_or(usize::MAX))
+}
+
+fn positive(sources: &Sources, name: &'static str) -> Result<NonZeroU32, ConfigError> {
+    let number = number(sources, name, 1, u32::MAX.into())?;
+    Ok(u32::try_from(number).ok().and_then(NonZeroU32::new).unwrap_or(NonZeroU32::MAX))
 }

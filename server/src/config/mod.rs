@@ -1,6 +1,7 @@
 //! What a running service is told, by flags, the environment or a file, and what it goes by where it is told nothing.
 
 mod callers;
+mod log;
 mod proxies;
 mod settings;
 mod sources;
@@ -11,13 +12,13 @@ pub use proxies::TrustedProxies;
 pub use settings::{Kind, SETTINGS};
 pub use sources::{Given, Origin, Sources};
 
+use matchmark_core::seal::SealKey;
 use matchmark_service::contact_fault;
-use matchmark_service::send::SendSettings;
+use matchmark_service::send::{Channels, SendSettings, SettingsError};
 use matchmark_store::{BlobsAt, Bucket};
 use std::fmt::Display;
 use std::io;
 use std::net::SocketAddr;
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 use std::str::FromStr;
 
@@ -53,6 +54,9 @@ pub enum ConfigError {
     /// A setting that another one needs.
     #[error("{name} is missing: {why}")]
     Missing { name: &'static str, why: &'static str },
+    /// Ways out that cannot be used.
+    #[error(transparent)]
+    Sending(#[from] SettingsError),
 }
 
 fn hint(nearest: Option<&str>) -> String {
@@ -80,13 +84,13 @@ pub struct Config {
     /// Whether a second person must look at a draft before it is published.
     pub second_approver: bool,
     /// How many packs of their kit a builder may have drawn in 24 hours.
-    pub builder_packs: NonZeroUsize,
+    pub builder_packs: usize,
     /// Bytes of disk that must be left for the service to be ready.
     pub min_free_disk: u64,
     /// Where things are kept.
     pub kept: Kept,
     /// Where holders of kits are told of notices and recalls.
-    pub sending: SendSettings,
+    pub channels: Channels,
     /// Where metrics are read.
     pub metrics_listen: Option<SocketAddr>,
     /// How much is logged.
@@ -133,7 +137,7 @@ impl FromStr for LogFormat {
 }
 
 impl Config {
-    /// The configuration that the sources make.
+    /// The configuration that the sources make. Whatever a service would refuse at its start is refused here.
     pub fn from_sources(sources: &Sources) -> Result<Self, ConfigError> {
         Ok(Self {
             listen: required(sources, "listen")?,
@@ -149,27 +153,28 @@ impl Config {
                 None => Ok(text.to_owned()),
             })?,
             second_approver: required(sources, "second-approver")?,
-            builder_packs: required(sources, "builder-packs")?,
-            min_free_disk: required::<u64>(sources, "min-free-disk")?.saturating_mul(MEGABYTE),
+            builder_packs: callers::count(sources, "builder-packs")?,
+            min_free_disk: number(sources, "min-free-disk", 0, u64::MAX / MEGABYTE)? * MEGABYTE,
             kept: Kept {
                 data: required(sources, "data")?,
                 database: address(sources, "database")?,
-                signing_key: sources.get("signing-key").map(|found| found.value.clone()),
-                status_key: sources.get("status-key").map(|found| found.value.clone()),
+                signing_key: key(sources, "signing-key")?,
+                status_key: key(sources, "status-key")?,
                 blobs: blobs(sources)?,
             },
-            sending: SendSettings {
-                webhook: text(sources, "webhook"),
+            channels: SendSettings {
+                webhook: address(sources, "webhook")?,
                 webhook_secret: sources.get("webhook-secret").map(|found| found.value.clone()),
                 smtp: address(sources, "smtp")?,
                 mail_from: text(sources, "mail-from"),
-            },
+            }
+            .channels()?,
             metrics_listen: value(sources, "metrics-listen", |text| match text {
                 "off" => Ok(None),
                 address => parse(address).map(Some),
             })?
             .flatten(),
-            log: required(sources, "log")?,
+            log: value(sources, "log", log::checked)?.unwrap_or_default(),
             log_format: required(sources, "log-format")?,
         })
     }
@@ -201,6 +206,23 @@ where
     T::Err: Display,
 {
     value(sources, name, parse)?.ok_or(ConfigError::Missing { name, why: "there is no default for it" })
+}
+
+/// A whole number.
+fn number(sources: &Sources, name: &'static str, least: u64, most: u64) -> Result<u64, ConfigError> {
+    let read = |text: &str| {
+        let number = text.parse().ok().filter(|number| (least..=most).contains(number));
+        number.ok_or_else(|| format!("{text:?} cannot be used: write a whole number from {least} to {most}"))
+    };
+    value(sources, name, read)?.ok_or(ConfigError::Missing { name, why: "there is no default for it" })
+}
+
+/// A key that signs.
+fn key(sources: &Sources, name: &'static str) -> Result<Option<Secret>, ConfigError> {
+    value(sources, name, |text| match SealKey::from_hex(text) {
+        Ok(_) => Ok(Secret::from(text)),
+        Err(error) => Err(error.to_string()),
+    })
 }
 
 fn text(sources: &Sources, name: &str) -> Option<String> {
@@ -240,6 +262,9 @@ fn blobs(sources: &Sources) -> Result<BlobsAt, ConfigError> {
     let why = "a bucket needs it";
     let missing = |name| ConfigError::Missing { name, why };
     let endpoint = value(sources, "s3-endpoint", |address| match address.split_once("://") {
+        Some((_, rest)) if rest.contains('@') => {
+            Err("it may be seen and holds no password; give s3-key-id and s3-secret".to_owned())
+        }
         Some(("https", _)) => Ok(address.to_owned()),
         Some(("http", rest)) if is_here(rest) => Ok(address.to_owned()),
         Some(("http", _)) => Err("http is for a store on this machine only; write https".to_owned()),

@@ -134,7 +134,7 @@ pub const SETTINGS: &[Setting] = &[
     plain("s3-region", "NAME", Some("us-east-1"), "Region of the bucket"),
     plain("s3-key-id", "ID", None, "Id of the access key of the bucket"),
     secret("s3-secret", "SECRET", Kind::NoFlag, "Secret of the access key of the bucket"),
-    plain("webhook", "URL", None, "Address that notices and recalls are posted to, signed with the secret"),
+    secret("webhook", "URL", Kind::Secret, "Address that notices and recalls are posted to, signed with the secret"),
     secret("webhook-secret", "SECRET", Kind::NoFlag, "Secret that signs what is posted, 16 characters or more"),
     secret(
         "smtp",

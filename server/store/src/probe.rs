@@ -17,6 +17,11 @@ pub async fn schema(conn: &mut Conn) -> Result<Vec<i64>, StoreError> {
     }
 }
 
+/// The steps of the schema as they are noted: version, description, whether it was brought in whole, checksum.
+pub async fn steps(conn: &mut Conn) -> Result<Vec<(i64, String, bool, Vec<u8>)>, StoreError> {
+    sql("SELECT version, description, success, checksum FROM _sqlx_migrations ORDER BY version").all(conn).await
+}
+
 /// True when a table is missing: `undefined_table` of PostgreSQL, which SQLite says in words alone.
 fn lacks_a_table(error: &sqlx::Error) -> bool {
     let Some(said) = error.as_database_error() else { return false };

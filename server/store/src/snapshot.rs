@@ -1,7 +1,8 @@
 //! A database seen whole, beside whoever works on it.
 
 use super::conn::Conn;
-use super::{StoreError, postgres, probe, sql, sqlite};
+use super::{StoreError, postgres, probe, record, sql, sqlite};
+use sqlx::migrate::Migrator;
 use std::path::Path;
 
 /// A connection to look with; it keeps nobody from writing. On PostgreSQL it sees the database as it is now, whatever is
@@ -16,11 +17,7 @@ pub async fn open_since(directory: &Path, address: Option<&str>, step: Option<i6
         Some(address) => postgres::snapshot(address).await?,
         None => Conn::SqliteReader(sqlite::beside(&directory.join(sqlite::FILE)).await?),
     };
-    let steps = match &conn {
-        Conn::PostgresReader(_) | Conn::PostgresWriter(_) => postgres::MIGRATIONS.iter(),
-        Conn::SqliteReader(_) | Conn::SqliteWriter(_) => sqlite::MIGRATIONS.iter(),
-    };
-    let known: Vec<i64> = steps.map(|step| step.version).collect();
+    let known: Vec<i64> = steps(&conn).iter().map(|step| step.version).collect();
     let there = probe::schema(&mut conn).await?;
     if let Some(newer) = there.iter().find(|version| !known.contains(version)) {
         return Err(StoreError::NewerSchema(*newer));
@@ -40,11 +37,31 @@ pub async fn hold(conn: &mut Conn) -> Result<(), StoreError> {
     }
 }
 
-/// What the engine itself finds wrong with its files.
+/// What the engine itself finds wrong with its files, and what is not as this program made it: the steps of the schema, and what
+/// the hashes of rows are mixed with.
 pub async fn damage(conn: &mut Conn) -> Result<Vec<String>, StoreError> {
-    match conn {
-        Conn::SqliteReader(_) | Conn::SqliteWriter(_) => sqlite::damage(conn).await,
+    let mut faults = match conn {
+        Conn::SqliteReader(_) | Conn::SqliteWriter(_) => sqlite::damage(conn).await?,
         // Its pages have checksums of their own.
-        Conn::PostgresReader(_) | Conn::PostgresWriter(_) => Ok(Vec::new()),
+        Conn::PostgresReader(_) | Conn::PostgresWriter(_) => Vec::new(),
+    };
+    let steps = steps(conn);
+    for (version, description, is_whole, checksum) in probe::steps(conn).await? {
+        let is_as_made = steps.iter().any(|step| {
+            (step.version, &*step.description, &*step.checksum) == (version, &*description, checksum.as_slice())
+        });
+        if !is_as_made || !is_whole {
+            faults.push(format!("step {version} of the schema is not noted as it was brought in"));
+        }
+    }
+    faults.extend(record::strange_salts(conn).await?);
+    Ok(faults)
+}
+
+/// The steps of the schema that this program knows.
+fn steps(conn: &Conn) -> &'static Migrator {
+    match conn {
+        Conn::PostgresReader(_) | Conn::PostgresWriter(_) => &postgres::MIGRATIONS,
+        Conn::SqliteReader(_) | Conn::SqliteWriter(_) => &sqlite::MIGRATIONS,
     }
 }

@@ -65,7 +65,7 @@ pub(super) fn pages(
         }
     }
     if !about.gauges.is_empty() {
-        write_gauges(&mut flow, about);
+        write_gauges(&mut flow, sheets);
     }
     write_made_of(&mut flow, about);
     Ok(contents_of(flow, TITLE))
@@ -117,12 +117,19 @@ fn words(axis: usize, zero: &Zero, figures: Figures) -> String {
     }
 }
 
-fn write_gauges(flow: &mut Flow, about: &About) {
-    let figures = flow.figures();
+fn write_gauges(flow: &mut Flow, sheets: &Sheets) {
+    let (about, figures) = (&sheets.about, flow.figures());
     flow.heading("What you measure and tell the supplier");
     flow.paragraph(
         "A bent part is never true to the millimetre. Tell what you measured, on the page of your kit, before you cut what goes to it: a new pack is then fitted to the part that you have.",
     );
+    if !sheets.measured.is_empty() {
+        let made: Vec<String> = sheets.measured.iter().map(|part| part.member.clone()).collect();
+        flow.paragraph(&format!(
+            "Measured and made already: {}. This pack is fitted to what was told, so measure again only what is not told below.",
+            members(&made)
+        ));
+    }
     flow.start_table(&GAUGES);
     for gauge in &about.gauges {
         let [least, most] = [figures.at_least(gauge.limits[0]), figures.at_most(gauge.limits[1])];

@@ -1,6 +1,6 @@
 //! The bent member drawn to fit: centreline, both walls, bends numbered, spread and rise.
 
-use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
+use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
 use crate::pack::dimension::{Side, level};
 use crate::pack::figures::tenths;
 use crate::pack::free_place::Occupied;
@@ -11,6 +11,8 @@ use crate::sheets::BendSheet;
 const SIDE: f64 = 12.0;
 const ABOVE: f64 = 10.0;
 const BELOW: f64 = 18.0;
+/// Free beside the figure between both ends for their names, mm.
+const END_NAMES: f64 = 14.0;
 /// Scales of ISO 5455 that are tried, largest first.
 const SCALES: [f64; 7] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
 /// A turn of the centreline sharper than this between two points, in radians, belongs to a bend.
@@ -182,7 +184,9 @@ fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64
     level(drawing, *first, last[0], "", Side::Below);
     let middle = (first[0] + last[0]) / 2.0;
     let spread = format!("end to end {}", furniture.figures().length(sheet.end_to_end));
-    let below = first[1] - 4.4;
+    // Between the names of both ends, or under them where they stand too near each other.
+    let between = last[0] - first[0] - furniture.letters.width(&spread, Lettering::Body, Face::Regular);
+    let below = first[1] - if between > END_NAMES { 4.4 } else { 9.6 };
     drawing.text(Text::new(spread, [middle, below]).anchored(Anchor::Middle));
     let inside = highest[1] - wall - 1.0;
     // In a part too small to hold it the figure stands in the list above only.

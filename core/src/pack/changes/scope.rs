@@ -117,7 +117,7 @@ pub(in crate::pack) fn changed_only(sheets: &Sheets, changes: &Changes) -> Sheet
     only.fit_up.steps.retain(|step| scope.step(step.number));
     let count = |number: &str| {
         let part = sheets.parts.iter().find(|part| part.number == number);
-        part.map_or(0, |part| part.members.iter().filter(|member| scope.saws(member)).count())
+        part.map_or(0, |part| part.members.iter().filter(|member| scope.saws(member) && !sheets.stands(member)).count())
     };
     for section in &mut only.stock {
         for part in &mut section.parts {

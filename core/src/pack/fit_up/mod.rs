@@ -35,7 +35,7 @@ pub(super) fn pages(
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, "Fit-up order");
     flow.paragraph(&format!(
-        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are those of the end of the centreline: x forward, y left, z up, in {} from the frame's zero: {}.",
+        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are points of the design on the middle line of a tube, at a cope on that of the tube that is met, beyond the cut: x forward, y left, z up, in {} from the frame's zero: {}.",
         furniture.figures().unit_name(),
         about::WHERE
     ));
@@ -227,6 +227,13 @@ fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
 /// A gauge, and what to do with what is read.
 fn measured(gauge: &FitUpGauge, figures: Figures) -> String {
     let nominal = figures.short(gauge.nominal);
+    if let Some(is) = gauge.measured {
+        return format!(
+            "Measured, {}: {} ({nominal} as designed). This pack is fitted to that: measure it again only to see that nothing moved",
+            gauge.name,
+            figures.short_length(is)
+        );
+    }
     let [least, most] = [figures.at_least(gauge.least), figures.at_most(gauge.most)];
     format!(
         "Measure and send in, {}: {}; {nominal} as designed, {least} to {most} {} can be taken into account",

@@ -3,6 +3,7 @@
 mod about;
 mod delta;
 mod pages;
+mod steel;
 mod steps;
 mod templates;
 mod told;

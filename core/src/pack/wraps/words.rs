@@ -148,7 +148,9 @@ fn lengths(subject: Subject, wording: Wording, figures: Figures) -> Vec<String> 
         (false, true) => format!("before you cut, measure from there to the {line}: {reach}"),
         (false, false) => format!("{reach} to the {line}: check it"),
     };
-    let whole = (!from_other_end).then(|| format!("overall {overall}, long point to long point"));
+    // A part that is there already was bent from another length.
+    let stands = matches!(wrap.set_out.datum, Datum::TangentMark { station: None, .. });
+    let whole = (!from_other_end && !stands).then(|| format!("overall {overall}, long point to long point"));
     [set_out, check].into_iter().chain(whole).collect()
 }
 

@@ -210,6 +210,15 @@ impl Edge {
         if self.height() < 2.0 * BY_EYE { Vec::new() } else { found.into_iter().map(|place| place.0).collect() }
     }
 
+    /// Station of the furthest place of the outer line.
+    pub fn furthest(&self) -> f64 {
+        let outwards = |u: f64| self.sense * self.exact(u, 0);
+        let regular = (0..SAMPLES).map(|number| place(self.perimeter, number));
+        let best = regular.max_by(|a, b| outwards(*a).total_cmp(&outwards(*b))).unwrap_or(0.0);
+        let u = least_place(best - self.step(), best + self.step(), 1e-4, |u| -outwards(u));
+        self.sense * outwards(u).max(outwards(best))
+    }
+
     /// How far out of the body the outer line stands at `u`, from any fixed station.
     pub fn outwards(&self, u: f64) -> f64 {
         self.sense * self.near(u, 0)

@@ -2,7 +2,8 @@
 
 use super::edge::Edge;
 use super::motion::least_turn;
-use super::shape::Shape;
+use super::shape::{Hole, Shape};
+use crate::geometry::DVec3;
 use core::f64::consts::{PI, TAU};
 
 /// A side of the frame.
@@ -47,6 +48,10 @@ pub enum Mark {
         station: f64,
         /// Its diameter, mm.
         diameter: f64,
+        /// The bend after which it comes, counted from 1; 0 for one before all bends.
+        after_bend: usize,
+        /// How far it lies from where that bend ends; before all bends from the long point of the first end, mm.
+        along: f64,
     },
     /// The way a bend turns, counted from 0.
     Bend(usize),
@@ -195,8 +200,11 @@ fn mark_name(mark: Mark, ends: [&str; 2], seen_from: usize) -> String {
     match mark {
         Mark::LongPoint(end) => format!("the long point of {}", of_end(end)),
         Mark::Throat(end) => format!("the deepest point of the cut of {}", of_end(end)),
-        Mark::Hole { station, diameter } => {
-            format!("the {diameter:.1} mm hole {station:.0} mm from the start of the centreline at the {}", ends[0])
+        Mark::Hole { diameter, after_bend: 0, along, .. } => {
+            format!("the {diameter:.1} mm hole {along:.1} mm from the long point of the {}", ends[0])
+        }
+        Mark::Hole { diameter, after_bend, along, .. } => {
+            format!("the {diameter:.1} mm hole {along:.1} mm from where bend {after_bend} ends")
         }
         Mark::Bend(number) => format!("bend {}", number + 1),
     }
@@ -213,10 +221,11 @@ fn end_of(mark: Mark) -> Option<usize> {
 fn marks(shape: &Shape) -> Vec<Seen> {
     let clock = |u: f64| shape.profile.clock(u);
     let mut seen = Vec::new();
+    let insides = shape.path.insides(DVec3::X);
     for (number, arc) in shape.path.arcs.iter().enumerate() {
         let after = shape.path.legs[number + 1].length;
         let size = after * libm::sin(arc.angle).abs() + arc.radius * (1.0 - libm::cos(arc.angle));
-        seen.push(Seen { mark: Mark::Bend(number), clocks: vec![bend_clock(shape, number)], size });
+        seen.push(Seen { mark: Mark::Bend(number), clocks: vec![insides[number]], size });
     }
     for (end, edge) in shape.edges.iter().enumerate() {
         let clocks: Vec<f64> = edge.extremes(1.0).into_iter().map(clock).collect();
@@ -230,16 +239,12 @@ fn marks(shape: &Shape) -> Vec<Seen> {
     for hole in &shape.holes {
         let clocks = [Some(hole.clock), hole.opposite].into_iter().flatten();
         let row = rows.iter_mut().find(|row| {
-            matches!(row.mark, Mark::Hole { station, diameter }
+            matches!(row.mark, Mark::Hole { station, diameter, .. }
                 if (station - hole.station).abs() < ONE_ROW && (diameter - hole.diameter).abs() < 0.1)
         });
         match row {
             Some(row) => row.clocks.extend(clocks),
-            None => rows.push(Seen {
-                mark: Mark::Hole { station: hole.station, diameter: hole.diameter },
-                clocks: clocks.collect(),
-                size: f64::INFINITY,
-            }),
+            None => rows.push(Seen { mark: hole_mark(shape, hole), clocks: clocks.collect(), size: f64::INFINITY }),
         }
     }
     seen.extend(rows);
@@ -247,13 +252,11 @@ fn marks(shape: &Shape) -> Vec<Seen> {
     seen
 }
 
-/// Clock angle of a bend's inner side in the carried index frame (the direction from the tube to the bend's centre).
-fn bend_clock(shape: &Shape, number: usize) -> f64 {
-    use crate::geometry::{DVec3, turned};
-    let index = shape.path.arcs[..number].iter().fold(DVec3::X, |index, arc| turned(index, arc.axis, arc.angle));
-    let inwards = -shape.path.arcs[number].start;
-    let side = shape.path.legs[number].direction.cross(index);
-    libm::atan2(inwards.dot(side), inwards.dot(index))
+/// A hole as a mark that a tape finds.
+fn hole_mark(shape: &Shape, hole: &Hole) -> Mark {
+    let (after_bend, start) = shape.path.leg_at(hole.station).unwrap_or_default();
+    let datum = if after_bend == 0 { shape.edges[0].furthest() } else { start };
+    Mark::Hole { station: hole.station, diameter: hole.diameter, after_bend, along: hole.station - datum }
 }
 
 /// Clock angles of the mark that stands in the place of `seen` when the part is turned end for end, so that one who takes one end
@@ -265,7 +268,7 @@ fn counterpart<'a>(shape: &Shape, all: &'a [Seen], seen: &Seen) -> &'a [f64] {
     let stands_in = |other: &&Seen| match (seen.mark, other.mark) {
         (Mark::LongPoint(a), Mark::LongPoint(b)) | (Mark::Throat(a), Mark::Throat(b)) => a + b == 1,
         (Mark::Bend(a), Mark::Bend(b)) => a + b + 1 == shape.path.arcs.len(),
-        (Mark::Hole { station: a, diameter: d }, Mark::Hole { station: b, diameter: e }) => {
+        (Mark::Hole { station: a, diameter: d, .. }, Mark::Hole { station: b, diameter: e, .. }) => {
             (first + last - a - b).abs() < TAPE && (d - e).abs() < 0.5
         }
         _ => false,

@@ -20,4 +20,4 @@ pub(super) use canonical::Canonical;
 pub(super) use document::{kept, whole};
 pub(super) use links::{links, outline};
 pub(super) use page::{CheckedPage, PageFault, Shown, check_page};
-pub(super) use tree::{Leaf, leaves};
+pub(super) use tree::{Leaf, Tree, leaves};

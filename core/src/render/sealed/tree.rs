@@ -3,12 +3,19 @@
 use super::super::strict::Unclear;
 use super::canonical::{entry, resolved, stranger};
 use lopdf::{Dictionary, Document, Object, ObjectId};
+use std::collections::HashSet;
 
 /// How deep the tree may be.
 const DEEPEST: usize = 32;
 
 /// What pages may inherit.
 const INHERITED: [&str; 4] = ["Resources", "MediaBox", "CropBox", "Rotate"];
+
+/// What is a page, or looks like one to a reader that takes a file for broken.
+const OF_PAGES: [&str; 3] = ["Contents", "MediaBox", "UserUnit"];
+
+/// What is a catalog or a node of the tree, or looks like one.
+const OF_TREES: [&str; 2] = ["Pages", "Kids"];
 
 /// What a node of the tree may say.
 const NODE: [&str; 8] = ["Type", "Kids", "Count", "Parent", "Resources", "MediaBox", "CropBox", "Rotate"];
@@ -22,16 +29,55 @@ pub(in crate::render) struct Leaf<'a> {
 }
 
 impl<'a> Leaf<'a> {
-    /// A page that is not in the tree and so inherits nothing.
-    pub(in crate::render) fn alone(file: &'a Document, id: ObjectId) -> Option<Self> {
-        let page = file.objects.get(&id)?.as_dict().ok()?;
-        Some(Self { id, page, inherited: [None; 4] })
+    /// The node of the tree that it hangs from.
+    fn parent(&self) -> Option<ObjectId> {
+        self.page.get(b"Parent").and_then(Object::as_reference).ok()
     }
 
     /// What holds for the page under a key, its own or inherited.
     pub(in crate::render) fn says(&self, file: &'a Document, key: &str) -> Option<&'a Object> {
         let inherited = || INHERITED.iter().zip(self.inherited).find(|(name, _)| **name == key)?.1;
         entry(file, self.page, key).or_else(inherited)
+    }
+}
+
+/// All pages of a file.
+pub(in crate::render) struct Tree<'a> {
+    /// Those of the tree in their order, which viewers show.
+    pub(in crate::render) leaves: Vec<Leaf<'a>>,
+    /// Those that were dropped from it, but that the outline or a link still leads to.
+    pub(in crate::render) dropped: Vec<Leaf<'a>>,
+}
+
+impl<'a> Tree<'a> {
+    /// Reads the one tree of a file. There must be no other catalog and no other tree in it, which a reader may come upon.
+    pub(in crate::render) fn of(file: &'a Document) -> Result<Self, Unclear> {
+        let leaves = leaves(file)?;
+        let root = file.trailer.get(b"Root").and_then(Object::as_reference).ok();
+        let mut nodes: HashSet<ObjectId> = leaves.iter().map(|leaf| leaf.id).collect();
+        let mut above: Vec<ObjectId> = leaves.iter().filter_map(Leaf::parent).collect();
+        while let Some(id) = above.pop() {
+            if nodes.insert(id) {
+                let node = file.objects.get(&id).and_then(|node| node.as_dict().ok());
+                above.extend(node.and_then(|node| node.get(b"Parent").and_then(Object::as_reference).ok()));
+            }
+        }
+        let mut dropped = Vec::new();
+        for (id, object) in &file.objects {
+            let Ok(dictionary) = object.as_dict() else { continue };
+            let kind = entry(file, dictionary, "Type").and_then(|kind| kind.as_name().ok());
+            let has_one_of = |keys: &[&str]| keys.iter().any(|key| entry(file, dictionary, key).is_some());
+            if Some(*id) == root || nodes.contains(id) {
+                continue;
+            }
+            if matches!(kind, Some(b"Catalog" | b"Pages")) || has_one_of(&OF_TREES) {
+                return Err(Unclear::new("it holds another tree of pages"));
+            }
+            if kind == Some(b"Page") || has_one_of(&OF_PAGES) {
+                dropped.push(Leaf { id: *id, page: dictionary, inherited: [None; 4] });
+            }
+        }
+        Ok(Self { leaves, dropped })
     }
 }
 

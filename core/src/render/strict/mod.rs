@@ -1,21 +1,29 @@
-//! A file read strictly: every byte of it belongs to an object in force, a table of objects or white space, and no object stands in
-//! it twice.
+//! A file read strictly, so that there is one way to read it: every byte of it belongs to an object in force, a table of objects or
+//! white space, no object stands in it twice, each is referred to, and no reader finds a beginning or an end other than these.
 //!
 //! A seal is worth nothing when a viewer may find other objects in the file than those that were checked. General readers forgive
-//! much, each in its own way; this one takes only what all of them must read alike, which is what savers write. A file that was
-//! added to at its end (ISO 32000-1, 7.5.6) is not read.
+//! much, each in its own way: they look for the end of a file as text, and search one that they take for broken for whatever looks
+//! like an object. This one takes only what all of them must read alike, which is what savers write. A file that was added to at its
+//! end (ISO 32000-1, 7.5.6) is not read: none of what it held before is sure to be out of sight.
 
+mod marks;
+mod reached;
 mod sections;
 mod token;
+mod web;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use sections::{Place, Section};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
 use token::Tokens;
+use web::Web;
 
 /// Most bytes that one stream may unfold to.
 const MOST: usize = 64 << 20;
+
+/// Most white space behind the end: readers look for it within the last bytes only.
+const BEHIND: usize = 4;
 
 /// Why a file is not taken.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -32,62 +40,68 @@ impl Unclear {
     }
 }
 
+/// What was read.
+pub(super) struct Read {
+    /// The objects.
+    pub(super) file: Document,
+    /// The pages that the file names beside its tree, for readers on the web.
+    pub(super) pages: Option<Vec<ObjectId>>,
+}
+
 /// An object with its stream as it was found.
 struct Found {
     id: ObjectId,
     object: Object,
 }
 
+/// What stands in a file, by its place.
+struct Body {
+    found: BTreeMap<usize, Found>,
+    lengths: Vec<(usize, Length)>,
+    tables: BTreeMap<usize, Section>,
+    /// Where the last table stands.
+    start: usize,
+    web: Option<Web>,
+}
+
 /// Reads a file.
-pub(super) fn read(bytes: &[u8]) -> Result<Document, Unclear> {
-    let mut found: BTreeMap<usize, Found> = BTreeMap::new();
-    let mut lengths = Vec::new();
-    let mut tables: BTreeMap<usize, Section> = BTreeMap::new();
-    let mut start = None;
-    let mut tokens = Tokens::new(bytes, 0);
-    loop {
-        tokens.space();
-        let at = tokens.at;
-        if tokens.rest().is_empty() {
-            break;
-        }
-        if tokens.word("xref") {
-            tables.insert(at, Section::of_table(&mut tokens)?);
-        } else if tokens.word("startxref") {
-            tokens.space();
-            start = Some(tokens.count()?);
-        } else {
-            let (object, length) = indirect(&mut tokens)?;
-            lengths.extend(length.map(|length| (at, length)));
-            if is_of(&object.object, b"XRef") {
-                tables.insert(at, Section::of_stream(&object.object)?);
-            }
-            found.insert(at, object);
-        }
-    }
-    let start = start.ok_or_else(|| Unclear::new("it has no end"))?;
+pub(super) fn read(bytes: &[u8]) -> Result<Read, Unclear> {
+    let Body { mut found, lengths, tables, start, web } = body(bytes)?;
     let (places, trailer) = sections::in_force(tables, start)?;
     let mut file = Document::new();
     file.trailer = trailer;
+    let first = found.first_key_value().map(|(at, _)| *at);
     let mut containers = BTreeMap::new();
+    let mut apart = BTreeSet::new();
+    let mut pages = None;
     for (number, place) in &places {
-        match place {
-            Place::Free => {}
-            Place::At { offset, generation } => {
-                let id = (*number, *generation);
-                let object = found.remove(offset).filter(|object| object.id == id);
-                let object = object.ok_or_else(|| Unclear(format!("object {number} is not where its table says")))?;
-                if is_of(&object.object, b"ObjStm") {
-                    containers.insert(*number, unpacked(&object.object)?);
-                }
-                file.objects.insert(id, object.object);
-            }
-            Place::Within { .. } => {}
+        let Place::At { offset } = place else { continue };
+        let id = (*number, 0);
+        let object = found.remove(offset).filter(|object| object.id == id);
+        let object = object.ok_or_else(|| Unclear(format!("object {number} is not where its table says")))?.object;
+        if is_of(&object, b"ObjStm") {
+            containers.insert(*number, unpacked(&object)?);
+            apart.insert(id);
         }
+        if is_of(&object, b"XRef") {
+            apart.insert(id);
+        }
+        if let Some(web) = &web {
+            if web.hints() == *offset {
+                pages = Some(web.pages(object.as_stream().map_err(|_| Unclear::at(*offset))?)?);
+                apart.insert(id);
+            } else if first == Some(*offset) {
+                apart.insert(id);
+            }
+        }
+        file.objects.insert(id, object);
     }
     // A table that is an object need not list itself.
-    if let Some(other) = found.values().find(|object| !is_of(&object.object, b"XRef")) {
-        return Err(Unclear(format!("it holds object {} more than once, or outside its table", other.id.0)));
+    for other in found.into_values() {
+        let number = other.id.0;
+        if !is_of(&other.object, b"XRef") || places.get(&number).is_some_and(|place| !matches!(place, Place::Free)) {
+            return Err(Unclear(format!("it holds object {number} more than once, or outside its table")));
+        }
     }
     for (number, place) in &places {
         if let Place::Within { container, index } = place {
@@ -101,7 +115,68 @@ pub(super) fn read(bytes: &[u8]) -> Result<Document, Unclear> {
         return Err(Unclear::new("an object stream holds objects that are not in its table"));
     }
     must_be_as_long(&file, &lengths, bytes)?;
-    Ok(file)
+    if web.is_some() && pages.is_none() {
+        return Err(Unclear::new("what it says for the web is not so"));
+    }
+    reached::must_be(&file, &apart)?;
+    Ok(Read { file, pages })
+}
+
+/// Reads a file from its first byte to its last.
+fn body(bytes: &[u8]) -> Result<Body, Unclear> {
+    let mut tokens = Tokens::new(bytes, 0);
+    tokens.header()?;
+    let (mut found, mut lengths, mut tables) = (BTreeMap::new(), Vec::new(), BTreeMap::new());
+    let mut web = None;
+    // Where readers are told to start, and how many objects and tables stand before that.
+    let mut ends = Vec::new();
+    loop {
+        tokens.space();
+        let at = tokens.at;
+        if tokens.rest().is_empty() {
+            break;
+        }
+        if tokens.word("xref") {
+            tables.insert(at, Section::of_table(&mut tokens)?);
+        } else if tokens.word("startxref") {
+            ends.push((tokens.end()?, found.len(), tables.len(), tokens.at));
+        } else {
+            let (object, length) = indirect(&mut tokens)?;
+            if found.is_empty() {
+                web = Web::of(&object.object, bytes.len())?;
+            }
+            lengths.extend(length.map(|length| (at, length)));
+            if is_of(&object.object, b"XRef") {
+                tables.insert(at, Section::of_stream(&object.object)?);
+            }
+            found.insert(at, object);
+        }
+    }
+    let mut numbers = BTreeSet::new();
+    if let Some(twice) = found.values().find(|object: &&Found| !numbers.insert(object.id)) {
+        return Err(Unclear(format!("it holds object {} more than once", twice.id.0)));
+    }
+    let Some((start, objects, _, end)) = ends.pop() else { return Err(Unclear::new("it has no end")) };
+    if objects != found.len() || end + BEHIND < bytes.len() {
+        return Err(Unclear::new("it does not end where it says"));
+    }
+    // A file for the web has a second table behind its first object, which comes first, and an end that leads nowhere.
+    let first = tables.first_key_value().map(|(at, _)| *at);
+    let is_laid_out = match ends.as_slice() {
+        [] => web.is_none() && tables.len() == 1,
+        [(0, 1 | 2, 1, _)] => web.is_some() && tables.len() == 2 && first == Some(start) && is_second(&found, start),
+        _ => false,
+    };
+    if !is_laid_out {
+        return Err(Unclear::new("it was added to after it was written, or says twice where it begins"));
+    }
+    marks::must_be_read(bytes, tokens.words())?;
+    Ok(Body { found, lengths, tables, start, web })
+}
+
+/// Whether nothing but the first object stands before a place.
+fn is_second(found: &BTreeMap<usize, Found>, place: usize) -> bool {
+    found.range(..place).count() == 1
 }
 
 /// Where the length of a stream is said, and where its data begins.
@@ -115,10 +190,13 @@ struct Length {
 fn indirect(tokens: &mut Tokens) -> Result<(Found, Option<Length>), Unclear> {
     let number = tokens.count()?;
     tokens.space();
-    let generation = tokens.count()?;
+    // Readers do not agree on whether a generation counts; savers write none but the first.
+    if tokens.count()? != 0 {
+        return Err(tokens.unclear());
+    }
     tokens.space();
     tokens.must("obj")?;
-    let id = u32::try_from(number).ok().zip(u16::try_from(generation).ok()).ok_or_else(|| tokens.unclear())?;
+    let id = (u32::try_from(number).map_err(|_| tokens.unclear())?, 0);
     let mut object = tokens.object()?;
     tokens.space();
     let mut length = None;
@@ -201,14 +279,21 @@ fn unpacked(object: &Object) -> Result<BTreeMap<usize, (u32, Object)>, Unclear> 
     }
     let mut objects = BTreeMap::new();
     let mut head = Tokens::new(&content[..first], 0);
+    let mut body = Tokens::new(&content, first);
     for index in 0..count {
         head.space();
         let number = u32::try_from(head.count()?).map_err(|_| unclear())?;
         head.space();
         let offset = first.checked_add(head.count()?).ok_or_else(unclear)?;
-        objects.insert(index, (number, Tokens::new(&content, offset).object()?));
+        body.space();
+        if body.at != offset {
+            return Err(unclear());
+        }
+        objects.insert(index, (number, body.object()?));
     }
-    Ok(objects)
+    head.space();
+    body.space();
+    if head.rest().is_empty() && body.rest().is_empty() { Ok(objects) } else { Err(unclear()) }
 }
 
 /// The content of a stream that is plain or deflated once (RFC 1950), whole and with nothing behind it.

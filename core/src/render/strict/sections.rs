@@ -1,10 +1,10 @@
-//! Where the objects of a file are (ISO 32000-1, 7.5.4 and 7.5.8). Several tables are taken only where none changes what another
+//! Where the objects of a file are (ISO 32000-1, 7.5.4 and 7.5.8). Two tables are taken only where neither changes what the other
 //! says, as in a file for the web (Annex F).
 
 use super::super::file_seal::FILE_KEY;
-use super::Unclear;
 use super::token::Tokens;
-use lopdf::{Dictionary, Object};
+use super::{Unclear, unfolded};
+use lopdf::{Dictionary, Object, Stream};
 use std::collections::BTreeMap;
 
 /// Entries of a trailer; one says which file this is, and savers may keep it.
@@ -23,11 +23,14 @@ const TRAILER: [&[u8]; 12] = [
     b"Length",
 ];
 
+/// Bytes of a row of a table in words (7.5.4).
+const ROW: usize = 20;
+
 /// Where an object is.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Place {
     Free,
-    At { offset: usize, generation: u16 },
+    At { offset: usize },
     Within { container: u32, index: usize },
 }
 
@@ -49,19 +52,12 @@ impl Section {
             }
             let first = u32::try_from(tokens.count()?).map_err(|_| tokens.unclear())?;
             tokens.space();
-            for number in (u64::from(first)..).take(tokens.count()?) {
-                tokens.space();
-                let offset = tokens.count()?;
-                tokens.space();
-                let generation = tokens.count()?;
-                tokens.space();
-                let place = if tokens.word("n") {
-                    Place::At { offset, generation: u16::try_from(generation).map_err(|_| tokens.unclear())? }
-                } else {
-                    tokens.must("f")?;
-                    Place::Free
-                };
-                places.push((u32::try_from(number).map_err(|_| tokens.unclear())?, place));
+            let rows = tokens.count()?;
+            tokens.line_end()?;
+            for number in (u64::from(first)..).take(rows) {
+                let row = row(tokens.rest()).ok_or_else(|| tokens.unclear())?;
+                tokens.at += ROW;
+                places.push((u32::try_from(number).map_err(|_| tokens.unclear())?, row));
             }
         }
     }
@@ -70,7 +66,6 @@ impl Section {
     pub(super) fn of_stream(object: &Object) -> Result<Self, Unclear> {
         let unclear = || Unclear::new("its table of objects cannot be read");
         let stream = object.as_stream().map_err(|_| unclear())?;
-        let content = stream.decompressed_content().map_err(|_| unclear())?;
         let numbers = |key: &[u8]| -> Result<Vec<usize>, Unclear> {
             let array = stream.dict.get(key).and_then(Object::as_array).map_err(|_| unclear())?;
             let whole = |item: &Object| item.as_i64().ok().and_then(|number| usize::try_from(number).ok());
@@ -79,6 +74,7 @@ impl Section {
         let widths = numbers(b"W")?;
         let size = stream.dict.get(b"Size").and_then(Object::as_i64).ok().and_then(|size| usize::try_from(size).ok());
         let spans = if stream.dict.has(b"Index") { numbers(b"Index")? } else { vec![0, size.ok_or_else(unclear)?] };
+        let content = rows(stream, widths.iter().sum())?;
         let &[kind, second, third] = widths.as_slice() else { return Err(unclear()) };
         if kind > 1 || second > 8 || third > 8 || second == 0 || spans.len() % 2 != 0 {
             return Err(unclear());
@@ -94,7 +90,7 @@ impl Section {
                 let (second, third) = (number_of(&tail[..second]), number_of(&tail[second..]));
                 let place = match if kind == 0 { 1 } else { number_of(head) } {
                     0 => Place::Free,
-                    1 => Place::At { offset: second, generation: u16::try_from(third).map_err(|_| unclear())? },
+                    1 if third == 0 => Place::At { offset: second },
                     2 => Place::Within { container: u32::try_from(second).map_err(|_| unclear())?, index: third },
                     _ => return Err(unclear()),
                 };
@@ -108,6 +104,53 @@ impl Section {
     }
 }
 
+/// One row of a table in words, which has its own length: readers count bytes and not words.
+fn row(bytes: &[u8]) -> Option<Place> {
+    let (offset, rest) = bytes.get(..ROW)?.split_at(10);
+    let (generation, end) = rest.strip_prefix(b" ")?.split_at(5);
+    let number = |digits: &[u8]| {
+        let text = std::str::from_utf8(digits).ok().filter(|text| text.bytes().all(|byte| byte.is_ascii_digit()));
+        text.and_then(|text| text.parse::<usize>().ok())
+    };
+    match (end, number(offset)?, number(generation)?) {
+        (b" n \n" | b" n\r\n" | b" n \r", offset, 0) => Some(Place::At { offset }),
+        (b" f \n" | b" f\r\n" | b" f \r", ..) => Some(Place::Free),
+        _ => None,
+    }
+}
+
+/// The rows of a table in a stream, each so many bytes, as savers pack them: plain, or with a PNG predictor before deflate.
+fn rows(stream: &Stream, width: usize) -> Result<Vec<u8>, Unclear> {
+    let unclear = || Unclear::new("its table of objects cannot be read");
+    let Ok(how) = stream.dict.get(b"DecodeParms") else { return unfolded(stream) };
+    let how = how.as_dict().map_err(|_| unclear())?;
+    let number = |key: &[u8]| how.get(key).and_then(Object::as_i64).ok();
+    let is_known = how.iter().all(|(key, _)| matches!(key.as_slice(), b"Predictor" | b"Columns"));
+    let columns = number(b"Columns").and_then(|columns| usize::try_from(columns).ok());
+    if !is_known || columns != Some(width) || !matches!(number(b"Predictor"), Some(10..=15)) {
+        return Err(unclear());
+    }
+    let mut packed = stream.clone();
+    packed.dict.remove(b"DecodeParms");
+    // Whole and with nothing behind it.
+    unfolded(&packed)?;
+    stream.decompressed_content().map_err(|_| unclear())
+}
+
+/// Checks that a trailer can be read in one way.
+fn must_be_clear(trailer: &Dictionary) -> Result<(), Unclear> {
+    if let Some((key, _)) = trailer.iter().find(|(key, _)| !TRAILER.contains(&key.as_slice())) {
+        return Err(Unclear(format!("its trailer has /{}", String::from_utf8_lossy(key))));
+    }
+    let is_as_usual = |(key, value): (&Vec<u8>, &Object)| match key.as_slice() {
+        b"Size" | b"Prev" => value.as_i64().is_ok(),
+        b"Root" | b"Info" => value.as_reference().is_ok(),
+        b"ID" => value.as_array().is_ok_and(|parts| parts.iter().all(|part| part.as_str().is_ok())),
+        _ => true,
+    };
+    if trailer.iter().all(is_as_usual) { Ok(()) } else { Err(Unclear::new("its trailer cannot be read")) }
+}
+
 /// The tables that are in force, from the one where a reader starts: where each object is, and the trailer.
 pub(super) fn in_force(
     mut tables: BTreeMap<usize, Section>,
@@ -118,9 +161,7 @@ pub(super) fn in_force(
     let mut next = Some(start);
     while let Some(at) = next {
         let section = tables.remove(&at).ok_or_else(|| Unclear::new("its table of objects is not where it says"))?;
-        if let Some((key, _)) = section.trailer.iter().find(|(key, _)| !TRAILER.contains(&key.as_slice())) {
-            return Err(Unclear(format!("its trailer has /{}", String::from_utf8_lossy(key))));
-        }
+        must_be_clear(&section.trailer)?;
         for (number, place) in section.places {
             let before = places.insert(number, place);
             if before.is_some_and(|before| number != 0 || !matches!((before, place), (Place::Free, Place::Free))) {
@@ -133,15 +174,24 @@ pub(super) fn in_force(
         let unclear = |_| Unclear::new("its tables do not follow each other");
         next = prev.map(usize::try_from).transpose().map_err(unclear)?;
         match &trailer {
-            Some(first) if section.trailer.get(b"Root").is_ok_and(|root| first.get(b"Root").ok() != Some(root)) => {
-                return Err(Unclear::new("its tables disagree on where it begins"));
+            Some(first) => {
+                let differs =
+                    |key: &[u8]| section.trailer.get(key).is_ok_and(|value| first.get(key).ok() != Some(value));
+                if differs(b"Root") || differs(b"Info") {
+                    return Err(Unclear::new("its tables disagree on where it begins"));
+                }
             }
-            Some(_) => {}
             None => trailer = Some(section.trailer),
         }
     }
     if !tables.is_empty() {
         return Err(Unclear::new("it holds a table of objects that is not in force"));
     }
-    trailer.map(|trailer| (places, trailer)).ok_or_else(|| Unclear::new("it has no trailer"))
+    let trailer = trailer.ok_or_else(|| Unclear::new("it has no trailer"))?;
+    let size = trailer.get(b"Size").and_then(Object::as_i64).map_err(|_| Unclear::new("it does not say its size"))?;
+    match places.last_key_value() {
+        Some((last, _)) if i64::from(*last) < size => Ok((places, trailer)),
+        // Readers take what is beyond the size for nothing, or not.
+        _ => Err(Unclear::new("it holds more objects than it says")),
+    }
 }

@@ -2,6 +2,7 @@
 
 use super::Unclear;
 use lopdf::{Dictionary, Object, StringFormat};
+use std::collections::HashSet;
 
 /// How deep arrays and dictionaries may lie in each other.
 const DEEPEST: usize = 32;
@@ -11,13 +12,20 @@ pub(super) struct Tokens<'a> {
     bytes: &'a [u8],
     /// Where it reads next.
     pub(super) at: usize,
+    /// Where words were read.
+    words: HashSet<usize>,
 }
 
 type Read<T> = Result<T, Unclear>;
 
 impl<'a> Tokens<'a> {
     pub(super) fn new(bytes: &'a [u8], at: usize) -> Self {
-        Self { bytes, at }
+        Self { bytes, at, words: HashSet::new() }
+    }
+
+    /// Where words were read.
+    pub(super) fn words(&self) -> &HashSet<usize> {
+        &self.words
     }
 
     pub(super) fn rest(&self) -> &'a [u8] {
@@ -28,17 +36,38 @@ impl<'a> Tokens<'a> {
         self.bytes.get(self.at).copied()
     }
 
-    /// Past white space and comments.
+    /// Past white space. Comments are none: a reader that searches a file finds words in them.
     pub(super) fn space(&mut self) {
-        while let Some(byte) = self.next() {
-            if byte == b'%' {
-                self.at += self.rest().iter().take_while(|byte| !matches!(byte, b'\r' | b'\n')).count();
-            } else if is_space(byte) {
-                self.at += 1;
-            } else {
-                return;
-            }
+        self.at += self.rest().iter().take_while(|byte| is_space(**byte)).count();
+    }
+
+    /// Past the header and the comments below it, by which programs say that the file is binary and who wrote it.
+    pub(super) fn header(&mut self) -> Read<()> {
+        if !matches!(self.rest(), [b'%', b'P', b'D', b'F', b'-', b'1' | b'2', b'.', b'0'..=b'9', b'\r' | b'\n', ..]) {
+            return Err(self.unclear());
         }
+        while self.next() == Some(b'%') {
+            self.at += self.rest().iter().take_while(|byte| !matches!(byte, b'\r' | b'\n')).count();
+            self.space();
+        }
+        Ok(())
+    }
+
+    /// The number behind the last word of a file, and the mark of its end, which savers put on lines of their own.
+    pub(super) fn end(&mut self) -> Read<usize> {
+        self.line_end()?;
+        let start = self.count()?;
+        self.line_end()?;
+        self.must("%%EOF")?;
+        Ok(start)
+    }
+
+    /// Past the end of a line.
+    pub(super) fn line_end(&mut self) -> Read<()> {
+        let ends: [&[u8]; 6] = [b" \r\n", b" \n", b" \r", b"\r\n", b"\n", b"\r"];
+        let end = ends.into_iter().find(|end| self.rest().starts_with(end)).ok_or_else(|| self.unclear())?;
+        self.at += end.len();
+        Ok(())
     }
 
     /// Past a word, if that is what comes next.
@@ -47,6 +76,7 @@ impl<'a> Tokens<'a> {
         let ends = rest.get(word.len()).is_none_or(|byte| !is_regular(*byte));
         let is_there = rest.starts_with(word.as_bytes()) && ends;
         if is_there {
+            self.words.insert(self.at);
             self.at += word.len();
         }
         is_there
@@ -262,7 +292,7 @@ impl<'a> Tokens<'a> {
     }
 }
 
-fn is_space(byte: u8) -> bool {
+pub(super) fn is_space(byte: u8) -> bool {
     matches!(byte, 0 | b'\t' | b'\n' | 12 | b'\r' | b' ')
 }
 

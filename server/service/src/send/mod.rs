@@ -6,7 +6,7 @@ mod settings;
 mod webhook;
 
 pub use mail::Mail;
-pub use settings::SendSettings;
+pub use settings::{SendSettings, SettingsError};
 pub use webhook::Webhook;
 
 use std::sync::Arc;

@@ -8,7 +8,7 @@ use std::sync::Arc;
 #[derive(Debug, Default)]
 pub struct SendSettings {
     /// Address that notices and recalls are posted to.
-    pub webhook: Option<String>,
+    pub webhook: Option<Secret>,
     /// The secret that signs what is posted.
     pub webhook_secret: Option<Secret>,
     /// Address of the mail server, with what signs in to it.
@@ -24,13 +24,13 @@ pub enum SettingsError {
     #[error("{0} is given without {1}; give both or neither")]
     Alone(&'static str, &'static str),
     /// The secret is too short to keep anyone out.
-    #[error("the secret of the webhook must have 16 characters or more")]
+    #[error("webhook-secret: the secret of the webhook must have 16 characters or more")]
     ShortSecret,
     /// The webhook's address is none.
-    #[error("the address of the webhook must begin with https:// or http://")]
+    #[error("webhook: the address must begin with https:// or http://")]
     Webhook,
     /// The mail server or the sender cannot be used.
-    #[error("mail cannot be sent so: {0}")]
+    #[error("smtp, mail-from: mail cannot be sent so: {0}")]
     Mail(String),
 }
 
@@ -39,14 +39,14 @@ impl SendSettings {
     pub fn channels(&self) -> Result<Channels, SettingsError> {
         let webhook = match (&self.webhook, &self.webhook_secret) {
             (Some(address), Some(secret)) => {
-                let secret = secret.reveal();
+                let (address, secret) = (address.reveal(), secret.reveal());
                 if secret.len() < 16 {
                     return Err(SettingsError::ShortSecret);
                 }
                 if !(address.starts_with("https://") || address.starts_with("http://")) {
                     return Err(SettingsError::Webhook);
                 }
-                Some(Arc::new(Webhook::new(address.clone(), secret.as_bytes().to_vec())))
+                Some(Arc::new(Webhook::new(address.to_owned(), secret.as_bytes().to_vec())))
             }
             (None, None) => None,
             (Some(_), None) => return Err(SettingsError::Alone("webhook", "webhook-secret")),

@@ -50,14 +50,14 @@ impl Folder {
             lock.lock()?;
             Ok(Self { folder, _lock: lock })
         };
-        begin().map_err(StoreError::Directory)
+        begin().map_err(of_file(to))
     }
 
     /// Where a file of it is to be, in a folder that is there.
     pub fn path(&self, name: &str) -> Result<PathBuf, StoreError> {
         let path = self.folder.path().join(name);
         if let Some(parent) = path.parent() {
-            private::folder(parent).map_err(StoreError::Directory)?;
+            private::folder(parent).map_err(of_file(parent))?;
         }
         Ok(path)
     }
@@ -65,21 +65,22 @@ impl Folder {
     /// Where an empty file of it is, for something else to fill.
     pub fn file(&self, name: &str) -> Result<PathBuf, StoreError> {
         let path = self.path(name)?;
-        private::file(&path).map_err(StoreError::Directory)?;
+        private::file(&path).map_err(of_file(&path))?;
         Ok(path)
     }
 
     /// Writes a file that lasts.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<Digested, StoreError> {
-        write(&self.path(name)?, bytes).map_err(StoreError::Directory)?;
+        let path = self.path(name)?;
+        write(&path, bytes).map_err(of_file(&path))?;
         Ok(Digested { name: name.to_owned(), sha256: sha256_hex(bytes) })
     }
 
     /// Makes a file last that something else has written.
     pub fn adopt(&self, name: &str) -> Result<Digested, StoreError> {
         let path = self.path(name)?;
-        File::open(&path).and_then(|file| file.sync_all()).map_err(StoreError::Directory)?;
-        Ok(Digested { name: name.to_owned(), sha256: hash_of(&path).map_err(StoreError::Directory)? })
+        File::open(&path).and_then(|file| file.sync_all()).map_err(of_file(&path))?;
+        Ok(Digested { name: name.to_owned(), sha256: hash_of(&path).map_err(of_file(&path))? })
     }
 
     /// Gives it its name.
@@ -94,7 +95,7 @@ impl Folder {
             fs::rename(self.folder.path(), to)?;
             sync(parent(to))
         };
-        rename().map_err(StoreError::Directory)
+        rename().map_err(of_file(to))
     }
 }
 
@@ -133,13 +134,21 @@ pub fn check(backup: &Path) -> Result<Vec<String>, StoreError> {
         }
     }
     let folder = backup.join(Group::Blobs.name());
-    let names = names(&folder)?;
+    let names = match names(&folder) {
+        Ok(names) => names,
+        Err(error) => {
+            faults.push(format!("the folder of blobs cannot be read: {error}"));
+            return Ok(faults);
+        }
+    };
     if names.len() != account.blobs {
         faults.push(format!("there are {} blobs instead of {}", names.len(), account.blobs));
     }
     for name in names {
-        if hash_of(&folder.join(&name)).map_err(StoreError::Directory)? != name {
-            faults.push(format!("blob {name} is not as it was written"));
+        match hash_of(&folder.join(&name)) {
+            Ok(sha256) if sha256 == name => {}
+            Ok(_) => faults.push(format!("blob {name} is not as it was written")),
+            Err(error) => faults.push(format!("blob {name} cannot be read: {error}")),
         }
     }
     Ok(faults)
@@ -155,12 +164,18 @@ pub fn names(folder: &Path) -> Result<Vec<String>, StoreError> {
         names.sort_unstable();
         Ok(names)
     };
-    list().map_err(StoreError::Directory)
+    list().map_err(of_file(folder))
+}
+
+/// An error that names the file or folder that it is about.
+fn of_file(path: &Path) -> impl FnOnce(io::Error) -> StoreError {
+    let path = path.to_owned();
+    move |source| StoreError::File { path, source }
 }
 
 /// A whole file.
 pub fn read(path: &Path) -> Result<Vec<u8>, StoreError> {
-    fs::read(path).map_err(|source| StoreError::File { path: path.to_owned(), source })
+    fs::read(path).map_err(of_file(path))
 }
 
 /// Copies a file under another name first, so that it is there whole or not at all. One that is there already must be the same.
@@ -176,7 +191,7 @@ pub fn install(from: &Path, to: &Path) -> Result<(), StoreError> {
         file.persist(to)?;
         sync(folder)
     };
-    copy().map_err(|source| StoreError::File { path: to.to_owned(), source })
+    copy().map_err(of_file(to))
 }
 
 fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {

@@ -8,7 +8,7 @@ mod tables;
 
 pub use flush::flush;
 pub use row::{Cells, Fact, cells};
-pub use standing::{page, put_on_record, salt, unrecorded};
+pub use standing::{page, put_on_record, salt, strange_salts, unrecorded};
 pub use tables::{NOT_RECORDED, TABLES, Table, written};
 
 use super::audit::Act;

@@ -37,6 +37,25 @@ pub async fn salt(conn: &mut Conn, table: &Table, key: &[String]) -> Result<Stri
     Ok(found.unwrap_or_default())
 }
 
+/// What is kept to be mixed with the hashes of rows that are not there.
+pub async fn strange_salts(conn: &mut Conn) -> Result<Vec<String>, StoreError> {
+    let salts: Vec<(String, String)> =
+        sql("SELECT of_table, of_row FROM row_salts ORDER BY of_table, of_row").all(conn).await?;
+    let mut left: BTreeSet<(String, String)> = salts.into_iter().collect();
+    for table in TABLES.iter().filter(|table| table.names_people) {
+        let mut after: Option<Cells> = None;
+        loop {
+            let mut rows = page(conn, table, after.as_ref()).await?;
+            for cells in &rows {
+                left.remove(&(table.name.to_owned(), serde_json::json!(table.key_of(cells)).to_string()));
+            }
+            let Some(last) = rows.pop() else { break };
+            after = Some(last);
+        }
+    }
+    Ok(left.into_iter().map(|(table, row)| format!("row_salts {table} {row} is of no row")).collect())
+}
+
 /// The tables whose rows are not on record yet.
 pub async fn unrecorded(conn: &mut Conn) -> Result<Vec<&'static Table>, StoreError> {
     let there: Vec<(String,)> = sql("SELECT name FROM recorded_tables").all(conn).await?;
