@@ -250,7 +250,12 @@ fn what_tells_a_bent_part_is_the_way_of_its_second_bend() {
 fn a_hole_beside_the_long_point_tells() {
     let left = tube().mitred(0, 40.0, 180.0, 0.0).drilled(120.0, 60.0, 8.0, false);
     let Tell::Sideways {
-        from: 0, up: Mark::LongPoint(0), other: Mark::Hole { station, diameter, .. }, side, degrees, ..
+        from: 0,
+        up: Mark::LongPoint(0),
+        other: Mark::Hole { station, diameter, .. },
+        side,
+        degrees,
+        ..
     } = tell(&left)
     else {
         panic!("{:?}", tell(&left));

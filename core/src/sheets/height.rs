@@ -46,8 +46,11 @@ impl Height {
         Self::at(frame, lowest, feet.into_iter().filter(stands).collect())
     }
 
-    /// Of a level plate.
+    /// Of a level plate; `None` for one that lies on a tube, which holds it.
     pub(super) fn of_plate(frame: &Frame, placed: &PlacedPlate) -> Option<Self> {
+        if placed.on.is_some() {
+            return None;
+        }
         let up = placed.plate.up().z;
         let under = if up > 0.0 { 0.0 } else { placed.plate.thickness };
         (up.abs() > 1.0 - LEVEL).then(|| Self::at(frame, placed.plate.origin.z - under, Vec::new())).flatten()
