@@ -11,7 +11,7 @@ use super::states::{self, RevisionState};
 use super::{Principal, Service, ServiceError, told};
 use crate::store::{notices, packs};
 use matchmark_core::document::{Finding, Severity};
-use matchmark_core::pack::{Hands, Print, Seal, Since};
+use matchmark_core::pack::{Hands, Notice, Print, Seal, Since};
 
 impl Service {
     /// The pages of a notice for a kit as PDF, printed as the kit's last pack; `number` as the caller wrote it. They are no pack:
@@ -70,7 +70,7 @@ impl Service {
             only: true,
             pages,
         });
-        issue.notices.push(told::notice(notice, true));
+        issue.notices.push(Notice { done: None, ..told::notice(notice, true) });
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
     }
 }
