@@ -85,6 +85,29 @@ fn parts_made_for_a_notice_are_not_made_again_from_an_old_revision() {
 }
 
 #[test]
+fn parts_of_a_recalled_revision_are_stopped_though_their_notice_is_done() {
+    let kit = one_kit();
+    kit.raise("mandatory");
+    kit.raise("recommended");
+    let finish = |number: u32| {
+        let path = format!("/v1/kits/K-1/notices/{number}/completion");
+        kit.server.send("POST", &path, &kit.builder, &[], None)
+    };
+    finish(1).expect(200);
+    step(&kit, "B", "recall", &a_recall());
+    let (state, words) = kit.stands(1);
+    assert_eq!(state, "notice-first");
+    assert!(words.starts_with("Stop: notice 1 was done on") && words.contains("was recalled since"), "{words}");
+    finish(2).problem(409, "not-in-force");
+    kit.issue(&json!({}));
+    let said = printed(&kit, 2);
+    assert!(said.contains("Use none of them, and make none anew"), "{said}");
+    assert!(said.contains("Stop: revision B, which has the change, was recalled since."), "{said}");
+    let page = Browser::with_token(&kit.server, &kit.builder);
+    page.get("/kits/K-1").says("Do none of this work until the supplier says how").says_nothing_of("Its pages (PDF)");
+}
+
+#[test]
 fn nobody_is_sent_to_what_was_recalled() {
     let kit = one_kit();
     kit.raise("mandatory");

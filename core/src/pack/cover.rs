@@ -56,7 +56,7 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         ),
         ("date of issue", issue.date.as_str()),
         ("kit serial", or(&issue.kit, "for no kit")),
-        ("pack number", or(&issue.pack_number, unnumbered(issue.status))),
+        ("pack number", or(&issue.pack_number, &unnumbered(issue))),
         ("design document", &short_hash(&issue.design_sha256)),
     ] {
         flow.fact(caption, value);
@@ -75,6 +75,10 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     }
     for notice in &issue.notices {
         let words = match &notice.done {
+            _ if notice.is_stopped => format!(
+                "notice {}, {}: stop, revision {}, which has its change, was recalled; read the page of notices first",
+                notice.number, notice.class, notice.to
+            ),
             Some(day) => format!(
                 "notice {}, {}, was done on {day}: the parts that it names are no longer those of this pack",
                 notice.number, notice.class
@@ -122,10 +126,12 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
 }
 
 /// What is said in place of a number that only a service gives.
-fn unnumbered(status: Status) -> &'static str {
-    match status {
-        Status::Draft => "not issued",
-        Status::Issued => "none: drawn from a document, issued by no service",
+fn unnumbered(issue: &Issue) -> String {
+    let notice = issue.seal.as_ref().and_then(|seal| seal.notice);
+    match (issue.status, notice) {
+        (Status::Draft, _) => "not issued".to_owned(),
+        (Status::Issued, Some(number)) => format!("none: the pages of notice {number}"),
+        (Status::Issued, None) => "none: drawn from a document, issued by no service".to_owned(),
     }
 }
 

@@ -93,6 +93,8 @@ pub struct Notice {
     pub text: String,
     /// Whether the revision of the pack has the change; if not, its pages of the parts concerned must not be used.
     pub is_in_pack: bool,
+    /// Whether the revision with the change was recalled since, so that none of its work is to be done.
+    pub is_stopped: bool,
     /// When its work was reported as done, `YYYY-MM-DD`; `None` while it was not.
     pub done: Option<String>,
     /// What is to be done to the kit; `None` when that could not be told for it.

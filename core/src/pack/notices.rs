@@ -42,6 +42,12 @@ fn write(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
     for line in lines(&notice.text) {
         flow.paragraph(&line);
     }
+    if notice.is_stopped {
+        flow.paragraph(&format!(
+            "Stop: revision {to}, which has the change, was recalled since. Do none of the work of this notice, and make none of the parts that it changes, old or new, until the supplier says how."
+        ));
+        return;
+    }
     let revision = &furniture.issue.revision;
     let is_listed = is_listed(notice, furniture.issue.since.as_ref());
     match &notice.work {
@@ -66,6 +72,11 @@ fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
     flow.heading(&format!("Notice {number}, {class}: revision {from} to {to}, done on {day}"));
     for line in lines(&notice.text) {
         flow.paragraph(&line);
+    }
+    if notice.is_stopped {
+        flow.paragraph(&format!(
+            "Stop: revision {to}, from which its parts were made, was recalled since. Use none of them, and make none anew, until the supplier says how."
+        ));
     }
     flow.paragraph(&format!(
         "This was reported as done. This pack is of revision {}, from before the change: the parts listed below are those of the pages of the notice now. Cross out their templates in this pack, and make none of them from it.",

@@ -121,6 +121,10 @@ fn check_file(Read { file, pages }: &Read, key: &PublicKey) -> Result<SealReport
     if pages.as_ref().is_some_and(|pages| !in_order().eq(pages.iter().copied())) {
         return Err(Unclear::new("what it says for the web leads to other pages"));
     }
+    // Some readers go by that and look at nothing above a page.
+    if pages.is_some() && leaves.iter().any(Leaf::inherits) {
+        return Err(Unclear::new("it is laid out for the web, and what its pages inherit is not read by all"));
+    }
     let mut canonical = Canonical::new(file);
     let dropped: Vec<(&Leaf, Result<CheckedPage, PageFault>)> =
         dropped.iter().map(|leaf| (leaf, check_page(&mut canonical, file, leaf, key))).collect();

@@ -79,7 +79,7 @@ pub enum ServiceError {
     IssuesNoPacks(String),
     /// The revision that a notice leads to was recalled since.
     #[error(
-        "Revision {letter}, which has the change of notice {number}, was recalled: the pages of the notice are not handed out. Do none of its work until the supplier says how."
+        "Revision {letter}, which has the change of notice {number}, was recalled: its pages are not handed out, and it cannot be reported as done. Do none of its work until the supplier says how."
     )]
     NoticeStopped {
         /// Number of the notice.

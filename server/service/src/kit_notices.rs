@@ -3,8 +3,10 @@
 use super::kits::readable_kit;
 use super::notices::{class, work};
 use super::number::number as written;
+use super::told::is_stopped;
 use super::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceError, answered};
 use matchmark_core::sheets::Changes;
+use matchmark_store::Conn;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::notices::{self, NoticeFilter, NoticeKitRow};
 use serde::{Deserialize, Serialize};
@@ -45,6 +47,8 @@ pub struct KitNotice {
     pub revision: String,
     /// How far the kit is.
     pub state: NoticeState,
+    /// True when the revision with the change was recalled since: none of its work is to be done.
+    pub stopped: bool,
     /// When it was acknowledged.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub acknowledged_at: Option<String>,
@@ -65,8 +69,9 @@ pub struct KitNotice {
 
 impl KitNotice {
     /// A notice as `who` may know it.
-    fn of(row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
+    async fn of(conn: &mut Conn, row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
         Ok(Self {
+            stopped: is_stopped(conn, &row).await?,
             class: class(&row.class)?,
             state: match (&row.acknowledged_at, &row.done_at) {
                 (_, Some(_)) => NoticeState::Done,
@@ -116,7 +121,11 @@ impl Service {
     pub async fn kit_notices(&self, who: &Principal, serial: &str) -> Result<Vec<KitNotice>, ServiceError> {
         let mut read = self.store.read().await?;
         readable_kit(&mut read, who, serial).await?;
-        notices::of_kit(&mut read, serial).await?.into_iter().map(|row| KitNotice::of(row, who)).collect()
+        let mut found = Vec::new();
+        for row in notices::of_kit(&mut read, serial).await? {
+            found.push(KitNotice::of(&mut read, row, who).await?);
+        }
+        Ok(found)
     }
 
     /// Records that the holder of a kit has read a notice, or has done its work, as they say themselves or one of the supplier's people on
@@ -136,7 +145,10 @@ impl Service {
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let before = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
         if before.done_at.is_some() || (!done && before.acknowledged_at.is_some()) {
-            return KitNotice::of(before, who);
+            return KitNotice::of(&mut write, before, who).await;
+        }
+        if done && is_stopped(&mut write, &before).await? {
+            return Err(ServiceError::NoticeStopped { number: wanted, letter: before.to_revision });
         }
         notices::acknowledge(&mut write, serial, wanted, stamp.at(), &who.token).await?;
         if done {
@@ -150,8 +162,10 @@ impl Service {
         let subject = format!("kits/{serial}/notices/{wanted}");
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
+        let row = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
+        let answered = KitNotice::of(&mut write, row, who).await?;
         write.commit().await?;
-        KitNotice::of(of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?, who)
+        Ok(answered)
     }
 
     /// A page of the notices to kits that are not done, in order of serial and number.
@@ -172,7 +186,10 @@ impl Service {
         let mut read = self.store.read().await?;
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
         let rows = notices::kits(&mut read, &filter, (serial, number.parse().unwrap_or(0)), limit).await?;
-        let views: Result<Vec<_>, _> = rows.into_iter().map(|row| KitNotice::of(row, who)).collect();
-        Ok(Listed::cut(views?, page.limit, |view: &KitNotice| format!("{}/{}", view.kit, view.number)))
+        let mut views = Vec::new();
+        for row in rows {
+            views.push(KitNotice::of(&mut read, row, who).await?);
+        }
+        Ok(Listed::cut(views, page.limit, |view: &KitNotice| format!("{}/{}", view.kit, view.number)))
     }
 }

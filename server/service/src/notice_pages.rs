@@ -10,7 +10,7 @@ use super::packs::print_of;
 use super::states::{self, RevisionState};
 use super::{Principal, Service, ServiceError, told};
 use matchmark_core::document::{Finding, Severity};
-use matchmark_core::pack::{Hands, Print, Seal, Since};
+use matchmark_core::pack::{Hands, Notice, Print, Seal, Since};
 use matchmark_store::{notices, packs};
 
 impl Service {
@@ -70,7 +70,7 @@ impl Service {
             only: true,
             pages,
         });
-        issue.notices.push(told::notice(notice, true));
+        issue.notices.push(Notice { done: None, ..told::notice(notice, true) });
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
     }
 }

@@ -14,6 +14,7 @@ use matchmark_store::measurements::{self, MeasuredRow};
 use matchmark_store::notices::{self, NoticeKitRow};
 use matchmark_store::packs::{self, PackRow};
 use matchmark_store::revisions;
+use matchmark_store::states as recorded;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 use utoipa::ToSchema;
@@ -27,8 +28,8 @@ pub enum PackState {
     Current,
     /// Something of its kit was measured since it was drawn, so that not all of its parts fit.
     Outdated,
-    /// A mandatory notice to its kit is not done, and the pack is from before the change; or a later revision has a mandatory change
-    /// that no notice tells of yet.
+    /// Something is to be read or done first: a stop sheet of another revision, a mandatory notice, or a mandatory change of a later
+    /// revision that no notice tells of yet.
     NoticeFirst,
     /// A later pack of its kit's revision was issued, or the kit was moved to another revision.
     Superseded,
@@ -88,6 +89,8 @@ pub(super) struct Standings {
     /// Mandatory ones that are done, of a change that the kit's revision does not have.
     reworked: Vec<NoticeKitRow>,
     on_hold: bool,
+    /// Recalled revisions whose stop sheet to the kit is not acknowledged.
+    unread: Vec<String>,
     /// Later revisions with a mandatory change that no notice tells of yet, oldest first.
     untold: Vec<String>,
 }
@@ -114,7 +117,9 @@ impl Standings {
         reworked.retain(|notice| states.comes_before(&kit.revision, &notice.to_revision));
         let untold = untold(conn, &kit, &states).await?;
         let on_hold = holds::list(conn, &kit.serial).await?.iter().any(|hold| hold.lifted_at.is_none());
-        Ok(Self { states, on_hold, packs: of_kit, gauges, measured, notices: open, reworked, untold, kit })
+        let recalls = recorded::recalls_of_kit(conn, &kit.serial).await?;
+        let unread = recalls.into_iter().filter(|row| row.acknowledged_at.is_none()).map(|row| row.letter).collect();
+        Ok(Self { states, on_hold, unread, packs: of_kit, gauges, measured, notices: open, reworked, untold, kit })
     }
 
     /// The packs of the kit, oldest first.
@@ -246,6 +251,24 @@ impl Standings {
     fn of_right_one(&self, pack: Option<&PackRow>) -> PackStanding {
         let KitRow { serial, revision, .. } = &self.kit;
         let mut said = Vec::new();
+        if !self.unread.is_empty() {
+            let words = format!(
+                "Stop: revision {} was recalled, and its stop sheet for kit {serial} is not acknowledged. Read it to its end; nothing to build from is handed out before.",
+                self.unread.join(" and revision ")
+            );
+            said.push((PackState::NoticeFirst, words));
+        }
+        let stopped =
+            self.reworked.iter().filter(|notice| self.states.of(&notice.to_revision) == RevisionState::Recalled);
+        for notice in stopped {
+            let words = format!(
+                "Stop: notice {} was done on {}, and revision {}, from which its parts were made, was recalled since. Use none of them until the supplier says how.",
+                notice.number,
+                day(notice.done_at.as_deref().unwrap_or_default()),
+                notice.to_revision
+            );
+            said.push((PackState::NoticeFirst, words));
+        }
         let (open, in_pack): (Vec<_>, Vec<_>) =
             self.notices.iter().partition(|notice| self.states.comes_before(revision, &notice.to_revision));
         if !open.is_empty() {
@@ -275,10 +298,10 @@ impl Standings {
         }
         if self.states.of(revision) == RevisionState::Withdrawn {
             let words = format!(
-                "Withdrawn: no more kits are sold with revision {revision}. Kit {serial} may go on with it. {}",
+                "Withdrawn: no more kits are sold with revision {revision}.{} Ask the supplier whether kit {serial} goes on with it before you cut.",
                 match self.states.said_of(revision) {
-                    Some(said) => format!("The supplier says why: \"{}\"", said.reason),
-                    None => "Ask the supplier why before you cut.".to_owned(),
+                    Some(said) => format!(" The supplier says why: \"{}\"", said.reason),
+                    None => String::new(),
                 }
             );
             said.push((PackState::Withdrawn, words));
@@ -332,8 +355,10 @@ impl Standings {
     /// What is said of a pack whose kit had another revision after it was issued.
     fn came_back(&self, pack: &PackRow) -> Option<String> {
         let between = self.packs().find(|other| other.number > pack.number && other.revision != pack.revision)?;
+        let kept = self.reworked.iter().find(|notice| notice.to_revision == between.revision);
+        let kept = kept.map(|notice| format!(", but for the parts of notice {}", notice.number)).unwrap_or_default();
         Some(format!(
-            "The kit had revision {} in between: use nothing that was made to that. Where pages of pack {} were crossed out then, have it issued again.",
+            "The kit had revision {} in between: use nothing that was made to that{kept}. Where pages of pack {} were crossed out then, have it issued again.",
             between.revision, pack.number
         ))
     }

@@ -4,6 +4,7 @@ use super::ServiceError;
 use super::contact::contact_text;
 use super::drawn_with::Kept;
 use super::revisions::known_revision;
+use super::states::{RevisionState, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
 use matchmark_store::Conn;
 use matchmark_store::kits::KitRow;
@@ -28,7 +29,8 @@ impl Told {
             let here = known_revision(conn, &kit.design, &kit.revision).await?;
             let is_in_pack = here.number >= change.number;
             if row.done_at.is_none() || !is_in_pack {
-                open.push(notice(row, is_in_pack));
+                let is_stopped = is_stopped(conn, &row).await?;
+                open.push(Notice { is_stopped, ..notice(row, is_in_pack) });
             }
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
@@ -72,6 +74,11 @@ impl Told {
     }
 }
 
+/// Whether the revision with the change of a notice was recalled since.
+pub(super) async fn is_stopped(conn: &mut Conn, row: &NoticeKitRow) -> Result<bool, ServiceError> {
+    Ok(of_design(conn, &row.design).await?.of(&row.to_revision) == RevisionState::Recalled)
+}
+
 /// A notice as it is printed, in pages that have its change or not.
 pub(super) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Notice {
     Notice {
@@ -82,6 +89,7 @@ pub(super) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Notice {
         to: row.to_revision,
         text: row.text,
         is_in_pack,
+        is_stopped: false,
         done: row.done_at.as_deref().map(day),
         work: serde_json::from_str(&row.changes).ok(),
     }

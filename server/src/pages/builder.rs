@@ -22,8 +22,8 @@ pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
             h3 id={"notice-" (notice.number)} { "Notice " (notice.number) ": " (class(notice.class)) }
             p.small { (day(&notice.at)) ", from revision " (notice.from) " to " (notice.to) "." }
             p.note { (notice.text) }
-            (work(notice.work.as_ref()))
-            @if is_open && notice.work.is_some() { p { a.button.quiet href={(place) "/pages"} { "Download the rework pages (PDF)" } } }
+            @if notice.stopped { p { strong { "Stop: revision " (notice.to) " was recalled since. Do none of this work until the supplier says how." } } } @else { (work(notice.work.as_ref())) }
+            @if is_open && !notice.stopped && notice.work.is_some() { p { a.button.quiet href={(place) "/pages"} { "Download the rework pages (PDF)" } } }
             @if !own { p.small { "Answer it only when the holder of the kit has told you so: it is recorded as by you, on behalf of the holder." } }
             div.row {
                 @if notice.state == NoticeState::Open {
@@ -31,7 +31,7 @@ pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
                 } @else {
                     p { "Seen " (answered(notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref())) "." }
                 }
-                form method="post" action={(place) "/done"} { (visitor.mark()) button type="submit" { @if own { "Done" } @else { "The holder has done it" } } }
+                @if !notice.stopped { form method="post" action={(place) "/done"} { (visitor.mark()) button type="submit" { @if own { "Done" } @else { "The holder has done it" } } } }
             }
         }
     }

@@ -96,8 +96,8 @@ fn plate(shown: &Shown) -> Markup {
             @for (option, choice) in &kit.choices {
                 div { span.cap { (option) } (choice) }
             }
-            @if let Some(pack) = shown.pack() {
-                div { span.cap { "Pack to build from" } "No. " (pack.number) ", " (day(&pack.issued_at)) }
+            @for pack in shown.packs_in_force() {
+                div { span.cap { "Pack to build from" } "No. " (pack.number) ", " (day(&pack.issued_at)) @if let Some(hand) = hand(pack) { ", " (hand) } }
             }
         }
     }
@@ -163,7 +163,8 @@ fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
             h3 { "Done" }
-            ul { @for notice in done { li { "Notice " (notice.number) ", done " (answered(notice.done_at.as_deref(), notice.done_by.as_ref())) ": " (notice.text) } } }
+            ul { @for notice in done { li { "Notice " (notice.number) ", done " (answered(notice.done_at.as_deref(), notice.done_by.as_ref())) ": " (notice.text)
+                @if is_open && !notice.stopped && notice.work.is_some() { " " a href={"/kits/" (notice.kit) "/notices/" (notice.number) "/pages"} { "Its pages (PDF)" } } } } }
         }
     }
 }

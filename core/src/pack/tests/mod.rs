@@ -69,6 +69,7 @@ fn told(issue: Issue) -> Issue {
         to: "B".to_owned(),
         text: "The harness bar sits 12 mm too wide.\nTrim it with the new wrap before it is welded in.".to_owned(),
         is_in_pack,
+        is_stopped: false,
         done: None,
         work,
     };

@@ -34,6 +34,11 @@ impl<'a> Leaf<'a> {
         self.page.get(b"Parent").and_then(Object::as_reference).ok()
     }
 
+    /// True when something of it stands above it in the tree alone.
+    pub(in crate::render) fn inherits(&self) -> bool {
+        self.inherited.iter().zip(INHERITED).any(|(above, key)| above.is_some() && !self.page.has(key.as_bytes()))
+    }
+
     /// What holds for the page under a key, its own or inherited.
     pub(in crate::render) fn says(&self, file: &'a Document, key: &str) -> Option<&'a Object> {
         let inherited = || INHERITED.iter().zip(self.inherited).find(|(name, _)| **name == key)?.1;
@@ -137,5 +142,41 @@ fn walk<'a>(
             }
         }
         _ => Err(broken()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lopdf::dictionary;
+
+    #[test]
+    fn what_stands_above_a_page_alone_is_inherited() {
+        let mut file = Document::new();
+        let sides = || vec![0.into(), 0.into(), 595.into(), 842.into()];
+        let page = |own: bool| {
+            let mut page = dictionary! { "Type" => "Page", "Parent" => (2, 0) };
+            if own {
+                page.set("MediaBox", sides());
+            }
+            Object::Dictionary(page)
+        };
+        let tree = |above: bool| {
+            let kids: Vec<Object> = vec![Object::Reference((3, 0)), Object::Reference((4, 0))];
+            let mut tree = dictionary! { "Type" => "Pages", "Kids" => kids, "Count" => 2 };
+            if above {
+                tree.set("MediaBox", sides());
+            }
+            Object::Dictionary(tree)
+        };
+        file.objects.insert((1, 0), dictionary! { "Type" => "Catalog", "Pages" => (2, 0) }.into());
+        file.trailer.set("Root", (1, 0));
+        for (above, own, inherits) in [(true, false, true), (true, true, false), (false, true, false)] {
+            file.objects.insert((2, 0), tree(above));
+            file.objects.insert((3, 0), page(own));
+            file.objects.insert((4, 0), page(true));
+            let leaves = leaves(&file).unwrap();
+            assert_eq!(leaves.iter().map(Leaf::inherits).collect::<Vec<_>>(), [inherits, false], "{above} {own}");
+        }
     }
 }

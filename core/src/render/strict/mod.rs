@@ -274,7 +274,7 @@ fn unpacked(object: &Object) -> Result<BTreeMap<usize, (u32, Object)>, Unclear> 
         value.and_then(|value| usize::try_from(value).ok()).ok_or_else(unclear)
     };
     let (count, first) = (said(b"N")?, said(b"First")?);
-    if stream.dict.has(b"Extends") || first > content.len() {
+    if stream.dict.iter().any(|(key, _)| !OBJECTS.contains(&key.as_slice())) || first > content.len() {
         return Err(unclear());
     }
     let mut objects = BTreeMap::new();
@@ -296,10 +296,16 @@ fn unpacked(object: &Object) -> Result<BTreeMap<usize, (u32, Object)>, Unclear> 
     if head.rest().is_empty() && body.rest().is_empty() { Ok(objects) } else { Err(unclear()) }
 }
 
+/// Entries of a stream by which readers unpack it otherwise, or take it from elsewhere (7.3.8.2); short names of inline images, which
+/// some take in any stream, among them (table 93).
+const PACKED_OTHERWISE: [&[u8]; 5] = [b"DecodeParms", b"DP", b"F", b"FFilter", b"FDecodeParms"];
+
+/// Entries of an object stream (7.5.7).
+const OBJECTS: [&[u8]; 5] = [b"Type", b"N", b"First", b"Length", b"Filter"];
+
 /// The content of a stream that is plain or deflated once (RFC 1950), whole and with nothing behind it.
 pub(super) fn unfolded(stream: &Stream) -> Result<Vec<u8>, Unclear> {
-    let none = |key: &[u8]| stream.dict.get(key).map_or(true, Object::is_null);
-    if !none(b"DecodeParms") || !none(b"F") {
+    if PACKED_OTHERWISE.iter().any(|key| stream.dict.has(key)) {
         return Err(Unclear::new("a stream is packed in a way that is not known here"));
     }
     let filter = match stream.dict.get(b"Filter") {
@@ -331,6 +337,33 @@ fn inflate(packed: &[u8]) -> Option<Vec<u8>> {
             _ if content.len() == content.capacity() => content.reserve(content.len().max(1024)),
             _ if used == used_now && before == content.len() => return None,
             _ => {}
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lopdf::dictionary;
+
+    /// An object stream with object 7, the number 42, and one more entry.
+    fn stream(key: &str, value: impl Into<Object>) -> Object {
+        let mut dictionary = dictionary! { "Type" => "ObjStm", "N" => 1, "First" => 4 };
+        dictionary.set(key, value);
+        Stream::new(dictionary, b"7 0 42".to_vec()).into()
+    }
+
+    #[test]
+    fn an_object_stream_says_in_one_way_how_it_is_packed() {
+        let read = unpacked(&stream("N", 1)).unwrap();
+        assert_eq!(read[&0].0, 7);
+        // Some readers take the short names of inline images here too.
+        let how = || dictionary! { "Predictor" => 12, "Columns" => 3 };
+        for key in ["DP", "DecodeParms", "FDecodeParms"] {
+            assert!(unpacked(&stream(key, how())).is_err(), "{key}");
+        }
+        for key in ["F", "FFilter", "Extends", "Anything"] {
+            assert!(unpacked(&stream(key, "FlateDecode")).is_err(), "{key}");
         }
     }
 }
