@@ -203,5 +203,9 @@ fn cut(piece: &Piece, first: Lost, last: Lost) -> Piece {
         }),
         other => other.clone(),
     };
-    Piece::Cut(CutBar { bar: Box::new(longer), planes: [first.plane, last.plane], copes: [first.cope, last.cope] })
+    Piece::Cut(Box::new(CutBar {
+        bar: Box::new(longer),
+        planes: [first.plane, last.plane],
+        copes: [first.cope, last.cope],
+    }))
 }

@@ -16,7 +16,7 @@ pub enum Piece {
     /// One side of a plane.
     HalfSpace(HalfSpace),
     /// A bar as its cut ends left it.
-    Cut(CutBar),
+    Cut(Box<CutBar>),
 }
 
 impl Piece {

@@ -210,11 +210,11 @@ mod tests {
                     corner: if large > 40.0 { 0.0 } else { 0.4 * small.min(large) },
                     length,
                 }),
-                4 => Piece::Cut(CutBar {
+                4 => Piece::Cut(Box::new(CutBar {
                     bar: Box::new(Piece::Cylinder(Cylinder { point, axis, radius: small, length })),
                     planes: [Some(HalfSpace { point, normal: (across - axis).normalize() }), None],
                     copes: [None, None],
-                }),
+                })),
                 3 => Piece::Plate(plate(point, axis, across, [3.0 * small, 3.0 * large])),
                 _ => Piece::HalfSpace(HalfSpace { point, normal: axis }),
             }

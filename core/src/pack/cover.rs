@@ -70,23 +70,7 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
     for fact in &issue.kit_facts {
         flow.fact("this kit", &furniture.figures().sentence(fact));
     }
-    for recall in &issue.recalls {
-        flow.fact("recall", &format!("revision {} was recalled: read its stop sheet first", recall.revision));
-    }
-    for notice in &issue.notices {
-        let words = match &notice.done {
-            _ if notice.is_stopped => format!(
-                "notice {}, {}: stop, revision {}, which has its change, was recalled; read the page of notices first",
-                notice.number, notice.class, notice.to
-            ),
-            Some(day) => format!(
-                "notice {}, {}, was done on {day}: the parts that it names are no longer those of this pack",
-                notice.number, notice.class
-            ),
-            None => format!("notice {}, {}, is not done: read it before you cut anything", notice.number, notice.class),
-        };
-        flow.fact("notice", &words);
-    }
+    told(&mut flow, issue);
     if let Some(since) = &issue.since {
         flow.fact("what changed", &format!("since {}, {}", before(since), counts(&since.changes)));
         if since.only {
@@ -123,6 +107,27 @@ pub(super) fn pages(sections: &[(&str, usize, usize)], furniture: Furniture) -> 
         flow.marked(&(index + 1).to_string(), caution);
     }
     contents_of(flow, "Cover")
+}
+
+/// What the holder of the kit was told.
+fn told(flow: &mut Flow, issue: &Issue) {
+    for recall in &issue.recalls {
+        flow.fact("recall", &format!("revision {} was recalled: read its stop sheet first", recall.revision));
+    }
+    for notice in &issue.notices {
+        let words = match &notice.done {
+            _ if notice.is_stopped => format!(
+                "notice {}, {}: stop, revision {}, which has its change, was recalled; read the page of notices first",
+                notice.number, notice.class, notice.to
+            ),
+            Some(day) => format!(
+                "notice {}, {}, was done on {day}: the parts that it names are no longer those of this pack",
+                notice.number, notice.class
+            ),
+            None => format!("notice {}, {}, is not done: read it before you cut anything", notice.number, notice.class),
+        };
+        flow.fact("notice", &words);
+    }
 }
 
 /// What is said in place of a number that only a service gives.

@@ -247,9 +247,9 @@ impl Standings {
         self.packs().filter(|pack| pack.number < delta.number).map(|pack| pack.number).max()
     }
 
-    /// What is said of a pack that is the one to build from, or of a kit that has none of its revision yet.
-    fn of_right_one(&self, pack: Option<&PackRow>) -> PackStanding {
-        let KitRow { serial, revision, .. } = &self.kit;
+    /// What stops all work on the kit: a stop sheet that was not read, and parts of a revision that was recalled after they were made.
+    fn stops(&self) -> Vec<(PackState, String)> {
+        let serial = &self.kit.serial;
         let mut said = Vec::new();
         if !self.unread.is_empty() {
             let words = format!(
@@ -269,6 +269,13 @@ impl Standings {
             );
             said.push((PackState::NoticeFirst, words));
         }
+        said
+    }
+
+    /// What is said of a pack that is the one to build from, or of a kit that has none of its revision yet.
+    fn of_right_one(&self, pack: Option<&PackRow>) -> PackStanding {
+        let KitRow { serial, revision, .. } = &self.kit;
+        let mut said = self.stops();
         let (open, in_pack): (Vec<_>, Vec<_>) =
             self.notices.iter().partition(|notice| self.states.comes_before(revision, &notice.to_revision));
         if !open.is_empty() {

@@ -44,7 +44,7 @@ pub struct Problem {
     findings: Vec<Finding>,
     also: Also,
     /// What to read first, and the page where it is.
-    first: Option<(&'static str, String)>,
+    first: Option<Box<(&'static str, String)>>,
 }
 
 /// What a header of the answer says besides.
@@ -84,13 +84,13 @@ impl Problem {
 
     /// The same with a page that is to be read first.
     pub fn after_reading(mut self, what: &'static str, page: String) -> Self {
-        self.first = Some((what, page));
+        self.first = Some(Box::new((what, page)));
         self
     }
 
     /// What is to be read first, and the page where it is.
     pub fn first(&self) -> Option<(&'static str, &str)> {
-        self.first.as_ref().map(|(what, page)| (*what, page.as_str()))
+        self.first.as_deref().map(|(what, page)| (*what, page.as_str()))
     }
 
     /// The same with how many seconds to wait.
