@@ -286,3 +286,18 @@ fn a_bar_trimmed_at_both_ends_keeps_its_holes_by_the_order_and_the_set_outs_told
         assert!(said.contains(told), "{told}: {said}");
     }
 }
+
+/// The last tile of a strip stands on a page with other strips: a page that is kept holds nothing that is void.
+#[test]
+fn no_page_that_is_kept_carries_a_tile_of_a_template_that_is_void() {
+    let ([old, new], changes) = demo_revisions();
+    let pages = document(&old, &issue(Paper::A4, Status::Issued)).expect("renders").0.pages;
+    let said = words(&drawn(&new, &issue_of(changes, pages_before(&old, Paper::A4), Paper::A4)), "What changed");
+    let kept = numbers(&said[said.find("keep, whole pages ").expect("pages") + 18..]);
+    let with_tile = |page: &&Page| says(&page.drawing, "Tile ") && says(&page.drawing, "Holes harness_bar");
+    let tiles: Vec<&Page> = pages.iter().filter(with_tile).collect();
+    assert!(tiles.len() > 1 && tiles.iter().any(|page| page.title.contains("; ")), "{}", tiles.len());
+    for (page, number) in pages.iter().zip(1..).filter(|(page, _)| with_tile(page)) {
+        assert!(page.title.contains("Holes harness_bar") && !kept.contains(&number), "{number}: {}", page.title);
+    }
+}
