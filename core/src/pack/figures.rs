@@ -31,6 +31,12 @@ impl Figures {
         }
     }
 
+    /// A set-out in mm as it is printed: what a tape of the pack's unit can set.
+    pub(super) fn taped(self, mm: f64) -> f64 {
+        let step = self.0.tape();
+        (mm / step + 1e-9).floor() * step
+    }
+
     /// A length to 0.1 mm, without its unit.
     pub(super) fn bare(self, mm: f64) -> String {
         match self.0 {

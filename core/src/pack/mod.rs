@@ -63,6 +63,8 @@ use rayon::prelude::*;
 struct Content {
     /// Its entries in the outline; none when the page before it covers it.
     bookmarks: Vec<String>,
+    /// What began on a page before and goes on here: the page is titled with it too, but is not where it is found.
+    carried: Vec<String>,
     drawing: Drawing,
     /// Places that lead to the page with an entry in the outline.
     links: Vec<(Area, String)>,
@@ -72,7 +74,7 @@ struct Content {
 
 impl Content {
     fn new(bookmarks: Vec<String>, drawing: Drawing) -> Self {
-        Self { bookmarks, drawing, links: Vec::new(), is_template: false }
+        Self { bookmarks, carried: Vec::new(), drawing, links: Vec::new(), is_template: false }
     }
 }
 
@@ -282,8 +284,9 @@ fn numbered(contents: Vec<Content>, title: &str, furniture: Furniture) -> (Vec<P
     let mut title = title.to_owned();
     let mut pages = Vec::with_capacity(count);
     for (index, content) in contents.into_iter().enumerate() {
-        if !content.bookmarks.is_empty() {
-            title = content.bookmarks.join("; ");
+        let names = [content.carried, content.bookmarks].concat();
+        if !names.is_empty() {
+            title = names.join("; ");
         }
         let links = content.links.iter();
         pages.push(Page {

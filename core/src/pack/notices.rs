@@ -15,7 +15,7 @@ const NAME: f64 = 70.0;
 const HIGH: f64 = 8.0;
 
 /// The pages of the notices; none when there are none.
-pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let notices = &furniture.issue.notices;
     if notices.is_empty() {
         return Ok(Vec::new());
@@ -28,7 +28,7 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
         );
     }
     for notice in open {
-        write(&mut flow, notice, furniture);
+        write(&mut flow, notice, sheets, furniture);
     }
     for notice in done {
         write_done(&mut flow, notice, furniture);
@@ -36,7 +36,7 @@ pub(super) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, Re
     Ok(contents_of(flow, "Notices"))
 }
 
-fn write(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
+fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture) {
     let Notice { number, class, date, from, to, .. } = notice;
     flow.heading(&format!("Notice {number}, {class}, {date}: revision {from} to {to}"));
     for line in lines(&notice.text) {
@@ -61,6 +61,13 @@ fn write(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
         )),
     }
     if let Some(work) = notice.work.as_ref().filter(|_| !is_listed) {
+        if !sheets.measured.is_empty() {
+            flow.paragraph(if furniture.issue.since.is_some() {
+                "This kit has measured values, and the list below is worked out for the frame as designed. For every part that the list of what changed names too, that list counts, and not this one: read it first."
+            } else {
+                "This kit has measured values, and the list below is worked out for the frame as designed: ask the supplier before you cut or scrap a part by it."
+            });
+        }
         write_changes(flow, work, furniture.content_area());
     }
     sign(flow, *number, furniture.content_area());

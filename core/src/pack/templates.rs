@@ -21,6 +21,8 @@ pub(super) struct Templates<'a> {
     flow: Flow<'a>,
     fresh: f64,
     bookmarks: Vec<(usize, String)>,
+    /// Pages on which a template goes on that began on one before, and its name.
+    carried: Vec<(usize, String)>,
 }
 
 impl<'a> Templates<'a> {
@@ -31,7 +33,7 @@ impl<'a> Templates<'a> {
         let flow = Flow::new(furniture, area, title);
         // Later pages have a longer title, which may take a line more.
         let fresh = flow.top() - area.y - Lettering::Title.leading();
-        Self { furniture, page, area, flow, fresh, bookmarks: Vec::new() }
+        Self { furniture, page, area, flow, fresh, bookmarks: Vec::new(), carried: Vec::new() }
     }
 
     /// What is written and drawn into.
@@ -61,6 +63,13 @@ impl<'a> Templates<'a> {
     /// Goes on with the template begun before, under a heading, on a page that holds `more` mm below it too.
     pub(super) fn continue_with(&mut self, heading: &str, more: f64) {
         self.flow.need((self.words_height(heading, &[]) + more + 2.0 * GAP).min(self.fresh));
+        let page = self.flow.page_index();
+        if let Some((begun, name)) = self.bookmarks.last() {
+            let here = (page, name.clone());
+            if *begun != page && self.carried.last() != Some(&here) {
+                self.carried.push(here);
+            }
+        }
         self.flow.skip(1.0);
         self.flow.line(heading, self.area.x, Lettering::Heading, Face::Bold);
         self.flow.skip(1.0);
@@ -82,11 +91,13 @@ impl<'a> Templates<'a> {
 
     /// All pages, each with its bars.
     pub(super) fn finish(self) -> Vec<Content> {
-        let Self { page, flow, bookmarks, furniture, .. } = self;
+        let Self { page, flow, bookmarks, carried, furniture, .. } = self;
         let furnish = |(index, mut drawing): (usize, Drawing)| {
             drawing.append(check_bar::both(page, furniture));
-            let here = bookmarks.iter().filter(|(at, _)| *at == index);
-            Content { is_template: true, ..Content::new(here.map(|(_, name)| name.clone()).collect(), drawing) }
+            let here = |names: &[(usize, String)]| -> Vec<String> {
+                names.iter().filter(|(at, _)| *at == index).map(|(_, name)| name.clone()).collect()
+            };
+            Content { is_template: true, carried: here(&carried), ..Content::new(here(&bookmarks), drawing) }
         };
         flow.finish().into_iter().enumerate().map(furnish).collect()
     }

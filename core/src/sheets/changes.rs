@@ -1,8 +1,8 @@
 //! What changed between two revisions of a design, part by part.
 
-use super::{End, FitUp, FitUpEnd, FitUpStep, Sheets, StepKind, rounded};
-use crate::part::compare::{Change, Shape, rework, same_plate};
-use crate::part::{Made, Numbers};
+use super::{Datum, End, FitUp, FitUpEnd, FitUpStep, Sheets, StepKind, rounded};
+use crate::part::compare::{Change, Motion, Shape, Trim, rework, same_plate};
+use crate::part::{Made, Numbers, Part};
 use crate::{Stop, Stopped};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
@@ -94,6 +94,26 @@ pub struct TrimRow {
     pub least: f64,
     /// True when a wrap of the new revision marks the cut; false for a square cut that is measured.
     pub wrap: bool,
+    /// Where the cut is set out; `None` when the other end stays or the part is bent, so that the figure on its sheet holds.
+    #[serde(default)]
+    pub set_out: Option<TrimSetOut>,
+}
+
+/// Where one of two cuts of a straight part is set out while the other end is not as the sheets take it, so that holes keep their
+/// distances. The ends are trimmed in the order of the rows.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct TrimSetOut {
+    /// What the sheets say, mm: the set-out of the wrap, or for a square cut without one the overall length.
+    pub nominal: f64,
+    /// What is added to that, mm, when it is measured from the long point of the other end as it is cut by then.
+    pub more: f64,
+    /// True while the other end has its old cut.
+    pub from_old_cut: bool,
+    /// What is still left long at that end if the old part was not trimmed there, mm: measured from the sawn end it is as much more.
+    pub old_long: f64,
+    /// Where the long point of that end's old cut lies, degrees from the new part's index line; `None` where it lies as the wrap says.
+    pub old_clock_deg: Option<f64>,
 }
 
 /// A check dimension that changed.
@@ -247,11 +267,17 @@ fn tube(old: Compared, before: usize, new: Compared, after: usize) -> PartChange
                 PartChange::new(id, ChangeKind::Moved, old, new, words)
             }
         }
-        Change::Rework { trims, drill, .. } => {
+        Change::Rework { motion, trims, drill } => {
+            let two_of_straight = trims.len() > 1 && member.path.arcs.is_empty();
+            let cuts = Cuts { old, before, new, after, motion };
+            let set_outs: Vec<Option<TrimSetOut>> =
+                (0..trims.len()).map(|at| two_of_straight.then(|| cuts.set_out(&trims, at))).collect();
             let end = |number: usize| if number == 0 { End::From } else { End::To };
             let trims: Vec<TrimRow> = trims
                 .into_iter()
-                .map(|trim| TrimRow {
+                .zip(set_outs)
+                .map(|(trim, set_out)| TrimRow {
+                    set_out,
                     end: end(trim.new_end),
                     old_end: end(trim.old_end),
                     most: rounded(trim.most),
@@ -275,6 +301,62 @@ fn tube(old: Compared, before: usize, new: Compared, after: usize) -> PartChange
     PartChange { overall: Some(overall), ..change }
 }
 
+/// An old part and the new one that it is trimmed to.
+struct Cuts<'a> {
+    old: Compared<'a>,
+    before: usize,
+    new: Compared<'a>,
+    after: usize,
+    motion: Motion,
+}
+
+impl Cuts<'_> {
+    /// Two cuts whose edges run as evenly as this are parallel, mm.
+    const PARALLEL: f64 = 0.5;
+
+    /// Where the cut at `at` is set out when those before it are made.
+    fn set_out(&self, trims: &[Trim], at: usize) -> TrimSetOut {
+        let (is, was) = (&self.new.made.parts[self.after], &self.old.made.parts[self.before]);
+        let here = trims[at].new_end;
+        let wrap = self.new.sheets.wraps.iter().find(|wrap| wrap.member == self.id() && wrap.end.position() == here);
+        let nominal = wrap.map_or_else(|| is.overall(), |wrap| wrap.set_out.distance);
+        let counted = match wrap.map(|wrap| wrap.set_out.datum) {
+            Some(Datum::LongEnd { by }) => by,
+            _ => 0.0,
+        };
+        let there = trims.iter().enumerate().find(|(number, trim)| *number > at && trim.new_end != here);
+        let Some((_, there)) = there else {
+            return TrimSetOut {
+                nominal: rounded(nominal),
+                more: rounded(-counted),
+                from_old_cut: false,
+                old_long: 0.0,
+                old_clock_deg: None,
+            };
+        };
+        let tip = |part: &Part, end: usize| {
+            let out = part.ends[end].longest.s;
+            if end == 0 { -out } else { part.length + out }
+        };
+        let beyond = self.motion.station(tip(was, there.old_end)) - tip(is, there.new_end);
+        let too_much = if there.new_end == 0 { -beyond } else { beyond };
+        let cut = &was.ends[there.old_end];
+        let is_askew = there.most - there.least > Self::PARALLEL && !cut.kind.is_square();
+        let clock = self.motion.clock(cut.cut.profile().clock(cut.longest.u));
+        TrimSetOut {
+            nominal: rounded(nominal),
+            more: rounded(too_much - counted),
+            from_old_cut: true,
+            old_long: self.old.made.frame.members[self.before].leave_long[there.old_end],
+            old_clock_deg: is_askew.then(|| rounded(clock.to_degrees())),
+        }
+    }
+
+    fn id(&self) -> &str {
+        &self.new.made.frame.members[self.after].id
+    }
+}
+
 /// Whether a part is one and the same in both revisions but for what was measured.
 fn is_same_to_figure(old: Compared, new: Compared, id: &str) -> bool {
     let shape = |made: &Made| made.member(id).map(|at| made.shape(at));
@@ -293,8 +375,14 @@ fn rework_words(trims: &[TrimRow], drill: &[String]) -> String {
                 format!(", which becomes its {} end", name(trim.end))
             };
             let how = if trim.wrap { "mark it with the new wrap" } else { "measure the new overall length" };
+            let set_out = trim.set_out.map_or_else(String::new, |set_out| {
+                let which = if trim.wrap { "set-out" } else { "length" };
+                let cut = if set_out.from_old_cut { "old" } else { "new" };
+                let length = set_out.nominal + set_out.more;
+                format!(" The {which} is {length:.1} mm from the long point of the other end's {cut} cut.")
+            });
             format!(
-                "Trim the {} end{turned} by up to {:.1} mm, at least {:.1} mm: {how}.",
+                "Trim the {} end{turned} by up to {:.1} mm, at least {:.1} mm: {how}.{set_out}",
                 name(trim.old_end),
                 trim.most,
                 trim.least
@@ -303,6 +391,9 @@ fn rework_words(trims: &[TrimRow], drill: &[String]) -> String {
         .collect();
     if !drill.is_empty() {
         words.push(format!("Drill {}.", drill.join(", ")));
+    }
+    if trims.iter().any(|trim| trim.set_out.is_some()) {
+        words.insert(0, "Trim in this order.".to_owned());
     }
     if words.is_empty() {
         words.push("Finished parts are equal; only what is left long on delivery differs.".to_owned());

@@ -20,7 +20,9 @@ mod wrap;
 
 pub use about::{About, ChoiceRow, GaugeRow, RollRow, SectionRow, Zero};
 pub use bend::{BendMark, BendRow, BendSheet, BendSide};
-pub use changes::{ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, StepPlace, TrimRow, TrimStep};
+pub use changes::{
+    ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, StepPlace, TrimRow, TrimSetOut, TrimStep,
+};
 pub use check::{CheckRow, linear_tolerance};
 pub use cut::{CutRow, CutSheet, EndSummary};
 pub use figures::{EndFigures, FigureChange, FigureKind, Figures, PlateFigures, TubeFigures};

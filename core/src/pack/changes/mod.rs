@@ -6,12 +6,12 @@ mod scope;
 pub(super) use scope::{Scope, changed_only};
 
 use super::cover::contents_of;
-use super::figures::{Figures, end_name};
+use super::figures::{Figures, clock, end_name, other_end};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError, Since};
 use crate::drawing::{Area, Path, Pen};
-use crate::sheets::{ChangeKind, Changes, PartChange, Sheets, TrimRow};
+use crate::sheets::{ChangeKind, Changes, PartChange, Sheets, TrimRow, TrimSetOut};
 
 const COLUMNS: [Column; 5] = [
     Column::marks("mark", 0.22),
@@ -23,6 +23,9 @@ const COLUMNS: [Column; 5] = [
 
 const CHECKS: [Column; 3] =
     [Column::words("dimension", 0.64), Column::figures("before, mm", 0.18), Column::figures("now, mm", 0.18)];
+
+/// What no tape shows, mm.
+const UNSEEN: f64 = 0.05;
 
 /// Side of a box to tick, mm.
 const BOX: f64 = 4.0;
@@ -153,6 +156,11 @@ fn write_row(flow: &mut Flow, part: &PartChange, area: Area) {
 /// Every cut and hole that makes the old part into the new one; else why there is none.
 fn what_to_do(part: &PartChange, figures: Figures) -> String {
     let mut words: Vec<String> = part.trims.iter().map(|trim| trim_words(trim, &part.member, figures)).collect();
+    if part.trims.iter().any(|trim| trim.set_out.is_some()) {
+        let why =
+            "Trim both ends in this order and by these lengths, so that holes that are drilled keep their distances.";
+        words.insert(0, why.to_owned());
+    }
     if !part.drill.is_empty() {
         words.push(format!("Drill {}: mark it with the hole strip of {}.", part.drill.join(", "), part.member));
     }
@@ -174,7 +182,41 @@ fn trim_words(trim: &TrimRow, member: &str, figures: Figures) -> String {
     } else {
         "a square cut, measure it".to_owned()
     };
-    format!("Trim the {end} end{turned}, {how_much}: {by}.")
+    let set_out =
+        trim.set_out.map_or_else(String::new, |set_out| format!(" {}", set_out_words(trim, set_out, figures)));
+    format!("Trim the {end} end{turned}, {how_much}: {by}.{set_out}")
+}
+
+/// Where one of two cuts is set out while the other end has its old cut, or when that has the new one.
+fn set_out_words(trim: &TrimRow, set_out: TrimSetOut, figures: Figures) -> String {
+    let TrimSetOut { nominal, more, from_old_cut, old_long, old_clock_deg } = set_out;
+    let other = end_name(other_end(trim.end));
+    // The wrap is printed with a set-out that the pack's tape can set.
+    let printed = if trim.wrap { figures.taped(nominal) } else { nominal };
+    let which = if trim.wrap { "set-out" } else { "length" };
+    let length = figures.short_length(printed + more);
+    let state = if from_old_cut { "old" } else { "new" };
+    let mut words = format!("{which} {length} from the long point of the {other} end's {state} cut");
+    if more.abs() >= UNSEEN {
+        let sign = if more > 0.0 { "more" } else { "less" };
+        let by = figures.short_length(more.abs());
+        words.push_str(&format!(
+            ": {by} {sign} than the {} on its sheet, and the length to check before you cut is {by} {sign} too",
+            figures.short_length(printed)
+        ));
+    }
+    if old_long > 0.0 {
+        let sawn = figures.short_length(printed + more + old_long);
+        words.push_str(&format!("; if that end is still left long, {sawn} from its sawn end"));
+    }
+    if let Some(degrees) = old_clock_deg {
+        words.push_str(&format!(
+            "; the long point of that old cut lies at {}, not on the dash-dot line",
+            clock(degrees)
+        ));
+    }
+    let first = if from_old_cut { "First" } else { "Then" };
+    format!("{first}: {words}.")
 }
 
 fn other_changes(flow: &mut Flow, changes: &Changes) {

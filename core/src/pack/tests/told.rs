@@ -1,6 +1,6 @@
 //! What a pack tells the holder of a kit: recalls, notices, what changed; and that headings stay with what they head.
 
-use super::{all_packs, demo_changes, demo_sheets, document, page_of, says, told};
+use super::{all_packs, demo_changes, demo_sheets, document, measured_sheets, page_of, says, told};
 use crate::drawing::{Area, Face, Lettering, Text};
 use crate::pack::fixture::issue;
 use crate::pack::furniture::Furniture;
@@ -65,6 +65,28 @@ fn a_notice_lists_the_rework_and_stops_the_pages_that_it_makes_void() {
     let warned =
         |mark: &str| says(page_of(&pages, &format!("Wrap {mark}, from end")), "do not cut: read notice 1 first");
     assert!(warned("harness_bar") && !warned("dash_bar"));
+}
+
+#[test]
+fn a_notice_to_a_kit_with_measured_values_says_which_list_counts() {
+    let mut issue = told(issue(Paper::A4, Status::Issued));
+    let wanted = "that list counts, and not this one";
+    assert!(!said(&pages(&issue), "Notices").contains(wanted));
+    let of_kit = |issue: &Issue| said(&document(&measured_sheets(), issue).expect("renders").0.pages, "Notices");
+    assert!(of_kit(&issue).contains(wanted));
+    issue.since = None;
+    assert!(of_kit(&issue).contains("ask the supplier before you cut or scrap a part by it"));
+}
+
+/// The outline of the belt pad runs into its round end without a corner at (25, 12); its hole at (22, 0) lies furthest from the middle
+/// of the lower edge, which is at (-5, -12).
+#[test]
+fn the_hands_of_a_plate_are_told_by_a_corner_that_can_be_seen() {
+    let sheets = demo_sheets();
+    let told =
+        said(&document(&sheets, &issue(Paper::A4, Status::Issued)).expect("renders").0.pages, "Left and right parts");
+    assert!(!told.contains("lies 30 mm to the right of its middle"), "{told}");
+    assert!(told.contains("11.0 mm hole 12 mm above that edge lies 27 mm to the right"), "{told}");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! What tells the left plate from the right one on the bench.
 
+use super::motion::least_turn;
 use super::plate::{Face, PlateShape, distance};
 use super::tell::Side;
 
@@ -38,6 +39,22 @@ pub enum PlateTell {
 /// Features nearer than this to the mirror image of their like do not tell, mm.
 const ALIKE: f64 = 1.0;
 
+/// A turn of the outline less than this is no corner to the eye, radians: an edge that runs into an arc.
+const SEEN: f64 = 0.2;
+
+/// Turn of the outline where an edge begins, radians, to the left positive.
+fn turn_at(plate: &PlateShape, number: usize) -> f64 {
+    let count = plate.edges.len();
+    // Direction of travel at the start of an edge and at its end: an arc leaves its chord by half its angle.
+    let directions = |number: usize| {
+        let (edge, to) = (plate.edges[number], plate.edges[(number + 1) % count].from);
+        let chord = libm::atan2(to[1] - edge.from[1], to[0] - edge.from[0]);
+        let half = 2.0 * libm::atan2(2.0 * edge.rise, distance(edge.from, to));
+        [chord - half, chord + half]
+    };
+    least_turn(directions(number)[0] - directions((number + count - 1) % count)[1])
+}
+
 impl PlateTell {
     pub(super) fn of(left: &PlateShape, deviation: f64) -> Self {
         let count = left.edges.len();
@@ -60,11 +77,14 @@ impl PlateTell {
             [sense * (x * along[0] + y * along[1]), y * along[0] - x * along[1]]
         };
         let holes = left.holes.iter().map(|hole| (PlateFeature::Hole(hole.diameter), seen(hole.at)));
-        let corners = left.edges.iter().map(|edge| (PlateFeature::Corner, seen(edge.from)));
+        let corners = (0..count).filter(|&number| turn_at(left, number).abs() > SEEN);
+        let corners = corners.map(|number| (PlateFeature::Corner, seen(left.edges[number].from)));
         let features: Vec<(PlateFeature, [f64; 2])> = holes.chain(corners).collect();
         let tells = |feature: &&(PlateFeature, [f64; 2])| {
             let image = [-feature.1[0], feature.1[1]];
-            features.iter().all(|other| other.0 != feature.0 || distance(other.1, image) > ALIKE)
+            // The ends of the edge itself are on both sides of its middle to the eye.
+            let is_off_the_edge = feature.0 != PlateFeature::Corner || feature.1[1].abs() > ALIKE;
+            is_off_the_edge && features.iter().all(|other| other.0 != feature.0 || distance(other.1, image) > ALIKE)
         };
         let best = features
             .iter()
