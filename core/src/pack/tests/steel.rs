@@ -112,7 +112,9 @@ fn a_part_that_was_measured_is_not_ordered_bent_or_measured_again() {
 fn a_hole_is_given_from_one_datum_on_every_page() {
     let sheets = demo_sheets();
     let mut told = 0;
-    for pair in sheets.pairs.iter().filter(|pair| pair.tell_left.contains(" mm hole ")) {
+    let is_tube = |mark: &str| sheets.strips.iter().any(|strip| strip.member == mark);
+    let by_a_hole = |left: &str, tell: &str| tell.contains(" mm hole ") && is_tube(left);
+    for pair in sheets.pairs.iter().filter(|pair| by_a_hole(&pair.left, &pair.tell_left)) {
         told += 1;
         let strips = sheets.strips.iter().filter(|strip| strip.member == pair.left).flat_map(|strip| &strip.holes);
         let places: Vec<String> =
