@@ -78,15 +78,15 @@ fn a_notice_to_a_kit_with_measured_values_says_which_list_counts() {
     assert!(of_kit(&issue).contains("ask the supplier before you cut or scrap a part by it"));
 }
 
-/// The outline of the belt pad runs into its round end without a corner at (25, 12); its hole at (22, 0) lies furthest from the middle
-/// of the lower edge, which is at (-5, -12).
+/// The outline of the belt pad runs into its round end without a corner at (25, 12); its upper corner is at (-15, 12), and the middle of
+/// its lower edge at (-5, -12).
 #[test]
 fn the_hands_of_a_plate_are_told_by_a_corner_that_can_be_seen() {
     let sheets = demo_sheets();
     let told =
         said(&document(&sheets, &issue(Paper::A4, Status::Issued)).expect("renders").0.pages, "Left and right parts");
     assert!(!told.contains("lies 30 mm to the right of its middle"), "{told}");
-    assert!(told.contains("11.0 mm hole 12 mm above that edge lies 27 mm to the right"), "{told}");
+    assert!(told.contains("the corner 24 mm above that edge lies 10 mm to the left"), "{told}");
 }
 
 #[test]

@@ -86,16 +86,21 @@ impl PlateTell {
             let is_off_the_edge = feature.0 != PlateFeature::Corner || feature.1[1].abs() > ALIKE;
             is_off_the_edge && features.iter().all(|other| other.0 != feature.0 || distance(other.1, image) > ALIKE)
         };
-        let best = features
-            .iter()
-            .filter(tells)
-            .reduce(|best, next| if next.1[0].abs() > best.1[0].abs() + 1e-6 { next } else { best });
-        best.map_or(Self::Nothing { deviation }, |&(feature, [x, above])| Self::Beside {
-            edge: length,
-            feature,
-            above,
-            side: if x > 0.0 { Side::Right } else { Side::Left },
-            offset: x.abs(),
+        let furthest = |is_corner: bool| {
+            let of_kind = features.iter().filter(|feature| (feature.0 == PlateFeature::Corner) == is_corner);
+            of_kind
+                .filter(tells)
+                .reduce(|best, next| if next.1[0].abs() > best.1[0].abs() + 1e-6 { next } else { best })
+        };
+        // A corner is there as soon as the plate is; a hole may not be drilled yet.
+        furthest(true).or_else(|| furthest(false)).map_or(Self::Nothing { deviation }, |&(feature, [x, above])| {
+            Self::Beside {
+                edge: length,
+                feature,
+                above,
+                side: if x > 0.0 { Side::Right } else { Side::Left },
+                offset: x.abs(),
+            }
         })
     }
 
