@@ -60,7 +60,7 @@ impl Service {
                 "No pack with this SHA-256 was issued here. A file that was saved again has another, and a stop sheet or the pages of a notice are drawn anew each time: check those with `matchmark verify`, and scan a page's code.",
             ));
         };
-        let first_page = match self.first_code(&pack).await? {
+        let first_page = match self.codes_of(&pack).await?.and_then(|codes| codes.into_iter().next().flatten()) {
             Some(code) => Some(self.page_status(&code).await?),
             None => None,
         };
@@ -80,13 +80,14 @@ impl Service {
         })
     }
 
-    async fn first_code(&self, pack: &packs::PackRow) -> Result<Option<String>, ServiceError> {
+    /// The codes that the account of a pack lists, a page each; `None` for a pack from before there were accounts.
+    pub(super) async fn codes_of(&self, pack: &packs::PackRow) -> Result<Option<Vec<Option<String>>>, ServiceError> {
         if pack.manifest_sha256.is_empty() {
             return Ok(None);
         }
         let bytes = self.store.blobs().read(&pack.manifest_sha256).await?;
         let account: Account = serde_json::from_slice(&bytes)
             .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be read"))?;
-        Ok(account.pages.into_iter().next().and_then(|page| page.code))
+        Ok(Some(account.pages.into_iter().map(|page| page.code).collect()))
     }
 }

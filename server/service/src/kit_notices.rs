@@ -3,13 +3,14 @@
 use super::kits::readable_kit;
 use super::notices::{class, work};
 use super::number::number as written;
+use super::states::{States, of_design};
 use super::told::is_stopped;
 use super::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceError, answered};
 use matchmark_core::sheets::Changes;
-use matchmark_store::Conn;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::notices::{self, NoticeFilter, NoticeKitRow};
 use serde::{Deserialize, Serialize};
+use std::collections::HashMap;
 use utoipa::ToSchema;
 
 /// How far a kit is with a notice.
@@ -69,9 +70,9 @@ pub struct KitNotice {
 
 impl KitNotice {
     /// A notice as `who` may know it.
-    async fn of(conn: &mut Conn, row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
+    fn of(states: &States, row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
         Ok(Self {
-            stopped: is_stopped(conn, &row).await?,
+            stopped: is_stopped(states, &row),
             class: class(&row.class)?,
             state: match (&row.acknowledged_at, &row.done_at) {
                 (_, Some(_)) => NoticeState::Done,
@@ -120,12 +121,9 @@ impl Service {
     /// The notices that concern a kit, oldest first.
     pub async fn kit_notices(&self, who: &Principal, serial: &str) -> Result<Vec<KitNotice>, ServiceError> {
         let mut read = self.store.read().await?;
-        readable_kit(&mut read, who, serial).await?;
-        let mut found = Vec::new();
-        for row in notices::of_kit(&mut read, serial).await? {
-            found.push(KitNotice::of(&mut read, row, who).await?);
-        }
-        Ok(found)
+        let kit = readable_kit(&mut read, who, serial).await?;
+        let states = of_design(&mut read, &kit.design).await?;
+        notices::of_kit(&mut read, serial).await?.into_iter().map(|row| KitNotice::of(&states, row, who)).collect()
     }
 
     /// Records that the holder of a kit has read a notice, or has done its work, as they say themselves or one of the supplier's people on
@@ -139,15 +137,16 @@ impl Service {
     ) -> Result<KitNotice, ServiceError> {
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
-        readable_kit(&mut write, who, serial).await?;
+        let kit = readable_kit(&mut write, who, serial).await?;
+        let states = of_design(&mut write, &kit.design).await?;
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
         let wanted = written(number).ok_or_else(unknown)?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let before = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
         if before.done_at.is_some() || (!done && before.acknowledged_at.is_some()) {
-            return KitNotice::of(&mut write, before, who).await;
+            return KitNotice::of(&states, before, who);
         }
-        if done && is_stopped(&mut write, &before).await? {
+        if done && is_stopped(&states, &before) {
             return Err(ServiceError::NoticeStopped { number: wanted, letter: before.to_revision });
         }
         notices::acknowledge(&mut write, serial, wanted, stamp.at(), &who.token).await?;
@@ -163,7 +162,7 @@ impl Service {
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let row = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
-        let answered = KitNotice::of(&mut write, row, who).await?;
+        let answered = KitNotice::of(&states, row, who)?;
         write.commit().await?;
         Ok(answered)
     }
@@ -186,9 +185,15 @@ impl Service {
         let mut read = self.store.read().await?;
         let limit = i64::try_from(page.limit + 1).unwrap_or(i64::MAX);
         let rows = notices::kits(&mut read, &filter, (serial, number.parse().unwrap_or(0)), limit).await?;
+        let mut states = HashMap::new();
         let mut views = Vec::new();
         for row in rows {
-            views.push(KitNotice::of(&mut read, row, who).await?);
+            if !states.contains_key(&row.design) {
+                states.insert(row.design.clone(), of_design(&mut read, &row.design).await?);
+            }
+            if let Some(states) = states.get(&row.design) {
+                views.push(KitNotice::of(states, row, who)?);
+            }
         }
         Ok(Listed::cut(views, page.limit, |view: &KitNotice| format!("{}/{}", view.kit, view.number)))
     }

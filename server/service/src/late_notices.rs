@@ -3,7 +3,7 @@
 
 use super::deliveries::Told;
 use super::notices::Computed;
-use super::revisions::known_revision;
+use super::states::of_design;
 use super::{NewNotice, Service, ServiceError};
 use matchmark_store::clock::Stamp;
 use matchmark_store::notices::{self, GroupRow, NoticeRow};
@@ -97,13 +97,9 @@ impl Service {
 
 /// The notices of a design whose change comes after a revision, oldest first.
 async fn before(conn: &mut Conn, alike: &Alike) -> Result<Vec<NoticeRow>, ServiceError> {
-    let here = known_revision(conn, &alike.design, &alike.revision).await?;
-    let mut later = Vec::new();
-    for notice in notices::list(conn, &alike.design).await? {
-        if known_revision(conn, &alike.design, &notice.to_revision).await?.number > here.number {
-            later.push(notice);
-        }
-    }
+    let states = of_design(conn, &alike.design).await?;
+    let mut later = notices::list(conn, &alike.design).await?;
+    later.retain(|notice| states.comes_before(&alike.revision, &notice.to_revision));
     Ok(later)
 }
 

@@ -10,7 +10,7 @@ use matchmark_core::seal::{PageKind, PageStatement, PublicKey, SealError, SealKe
 use matchmark_store::kits;
 use matchmark_store::packs::{self, PackRow};
 use matchmark_store::signing_keys::{self, KeyRow, Purpose};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use utoipa::ToSchema;
 
 /// The supplier's key, and the address before the code of a page.
@@ -109,17 +109,6 @@ pub struct PageStatus {
 const REVOKED: &str =
     "The key that signed this page was revoked, because others may have it, and nothing else vouches for the page.";
 
-/// What the account of a pack says of its codes.
-#[derive(Deserialize)]
-struct Account {
-    pages: Vec<AccountPage>,
-}
-
-#[derive(Deserialize)]
-struct AccountPage {
-    code: Option<String>,
-}
-
 impl Service {
     /// Signs packs with a key.
     pub fn sealed_with(self, sealing: Sealing) -> Self {
@@ -169,7 +158,7 @@ impl Service {
                 "The signature is ours, but no such pack is on record."
             }));
         };
-        if is_revoked && (pack.manifest_sha256.is_empty() || !self.is_page_of(&page, &pack).await?) {
+        if is_revoked && pack.manifest_sha256.is_empty() {
             return Ok(unknown(REVOKED));
         }
         let standings = Standings::read(&mut read, kit).await?;
@@ -177,6 +166,9 @@ impl Service {
         let latest = matchmark_store::revisions::latest(&mut read, &page.design).await?.map(|latest| latest.letter);
         drop(read);
         if !self.is_page_of(&page, &pack).await? {
+            if is_revoked {
+                return Ok(unknown(REVOKED));
+            }
             return Ok(unknown(&format!(
                 "The signature is ours, but this is no page of pack {} of kit {} as it is on record: the number was given twice, as can happen after a backup is restored.",
                 page.pack, page.kit
@@ -188,14 +180,9 @@ impl Service {
 
     /// Whether a page is one of a pack by the pack's account, not by its number alone. A pack from before there were accounts has none.
     async fn is_page_of(&self, page: &PageStatement, pack: &PackRow) -> Result<bool, ServiceError> {
-        if pack.manifest_sha256.is_empty() {
-            return Ok(true);
-        }
-        let bytes = self.store.blobs().read(&pack.manifest_sha256).await?;
-        let account: Account = serde_json::from_slice(&bytes)
-            .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be read"))?;
-        let at = usize::from(page.page).checked_sub(1).and_then(|index| account.pages.get(index));
-        let code = at.and_then(|page| page.code.as_deref());
+        let Some(codes) = self.codes_of(pack).await? else { return Ok(true) };
+        let at = usize::from(page.page).checked_sub(1).and_then(|index| codes.get(index));
+        let code = at.and_then(Option::as_deref);
         Ok(code.and_then(|code| PageStatement::claimed(code).ok()).is_some_and(|said| said == *page))
     }
 }

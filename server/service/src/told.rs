@@ -3,8 +3,7 @@
 use super::ServiceError;
 use super::contact::contact_text;
 use super::drawn_with::Kept;
-use super::revisions::known_revision;
-use super::states::{RevisionState, of_design};
+use super::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
 use matchmark_store::Conn;
 use matchmark_store::kits::KitRow;
@@ -23,13 +22,12 @@ pub(super) struct Told {
 impl Told {
     /// What the holder of a kit is to be told now.
     pub(super) async fn of(conn: &mut Conn, kit: &KitRow) -> Result<Self, ServiceError> {
+        let states = of_design(conn, &kit.design).await?;
         let mut open = Vec::new();
         for row in notices::of_kit(conn, &kit.serial).await? {
-            let change = known_revision(conn, &row.design, &row.to_revision).await?;
-            let here = known_revision(conn, &kit.design, &kit.revision).await?;
-            let is_in_pack = here.number >= change.number;
+            let is_in_pack = !states.comes_before(&kit.revision, &row.to_revision);
             if row.done_at.is_none() || !is_in_pack {
-                let is_stopped = is_stopped(conn, &row).await?;
+                let is_stopped = is_stopped(&states, &row);
                 open.push(Notice { is_stopped, ..notice(row, is_in_pack) });
             }
         }
@@ -75,8 +73,8 @@ impl Told {
 }
 
 /// Whether the revision with the change of a notice was recalled since.
-pub(super) async fn is_stopped(conn: &mut Conn, row: &NoticeKitRow) -> Result<bool, ServiceError> {
-    Ok(of_design(conn, &row.design).await?.of(&row.to_revision) == RevisionState::Recalled)
+pub(super) fn is_stopped(states: &States, row: &NoticeKitRow) -> bool {
+    states.of(&row.to_revision) == RevisionState::Recalled
 }
 
 /// A notice as it is printed, in pages that have its change or not.
