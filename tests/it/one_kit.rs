@@ -201,6 +201,48 @@ fn a_pack_of_changes_keeps_no_page_from_before_the_hoop_was_measured() {
     assert!(gone.contains(&page("Cover")) && kept.is_disjoint(&gone));
 }
 
+/// What is said of a page of pack 1 by whoever scans it.
+fn scanned(published: &Published, page: u64) -> (String, String) {
+    let account = get(published, "/v1/kits/K-1/packs/1/manifest");
+    let code = account["pages"][page as usize - 1]["code"].as_str().expect("a signed page").to_owned();
+    let said = published.server.get(&format!("/v1/pages/{code}"), "").expect(200).json();
+    (said["state"].as_str().unwrap().to_owned(), said["words"].as_str().unwrap().to_owned())
+}
+
+#[test]
+fn a_page_that_a_pack_of_changes_keeps_scans_as_kept() {
+    let published = published();
+    published.server.post("/v1/kits", &published.token, &new_kit("K-1", "frame", "A")).expect(201);
+    published.server.post("/v1/kits/K-1/packs", &published.token, &json!({})).expect(201);
+    let moved = json!({"revision": "B", "reason": "A test."});
+    published.server.post("/v1/kits/K-1/moves", &published.token, &moved).expect(201);
+    published.server.post("/v1/kits/K-1/packs", &published.token, &json!({"only_changes": true})).expect(201);
+
+    let account = get(&published, "/v1/kits/K-1/packs/2/manifest");
+    let before = &account["before"][0];
+    assert_eq!(before["pack"], "1");
+    let of = |name: &str| before[name].as_array().unwrap().clone();
+    let (whole, in_part, void) = (of("whole"), of("in_part"), of("void"));
+    assert_eq!(
+        whole.iter().map(|page| page.as_u64().unwrap()).collect::<BTreeSet<_>>(),
+        pages_after(&words(&published, 2), "keep, whole pages ")
+    );
+    let (state, said) = scanned(&published, whole[0].as_u64().unwrap());
+    assert!(state == "kept" && said.contains("stays valid beside pack 2 of revision B"), "{state}: {said}");
+    let (state, said) = scanned(&published, in_part[0]["pages"][0].as_u64().unwrap());
+    assert!(state == "kept" && said.contains(in_part[0]["cross_out"].as_str().unwrap()), "{state}: {said}");
+    let (state, said) = scanned(&published, void[0].as_u64().unwrap());
+    assert!(state == "superseded" && said.contains("Cross the page out"), "{state}: {said}");
+
+    // What makes the pack of changes wrong makes what it keeps wrong.
+    published.server.post("/v1/kits/K-1/measurements", &published.token, &json!({"hoop_spread": 1124})).expect(200);
+    let (state, said) = scanned(&published, whole[0].as_u64().unwrap());
+    assert!(state == "outdated" && said.contains("Out of date"), "{state}: {said}");
+    // A whole pack keeps no page from before it.
+    published.server.post("/v1/kits/K-1/packs", &published.token, &json!({})).expect(201);
+    assert_eq!(scanned(&published, whole[0].as_u64().unwrap()).0, "superseded");
+}
+
 #[test]
 fn sheets_of_every_kind_are_served() {
     let published = published();

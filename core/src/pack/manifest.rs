@@ -1,5 +1,6 @@
 //! The account of a pack: every page with the hash of its content and all that is printed on it.
 
+use super::changes::{KeptPages, kept};
 use super::{Issue, Print, Status};
 use crate::render::{Document, Written};
 use serde::Serialize;
@@ -33,6 +34,9 @@ pub struct Manifest {
     pub public_key: Option<String>,
     /// The pages.
     pub pages: Vec<ManifestPage>,
+    /// Of a pack that holds only what changed: what becomes of the pages of the packs before.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub before: Vec<KeptPages>,
 }
 
 /// One page.
@@ -81,6 +85,7 @@ impl Manifest {
                     texts: page.drawing.texts().map(|text| text.content.clone()).collect(),
                 })
                 .collect(),
+            before: issue.since.as_ref().filter(|since| since.only).map(kept).unwrap_or_default(),
         }
     }
 }

@@ -41,6 +41,7 @@ mod tiles;
 mod trimmed;
 mod wraps;
 
+pub use changes::{KeptInPart, KeptPages};
 pub use drawings::alone::ViewWanted;
 pub use hands::Hands;
 pub use issue::{Issue, Notice, PageBefore, Recall, Seal, Since, Status};

@@ -2,7 +2,7 @@
 
 use super::loose_pages::loose_page;
 use super::number::number as written;
-use super::pack_state::{PackStanding, PackState, Standings};
+use super::pack_state::{PackState, Standings};
 use super::packs::{is_void, void_words};
 use super::shown_once::maker;
 use super::{Service, ServiceError};
@@ -65,6 +65,8 @@ impl Signed {
 pub enum PageState {
     /// It belongs to the last pack of its kit's revision, or to one of the other hand that goes with that, and all of it holds.
     Current,
+    /// It is of the revision before, and the last pack, which holds only what changed, keeps it: whole, or but for what is crossed out.
+    Kept,
     /// Something of its kit was measured since its pack was drawn.
     Outdated,
     /// A mandatory notice to its kit is not done, and its pack is from before the change.
@@ -162,7 +164,7 @@ impl Service {
             return Ok(unknown(REVOKED));
         }
         let standings = Standings::read(&mut read, kit).await?;
-        let PackStanding { state, words } = standings.of_pack(&pack);
+        let standing = standings.of_pack(&pack);
         let latest = matchmark_store::revisions::latest(&mut read, &page.design).await?.map(|latest| latest.letter);
         drop(read);
         if !self.is_page_of(&page, &pack).await? {
@@ -174,8 +176,10 @@ impl Service {
                 page.pack, page.kit
             )));
         }
+        let kept = self.kept_page(&page, &pack, &standings).await?;
+        let (state, words) = kept.unwrap_or_else(|| (standing.state.into(), standing.words));
         let latest_revision = latest.filter(|letter| *letter != page.revision);
-        Ok(PageStatus { state: state.into(), words, page: Some(page), latest_revision })
+        Ok(PageStatus { state, words, page: Some(page), latest_revision })
     }
 
     /// Whether a page is one of a pack by the pack's account, not by its number alone. A pack from before there were accounts has none.

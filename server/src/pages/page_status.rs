@@ -16,6 +16,7 @@ pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Ht
     let contact = app.contact().await?;
     let (class, mark, heading) = match status.state {
         PageState::Current => ("state", "\u{2713}", "Current"),
+        PageState::Kept => ("state", "\u{2713}", "Kept beside the pack of what changed"),
         PageState::Outdated => ("state warn", "\u{25d2}", "Out of date"),
         PageState::NoticeFirst => ("state stop", "\u{25b2}", "Notice first"),
         PageState::Superseded => ("state warn", "\u{2717}", "Superseded"),
@@ -41,7 +42,7 @@ pub async fn page(State(app): State<App>, Path(code): Path<String>) -> Result<Ht
                 div { span.cap { "Date of issue" } (page.date) }
             }
         }
-        @if status.state != PageState::Current { (ask(&contact)) }
+        @if !matches!(status.state, PageState::Current | PageState::Kept) { (ask(&contact)) }
         p { "A signed page says where it comes from. Check again before you cut: this answer is of today." }
     };
     Ok(open_page(app.supplier(), &format!("{heading}: page status"), &main))

@@ -114,7 +114,7 @@ fn show(app: &App, visitor: &Visitor, q: &str, found: Option<&LookUp>, form: &Fi
 /// What to tell a caller who has a page in their hand.
 fn scanned(page: &PageStatus) -> Markup {
     let class = match page.state {
-        PageState::Current => "state",
+        PageState::Current | PageState::Kept => "state",
         PageState::Recalled | PageState::NoticeFirst => "state stop",
         PageState::Superseded | PageState::Outdated | PageState::Withdrawn | PageState::Unknown => "state warn",
     };

@@ -1,9 +1,10 @@
 //! Which pages of the packs before a pack of what changed stay valid, and which are crossed out.
 
 use super::Scope;
+use crate::pack::Since;
 use crate::pack::flow::{Column, Flow};
-use crate::pack::{PageBefore, Since};
 use crate::sheets::{ChangeKind, Changes};
+use serde::Serialize;
 
 const COLUMNS: [Column; 3] =
     [Column::marks("pages", 0.14), Column::words("what they are", 0.26), Column::words("cross out on them", 0.6)];
@@ -17,17 +18,62 @@ enum Verdict {
     Void,
 }
 
+/// What becomes of the pages of a pack before.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct KeptPages {
+    /// Number of that pack.
+    pub pack: String,
+    /// Numbers of its pages that stay valid whole.
+    pub whole: Vec<usize>,
+    /// Its pages that stay valid but for what is crossed out on them.
+    pub in_part: Vec<KeptInPart>,
+    /// Numbers of its pages that are crossed out whole.
+    pub void: Vec<usize>,
+}
+
+/// Pages that stay valid in part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct KeptInPart {
+    /// Their numbers.
+    pub pages: Vec<usize>,
+    /// Their title.
+    pub title: String,
+    /// What is crossed out on them, as the pack of what changed says it.
+    pub cross_out: String,
+}
+
+/// What becomes of the pages of the packs before, pack by pack; none where they are not known.
+pub(in crate::pack) fn kept(since: &Since) -> Vec<KeptPages> {
+    let rules = Rules::of(since);
+    let mut packs: Vec<KeptPages> = Vec::new();
+    for page in &since.pages {
+        if packs.last().is_none_or(|last| last.pack != page.pack) {
+            let pack = page.pack.clone();
+            packs.push(KeptPages { pack, whole: Vec::new(), in_part: Vec::new(), void: Vec::new() });
+        }
+        let Some(of) = packs.last_mut() else { continue };
+        match rules.verdict(&page.title) {
+            Verdict::Keep => of.whole.push(page.page),
+            Verdict::Void => of.void.push(page.page),
+            Verdict::Part(cross_out) => match of.in_part.last_mut() {
+                Some(known) if known.title == page.title => known.pages.push(page.page),
+                _ => of.in_part.push(KeptInPart { pages: vec![page.page], title: page.title.clone(), cross_out }),
+            },
+        }
+    }
+    packs
+}
+
 /// Writes them, pack by pack, by page numbers; by what they are where the pages of the pack before are not known.
 pub(super) fn write(flow: &mut Flow, since: &Since, revision: &str) {
-    let rules = Rules { scope: Scope::of_changes(&since.changes), changes: &since.changes };
-    let mut packs: Vec<&str> = since.pages.iter().map(|page| page.pack.as_str()).collect();
-    packs.dedup();
-    for pack in &packs {
-        let pages: Vec<&PageBefore> = since.pages.iter().filter(|page| page.pack == *pack).collect();
-        of_pack(flow, pack, &pages, &rules);
+    let kept = kept(since);
+    for pack in &kept {
+        of_pack(flow, pack);
     }
-    if packs.is_empty() {
-        by_kind(flow, &rules);
+    if kept.is_empty() {
+        by_kind(flow, &Rules::of(since));
     }
     if since.changes.renumbers_steps() {
         flow.paragraph(&format!(
@@ -36,32 +82,18 @@ pub(super) fn write(flow: &mut Flow, since: &Since, revision: &str) {
     }
 }
 
-fn of_pack(flow: &mut Flow, pack: &str, pages: &[&PageBefore], rules: &Rules) {
-    flow.heading(&format!("What stays valid of pack {pack}"));
-    let verdicts: Vec<(usize, &str, Verdict)> =
-        pages.iter().map(|page| (page.page, page.title.as_str(), rules.verdict(&page.title))).collect();
-    let of = |wanted: &Verdict| {
-        let found = verdicts.iter().filter(|(_, _, verdict)| verdict == wanted).map(|(page, ..)| *page);
-        ranges(&found.collect::<Vec<_>>())
-    };
-    let or_none = |pages: String| if pages.is_empty() { "none".to_owned() } else { pages };
-    flow.fact("keep, whole", &format!("pages {}", or_none(of(&Verdict::Keep))));
-    flow.fact("cross out, whole", &format!("pages {}", or_none(of(&Verdict::Void))));
-    let mut rows: Vec<(Vec<usize>, &str, &str)> = Vec::new();
-    for (page, title, verdict) in &verdicts {
-        let Verdict::Part(what) = verdict else { continue };
-        match rows.last_mut() {
-            Some((pages, known, _)) if *known == *title => pages.push(*page),
-            _ => rows.push((vec![*page], title, what)),
-        }
-    }
-    if rows.is_empty() {
+fn of_pack(flow: &mut Flow, kept: &KeptPages) {
+    flow.heading(&format!("What stays valid of pack {}", kept.pack));
+    let or_none = |pages: &[usize]| if pages.is_empty() { "none".to_owned() } else { ranges(pages) };
+    flow.fact("keep, whole", &format!("pages {}", or_none(&kept.whole)));
+    flow.fact("cross out, whole", &format!("pages {}", or_none(&kept.void)));
+    if kept.in_part.is_empty() {
         return;
     }
     flow.paragraph("Keep these but for what is crossed out:");
     flow.start_table(&COLUMNS);
-    for (pages, title, what) in rows {
-        flow.row(&[ranges(&pages), title.to_owned(), what.to_owned()], "");
+    for KeptInPart { pages, title, cross_out } in &kept.in_part {
+        flow.row(&[ranges(pages), title.clone(), cross_out.clone()], "");
     }
     flow.end_table();
 }
@@ -92,7 +124,11 @@ struct Rules<'a> {
     changes: &'a Changes,
 }
 
-impl Rules<'_> {
+impl<'a> Rules<'a> {
+    fn of(since: &'a Since) -> Self {
+        Self { scope: Scope::of_changes(&since.changes), changes: &since.changes }
+    }
+
     fn verdict(&self, title: &str) -> Verdict {
         let parts: Vec<(&str, Verdict)> = title.split("; ").map(|part| (part, self.of_one(part))).collect();
         if let Some((_, first)) = parts.first().filter(|(_, first)| parts.iter().all(|(_, other)| other == first)) {

@@ -3,6 +3,8 @@
 mod before;
 mod scope;
 
+pub(super) use before::kept;
+pub use before::{KeptInPart, KeptPages};
 pub(super) use scope::{Scope, changed_only};
 
 use super::cover::contents_of;

@@ -1,5 +1,8 @@
 //! How a pack stands, and with it its kit and each of its pages: one state and one sentence, said the same everywhere.
 
+mod kept;
+mod words;
+
 use super::ServiceError;
 use super::drawn_with::{Kept, is_same};
 use super::packs::print_of;
@@ -136,18 +139,14 @@ impl Standings {
     pub fn of_pack(&self, pack: &PackRow) -> PackStanding {
         let (serial, number) = (&self.kit.serial, pack.number);
         if self.states.of(&pack.revision) == RevisionState::Recalled {
-            return PackStanding { state: PackState::Recalled, words: recalled(serial, &pack.revision) };
+            return PackStanding { state: PackState::Recalled, words: words::recalled(serial, &pack.revision) };
         }
         if pack.revision != self.kit.revision {
             return PackStanding { state: PackState::Superseded, words: self.left_behind(pack) };
         }
         let later = self.in_place_of(pack);
         if !later.is_empty() {
-            let (they, was) = (listed("pack", &later), if later.len() == 1 { "was" } else { "were" });
-            let words = format!(
-                "Superseded: {they} {was} issued for kit {serial} after pack {number}. Use {they}, and cross out every page of pack {number}."
-            );
-            return PackStanding { state: PackState::Superseded, words };
+            return PackStanding { state: PackState::Superseded, words: words::replaced(serial, number, &later) };
         }
         self.of_right_one(Some(pack))
     }
@@ -156,9 +155,10 @@ impl Standings {
     pub fn of_kit(&self) -> KitStanding {
         let pack = self.in_force();
         let PackStanding { state, words } = match pack {
-            _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => {
-                PackStanding { state: PackState::Recalled, words: recalled(&self.kit.serial, &self.kit.revision) }
-            }
+            _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => PackStanding {
+                state: PackState::Recalled,
+                words: words::recalled(&self.kit.serial, &self.kit.revision),
+            },
             Some(pack) => self.of_pack(pack),
             None => self.of_right_one(None),
         };
@@ -192,24 +192,14 @@ impl Standings {
         match print_of(pack).hands {
             Hands::Both => {
                 let later = self.packs().filter(|later| takes_place(later, pack)).last()?;
-                let gone = print_of(later).hands;
-                Some(format!(
-                    "Pack {} took the place of its {}-hand templates and of the parts of neither hand: use pack {number} for the {} hand alone, and cross out the rest of it.",
-                    later.number,
-                    gone.name(),
-                    gone.other().name(),
-                ))
+                Some(words::other_hand_replaced(number, later.number, print_of(later).hands))
             }
             hands => {
                 let other = hands.other();
                 let has_other = |of: &&PackRow| {
                     of.revision == pack.revision && has_hand(of, other) && self.in_place_of(of).is_empty()
                 };
-                let name = other.name();
-                Some(match self.packs().filter(has_other).last() {
-                    Some(beside) => format!("The {name}-hand templates are those of pack {}.", beside.number),
-                    None => format!("No pack in force has the {name}-hand templates: have one issued for them."),
-                })
+                Some(words::other_hand(other, self.packs().filter(has_other).last().map(|beside| beside.number)))
             }
         }
     }
@@ -221,25 +211,22 @@ impl Standings {
 
     /// What is said of a pack whose kit has another revision now.
     fn left_behind(&self, pack: &PackRow) -> String {
-        let KitRow { serial, revision, .. } = &self.kit;
-        let number = pack.number;
-        let has = format!(
-            "Superseded: kit {serial} has revision {revision} now, and pack {number} is of revision {}.",
-            pack.revision
-        );
-        if self.states.of(revision) == RevisionState::Recalled {
-            return format!(
-                "{has} Stop: revision {revision} was recalled by the supplier. Read the stop sheet for kit {serial}, and cut from no pack of it until the supplier says from which."
-            );
-        }
-        match self.in_force() {
-            Some(own) if own.only_changes != 0 && self.before(own) == Some(number) => format!(
-                "{has} Pack {} holds what changed: its pages take the place of those that they name in pack {number}. Read its first page before you cut from either.",
-                own.number
-            ),
-            Some(own) => format!("{has} Use pack {}, and cross out every page of pack {number}.", own.number),
-            None => format!("{has} Ask the supplier for its new pack, and cross out every page of pack {number}."),
-        }
+        let mut said = words::moved_on(&self.kit, pack);
+        said.push_str(&match self.in_force() {
+            _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => words::moved_to_recalled(&self.kit),
+            Some(own) if own.only_changes != 0 && self.before(own) == Some(pack.number) => {
+                words::read_what_stays(own.number, pack.number)
+            }
+            Some(own) => words::use_instead(own.number, pack.number),
+            None => words::ask_for_new(pack.number),
+        });
+        said
+    }
+
+    /// The pack of changes alone that a pack of the revision before may go on beside.
+    pub fn beside(&self, pack: &PackRow) -> Option<&PackRow> {
+        let delta = self.in_force().filter(|own| own.only_changes != 0);
+        delta.filter(|own| pack.revision != own.revision && pack.number < own.number)
     }
 
     /// The pack that one of the changes alone goes with.
@@ -249,27 +236,10 @@ impl Standings {
 
     /// What stops all work on the kit: a stop sheet that was not read, and parts of a revision that was recalled after they were made.
     fn stops(&self) -> Vec<(PackState, String)> {
-        let serial = &self.kit.serial;
-        let mut said = Vec::new();
-        if !self.unread.is_empty() {
-            let words = format!(
-                "Stop: revision {} was recalled, and its stop sheet for kit {serial} is not acknowledged. Read it to its end; nothing to build from is handed out before.",
-                self.unread.join(" and revision ")
-            );
-            said.push((PackState::NoticeFirst, words));
-        }
-        let stopped =
-            self.reworked.iter().filter(|notice| self.states.of(&notice.to_revision) == RevisionState::Recalled);
-        for notice in stopped {
-            let words = format!(
-                "Stop: notice {} was done on {}, and revision {}, from which its parts were made, was recalled since. Use none of them until the supplier says how.",
-                notice.number,
-                day(notice.done_at.as_deref().unwrap_or_default()),
-                notice.to_revision
-            );
-            said.push((PackState::NoticeFirst, words));
-        }
-        said
+        let is_recalled = |notice: &&NoticeKitRow| self.states.of(&notice.to_revision) == RevisionState::Recalled;
+        let unread = (!self.unread.is_empty()).then(|| words::unread(&self.kit.serial, &self.unread));
+        let stopped = self.reworked.iter().filter(is_recalled).map(words::done_then_recalled);
+        unread.into_iter().chain(stopped).map(|said| (PackState::NoticeFirst, said)).collect()
     }
 
     /// What is said of a pack that is the one to build from, or of a kit that has none of its revision yet.
@@ -281,22 +251,14 @@ impl Standings {
         if !open.is_empty() {
             let shown = pack.and_then(|pack| self.kept(pack)).map(|kept| kept.notices.as_slice());
             let missing = shown.is_some_and(|shown| open.iter().any(|notice| !shown.contains(&notice.number)));
-            let mut words = self.notice_first(&open);
+            let mut said_of_open = self.notice_first(&open);
             if let Some(pack) = pack.filter(|_| missing) {
-                words.push_str(&format!(" Pack {} was drawn before and does not say so.", pack.number));
+                said_of_open.push_str(&words::drawn_before(pack.number));
             }
-            said.push((PackState::NoticeFirst, words));
+            said.push((PackState::NoticeFirst, said_of_open));
         }
         if !self.untold.is_empty() {
-            let words = format!(
-                "Ask the supplier first: {} a change that is mandatory for earlier revisions, and what it means for kit {serial} was not told yet. Cut and weld nothing until you know.",
-                if self.untold.len() == 1 {
-                    format!("revision {} has", self.untold[0])
-                } else {
-                    format!("revisions {} have", self.untold.join(", "))
-                }
-            );
-            said.push((PackState::NoticeFirst, words));
+            said.push((PackState::NoticeFirst, words::untold(serial, &self.untold)));
         }
         if let Some(pack) = pack
             && let Some(words) = self.outdated(pack)
@@ -304,84 +266,36 @@ impl Standings {
             said.push((PackState::Outdated, words));
         }
         if self.states.of(revision) == RevisionState::Withdrawn {
-            let words = format!(
-                "Withdrawn: no more kits are sold with revision {revision}.{} Ask the supplier whether kit {serial} goes on with it before you cut.",
-                match self.states.said_of(revision) {
-                    Some(said) => format!(" The supplier says why: \"{}\"", said.reason),
-                    None => String::new(),
-                }
-            );
-            said.push((PackState::Withdrawn, words));
+            let reason = self.states.said_of(revision).map(|said| said.reason.as_str());
+            said.push((PackState::Withdrawn, words::withdrawn(serial, revision, reason)));
         }
         let state = said.first().map(|(state, _)| *state).unwrap_or_default();
-        let mut words: Vec<String> = said.into_iter().map(|(_, words)| words).collect();
+        let mut sentences: Vec<String> = said.into_iter().map(|(_, words)| words).collect();
         match pack {
-            None => words.insert(0, format!(
-                "No pack yet: none of revision {revision} has been issued for kit {serial}. Ask the supplier for it, and build from no other."
-            )),
-            Some(pack) if words.is_empty() => words.push(self.current(pack)),
+            None => sentences.insert(0, words::no_pack(serial, revision)),
+            Some(pack) if sentences.is_empty() => sentences.push(words::current(serial, pack)),
             Some(_) => {}
         }
         if let Some(pack) = pack {
-            words.extend(self.of_other_hand(pack));
-            words.extend(self.came_back(pack));
+            sentences.extend(self.of_other_hand(pack));
+            sentences.extend(self.came_back(pack));
         }
-        words.extend(self.reworked.iter().map(|notice| {
-            format!(
-                "Notice {} was done on {}: the parts that it names are those of its own pages, and their templates{} are not to be used.",
-                notice.number,
-                day(notice.done_at.as_deref().unwrap_or_default()),
-                pack.map(|pack| format!(" in pack {}", pack.number)).unwrap_or_default(),
-            )
-        }));
-        if self.states.of(revision).takes_kits()
-            && let Some(said) = self.states.said_of(revision)
-        {
-            words.push(format!(
-                "Revision {revision} was {} before, and put in force again on {}: \"{}\"",
-                said.before,
-                day(&said.at),
-                said.reason
-            ));
-        }
+        sentences.extend(self.reworked.iter().map(|notice| words::reworked(notice, pack.map(|pack| pack.number))));
+        let back = self.states.said_of(revision).filter(|_| self.states.of(revision).takes_kits());
+        sentences.extend(back.map(|said| words::in_force_again(revision, said)));
         if !in_pack.is_empty() {
-            words.push(format!(
-                "{} not done: revision {revision} has the change, but parts made before it must not be used until {} done.",
-                named(&in_pack, " is", " are"),
-                if in_pack.len() == 1 { "it is" } else { "they are" },
-            ));
+            sentences.push(words::not_done(revision, &in_pack));
         }
-        if let Some(newer) = self.states.current().filter(|newer| self.states.comes_before(revision, newer)) {
-            words.push(format!(
-                "The design has a later revision, {newer}; a kit keeps its own until the supplier moves it. Never mix pages of both."
-            ));
-        }
-        PackStanding { state, words: words.join(" ") }
+        let newer = self.states.current().filter(|newer| self.states.comes_before(revision, newer));
+        sentences.extend(newer.map(words::later_revision));
+        PackStanding { state, words: sentences.join(" ") }
     }
 
     /// What is said of a pack whose kit had another revision after it was issued.
     fn came_back(&self, pack: &PackRow) -> Option<String> {
         let between = self.packs().find(|other| other.number > pack.number && other.revision != pack.revision)?;
         let kept = self.reworked.iter().find(|notice| notice.to_revision == between.revision);
-        let kept = kept.map(|notice| format!(", but for the parts of notice {}", notice.number)).unwrap_or_default();
-        Some(format!(
-            "The kit had revision {} in between: use nothing that was made to that{kept}. Where pages of pack {} were crossed out then, have it issued again.",
-            between.revision, pack.number
-        ))
-    }
-
-    fn current(&self, pack: &PackRow) -> String {
-        let hands = match print_of(pack).hands {
-            Hands::Both => String::new(),
-            hands => format!(" with {}-hand templates", hands.name()),
-        };
-        format!(
-            "Current: pack {} of {} is the last of revision {}{hands} for kit {}, which has that revision.",
-            pack.number,
-            day(&pack.issued_at),
-            pack.revision,
-            self.kit.serial
-        )
+        Some(words::came_back(pack.number, &between.revision, kept.map(|notice| notice.number)))
     }
 
     /// Which notices are to be done before anything else; one whose revision was recalled since is to be left alone.
@@ -389,21 +303,9 @@ impl Standings {
         let serial = &self.kit.serial;
         let is_recalled = |notice: &&&NoticeKitRow| self.states.of(&notice.to_revision) == RevisionState::Recalled;
         let (stopped, open): (Vec<&NoticeKitRow>, Vec<&NoticeKitRow>) = open.iter().partition(is_recalled);
-        let mut said = Vec::new();
-        if !open.is_empty() {
-            let (they_are, they_name) = if open.len() == 1 { ("it is", "it names") } else { ("they are", "they name") };
-            said.push(format!(
-                "Do {} first: {they_are} mandatory for kit {serial}, and no part that {they_name} may be made from pages of before the change.",
-                named(&open, "", ""),
-            ));
-        }
-        for notice in stopped {
-            said.push(format!(
-                "Stop: notice {} is mandatory for kit {serial}, and revision {}, which has its change, was recalled since. Make none of the parts that it names, old or new, until the supplier says how.",
-                notice.number, notice.to_revision
-            ));
-        }
-        said.join(" ")
+        let first = (!open.is_empty()).then(|| words::do_first(serial, &open));
+        let stopped = stopped.into_iter().map(|notice| words::stopped(serial, notice));
+        first.into_iter().chain(stopped).collect::<Vec<_>>().join(" ")
     }
 
     /// What was measured since a pack was drawn and makes a difference to it.
@@ -416,16 +318,10 @@ impl Standings {
             .map(|gauge| {
                 let what = self.gauges.get(gauge).map_or(gauge, |gauge| gauge.what.as_str());
                 let newest = self.measured.iter().rfind(|value| value.gauge == *gauge);
-                format!("\"{what}\" was measured on {}", newest.map(|value| day(&value.at)).unwrap_or_default())
+                words::measured_on(what, newest.map(|value| value.at.as_str()).unwrap_or_default())
             })
             .collect();
-        (!said.is_empty()).then(|| {
-            format!(
-                "Out of date: {}, and pack {} was drawn without it. Have the pack drawn again, and cut what this changes from the new one.",
-                said.join(", "),
-                pack.number
-            )
-        })
+        (!said.is_empty()).then(|| words::outdated(pack.number, &said))
     }
 
     /// The gauges of the kit's revision in which two sets of measured values differ. What was not measured is made to the figure.
@@ -464,37 +360,4 @@ fn takes_place(later: &PackRow, pack: &PackRow) -> bool {
 fn has_hand(pack: &PackRow, hand: Hands) -> bool {
     let hands = print_of(pack).hands;
     hands == Hands::Both || hands == hand
-}
-
-/// `pack 4`, or `packs 4 and 5`.
-fn listed(what: &str, numbers: &[i64]) -> String {
-    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-    match numbers.split_last() {
-        Some((last, [])) => format!("{what} {last}"),
-        Some((last, rest)) => format!("{what}s {} and {last}", rest.join(", ")),
-        None => String::new(),
-    }
-}
-
-/// What is said of everything of a recalled revision.
-fn recalled(serial: &str, letter: &str) -> String {
-    format!(
-        "Recalled: stop. Revision {letter} was recalled by the supplier. Read the stop sheet for kit {serial}, and do what it says, before you cut, weld or use anything."
-    )
-}
-
-/// `Notice 1 is`, or `notices 1 and 3 are`, as the words after it want.
-fn named(notices: &[&NoticeKitRow], one: &str, more: &str) -> String {
-    let numbers: Vec<String> = notices.iter().map(|notice| notice.number.to_string()).collect();
-    let start = if one.is_empty() { "n" } else { "N" };
-    match numbers.split_last() {
-        Some((last, [])) => format!("{start}otice {last}{one}"),
-        Some((last, rest)) => format!("{start}otices {} and {last}{more}", rest.join(", ")),
-        None => String::new(),
-    }
-}
-
-/// The day of a time as RFC 3339 writes it.
-fn day(at: &str) -> &str {
-    at.get(..10).unwrap_or_default()
 }
