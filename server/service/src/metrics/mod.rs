@@ -3,7 +3,6 @@
 
 mod histogram;
 mod text;
-
 use histogram::Histogram;
 use matchmark_store::Pool;
 use std::collections::BTreeMap;

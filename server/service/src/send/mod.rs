@@ -7,9 +7,8 @@ mod webhook;
 
 pub use mail::Mail;
 pub use settings::{SendSettings, SettingsError};
-pub use webhook::Webhook;
-
 use std::sync::Arc;
+pub use webhook::Webhook;
 
 /// What is to be sent.
 #[derive(Debug, Clone)]

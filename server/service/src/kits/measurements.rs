@@ -1,0 +1,172 @@
+//! What builders measured: kept as it comes, and taken into account in the packs of their kit.
+
+use crate::rules::known::{known_document, known_kit, readable_kit};
+use crate::{FieldError, Once, Principal, Service, ServiceError};
+use matchmark_core::document::{self, Finding, OneKit, Severity};
+use matchmark_core::sheets::{ChangeKind, Changes};
+use matchmark_store::audit::{self, Act};
+use matchmark_store::kits::KitRow;
+use matchmark_store::measurements::{self, MeasurementRow};
+use serde::Serialize;
+use std::collections::BTreeMap;
+use utoipa::ToSchema;
+
+/// The measured values of a kit and what they change.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct Measured {
+    /// Serial of the kit.
+    pub kit: String,
+    /// The newest value of each gauge, mm.
+    pub measured: BTreeMap<String, f64>,
+    /// Parts that differ from those of a frame made to the figure; all others are as in the revision.
+    pub affected: Vec<Affected>,
+}
+
+/// A value as it was measured.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct MeasurementView {
+    /// Number within the kit, from 1.
+    pub number: i64,
+    /// Name of the gauge.
+    pub gauge: String,
+    /// Value, mm.
+    pub value: f64,
+    /// When it was told, RFC 3339 in UTC.
+    pub at: String,
+    /// Id of the token that told it.
+    pub by: String,
+}
+
+/// A part that measured values change.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct Affected {
+    /// Id of the member or plate.
+    pub member: String,
+    /// What the measured values make of it: `moved`, `rework` or `replace` as seen from the part made to the figure.
+    pub kind: ChangeKind,
+    /// Change of its overall length, mm; absent for a plate.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub overall: Option<f64>,
+}
+
+impl Service {
+    /// Adds measured values to a kit. Values outside their limits are refused, all of them, with the limit named.
+    pub async fn measure(
+        &self,
+        who: &Principal,
+        serial: &str,
+        values: &BTreeMap<String, f64>,
+        once: &Once,
+    ) -> Result<Measured, ServiceError> {
+        loop {
+            let (kit, before) = {
+                let mut read = self.store.read().await?;
+                if once.was_done(&mut read).await? {
+                    drop(read);
+                    return self.measured(who, serial).await;
+                }
+                let kit = readable_kit(&mut read, who, serial).await?;
+                must_be_gauges(values, &known_document(&mut read, &kit.design, &kit.revision).await?)?;
+                let before = known_kit(&mut read, &kit).await?;
+                (kit, before)
+            };
+            let mut after = before.clone();
+            after.measured.extend(values.iter().map(|(gauge, value)| (gauge.clone(), *value)));
+            let measured = self.measured_of(&kit, &after).await?;
+            let stamp = self.clock.stamp();
+            let mut write = self.store.write().await?;
+            let now = readable_kit(&mut write, who, serial).await?;
+            // Limits are those of the revision, and values are good or not together.
+            let is_as_before = now.revision == kit.revision && known_kit(&mut write, &now).await? == before;
+            if !is_as_before || once.was_done(&mut write).await? {
+                continue;
+            }
+            once.note(&mut write, stamp.at()).await?;
+            for (gauge, &value) in values {
+                let row = MeasurementRow { gauge: gauge.clone(), value };
+                measurements::insert(&mut write, serial, &row, stamp.at(), &who.token).await?;
+            }
+            let subject = format!("kits/{serial}/measurements");
+            let act = Act { at: stamp.at(), actor: &who.token, action: "measure-kit", subject: &subject };
+            audit::append(&mut write, act).await?;
+            write.commit().await?;
+            return Ok(measured);
+        }
+    }
+
+    /// The measured values of a kit.
+    pub async fn measured(&self, who: &Principal, serial: &str) -> Result<Measured, ServiceError> {
+        let kit = {
+            let mut read = self.store.read().await?;
+            readable_kit(&mut read, who, serial).await?
+        };
+        let one_kit = self.one_kit(&kit).await?;
+        self.measured_of(&kit, &one_kit).await
+    }
+
+    /// All that was measured of a kit, oldest first.
+    pub async fn measurement_history(
+        &self,
+        who: &Principal,
+        serial: &str,
+    ) -> Result<Vec<MeasurementView>, ServiceError> {
+        let mut read = self.store.read().await?;
+        readable_kit(&mut read, who, serial).await?;
+        let rows = measurements::list(&mut read, serial).await?.into_iter().map(|row| MeasurementView {
+            number: row.number,
+            gauge: row.gauge,
+            value: row.value,
+            at: row.at,
+            by: row.token,
+        });
+        Ok(rows.collect())
+    }
+
+    /// What the engine needs to know of a kit.
+    pub(crate) async fn one_kit(&self, kit: &KitRow) -> Result<OneKit, ServiceError> {
+        let mut read = self.store.read().await?;
+        known_kit(&mut read, kit).await
+    }
+
+    async fn measured_of(&self, kit: &KitRow, one_kit: &OneKit) -> Result<Measured, ServiceError> {
+        let to_figure = OneKit { measured: BTreeMap::new(), ..one_kit.clone() };
+        let old = self.known_sheets(&kit.design, &kit.revision, to_figure).await?;
+        let new = self.known_sheets(&kit.design, &kit.revision, one_kit.clone()).await?;
+        let (old, new) = (old.evaluated(), new.evaluated());
+        let errors: Vec<Finding> =
+            new.evaluation.findings.iter().filter(|finding| finding.severity == Severity::Error).cloned().collect();
+        if !errors.is_empty() {
+            return Err(ServiceError::NotMeasurable(errors.into_iter().map(as_sent).collect()));
+        }
+        let changes = self.engine.changes(old, new).await?;
+        let parts = changes.map_or_else(Vec::new, |Changes { parts, .. }| parts);
+        let affected = parts.into_iter().filter(|part| part.kind != ChangeKind::Unchanged).map(|part| Affected {
+            member: part.member,
+            kind: part.kind,
+            overall: part.overall,
+        });
+        Ok(Measured { kit: kit.serial.clone(), measured: one_kit.measured.clone(), affected: affected.collect() })
+    }
+}
+
+/// A finding with the place of the value in what was sent, rather than that of the gauge in the document.
+fn as_sent(mut finding: Finding) -> Finding {
+    if let Some(gauge) = finding.pointer.strip_prefix("/gauges") {
+        finding.pointer = gauge.to_owned();
+    }
+    finding
+}
+
+/// Refuses values of gauges that the kit's revision does not have.
+fn must_be_gauges(values: &BTreeMap<String, f64>, document: &str) -> Result<(), ServiceError> {
+    let gauges = document::read(document).design.and_then(|design| design.gauges).unwrap_or_default();
+    let unknown = values.keys().filter(|name| !gauges.contains_key(*name));
+    let known: Vec<&str> = gauges.keys().map(String::as_str).collect();
+    let detail = match known.as_slice() {
+        [] => "Nothing of this kit's revision is measured.".to_owned(),
+        known => format!("Give values of what is measured on this kit: {}.", known.join(", ")),
+    };
+    let errors: Vec<FieldError> =
+        unknown.map(|name| FieldError { pointer: format!("/{name}"), detail: detail.clone() }).collect();
+    if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
+}

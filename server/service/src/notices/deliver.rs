@@ -1,0 +1,170 @@
+//! Sends what is due. A delivery is taken by putting off when it is due, in a transaction of its own: nobody else sends it meanwhile,
+//! and when this process dies it comes up again.
+
+use crate::rules::contact::contact_text;
+use crate::rules::tell::{DeliveryState, Event};
+use crate::send::{MAIL, Message, NotSent};
+use crate::{Service, ServiceError};
+use matchmark_store::deliveries::{self, DeliveryRow};
+use matchmark_store::kits;
+use std::sync::Arc;
+use std::time::Duration as StdDuration;
+use time::Duration;
+
+/// A delivery is nobody else's for so long; sending gives up before.
+const TAKEN: Duration = Duration::seconds(60);
+
+/// How often to look when nothing is due.
+const LOOK_EVERY: StdDuration = StdDuration::from_secs(2);
+
+/// After so many attempts it is given up.
+const MOST_ATTEMPTS: i64 = 9;
+
+/// How long to wait after so many failed attempts: half a minute, then four times as long each time, six hours at most.
+fn wait(attempts: i64) -> Duration {
+    let exponent = u32::try_from(attempts.clamp(1, 8)).unwrap_or(1) - 1;
+    Duration::seconds(30 * 4_i64.pow(exponent)).min(Duration::hours(6))
+}
+
+impl Service {
+    /// Sends deliveries until told to stop. Without any channel there is nothing to do.
+    pub async fn deliver(self: Arc<Self>) {
+        if self.channels.names().is_empty() {
+            return;
+        }
+        let mut stopping = self.stopping.subscribe();
+        while !*stopping.borrow() {
+            match self.deliver_one().await {
+                Ok(true) => continue,
+                Ok(false) => {}
+                Err(error) => {
+                    self.note(&error);
+                    tracing::error!(%error, "a delivery stands still and will be taken up again");
+                }
+            }
+            tokio::select! {
+                () = self.delivery_news.notified() => {}
+                () = tokio::time::sleep(LOOK_EVERY) => {}
+                _ = stopping.changed() => {}
+            }
+        }
+    }
+
+    /// Sends the delivery that is due longest; false when none is.
+    async fn deliver_one(&self) -> Result<bool, ServiceError> {
+        let Some(row) = self.take_delivery().await? else {
+            return Ok(false);
+        };
+        let sent = self.send(&row).await?;
+        self.record_delivery(row, sent).await?;
+        Ok(true)
+    }
+
+    async fn take_delivery(&self) -> Result<Option<DeliveryRow>, ServiceError> {
+        let now = self.clock.stamp();
+        {
+            // Most often there is none, which is no reason to keep others from writing.
+            let mut read = self.store.read().await?;
+            if deliveries::due(&mut read, now.at()).await?.is_none() {
+                return Ok(None);
+            }
+        }
+        let mut write = self.store.write().await?;
+        let Some(mut row) = deliveries::due(&mut write, now.at()).await? else {
+            return Ok(None);
+        };
+        row.attempts += 1;
+        row.due_at = self.clock.stamp_in(TAKEN).at().to_owned();
+        deliveries::set(&mut write, &row).await?;
+        write.commit().await?;
+        Ok(Some(row))
+    }
+
+    /// Sends it over its channel.
+    async fn send(&self, row: &DeliveryRow) -> Result<Result<(), NotSent>, ServiceError> {
+        let told: Event = serde_json::from_str(&row.payload)
+            .map_err(|_| ServiceError::Inconsistent("the event of a delivery cannot be read"))?;
+        let contact = {
+            let mut read = self.store.read().await?;
+            contact_text(&mut read).await?
+        };
+        let message = self.message(&row.id, &told, &contact);
+        let not_now = |cause: &str| Ok(Err(NotSent { cause: cause.to_owned(), for_good: false }));
+        let done = if row.channel == MAIL {
+            let Some(mail) = self.channels.mail.clone() else {
+                return not_now("no mail server is configured any more");
+            };
+            let address = {
+                let mut read = self.store.read().await?;
+                kits::find(&mut read, &row.kit).await?.map(|kit| kit.customer_email).unwrap_or_default()
+            };
+            if address.is_empty() {
+                return Ok(Err(NotSent { cause: "the customer was erased".to_owned(), for_good: true }));
+            }
+            tokio::task::spawn_blocking(move || mail.send(&message, &address)).await
+        } else {
+            let Some(webhook) = self.channels.webhook.clone() else {
+                return not_now("no webhook is configured any more");
+            };
+            tokio::task::spawn_blocking(move || webhook.send(&message)).await
+        };
+        done.map_err(|_| ServiceError::CutOff)
+    }
+
+    async fn record_delivery(&self, mut row: DeliveryRow, sent: Result<(), NotSent>) -> Result<(), ServiceError> {
+        let mut write = self.store.write().await?;
+        match sent {
+            Ok(()) => {
+                row.state = DeliveryState::Sent.name().to_owned();
+                row.error = String::new();
+            }
+            Err(NotSent { cause, for_good }) => {
+                tracing::warn!(id = row.id, attempts = row.attempts, cause, "a delivery was not taken");
+                if for_good || row.attempts >= MOST_ATTEMPTS {
+                    row.state = DeliveryState::Dead.name().to_owned();
+                }
+                row.due_at = self.clock.stamp_in(wait(row.attempts)).at().to_owned();
+                row.error = cause;
+            }
+        }
+        deliveries::set(&mut write, &row).await?;
+        Ok(write.commit().await?)
+    }
+
+    /// What is sent: serial, revision, what to do and where to read on; no more of anybody.
+    fn message(&self, id: &str, told: &Event, contact: &str) -> Message {
+        let Event { event, kit, design, revision, class, text } = told;
+        let link = format!("{}/kits/{kit}", self.public_address());
+        let supplier = &self.supplier;
+        let (subject, first) = if event == "recall" {
+            (
+                format!("Product safety recall: kit {kit}, revision {revision}"),
+                "Stop. Do not cut, weld, assemble or use any part of this kit until you have read the stop sheet to its end."
+                    .to_owned(),
+            )
+        } else {
+            (format!("{supplier}: a {class} notice for kit {kit}"), format!("A {class} notice concerns your kit."))
+        };
+        let body = format!(
+            "{first}\n\nKit {kit}, design {design}, revision {revision}\n\n{text}\n\nSign in with the card of your kit to read what it means for your parts, and to answer:\n{link}\n\n{supplier}\n{contact}\n"
+        );
+        let body = format!("{}\n", body.trim_end());
+        let json = serde_json::json!({
+            "id": id, "type": event, "kit": kit, "design": design, "revision": revision,
+            "class": Some(class).filter(|class| !class.is_empty()), "text": text, "link": link,
+        });
+        let timestamp = self.clock.now().unix_timestamp();
+        Message { id: id.to_owned(), timestamp, subject, text: body, json: json.to_string() }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn attempts_come_ever_less_often_and_end_after_some_days() {
+        let waits: Vec<i64> = (1..MOST_ATTEMPTS).map(|attempts| wait(attempts).whole_seconds()).collect();
+        assert_eq!(waits, [30, 120, 480, 1920, 7680, 21600, 21600, 21600]);
+    }
+}

@@ -1,0 +1,9 @@
+//! What the holders of kits are told: notices, stop sheets and how they get there.
+
+pub(crate) mod deliver;
+pub(crate) mod deliveries;
+pub(crate) mod late;
+pub(crate) mod of_kits;
+pub(crate) mod pages;
+pub(crate) mod raising;
+pub(crate) mod stop_sheets;

@@ -1,0 +1,14 @@
+//! Packs: drawing and issuing them, and what is said of their files and pages afterwards.
+
+pub(crate) mod downloads;
+pub(crate) mod drawn_with;
+pub(crate) mod files;
+pub(crate) mod issue;
+pub(crate) mod issued_files;
+pub(crate) mod job_work;
+pub(crate) mod jobs;
+pub(crate) mod kept_pages;
+pub(crate) mod loose_pages;
+pub(crate) mod new_pack;
+pub(crate) mod page_status;
+pub(crate) mod pages_before;

@@ -1,0 +1,72 @@
+//! What a pack was drawn with, and what is said of a number that no pack has.
+
+use crate::ServiceError;
+use crate::rules::told::Told;
+use matchmark_core::pack::Print;
+use matchmark_store::packs::PackRow;
+use matchmark_store::{Conn, measurements, pack_numbers};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// How a pack is printed; one from before that was kept, as by default.
+pub(crate) fn print_of(row: &PackRow) -> Print {
+    serde_json::from_str(&row.print).unwrap_or_default()
+}
+
+/// Whether a number of a kit can have no pack any more.
+pub(crate) async fn is_void(conn: &mut Conn, serial: &str, number: i64, now: &str) -> Result<bool, ServiceError> {
+    Ok(pack_numbers::void(conn, serial, now).await?.iter().any(|row| row.number == number))
+}
+
+/// What is said of a number that no pack has.
+pub(crate) fn void_words(number: i64, serial: &str) -> String {
+    format!(
+        "Void: number {number} of kit {serial} stands for no pack, because its issue failed. It is not used again, and nothing is missing."
+    )
+}
+
+/// What is kept of it with the pack.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+pub(crate) struct Kept {
+    /// Measured value by gauge, mm.
+    #[serde(default)]
+    pub measured: BTreeMap<String, f64>,
+    /// Numbers of the notices that it prints as not done.
+    #[serde(default)]
+    pub notices: Vec<i64>,
+    /// Numbers of those that it prints as done.
+    #[serde(default)]
+    pub done: Vec<i64>,
+    /// The recalls that it prints, by revision and day.
+    #[serde(default)]
+    pub recalls: Vec<(String, String)>,
+}
+
+/// Measured values that differ by less are one, mm.
+const SAME: f64 = 1e-6;
+
+/// Whether two measured values are one.
+pub(crate) fn is_same(a: f64, b: f64) -> bool {
+    (a - b).abs() < SAME
+}
+
+impl Kept {
+    pub fn is(&self, other: &Self) -> bool {
+        let (ours, theirs) = (&self.measured, &other.measured);
+        let measured =
+            ours.len() == theirs.len() && ours.iter().zip(theirs).all(|((a, x), (b, y))| a == b && is_same(*x, *y));
+        measured && self.notices == other.notices && self.done == other.done && self.recalls == other.recalls
+    }
+
+    /// What a pack was drawn with; for one from before that was kept, what its kit had been told by then.
+    pub async fn of(conn: &mut Conn, pack: &PackRow) -> Result<Self, ServiceError> {
+        if !pack.drawn_with.is_empty() {
+            return serde_json::from_str(&pack.drawn_with)
+                .map_err(|_| ServiceError::Inconsistent("what a pack was drawn with cannot be read"));
+        }
+        let told = Told::by(conn, &pack.kit, &pack.issued_at).await?;
+        let measured = measurements::list(conn, &pack.kit).await?;
+        let by_then = measured.into_iter().filter(|value| value.at < pack.issued_at);
+        Ok(Self { measured: by_then.map(|value| (value.gauge, value.value)).collect(), ..told })
+    }
+}

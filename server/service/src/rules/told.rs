@@ -1,0 +1,110 @@
+//! What a pack tells the holder of its kit: notices, recalls, whom to ask.
+
+use crate::ServiceError;
+use crate::rules::contact::contact_text;
+use crate::rules::drawn_with::Kept;
+use crate::rules::states::{RevisionState, States, of_design};
+use matchmark_core::pack::{Issue, Notice, Recall};
+use matchmark_store::Conn;
+use matchmark_store::kits::KitRow;
+use matchmark_store::notices::{self, NoticeKitRow};
+use matchmark_store::states::{self, RecallRow};
+
+/// Notices that are not done or whose change the kit's revision does not have, recalls, and whom to ask.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Told {
+    /// Whom to ask; empty while nobody has said.
+    contact: String,
+    notices: Vec<Notice>,
+    recalls: Vec<Recall>,
+}
+
+impl Told {
+    /// What the holder of a kit is to be told now.
+    pub(crate) async fn of(conn: &mut Conn, kit: &KitRow) -> Result<Self, ServiceError> {
+        let states = of_design(conn, &kit.design).await?;
+        let mut open = Vec::new();
+        for row in notices::of_kit(conn, &kit.serial).await? {
+            let is_in_pack = !states.comes_before(&kit.revision, &row.to_revision);
+            if row.done_at.is_none() || !is_in_pack {
+                let is_stopped = is_stopped(&states, &row);
+                open.push(Notice { is_stopped, ..notice(row, is_in_pack) });
+            }
+        }
+        let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
+        Ok(Self {
+            contact: contact_text(conn).await?,
+            notices: open,
+            recalls: recalls.into_iter().map(recall).collect(),
+        })
+    }
+
+    /// What of it is kept with a pack.
+    pub(crate) fn kept(&self) -> Kept {
+        let (done, open): (Vec<&Notice>, Vec<&Notice>) = self.notices.iter().partition(|notice| notice.done.is_some());
+        let numbers = |notices: Vec<&Notice>| notices.into_iter().map(|notice| notice.number).collect();
+        Kept {
+            notices: numbers(open),
+            done: numbers(done),
+            recalls: self.recalls.iter().map(|recall| (recall.revision.clone(), recall.date.clone())).collect(),
+            ..Kept::default()
+        }
+    }
+
+    /// What the holder of a kit had been told at some time, as far as it was open then.
+    pub(crate) async fn by(conn: &mut Conn, serial: &str, at: &str) -> Result<Kept, ServiceError> {
+        let was_open =
+            |row: &NoticeKitRow| row.at.as_str() <= at && row.done_at.as_deref().is_none_or(|done| done > at);
+        let notices = notices::of_kit(conn, serial).await?;
+        let recalls = states::recalls_of_kit(conn, serial).await?.into_iter().filter(|row| row.at.as_str() <= at);
+        Ok(Kept {
+            notices: notices.iter().filter(|row| was_open(row)).map(|row| row.number).collect(),
+            recalls: recalls.map(|row| (row.letter, day(&row.at))).collect(),
+            ..Kept::default()
+        })
+    }
+
+    /// Puts it into a pack.
+    pub(crate) fn put(&self, issue: &mut Issue) {
+        issue.contact.clone_from(&self.contact);
+        issue.notices.clone_from(&self.notices);
+        issue.recalls.clone_from(&self.recalls);
+    }
+}
+
+/// Whether the revision with the change of a notice was recalled since.
+pub(crate) fn is_stopped(states: &States, row: &NoticeKitRow) -> bool {
+    states.of(&row.to_revision) == RevisionState::Recalled
+}
+
+/// A notice as it is printed, in pages that have its change or not.
+pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Notice {
+    Notice {
+        number: row.number,
+        class: row.class,
+        date: day(&row.at),
+        from: row.from_revision,
+        to: row.to_revision,
+        text: row.text,
+        is_in_pack,
+        is_stopped: false,
+        done: row.done_at.as_deref().map(day),
+        work: serde_json::from_str(&row.changes).ok(),
+    }
+}
+
+/// A recall as it is printed.
+pub(crate) fn recall(row: RecallRow) -> Recall {
+    Recall {
+        revision: row.letter,
+        date: day(&row.at),
+        hazard: row.hazard,
+        what_to_do: row.what_to_do,
+        remedies: row.remedies,
+    }
+}
+
+/// The day of a time as RFC 3339 writes it.
+fn day(at: &str) -> String {
+    at.get(..10).unwrap_or_default().to_owned()
+}

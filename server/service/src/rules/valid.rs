@@ -1,0 +1,103 @@
+//! What names, serials and notes in a request must look like.
+
+use crate::{FieldError, ServiceError};
+use matchmark_core::document::unseen;
+
+/// Collects what is wrong with a request, so that all of it is told at once.
+#[derive(Default)]
+pub struct Checks(Vec<FieldError>);
+
+impl Checks {
+    /// An id of a design: part of addresses and file names.
+    pub fn design_id(&mut self, pointer: &str, value: &str) {
+        let fits = (1..=63).contains(&value.len())
+            && value.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
+            && !value.starts_with('-');
+        self.require(
+            fits,
+            pointer,
+            "Give 1 to 63 lower-case letters, digits and hyphens, and do not begin with a hyphen.",
+        );
+    }
+
+    /// A serial of a kit: part of addresses and file names, printed on every page.
+    pub fn serial(&mut self, pointer: &str, value: &str) {
+        let fits = (1..=32).contains(&value.len())
+            && value.bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit() || b == b'-')
+            && !value.starts_with('-');
+        self.require(
+            fits,
+            pointer,
+            "Give 1 to 32 capital letters, digits and hyphens, and do not begin with a hyphen.",
+        );
+    }
+
+    /// A line of text such as a name.
+    pub fn line(&mut self, pointer: &str, value: &str) {
+        let length = value.chars().count();
+        let fits = (1..=200).contains(&length) && !value.chars().any(char::is_control) && value.trim() == value;
+        self.require(fits, pointer, "Give 1 to 200 characters on one line, with no space at either end.");
+        self.seen(pointer, value);
+    }
+
+    /// A note of some sentences.
+    pub fn note(&mut self, pointer: &str, value: &str) {
+        let length = value.chars().count();
+        let fits = (1..=2000).contains(&length)
+            && !value.chars().any(|c| c.is_control() && c != '\n')
+            && !value.trim().is_empty();
+        self.require(fits, pointer, "Say it in 1 to 2000 characters of plain text.");
+        self.seen(pointer, value);
+    }
+
+    /// Whom to ask, and how.
+    pub fn contact(&mut self, pointer: &str, value: &str) {
+        let length = value.chars().count();
+        let fits = (1..=300).contains(&length)
+            && value.lines().count() <= 4
+            && !value.chars().any(|c| c.is_control() && c != '\n')
+            && value.trim() == value;
+        self.require(
+            fits,
+            pointer,
+            "Say whom to ask, and how, in 1 to 300 characters on at most four lines, with no space at either end.",
+        );
+        self.seen(pointer, value);
+    }
+
+    /// An address for electronic mail; whether it reaches anyone only mail can tell.
+    pub fn email(&mut self, pointer: &str, value: &str) {
+        let fits = value.len() <= 254
+            && !value.chars().any(|c| c.is_control() || c.is_whitespace())
+            && value.parse::<lettre::Address>().is_ok();
+        self.require(fits, pointer, "Give one address with a name, an @ and a host, and nothing round it.");
+        self.seen(pointer, value);
+    }
+
+    /// A value that will not do.
+    pub fn refuse(&mut self, pointer: &str, detail: String) {
+        self.0.push(FieldError { pointer: pointer.to_owned(), detail });
+    }
+
+    /// The verdict.
+    pub fn done(self) -> Result<(), ServiceError> {
+        if self.0.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(self.0)) }
+    }
+
+    /// What nobody sees is not kept: it would let a text read as another than it is.
+    fn seen(&mut self, pointer: &str, value: &str) {
+        if let Some(hidden) = unseen(value) {
+            let detail = format!(
+                "Leave out the character U+{:04X}: nobody sees it, and it can make the text read as another. Copying from elsewhere brings such characters along.",
+                u32::from(hidden)
+            );
+            self.refuse(pointer, detail);
+        }
+    }
+
+    fn require(&mut self, fits: bool, pointer: &str, detail: &str) {
+        if !fits {
+            self.0.push(FieldError { pointer: pointer.to_owned(), detail: detail.to_owned() });
+        }
+    }
+}
