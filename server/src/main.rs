@@ -3,8 +3,10 @@
 mod api;
 mod cli;
 mod config;
+mod http;
 mod listen;
 mod pages;
+mod router;
 
 use mimalloc::MiMalloc;
 use std::process::ExitCode;

@@ -2,8 +2,9 @@
 
 use super::{Failure, key, log};
 use crate::config::{Callers, Config, Given, Kept, Secret, Sources, TrustedProxies};
+use crate::http::measure;
 use crate::listen::Signals;
-use crate::{api, listen};
+use crate::{listen, router};
 use matchmark_service::send::Channels;
 use matchmark_service::{Sealing, Service, is_signed_for, must_be_ours};
 use matchmark_store::clock::{Clock, SystemClock};
@@ -158,11 +159,11 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
         let _ = stopped.wait_for(|stop| *stop).await;
     };
     let callers = doors.callers;
-    let router = api::router(Arc::clone(&service), &callers);
+    let router = router::router(Arc::clone(&service), &callers);
     let api = listen::serve(doors.api, router, doors.trusted, &callers, until(stopped.clone()));
     let metrics = async {
         if let Some(listener) = doors.metrics {
-            let router = api::metrics_router(Arc::clone(&service));
+            let router = measure::router(Arc::clone(&service));
             listen::serve(listener, router, TrustedProxies::default(), &callers, until(stopped)).await;
         }
     };

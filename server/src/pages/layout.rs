@@ -1,7 +1,7 @@
 //! What all pages have in common: head, strip with the ways to go, landmarks.
 
-use super::visitor::Visitor;
-use crate::api::App;
+use crate::http::App;
+use crate::pages::visitor::Visitor;
 use axum::http::{HeaderValue, header};
 use axum::response::{Html, IntoResponse, Response};
 use matchmark_service::Role;

@@ -1,0 +1,80 @@
+//! Designs and what is computed of them.
+
+mod changes;
+mod creation;
+mod design_file;
+mod drafts;
+mod drawings;
+mod figures;
+mod joint;
+mod joints;
+mod review;
+mod revisions;
+mod saves;
+mod sheets;
+mod solids;
+mod states;
+mod status;
+mod stock_csv;
+mod stock_news;
+mod stock_plan;
+mod wraps;
+
+use crate::http::App;
+use axum::extract::DefaultBodyLimit;
+use utoipa_axum::router::{OpenApiRouter, UtoipaMethodRouterExt};
+use utoipa_axum::routes;
+
+/// Their operations.
+pub fn operations() -> OpenApiRouter<App> {
+    OpenApiRouter::new()
+        .routes(routes!(creation::create, creation::list))
+        .routes(routes!(creation::read))
+        .routes(routes!(drafts::write, drafts::read))
+        .routes(routes!(drafts::findings))
+        .routes(routes!(drafts::pack))
+        .routes(routes!(drafts::changes))
+        .routes(routes!(drafts::touched))
+        .routes(routes!(review::read))
+        .routes(routes!(review::freeze))
+        .routes(routes!(review::thaw))
+        .routes(routes!(saves::list))
+        .routes(routes!(saves::read))
+        .routes(routes!(saves::restore))
+        .routes(routes!(revisions::publish, revisions::list))
+        .routes(routes!(revisions::read))
+        .routes(routes!(revisions::document))
+        .routes(routes!(figures::read, figures::take))
+        .routes(routes!(states::withdraw))
+        .routes(routes!(states::recall, states::ledger))
+        .routes(routes!(states::reinstate))
+        .routes(routes!(design_file::export))
+        .routes(routes!(design_file::import).layer(DefaultBodyLimit::max(design_file::LIMIT)))
+        .routes(routes!(status::read))
+        .routes(routes!(sheets::members))
+        .routes(routes!(sheets::member))
+        .routes(routes!(sheets::cut_sheet))
+        .routes(routes!(sheets::bend_sheets))
+        .routes(routes!(sheets::fit_up))
+        .routes(routes!(sheets::parts))
+        .routes(routes!(sheets::plates))
+        .routes(routes!(sheets::hole_strips))
+        .routes(routes!(sheets::jig_sheets))
+        .routes(routes!(sheets::checks))
+        .routes(routes!(sheets::mass))
+        .routes(routes!(changes::read))
+        .routes(routes!(wraps::list))
+        .routes(routes!(wraps::read))
+        .routes(routes!(wraps::svg))
+        .routes(routes!(wraps::pdf))
+        .routes(routes!(drawings::svg))
+        .routes(routes!(solids::step))
+        .routes(routes!(joint::solve))
+        .routes(routes!(joints::wrap))
+        .routes(routes!(joints::svg))
+        .routes(routes!(joints::pdf))
+        .routes(routes!(stock_plan::solve))
+        .routes(routes!(stock_plan::of_revision))
+        .routes(routes!(stock_plan::of_kit))
+        .routes(routes!(stock_plan::of_kits))
+}

@@ -1,0 +1,150 @@
+//! Publishing a draft: what it would do to the kits there are, and the form that does it.
+
+use crate::http::App;
+use crate::http::problem::Problem;
+use crate::http::query::escaped;
+use crate::pages::designs::list::findings;
+use crate::pages::designs::review;
+use crate::pages::form::deed::Deed;
+use crate::pages::form::filled::{Filled, area, choose};
+use crate::pages::layout;
+use crate::pages::visitor::Visitor;
+use crate::pages::words::{class_named, classes, count, counts};
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_core::document::Severity;
+use matchmark_service::{DraftCondition, FindingsView, Publish, RevisionState, ServiceError, Touched, TouchedGroup};
+use maud::{Markup, html};
+use std::collections::BTreeSet;
+
+/// The form, after what is found and whom it touches.
+pub async fn form(State(app): State<App>, visitor: Visitor, Path(design): Path<String>) -> Result<Response, Problem> {
+    show(&app, &visitor, &design, Filled::default()).await
+}
+
+/// Publishes the draft that was looked at, or shows the form again with what stands in the way.
+pub async fn publish(State(app): State<App>, Path(design): Path<String>, deed: Deed) -> Result<Response, Problem> {
+    let once = deed.once(&format!("designs/{design}/revisions"));
+    let Deed { visitor, form, .. } = deed;
+    let publish = Publish {
+        change_note: form.text("change_note"),
+        class: class_named(form.get("class")),
+        acknowledge: form.all("acknowledge").map(str::to_owned).collect(),
+        supersedes: Some(form.text("supersedes")).filter(|letter| !letter.is_empty()),
+    };
+    let condition = DraftCondition { if_match: Some(vec![form.get("draft").to_owned()]), if_absent: false };
+    match app.publish(&visitor.who, &design, publish, &condition, &once).await {
+        Ok(revision) => Ok(Redirect::to(&format!("/designs/{design}/revisions/{}", revision.letter)).into_response()),
+        Err(error) => {
+            let again = show(&app, &visitor, &design, form.refused(error)?).await?;
+            Ok((StatusCode::UNPROCESSABLE_ENTITY, again).into_response())
+        }
+    }
+}
+
+async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Result<Response, Problem> {
+    visitor.who.may_publish()?;
+    // First of all: a draft written meanwhile is then another than the one that is published.
+    let draft = app.draft(&visitor.who, design).await?;
+    let found = app.findings(&visitor.who, design, true).await?;
+    let review = app.review(&visitor.who, design).await?;
+    let revisions = app.revisions(&visitor.who, design).await?;
+    let in_force = revisions.iter().find(|revision| revision.state == RevisionState::Published);
+    let touched = match app.touched(&visitor.who, design).await {
+        Ok(touched) => Some(touched).filter(|_| found.errors == 0),
+        Err(ServiceError::DesignHasErrors(_)) => None,
+        Err(error) => return Err(error.into()),
+    };
+    let main = html! {
+        h1 { "Publish the draft of " span.mono { (design) } }
+        (form.summary())
+        @match &touched {
+            None => { p { "The draft has errors, so that it cannot be published." } (findings(&found.findings)) }
+            Some(touched) => {
+                h2 { "Whom it touches" }
+                (whom(touched))
+                h2 { "What was found" }
+                (findings(&found.findings))
+                h2 { "Publish" }
+                (review::condition(&review))
+                @if let Some(revision) = in_force { p { "It supersedes revision " (revision.letter) ", which is in force." } }
+                p { "A revision never changes afterwards. Nobody's kit is moved by it; raise a notice when holders have to do something." }
+                @if !review.waits_for_another { form method="post" action={"/designs/" (design) "/publish"} {
+                    (visitor.mark_once())
+                    @if let Some(revision) = in_force { input type="hidden" name="supersedes" value=(revision.letter); }
+                    input type="hidden" name="draft" value=(draft.sha256);
+                    (area(&form, "change_note", "What changed and why", "For everyone who holds an earlier revision.", 4))
+                    @if !revisions.is_empty() { (choose(&form, "class", "How much it matters to them", "", &classes())) }
+                    (warnings(&found, &form))
+                    button type="submit" { "Publish this draft" }
+                } }
+            }
+        }
+        p { a href={"/designs/" (design)} { "Back to the design" } }
+    };
+    Ok(layout::page(app, visitor, "/designs", &format!("Publish the draft of {design}"), &main))
+}
+
+/// A box to tick for each code of a warning.
+fn warnings(found: &FindingsView, form: &Filled) -> Markup {
+    let warnings = found.findings.iter().filter(|finding| finding.severity == Severity::Warning);
+    let codes: BTreeSet<&str> = warnings.map(|finding| finding.code.as_str()).collect();
+    html! {
+        @if !codes.is_empty() {
+            fieldset id="acknowledge" {
+                legend { "Warnings that were read and are as meant" }
+                @for code in codes {
+                    label.choice {
+                        input type="checkbox" name="acknowledge" value=(code) checked[form.all("acknowledge").any(|ticked| ticked == code)];
+                        span.mono { (code) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn whom(touched: &Touched) -> Markup {
+    html! {
+        p { (count(touched.kits_touched, "kit", "kits")) " touched, " (touched.kits_untouched) " as they are; " (touched.kits_touched + touched.kits_untouched) " in all." }
+        @if !touched.groups.is_empty() {
+            table.stack {
+                caption.unseen { "Kits by revision and choices" }
+                thead { tr { th scope="col" { "Revision" } th scope="col" { "Kits" } th scope="col" { "Parts" } th scope="col" { "Serials" } } }
+                tbody {
+                    @for group in &touched.groups {
+                        tr {
+                            th scope="row" data-is="Revision" { (group.revision) @for (option, choice) in group.choices.as_object().into_iter().flatten() { ", " (option) " " (choice.as_str().unwrap_or_default()) } }
+                            td data-is="Kits" { (group.kits) }
+                            td data-is="Parts" { @if group.comparable { (counts(&group.counts)) } @else { "cannot be compared: the draft does not have these choices" } }
+                            td data-is="Serials" { (serials(&touched.design, group)) }
+                        }
+                    }
+                }
+            }
+            @for group in touched.groups.iter().filter(|group| group.touched) {
+                @if let Some(changes) = &group.changes {
+                    details {
+                        summary { "What changes for kits of revision " (group.revision) }
+                        ul { @for part in &changes.parts { li { strong { (part.member) } ": " (part.words) } } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The serials of a group: as many as are named, and the way to all of them.
+fn serials(design: &str, group: &TouchedGroup) -> Markup {
+    let left = group.kits - i64::try_from(group.serials.len()).unwrap_or(i64::MAX);
+    let choices = escaped(&group.choices.to_string());
+    html! {
+        span.mono { (group.serials.join(", ")) }
+        @if left > 0 { " and " (left) " more." }
+        br;
+        a href={"/kits?design=" (design) "&revision=" (group.revision) "&choices=" (choices)} {
+            "List " @if group.kits == 1 { "it" } @else { "all " (group.kits) }
+        }
+    }
+}

@@ -1,0 +1,66 @@
+//! Whom the supplier's customers are to ask: as it is shown to them, and the form that changes it.
+
+use crate::http::App;
+use crate::http::problem::Problem;
+use crate::pages::form::deed::Deed;
+use crate::pages::form::filled::{Filled, area};
+use crate::pages::layout;
+use crate::pages::visitor::Visitor;
+use crate::pages::words::minute;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::{ContactView, NewContact, Role};
+use maud::{Markup, html};
+
+/// Whom to ask, for whoever reads a page.
+pub fn ask(contact: &ContactView) -> Markup {
+    html! {
+        section.ask aria-labelledby="ask" {
+            h2 id="ask" { "Whom to ask" }
+            p { (contact.supplier) }
+            @if let Some(text) = &contact.text { p.note { (text) } }
+        }
+    }
+}
+
+/// What holders are told now, and for a publisher the form that says it anew.
+pub async fn form(State(app): State<App>, visitor: Visitor) -> Result<Response, Problem> {
+    let contact = app.contact().await?;
+    let now = contact.text.clone().unwrap_or_default();
+    show(&visitor, &app, &contact, &Filled::with(&[("text", &now)]))
+}
+
+/// Says it anew.
+pub async fn change(State(app): State<App>, deed: Deed) -> Result<Response, Problem> {
+    let new = NewContact { text: deed.form.text("text") };
+    match app.set_contact(&deed.visitor.who, &new).await {
+        Ok(_) => Ok(Redirect::to("/contact").into_response()),
+        Err(error) => {
+            let form = deed.form.refused(error)?;
+            let again = show(&deed.visitor, &app, &app.contact().await?, &form)?;
+            Ok((StatusCode::UNPROCESSABLE_ENTITY, again).into_response())
+        }
+    }
+}
+
+fn show(visitor: &Visitor, app: &App, contact: &ContactView, form: &Filled) -> Result<Response, Problem> {
+    visitor.who.may_support()?;
+    let main = html! {
+        h1 { "Whom holders of kits are told to ask" }
+        (form.summary())
+        @match (&contact.text, &contact.at) {
+            (Some(text), Some(at)) => div.state { p.note { (contact.supplier) "\n" (text) } p.small { "Since " (minute(at)) "." } },
+            _ => div.state.warn { p { span.mark aria-hidden="true" { "\u{25b3}" } "Nobody has said it yet: pages tell holders to ask the supplier, and not how." } },
+        }
+        p { "It stands on covers, stop sheets and mails, on the pages of kits, and behind a code that is not known here. What is printed stays as it is." }
+        @if visitor.who.role == Role::Publisher {
+            form method="post" action="/contact" {
+                (visitor.mark())
+                (area(form, "text", "Whom, and how", "At most four lines: an address, a telephone number and when it is answered.", 4))
+                button type="submit" { "Say it anew" }
+            }
+        }
+    };
+    Ok(layout::page(app, visitor, "/contact", "Whom to ask", &main))
+}

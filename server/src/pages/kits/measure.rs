@@ -1,0 +1,85 @@
+//! The form for what a builder measured on their frame.
+
+use crate::http::App;
+use crate::http::problem::Problem;
+use crate::pages::form::deed::Deed;
+use crate::pages::form::filled::{Filled, Line};
+use crate::pages::layout;
+use crate::pages::visitor::Visitor;
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_service::GaugeView;
+use maud::html;
+use std::collections::BTreeMap;
+
+/// The form, with what was measured before.
+pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<String>) -> Result<Response, Problem> {
+    let gauges = app.standing(&visitor.who, &serial).await?.gauges;
+    let before: Vec<(String, String)> = gauges
+        .iter()
+        .filter_map(|gauge| Some((format!("measured-{}", gauge.name), gauge.measured?.to_string())))
+        .collect();
+    let before: Vec<(&str, &str)> = before.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    Ok(show(&app, &visitor, &serial, &gauges, &Filled::with(&before)))
+}
+
+/// Takes the values in, or shows the form again with what is wrong.
+pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
+    let once = deed.once(&format!("kits/{serial}/measurements"));
+    let Deed { visitor, mut form, .. } = deed;
+    let gauges = app.standing(&visitor.who, &serial).await?.gauges;
+    let mut values = BTreeMap::new();
+    for gauge in &gauges {
+        let field = format!("measured-{}", gauge.name);
+        let text = form.text(&field).replace(',', ".");
+        if text.is_empty() {
+            continue;
+        }
+        match text.parse::<f64>() {
+            Ok(value) if value.is_finite() && (gauge.least..=gauge.most).contains(&value) => {
+                if gauge.measured != Some(value) {
+                    values.insert(gauge.name.clone(), value);
+                }
+            }
+            Ok(_) => {
+                let wrong = format!(
+                    "Between {} and {} mm. Measure again, and ask the supplier before anything is cut.",
+                    gauge.least, gauge.most
+                );
+                form = form.with_fault(&field, &wrong);
+            }
+            Err(_) => form = form.with_fault(&field, "Give a number of millimetres, such as 1119.5."),
+        }
+    }
+    if form.is_fine()
+        && !values.is_empty()
+        && let Err(error) = app.measure(&visitor.who, &serial, &values, &once).await
+    {
+        form = form.refused(error)?;
+    }
+    if form.is_fine() {
+        return Ok(Redirect::to(&format!("/kits/{serial}")).into_response());
+    }
+    let again = show(&app, &visitor, &serial, &gauges, &form);
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, again).into_response())
+}
+
+fn show(app: &App, visitor: &Visitor, serial: &str, gauges: &[GaugeView], form: &Filled) -> Response {
+    let main = html! {
+        h1 { "Measured values of kit " span.mono { (serial) } }
+        (form.summary())
+        p { "Measure at the step of the fit-up order that says so, before anything is trimmed; twice, to the half millimetre. Leave empty what you have not measured. Values outside the limits are not taken." }
+        form method="post" action={"/kits/" (serial) "/measurements"} {
+            (visitor.mark_once())
+            @for gauge in gauges {
+                @let hint = format!("mm, {} to {}; {} when made to the figure", gauge.least, gauge.most, gauge.nominal);
+                @let name = format!("measured-{}", gauge.name);
+                (Line { keys: "decimal", ..Line::text(&name, &gauge.what, &hint) }.show(form))
+            }
+            button type="submit" { "Keep these values" }
+        }
+        p { a href={"/kits/" (serial)} { "Back to the kit" } }
+    };
+    layout::page(app, visitor, "", &format!("Measured values of kit {serial}"), &main)
+}

@@ -1,0 +1,20 @@
+//! Packs.
+
+pub mod jobs;
+pub mod page_status;
+pub mod redraw;
+
+use crate::http::App;
+use axum::Router;
+use axum::routing::{get, post};
+
+/// Their routes.
+pub fn router() -> Router<App> {
+    Router::new()
+        .route("/P/{code}", get(page_status::page))
+        .route("/kits/{serial}/packs", get(redraw::form).post(redraw::issue))
+        .route("/designs/{design}/revisions/{letter}/jobs", post(jobs::create))
+        .route("/jobs", get(jobs::list))
+        .route("/jobs/{job}", get(jobs::read))
+        .route("/jobs/{job}/cancel", post(jobs::cancel))
+}

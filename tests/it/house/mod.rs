@@ -1,0 +1,16 @@
+//! The service itself and its records.
+
+mod audit;
+mod backups;
+mod command_line;
+mod configuration;
+mod contact;
+mod demo;
+mod hardening;
+mod keys;
+mod operation;
+mod outages;
+mod replicas;
+mod restores;
+mod sweep;
+mod upgrades;

@@ -1,0 +1,11 @@
+//! What holds for every route.
+
+mod access;
+mod conditions;
+mod examples;
+mod lists;
+mod problems;
+mod proxied;
+mod repeats;
+mod requests;
+mod shown_once;

@@ -1,0 +1,6 @@
+//! Kits.
+
+mod holds;
+mod one_kit;
+mod registration;
+pub mod standing;

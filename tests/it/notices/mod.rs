@@ -1,0 +1,5 @@
+//! What holders are told.
+
+mod deliveries;
+mod late_news;
+mod raising;

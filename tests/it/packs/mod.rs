@@ -1,0 +1,7 @@
+//! Packs.
+
+mod issuing;
+mod jobs;
+mod redrawing;
+mod scanned;
+pub mod seals;

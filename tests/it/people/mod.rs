@@ -1,0 +1,5 @@
+//! Who acts.
+
+mod customers;
+mod sign_in;
+mod support;
