@@ -15,6 +15,7 @@ pub mod seal;
 pub mod sheets;
 pub mod status;
 pub mod stock;
+pub mod words;
 
 mod choices;
 mod evaluate;

@@ -1,0 +1,248 @@
+//! What a phrase is: a template with named slots, checked against its declaration when it is compiled.
+
+use std::borrow::Cow;
+
+/// What may stand in a slot. Figures with decimals are no slot: they are written in the reader's way before (see
+/// [`crate::pack`]), so that none goes to paper with the wrong decimal sign.
+pub trait Slot {
+    /// Adds it to a sentence.
+    fn add_to(&self, sentence: &mut String);
+}
+
+impl Slot for str {
+    fn add_to(&self, sentence: &mut String) {
+        sentence.push_str(self);
+    }
+}
+
+impl Slot for String {
+    fn add_to(&self, sentence: &mut String) {
+        sentence.push_str(self);
+    }
+}
+
+impl Slot for Cow<'_, str> {
+    fn add_to(&self, sentence: &mut String) {
+        sentence.push_str(self);
+    }
+}
+
+impl Slot for char {
+    fn add_to(&self, sentence: &mut String) {
+        sentence.push(*self);
+    }
+}
+
+impl<T: Slot + ?Sized> Slot for &T {
+    fn add_to(&self, sentence: &mut String) {
+        (**self).add_to(sentence);
+    }
+}
+
+macro_rules! whole_numbers {
+    ($($number:ty)*) => {
+        $(impl Slot for $number {
+            fn add_to(&self, sentence: &mut String) {
+                sentence.push_str(&self.to_string());
+            }
+        })*
+    };
+}
+
+whole_numbers!(u8 u16 u32 u64 usize i32 i64);
+
+/// A phrase that hangs on a count.
+#[derive(Debug, Clone, Copy)]
+pub struct Plural {
+    /// For one.
+    pub one: &'static str,
+    /// For none and for more.
+    pub other: &'static str,
+}
+
+/// A template with its slots filled in.
+#[must_use]
+pub fn filled(template: &str, slots: &[(&str, &dyn Slot)]) -> String {
+    let mut sentence = String::with_capacity(template.len() + 16 * slots.len());
+    let mut rest = template;
+    while let Some((before, after)) = rest.split_once('{') {
+        sentence.push_str(before);
+        let (name, then) = after.split_once('}').unwrap_or((after, ""));
+        if let Some((_, slot)) = slots.iter().find(|(known, _)| *known == name) {
+            slot.add_to(&mut sentence);
+        }
+        rest = then;
+    }
+    sentence.push_str(rest);
+    sentence
+}
+
+/// Whether the slots of a template are just these, each at least once.
+#[must_use]
+pub const fn has_slots(template: &str, names: &[&str]) -> bool {
+    let bytes = template.as_bytes();
+    let mut at = 0;
+    while at < bytes.len() {
+        if bytes[at] == b'{' {
+            let mut end = at + 1;
+            while end < bytes.len() && bytes[end] != b'}' {
+                end += 1;
+            }
+            if end == bytes.len() || !is_one_of(bytes, at + 1, end, names) {
+                return false;
+            }
+            at = end;
+        }
+        at += 1;
+    }
+    let mut index = 0;
+    while index < names.len() {
+        if !occurs(bytes, names[index].as_bytes()) {
+            return false;
+        }
+        index += 1;
+    }
+    true
+}
+
+const fn is_one_of(bytes: &[u8], from: usize, to: usize, names: &[&str]) -> bool {
+    let mut index = 0;
+    while index < names.len() {
+        if is_at(bytes, from, names[index].as_bytes()) && to - from == names[index].len() {
+            return true;
+        }
+        index += 1;
+    }
+    false
+}
+
+const fn occurs(bytes: &[u8], name: &[u8]) -> bool {
+    let mut at = 0;
+    while at < bytes.len() {
+        if bytes[at] == b'{'
+            && is_at(bytes, at + 1, name)
+            && at + 1 + name.len() < bytes.len()
+            && bytes[at + 1 + name.len()] == b'}'
+        {
+            return true;
+        }
+        at += 1;
+    }
+    false
+}
+
+const fn is_at(bytes: &[u8], from: usize, name: &[u8]) -> bool {
+    if from + name.len() > bytes.len() {
+        return false;
+    }
+    let mut index = 0;
+    while index < name.len() {
+        if bytes[from + index] != name[index] {
+            return false;
+        }
+        index += 1;
+    }
+    true
+}
+
+/// Declares groups of phrases. A group is a struct with a field a phrase and a method that says it:
+///
+/// ```
+/// matchmark_core::phrases! {
+///     /// Words on a box.
+///     Carton {
+///         heading();
+///         packed_on(day, place);
+///     } + counted {
+///         tubes(count);
+///     }
+/// }
+///
+/// static EN: Carton = Carton {
+///     heading: "Box",
+///     packed_on: "Packed on {day} in {place}",
+///     tubes: matchmark_core::words::Plural { one: "{count} tube", other: "{count} tubes" },
+/// }
+/// .checked();
+///
+/// assert_eq!(EN.heading(), "Box");
+/// assert_eq!(EN.packed_on("2026-11-28", "Leeds"), "Packed on 2026-11-28 in Leeds");
+/// assert_eq!(EN.tubes(1, "1"), "1 tube");
+/// ```
+///
+/// `checked` refuses to compile where a template lacks a slot or has one that is not declared. A phrase that hangs on a count takes the
+/// count first, and then its slots as they are written. `map` makes the same group of other templates, such as a longer
+/// pseudo-language; `each` lists all templates by name.
+#[macro_export]
+macro_rules! phrases {
+    ($($(#[$doc:meta])* $group:ident {
+        $($phrase:ident($($slot:ident),*);)*
+    } $(+ counted { $($many:ident($($part:ident),*);)* })?)*) => {
+        $(
+            $(#[$doc])*
+            #[derive(Debug, Clone, Copy)]
+            #[allow(missing_docs, reason = "a field is the template of the method with its name")]
+            pub struct $group {
+                $(pub $phrase: &'static str,)*
+                $($(pub $many: $crate::words::Plural,)*)?
+            }
+
+            #[allow(missing_docs, reason = "a method says the phrase with its name")]
+            impl $group {
+                /// The same group; it does not compile where a template has not the slots that were declared.
+                #[must_use]
+                pub const fn checked(self) -> Self {
+                    $(assert!(
+                        $crate::words::has_slots(self.$phrase, &[$(stringify!($slot)),*]),
+                        concat!("the slots of ", stringify!($group), ".", stringify!($phrase))
+                    );)*
+                    $($(assert!(
+                        $crate::words::has_slots(self.$many.one, &[$(stringify!($part)),*])
+                            && $crate::words::has_slots(self.$many.other, &[$(stringify!($part)),*]),
+                        concat!("the slots of ", stringify!($group), ".", stringify!($many))
+                    );)*)?
+                    self
+                }
+
+                /// The same group with each template put through `change`.
+                #[must_use]
+                pub fn map(&self, change: &dyn Fn(&'static str) -> &'static str) -> Self {
+                    Self {
+                        $($phrase: change(self.$phrase),)*
+                        $($($many: $crate::words::Plural {
+                            one: change(self.$many.one),
+                            other: change(self.$many.other),
+                        },)*)?
+                    }
+                }
+
+                /// All templates with their names.
+                #[must_use]
+                pub fn each(&self) -> Vec<(&'static str, &'static str)> {
+                    vec![
+                        $((stringify!($phrase), self.$phrase),)*
+                        $($((stringify!($many), self.$many.one), (stringify!($many), self.$many.other),)*)?
+                    ]
+                }
+
+                $($crate::phrases! { @method $phrase($($slot),*) })*
+                $($(
+                    pub(crate) fn $many(&self, many: usize $(, $part: impl $crate::words::Slot)*) -> String {
+                        let template = if many == 1 { self.$many.one } else { self.$many.other };
+                        $crate::words::filled(template, &[$((stringify!($part), &$part as &dyn $crate::words::Slot)),*])
+                    }
+                )*)?
+            }
+        )*
+    };
+    (@method $phrase:ident()) => {
+        pub(crate) const fn $phrase(&self) -> &'static str {
+            self.$phrase
+        }
+    };
+    (@method $phrase:ident($($slot:ident),+)) => {
+        pub(crate) fn $phrase(&self $(, $slot: impl $crate::words::Slot)+) -> String {
+            $crate::words::filled(self.$phrase, &[$((stringify!($slot), &$slot as &dyn $crate::words::Slot)),+])
+        }
+    };
+}
