@@ -3,7 +3,7 @@
 use super::{Failure, print, read};
 use clap::Args;
 use matchmark_core::part::joint;
-use matchmark_service::engine::EngineError;
+use matchmark_service::ServiceError;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -16,7 +16,7 @@ pub struct Options {
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let text = read(&options.file)?;
-    let answer = joint::solve(&text).map_err(EngineError::from)?;
+    let answer = joint::solve(&text).map_err(ServiceError::from)?;
     print(&format!("{answer}\n"))?;
     Ok(ExitCode::SUCCESS)
 }

@@ -24,7 +24,6 @@ mod verify;
 use crate::config::{ConfigError, Given};
 use clap::{Parser, Subcommand};
 use matchmark_service::ServiceError;
-use matchmark_service::engine::EngineError;
 use matchmark_store::StoreError;
 use std::fs::File;
 use std::io::{self, Write};
@@ -102,12 +101,6 @@ enum Failure {
     Store(#[from] StoreError),
     #[error(transparent)]
     Service(#[from] ServiceError),
-}
-
-impl From<EngineError> for Failure {
-    fn from(error: EngineError) -> Self {
-        Self::Service(error.into())
-    }
 }
 
 impl Failure {

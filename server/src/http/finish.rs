@@ -93,7 +93,7 @@ fn problem_of(response: &mut Response) -> Option<Problem> {
         response.headers().get(header::CONTENT_TYPE).is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
     (failed && !html).then(|| {
         let kind = problem_kinds::for_status(response.status());
-        Problem::new(kind, kind.about)
+        Problem::new(kind, kind.about())
     })
 }
 

@@ -37,7 +37,7 @@ pub struct ProblemDetails {
 /// A problem on its way out. The outermost layer gives it the request's id and writes the body.
 #[derive(Debug, Clone)]
 pub struct Problem {
-    kind: &'static Kind,
+    kind: Kind,
     detail: String,
     code: Option<&'static str>,
     errors: Vec<FieldError>,
@@ -61,14 +61,15 @@ enum Also {
 
 impl Problem {
     /// A problem of this kind.
-    pub fn new(kind: &'static Kind, detail: impl Into<String>) -> Self {
+    pub fn new(kind: impl Into<Kind>, detail: impl Into<String>) -> Self {
+        let kind = kind.into();
         Self {
             kind,
             detail: detail.into(),
             code: None,
             errors: Vec::new(),
             findings: Vec::new(),
-            also: match kind.status {
+            also: match kind.status() {
                 StatusCode::SERVICE_UNAVAILABLE => Also::RetryAfter(5),
                 _ => Also::Nothing,
             },
@@ -112,13 +113,13 @@ impl Problem {
     }
 
     /// Whether it is of this kind.
-    pub fn is(&self, kind: &Kind) -> bool {
-        self.kind == kind
+    pub fn is(&self, kind: impl Into<Kind>) -> bool {
+        self.kind == kind.into()
     }
 
     /// The kind in a few words.
     pub fn title(&self) -> &'static str {
-        self.kind.title
+        self.kind.title()
     }
 
     /// What is the matter and what to do.
@@ -132,29 +133,19 @@ impl Problem {
         errors.chain(self.findings.iter().map(|finding| finding.message.as_str())).collect()
     }
 
-    fn with_findings(mut self, findings: Vec<Finding>) -> Self {
-        self.findings = findings;
-        self
-    }
-
-    fn with_code(mut self, code: &'static str) -> Self {
-        self.code = Some(code);
-        self
-    }
-
     /// The finished answer; headers that are there already stay.
     pub fn finish(self, mut response: Response, request_id: &str) -> Response {
         let details = ProblemDetails {
-            kind: format!("/problems/{}", self.kind.slug),
-            title: self.kind.title,
-            status: self.kind.status.as_u16(),
+            kind: format!("/problems/{}", self.kind.slug()),
+            title: self.kind.title(),
+            status: self.kind.status().as_u16(),
             detail: self.detail,
             request_id: request_id.to_owned(),
             code: self.code,
             errors: self.errors,
             findings: self.findings,
         };
-        *response.status_mut() = self.kind.status;
+        *response.status_mut() = self.kind.status();
         // The shape holds nothing that JSON cannot carry; an empty body would still have the right status.
         *response.body_mut() = Body::from(serde_json::to_vec(&details).unwrap_or_default());
         let headers = response.headers_mut();
@@ -163,8 +154,10 @@ impl Problem {
         // RFC 6750, section 3.
         let challenge = match self.also {
             Also::TokenRefused => Some("Bearer realm=\"matchmark\", error=\"invalid_token\""),
-            _ if *self.kind == kinds::ROLE_NEEDED => Some("Bearer realm=\"matchmark\", error=\"insufficient_scope\""),
-            _ => (self.kind.status == StatusCode::UNAUTHORIZED).then_some("Bearer realm=\"matchmark\""),
+            _ if self.kind == Kind::from(&kinds::ROLE_NEEDED) => {
+                Some("Bearer realm=\"matchmark\", error=\"insufficient_scope\"")
+            }
+            _ => (self.kind.status() == StatusCode::UNAUTHORIZED).then_some("Bearer realm=\"matchmark\""),
         };
         if let Some(challenge) = challenge {
             headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static(challenge));
@@ -186,7 +179,7 @@ impl Problem {
 
 impl IntoResponse for Problem {
     fn into_response(self) -> Response {
-        let mut response = self.kind.status.into_response();
+        let mut response = self.kind.status().into_response();
         response.extensions_mut().insert(self);
         response
     }
@@ -194,85 +187,23 @@ impl IntoResponse for Problem {
 
 impl From<ServiceError> for Problem {
     fn from(error: ServiceError) -> Self {
-        let detail = error.to_string();
-        match error {
-            ServiceError::Hidden => Self::new(&kinds::NOT_FOUND, kinds::NOT_FOUND.about),
-            ServiceError::Forbidden | ServiceError::ReadsOnly => Self::new(&kinds::ROLE_NEEDED, detail),
-            ServiceError::UnknownDesign(_) => Self::new(&kinds::UNKNOWN_DESIGN, detail),
-            ServiceError::NoDraft(_) => Self::new(&kinds::NO_DRAFT, detail),
-            ServiceError::UnknownRevision { .. } => Self::new(&kinds::UNKNOWN_REVISION, detail),
-            ServiceError::UnknownSave(_) => Self::new(&kinds::UNKNOWN_SAVE, detail),
-            ServiceError::NotRecalled(_) => Self::new(&kinds::NOT_RECALLED, detail),
-            ServiceError::StateForbids { .. } => Self::new(&kinds::STATE_FORBIDS, detail),
-            ServiceError::FreezeFirst => Self::new(&kinds::FREEZE_FIRST, detail),
-            ServiceError::SecondPerson | ServiceError::ImportedAlone => Self::new(&kinds::SECOND_PERSON, detail),
-            ServiceError::TakesNoKits { .. } | ServiceError::IssuesNoPacks(_) | ServiceError::NoticeStopped { .. } => {
-                Self::new(&kinds::NOT_IN_FORCE, detail)
+        let kind = error.kind();
+        if *kind == kinds::INTERNAL {
+            tracing::error!(%error, "a request failed");
+            return Self::new(kind, "The service failed; tell its operator the request id.");
+        }
+        let detail = if *kind == kinds::NOT_FOUND { kind.about.to_owned() } else { error.to_string() };
+        let mut problem = Self::new(kind, detail).with_errors(error.errors());
+        problem.findings = error.findings().to_vec();
+        problem.code = error.code();
+        if let Some(seconds) = error.wait() {
+            problem = problem.retry_after(seconds);
+        }
+        match error.stop_sheet() {
+            Some((kit, letter)) => {
+                problem.after_reading("Read the stop sheet", format!("/kits/{kit}/stop-sheets/{letter}"))
             }
-            ServiceError::StopSheetFirst { kit, letter } => Self::new(&kinds::STOP_SHEET_FIRST, detail)
-                .after_reading("Read the stop sheet", format!("/kits/{kit}/stop-sheets/{letter}")),
-            ServiceError::OnHold { .. } => Self::new(&kinds::ON_HOLD, detail),
-            ServiceError::HeldAlready { .. } => Self::new(&kinds::HELD_ALREADY, detail),
-            ServiceError::UnknownHold { .. } => Self::new(&kinds::UNKNOWN_HOLD, detail),
-            ServiceError::FileRefused(errors) => Self::new(&kinds::FILE_REFUSED, detail).with_errors(errors),
-            ServiceError::UnknownCustomer(_) => Self::new(&kinds::UNKNOWN_CUSTOMER, detail),
-            ServiceError::IsThere { .. } => Self::new(&kinds::IS_THERE, detail),
-            ServiceError::KitsNotImported(errors) => Self::new(&kinds::KITS_NOT_IMPORTED, detail).with_errors(errors),
-            ServiceError::UnknownNotice(_) => Self::new(&kinds::UNKNOWN_NOTICE, detail),
-            ServiceError::NotShownAgain(_) => Self::new(&kinds::NOT_SHOWN_AGAIN, detail),
-            ServiceError::WrongCode => Self::new(&kinds::SIGN_IN_REFUSED, detail),
-            ServiceError::TooManyAttempts { seconds } => {
-                Self::new(&kinds::TOO_MANY_ATTEMPTS, detail).retry_after(seconds.unsigned_abs())
-            }
-            ServiceError::LastPublisher => Self::new(&kinds::LAST_PUBLISHER, detail),
-            ServiceError::TokenEnded => Self::new(&kinds::TOKEN_ENDED, detail),
-            ServiceError::UnknownMember(_) => Self::new(&kinds::UNKNOWN_MEMBER, detail),
-            ServiceError::UnknownWrap { .. } => Self::new(&kinds::UNKNOWN_WRAP, detail),
-            ServiceError::UnknownKit(_) => Self::new(&kinds::UNKNOWN_KIT, detail),
-            ServiceError::KitHasMoved { .. } => Self::new(&kinds::KIT_HAS_MOVED, detail),
-            ServiceError::UnknownDelivery(_) => Self::new(&kinds::UNKNOWN_DELIVERY, detail),
-            ServiceError::SentAlready(_) => Self::new(&kinds::SENT_ALREADY, detail),
-            ServiceError::UnknownJob(_) => Self::new(&kinds::UNKNOWN_JOB, detail),
-            ServiceError::UnknownPack { .. } => Self::new(&kinds::UNKNOWN_PACK, detail),
-            ServiceError::VoidPack(_) => Self::new(&kinds::VOID_PACK, detail),
-            ServiceError::NoPackYet { .. } => Self::new(&kinds::NO_PACK_YET, detail),
-            ServiceError::PacksUsedUp { seconds, .. } => {
-                Self::new(&kinds::PACKS_USED_UP, detail).retry_after(seconds.unsigned_abs())
-            }
-            ServiceError::DesignExists(_) => Self::new(&kinds::DESIGN_EXISTS, detail),
-            ServiceError::KitExists(_) => Self::new(&kinds::KIT_EXISTS, detail),
-            ServiceError::FiguresDiffer { .. } => Self::new(&kinds::FIGURES_DIFFER, detail),
-            ServiceError::NothingChanged(_) => Self::new(&kinds::NOTHING_CHANGED, detail),
-            ServiceError::ConditionMissing(_) => Self::new(&kinds::CONDITION_NEEDED, detail),
-            ServiceError::ConditionFailed(_) => Self::new(&kinds::CONDITION_FAILED, detail),
-            ServiceError::Invalid(errors) => Self::new(&kinds::INVALID_REQUEST, detail).with_errors(errors),
-            ServiceError::DesignHasErrors(findings) => {
-                Self::new(&kinds::DESIGN_HAS_ERRORS, detail).with_findings(findings)
-            }
-            ServiceError::NotMeasurable(findings) => Self::new(&kinds::NOT_MEASURABLE, detail).with_findings(findings),
-            ServiceError::WarningsNotAcknowledged(findings) => {
-                Self::new(&kinds::WARNINGS_OPEN, detail).with_findings(findings)
-            }
-            ServiceError::NotDrawn { code, .. } => Self::new(&kinds::NOT_DRAWN, detail).with_code(code),
-            ServiceError::JointRefused { code, pointer, message } => Self::new(&kinds::JOINT_REFUSED, detail)
-                .with_code(code)
-                .with_errors(vec![FieldError { pointer, detail: message }]),
-            ServiceError::StockRefused { code, pointer, message } => Self::new(&kinds::STOCK_REFUSED, detail)
-                .with_code(code)
-                .with_errors(vec![FieldError { pointer, detail: message }]),
-            ServiceError::JointHasErrors(findings) => Self::new(&kinds::JOINT_REFUSED, detail).with_findings(findings),
-            ServiceError::KeyReused => Self::new(&kinds::KEY_REUSED, detail),
-            ServiceError::Busy => Self::new(&kinds::BUSY, detail),
-            ServiceError::OutOfTime { .. } => Self::new(&kinds::OUT_OF_TIME, detail),
-            ServiceError::NoRoom => Self::new(&kinds::NO_ROOM, detail),
-            ServiceError::StoreAway(_) => Self::new(&kinds::STORE_AWAY, detail),
-            ServiceError::KeyNotInForce => Self::new(&kinds::KEY_NOT_IN_FORCE, detail),
-            ServiceError::DiskFailed => Self::new(&kinds::DISK_FAILED, detail),
-            ServiceError::NotSynced => Self::new(&kinds::NOT_SYNCED, detail),
-            ServiceError::Inconsistent(_) | ServiceError::Store(_) | ServiceError::CutOff => {
-                tracing::error!(%error, "a request failed");
-                Self::new(&kinds::INTERNAL, "The service failed; tell its operator the request id.")
-            }
+            None => problem,
         }
     }
 }

@@ -14,6 +14,6 @@ impl Service {
             return Err(ServiceError::UnknownMember(unknown.clone()));
         }
         let issue = sheets.issue(&self.supplier, Print::default(), sheets.published_on());
-        Ok(self.engine.view_svg(sheets.evaluated(), wanted, issue).await?)
+        self.engine.view_svg(sheets.evaluated(), wanted, issue).await
     }
 }

@@ -10,7 +10,7 @@ use std::sync::Arc;
 impl Service {
     /// The wrap of a described joint.
     pub async fn joint_wrap(&self, request: JointRequest) -> Result<OneJoint, ServiceError> {
-        Ok(self.engine.one_joint(request).await?)
+        self.engine.one_joint(request).await
     }
 
     /// The wrap of a described joint as SVG.
@@ -18,7 +18,7 @@ impl Service {
         let joint = self.joint_wrap(request).await?;
         let issue = self.joint_issue(&joint, Print::default());
         let evaluated = Evaluated { evaluation: joint.evaluation, numbers: Numbers::default() };
-        Ok(self.engine.wrap_svg(Arc::new(evaluated), joint.wrap, issue).await?)
+        self.engine.wrap_svg(Arc::new(evaluated), joint.wrap, issue).await
     }
 
     /// The wrap of a described joint as a page of PDF.
@@ -26,7 +26,7 @@ impl Service {
         let joint = self.joint_wrap(request).await?;
         let issue = self.joint_issue(&joint, print);
         let evaluated = Evaluated { evaluation: joint.evaluation, numbers: Numbers::default() };
-        Ok(self.engine.wraps_pdf(Arc::new(evaluated), vec![joint.wrap], issue).await?)
+        self.engine.wraps_pdf(Arc::new(evaluated), vec![joint.wrap], issue).await
     }
 
     fn joint_issue(&self, joint: &OneJoint, print: Print) -> Issue {

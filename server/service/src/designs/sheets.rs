@@ -112,14 +112,14 @@ impl Service {
             return Err(ServiceError::UnknownWrap { member: member.to_owned(), end: end.to_owned() });
         }
         let issue = sheets.issue(&self.supplier, print, sheets.published_on());
-        Ok(self.engine.wraps_pdf(sheets.evaluated, wraps, issue).await?)
+        self.engine.wraps_pdf(sheets.evaluated, wraps, issue).await
     }
 
     /// One wrap as SVG.
     pub async fn wrap_svg(&self, sheets: RevisionSheets, member: &str, end: &str) -> Result<String, ServiceError> {
         let wrap = sheets.wrap(member, end)?.clone();
         let issue = sheets.issue(&self.supplier, Print::default(), sheets.published_on());
-        Ok(self.engine.wrap_svg(sheets.evaluated, wrap, issue).await?)
+        self.engine.wrap_svg(sheets.evaluated, wrap, issue).await
     }
 
     /// The sheets of a revision for one kit, to a caller who may have them. Refused where this version of the engine computes other figures

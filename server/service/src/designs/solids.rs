@@ -15,6 +15,6 @@ impl Service {
             organization: self.supplier.clone(),
             date: sheets.published_on().to_owned(),
         };
-        Ok(self.engine.solid(sheets.evaluated(), member, heading).await?)
+        self.engine.solid(sheets.evaluated(), member, heading).await
     }
 }

@@ -1,6 +1,5 @@
 //! Stock plans of revisions and kits: their parts by section, with the bars and the saw that the caller names.
 
-use crate::engine::EngineError;
 use crate::rules::known::readable_kit;
 use crate::rules::open::{may_build_from, must_be_open};
 use crate::{FieldError, Principal, Role, Service, ServiceError};
@@ -353,12 +352,12 @@ fn is_one_tube(a: &StockSection, b: &StockSection) -> bool {
 }
 
 /// Where in this request the trouble lies.
-fn placed(error: EngineError, section: &str) -> EngineError {
+fn placed(error: ServiceError, section: &str) -> ServiceError {
     match error {
-        EngineError::Stock { code, pointer, message } => {
+        ServiceError::StockRefused { code, pointer, message } => {
             let inner = if pointer.starts_with("/parts") { "" } else { pointer.as_str() };
             let pointer = format!("/sections/{}{inner}", escaped(section));
-            EngineError::Stock { code, pointer, message: format!("Section {section}: {message}") }
+            ServiceError::StockRefused { code, pointer, message: format!("Section {section}: {message}") }
         }
         other => other,
     }

@@ -2,13 +2,15 @@
 //! What nobody waits for any more ends, and so does what takes too long.
 
 mod turns;
+
+use crate::ServiceError;
 use crate::metrics::Metrics;
 use crate::rules::asking::{self, Asking};
 use matchmark_core::document::{Finding, OneKit};
-use matchmark_core::pack::{self, Issue, Pack, Recall, RenderError, ViewWanted};
+use matchmark_core::pack::{self, Issue, Pack, Recall, ViewWanted};
 use matchmark_core::part::Numbers;
-use matchmark_core::part::joint::{self, JointError};
-use matchmark_core::render::{SolidError, SolidHeading};
+use matchmark_core::part::joint;
+use matchmark_core::render::SolidHeading;
 use matchmark_core::sheets::{Changes, Sheets, Wrap};
 use matchmark_core::stock::{self, Plan, Progress, StockError};
 use matchmark_core::{Evaluation, JointRequest, OneJoint, Stop, Stopped, one_joint};
@@ -26,78 +28,6 @@ const REMEMBERED: usize = 16;
 const FEWEST: usize = 4;
 const MOST: usize = 16;
 const MOST_THREADS: usize = 8;
-
-/// Why a computation gave nothing.
-#[derive(Debug)]
-pub enum EngineError {
-    /// Too many are waiting.
-    Busy,
-    /// It was cut off, which is our fault.
-    CutOff,
-    /// It took longer than the time there is for one.
-    OutOfTime {
-        /// Seconds that there are for one.
-        seconds: u64,
-    },
-    /// Something could not be drawn.
-    NotDrawn {
-        /// Stable code.
-        code: &'static str,
-        /// The cause.
-        message: String,
-    },
-    /// A joint that cannot be computed.
-    Joint {
-        /// Stable code.
-        code: &'static str,
-        /// Place in the text.
-        pointer: String,
-        /// The cause.
-        message: String,
-    },
-    /// A described joint that cannot be made.
-    JointFindings(Vec<Finding>),
-    /// A stock plan that cannot be made.
-    Stock {
-        /// Stable code.
-        code: &'static str,
-        /// Place in the request.
-        pointer: String,
-        /// The cause.
-        message: String,
-    },
-}
-
-/// What was told to stop has nobody who looks at why.
-impl From<Stopped> for EngineError {
-    fn from(_: Stopped) -> Self {
-        Self::CutOff
-    }
-}
-
-impl From<SolidError> for EngineError {
-    fn from(error: SolidError) -> Self {
-        Self::NotDrawn { code: error.code(), message: error.to_string() }
-    }
-}
-
-impl From<RenderError> for EngineError {
-    fn from(error: RenderError) -> Self {
-        Self::NotDrawn { code: error.code(), message: error.to_string() }
-    }
-}
-
-impl From<JointError> for EngineError {
-    fn from(error: JointError) -> Self {
-        Self::Joint { code: error.code(), pointer: error.pointer().to_owned(), message: error.to_string() }
-    }
-}
-
-impl From<StockError> for EngineError {
-    fn from(error: StockError) -> Self {
-        Self::Stock { code: error.code(), pointer: error.pointer().to_owned(), message: error.to_string() }
-    }
-}
 
 /// The stock plan of a request, or the best that its time allows. `watch` is told now and then how long it has run and how far it is,
 /// and says whether to stop.
@@ -136,15 +66,15 @@ impl Drop for Waiting {
 }
 
 /// The pack of an evaluation.
-pub fn pack(evaluation: &Evaluation, issue: &Issue, stop: Stop) -> Result<Pack, EngineError> {
+pub fn pack(evaluation: &Evaluation, issue: &Issue, stop: Stop) -> Result<Pack, ServiceError> {
     Ok(pack::render_until(sheets(evaluation)?, issue, stop)?)
 }
 
-fn sheets(evaluation: &Evaluation) -> Result<&Sheets, EngineError> {
+fn sheets(evaluation: &Evaluation) -> Result<&Sheets, ServiceError> {
     evaluation
         .sheets
         .as_ref()
-        .ok_or(EngineError::NotDrawn { code: "design-has-errors", message: "The design has errors.".to_owned() })
+        .ok_or(ServiceError::NotDrawn { code: "design-has-errors", message: "The design has errors.".to_owned() })
 }
 
 /// What is to be computed.
@@ -178,7 +108,7 @@ pub struct Evaluated {
 
 impl Evaluated {
     /// The sheets, when there is no error.
-    pub fn sheets(&self) -> Result<&Sheets, EngineError> {
+    pub fn sheets(&self) -> Result<&Sheets, ServiceError> {
         sheets(&self.evaluation)
     }
 
@@ -222,7 +152,7 @@ impl Engine {
     }
 
     /// What a document comes to.
-    pub async fn evaluate(&self, wanted: Wanted) -> Result<Arc<Evaluated>, EngineError> {
+    pub async fn evaluate(&self, wanted: Wanted) -> Result<Arc<Evaluated>, ServiceError> {
         let remembered = Arc::clone(&self.remembered);
         self.run(move |stop| {
             let mut known = remembered.lock().unwrap_or_else(PoisonError::into_inner);
@@ -241,17 +171,17 @@ impl Engine {
     }
 
     /// What is found in a document over all its choices.
-    pub async fn check_all_choices(&self, document: String) -> Result<Vec<Finding>, EngineError> {
+    pub async fn check_all_choices(&self, document: String) -> Result<Vec<Finding>, ServiceError> {
         self.run(move |stop| Ok(matchmark_core::check_all_choices_until(&document, stop)?)).await
     }
 
     /// What changed from an old revision to a new one; `None` when one of them has errors.
-    pub async fn changes(&self, old: Arc<Evaluated>, new: Arc<Evaluated>) -> Result<Option<Changes>, EngineError> {
+    pub async fn changes(&self, old: Arc<Evaluated>, new: Arc<Evaluated>) -> Result<Option<Changes>, ServiceError> {
         self.run(move |stop| Ok(new.evaluation.changes_until(&new.numbers, &old.evaluation, &old.numbers, stop)?)).await
     }
 
     /// The pack of an evaluation that has sheets.
-    pub async fn pack(&self, evaluated: Arc<Evaluated>, issue: Issue) -> Result<Pack, EngineError> {
+    pub async fn pack(&self, evaluated: Arc<Evaluated>, issue: Issue) -> Result<Pack, ServiceError> {
         let metrics = Arc::clone(&self.metrics);
         self.run(move |stop| {
             let begun = Instant::now();
@@ -270,7 +200,7 @@ impl Engine {
         evaluated: Arc<Evaluated>,
         wraps: Vec<Wrap>,
         issue: Issue,
-    ) -> Result<Vec<u8>, EngineError> {
+    ) -> Result<Vec<u8>, ServiceError> {
         self.run(move |stop| {
             let wraps: Vec<&Wrap> = wraps.iter().collect();
             Ok(pack::wraps_pdf_until(sheets(&evaluated.evaluation)?, &wraps, &issue, stop)?)
@@ -279,12 +209,12 @@ impl Engine {
     }
 
     /// A stop sheet as pages of PDF.
-    pub async fn stop_sheet_pdf(&self, recall: Recall, issue: Issue) -> Result<Vec<u8>, EngineError> {
+    pub async fn stop_sheet_pdf(&self, recall: Recall, issue: Issue) -> Result<Vec<u8>, ServiceError> {
         self.run(move |_| Ok(pack::stop_sheet_pdf(&recall, &issue)?)).await
     }
 
     /// One wrap as SVG.
-    pub async fn wrap_svg(&self, evaluated: Arc<Evaluated>, wrap: Wrap, issue: Issue) -> Result<String, EngineError> {
+    pub async fn wrap_svg(&self, evaluated: Arc<Evaluated>, wrap: Wrap, issue: Issue) -> Result<String, ServiceError> {
         self.run(move |_| Ok(pack::wrap_svg(sheets(&evaluated.evaluation)?, &wrap, &issue)?)).await
     }
 
@@ -294,7 +224,7 @@ impl Engine {
         evaluated: Arc<Evaluated>,
         wanted: ViewWanted,
         issue: Issue,
-    ) -> Result<String, EngineError> {
+    ) -> Result<String, ServiceError> {
         self.run(move |stop| Ok(pack::view_svg(sheets(&evaluated.evaluation)?, &wanted, &issue, stop)?)).await
     }
 
@@ -304,22 +234,22 @@ impl Engine {
         evaluated: Arc<Evaluated>,
         member: String,
         heading: SolidHeading,
-    ) -> Result<String, EngineError> {
+    ) -> Result<String, ServiceError> {
         self.run(move |stop| Ok(evaluated.evaluation.solid_step_until(&member, &heading, stop)?)).await
     }
 
     /// A described joint.
-    pub async fn one_joint(&self, request: JointRequest) -> Result<OneJoint, EngineError> {
-        self.run(move |stop| one_joint(&request, stop)?.map_err(EngineError::JointFindings)).await
+    pub async fn one_joint(&self, request: JointRequest) -> Result<OneJoint, ServiceError> {
+        self.run(move |stop| one_joint(&request, stop)?.map_err(ServiceError::JointHasErrors)).await
     }
 
     /// One end or several, JSON in and out.
-    pub async fn joint(&self, text: String) -> Result<String, EngineError> {
+    pub async fn joint(&self, text: String) -> Result<String, ServiceError> {
         self.run(move |stop| Ok(joint::solve_until(&text, stop)?)).await
     }
 
     /// A stock plan. It is given up when the caller goes away.
-    pub async fn stock_plan(&self, request: stock::Request) -> Result<Plan, EngineError> {
+    pub async fn stock_plan(&self, request: stock::Request) -> Result<Plan, ServiceError> {
         let within = self.time_for(&request)?;
         self.run_within(within, move |stop| Ok(stock_plan(&request, &mut |_, _| stop.asked())?)).await
     }
@@ -328,7 +258,7 @@ impl Engine {
     pub async fn stock_plan_with_news(
         &self,
         request: stock::Request,
-    ) -> Result<mpsc::Receiver<StockNews>, EngineError> {
+    ) -> Result<mpsc::Receiver<StockNews>, ServiceError> {
         let (sender, receiver) = mpsc::channel(16);
         let turn = self.turn().await?;
         tokio::task::spawn_blocking(move || {
@@ -351,23 +281,23 @@ impl Engine {
     }
 
     /// A plan has the time that was asked for it, and some more to end.
-    fn time_for(&self, request: &stock::Request) -> Result<Duration, EngineError> {
+    fn time_for(&self, request: &stock::Request) -> Result<Duration, ServiceError> {
         Ok(self.budget + Duration::from_secs_f64(request.seconds()?))
     }
 
-    async fn turn(&self) -> Result<Turn, EngineError> {
-        let Some(turns) = self.turns.get_or_init(places) else { return Err(EngineError::Busy) };
+    async fn turn(&self) -> Result<Turn, ServiceError> {
+        let Some(turns) = self.turns.get_or_init(places) else { return Err(ServiceError::Busy) };
         let turn = turns.take(Asking::party(), asking::is_for_packs());
         match tokio::time::timeout(PATIENCE, turn).await {
             Ok(Some(turn)) => Ok(turn),
-            _ => Err(EngineError::Busy),
+            _ => Err(ServiceError::Busy),
         }
     }
 
     async fn run<T: Send + 'static>(
         &self,
-        work: impl FnOnce(Stop) -> Result<T, EngineError> + Send + 'static,
-    ) -> Result<T, EngineError> {
+        work: impl FnOnce(Stop) -> Result<T, ServiceError> + Send + 'static,
+    ) -> Result<T, ServiceError> {
         self.run_within(self.budget, work).await
     }
 
@@ -376,15 +306,15 @@ impl Engine {
     async fn run_within<T: Send + 'static>(
         &self,
         budget: Duration,
-        work: impl FnOnce(Stop) -> Result<T, EngineError> + Send + 'static,
-    ) -> Result<T, EngineError> {
+        work: impl FnOnce(Stop) -> Result<T, ServiceError> + Send + 'static,
+    ) -> Result<T, ServiceError> {
         let turn = self.turn().await?;
         let waiting = Waiting::default();
         let gone = Arc::clone(&waiting.0);
         let work = tokio::task::spawn_blocking(move || turn.work(|| work(Stop::when(&gone))));
         match tokio::time::timeout(budget, work).await {
-            Ok(done) => done.map_err(|_| EngineError::CutOff)?,
-            Err(_) => Err(EngineError::OutOfTime { seconds: budget.as_secs() }),
+            Ok(done) => done.map_err(|_| ServiceError::CutOff)?,
+            Err(_) => Err(ServiceError::OutOfTime { seconds: budget.as_secs() }),
         }
     }
 }

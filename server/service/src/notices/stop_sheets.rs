@@ -115,7 +115,7 @@ impl Service {
             recalls: Vec::new(),
             design_sha256: String::new(),
         };
-        Ok(self.engine.stop_sheet_pdf(told::recall(row), issue).await?)
+        self.engine.stop_sheet_pdf(told::recall(row), issue).await
     }
 
     /// Records that the holder of a kit has read a stop sheet, as they say themselves or one of the supplier's people on their behalf. A second

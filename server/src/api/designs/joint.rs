@@ -23,6 +23,6 @@ pub async fn solve(
     _bearer: Bearer,
     JsonText(text): JsonText,
 ) -> Result<impl IntoResponse, Problem> {
-    let answer = app.engine().joint(text).await.map_err(ServiceError::from)?;
+    let answer = app.engine().joint(text).await?;
     Ok(([(header::CONTENT_TYPE, "application/json")], answer))
 }

@@ -11,7 +11,7 @@ use axum::extract::{Path, State};
 use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Response};
 use matchmark_core::stock::{Plan, Request};
-use matchmark_service::engine::{EngineError, StockNews};
+use matchmark_service::engine::StockNews;
 use matchmark_service::{SectionPlans, ServiceError, StockForKits, StockWanted};
 
 /// Plan which bars to cut, and how
@@ -34,9 +34,9 @@ pub async fn solve(
 ) -> Result<Response, Problem> {
     let mut request = request.value;
     if prefers(&headers, "text/event-stream", "application/json") {
-        let mut news = app.engine().stock_plan_with_news(request).await.map_err(ServiceError::from)?;
+        let mut news = app.engine().stock_plan_with_news(request).await?;
         return match news.recv().await {
-            Some(StockNews::Done(Err(error))) => Err(ServiceError::from(EngineError::from(error)).into()),
+            Some(StockNews::Done(Err(error))) => Err(ServiceError::from(error).into()),
             Some(first) => Ok(stock_news::events(&first, news)),
             None => Err(ServiceError::CutOff.into()),
         };
@@ -44,11 +44,11 @@ pub async fn solve(
     if prefers(&headers, "text/csv", "application/json") {
         request.bundle = request.bundle.or(Some(1));
         let known = request.parts.clone();
-        let plan = app.engine().stock_plan(request).await.map_err(ServiceError::from)?;
+        let plan = app.engine().stock_plan(request).await?;
         let lengths = known.iter().map(|part| (part.id.as_str(), part.length)).collect();
         return Ok(stock_csv::answer(&[Listed { section: "", size: "", lengths, plan: &plan }]));
     }
-    Ok(axum::Json(app.engine().stock_plan(request).await.map_err(ServiceError::from)?).into_response())
+    Ok(axum::Json(app.engine().stock_plan(request).await?).into_response())
 }
 
 /// Plan the stock of a revision

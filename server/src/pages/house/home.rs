@@ -2,7 +2,7 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::http::problem_kinds::{ALL, NOT_FOUND};
+use crate::http::problem_kinds::{Kind, NOT_FOUND};
 use crate::pages::layout::open_page;
 use crate::pages::visitor::Visitor;
 use axum::extract::{Path, State};
@@ -52,9 +52,9 @@ pub async fn problems(State(app): State<App>) -> Html<String> {
         h1 { "Problems" }
         p { "Every error answer names one of these as its " code { "type" } "." }
         dl {
-            @for kind in ALL {
-                dt { a href={"/problems/" (kind.slug)} { (kind.title) } " (" (kind.status.as_u16()) ")" }
-                dd { (kind.about) }
+            @for kind in Kind::all() {
+                dt { a href={"/problems/" (kind.slug())} { (kind.title()) } " (" (kind.status().as_u16()) ")" }
+                dd { (kind.about()) }
             }
         }
     };
@@ -63,13 +63,13 @@ pub async fn problems(State(app): State<App>) -> Html<String> {
 
 /// One kind of problem.
 pub async fn problem(State(app): State<App>, Path(slug): Path<String>) -> Result<Html<String>, Problem> {
-    let found = ALL.iter().find(|kind| kind.slug == slug);
+    let found = Kind::all().find(|kind| kind.slug() == slug);
     let kind = found.ok_or_else(|| Problem::new(&NOT_FOUND, NOT_FOUND.about))?;
     let main = html! {
-        h1 { (kind.title) }
-        p { "Status " (kind.status.as_u16()) "." }
-        p { (kind.about) }
+        h1 { (kind.title()) }
+        p { "Status " (kind.status().as_u16()) "." }
+        p { (kind.about()) }
         p { a href="/problems" { "All problems" } }
     };
-    Ok(open_page(app.supplier(), kind.title, &main))
+    Ok(open_page(app.supplier(), kind.title(), &main))
 }
