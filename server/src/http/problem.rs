@@ -39,12 +39,19 @@ pub struct ProblemDetails {
 pub struct Problem {
     kind: Kind,
     detail: String,
+    also: Also,
+    /// In a box, so that an answer that may fail stays small.
+    more: Box<More>,
+}
+
+/// What some problems say besides.
+#[derive(Debug, Clone, Default)]
+struct More {
     code: Option<&'static str>,
     errors: Vec<FieldError>,
     findings: Vec<Finding>,
-    also: Also,
     /// What to read first, and the page where it is.
-    first: Option<Box<(&'static str, String)>>,
+    first: Option<(&'static str, String)>,
 }
 
 /// What a header of the answer says besides.
@@ -66,32 +73,29 @@ impl Problem {
         Self {
             kind,
             detail: detail.into(),
-            code: None,
-            errors: Vec::new(),
-            findings: Vec::new(),
             also: match kind.status() {
                 StatusCode::SERVICE_UNAVAILABLE => Also::RetryAfter(5),
                 _ => Also::Nothing,
             },
-            first: None,
+            more: Box::default(),
         }
     }
 
     /// The same with what is wrong in the body.
     pub fn with_errors(mut self, errors: Vec<FieldError>) -> Self {
-        self.errors = errors;
+        self.more.errors = errors;
         self
     }
 
     /// The same with a page that is to be read first.
     pub fn after_reading(mut self, what: &'static str, page: String) -> Self {
-        self.first = Some(Box::new((what, page)));
+        self.more.first = Some((what, page));
         self
     }
 
     /// What is to be read first, and the page where it is.
     pub fn first(&self) -> Option<(&'static str, &str)> {
-        self.first.as_deref().map(|(what, page)| (*what, page.as_str()))
+        self.more.first.as_ref().map(|(what, page)| (*what, page.as_str()))
     }
 
     /// The same with how many seconds to wait.
@@ -129,8 +133,8 @@ impl Problem {
 
     /// What is wrong in the body or the design, a sentence each.
     pub fn details(&self) -> Vec<&str> {
-        let errors = self.errors.iter().map(|error| error.detail.as_str());
-        errors.chain(self.findings.iter().map(|finding| finding.message.as_str())).collect()
+        let errors = self.more.errors.iter().map(|error| error.detail.as_str());
+        errors.chain(self.more.findings.iter().map(|finding| finding.message.as_str())).collect()
     }
 
     /// The finished answer; headers that are there already stay.
@@ -141,9 +145,9 @@ impl Problem {
             status: self.kind.status().as_u16(),
             detail: self.detail,
             request_id: request_id.to_owned(),
-            code: self.code,
-            errors: self.errors,
-            findings: self.findings,
+            code: self.more.code,
+            errors: self.more.errors,
+            findings: self.more.findings,
         };
         *response.status_mut() = self.kind.status();
         // The shape holds nothing that JSON cannot carry; an empty body would still have the right status.
@@ -194,8 +198,8 @@ impl From<ServiceError> for Problem {
         }
         let detail = if *kind == kinds::NOT_FOUND { kind.about.to_owned() } else { error.to_string() };
         let mut problem = Self::new(kind, detail).with_errors(error.errors());
-        problem.findings = error.findings().to_vec();
-        problem.code = error.code();
+        problem.more.findings = error.findings().to_vec();
+        problem.more.code = error.code();
         if let Some(seconds) = error.wait() {
             problem = problem.retry_after(seconds);
         }

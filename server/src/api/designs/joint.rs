@@ -7,7 +7,6 @@ use crate::http::problem::Problem;
 use axum::extract::State;
 use axum::http::header;
 use axum::response::IntoResponse;
-use matchmark_service::ServiceError;
 
 /// Compute one end, or several
 ///
