@@ -4,10 +4,10 @@
 
 use divan::{Bencher, black_box};
 use flate2::{Compression, write::ZlibEncoder};
-use matchmark_core::drawing::view::{Look, Scene};
 use matchmark_core::pack::{self, Issue, Print, Seal, Status};
 use matchmark_core::seal::SealKey;
 use matchmark_core::sheets::Sheets;
+use matchmark_core::view::{Look, Scene};
 use printpdf::{
     BuiltinFont, Line, LinePoint, Mm, Op, PdfDocument, PdfFontHandle, PdfPage, PdfSaveOptions, Point, Pt, TextItem,
 };

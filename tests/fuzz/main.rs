@@ -95,7 +95,7 @@ fn joints() {
     let cases: Value = serde_json::from_str(JOINTS).unwrap();
     let seeds: Vec<Value> = cases["cases"].as_array().unwrap().clone();
     run(&seeds, 600, |text| {
-        if let Ok(results) = matchmark_core::part::joint::solve_all(text) {
+        if let Ok(results) = matchmark_core::joint::solve_all(text) {
             assert!(finite(&serde_json::to_value(&results).unwrap()), "a figure that is no number");
         }
     });

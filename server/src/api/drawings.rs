@@ -8,8 +8,8 @@ use super::query::Query;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::IntoResponse;
-use matchmark_core::drawing::view::Look;
 use matchmark_core::pack::ViewWanted;
+use matchmark_core::view::Look;
 use serde::Deserialize;
 
 /// Which view to draw.

@@ -13,8 +13,9 @@ mod unwanted;
 use super::fixture::{issue, reckoned_sheets, sheets};
 use super::*;
 use crate::document::OneKit;
-use crate::drawing::{Area, Text};
-use crate::render::{Answer, SealReport, check_seals};
+use crate::drawing::{Area, Drawing, Text};
+use crate::pack::layout::furniture::DRAFT_MARK;
+use crate::seal::{Answer, SealReport, check_seals};
 use crate::seal::{PublicKey, SealKey};
 use crate::sheets::Changes;
 
@@ -273,10 +274,10 @@ fn every_page_names_what_it_belongs_to() {
             assert!(says(&issue.design) && says(&issue.date), "{title}");
             assert!(says(&format!("{} of {count}", index + 1)), "{title}");
             match issue.status {
-                Status::Draft => assert!(says(furniture::DRAFT_MARK), "{title}"),
+                Status::Draft => assert!(says(DRAFT_MARK), "{title}"),
                 Status::Issued => {
                     assert!(says("B") && says("FT2-0017") && says("P-000042"), "{title}");
-                    assert!(!says(furniture::DRAFT_MARK), "{title}");
+                    assert!(!says(DRAFT_MARK), "{title}");
                 }
             }
         }
