@@ -13,6 +13,9 @@
 //!
 //! A folder uses only folders before it: `tests/tidy` holds the order.
 
+// Tests read the demo, and stop a computation from another thread.
+#![cfg_attr(test, allow(clippy::disallowed_methods, clippy::disallowed_types))]
+
 pub mod document;
 pub mod drawing;
 pub mod frame;

@@ -5,7 +5,8 @@
 //! a `path` and a `radius`, and the cut one is fitted onto others.
 
 mod case;
+mod solve;
 mod wrap;
 
-pub use case::{JointError, JointResult, JointResults, MOST_CASES, SAMPLES, solve, solve_all, solve_until};
+pub use solve::{JointError, JointResult, JointResults, MOST_CASES, SAMPLES, solve, solve_all, solve_until};
 pub use wrap::{JointCut, JointRequest, MOST_ONTO, OneJoint, one_joint};

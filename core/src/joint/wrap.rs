@@ -3,7 +3,7 @@
 //! The request is made into a small design document, so that it is read, checked and drawn as any other.
 
 use crate::Evaluation;
-use crate::document::{FORMAT, Finding, OneKit, Severity};
+use crate::document::{FORMAT, Finding, OneKit, Severity, pointer_step};
 use crate::sheets::{End, Wrap};
 use crate::{Stop, Stopped};
 use serde::Deserialize;
@@ -160,7 +160,7 @@ fn split(
         } else if PLACE.contains(&key.as_str()) {
             member.insert(key.clone(), value.clone());
         } else {
-            let place = format!("{pointer}/{}", key.replace('~', "~0").replace('/', "~1"));
+            let place = format!("{pointer}/{}", pointer_step(key));
             let known = [&SECTION[..], &PLACE[..]].concat().join(", ");
             faults.push(Finding::error("joint-field", place, format!("A tube has {known}. Leave this out.")));
         }

@@ -1,7 +1,7 @@
 //! Templates of both hands, or of one only.
 
-use super::layout::flow::break_lines;
 use super::layout::furniture::Furniture;
+use super::layout::lines::break_lines;
 use crate::drawing::{Drawing, Face, Lettering, Point, Text};
 use serde::{Deserialize, Serialize};
 

@@ -3,8 +3,9 @@
 use super::changes::counts;
 use super::notices::lines;
 use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
-use crate::pack::layout::flow::{Flow, break_lines};
+use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::{DRAFT_MARK, Furniture};
+use crate::pack::layout::lines::{baseline, break_lines};
 use crate::pack::{Content, Issue, Since, Status};
 
 /// Cautions for cutting, grinding and welding. Local codes come first; sources are named where a figure has one.
@@ -86,7 +87,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     let rows = sections.len().div_ceil(2);
     let width = (area.width - GAP) / 2.0;
     for row in 0..rows {
-        let y = crate::pack::layout::flow::baseline(flow.top(), Lettering::Body);
+        let y = baseline(flow.top(), Lettering::Body);
         for (index, x) in [(row, area.x), (row + rows, area.x + width + GAP)] {
             let Some((name, first, last)) = sections.get(index) else { continue };
             let pages = if first == last { first.to_string() } else { format!("{first} to {last}") };

@@ -3,8 +3,9 @@
 use super::cover::contents_of;
 use super::notices::lines;
 use crate::drawing::{Anchor, Area, Face, Ink, Lettering, Path, Text};
-use crate::pack::layout::flow::{Flow, break_lines};
+use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
+use crate::pack::layout::lines::break_lines;
 use crate::pack::{Content, Recall, RenderError};
 use crate::sheets::Sheets;
 

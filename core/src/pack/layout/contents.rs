@@ -1,7 +1,8 @@
 //! The list of all pages by part, so that a wrap is found without leafing.
 
-use super::flow::{Flow, fit_line};
+use super::flow::Flow;
 use super::furniture::Furniture;
+use super::lines::fit_line;
 use crate::drawing::{Anchor, Area, Face, Lettering, Pen, Text};
 use crate::pack::Content;
 

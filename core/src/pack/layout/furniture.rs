@@ -1,7 +1,7 @@
 //! What stands on every page: frame, title strip, and the mark of a draft.
 
 use super::figures::Figures;
-use super::flow::{break_lines, fit_line};
+use super::lines::{break_lines, fit_line};
 use crate::Stop;
 use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
 use crate::pack::{Issue, Status};

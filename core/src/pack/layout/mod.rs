@@ -10,6 +10,7 @@ pub(super) mod flow;
 pub(super) mod free_place;
 pub(super) mod furniture;
 pub(super) mod hole_marks;
+pub(super) mod lines;
 pub(super) mod templates;
 pub(super) mod tiles;
 pub(super) mod trimmed;

@@ -1,8 +1,9 @@
 //! Pages that hold several templates at true scale, one below the other, with the check bars.
 
 use super::check_bar;
-use super::flow::{Flow, break_lines};
+use super::flow::Flow;
 use super::furniture::Furniture;
+use super::lines::break_lines;
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
 use crate::pack::Content;
 

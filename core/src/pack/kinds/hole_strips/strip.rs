@@ -5,10 +5,10 @@
 use super::edge_words;
 use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Text, Turn};
 use crate::pack::Status;
-use crate::pack::layout::flow::{baseline, break_lines};
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::{DRAFT_MARK, Furniture, Piece};
 use crate::pack::layout::hole_marks::{self, Unrolled};
+use crate::pack::layout::lines::{baseline, break_lines};
 use crate::sheets::HoleStrip;
 
 /// Width of the overlap beyond the closure line, mm.

@@ -7,8 +7,9 @@ use super::{FOOT, GAP, Laid, SIDE, Subject, title};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Point, Turn};
 use crate::pack::Content;
 use crate::pack::layout::check_bar;
-use crate::pack::layout::flow::{Flow, break_lines};
+use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
+use crate::pack::layout::lines::break_lines;
 use crate::sheets::Wrap;
 
 /// Between two wraps on one page, mm.

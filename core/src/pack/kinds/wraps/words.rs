@@ -4,8 +4,8 @@ use super::names::height_at;
 use super::{Subject, diagram, strip};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Point, Text};
 use crate::pack::layout::figures::{Figures, clock, cut_and_fits, datum, end_name, other_end};
-use crate::pack::layout::flow::{baseline, break_lines};
 use crate::pack::layout::furniture::Furniture;
+use crate::pack::layout::lines::{baseline, break_lines};
 use crate::sheets::{Datum, End, IndexLine, Wrap};
 
 /// What a wrap fits to, its section and its part number.

@@ -7,9 +7,9 @@ use crate::pack::kinds::wraps::Subject;
 use crate::pack::kinds::wraps::names::height_at;
 use crate::pack::kinds::wraps::words::arrow_words;
 use crate::pack::layout::figures::{datum, end_name};
-use crate::pack::layout::flow::{baseline, break_lines};
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::{DRAFT_MARK, Furniture, Piece};
+use crate::pack::layout::lines::{baseline, break_lines};
 
 /// From the left end of the words' room to the words, right of the arrow, mm.
 const LEFT: f64 = 11.0;
