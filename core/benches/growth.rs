@@ -4,6 +4,8 @@
 //! The growth exponent between two sizes is the logarithm of the times' ratio over that of the sizes': 1 when twice the members
 //! take twice the time.
 
+#![allow(clippy::disallowed_methods, clippy::disallowed_types, reason = "a bench reads files and clocks")]
+
 #[path = "support/lattice.rs"]
 mod lattice;
 

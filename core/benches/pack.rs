@@ -2,12 +2,14 @@
 //! plain writer of content streams and printpdf used plainly, both given as many pages with a line of 400 points, 90 ticks and 60
 //! lines of text; after them the same by two writers from PyPI.
 
+#![allow(clippy::disallowed_methods, clippy::disallowed_types, reason = "a bench reads files and clocks")]
+
 use divan::{Bencher, black_box};
 use flate2::{Compression, write::ZlibEncoder};
-use matchmark_core::drawing::view::{Look, Scene};
 use matchmark_core::pack::{self, Issue, Print, Seal, Status};
 use matchmark_core::seal::SealKey;
 use matchmark_core::sheets::Sheets;
+use matchmark_core::view::{Look, Scene};
 use printpdf::{
     BuiltinFont, Line, LinePoint, Mm, Op, PdfDocument, PdfFontHandle, PdfPage, PdfSaveOptions, Point, Pt, TextItem,
 };
@@ -52,21 +54,13 @@ fn issue(sealed: bool) -> Issue {
         notice: None,
     };
     Issue {
-        supplier: "Bench Works".into(),
         contact: "ask@bench.example".into(),
-        design: "Bench frame".into(),
         revision: "A".into(),
-        date: "2026-11-25".into(),
         kit: "BW-0001".into(),
-        kit_facts: Vec::new(),
         pack_number: "1".into(),
-        status: Status::Issued,
-        print: Print::default(),
         seal: sealed.then_some(seal),
-        since: None,
-        notices: Vec::new(),
-        recalls: Vec::new(),
         design_sha256: "0".repeat(64),
+        ..Issue::new("Bench Works", "Bench frame", "2026-11-25", Status::Issued, Print::default())
     }
 }
 

@@ -95,7 +95,7 @@ fn joints() {
     let cases: Value = serde_json::from_str(JOINTS).unwrap();
     let seeds: Vec<Value> = cases["cases"].as_array().unwrap().clone();
     run(&seeds, 600, |text| {
-        if let Ok(results) = matchmark_core::part::joint::solve_all(text) {
+        if let Ok(results) = matchmark_core::joint::solve_all(text) {
             assert!(finite(&serde_json::to_value(&results).unwrap()), "a figure that is no number");
         }
     });
@@ -116,20 +116,11 @@ fn finite(value: &Value) -> bool {
 
 fn issue() -> Issue {
     Issue {
-        supplier: "Bench Works".into(),
         contact: "ask@bench.example".into(),
-        design: "Bench frame".into(),
         revision: "A".into(),
-        date: "2026-11-25".into(),
         kit: "BW-0001".into(),
-        kit_facts: Vec::new(),
         pack_number: "1".into(),
-        status: Status::Issued,
-        print: Print::default(),
-        seal: None,
-        since: None,
-        notices: Vec::new(),
-        recalls: Vec::new(),
         design_sha256: "0".repeat(64),
+        ..Issue::new("Bench Works", "Bench frame", "2026-11-25", Status::Issued, Print::default())
     }
 }

@@ -22,21 +22,12 @@ pub struct Stroke {
 
 pub fn issue(paper: Paper) -> Issue {
     Issue {
-        supplier: "Bench Works".into(),
         contact: "ask@bench.example".into(),
-        design: "Bench frame".into(),
         revision: "A".into(),
-        date: "2026-11-25".into(),
         kit: "BW-0001".into(),
         pack_number: "P-0001".into(),
-        kit_facts: Vec::new(),
-        status: Status::Issued,
-        print: Print { paper, ..Print::default() },
-        seal: None,
-        since: None,
-        notices: Vec::new(),
-        recalls: Vec::new(),
         design_sha256: "0".repeat(64),
+        ..Issue::new("Bench Works", "Bench frame", "2026-11-25", Status::Issued, Print { paper, ..Print::default() })
     }
 }
 

@@ -3,8 +3,8 @@
 
 use super::reader::issue;
 use matchmark_core::pack::{self, Issue, Paper, Recall, Seal};
-use matchmark_core::render::{Answer, SealReport, check_seals};
 use matchmark_core::seal::SealKey;
+use matchmark_core::seal::{Answer, SealReport, check_seals};
 use matchmark_core::sheets::Sheets;
 use std::path::Path;
 use std::process::Command;

@@ -3,7 +3,7 @@
 //! Everything here goes through the stateless joint: a branch along +z with the header at the origin, coming from below, index
 //! line along +x, so that clock angle 0 lies towards +x.
 
-use matchmark_core::part::joint::{JointResult, solve_all};
+use matchmark_core::joint::{JointResult, solve_all};
 use serde_json::json;
 
 /// A branch of radius `r` and wall `wall` on a header of radius `big`, axes at `angle` degrees, header displaced by `offset`

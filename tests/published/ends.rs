@@ -26,7 +26,7 @@ fn worst(found: &Value, wanted: &Value, what: &str) -> f64 {
 
 #[test]
 fn every_case_of_the_ground_truth() {
-    let answer = matchmark_core::part::joint::solve(CASES).expect("every case can be computed");
+    let answer = matchmark_core::joint::solve(CASES).expect("every case can be computed");
     let answer: Value = serde_json::from_str(&answer).expect("the answer is JSON");
     let cases: Value = serde_json::from_str(CASES).expect("the cases are JSON");
     let (cases, results) = (cases["cases"].as_array().expect("cases"), answer["results"].as_array().expect("results"));
@@ -50,8 +50,8 @@ fn every_case_of_the_ground_truth() {
 fn one_case_alone_is_answered_like_many() {
     let cases: Value = serde_json::from_str(CASES).expect("the cases are JSON");
     let first = &cases["cases"][0];
-    let alone = matchmark_core::part::joint::solve_all(&first.to_string()).expect("one case");
-    let many = matchmark_core::part::joint::solve_all(CASES).expect("many cases");
+    let alone = matchmark_core::joint::solve_all(&first.to_string()).expect("one case");
+    let many = matchmark_core::joint::solve_all(CASES).expect("many cases");
     assert_eq!(alone.results[0], many.results[0]);
 }
 
@@ -61,7 +61,7 @@ fn a_wrong_case_names_its_place() {
     let broken = |change: &dyn Fn(&mut Value)| {
         let mut cases = serde_json::json!({"cases": [cases["cases"][0], cases["cases"][1]]});
         change(&mut cases["cases"][1]);
-        matchmark_core::part::joint::solve(&cases.to_string()).expect_err("the case is wrong")
+        matchmark_core::joint::solve(&cases.to_string()).expect_err("the case is wrong")
     };
     let thick = broken(&|case| case["member"]["section"]["wall"] = 40.into());
     assert_eq!((thick.code(), thick.pointer()), ("bad-joint", "/cases/1/member/section/wall"));
@@ -74,5 +74,5 @@ fn a_wrong_case_names_its_place() {
     });
     assert_eq!(missing.pointer(), "/cases/1/member");
     assert!(missing.to_string().contains("datum"));
-    assert_eq!(matchmark_core::part::joint::solve("{").expect_err("not JSON").code(), "not-json");
+    assert_eq!(matchmark_core::joint::solve("{").expect_err("not JSON").code(), "not-json");
 }

@@ -2,7 +2,7 @@
 //!
 //! The distances are those of textbooks (point to line, point to circle) and share no code with the engine.
 
-use matchmark_core::part::joint::solve_all;
+use matchmark_core::joint::solve_all;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 

@@ -3,7 +3,7 @@
 use super::kernel::{self, Sent};
 use matchmark_core::geometry::DVec3;
 use matchmark_core::part::Part;
-use matchmark_core::render::{SolidError, SolidHeading};
+use matchmark_core::solid::{SolidError, SolidHeading};
 use matchmark_core::{Evaluation, evaluate};
 use serde_json::{Value, json};
 

@@ -4,7 +4,7 @@ use super::kernel::{self, Sent};
 use matchmark_core::Stop;
 use matchmark_core::geometry::{Cylinder, DVec3, HalfSpace, Leg, Path, Piece, Profile, RoundedPrism, Solid, square_to};
 use matchmark_core::part::{Cut, TubeEnd};
-use matchmark_core::render::{SolidError, SolidHeading, write_solid};
+use matchmark_core::solid::{SolidError, SolidHeading, write_solid};
 use serde_json::Value;
 
 const CASES: &str = include_str!("../cases/ends.json");

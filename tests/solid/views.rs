@@ -1,8 +1,8 @@
 //! Views with hidden lines left out, held against hidden-line removal by the kernel on the same parts as exact solids.
 
-use matchmark_core::drawing::view::{Curve, Look, Scene};
 use matchmark_core::evaluate;
-use matchmark_core::render::SolidHeading;
+use matchmark_core::solid::SolidHeading;
+use matchmark_core::view::{Curve, Look, Scene};
 use serde::Deserialize;
 use serde_json::{Value, json};
 use std::process::Command;

@@ -30,7 +30,7 @@ pub use kit::{Axis, Check, Choice, Class, Gauge, Step, When};
 pub use member::{Ends, LeaveLong, Member, RollStructure};
 pub use names::other_hand;
 pub use one_kit::OneKit;
-pub use place::Place;
+pub use place::{Place, pointer_step};
 pub use plate::{ArcCorner, Corner, Plate, PlateHole, PlatePlace, RoundedCorner};
 pub use point::{Direction, FlatPoint, Point, PointRef};
 pub(crate) use read::design;

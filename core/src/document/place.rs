@@ -17,13 +17,16 @@ impl Place<'_> {
     pub fn pointer(&self) -> String {
         match self {
             Self::Root => String::new(),
-            Self::Name(parent, name) => {
-                let escaped = name.replace('~', "~0").replace('/', "~1");
-                format!("{}/{escaped}", parent.pointer())
-            }
+            Self::Name(parent, name) => format!("{}/{}", parent.pointer(), pointer_step(name)),
             Self::Item(parent, index) => format!("{}/{index}", parent.pointer()),
         }
     }
+}
+
+/// A name as one step of a JSON Pointer (RFC 6901, section 3): `~` becomes `~0` and `/` becomes `~1`.
+#[must_use]
+pub fn pointer_step(name: &str) -> String {
+    name.replace('~', "~0").replace('/', "~1")
 }
 
 #[cfg(test)]

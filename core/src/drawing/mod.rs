@@ -8,7 +8,6 @@ mod curve;
 mod path;
 mod placement;
 mod text;
-pub mod view;
 
 pub use path::{Ink, Path, Pen, Segment};
 pub use placement::{Placement, Turn};

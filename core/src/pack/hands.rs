@@ -1,7 +1,7 @@
 //! Templates of both hands, or of one only.
 
-use super::flow::break_lines;
-use super::furniture::Furniture;
+use super::layout::furniture::Furniture;
+use super::layout::lines::break_lines;
 use crate::drawing::{Drawing, Face, Lettering, Point, Text};
 use serde::{Deserialize, Serialize};
 

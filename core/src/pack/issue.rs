@@ -40,6 +40,37 @@ pub struct Issue {
     pub design_sha256: String,
 }
 
+impl Issue {
+    /// What is always needed, of an issue to no kit, after no other and without a signature. The rest is added by struct update:
+    /// `Issue { kit, ..Issue::new(...) }`.
+    #[must_use]
+    pub fn new(
+        supplier: impl Into<String>,
+        design: impl Into<String>,
+        date: impl Into<String>,
+        status: Status,
+        print: Print,
+    ) -> Self {
+        Self {
+            supplier: supplier.into(),
+            contact: String::new(),
+            design: design.into(),
+            revision: String::new(),
+            date: date.into(),
+            kit: String::new(),
+            kit_facts: Vec::new(),
+            pack_number: String::new(),
+            status,
+            print,
+            seal: None,
+            since: None,
+            notices: Vec::new(),
+            recalls: Vec::new(),
+            design_sha256: String::new(),
+        }
+    }
+}
+
 /// What a pack may be used for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Status {

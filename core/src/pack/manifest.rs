@@ -1,6 +1,6 @@
 //! The account of a pack: every page with the hash of its content and all that is printed on it.
 
-use super::changes::{KeptPages, kept};
+use super::kinds::changes::{KeptPages, kept};
 use super::{Issue, Print, Status};
 use crate::render::{Document, Written};
 use serde::Serialize;

@@ -1,83 +1,42 @@
-//! From sheets to the pages of a pack: one file a page kind.
+//! From sheets to the pages of a pack: `kinds` has one file or folder a page kind, `layout` is how things are put on paper.
 //!
 //! A page kind is a function from the sheets to drawings of its content; `KINDS` lists them in the order of the pack. Frame,
 //! title strip and page numbers are added to all of them alike.
 
-mod about;
-mod bend_sheet;
-mod changes;
-mod check_bar;
-mod checks;
-mod contents;
-mod cover;
-mod cut_sheet;
-mod dimension;
-mod drawings;
-mod figures;
-mod fit_up;
 #[cfg(test)]
 mod fixture;
-mod flow;
-mod free_place;
-mod furniture;
 mod hands;
-mod hole_marks;
-mod hole_strips;
 mod issue;
-mod jig_sheets;
+mod kinds;
+mod layout;
 mod manifest;
-mod notices;
-mod pairs;
-mod parts_list;
-mod plates;
 mod print;
-mod printing;
-mod stock_plan;
-mod stop_sheets;
-mod templates;
 #[cfg(test)]
 mod tests;
-mod tiles;
-mod trimmed;
-mod wraps;
 
-pub use changes::{KeptInPart, KeptPages};
-pub use drawings::alone::ViewWanted;
 pub use hands::Hands;
 pub use issue::{Issue, Notice, PageBefore, Recall, Seal, Since, Status};
+pub use kinds::changes::{KeptInPart, KeptPages};
+pub use kinds::drawings::alone::ViewWanted;
 pub use manifest::{Manifest, ManifestPage};
 pub use print::{CheckBars, Paper, Print, PrintError, Units};
 
 pub use crate::render::RenderError;
 
 use crate::Stop;
-use crate::drawing::{Area, Drawing};
 use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
 use crate::seal::PageKind;
 use crate::sheets::{Sheets, Wrap};
 use Pages::{OfFrame, OfSheets};
-use drawings::Standing;
-use furniture::Furniture;
+use kinds::drawings::Standing;
+use kinds::{
+    about, bend_sheet, changes, checks, cover, cut_sheet, drawings, fit_up, hole_strips, jig_sheets, notices, pairs,
+    parts_list, plates, printing, stock_plan, stop_sheets, wraps,
+};
+use layout::content::Content;
+use layout::contents;
+use layout::furniture::Furniture;
 use rayon::prelude::*;
-
-/// A page before it is furnished and numbered.
-struct Content {
-    /// Its entries in the outline; none when the page before it covers it.
-    bookmarks: Vec<String>,
-    /// What began on a page before and goes on here: the page is titled with it too, but is not where it is found.
-    carried: Vec<String>,
-    drawing: Drawing,
-    /// Places that lead to the page with an entry in the outline.
-    links: Vec<(Area, String)>,
-    /// True when it is laid on metal and must be at true scale.
-    is_template: bool,
-}
-
-impl Content {
-    fn new(bookmarks: Vec<String>, drawing: Drawing) -> Self {
-        Self { bookmarks, carried: Vec::new(), drawing, links: Vec::new(), is_template: false }
-    }
-}
 
 /// A pack and the account of what is in it.
 #[derive(Debug, Clone, PartialEq)]

@@ -7,7 +7,6 @@ mod cut;
 mod end;
 mod findings;
 mod hole;
-pub mod joint;
 mod line;
 mod made;
 mod measure;

@@ -17,11 +17,11 @@ use subsetter::GlyphRemapper;
 
 use super::archive;
 use super::content::{GlyphNumbers, POINTS, resource_name, write_content};
-use super::file_seal;
 use super::fonts::FaceTable;
 use super::sealing::{Sealing, Seals};
 use super::{Letters, RenderError, check_page, letters};
 use crate::drawing::{Area, Drawing, Face};
+use crate::seal::file_seal;
 use crate::{Stop, Stopped};
 
 /// Level of deflate: the highest takes twice as long for a file an eighth smaller.
@@ -142,7 +142,9 @@ fn save(file: &mut lopdf::Document, sealing: Option<&Sealing>) -> Result<Vec<u8>
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|error| failed(&error))?;
     if let Some(sealing) = sealing {
-        file_seal::sign(&mut bytes, &sealing.key)?;
+        file_seal::sign(&mut bytes, &sealing.key).ok_or_else(|| RenderError::Seal {
+            reason: "there is no place for the signature of the file".to_owned(),
+        })?;
     }
     Ok(bytes)
 }

@@ -99,7 +99,7 @@ impl PageStatement {
         bytes.extend_from_slice(&days_of(&self.date).ok_or(SealError::NotReadable)?.to_be_bytes());
         bytes.extend_from_slice(&self.page.to_be_bytes());
         bytes.extend_from_slice(&self.pages.to_be_bytes());
-        let hash: [u8; HASH_BYTES] = super::bytes_of_hex(&self.content).map_err(|_| SealError::NotReadable)?;
+        let hash: [u8; HASH_BYTES] = super::signing::bytes_of_hex(&self.content).map_err(|_| SealError::NotReadable)?;
         bytes.extend_from_slice(&hash);
         for text in [&self.design, &self.revision, &self.kit, number] {
             let length = u8::try_from(text.len()).ok().filter(|length| usize::from(*length) <= LONGEST);
@@ -125,7 +125,7 @@ impl PageStatement {
         let date = date_of(u16::from_be_bytes(take(&mut rest)?));
         let page = u16::from_be_bytes(take(&mut rest)?);
         let pages = u16::from_be_bytes(take(&mut rest)?);
-        let content = super::hex(&take::<HASH_BYTES>(&mut rest)?);
+        let content = super::signing::hex(&take::<HASH_BYTES>(&mut rest)?);
         let mut text = || {
             let [length] = take(&mut rest)?;
             let (head, tail) = rest.split_at_checked(usize::from(length)).ok_or(SealError::NotReadable)?;

@@ -1,5 +1,6 @@
 //! What is asked: parts, bars and the saw.
 
+use crate::document::pointer_step;
 use serde::Deserialize;
 
 /// Most entries of parts.
@@ -217,7 +218,7 @@ fn step(segment: &serde_path_to_error::Segment) -> String {
     use serde_path_to_error::Segment;
     match segment {
         Segment::Seq { index } => format!("/{index}"),
-        Segment::Map { key } => format!("/{}", key.replace('~', "~0").replace('/', "~1")),
+        Segment::Map { key } => format!("/{}", pointer_step(key)),
         Segment::Enum { .. } | Segment::Unknown => String::new(),
     }
 }

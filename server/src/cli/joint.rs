@@ -2,7 +2,7 @@
 
 use super::{Failure, print, read};
 use clap::Args;
-use matchmark_core::part::joint;
+use matchmark_core::joint;
 use matchmark_service::ServiceError;
 use std::path::PathBuf;
 use std::process::ExitCode;

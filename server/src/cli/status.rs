@@ -2,7 +2,7 @@
 
 use super::{Failure, print};
 use matchmark_core::seal::PublicKey;
-use matchmark_core::status::{DesignStatus, MOST_STATUS_BYTES, SignedStatus, StatusError};
+use matchmark_core::seal::{DesignStatus, MOST_STATUS_BYTES, SignedStatus, StatusError};
 use matchmark_service::STATUS_LASTS;
 use matchmark_store::clock::{Clock, SystemClock};
 use serde::{Deserialize, Serialize};

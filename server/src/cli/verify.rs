@@ -4,7 +4,7 @@ use super::backup::kept;
 use super::{Failure, print, read, status};
 use crate::config::{Config, Given, Sources};
 use clap::Args;
-use matchmark_core::render::{Answer, SealReport, check_seals};
+use matchmark_core::seal::{Answer, SealReport, check_seals};
 use matchmark_core::seal::{PageKind, PageStatement, PublicKey};
 use matchmark_service::{Inspection, inspect};
 use matchmark_store::{Blobs, backup, snapshot};

@@ -4,7 +4,7 @@ use crate::fixtures::{frame, publish_document, recall, two_kits};
 use crate::server::{Server, binary, run_on};
 use data_encoding::HEXLOWER;
 use matchmark_core::seal::SealKey;
-use matchmark_core::status::{CurrentRevision, DesignStatus, MOST_STATUS_BYTES, STATUS_FORMAT, SignedStatus};
+use matchmark_core::seal::{CurrentRevision, DesignStatus, MOST_STATUS_BYTES, STATUS_FORMAT, SignedStatus};
 use serde_json::{Value, json};
 use std::path::Path;
 use std::process::{Command, Output};

@@ -9,7 +9,7 @@ use crate::sheets::End;
 #[test]
 fn every_wrap_numbers_its_index_lines_and_says_where_it_goes() {
     for (issue, document) in all_packs() {
-        let bar = check_bar::length_words(issue.print.units);
+        let bar = layout::check_bar::length_words(issue.print.units);
         let wraps = document.pages.iter().filter(|page| page.title.starts_with("Wrap "));
         for Page { title, drawing, .. } in wraps {
             let lines = drawing.texts().map(|text| text.content.as_str());

@@ -3,7 +3,7 @@
 use super::{all_packs, demo_changes, demo_sheets, document, measured_sheets, page_of, says, told};
 use crate::drawing::{Area, Face, Lettering, Text};
 use crate::pack::fixture::issue;
-use crate::pack::furniture::Furniture;
+use crate::pack::layout::furniture::Furniture;
 use crate::pack::*;
 use crate::sheets::ChangeKind;
 
@@ -96,7 +96,7 @@ fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
     let words = said(&pages, "What changed");
     let trims = changes.parts.iter().flat_map(|part| part.trims.iter().map(move |trim| (part, trim)));
     for (part, trim) in trims {
-        let end = figures::end_name(trim.end);
+        let end = layout::figures::end_name(trim.end);
         let once = format!("Trim the {end} end, ");
         let wrap = format!("mark it with wrap {}, {end} end.", part.member);
         assert!(words.contains(&once) && words.matches(&wrap).count() == 1, "{wrap}: {words}");

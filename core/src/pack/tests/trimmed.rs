@@ -53,7 +53,7 @@ fn every_sheet_names_the_step_at_which_an_end_left_long_is_trimmed() {
 #[test]
 fn every_tangent_mark_says_whether_its_bend_starts_or_ends_there() {
     let (sheets, whole) = (demo_sheets(), words(&pages(), ""));
-    let figures = figures::Figures(Units::Mm);
+    let figures = layout::figures::Figures(Units::Mm);
     for sheet in &sheets.bend_sheets {
         let (first, last) = (&sheet.marks[0], &sheet.marks[sheet.marks.len() - 1]);
         let first = format!("where bend 1 starts, at {} on the blank", figures.length(first.start));

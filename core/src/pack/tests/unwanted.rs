@@ -2,10 +2,10 @@
 
 use super::demo_sheets;
 use crate::document::OneKit;
-use crate::drawing::view::Look;
 use crate::pack::fixture::issue;
 use crate::pack::*;
-use crate::render::{SolidError, SolidHeading};
+use crate::solid::{SolidError, SolidHeading};
+use crate::view::Look;
 use crate::{Stopped, check_all_choices_until, evaluate_until};
 use core::sync::atomic::AtomicBool;
 

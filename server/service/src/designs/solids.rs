@@ -1,7 +1,7 @@
 //! The finished parts of a revision as solids for other machines.
 
 use crate::{RevisionSheets, Service, ServiceError};
-use matchmark_core::render::SolidHeading;
+use matchmark_core::solid::SolidHeading;
 
 impl Service {
     /// A member's finished part as the text of an exchange file, dated when its revision was published so that it never changes.

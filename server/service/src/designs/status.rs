@@ -2,7 +2,7 @@
 
 use crate::rules::states::{self, RevisionState};
 use crate::{Service, ServiceError};
-use matchmark_core::status::{CurrentRevision, DesignStatus, STATUS_FORMAT, SignedStatus};
+use matchmark_core::seal::{CurrentRevision, DesignStatus, STATUS_FORMAT, SignedStatus};
 use matchmark_store::clock::Stamp;
 use matchmark_store::signing_keys::Purpose;
 use matchmark_store::{restores, revisions, states as recorded};

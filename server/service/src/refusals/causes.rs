@@ -2,9 +2,9 @@
 
 use super::{FieldError, ServiceError};
 use matchmark_core::Stopped;
+use matchmark_core::joint::JointError;
 use matchmark_core::pack::RenderError;
-use matchmark_core::part::joint::JointError;
-use matchmark_core::render::SolidError;
+use matchmark_core::solid::SolidError;
 use matchmark_core::stock::StockError;
 use matchmark_store::{DiskFault, StoreError};
 

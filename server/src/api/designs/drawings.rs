@@ -7,8 +7,8 @@ use crate::http::{App, problem_kinds as kinds};
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::IntoResponse;
-use matchmark_core::drawing::view::Look;
 use matchmark_core::pack::ViewWanted;
+use matchmark_core::view::Look;
 use serde::Deserialize;
 
 /// Which view to draw.

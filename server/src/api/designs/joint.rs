@@ -16,7 +16,7 @@ use axum::response::IntoResponse;
 /// are left alone. Answers with 72 samples round the tube for each: outer line, inner
 /// line, relief line and dihedral angle, null where the wall misses, and the volume of the wall.
 #[utoipa::path(post, path = "/v1/joint", tag = "joint", request_body(content = serde_json::Value),
-    responses((status = 200, body = matchmark_core::part::joint::JointResults)))]
+    responses((status = 200, body = matchmark_core::joint::JointResults)))]
 pub async fn solve(
     State(app): State<App>,
     _bearer: Bearer,

@@ -6,7 +6,7 @@ use crate::http::problem::Problem;
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use matchmark_core::status::SignedStatus;
+use matchmark_core::seal::SignedStatus;
 use matchmark_store::hash::sha256_hex;
 
 /// How long caches may hand it on: the longest that a recall stays unseen behind one, since none may go on without asking (RFC 9111, section

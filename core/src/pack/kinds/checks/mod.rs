@@ -1,0 +1,151 @@
+//! Check dimensions: where each is measured, and room for what was measured.
+
+mod sketch;
+
+use super::changes::Scope;
+use super::cover::contents_of;
+use super::drawings::Standing;
+use crate::drawing::{Area, Path, Pen};
+use crate::pack::layout::figures::Figures;
+use crate::pack::layout::flow::{Column, Flow};
+use crate::pack::layout::furniture::Furniture;
+use crate::pack::{Content, RenderError};
+use crate::sheets::{CheckRow, Sheets};
+use sketch::Sketches;
+
+/// Share of each of the two columns of boxes.
+const BOX: f64 = 0.115;
+/// Height of a box, mm.
+const BOX_HEIGHT: f64 = 4.7;
+
+const COLUMNS: [Column; 7] = [
+    Column::marks("no.", 0.07),
+    Column::words("what is measured", 0.46),
+    Column::words("class", 0.06),
+    Column::figures("nominal, mm", 0.09),
+    Column::figures("allowed, mm", 0.09),
+    Column::words("tacked, mm", BOX),
+    Column::words("welded, mm", BOX),
+];
+
+/// Height of the table's head, mm.
+const HEAD: f64 = 8.0;
+
+/// Most dimensions on one sketch.
+const MOST: usize = 10;
+
+/// The pages of the check dimensions; none when there are none.
+pub(in crate::pack) fn pages(
+    sheets: &Sheets,
+    standing: Option<&Standing>,
+    furniture: Furniture,
+) -> Result<Vec<Content>, RenderError> {
+    let scope = Scope::of(furniture.issue);
+    if !sheets.checks.iter().any(|row| scope.checks(&row.name)) {
+        return Ok(Vec::new());
+    }
+    let area = furniture.content_area();
+    let mut flow = Flow::new(furniture, area, "Check dimensions");
+    flow.paragraph(
+        "Measure each when the frame is tacked and again when it is welded, and write down what you read. The words say from where to where. \"In line with\" another tube: lay a straight edge along the middle of that tube and mark where it crosses the middle of the side named. Places on centrelines: measure from the middle of one tube to the middle of the other, or from the same side of both. Of two diagonals the difference matters most. Allowed: linear tolerance of ISO 13920 for the class; it says what good shop work reaches, not what a rule book asks.",
+    );
+    let widest = number(sheets.checks.len(), furniture);
+    let sketches = standing.map(|standing| Sketches::of(standing, &widest, area, furniture));
+    if sketches.is_some() {
+        flow.paragraph(
+            "Each sketch shows from where to where the dimensions listed under it run, by their numbers. It is isometric, from the front, the left and above, and not to a scale.",
+        );
+    }
+    let (declared, proposed): (Vec<Check>, Vec<Check>) = sheets
+        .checks
+        .iter()
+        .enumerate()
+        .filter(|(_, row)| scope.checks(&row.name))
+        .map(|(index, row)| Check { number: number(index + 1, furniture), row })
+        .partition(Check::is_declared);
+    for (heading, checks) in [("Named by the design", declared), ("Further ones, reckoned from the frame", proposed)] {
+        if !checks.is_empty() {
+            write(&mut flow, heading, &checks, sketches.as_ref(), area);
+        }
+    }
+    Ok(contents_of(flow, "Check dimensions"))
+}
+
+/// The number of a dimension; in a pack of what changed behind the letter of its revision, since those before keep theirs.
+fn number(number: usize, furniture: Furniture) -> String {
+    match &furniture.issue.since {
+        Some(since) if since.only => format!("{}{number}", furniture.issue.revision),
+        _ => number.to_string(),
+    }
+}
+
+/// A dimension with the number by which a sketch shows it.
+struct Check<'a> {
+    number: String,
+    row: &'a CheckRow,
+}
+
+impl Check<'_> {
+    fn is_declared(&self) -> bool {
+        self.row.declared
+    }
+
+    fn cells(&self, figures: Figures) -> [String; 5] {
+        let row = self.row;
+        let words = figures.sentence(&row.words());
+        let what = if row.declared { format!("{}: {words}", row.name) } else { words };
+        [
+            self.number.clone(),
+            what,
+            row.class.clone(),
+            figures.bare(row.nominal),
+            row.tolerance.map_or_else(|| "none".to_owned(), |most| format!("±{}", figures.at_most(most))),
+        ]
+    }
+}
+
+/// A heading, and tables of a few dimensions each under the sketch that shows them.
+fn write(flow: &mut Flow, heading: &str, checks: &[Check], sketches: Option<&Sketches>, area: Area) {
+    let figures = flow.figures();
+    let taken = sketches.map_or(0.0, Sketches::height) + HEAD;
+    let heights: Vec<f64> = checks.iter().map(|check| flow.row_height(&COLUMNS, &check.cells(figures))).collect();
+    flow.heading(heading);
+    let mut from = 0;
+    while from < checks.len() {
+        flow.need(taken + heights[from..].iter().take(2).sum::<f64>());
+        let room = flow.top() - area.y - taken;
+        let mut height = 0.0;
+        let fits = |row: &&f64| {
+            height += **row;
+            height <= room
+        };
+        let count = match sketches {
+            Some(_) => heights[from..].iter().take(MOST).take_while(fits).count().max(1),
+            None => checks.len(),
+        };
+        let now = &checks[from..from + count];
+        if let Some(sketches) = sketches {
+            flow.keep();
+            let top = flow.top();
+            sketches.draw(now, top, flow.page());
+            flow.skip(sketches.height());
+        }
+        flow.start_table(&COLUMNS);
+        for check in now {
+            let height = flow.row(&check.cells(figures), "");
+            boxes(flow, area, height);
+        }
+        flow.end_table();
+        from += count;
+    }
+}
+
+/// The two boxes of the row just written, of the given height.
+fn boxes(flow: &mut Flow, area: Area, height: f64) {
+    let y = flow.top() + (height - BOX_HEIGHT) / 2.0;
+    for column in [2.0, 1.0] {
+        let x = area.right() - column * BOX * area.width;
+        let place = Area { x, y, width: BOX * area.width - 2.0, height: BOX_HEIGHT };
+        flow.page().path(Path::rectangle(place, Pen::Thin));
+    }
+}

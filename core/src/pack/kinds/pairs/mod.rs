@@ -1,0 +1,106 @@
+//! Mirrored pairs: which of them are handed, how to tell them apart, and which are one part.
+
+mod view;
+
+use super::changes::Scope;
+use super::cover::contents_of;
+use crate::drawing::{Area, Drawing, Pen, Placement, Turn};
+use crate::pack::layout::figures::Figures;
+use crate::pack::layout::flow::{Column, Flow};
+use crate::pack::layout::furniture::Furniture;
+use crate::pack::{Content, RenderError};
+use crate::sheets::{Pair, Sheets};
+
+const HANDED: [Column; 5] = [
+    Column::marks("left", 0.28),
+    Column::numbers("left part number", 0.16),
+    Column::marks("right", 0.28),
+    Column::numbers("right part number", 0.16),
+    Column::figures("differ by, mm", 0.12),
+];
+
+const EQUAL: [Column; 4] = [
+    Column::marks("left and right", 0.34),
+    Column::numbers("part number", 0.16),
+    Column::marks("left and right", 0.34),
+    Column::numbers("part number", 0.16),
+];
+
+/// About what a row takes, mm, so that it stays with its drawing.
+const ROW: f64 = 26.0;
+
+/// The pages of the pairs; none when there are no pairs.
+pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let scope = Scope::of(furniture.issue);
+    let shown = sheets.pairs.iter().filter(|pair| scope.makes(&pair.left) || scope.makes(&pair.right));
+    let (handed, equal): (Vec<&Pair>, Vec<&Pair>) = shown.partition(|pair| pair.handed);
+    if handed.is_empty() && equal.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut flow = Flow::new(furniture, furniture.content_area(), "Left and right parts");
+    flow.heading("Handed: a left part and a right part, never to be swapped");
+    if handed.is_empty() {
+        flow.paragraph("There are none: every part of a pair goes on either side.");
+    } else {
+        flow.paragraph(
+            "The two look alike and are mirror images. Lay each on the bench, look at it as its line says, and write its mark on it before you put it down. The figure is the most by which they differ when one is laid on the other as well as can be.",
+        );
+        flow.paragraph(view::LEGEND);
+        flow.start_table(&HANDED);
+        let area = furniture.content_area();
+        for pair in handed {
+            let cells = [&pair.left, &pair.left_number, &pair.right, &pair.right_number].map(Clone::clone);
+            let by = pair.deviation.map_or_else(String::new, |mm| furniture.figures().bare(mm));
+            flow.need(view::HEIGHT + ROW);
+            flow.row(&[cells.as_slice(), &[by]].concat(), &tells(pair, furniture.figures()));
+            let both = view::draw(sheets, &pair.left).zip(view::draw(sheets, &pair.right));
+            if let Some((left, right)) = both {
+                side_by_side(&mut flow, [left, right], area);
+            }
+        }
+        flow.end_table();
+    }
+    if !equal.is_empty() {
+        flow.heading("Interchangeable: one part for both sides");
+        flow.paragraph("Either part goes in either place, turned end for end or over where need be.");
+        flow.start_table(&EQUAL);
+        for two in equal.chunks(2) {
+            let cells: Vec<String> = two.iter().flat_map(|pair| [both(pair), pair.left_number.clone()]).collect();
+            flow.row(&cells, "");
+        }
+        flow.end_table();
+    }
+    Ok(contents_of(flow, "Left and right parts"))
+}
+
+/// The mirror image of a handed part, and its part number; `None` for a part that is its own, or has none.
+pub(in crate::pack) fn mirror_image<'a>(sheets: &'a Sheets, mark: &str) -> Option<(&'a str, &'a str)> {
+    let pair = sheets.pairs.iter().find(|pair| pair.handed && (pair.left == mark || pair.right == mark))?;
+    let (other, number) =
+        if pair.left == mark { (&pair.right, &pair.right_number) } else { (&pair.left, &pair.left_number) };
+    Some((other, number))
+}
+
+/// Both parts of a pair beside each other under what tells them apart.
+fn side_by_side(flow: &mut Flow, parts: [Drawing; 2], area: Area) {
+    flow.need(view::HEIGHT + 2.0);
+    let foot = flow.top() - view::HEIGHT;
+    let gap = (area.width - 2.0 * view::WIDTH) / 3.0;
+    for (drawing, x) in parts.into_iter().zip([gap, 2.0 * gap + view::WIDTH]) {
+        flow.page().place(drawing, Placement { at: [area.x + x, foot], turn: Turn::None });
+    }
+    flow.skip(view::HEIGHT + 1.0);
+    flow.rule(Pen::Rule);
+}
+
+fn tells(pair: &Pair, figures: Figures) -> String {
+    format!("Left: {}\nRight: {}", figures.sentence(&pair.tell_left), figures.sentence(&pair.tell_right))
+}
+
+/// Both marks in one.
+fn both(pair: &Pair) -> String {
+    match pair.left.strip_suffix(".L") {
+        Some(stem) if pair.right == format!("{stem}.R") => format!("{stem}.L and .R"),
+        _ => format!("{} and {}", pair.left, pair.right),
+    }
+}

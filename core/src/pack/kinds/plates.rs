@@ -1,0 +1,254 @@
+//! Plates at true scale: outline, holes, sizes.
+
+mod view;
+
+use super::about;
+use super::changes::Scope;
+use crate::pack::layout::figures::{Figures, clock, mass, members, tenths};
+use crate::pack::layout::furniture::{Furniture, Piece};
+use crate::pack::layout::templates::Templates;
+use crate::pack::layout::tiles;
+use crate::pack::{Content, RenderError};
+use crate::sheets::{PlateSheet, Sheets};
+use std::cmp::Ordering;
+
+/// Reductions of ISO 5455 for a plate too large for the paper.
+const REDUCTIONS: [f64; 6] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
+
+/// The pages of the plates; none when there are none.
+pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let (scope, hands) = (Scope::of(furniture.issue), furniture.issue.print.hands);
+    let groups = groups(sheets, |mark| hands.shows(mark) && scope.makes(mark));
+    if groups.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut templates = Templates::new(furniture, "Plates, true scale");
+    for same in groups {
+        write(&mut templates, &same, furniture);
+    }
+    Ok(templates.finish())
+}
+
+/// The plates that are shown, those together that share a template.
+fn groups(sheets: &Sheets, is_shown: impl Fn(&str) -> bool) -> Vec<Vec<&PlateSheet>> {
+    let mut rest: Vec<&PlateSheet> = sheets.plates.iter().filter(|plate| is_shown(&plate.plate)).collect();
+    let mut groups = Vec::new();
+    while let Some(first) = rest.first().copied() {
+        let (same, others) = rest.into_iter().partition(|plate| is_same_template(first, plate));
+        groups.push(same);
+        rest = others;
+    }
+    groups
+}
+
+/// What the template of some plates is called in the list of pages.
+fn title(plates: &[&PlateSheet]) -> String {
+    let names: Vec<String> = plates.iter().map(|plate| plate.plate.clone()).collect();
+    format!("Plate{} {}", if names.len() > 1 { "s" } else { "" }, members(&names))
+}
+
+/// On which page a plate's template is found, in words.
+fn where_drawn(sheets: &Sheets, mark: &str, furniture: Furniture) -> Option<String> {
+    let (scope, hands) = (Scope::of(furniture.issue), furniture.issue.print.hands);
+    let (hand, is_here) = (if hands.shows(mark) { hands } else { hands.other() }, scope.makes(mark));
+    let groups = groups(sheets, |other| hand.shows(other) && (!is_here || scope.makes(other)));
+    let group = groups.iter().find(|group| group.iter().any(|plate| plate.plate == mark))?;
+    let pack = match (is_here, hand == hands) {
+        (false, _) => " of the pack before",
+        (true, false) => " of the pack of the other hand",
+        (true, true) => "",
+    };
+    Some(format!("page \"{}\"{pack}", title(group)))
+}
+
+/// Where a plate goes and where its template is, for whoever puts it there; `None` for what is no plate.
+pub(in crate::pack) fn place(sheets: &Sheets, mark: &str, furniture: Furniture) -> Option<String> {
+    let plate = sheets.plates.iter().find(|plate| plate.plate == mark)?;
+    let figures = furniture.figures();
+    let [up, right] = plate.faces;
+    let at = match &plate.on {
+        Some(member) => format!("on {member}{}", on_member(plate, figures)),
+        None => {
+            let [x, y, z] = plate.at.map(|mm| figures.bare(mm));
+            format!("its zero point at x {x}, y {y}, z {z}, on the face turned away on its template")
+        }
+    };
+    let template = where_drawn(sheets, mark, furniture).map_or_else(String::new, |page| format!("; template: {page}"));
+    Some(format!("{at}; the face shown on its template looks {up}, what is right there points {right}{template}"))
+}
+
+/// Plates of one number share a template where theirs are the same as they lie, whatever corner their outline starts at.
+fn is_same_template(first: &PlateSheet, plate: &PlateSheet) -> bool {
+    if first.plate == plate.plate {
+        return true;
+    }
+    let corners =
+        |plate: &PlateSheet| sorted(plate.outline.iter().skip(1).map(|at| [at[0], at[1], 0.0, 0.0]).collect());
+    let holes = |plate: &PlateSheet| {
+        let rows = plate.holes.iter();
+        sorted(rows.map(|hole| [hole.at[0], hole.at[1], hole.diameter, hole.countersink.unwrap_or(0.0)]).collect())
+    };
+    !first.part_number.is_empty()
+        && first.part_number == plate.part_number
+        && is_near(&corners(first), &corners(plate))
+        && is_near(&holes(first), &holes(plate))
+}
+
+fn sorted(mut rows: Vec<[f64; 4]>) -> Vec<[f64; 4]> {
+    rows.sort_by(|a, b| a.iter().zip(b).map(|(a, b)| a.total_cmp(b)).find(|by| by.is_ne()).unwrap_or(Ordering::Equal));
+    rows
+}
+
+fn is_near(a: &[[f64; 4]], b: &[[f64; 4]]) -> bool {
+    a.len() == b.len() && a.iter().flatten().zip(b.iter().flatten()).all(|(a, b)| (a - b).abs() < 1e-3)
+}
+
+/// One template for plates that share it.
+fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture) {
+    let Some(plate) = plates.first() else {
+        return;
+    };
+    let names: Vec<String> = plates.iter().map(|plate| plate.plate.clone()).collect();
+    let heading = match plate.part_number.as_str() {
+        "" => members(&names),
+        number => format!("{}   {number}", members(&names)),
+    };
+    let figures = furniture.figures();
+    let mut facts = facts(plates, figures);
+    facts.extend(hole_places(plate, figures));
+    let [width, height] = templates.room(&heading, &facts);
+    let [width_words, height_words] = plate.size.map(|mm| figures.bare(mm));
+    let size = format!("{width_words} x {height_words}");
+    let piece = Piece { number: &plate.part_number, size: (format!("{size} {}", figures.unit()), size) };
+    let drawn = |scale: f64| view::draw(plate, &members(&names), &piece, scale, furniture);
+    let full = drawn(1.0);
+    let title = title(plates);
+    if full.width <= width && full.height <= height {
+        templates.begin(&title, &heading, &facts, full.height);
+        templates.place(full.drawing, full.height);
+        return;
+    }
+    if full.height <= width && full.width <= height {
+        templates.begin(&title, &heading, &facts, full.width);
+        templates.place_turned(full.drawing, full.height, full.width);
+        return;
+    }
+    let size = [full.width, full.height];
+    let whose = furniture.whose();
+    let whole = tiles::Whole { drawing: &full.drawing, size, name: &title, whose: &whose, keep_whole: &full.holes };
+    let room = templates.room(&heading, &[]);
+    let tiles = whole.cut(room, furniture.letters).filter(|tiles| tiles.len() <= tiles::MOST);
+    if let Some(tiles) = tiles {
+        facts.push(tiles::WORDS.to_owned());
+        templates.begin(&title, &heading, &facts, 0.0);
+        tiles::place(tiles, templates);
+        return;
+    }
+    let scale = REDUCTIONS
+        .into_iter()
+        .find(|scale| plate.size[0] / scale + 20.0 <= width && plate.size[1] / scale + 20.0 <= 0.6 * height)
+        .unwrap_or_else(|| (plate.size[0] / (width - 20.0)).max(plate.size[1] / (0.6 * height - 20.0)));
+    facts.push(format!(
+        "NOT AT TRUE SCALE, dimensions only: this plate would take more than {} sheets of this paper and is drawn at about 1:{}. Do not use the drawing as a template; ask for one on a larger sheet.",
+        tiles::MOST,
+        tenths(scale).trim_end_matches(".0")
+    ));
+    let reduced = drawn(scale);
+    templates.begin(&title, &heading, &facts, reduced.height);
+    templates.place(reduced.drawing, reduced.height);
+}
+
+fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
+    let Some(plate) = plates.first() else {
+        return Vec::new();
+    };
+    let mut line = format!(
+        "{} off, {} thick, {}, {} kg each",
+        plates.len(),
+        figures.short_length(plate.thickness),
+        plate.material,
+        mass(plate.mass_kg)
+    );
+    let holes = kinds_of_holes(plate, figures);
+    if !holes.is_empty() {
+        line.push_str(&format!("; holes: {holes}"));
+    }
+    let mut facts = vec![line];
+    for plate in plates {
+        let place = match &plate.on {
+            Some(member) => format!(
+                "{} lies on {member}{}; the face shown is the one away from it",
+                plate.plate,
+                on_member(plate, figures)
+            ),
+            None => {
+                let [x, y, z] = plate.at.map(|mm| figures.bare(mm));
+                format!(
+                    "{}: its zero point, marked 0, lies at x {x}, y {y}, z {z} from zero ({}), on the face turned away here",
+                    plate.plate,
+                    about::WHERE
+                )
+            }
+        };
+        let [up, right] = plate.faces;
+        let place = format!("{place}; it looks most nearly {up}, and what is right here points most nearly {right}");
+        let note = if plate.note.is_empty() {
+            String::new()
+        } else {
+            format!(". {}", plate.note.replace(['\n', '\r', '\t'], " "))
+        };
+        facts.push(format!("{place}{note}"));
+    }
+    facts
+}
+
+/// Where on its tube a plate's zero point lies.
+fn on_member(plate: &PlateSheet, figures: Figures) -> String {
+    plate.along_member.zip(plate.clock_deg).map_or_else(String::new, |(mm, degrees)| {
+        format!(
+            ", its zero point {} along that tube from the long point of the from end's cut, on the side at {}",
+            figures.length(mm),
+            clock(degrees)
+        )
+    })
+}
+
+/// How a hole is called: its diameter, and that of its countersink.
+fn hole_words(diameter: f64, countersink: Option<f64>, figures: Figures) -> String {
+    let countersink = countersink.map_or_else(String::new, |wide| format!(", countersink Ø{}", figures.fine(wide)));
+    format!("Ø{}{countersink}", figures.fine(diameter))
+}
+
+/// Holes of each kind with their count, in the order of the plate.
+fn kinds_of_holes(plate: &PlateSheet, figures: Figures) -> String {
+    let mut kinds: Vec<(String, usize)> = Vec::new();
+    for hole in &plate.holes {
+        let words = hole_words(hole.diameter, hole.countersink, figures);
+        match kinds.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, count)) => *count += 1,
+            None => kinds.push((words, 1)),
+        }
+    }
+    let kinds: Vec<String> = kinds.into_iter().map(|(words, count)| format!("{count} of {words}")).collect();
+    kinds.join("; ")
+}
+
+/// Where the centre of each hole lies from the left and lower edge of the box round the plate: what a template is checked by, and a plate
+/// that is not at true scale is made by.
+fn hole_places(plate: &PlateSheet, figures: Figures) -> Option<String> {
+    let [left, low] = view::corner(plate);
+    let holes: Vec<String> = plate
+        .holes
+        .iter()
+        .map(|hole| {
+            let words = hole_words(hole.diameter, hole.countersink, figures);
+            format!("{words} at {} by {}", figures.length(hole.at[0] - left), figures.length(hole.at[1] - low))
+        })
+        .collect();
+    (!holes.is_empty()).then(|| {
+        format!(
+            "Centres of holes, how far from the left edge of the plate by how far from its lower edge: {}",
+            holes.join("; ")
+        )
+    })
+}

@@ -1,0 +1,266 @@
+//! The stock plan: the bars of each section, one a line and drawn to scale along the bar, with what is sawn from them.
+
+use super::changes::Scope;
+use super::cover::contents_of;
+use crate::drawing::{Anchor, Area, Face, Lettering, Path, Pen, Text};
+use crate::pack::layout::figures::{Figures, angle};
+use crate::pack::layout::flow::{Column, Flow};
+use crate::pack::layout::furniture::Furniture;
+use crate::pack::{Content, RenderError};
+use crate::render::Letters;
+use crate::sheets::{Sheets, StockSection};
+use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, solve};
+
+/// Questions asked before the best plan so far is drawn: the same plan on every machine, within a few milliseconds for a kit.
+const QUESTIONS: u32 = 1_600;
+
+/// Height of a drawn bar, mm.
+const BAR: f64 = 7.0;
+/// Height of the line over it, and of the space under it, mm.
+const OVER: f64 = 4.6;
+const UNDER: f64 = 2.4;
+/// Free on both sides of a label within its part, mm.
+const BESIDE: f64 = 0.6;
+
+const COLUMNS: [Column; 3] =
+    [Column::marks("bar", 0.08), Column::words("in order, from the trimmed end", 0.78), Column::figures("parts", 0.14)];
+
+/// The pages of the stock plan; none when the document names no stock.
+pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    let asked: Vec<(&StockSection, Request)> =
+        sheets.stock.iter().filter_map(|section| Some((section, section.request()?))).collect();
+    if asked.is_empty() {
+        return Ok(Vec::new());
+    }
+    let area = furniture.content_area();
+    let mut flow = Flow::new(furniture, area, "Stock plan");
+    let bars = if Scope::of(furniture.issue).is_part() {
+        "Bars for the tubes that are replaced or new; what is reworked needs none"
+    } else {
+        "Bars for one frame"
+    };
+    flow.paragraph(&format!(
+        "{bars}, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, back is the other way, both from where the bar lay for the cut before. Measure every bar before you cut.",
+    ));
+    flow.paragraph(
+        "Each plan counts on the kerf named with it: what one cut takes of the tube's length. Check yours first, with the blade and the tube that you will cut: measure a scrap, saw it in two, lay both pieces end to end and measure again. What is missing is your kerf. If it is more than the plan holds for, ask for a plan with your kerf before you cut a bar.",
+    );
+    for (section, request) in &asked {
+        let mut left = QUESTIONS;
+        let planned = solve(request, &mut |_| {
+            left = left.saturating_sub(1);
+            left == 0
+        });
+        flow.need(OVER + BAR + UNDER + 24.0);
+        match planned {
+            Ok(plan) => write_section(&mut flow, section, request, &plan, area, furniture.letters),
+            Err(error) => {
+                flow.heading(&format!("{}, {}", section.section, furniture.figures().size(&section.size)));
+                flow.paragraph(&format!("No plan: {error}"));
+            }
+        }
+    }
+    Ok(contents_of(flow, "Stock plan"))
+}
+
+fn write_section(
+    flow: &mut Flow,
+    section: &StockSection,
+    request: &Request,
+    plan: &Plan,
+    area: Area,
+    letters: &Letters,
+) {
+    let figures = flow.figures();
+    let bars = if plan.bars == 1 { "1 bar".to_owned() } else { format!("{} bars", plan.bars) };
+    flow.heading(&format!("{}, {}, {}: {bars}", section.section, figures.size(&section.size), section.material));
+    let kept = plan.totals.as_ref().map_or(0, |totals| totals.remnants_kept);
+    let proof = if plan.optimal {
+        "no less will do".to_owned()
+    } else {
+        format!("at least {} are needed", figures.short_length(plan.bound))
+    };
+    flow.paragraph(&format!(
+        "{} in all, {proof}. Counts on a kerf of {}{}; trim {}. Every bar keeps {} or more. Remnants of {} and more are worth keeping: {kept}.",
+        figures.short_length(plan.cost),
+        figures.fine_length(section.kerf),
+        holds_for(section.kerf, plan, figures),
+        figures.short_length(section.trim),
+        figures.length(plan.patterns.iter().map(|pattern| pattern.remnant).fold(f64::INFINITY, f64::min)),
+        figures.short_length(section.min_remnant)
+    ));
+    flow.skip(1.0);
+    let longest = plan.patterns.iter().map(|pattern| pattern.stock_length).fold(1.0, f64::max);
+    let scale = area.width / longest;
+    let mut listed = Vec::new();
+    for (index, pattern) in plan.patterns.iter().enumerate() {
+        flow.need(OVER + BAR + UNDER);
+        let top = flow.top();
+        write_over(flow, index + 1, pattern, Area { y: top - OVER, height: OVER, ..area });
+        let bar = Area { y: top - OVER - BAR, height: BAR, width: pattern.stock_length * scale, ..area };
+        let all_labelled = draw_bar(flow, request, pattern, bar, scale, letters);
+        let notes = sloped_cuts(pattern, figures);
+        if !all_labelled || !notes.is_empty() {
+            listed.push((index + 1, pattern, notes));
+        }
+        flow.skip(OVER + BAR + UNDER);
+        flow.settle();
+    }
+    if listed.is_empty() {
+        return;
+    }
+    flow.start_table(&COLUMNS);
+    for (number, pattern, notes) in listed {
+        let parts: u32 = pattern.cuts.iter().map(|cut| cut.count).sum();
+        flow.row(&[number.to_string(), in_order(request, pattern, figures), parts.to_string()], &notes);
+    }
+    flow.end_table();
+}
+
+/// The widest kerf with which every bar still holds: what it keeps, shared among its cuts. Nothing where the saw's own figure is all.
+fn holds_for(kerf: f64, plan: &Plan, figures: Figures) -> String {
+    let room = plan.patterns.iter().filter_map(|pattern| {
+        // A sloped cut takes as much more of the bar's length as its width says.
+        let cuts: f64 = pattern.sawing.as_ref()?.saw.iter().map(|cut| (cut.width / kerf).max(1.0)).sum();
+        (cuts > 0.0).then(|| pattern.remnant / cuts)
+    });
+    let widest = (kerf + room.fold(f64::INFINITY, f64::min)) * 10.0;
+    match widest.floor() / 10.0 {
+        most if most.is_finite() && most > kerf => {
+            format!(", holds for up to {}", figures.fine_length(most.min(MOST_KERF)))
+        }
+        _ => ", and holds for no more".to_owned(),
+    }
+}
+
+/// A kerf wider than this is no saw's, mm.
+const MOST_KERF: f64 = 5.0;
+
+/// The line over a bar: its number, how often it is cut, and what is left.
+fn write_over(flow: &mut Flow, number: usize, pattern: &PlanPattern, line: Area) {
+    let keep = pattern.sawing.as_ref().is_some_and(|sawing| sawing.keep_remnant);
+    let figures = flow.figures();
+    let left = match pattern.remnant {
+        0.0 => "nothing left".to_owned(),
+        remnant if keep => format!("remnant {}, keep", figures.length(remnant)),
+        remnant => format!("offcut {}", figures.length(remnant)),
+    };
+    let y = line.y + 1.3;
+    let page = flow.page();
+    let times = format!("bar {number}: cut {} x {}", pattern.count, figures.short_length(pattern.stock_length));
+    page.text(Text::new(times, [line.x, y]).bold());
+    page.text(Text::new(left, [line.right(), y]).anchored(Anchor::End));
+}
+
+/// A part on the bar: its name and where its faces cross the upper and the lower edge of the drawn bar, mm from the bar's first end.
+struct Drawn<'a> {
+    id: &'a str,
+    first: [f64; 2],
+    last: [f64; 2],
+}
+
+/// Where a face crosses the upper and the lower edge; the drawn side is the one that lies at the far side at the first sloped cut.
+fn face(cut: &SawCut, turned: f64, at: f64) -> [f64; 2] {
+    let lean = if libm::cos(turned.to_radians()) < -1e-6 { -0.5 } else { 0.5 };
+    [at + lean * cut.depth, at - lean * cut.depth]
+}
+
+fn drawn_parts<'a>(pattern: &'a PlanPattern, cuts: &'a [SawCut]) -> Vec<Drawn<'a>> {
+    let mut parts: Vec<Drawn> = Vec::new();
+    let mut begun = [0.0; 2];
+    let mut turned = 0.0;
+    for cut in cuts {
+        turned += cut.turn_deg;
+        if let Some(ends) = &cut.ends {
+            parts.push(Drawn { id: &ends.id, first: begun, last: face(cut, turned, cut.at) });
+        }
+        if cut.begins.is_some() {
+            begun = face(cut, turned, cut.at + cut.width);
+        }
+    }
+    let count: u32 = pattern.cuts.iter().map(|cut| cut.count).sum();
+    if let Some(flush) = pattern.cuts.last().filter(|_| parts.len() < count as usize) {
+        parts.push(Drawn { id: &flush.id, first: begun, last: [pattern.stock_length; 2] });
+    }
+    parts
+}
+
+/// Draws a bar with its parts. Says whether all labels found room.
+fn draw_bar(
+    flow: &mut Flow,
+    request: &Request,
+    pattern: &PlanPattern,
+    bar: Area,
+    scale: f64,
+    letters: &Letters,
+) -> bool {
+    let cuts = pattern.sawing.as_ref().map_or(&[][..], |sawing| &sawing.saw);
+    let figures = flow.figures();
+    let page = flow.page();
+    page.path(Path::rectangle(bar, Pen::Rule));
+    let mut all = true;
+    for part in drawn_parts(pattern, cuts) {
+        let x = |at: f64| bar.x + (at * scale).clamp(0.0, bar.width);
+        let [top, bottom] = [bar.top(), bar.y];
+        let corners = [
+            [x(part.first[0]), top],
+            [x(part.last[0]), top],
+            [x(part.last[1]), bottom],
+            [x(part.first[1]), bottom],
+            [x(part.first[0]), top],
+        ];
+        page.path(Path::polyline(&corners, Pen::Edge));
+        let from = corners[0][0].max(corners[3][0]) + BESIDE;
+        let to = corners[1][0].min(corners[2][0]) - BESIDE;
+        let length = request.parts.iter().find(|known| known.id == part.id).map_or(0.0, |known| known.length);
+        let middle = (from + to) / 2.0;
+        let small = Lettering::Small;
+        for (label, face, up) in [(part.id.to_owned(), Face::Bold, 4.3), (figures.bare(length), Face::Regular, 1.2)] {
+            if letters.width(&label, small, face) > to - from {
+                all = false;
+                continue;
+            }
+            let mut text = Text::new(label, [middle, bottom + up]).lettered(small).anchored(Anchor::Middle);
+            text.face = face;
+            page.text(text);
+        }
+    }
+    all
+}
+
+/// What the saw is set to for the cuts of a bar, a line each; nothing where all of them are square.
+fn sloped_cuts(pattern: &PlanPattern, figures: Figures) -> String {
+    let cuts = pattern.sawing.as_ref().map_or(&[][..], |sawing| &sawing.saw);
+    if cuts.iter().all(|cut| cut.angle_deg == 0.0) {
+        return String::new();
+    }
+    let line = |(index, cut): (usize, &SawCut)| {
+        let ends = cut.ends.as_ref().map(|sawn| format!("off comes {} with its {} end", sawn.id, name(sawn.end)));
+        let begins = cut.begins.as_ref().map(|sawn| format!("{} begins with its {} end", sawn.id, name(sawn.end)));
+        let what: Vec<String> = [ends, begins].into_iter().flatten().collect();
+        let turn = match cut.turn_deg {
+            0.0 => String::new(),
+            back if back < 0.0 => format!("turn the bar back {}, ", angle(-back)),
+            on => format!("turn the bar {}, ", angle(on)),
+        };
+        let saw = if cut.angle_deg == 0.0 { "square".to_owned() } else { angle(cut.angle_deg) };
+        format!("cut {} at {}: {turn}saw {saw}; {}", index + 1, figures.length(cut.at), what.join(", "))
+    };
+    cuts.iter().enumerate().map(line).collect::<Vec<_>>().join("\n")
+}
+
+fn name(end: EndName) -> &'static str {
+    match end {
+        EndName::From => "from",
+        EndName::To => "to",
+    }
+}
+
+fn in_order(request: &Request, pattern: &PlanPattern, figures: Figures) -> String {
+    let entries = pattern.cuts.iter().map(|cut| {
+        let length = request.parts.iter().find(|part| part.id == cut.id).map_or(0.0, |part| part.length);
+        let times = if cut.count == 1 { String::new() } else { format!("{} x ", cut.count) };
+        format!("{times}{} of {}", cut.id, figures.bare(length))
+    });
+    entries.collect::<Vec<_>>().join(", ")
+}

@@ -1,0 +1,80 @@
+//! Stop sheets: what the holder of a recalled kit reads before anything else.
+
+use super::cover::contents_of;
+use super::notices::lines;
+use crate::drawing::{Anchor, Area, Face, Ink, Lettering, Path, Text};
+use crate::pack::layout::flow::Flow;
+use crate::pack::layout::furniture::Furniture;
+use crate::pack::layout::lines::break_lines;
+use crate::pack::{Content, Recall, RenderError};
+use crate::sheets::Sheets;
+
+/// Height of the band with the heading, mm.
+const BAND: f64 = 14.0;
+
+/// A sheet for each recall.
+pub(in crate::pack) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+    Ok(furniture.issue.recalls.iter().flat_map(|recall| sheet(recall, furniture)).collect())
+}
+
+/// What the sheet of a recall is called.
+pub(in crate::pack) fn title(recall: &Recall) -> String {
+    format!("Stop sheet of revision {}", recall.revision)
+}
+
+/// The sheet of one recall.
+pub(in crate::pack) fn sheet(recall: &Recall, furniture: Furniture) -> Vec<Content> {
+    let area = furniture.content_area();
+    let mut flow = Flow::new(furniture, area, "");
+    let band = Area { y: area.top() - BAND, height: BAND, ..area };
+    flow.page().path(Path::filled(band, Ink::Black));
+    let heading = Recall::HEADING.to_uppercase();
+    let choices = [Lettering::Display, Lettering::Title, Lettering::Heading];
+    let width = |lettering: Lettering| furniture.letters.width(&heading, lettering, Face::Bold);
+    let lettering =
+        choices.into_iter().find(|lettering| width(*lettering) < band.width - 6.0).unwrap_or(Lettering::Body);
+    let at = [band.x + band.width / 2.0, band.y + (BAND - lettering.height()) / 2.0];
+    flow.page().text(Text::new(heading, at).lettered(lettering).bold().anchored(Anchor::Middle).inked(Ink::White));
+    flow.skip(BAND + 5.0);
+    let mut large = |words: &str, face: Face, below: f64| {
+        for line in lines(words) {
+            for line in break_lines(furniture.letters, &line, Lettering::Heading, face, area.width) {
+                flow.need(Lettering::Heading.leading());
+                flow.line(&line, area.x, Lettering::Heading, face);
+            }
+            flow.skip(1.0);
+        }
+        flow.skip(below);
+    };
+    let issue = furniture.issue;
+    large(Recall::FIRST, Face::Bold, 4.0);
+    large(
+        &format!(
+            "Kit {}: {}, revision {}, recalled on {} by {}.",
+            issue.kit, issue.design, recall.revision, recall.date, issue.supplier
+        ),
+        Face::Regular,
+        4.0,
+    );
+    if !issue.revision.is_empty() && issue.revision != recall.revision {
+        large(
+            &format!(
+                "This pack is of revision {}. The recall is of parts made, and pages printed, to revision {}.",
+                issue.revision, recall.revision
+            ),
+            Face::Regular,
+            4.0,
+        );
+    }
+    for (heading, words) in
+        [("Hazard", &recall.hazard), ("What to do", &recall.what_to_do), ("What we offer", &recall.remedies)]
+    {
+        large(heading, Face::Bold, 0.0);
+        large(words, Face::Regular, 5.0);
+    }
+    if !issue.contact.is_empty() {
+        large("Whom to ask", Face::Bold, 0.0);
+        large(&issue.contact, Face::Regular, 5.0);
+    }
+    contents_of(flow, &title(recall))
+}

@@ -1,0 +1,322 @@
+//! How figures are written, the same on every sheet.
+
+use crate::pack::Units;
+use crate::sheets::{BendSide, Datum, End, SetOut};
+
+/// Lengths as they are written in one pack. In inches a decimal stands for the same fineness: thousandths; a fraction is the
+/// nearest 64th.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::pack) struct Figures(pub(in crate::pack) Units);
+
+/// Millimetres in an inch (exact).
+const INCH: f64 = 25.4;
+
+/// Millimetres in a foot (exact).
+const FOOT: f64 = 12.0 * INCH;
+
+impl Figures {
+    /// The unit's sign.
+    pub(in crate::pack) fn unit(self) -> &'static str {
+        match self.0 {
+            Units::Mm => "mm",
+            Units::Inch | Units::InchFraction => "in",
+        }
+    }
+
+    /// The unit in words.
+    pub(in crate::pack) fn unit_name(self) -> &'static str {
+        match self.0 {
+            Units::Mm => "millimetres",
+            Units::Inch | Units::InchFraction => "inches",
+        }
+    }
+
+    /// A set-out in mm as it is printed: what a tape of the pack's unit can set.
+    pub(in crate::pack) fn taped(self, mm: f64) -> f64 {
+        let step = self.0.tape();
+        (mm / step + 1e-9).floor() * step
+    }
+
+    /// A length to 0.1 mm, without its unit.
+    pub(in crate::pack) fn bare(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => plain(mm, 1),
+            Units::Inch => plain(mm / INCH, 3),
+            Units::InchFraction => fraction(mm / INCH),
+        }
+    }
+
+    /// A length with its unit, to 0.1 mm.
+    pub(in crate::pack) fn length(self, mm: f64) -> String {
+        format!("{} {}", self.bare(mm), self.unit())
+    }
+
+    /// A length to 0.1 mm without its unit and without trailing zeros.
+    pub(in crate::pack) fn short(self, mm: f64) -> String {
+        match self.0 {
+            Units::InchFraction => self.bare(mm),
+            Units::Mm | Units::Inch => trimmed(self.bare(mm)),
+        }
+    }
+
+    /// A limit that is not passed by rounding: the most that something may be, as [`Self::short`] but never more.
+    pub(in crate::pack) fn at_most(self, mm: f64) -> String {
+        self.short(self.whole_steps(mm, f64::floor))
+    }
+
+    /// The least that something may be, as [`Self::short`] but never less.
+    pub(in crate::pack) fn at_least(self, mm: f64) -> String {
+        self.short(self.whole_steps(mm, f64::ceil))
+    }
+
+    /// A length in whole steps of what is written, mm.
+    fn whole_steps(self, mm: f64, round: fn(f64) -> f64) -> f64 {
+        let step = match self.0 {
+            Units::Mm => 0.1,
+            Units::Inch => INCH / 1000.0,
+            Units::InchFraction => INCH / 64.0,
+        };
+        // A whole number of steps stays one for all the noise of its last bits.
+        let steps = mm / step;
+        let nearest = steps.round();
+        step * if (steps - nearest).abs() < 1e-6 { nearest } else { round(steps) }
+    }
+
+    /// A length with its unit, to 0.1 mm, without trailing zeros.
+    pub(in crate::pack) fn short_length(self, mm: f64) -> String {
+        format!("{} {}", self.short(mm), self.unit())
+    }
+
+    /// A length to 0.01 mm without its unit and without trailing zeros, as it stands on a drill.
+    pub(in crate::pack) fn fine(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => trimmed(plain(mm, 2)),
+            Units::Inch => trimmed(plain(mm / INCH, 3)),
+            Units::InchFraction => fraction(mm / INCH),
+        }
+    }
+
+    /// A length with its unit, to 0.01 mm; in inches always a decimal, for it is measured with a caliper.
+    pub(in crate::pack) fn fine_length(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => format!("{} mm", plain(mm, 2)),
+            Units::Inch | Units::InchFraction => format!("{} in", plain(mm / INCH, 3)),
+        }
+    }
+
+    /// A surface: square metres, or square feet.
+    pub(in crate::pack) fn surface(self, m2: f64) -> String {
+        match self.0 {
+            Units::Mm => format!("{} m2", plain(m2, 2)),
+            Units::Inch | Units::InchFraction => format!("{} sq ft", plain(m2 * 1e6 / (FOOT * FOOT), 1)),
+        }
+    }
+
+    /// The length of a run that nobody measures to the millimetre: metres, or feet.
+    pub(in crate::pack) fn run(self, mm: f64) -> String {
+        match self.0 {
+            Units::Mm => format!("{} m", plain(mm / 1000.0, 2)),
+            Units::Inch | Units::InchFraction => format!("{} ft", plain(mm / FOOT, 1)),
+        }
+    }
+
+    /// The heading of a column whose name ends in `, mm`, with the unit that its figures have.
+    pub(in crate::pack) fn titled(self, heading: &str) -> String {
+        heading.strip_suffix(", mm").map_or_else(|| heading.to_owned(), |name| format!("{name}, {}", self.unit()))
+    }
+
+    /// A sentence with every figure before the word `mm` in the pack's unit.
+    pub(in crate::pack) fn sentence(self, words: &str) -> String {
+        if self.unit() == "mm" {
+            return words.to_owned();
+        }
+        let mut said: Vec<String> = Vec::new();
+        for word in words.split(' ') {
+            let rest = word.strip_prefix("mm").filter(|rest| !rest.starts_with(char::is_alphanumeric));
+            let figure = said.last().and_then(|figure| figure.parse::<f64>().ok());
+            match (figure.zip(rest), said.last_mut()) {
+                (Some((mm, rest)), Some(last)) => {
+                    *last = self.short(mm);
+                    said.push(format!("{}{rest}", self.unit()));
+                }
+                _ => said.push(word.to_owned()),
+            }
+        }
+        said.join(" ")
+    }
+
+    /// A section as a fitter calls it, given in mm such as `45 x 2.5`; in inches as decimals.
+    pub(in crate::pack) fn size(self, mm: &str) -> String {
+        if let Some(thickness) = mm.strip_prefix("plate ") {
+            return format!("plate {}", self.size(thickness));
+        }
+        let parts: Option<Vec<f64>> = mm.split(" x ").map(|part| part.parse().ok()).collect();
+        match (self.0, parts) {
+            (Units::Mm, _) | (_, None) => mm.to_owned(),
+            (_, Some(parts)) => parts.iter().map(|part| trimmed(plain(part / INCH, 3))).collect::<Vec<_>>().join(" x "),
+        }
+    }
+}
+
+/// The nearest 64th of an inch, reduced: `19 27/32`.
+fn fraction(inches: f64) -> String {
+    let sixty_fourths = (inches.abs() * 64.0).round();
+    let sign = if inches < 0.0 && sixty_fourths > 0.0 { "-" } else { "" };
+    let whole = (sixty_fourths / 64.0).floor();
+    let (mut part, mut of) = (sixty_fourths - 64.0 * whole, 64.0);
+    while part > 0.0 && part % 2.0 == 0.0 {
+        (part, of) = (part / 2.0, of / 2.0);
+    }
+    match (whole > 0.0, part > 0.0) {
+        (_, false) => format!("{sign}{whole:.0}"),
+        (true, true) => format!("{sign}{whole:.0} {part:.0}/{of:.0}"),
+        (false, true) => format!("{sign}{part:.0}/{of:.0}"),
+    }
+}
+
+fn trimmed(text: String) -> String {
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// A number to one decimal.
+pub(in crate::pack) fn tenths(value: f64) -> String {
+    plain(value, 1)
+}
+
+/// An angle to 0.1 degrees.
+pub(in crate::pack) fn angle(degrees: f64) -> String {
+    format!("{} deg", plain(degrees, 1))
+}
+
+/// A clock angle in [0, 360), to 0.1 degrees, so that it reads like the index lines.
+pub(in crate::pack) fn clock(degrees: f64) -> String {
+    let turned = degrees.rem_euclid(360.0);
+    angle(if turned >= 359.95 { 0.0 } else { turned })
+}
+
+/// A mass in kg, to a gram.
+pub(in crate::pack) fn mass(kg: f64) -> String {
+    plain(kg, 3)
+}
+
+/// A decimal that is never minus nought.
+fn plain(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.bytes().all(|byte| byte == b'0' || byte == b'.') => rest.to_owned(),
+        _ => text,
+    }
+}
+
+/// What is left long at the `from` and the `to` end; `None` where nothing is.
+pub(in crate::pack) fn left_long(leave_long: [f64; 2], figures: Figures) -> Option<String> {
+    let long = |mm: f64| figures.short_length(mm);
+    match leave_long.map(|mm| mm > 0.0) {
+        [false, false] => None,
+        [true, false] => Some(format!("{} at the from end", long(leave_long[0]))),
+        [false, true] => Some(format!("{} at the to end", long(leave_long[1]))),
+        [true, true] if long(leave_long[0]) == long(leave_long[1]) => {
+            Some(format!("{} at both ends", long(leave_long[0])))
+        }
+        [true, true] => {
+            let [from, to] = leave_long.map(long);
+            Some(format!("{from} at the from end, {to} at the to end"))
+        }
+    }
+}
+
+/// The name of an end.
+pub(in crate::pack) fn end_name(end: End) -> &'static str {
+    match end {
+        End::From => "from",
+        End::To => "to",
+    }
+}
+
+/// The other end.
+pub(in crate::pack) fn other_end(end: End) -> End {
+    match end {
+        End::From => End::To,
+        End::To => End::From,
+    }
+}
+
+/// From where a set-out is measured.
+pub(in crate::pack) fn datum(set_out: SetOut, other_is_square: bool, figures: Figures) -> String {
+    match set_out.datum {
+        Datum::OtherEnd if other_is_square => "from the sawn end".to_owned(),
+        Datum::OtherEnd => "from the long point of the other end's cut".to_owned(),
+        Datum::LongEnd { by } => format!("from the other end as sawn, still {} long", figures.short_length(by)),
+        Datum::TangentMark { bend, side, station } => {
+            let side = if side == BendSide::Start { "starts" } else { "ends" };
+            match station {
+                Some(at) => {
+                    format!("from the tangent mark where bend {bend} {side}, at {} on the blank", figures.length(at))
+                }
+                None => {
+                    format!("from where bend {bend} {side} on the tube itself, by the mark made before it was bent")
+                }
+            }
+        }
+    }
+}
+
+/// What an end's cut fits, such as `cope to main_hoop` or `plug into rail`; the bare cut where it fits nothing.
+pub(in crate::pack) fn cut_and_fits(cut: &str, fits: &[String]) -> String {
+    let how = match cut {
+        _ if fits.is_empty() => return cut.to_owned(),
+        "plug" => "into",
+        "sleeve" => "over",
+        _ => "to",
+    };
+    format!("{cut} {how} {}", members(fits))
+}
+
+/// Several members in one line.
+pub(in crate::pack) fn members(ids: &[String]) -> String {
+    ids.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_are_written_plainly() {
+        let mm = Figures(Units::Mm);
+        assert_eq!(mm.length(812.349), "812.3 mm");
+        assert_eq!(tenths(-0.04), "0.0");
+        assert_eq!(tenths(-0.06), "-0.1");
+        assert_eq!(mm.short(437.0), "437");
+        assert_eq!(mm.fine(8.0), "8");
+        assert_eq!(clock(-137.0), "223.0 deg");
+        assert_eq!(clock(-0.01), "0.0 deg");
+    }
+
+    #[test]
+    fn inches_are_decimals_or_the_nearest_64th() {
+        let (decimal, fractions) = (Figures(Units::Inch), Figures(Units::InchFraction));
+        assert_eq!(decimal.length(437.0), "17.205 in");
+        assert_eq!(decimal.short(25.4), "1");
+        assert_eq!(decimal.size("44.45 x 2.6"), "1.75 x 0.102");
+        assert_eq!(decimal.size("plate 4"), "plate 0.157");
+        assert_eq!(decimal.titled("overall, mm"), "overall, in");
+        assert_eq!(
+            decimal.sentence("the hole, 50.8 mm from it; 2 mm, not mmm"),
+            "the hole, 2 in from it; 0.079 in, not mmm"
+        );
+        // 12 in, and 144 square inches.
+        assert_eq!((decimal.run(3048.0).as_str(), decimal.surface(0.092_903_04).as_str()), ("10.0 ft", "1.0 sq ft"));
+        assert_eq!(fractions.length(437.0), "17 13/64 in");
+        assert_eq!(fractions.bare(50.8), "2");
+        assert_eq!(fractions.bare(25.4 / 64.0), "1/64");
+        assert_eq!(fractions.bare(-25.4 * 1.5), "-1 1/2");
+        assert_eq!(fractions.bare(25.39), "1");
+        assert_eq!(fractions.bare(-0.1), "0");
+        assert_eq!(fractions.fine_length(44.45), "1.750 in");
+        // 3 mm are 7.56 64ths of an inch and 118.1 thousandths; a limit is never passed.
+        assert_eq!((fractions.at_most(3.0).as_str(), decimal.at_most(3.0).as_str()), ("7/64", "0.118"));
+        assert_eq!((fractions.at_least(3.0).as_str(), decimal.at_least(3.0).as_str()), ("1/8", "0.119"));
+        assert_eq!((fractions.at_most(3.175).as_str(), Figures(Units::Mm).at_most(0.3).as_str()), ("1/8", "0.3"));
+    }
+}

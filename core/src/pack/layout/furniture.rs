@@ -1,0 +1,221 @@
+//! What stands on every page: frame, title strip, and the mark of a draft.
+
+use super::figures::Figures;
+use super::lines::{break_lines, fit_line};
+use crate::Stop;
+use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
+use crate::pack::{Issue, Status};
+use crate::part::is_as_measured;
+use crate::render::Letters;
+
+/// From the paper's edge to the frame, mm.
+const MARGIN: f64 = 7.0;
+/// Height of the title block and side of the code in its corner, mm.
+const STRIP: f64 = 23.0;
+/// Height of the band at the top, mm.
+const BAND: f64 = 8.0;
+/// From the frame to what the page holds, mm.
+const PADDING: f64 = 3.0;
+
+/// What a draft says on every page, and on every wrap cut out of one.
+pub(in crate::pack) const DRAFT_MARK: &str = "DRAFT, NOT FOR CUTTING";
+
+/// What the pages of one pack share.
+#[derive(Clone, Copy)]
+pub(in crate::pack) struct Furniture<'a> {
+    /// The lettering.
+    pub(in crate::pack) letters: &'a Letters,
+    /// The facts of issue.
+    pub(in crate::pack) issue: &'a Issue,
+    /// Whether the pages are still wanted.
+    pub(in crate::pack) stop: Stop<'a>,
+}
+
+/// What a cut-out piece is of.
+pub(in crate::pack) struct Piece<'a> {
+    /// Part number; empty when there is none.
+    pub(in crate::pack) number: &'a str,
+    /// How long or how large the finished part is, in words and as a bare figure; empty when that is not known.
+    pub(in crate::pack) size: (String, String),
+}
+
+impl<'a> Piece<'a> {
+    /// A piece of a tube of an overall length.
+    pub(in crate::pack) fn of_tube(number: &'a str, overall: Option<f64>, figures: Figures) -> Self {
+        let size = overall.map(|mm| (format!("overall {}", figures.length(mm)), figures.bare(mm)));
+        Self { number, size: size.unwrap_or_default() }
+    }
+}
+
+impl Furniture<'_> {
+    /// How lengths are written.
+    pub(in crate::pack) fn figures(self) -> Figures {
+        Figures(self.issue.print.units)
+    }
+
+    /// The part of a page that its kind fills.
+    pub(in crate::pack) fn content_area(self) -> Area {
+        let frame = self.frame();
+        Area {
+            x: frame.x + PADDING,
+            y: frame.y + STRIP + PADDING,
+            width: frame.width - 2.0 * PADDING,
+            height: frame.height - STRIP - BAND - 2.0 * PADDING,
+        }
+    }
+
+    /// The whole page: its content within frame, band and title strip.
+    pub(in crate::pack) fn furnish(self, title: &str, content: Drawing, page: usize, pages: usize) -> Drawing {
+        let mut drawing = Drawing::default();
+        let frame = self.frame();
+        drawing.path(Path::rectangle(frame, Pen::Cut));
+        self.band(&mut drawing, frame);
+        self.title_block(&mut drawing, frame, title, page, pages);
+        drawing.append(content);
+        drawing
+    }
+
+    /// Design and issue in one small line, so that a template that was cut out still says what it belongs to.
+    pub(in crate::pack) fn facts_of_issue(self) -> String {
+        let issue = self.issue;
+        let revision = match issue.status {
+            Status::Draft => "draft".to_owned(),
+            Status::Issued => format!("revision {}", issue.revision),
+        };
+        format!("{}, {revision}, {}", issue.design, issue.date)
+    }
+
+    /// What tells one cut-out piece from that of another pack or kit, in full and as short as can be.
+    pub(in crate::pack) fn facts_of_piece(self, piece: &Piece) -> [Vec<String>; 2] {
+        let Issue { pack_number: pack, kit, .. } = self.issue;
+        let said = |caption: &str, value: &str| (!value.is_empty()).then(|| format!("{caption}{value}"));
+        let measured = if is_as_measured(piece.number) { " as measured" } else { "" };
+        let part = said("part ", piece.number).map(|part| format!("{part}{measured}"));
+        let full = [said("pack ", pack), said("kit ", kit), part, said("", &piece.size.0)];
+        let short = [said("P.", pack), said("", kit), said("", piece.number), said("", &piece.size.1)];
+        [full, short].map(|facts| facts.into_iter().flatten().collect())
+    }
+
+    /// Pack and kit in a few words, or what was issued where there is neither.
+    pub(in crate::pack) fn whose(self) -> String {
+        let [full, _] = self.facts_of_piece(&Piece { number: "", size: <(String, String)>::default() });
+        if full.is_empty() { self.facts_of_issue() } else { full.join(", ") }
+    }
+
+    fn frame(self) -> Area {
+        let [width, height] = self.issue.print.room();
+        Area { x: 0.0, y: 0.0, width, height }.inset(MARGIN)
+    }
+
+    /// Where the code of a page stands: the corner of the title block.
+    pub(in crate::pack) fn code_area(self) -> Area {
+        let frame = self.frame();
+        Area { x: frame.right() - STRIP, y: frame.y, width: STRIP, height: STRIP }.inset(0.5)
+    }
+
+    fn band(self, drawing: &mut Drawing, frame: Area) {
+        let band = Area { y: frame.top() - BAND, height: BAND, ..frame };
+        match self.issue.status {
+            Status::Draft => {
+                drawing.path(Path::filled(band, Ink::Black));
+                let at = [band.x + band.width / 2.0, band.y + 1.8];
+                let mark = Text::new(DRAFT_MARK, at).lettered(Lettering::Title);
+                drawing.text(mark.bold().anchored(Anchor::Middle).inked(Ink::White));
+            }
+            Status::Issued => {
+                drawing.line([band.x, band.y], [band.right(), band.y], Pen::Rule);
+                let rule = match self.issue.since.as_ref().filter(|since| since.only) {
+                    Some(_) => "Changes only: of the pack before, only what \"What changed\" lists stays valid.",
+                    None => "Pages of different revisions must not be mixed.",
+                };
+                let small = Lettering::Small;
+                let y = band.y + 3.1;
+                let taken = self.letters.width(rule, small, Face::Regular);
+                drawing.text(Text::new(rule, [band.right() - PADDING, y]).lettered(small).anchored(Anchor::End));
+                let room = band.width - taken - 4.0 * PADDING;
+                let choices = [Lettering::Body, small];
+                let (line, lettering) = fit_line(self.letters, &self.issue.supplier, Face::Regular, room, &choices);
+                drawing.text(Text::new(line, [band.x + PADDING, y]).lettered(lettering));
+            }
+        }
+    }
+
+    /// Fields after ISO 7200 in two rows, and the code.
+    fn title_block(self, drawing: &mut Drawing, frame: Area, title: &str, page: usize, pages: usize) {
+        let issue = self.issue;
+        let top = frame.y + STRIP;
+        drawing.line([frame.x, top], [frame.right(), top], Pen::Edge);
+        let code = self.code_area();
+        let right = code.x - 0.5;
+        drawing.line([right, frame.y], [right, top], Pen::Rule);
+        if issue.seal.is_none() {
+            let at = |line: f64| [code.x + code.width / 2.0, code.y + code.height / 2.0 + 1.0 - line * 3.1];
+            for (line, words) in [(0.0, "not signed:"), (1.0, "no code")] {
+                drawing.text(Text::new(words, at(line)).lettered(Lettering::Small).anchored(Anchor::Middle));
+            }
+        }
+        let revision = match issue.status {
+            Status::Draft => "draft",
+            Status::Issued => or_none(&issue.revision),
+        };
+        let page = format!("{page} of {pages}");
+        let row = Area { x: frame.x, y: frame.y, width: right - frame.x, height: STRIP / 2.0 };
+        drawing.line([row.x, row.top()], [right, row.top()], Pen::Rule);
+        let upper = Area { y: row.top(), ..row };
+        self.fields(drawing, upper, &[("design", &issue.design, 0.5), ("this page", title, 0.5)]);
+        let lower = [
+            ("revision", revision, 0.15),
+            ("date of issue", &issue.date, 0.21),
+            ("kit", or_none(&issue.kit), 0.25),
+            ("pack", or_none(&issue.pack_number), 0.19),
+            ("page", &page, 0.2),
+        ];
+        self.fields(drawing, row, &lower);
+    }
+
+    /// A row of captions with their values, each with its share of the width.
+    fn fields(self, drawing: &mut Drawing, row: Area, fields: &[(&str, &str, f64)]) {
+        let mut x = row.x;
+        for (caption, value, share) in fields {
+            let width = share * row.width;
+            if x > row.x {
+                drawing.line([x, row.y], [x, row.top()], Pen::Rule);
+            }
+            drawing.text(Text::new(*caption, [x + 1.5, row.top() - 3.2]).lettered(Lettering::Small));
+            let (lines, lettering) = self.in_lines(value, width - 3.0);
+            let mut y = if lines.len() == 1 { row.y + 2.4 } else { row.y + 1.6 + lettering.leading() };
+            for line in lines {
+                drawing.text(Text::new(line, [x + 1.5, y]).lettered(lettering).bold());
+                y -= lettering.leading();
+            }
+            x += width;
+        }
+    }
+
+    /// A value of the title block in one line as large as can be, or in two small ones; of a list that is too long for those its first
+    /// and its last, and how many there are.
+    fn in_lines(self, value: &str, width: f64) -> (Vec<String>, Lettering) {
+        let small = Lettering::Small;
+        let whole = [Lettering::Heading, Lettering::Body];
+        if let Some(lettering) =
+            whole.into_iter().find(|lettering| self.letters.width(value, *lettering, Face::Bold) <= width)
+        {
+            return (vec![value.to_owned()], lettering);
+        }
+        let two = |words: &str| {
+            let lines = break_lines(self.letters, words, small, Face::Bold, width);
+            (lines.len() <= 2).then_some(lines)
+        };
+        let listed: Vec<&str> = value.split("; ").collect();
+        let ends = || match listed[..] {
+            [first, _, .., last] => two(&format!("{} in all, from {first} to {last}", listed.len())),
+            _ => None,
+        };
+        let lines = two(value).or_else(ends);
+        (lines.unwrap_or_else(|| vec![fit_line(self.letters, value, Face::Bold, width, &[small]).0]), small)
+    }
+}
+
+fn or_none(text: &str) -> &str {
+    if text.is_empty() { "none" } else { text }
+}

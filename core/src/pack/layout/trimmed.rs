@@ -1,0 +1,67 @@
+//! When what is left long is cut off: the one place that says so, for every sheet.
+
+use super::figures::{Figures, end_name, left_long};
+use crate::sheets::{End, Sheets};
+
+/// An end that is left long.
+#[derive(Clone, Copy)]
+pub(in crate::pack) struct Trimmed {
+    /// By so much, mm.
+    by: f64,
+    /// The step of the fit-up order at which it is trimmed.
+    step: usize,
+    /// True when that is before the part is put in place.
+    on_the_bench: bool,
+}
+
+impl Trimmed {
+    /// What is known of an end; `None` where nothing is left long.
+    pub(in crate::pack) fn of(sheets: &Sheets, member: &str, end: End) -> Option<Self> {
+        let row = sheets.cut_sheet.rows.iter().find(|row| row.member == member)?;
+        let step = sheets.fit_up.trimmed_at(member, end)?;
+        let on_the_bench = sheets.fit_up.placed_at(member).is_some_and(|placed| step < placed);
+        Some(Self { by: row.leave_long[end.position()], step, on_the_bench })
+    }
+
+    /// A sentence to whoever holds the wrap of that end.
+    pub(in crate::pack) fn words(self, figures: Figures) -> String {
+        format!("left long by {}: cut it {}", figures.short_length(self.by), self.when())
+    }
+
+    /// A sentence to whoever measures from that end while it is long.
+    pub(in crate::pack) fn until(self, figures: Figures) -> String {
+        format!(
+            "it stays {} longer until step {} of the fit-up order: measure from the line of its wrap",
+            figures.short_length(self.by),
+            self.step
+        )
+    }
+
+    fn when(self) -> String {
+        let how = if self.on_the_bench { "on the bench, before the part is put in place" } else { "where it stands" };
+        format!("at step {} of the fit-up order and no sooner, {how}", self.step)
+    }
+}
+
+/// What is left long at both ends of a member, and at which steps of the fit-up order it is trimmed; `None` where nothing is.
+pub(in crate::pack) fn both_ends(
+    sheets: &Sheets,
+    member: &str,
+    leave_long: [f64; 2],
+    figures: Figures,
+) -> Option<String> {
+    let words = left_long(leave_long, figures)?;
+    let ends: Vec<(End, Trimmed)> =
+        [End::From, End::To].into_iter().filter_map(|end| Some((end, Trimmed::of(sheets, member, end)?))).collect();
+    let when = match ends.as_slice() {
+        [] => return Some(words),
+        [(_, one)] => format!("trimmed {}", one.when()),
+        [(_, one), (_, other), ..] if one.step == other.step => format!("trimmed {}", one.when()),
+        several => {
+            let each =
+                several.iter().map(|(end, trimmed)| format!("{} end trimmed {}", end_name(*end), trimmed.when()));
+            each.collect::<Vec<_>>().join("; ")
+        }
+    };
+    Some(format!("{words}, {when}"))
+}

@@ -1,0 +1,163 @@
+//! What a file says as a whole: how it is printed and opened, what it is called, what its grey means.
+
+use super::canonical::{Canonical, Hash, entry, resolved, stranger};
+use super::metadata;
+use crate::seal::strict::{Unclear, unfolded};
+use lopdf::{Dictionary, Document, Object, decode_text_string};
+use sha2::{Digest, Sha256};
+
+/// What a catalog may say. Viewers take no notice of `/Version` beyond what they can do, nor of `/Info`, which a saver puts there.
+const CATALOG: [&str; 11] = [
+    "Type",
+    "Pages",
+    "Outlines",
+    "Metadata",
+    "OutputIntents",
+    "ViewerPreferences",
+    "PageMode",
+    "PageLayout",
+    "Lang",
+    "Version",
+    "Info",
+];
+
+/// What a file is called; signed together.
+const FACTS: [&str; 3] = ["Title", "Author", "Subject"];
+
+/// What else the document information may say: savers write it, viewers only list it.
+const SAVERS_FACTS: [&str; 5] = ["Creator", "Producer", "CreationDate", "ModDate", "Trapped"];
+
+/// How the file is printed and opened; signed together.
+const SETTINGS: [&str; 4] = ["ViewerPreferences", "PageMode", "PageLayout", "Lang"];
+
+/// Ways to open a file that hide nothing, for files without the settings that were signed.
+const MODES: [&str; 2] = ["UseNone", "UseOutlines"];
+const LAYOUTS: [&str; 6] =
+    ["SinglePage", "OneColumn", "TwoColumnLeft", "TwoColumnRight", "TwoPageLeft", "TwoPageRight"];
+
+/// Stands for what is not there.
+const NONE: &str = "-";
+
+/// What a file says as a whole, each as a hash.
+pub(crate) struct Whole {
+    facts: String,
+    metadata: String,
+    intents: String,
+    settings: String,
+}
+
+/// What a file kept of what was signed of it as a whole.
+pub(crate) struct Kept {
+    /// False when it does not say any more how it is printed.
+    pub(crate) settings: bool,
+}
+
+impl Whole {
+    /// In words, after `id`, which is of the contents of all pages.
+    pub(crate) fn words(&self, id: &str) -> String {
+        let Self { facts, metadata, intents, settings } = self;
+        format!("{id} {facts} {metadata} {intents} {settings}")
+    }
+
+    fn read(words: &str) -> Option<Self> {
+        let words: Vec<&str> = words.split(' ').collect();
+        let &[_, facts, metadata, intents, settings] = words.as_slice() else { return None };
+        let [facts, metadata, intents, settings] = [facts, metadata, intents, settings].map(str::to_owned);
+        Some(Self { facts, metadata, intents, settings })
+    }
+}
+
+/// What a file says as a whole.
+pub(crate) fn whole<'a>(canonical: &mut Canonical<'a>, file: &'a Document) -> Result<Whole, Unclear> {
+    let catalog = catalog(file)?;
+    let metadata = match entry(file, catalog, "Metadata") {
+        Some(Object::Stream(packet)) => {
+            let form = metadata::form(&unfolded(packet)?).ok_or_else(|| Unclear::new("its metadata cannot be read"))?;
+            short(Sha256::digest(form).into())
+        }
+        Some(_) => return Err(Unclear::new("its metadata cannot be read")),
+        None => NONE.to_owned(),
+    };
+    let intents = match entry(file, catalog, "OutputIntents") {
+        Some(intents) => short(canonical.hash(intents)?),
+        None => NONE.to_owned(),
+    };
+    let mut settings = Dictionary::new();
+    for key in SETTINGS {
+        if let Some(value) = entry(file, catalog, key) {
+            settings.set(key, value.clone());
+        }
+    }
+    let settings =
+        if settings.is_empty() { NONE.to_owned() } else { short(canonical.hash(&Object::Dictionary(settings))?) };
+    Ok(Whole { facts: facts(file)?, metadata, intents, settings })
+}
+
+fn short(hash: Hash) -> String {
+    data_encoding::HEXLOWER.encode(&hash[..16])
+}
+
+fn catalog(file: &Document) -> Result<&Dictionary, Unclear> {
+    let root = file.trailer.get(b"Root").ok().and_then(|root| resolved(file, root).as_dict().ok());
+    root.filter(|catalog| catalog.has_type(b"Catalog")).ok_or_else(|| Unclear::new("it has no catalog"))
+}
+
+fn information(file: &Document) -> Option<&Dictionary> {
+    file.trailer.get(b"Info").ok().and_then(|information| resolved(file, information).as_dict().ok())
+}
+
+fn facts(file: &Document) -> Result<String, Unclear> {
+    let Some(information) = information(file) else { return Ok(NONE.to_owned()) };
+    let said = FACTS.map(|key| entry(file, information, key));
+    if said.iter().all(Option::is_none) {
+        return Ok(NONE.to_owned());
+    }
+    let mut hash = Sha256::new();
+    for value in said {
+        let text = value.map(decode_text_string).transpose();
+        let text = text.map_err(|_| Unclear::new("what it is called cannot be read"))?.unwrap_or_default();
+        hash.update(text.len().to_be_bytes());
+        hash.update(text);
+    }
+    Ok(short(hash.finalize().into()))
+}
+
+/// Holds what a file says as a whole against what its pages signed; an error says what else it holds.
+pub(crate) fn kept<'a>(canonical: &mut Canonical<'a>, file: &'a Document, signed: &str) -> Result<Kept, String> {
+    let signed = Whole::read(signed).ok_or_else(|| "a newer program signed the file".to_owned())?;
+    let catalog = catalog(file).map_err(|why| why.to_string())?;
+    if let Some(key) = stranger(catalog, &CATALOG) {
+        return Err(format!("the file has /{key}, which was not signed"));
+    }
+    let known: Vec<&str> = FACTS.into_iter().chain(SAVERS_FACTS).collect();
+    if let Some(key) = information(file).and_then(|information| stranger(information, &known)) {
+        return Err(format!("the document information has /{key}, which was not signed"));
+    }
+    let whole = whole(canonical, file).map_err(|why| why.to_string())?;
+    for (what, now, then) in [
+        ("title, author or subject of the document information", &whole.facts, &signed.facts),
+        ("metadata", &whole.metadata, &signed.metadata),
+        ("what its grey means (/OutputIntents)", &whole.intents, &signed.intents),
+    ] {
+        if now != then && now != NONE {
+            return Err(format!("{what}: not what was signed"));
+        }
+    }
+    let settings = whole.settings == signed.settings;
+    if !settings && !is_harmless(file, catalog) {
+        return Err("how the file is printed or opened is not what was signed".to_owned());
+    }
+    Ok(Kept { settings })
+}
+
+/// Whether settings other than those signed hide nothing and change no scale.
+fn is_harmless(file: &Document, catalog: &Dictionary) -> bool {
+    let is_one_of = |key: &str, known: &[&str]| {
+        entry(file, catalog, key)
+            .is_none_or(|value| value.as_name().is_ok_and(|name| known.iter().any(|known| known.as_bytes() == name)))
+    };
+    is_one_of("PageMode", &MODES)
+        && is_one_of("PageLayout", &LAYOUTS)
+        && entry(file, catalog, "ViewerPreferences").is_none()
+        && entry(file, catalog, "Lang").is_none()
+}

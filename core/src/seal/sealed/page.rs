@@ -1,0 +1,163 @@
+//! One page held against its code.
+
+use super::account::{Account, CodeStream};
+use super::canonical::{Canonical, Hash, entry, number, resolved, stranger};
+use super::tree::Leaf;
+use crate::seal::strict::unfolded;
+use crate::seal::{HASH_BYTES, PageStatement, PublicKey, SealError};
+use lopdf::{Document, Object, Stream};
+use sha2::{Digest, Sha256};
+
+/// Entry of a page that held its code in the first form of the seal.
+const CODE_KEY: &str = "MatchmarkCode";
+
+/// What a page may say. All of it is signed, but `/Type` and `/Parent`.
+const PAGE: [&str; 12] = [
+    "Type",
+    "Parent",
+    "MediaBox",
+    "CropBox",
+    "BleedBox",
+    "TrimBox",
+    "ArtBox",
+    "Rotate",
+    "UserUnit",
+    "Resources",
+    "Contents",
+    "Annots",
+];
+
+/// What a page shows.
+pub(crate) struct Shown {
+    /// SHA-256 of each content stream, that of the code left out.
+    pub(super) streams: Vec<Hash>,
+    /// Boxes, turn and unit in words.
+    pub(super) boxes: String,
+    pub(super) resources: Hash,
+}
+
+/// A page that is as signed.
+pub(crate) struct CheckedPage {
+    pub(crate) statement: PageStatement,
+    /// `None` with a seal of the first form.
+    pub(crate) account: Option<Account>,
+}
+
+/// What is wrong with a page, and what it claims to be.
+pub(crate) struct PageFault {
+    pub(crate) statement: Option<Box<PageStatement>>,
+    pub(crate) fault: String,
+}
+
+impl PageFault {
+    pub(crate) fn of(statement: Option<&PageStatement>, fault: &str) -> Self {
+        Self { statement: statement.cloned().map(Box::new), fault: fault.to_owned() }
+    }
+}
+
+impl Shown {
+    /// What a page shows whose content streams have these hashes.
+    pub(crate) fn of<'a>(
+        canonical: &mut Canonical<'a>,
+        file: &'a Document,
+        leaf: &Leaf<'a>,
+        streams: Vec<Hash>,
+    ) -> Result<Self, String> {
+        let resources = leaf.says(file, "Resources").unwrap_or(&Object::Null);
+        let resources = canonical.hash(resources).map_err(|why| format!("its resources cannot be read: {why}"))?;
+        Ok(Self { streams, boxes: boxes(file, leaf)?, resources })
+    }
+}
+
+/// All five boxes, with what holds where one is absent, the turn and the unit (ISO 32000-1, 7.7.3.3 and 14.11.2).
+fn boxes(file: &Document, leaf: &Leaf) -> Result<String, String> {
+    let unclear = |key: &str| format!("its /{key} cannot be read");
+    let sides = |key: &str| {
+        let Some(value) = leaf.says(file, key) else { return Ok(None) };
+        let sides = value.as_array().map_err(|_| unclear(key))?;
+        let sides: Option<Vec<String>> = sides.iter().map(|side| number(resolved(file, side))).collect();
+        sides.filter(|sides| sides.len() == 4).map(|sides| Some(sides.join(" "))).ok_or_else(|| unclear(key))
+    };
+    let single = |key: &str, otherwise: &str| match leaf.says(file, key) {
+        Some(value) => number(value).ok_or_else(|| unclear(key)),
+        None => Ok(otherwise.to_owned()),
+    };
+    let media = sides("MediaBox")?.ok_or_else(|| unclear("MediaBox"))?;
+    let crop = sides("CropBox")?.unwrap_or_else(|| media.clone());
+    let mut words = format!("boxes {media} {crop}");
+    for key in ["BleedBox", "TrimBox", "ArtBox"] {
+        words.push_str(&format!(" {}", sides(key)?.unwrap_or_else(|| crop.clone())));
+    }
+    Ok(format!("{words} turn {} unit {}", single("Rotate", "0")?, single("UserUnit", "1")?))
+}
+
+/// Checks a page against its code.
+pub(crate) fn check_page<'a>(
+    canonical: &mut Canonical<'a>,
+    file: &'a Document,
+    leaf: &Leaf<'a>,
+    key: &PublicKey,
+) -> Result<CheckedPage, PageFault> {
+    let fault = |said: Option<&PageStatement>, why: &str| PageFault::of(said, why);
+    let streams = content(file, leaf).map_err(|why| fault(None, &why))?;
+    let last = streams.last().map(Vec::as_slice).unwrap_or_default();
+    let Some(code) = CodeStream::read(last) else {
+        return match entry(file, leaf.page, CODE_KEY).and_then(|code| code.as_str().ok()) {
+            Some(code) => first_form(&String::from_utf8_lossy(code), &streams, key),
+            None => Err(fault(None, "the page carries no code")),
+        };
+    };
+    let statement = statement_of(code.text, key)?;
+    let fault = |why: &str| fault(Some(&statement), why);
+    if let Some(key) = stranger(leaf.page, &PAGE) {
+        return Err(fault(&format!("the page has /{key}, which was not signed. Do not cut from it")));
+    }
+    if !code.is(last) {
+        return Err(fault("the code that is drawn is not the one that was signed. Do not cut from the page"));
+    }
+    let shown = &streams[..streams.len() - 1];
+    let shown = Shown::of(canonical, file, leaf, shown.iter().map(|stream| Sha256::digest(stream).into()).collect());
+    let shown = shown.map_err(|why| fault(&why))?;
+    if code.signed(&shown).get(..2 * HASH_BYTES) != Some(statement.content.as_str()) || statement.form == 1 {
+        return Err(fault(OTHER));
+    }
+    Ok(CheckedPage { statement, account: Some(code.account) })
+}
+
+const OTHER: &str = "what the page shows is not what was signed. Do not cut from it";
+
+fn statement_of(code: &str, key: &PublicKey) -> Result<PageStatement, PageFault> {
+    key.verify(code).map_err(|error| {
+        let claimed = PageStatement::claimed(code).ok().filter(|_| error == SealError::Signature);
+        PageFault::of(claimed.as_ref(), &error.to_string())
+    })
+}
+
+/// A page of the first form: its code says which drawing is in the first of two streams, and nothing of fonts, boxes and the rest.
+fn first_form(code: &str, streams: &[Vec<u8>], key: &PublicKey) -> Result<CheckedPage, PageFault> {
+    let statement = statement_of(code, key)?;
+    let hash = streams.first().map(|drawing| data_encoding::HEXLOWER.encode(&Sha256::digest(drawing)));
+    let is_drawn = hash.is_some_and(|hash| hash.starts_with(&statement.content)) && streams.len() == 2;
+    if statement.form == 1 && is_drawn {
+        Ok(CheckedPage { statement, account: None })
+    } else {
+        Err(PageFault::of(Some(&statement), OTHER))
+    }
+}
+
+/// The content streams of a page, unfolded.
+fn content(file: &Document, leaf: &Leaf) -> Result<Vec<Vec<u8>>, String> {
+    let unclear = || "the page's content cannot be read".to_owned();
+    let parts = match leaf.says(file, "Contents").ok_or_else(unclear)? {
+        Object::Array(parts) => parts.iter().map(|part| resolved(file, part)).collect(),
+        one => vec![one],
+    };
+    parts.into_iter().map(|part| plain(part.as_stream().map_err(|_| unclear())?)).collect()
+}
+
+fn plain(stream: &Stream) -> Result<Vec<u8>, String> {
+    match stranger(&stream.dict, &["Length", "Filter", "DecodeParms"]) {
+        Some(key) => Err(format!("a content stream of the page has /{key}")),
+        None => unfolded(stream).map_err(|why| format!("the page's content cannot be read: {why}")),
+    }
+}

@@ -1,0 +1,182 @@
+//! The pages of a file with what they inherit (ISO 32000-1, 7.7.3).
+
+use super::super::strict::Unclear;
+use super::canonical::{entry, resolved, stranger};
+use lopdf::{Dictionary, Document, Object, ObjectId};
+use std::collections::HashSet;
+
+/// How deep the tree may be.
+const DEEPEST: usize = 32;
+
+/// What pages may inherit.
+const INHERITED: [&str; 4] = ["Resources", "MediaBox", "CropBox", "Rotate"];
+
+/// What is a page, or looks like one to a reader that takes a file for broken.
+const OF_PAGES: [&str; 3] = ["Contents", "MediaBox", "UserUnit"];
+
+/// What is a catalog or a node of the tree, or looks like one.
+const OF_TREES: [&str; 2] = ["Pages", "Kids"];
+
+/// What a node of the tree may say.
+const NODE: [&str; 8] = ["Type", "Kids", "Count", "Parent", "Resources", "MediaBox", "CropBox", "Rotate"];
+
+/// One page.
+#[derive(Clone, Copy)]
+pub(crate) struct Leaf<'a> {
+    pub(crate) id: ObjectId,
+    pub(crate) page: &'a Dictionary,
+    inherited: [Option<&'a Object>; 4],
+}
+
+impl<'a> Leaf<'a> {
+    /// The node of the tree that it hangs from.
+    fn parent(&self) -> Option<ObjectId> {
+        self.page.get(b"Parent").and_then(Object::as_reference).ok()
+    }
+
+    /// True when something of it stands above it in the tree alone.
+    pub(crate) fn inherits(&self) -> bool {
+        self.inherited.iter().zip(INHERITED).any(|(above, key)| above.is_some() && !self.page.has(key.as_bytes()))
+    }
+
+    /// What holds for the page under a key, its own or inherited.
+    pub(crate) fn says(&self, file: &'a Document, key: &str) -> Option<&'a Object> {
+        let inherited = || INHERITED.iter().zip(self.inherited).find(|(name, _)| **name == key)?.1;
+        entry(file, self.page, key).or_else(inherited)
+    }
+}
+
+/// All pages of a file.
+pub(crate) struct Tree<'a> {
+    /// Those of the tree in their order, which viewers show.
+    pub(crate) leaves: Vec<Leaf<'a>>,
+    /// Those that were dropped from it, but that the outline or a link still leads to.
+    pub(crate) dropped: Vec<Leaf<'a>>,
+}
+
+impl<'a> Tree<'a> {
+    /// Reads the one tree of a file. There must be no other catalog and no other tree in it, which a reader may come upon.
+    pub(crate) fn of(file: &'a Document) -> Result<Self, Unclear> {
+        let leaves = leaves(file)?;
+        let root = file.trailer.get(b"Root").and_then(Object::as_reference).ok();
+        let mut nodes: HashSet<ObjectId> = leaves.iter().map(|leaf| leaf.id).collect();
+        let mut above: Vec<ObjectId> = leaves.iter().filter_map(Leaf::parent).collect();
+        while let Some(id) = above.pop() {
+            if nodes.insert(id) {
+                let node = file.objects.get(&id).and_then(|node| node.as_dict().ok());
+                above.extend(node.and_then(|node| node.get(b"Parent").and_then(Object::as_reference).ok()));
+            }
+        }
+        let mut dropped = Vec::new();
+        for (id, object) in &file.objects {
+            let Ok(dictionary) = object.as_dict() else { continue };
+            let kind = entry(file, dictionary, "Type").and_then(|kind| kind.as_name().ok());
+            let has_one_of = |keys: &[&str]| keys.iter().any(|key| entry(file, dictionary, key).is_some());
+            if Some(*id) == root || nodes.contains(id) {
+                continue;
+            }
+            if matches!(kind, Some(b"Catalog" | b"Pages")) || has_one_of(&OF_TREES) {
+                return Err(Unclear::new("it holds another tree of pages"));
+            }
+            if kind == Some(b"Page") || has_one_of(&OF_PAGES) {
+                dropped.push(Leaf { id: *id, page: dictionary, inherited: [None; 4] });
+            }
+        }
+        Ok(Self { leaves, dropped })
+    }
+}
+
+/// The pages in their order.
+pub(crate) fn leaves(file: &Document) -> Result<Vec<Leaf<'_>>, Unclear> {
+    let broken = || Unclear::new("its tree of pages is broken");
+    let catalog = file.trailer.get(b"Root").ok().map(|root| resolved(file, root)).ok_or_else(broken)?;
+    let root = catalog.as_dict().and_then(|catalog| catalog.get(b"Pages")).and_then(Object::as_reference);
+    let mut leaves = Vec::new();
+    walk(file, root.map_err(|_| broken())?, None, [None; 4], &mut leaves, DEEPEST)?;
+    let mut ids: Vec<ObjectId> = leaves.iter().map(|leaf| leaf.id).collect();
+    ids.sort_unstable();
+    if ids.windows(2).any(|pair| pair[0] == pair[1]) {
+        return Err(Unclear::new("its tree of pages has one page twice"));
+    }
+    Ok(leaves)
+}
+
+fn walk<'a>(
+    file: &'a Document,
+    id: ObjectId,
+    parent: Option<ObjectId>,
+    above: [Option<&'a Object>; 4],
+    leaves: &mut Vec<Leaf<'a>>,
+    left: usize,
+) -> Result<(), Unclear> {
+    let broken = || Unclear::new("its tree of pages is broken");
+    let left = left.checked_sub(1).ok_or_else(broken)?;
+    let node = file.objects.get(&id).and_then(|node| node.as_dict().ok()).ok_or_else(broken)?;
+    // Readers take what a page inherits from above or by way of its parent: both must be the same.
+    if node.get(b"Parent").and_then(Object::as_reference).ok() != parent {
+        return Err(broken());
+    }
+    match entry(file, node, "Type").and_then(|kind| kind.as_name().ok()) {
+        Some(b"Page") => {
+            leaves.push(Leaf { id, page: node, inherited: above });
+            Ok(())
+        }
+        Some(b"Pages") => {
+            if let Some(key) = stranger(node, &NODE) {
+                return Err(Unclear(format!("its tree of pages has /{key}")));
+            }
+            let mut here = above;
+            for (place, key) in here.iter_mut().zip(INHERITED) {
+                *place = entry(file, node, key).or(*place);
+            }
+            let before = leaves.len();
+            let kids = entry(file, node, "Kids").and_then(|kids| kids.as_array().ok()).ok_or_else(broken)?;
+            for kid in kids {
+                walk(file, kid.as_reference().map_err(|_| broken())?, Some(id), here, leaves, left)?;
+            }
+            let count = entry(file, node, "Count").and_then(|count| count.as_i64().ok());
+            if count.and_then(|count| usize::try_from(count).ok()) == Some(leaves.len() - before) {
+                Ok(())
+            } else {
+                Err(broken())
+            }
+        }
+        _ => Err(broken()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lopdf::dictionary;
+
+    #[test]
+    fn what_stands_above_a_page_alone_is_inherited() {
+        let mut file = Document::new();
+        let sides = || vec![0.into(), 0.into(), 595.into(), 842.into()];
+        let page = |own: bool| {
+            let mut page = dictionary! { "Type" => "Page", "Parent" => (2, 0) };
+            if own {
+                page.set("MediaBox", sides());
+            }
+            Object::Dictionary(page)
+        };
+        let tree = |above: bool| {
+            let kids: Vec<Object> = vec![Object::Reference((3, 0)), Object::Reference((4, 0))];
+            let mut tree = dictionary! { "Type" => "Pages", "Kids" => kids, "Count" => 2 };
+            if above {
+                tree.set("MediaBox", sides());
+            }
+            Object::Dictionary(tree)
+        };
+        file.objects.insert((1, 0), dictionary! { "Type" => "Catalog", "Pages" => (2, 0) }.into());
+        file.trailer.set("Root", (1, 0));
+        for (above, own, inherits) in [(true, false, true), (true, true, false), (false, true, false)] {
+            file.objects.insert((2, 0), tree(above));
+            file.objects.insert((3, 0), page(own));
+            file.objects.insert((4, 0), page(true));
+            let leaves = leaves(&file).unwrap();
+            assert_eq!(leaves.iter().map(Leaf::inherits).collect::<Vec<_>>(), [inherits, false], "{above} {own}");
+        }
+    }
+}

@@ -1,0 +1,183 @@
+//! A part as an exact solid for other machines: an exchange file of ISO 10303-21 with one boundary representation.
+//!
+//! Legs are cylinders or planes, bends tori, and a cut lies on the very surfaces that it is fitted to. Edges that are neither lines
+//! nor conics are cubic splines within 0.0001 mm of the true curve.
+
+mod brep;
+mod curve;
+mod cut_face;
+mod exchange;
+mod facets;
+mod header;
+mod hole;
+mod of_member;
+mod outline;
+mod rim;
+mod row;
+mod skin;
+mod surface;
+mod tracks;
+
+pub use header::SolidHeading;
+
+use crate::geometry::{DVec3, Path};
+use crate::part::{Cut, PartHole};
+use crate::{Stop, Stopped};
+use brep::Brep;
+use exchange::{Exchange, Placement, quoted};
+use hole::Bored;
+use outline::Strips;
+use rim::{CutRim, rim};
+use skin::Skin;
+use tracks::Web;
+
+/// Why a part cannot be written as a solid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum SolidError {
+    /// The document has errors.
+    #[error("The design has errors. Mend what its findings name first.")]
+    DesignHasErrors,
+    /// No member has this id.
+    #[error("There is no member of this id. The cut sheet lists all members.")]
+    UnknownMember,
+    /// Part of the wall misses what it is fitted to.
+    #[error(
+        "Part of the wall misses what this end is fitted to, so that the solid has no end there. Mend the joint first."
+    )]
+    Misses,
+    /// The cut steps from a near surface to a far one.
+    #[error(
+        "This end's cut steps from one member down to another behind it. Move the axes together, or fit the end to one of them."
+    )]
+    Step,
+    /// The tube lies inside its target from the start.
+    #[error("An end lies inside its target from the start. Make the member longer or move its end.")]
+    StartsInside,
+    /// Too little of a leg is left.
+    #[error("The cuts leave nothing of a straight leg. Make the member longer.")]
+    TooShort,
+    /// A rectangular tube has bends.
+    #[error("A rectangular tube with bends cannot be written as a solid yet; use its sheets.")]
+    BentRectangle,
+    /// A hole runs into a cut or another hole.
+    #[error("A hole runs into a cut or another hole, so that its edge is no closed ring. Move the hole.")]
+    HoleCut,
+    /// The surfaces of a cut meet in a way that is not followed.
+    #[error(
+        "The surfaces that an end is fitted to meet inside its wall in a way that cannot be written as a solid. Use its wrap."
+    )]
+    TooIntricate,
+    /// A hit lies on no known surface of its target.
+    #[error("An end meets a target where no single surface could be named. Move the end a little, or use its wrap.")]
+    Unresolved,
+    /// The shell did not close.
+    #[error("The solid of this part did not close and is not written. Use its wraps, and tell the service's operator.")]
+    Open,
+    /// It is no longer wanted.
+    #[error("The solid was given up before its end.")]
+    Stopped,
+}
+
+impl From<Stopped> for SolidError {
+    fn from(_: Stopped) -> Self {
+        Self::Stopped
+    }
+}
+
+impl SolidError {
+    /// Stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::DesignHasErrors => "design-has-errors",
+            Self::UnknownMember => "unknown-member",
+            Self::Misses => "solid-misses",
+            Self::Step => "solid-step",
+            Self::StartsInside => "solid-starts-inside",
+            Self::TooShort => "solid-too-short",
+            Self::BentRectangle => "solid-bent-rectangle",
+            Self::HoleCut => "solid-hole-cut",
+            Self::TooIntricate => "solid-too-intricate",
+            Self::Unresolved => "solid-unresolved",
+            Self::Open => "solid-open",
+            Self::Stopped => "stopped",
+        }
+    }
+}
+
+/// Writes a finished tube as the text of an exchange file, in millimetres and in the tube's own axes: the first point of the
+/// centreline at the origin, the first leg along x, clock angle 0 towards z. `index` is clock angle 0 at the first leg, a unit
+/// vector square to it; `cuts` are those of the first and the last end. The ends are true through the wall as they meet their
+/// targets: nothing is taken off for relief.
+///
+/// # Errors
+/// [`SolidError`] when the tube is no closed solid, as where an end partly misses its target.
+pub fn write_solid(
+    path: &Path,
+    index: DVec3,
+    cuts: [&Cut; 2],
+    holes: &[PartHole],
+    heading: &SolidHeading,
+    stop: Stop,
+) -> Result<String, SolidError> {
+    let brep = solid(path, index, cuts, holes, stop)?;
+    brep.check()?;
+    let first = path.first();
+    let placement = Placement { origin: first.start, x: first.direction, y: index.cross(first.direction), z: index };
+    let mut exchange = Exchange::new(placement);
+    let solid = brep.write(&mut exchange, &quoted(&heading.part));
+    Ok(header::file(exchange, solid, heading))
+}
+
+fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole], stop: Stop) -> Result<Brep, SolidError> {
+    let profile = cuts[0].end().profile;
+    let webs = [Web::of(cuts[0], stop)?, Web::of(cuts[1], stop)?];
+    let bored = Bored::all(path, index, profile, holes)?;
+    for (number, hole) in bored.iter().enumerate() {
+        hole.check(path, cuts)?;
+        bored[..number].iter().try_for_each(|other| hole.check_apart(other, profile.perimeter()))?;
+    }
+    let busy: Vec<f64> = webs
+        .iter()
+        .flat_map(|web| [&web.rows[0], &web.rows[web.rows.len() - 1]])
+        .flat_map(|row| row.breaks.iter().map(|here| here.u))
+        .chain(bored.iter().flat_map(Bored::across))
+        .collect();
+    let strips = Strips::of(&profile, &busy);
+    let skins = [(0.0, false), (profile.wall(), true)].map(|(depth, is_bore)| Skin {
+        path,
+        profile,
+        index,
+        strips: &strips,
+        depth,
+        is_bore,
+    });
+    let mut brep = Brep::default();
+    let mut openings = [Vec::new(), Vec::new()];
+    for hole in &bored {
+        let [outer, bore] = [0, 1].map(|skin| move |leg: usize, strip: usize| skins[skin].surface(leg, strip));
+        let made = hole.drill(&mut brep, &strips, profile.wall(), [&outer, &bore])?;
+        for (openings, made) in openings.iter_mut().zip(made) {
+            openings.push(made);
+        }
+    }
+    let last_leg = path.legs.len() - 1;
+    let mut rims: Vec<[CutRim; 2]> = Vec::with_capacity(2);
+    for (skin, openings) in skins.iter().zip(&openings) {
+        let mut made = [CutRim::default(), CutRim::default()];
+        for (end, leg) in [(0, 0), (1, last_leg)] {
+            stop.check()?;
+            let rows = &webs[end].rows;
+            let row = if skin.is_bore { &rows[rows.len() - 1] } else { &rows[0] };
+            made[end] = rim(&mut brep, cuts[end], row, &strips, |strip| skin.surface(leg, strip))?;
+        }
+        skin.build(&mut brep, [&made[0].rim, &made[1].rim], openings)?;
+        rims.push(made);
+    }
+    for end in 0..2 {
+        stop.check()?;
+        let both = [&rims[0][end], &rims[1][end]];
+        cut_face::cut_faces(&mut brep, cuts[end], &webs[end], both, end == 0)?;
+    }
+    Ok(brep)
+}
