@@ -28,6 +28,7 @@ mod examples;
 mod faults;
 mod figures;
 mod fixtures;
+mod handbook;
 mod hardening;
 mod holds;
 mod immutability;

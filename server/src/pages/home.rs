@@ -1,5 +1,6 @@
 //! The first page, and the pages that explain problems.
 
+use super::handbook::about_problem;
 use super::layout::open_page;
 use super::visitor::Visitor;
 use crate::api::App;
@@ -37,6 +38,7 @@ fn first_page(supplier: &str) -> Html<String> {
         p { "Scan the code at its foot. The page that opens says so in words, without sign-in." }
         h2 { "For other programs" }
         ul {
+            li { a href="/handbook" { "Handbook" } ", from an empty service to printed packs" }
             li { a href="/docs/" { "Pages about the API" } ", which work without any network" }
             li { a href="/openapi.json" { "OpenAPI 3.1 description" } }
             li { a href="/v1/schemas/design" { "JSON Schema of the design document" } }
@@ -69,6 +71,7 @@ pub async fn problem(State(app): State<App>, Path(slug): Path<String>) -> Result
         h1 { (kind.title) }
         p { "Status " (kind.status.as_u16()) "." }
         p { (kind.about) }
+        @if let Some(more) = about_problem(kind.slug) { (more) }
         p { a href="/problems" { "All problems" } }
     };
     Ok(open_page(app.supplier(), kind.title, &main))

@@ -7,6 +7,7 @@ mod designs;
 mod failed;
 mod figures;
 mod filled;
+mod handbook;
 mod hold;
 mod home;
 mod import;
@@ -47,6 +48,9 @@ pub fn router() -> Router<App> {
         .route("/icon.svg", get(style::icon))
         .route("/problems", get(home::problems))
         .route("/problems/{slug}", get(home::problem))
+        .route("/handbook", get(handbook::first))
+        .route("/handbook/{page}", get(handbook::page))
+        .route("/handbook/pictures/{picture}", get(handbook::picture))
         .route("/P/{code}", get(page_status::page))
         .route("/sign-in", get(sign_in::form).post(sign_in::with_card))
         .route("/sign-in/token", post(sign_in::with_token))
