@@ -70,7 +70,10 @@ fn a_kind_of_problem_leads_to_what_the_handbook_says_about_it() {
         let page = read(&server, &format!("/problems/{kind}"));
         for link in quoted(&page, "href=\"/handbook/") {
             let (address, place) = link.split_once('#').unwrap();
-            assert!(read(&server, &format!("/handbook/{address}")).contains(&format!("id=\"{place}\"")), "{kind}: {link}");
+            assert!(
+                read(&server, &format!("/handbook/{address}")).contains(&format!("id=\"{place}\"")),
+                "{kind}: {link}"
+            );
             led += 1;
         }
     }
@@ -187,8 +190,12 @@ fn the_texts_of_the_repository_can_be_read_in_any_window() {
     }
     let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
     assert!(readme.lines().count() <= 120);
-    let pictures: Vec<&str> =
-        readme.split("](").skip(1).map(|rest| rest.split(')').next().unwrap()).filter(|link| link.ends_with(".png")).collect();
+    let pictures: Vec<&str> = readme
+        .split("](")
+        .skip(1)
+        .map(|rest| rest.split(')').next().unwrap())
+        .filter(|link| link.ends_with(".png"))
+        .collect();
     assert_eq!(pictures.len(), 6);
     for link in readme.split("](").skip(1).map(|rest| rest.split(')').next().unwrap()) {
         assert!(root().join(link).exists(), "README.md leads to {link}");
