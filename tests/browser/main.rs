@@ -71,7 +71,11 @@ fn look_at(browser: &mut Chromium, kits: &TwoKits, paths: &[&str]) {
 fn pages_fit_every_screen_and_can_be_read_and_hit() {
     let kits = kits();
     let mut browser = Chromium::start();
-    look_at(&mut browser, &kits, &["/", "/sign-in", "/problems", "/P/AAAA"]);
+    look_at(
+        &mut browser,
+        &kits,
+        &["/", "/sign-in", "/problems", "/P/AAAA", "/handbook", "/handbook/packs", "/handbook/api"],
+    );
     sign_in_with_token(&mut browser, &kits, &kits.first);
     look_at(&mut browser, &kits, &["/kits/K-1", "/kits/K-1/measurements"]);
     recall(&kits, "A");

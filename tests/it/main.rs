@@ -13,6 +13,7 @@ mod cable;
 mod designs;
 mod faults;
 mod fixtures;
+mod handbook;
 mod house;
 mod http;
 mod kits;

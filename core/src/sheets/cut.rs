@@ -58,7 +58,7 @@ pub struct CutRow {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct EndSummary {
-    /// `square`, `mitre` or `cope`.
+    /// `square`, `mitre`, `cope`, `cope and mitre`, `plug` or `sleeve`.
     pub cut: String,
     /// Members this end is fitted to, nearest first; empty for square and plane cuts.
     pub fits: Vec<String>,

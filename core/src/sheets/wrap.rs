@@ -30,7 +30,7 @@ pub struct Wrap {
     /// The flat sides of a rectangular tube in order of `x`, a side that the seam divides being there twice; between them lie the
     /// developed corners. Empty for a round tube.
     pub flats: Vec<FlatSide>,
-    /// `mitre` or `cope`, or `square` for the trimming wrap of a leg left long.
+    /// `mitre`, `cope` or `cope and mitre`; for the trimming wrap of an end left long also `square`, `plug` or `sleeve`.
     pub cut: String,
     /// Members this end is fitted to.
     pub fits: Vec<String>,

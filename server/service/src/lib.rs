@@ -1,4 +1,5 @@
-//! The use cases: who may do what, by which rules, in one transaction each. Nothing here knows of HTTP.
+//! The use cases: who may do what, by which rules, in one transaction each. They know neither the requests nor
+//! the answers of the service; the webhook in `send` is the one HTTP client.
 
 pub mod engine;
 pub mod metrics;

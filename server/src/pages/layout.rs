@@ -55,6 +55,7 @@ fn whole(supplier: &str, visitor: Option<&Visitor>, here: &str, title: &str, mai
                 }
                 main id="main" { (main) }
                 footer {
+                    p { a href="/handbook" { "Handbook" } }
                     @if visitor.is_some_and(|visitor| visitor.who.may_support().is_ok()) {
                         p { a href="/contact" { "Whom holders are told to ask" } }
                     }

@@ -1,7 +1,7 @@
 //! What is kept: SQL in one file a table group, and the bytes of issued packs as files named by their hash.
 //!
 //! Writes are transactions that take the one lock at once; other connections read. Each statement is one text for both engines
-//! and each table group's function has one body. Nothing here knows of HTTP.
+//! and each table group's function has one body. Nothing here knows of use cases or of what is served.
 
 // The fields of a row are the columns of its table, which the migrations describe.
 #![allow(missing_docs)]

@@ -59,7 +59,7 @@ pub struct KitView {
     pub serial: String,
     /// Id of the design.
     pub design: String,
-    /// Letter of the revision that is in the box.
+    /// Letter of the revision that the kit has now: that it was sold with, or the one that it was moved to.
     pub revision: String,
     /// Choice by option as it was sold.
     #[serde(default)]

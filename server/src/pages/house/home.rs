@@ -3,6 +3,7 @@
 use crate::http::App;
 use crate::http::problem::Problem;
 use crate::http::problem_kinds::{Kind, NOT_FOUND};
+use crate::pages::house::handbook::about_problem;
 use crate::pages::layout::open_page;
 use crate::pages::visitor::Visitor;
 use axum::extract::{Path, State};
@@ -37,6 +38,7 @@ fn first_page(supplier: &str) -> Html<String> {
         p { "Scan the code at its foot. The page that opens says so in words, without sign-in." }
         h2 { "For other programs" }
         ul {
+            li { a href="/handbook" { "Handbook" } ", from an empty service to printed packs" }
             li { a href="/docs/" { "Pages about the API" } ", which work without any network" }
             li { a href="/openapi.json" { "OpenAPI 3.1 description" } }
             li { a href="/v1/schemas/design" { "JSON Schema of the design document" } }
@@ -69,6 +71,7 @@ pub async fn problem(State(app): State<App>, Path(slug): Path<String>) -> Result
         h1 { (kind.title()) }
         p { "Status " (kind.status().as_u16()) "." }
         p { (kind.about()) }
+        @if let Some(more) = about_problem(kind.slug()) { (more) }
         p { a href="/problems" { "All problems" } }
     };
     Ok(open_page(app.supplier(), kind.title(), &main))

@@ -2,6 +2,7 @@
 
 pub mod contact;
 pub mod failed;
+pub mod handbook;
 pub mod home;
 pub mod style;
 
@@ -17,5 +18,8 @@ pub fn router() -> Router<App> {
         .route("/icon.svg", get(style::icon))
         .route("/problems", get(home::problems))
         .route("/problems/{slug}", get(home::problem))
+        .route("/handbook", get(handbook::first))
+        .route("/handbook/{page}", get(handbook::page))
+        .route("/handbook/pictures/{picture}", get(handbook::picture))
         .route("/contact", get(contact::form).post(contact::change))
 }

@@ -12,16 +12,17 @@ const ICON: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 3
 
 /// Hands out the style sheet.
 pub async fn sheet(headers: HeaderMap) -> Response {
-    kept(&headers, SHEET, "text/css; charset=utf-8")
+    kept(&headers, SHEET.as_bytes(), "text/css; charset=utf-8")
 }
 
 /// Hands out the mark.
 pub async fn icon(headers: HeaderMap) -> Response {
-    kept(&headers, ICON, "image/svg+xml")
+    kept(&headers, ICON.as_bytes(), "image/svg+xml")
 }
 
-fn kept(headers: &HeaderMap, text: &'static str, kind: &'static str) -> Response {
-    let sha256 = sha256_hex(text);
+/// What a browser may keep for a while, since it is the same for everyone.
+pub fn kept(headers: &HeaderMap, bytes: &'static [u8], kind: &'static str) -> Response {
+    let sha256 = sha256_hex(bytes);
     let facts = [
         (header::ETAG, etag(&sha256)),
         (header::CACHE_CONTROL, HeaderValue::from_static("public, max-age=300")),
@@ -30,5 +31,5 @@ fn kept(headers: &HeaderMap, text: &'static str, kind: &'static str) -> Response
     if has_already(headers, &sha256) {
         return (StatusCode::NOT_MODIFIED, facts).into_response();
     }
-    (facts, text).into_response()
+    (facts, bytes).into_response()
 }
