@@ -16,6 +16,7 @@ mod step;
 mod strict;
 mod svg;
 mod verify;
+mod words;
 
 pub use check::check_page;
 pub use error::RenderError;

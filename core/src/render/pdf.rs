@@ -20,6 +20,7 @@ use super::content::{GlyphNumbers, POINTS, resource_name, write_content};
 use super::file_seal;
 use super::fonts::FaceTable;
 use super::sealing::{Sealing, Seals};
+use super::words::text_string;
 use super::{Letters, RenderError, check_page, letters};
 use crate::drawing::{Area, Drawing, Face};
 use crate::{Stop, Stopped};
@@ -325,7 +326,7 @@ fn set_information(file: &mut lopdf::Document, document: &Document, date: &str) 
         ("Creator", "Matchmark"),
         ("Producer", "Matchmark"),
     ] {
-        information.set(key, lopdf::text_string(value));
+        information.set(key, text_string(value));
     }
     information.set("CreationDate", Object::string_literal(date));
     information.set("ModDate", Object::string_literal(date));

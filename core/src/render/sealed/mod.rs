@@ -10,6 +10,7 @@
 mod account;
 mod canonical;
 mod document;
+mod left;
 mod links;
 mod metadata;
 mod page;
@@ -17,7 +18,8 @@ mod tree;
 
 pub(super) use account::Account;
 pub(super) use canonical::Canonical;
-pub(super) use document::{kept, whole};
+pub(super) use document::{Kept, kept, whole};
+pub(super) use left::must_be_signed;
 pub(super) use links::{links, outline};
 pub(super) use page::{CheckedPage, PageFault, Shown, check_page};
 pub(super) use tree::{Leaf, Tree, leaves};
