@@ -14,6 +14,9 @@ const DEMO: &str = include_str!("../../server/demo/rev_b.json");
 /// The pack of one tube between two, as the first form of the seal signed it, with the key of 32 threes.
 const OLD: &[u8] = include_bytes!("first_form.pdf");
 
+/// A stop sheet of the same key, written when names like parts of a file still stood in it in plain.
+const PLAIN_NAMES: &[u8] = include_bytes!("plain_names.pdf");
+
 fn key() -> SealKey {
     SealKey::new([3; 32])
 }
@@ -37,15 +40,18 @@ fn short() -> Sheets {
     Sheets { parts: sheets.parts, wraps, ..Sheets::default() }
 }
 
-fn stop_sheet(kit: &str) -> Vec<u8> {
-    let recall = Recall {
+fn recall() -> Recall {
+    Recall {
         revision: "A".into(),
         date: "2026-11-21".into(),
         hazard: "The harness bar can tear out.".into(),
         what_to_do: "Do not drive the frame.".into(),
         remedies: "A new bar at no cost.".into(),
-    };
-    pack::stop_sheet_pdf(&recall, &sealed(kit)).expect("a stop sheet")
+    }
+}
+
+fn stop_sheet(kit: &str) -> Vec<u8> {
+    pack::stop_sheet_pdf(&recall(), &sealed(kit)).expect("a stop sheet")
 }
 
 fn check(bytes: &[u8]) -> SealReport {
@@ -68,7 +74,7 @@ fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String
     let output = command.output().expect("Python runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let rows: Vec<Row> = serde_json::from_slice(&output.stdout).expect("rows");
-    let forged = rows.iter().filter(|(_, answer, _)| answer == "forged").count();
+    let forged = rows.iter().filter(|(_, answer, _)| matches!(answer.as_str(), "forged" | "unclear")).count();
     assert!(forged >= least, "{forged} forgeries");
     let (_, _, whole) = rows.first().expect("a row");
     let differs = |(name, wanted, seen): &Row| {
@@ -78,8 +84,7 @@ fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String
         if said != wanted.as_str() {
             return Some(format!("{name}: {said}, not {wanted}: {:?} {faults:?} {:?}", report.faults, report.remarks));
         }
-        (report.answer != Answer::Forged && *seen != shown(&report, whole))
-            .then(|| format!("{name}: shows other pages"))
+        (!report.answer.is_refusal() && *seen != shown(&report, whole)).then(|| format!("{name}: shows other pages"))
     };
     rows.iter().filter_map(differs).collect()
 }
@@ -99,18 +104,57 @@ fn packs() -> [Vec<u8>; 2] {
 #[test]
 fn a_forged_pack_is_found_out_and_one_saved_again_is_not_called_forged() {
     let [file, other] = packs();
-    assert_eq!(otherwise(&file, &other, false, 110), Vec::<String>::new());
+    assert_eq!(otherwise(&file, &other, false, 150), Vec::<String>::new());
 }
 
 #[test]
 fn a_forged_stop_sheet_is_found_out_and_one_saved_again_is_not_called_forged() {
-    assert_eq!(otherwise(&stop_sheet("BW-0001"), &stop_sheet("BW-0002"), false, 110), Vec::<String>::new());
+    assert_eq!(otherwise(&stop_sheet("BW-0001"), &stop_sheet("BW-0002"), false, 140), Vec::<String>::new());
 }
 
 #[test]
 fn a_forged_page_taken_out_of_a_pack_is_found_out_and_the_page_itself_is_not_called_forged() {
     let [file, other] = packs();
-    assert_eq!(otherwise(&file, &other, true, 85), Vec::<String>::new());
+    assert_eq!(otherwise(&file, &other, true, 125), Vec::<String>::new());
+}
+
+/// Every word of a file's frame (ISO 32000-1, 7.5), in what the supplier calls things.
+const FRAME: &str = "startxref 9 %%EOF 1 0 obj << >> endobj stream endstream xref 0 1 trailer <";
+
+/// A pack with a name of that kind wherever one reaches the file as text.
+fn named_like_a_file() -> Issue {
+    let mut issue = sealed(FRAME);
+    issue.supplier = FRAME.into();
+    issue.design = format!("Bench frame {FRAME}");
+    issue.pack_number = "P-1 startxref".into();
+    issue.kit_facts = vec![FRAME.into()];
+    issue
+}
+
+#[test]
+fn a_file_whose_names_read_like_parts_of_a_file_is_the_issued_one_and_saved_again_the_same_pages() {
+    let issue = named_like_a_file();
+    let document = DEMO.replace("main_hoop", "startxref");
+    let sheets = matchmark_core::evaluate(&document).sheets.expect("no errors");
+    let wraps = sheets.wraps.into_iter().take(3).collect();
+    let short = Sheets { parts: sheets.parts, wraps, ..Sheets::default() };
+    let pack = pack::render(&short, &issue).expect("a pack").pdf;
+    let recall = Recall { hazard: FRAME.into(), what_to_do: FRAME.into(), remedies: FRAME.into(), ..recall() };
+    let stop = pack::stop_sheet_pdf(&recall, &issue).expect("a stop sheet");
+    for (file, alone) in [(&pack, false), (&pack, true), (&stop, false)] {
+        assert_eq!(check(file).answer, Answer::Issued, "{:?}", check(file).faults);
+        assert_eq!(otherwise(file, &packs()[1], alone, 85), Vec::<String>::new());
+    }
+}
+
+#[test]
+fn a_file_that_was_written_with_such_names_in_plain_is_known_byte_for_byte() {
+    let report = check(PLAIN_NAMES);
+    assert_eq!((report.answer, report.pages.len()), (Answer::Issued, 1), "{:?}", report.faults);
+    let at = PLAIN_NAMES.windows(14).position(|window| window == b"1 0 obj endobj").expect("a name");
+    let mut other = PLAIN_NAMES.to_vec();
+    other[at] = b'2';
+    assert_eq!(check(&other).answer, Answer::Unclear);
 }
 
 #[test]
@@ -143,7 +187,7 @@ fn a_file_with_one_other_byte_is_never_the_issued_file() {
         let mut other = file.clone();
         other[at] ^= 1;
         match check(&other).answer {
-            Answer::Forged => answers[0] += 1,
+            Answer::Forged | Answer::Unclear => answers[0] += 1,
             // White space, the document's identifier, and what savers write.
             Answer::SamePages => answers[1] += 1,
             answer => panic!("byte {at}: {answer:?}"),
@@ -152,7 +196,7 @@ fn a_file_with_one_other_byte_is_never_the_issued_file() {
     assert!(answers[0] > 20 * answers[1], "{answers:?}");
     for end in (0..file.len()).step_by(997) {
         if let Ok(report) = check_seals(&file[..end], &key().public()) {
-            assert_eq!(report.answer, Answer::Forged, "cut at {end}");
+            assert_eq!(report.answer, Answer::Unclear, "cut at {end}");
         }
     }
 }

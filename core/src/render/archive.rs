@@ -3,6 +3,7 @@
 //! The fonts are embedded, nothing is encrypted and nothing refers outside the file. Whole packs are held against the clauses by
 //! `tests/paper/check_archive.py`; no validator has been run over them.
 
+use super::text_string::xml;
 use super::{Document, RenderError};
 use lopdf::{Object, Stream, dictionary};
 
@@ -39,14 +40,10 @@ fn packet(document: &Document) -> String {
          <xmp:CreateDate>{date}</xmp:CreateDate>\n<xmp:ModifyDate>{date}</xmp:ModifyDate>\n\
          <xmp:CreatorTool>Matchmark</xmp:CreatorTool>\n<pdf:Producer>Matchmark</pdf:Producer>\n\
          </rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>",
-        escape(&document.title),
-        escape(&document.author),
-        escape(&document.subject)
+        xml(&document.title),
+        xml(&document.author),
+        xml(&document.subject)
     )
-}
-
-fn escape(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
 /// A grey profile of gamma 2.2 by the letter of ICC.1:2010: header, then the tags `cprt`, `desc`, `kTRC`, `wtpt`.

@@ -11,6 +11,7 @@ mod fonts;
 mod pdf;
 mod sealing;
 mod svg;
+mod text_string;
 
 pub use check::check_page;
 pub use error::RenderError;

@@ -19,6 +19,7 @@ use super::archive;
 use super::content::{GlyphNumbers, POINTS, resource_name, write_content};
 use super::fonts::FaceTable;
 use super::sealing::{Sealing, Seals};
+use super::text_string::text_string;
 use super::{Letters, RenderError, check_page, letters};
 use crate::drawing::{Area, Drawing, Face};
 use crate::seal::file_seal;
@@ -327,7 +328,7 @@ fn set_information(file: &mut lopdf::Document, document: &Document, date: &str) 
         ("Creator", "Matchmark"),
         ("Producer", "Matchmark"),
     ] {
-        information.set(key, lopdf::text_string(value));
+        information.set(key, text_string(value));
     }
     information.set("CreationDate", Object::string_literal(date));
     information.set("ModDate", Object::string_literal(date));

@@ -2,7 +2,8 @@
 //! is in the file that a viewer shows or does.
 
 use super::file_seal;
-use super::sealed::{Canonical, CheckedPage, Leaf, PageFault, Tree, check_page, kept, links, outline};
+use super::sealed::{Canonical, CheckedPage, Kept, Leaf, PageFault, Tree};
+use super::sealed::{check_page, kept, links, must_be_signed, outline};
 use super::strict::{self, Read, Unclear};
 use crate::seal::{PageKind, PageStatement, PublicKey};
 use lopdf::{Document, ObjectId};
@@ -25,8 +26,19 @@ pub enum Answer {
     OldSeal,
     /// Pages as they were issued, but not of the file that it was held against.
     OtherFile,
+    /// It cannot be vouched for, though nothing in it was found to be other than signed: there is more than one way to read it, or its
+    /// pages carry no code, as when another program drew them anew.
+    Unclear,
     /// It shows or does something that was not signed.
     Forged,
+}
+
+impl Answer {
+    /// Whether nothing of the file may be used.
+    #[must_use]
+    pub fn is_refusal(self) -> bool {
+        matches!(self, Self::Unclear | Self::Forged)
+    }
 }
 
 /// What a check of a whole file found.
@@ -65,7 +77,7 @@ impl SealReport {
     #[must_use]
     pub fn known(self) -> Self {
         match self.answer {
-            Answer::Forged => self,
+            answer if answer.is_refusal() => self,
             _ => Self { answer: Answer::Issued, remarks: Vec::new(), ..self },
         }
     }
@@ -74,7 +86,7 @@ impl SealReport {
     #[must_use]
     pub fn of_another(self) -> Self {
         match self.answer {
-            Answer::Forged => self,
+            answer if answer.is_refusal() => self,
             _ => Self { answer: Answer::OtherFile, remarks: Vec::new(), ..self },
         }
     }
@@ -96,17 +108,25 @@ pub fn check_seals(bytes: &[u8], key: &PublicKey) -> Result<SealReport, NotAPdf>
         return Err(NotAPdf);
     }
     let sha256 = data_encoding::HEXLOWER.encode(&Sha256::digest(bytes));
-    let mut report = match strict::read(bytes).and_then(|read| check_file(&read, key)) {
+    let is_issued = file_seal::is_signed(bytes, key);
+    let read = strict::read(bytes).or_else(|why| as_written(bytes).filter(|_| is_issued).ok_or(why));
+    let report = match read.and_then(|read| check_file(&read, key)) {
+        Ok(report) if is_issued => report.known(),
         Ok(report) => report,
         Err(why) => {
-            let fault = format!("the file was changed or damaged after it was written: {why}");
-            SealReport::of(Answer::Forged, Vec::new(), vec![fault])
+            let fault = format!(
+                "the file is not as it was issued, and other programs may read it otherwise than this one: {why}"
+            );
+            SealReport::of(Answer::Unclear, Vec::new(), vec![fault])
         }
     };
-    if report.answer != Answer::Forged && file_seal::is_signed(bytes, key) {
-        report = report.known();
-    }
     Ok(SealReport { sha256, ..report })
+}
+
+/// A file of which each byte is known to be as it was written: names that read like a part of a file were once written in plain.
+fn as_written(bytes: &[u8]) -> Option<Read> {
+    let file = Document::load_mem(bytes).ok()?;
+    Some(Read { file, pages: None, left: Vec::new() })
 }
 
 impl SealReport {
@@ -115,7 +135,7 @@ impl SealReport {
     }
 }
 
-fn check_file(Read { file, pages }: &Read, key: &PublicKey) -> Result<SealReport, Unclear> {
+fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<SealReport, Unclear> {
     let Tree { leaves, dropped } = Tree::of(file)?;
     let in_order = || leaves.iter().map(|leaf| leaf.id);
     if pages.as_ref().is_some_and(|pages| !in_order().eq(pages.iter().copied())) {
@@ -147,24 +167,31 @@ fn check_file(Read { file, pages }: &Read, key: &PublicKey) -> Result<SealReport
         faults.push("a page that is not among its pages was not signed with them".to_owned());
     }
     let sealed: Vec<&CheckedPage> = checked.iter().flatten().collect();
-    let mut settings = true;
-    if let Some(account) = sealed.iter().find_map(|page| page.account.as_ref()) {
-        match kept(&mut canonical, file, &account.document) {
-            Ok(kept) => settings = kept.settings,
+    let document = sealed.iter().find_map(|page| page.account.as_ref()).map(|account| account.document.clone());
+    let mut all = Kept { settings: true, titles: None };
+    if let Some(document) = &document {
+        match kept(&mut canonical, file, document) {
+            Ok(kept) => all = kept,
             Err(fault) => faults.push(fault),
         }
         let by_id: HashMap<ObjectId, &CheckedPage> =
             leaves.iter().zip(&checked).filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
-        faults.extend(strange_bookmarks(file, &by_id, &outside).err());
+        faults.extend(strange_bookmarks(file, &by_id, &outside, all.titles)?);
     }
+    let is_without_codes = checked.iter().all(|page| page.as_ref().is_err_and(|fault| !fault.has_code));
     let is_old = sealed.iter().any(|page| page.account.is_none());
     let statements: Vec<PageStatement> = sealed.iter().map(|page| page.statement.clone()).collect();
     let pages: Vec<PageSeal> = (1..).zip(checked).map(|(place, page)| page_seal(place, page)).collect();
+    let signed_pages = outside.keys().copied().collect();
+    if is_without_codes {
+        return Ok(SealReport::of(Answer::Unclear, pages, vec![DRAWN_ANEW.to_owned()]));
+    }
     if !faults.is_empty() || pages.iter().any(|page| page.fault.is_some()) {
         return Ok(SealReport::of(Answer::Forged, pages, faults));
     }
+    must_be_signed(file, left, &signed_pages, document.as_deref())?;
     let mut remarks = missing(&statements);
-    if !settings {
+    if !all.settings {
         remarks.push(
             "the file does not say any more how it is to be printed: print at 100 %, and measure the check bars"
                 .to_owned(),
@@ -178,10 +205,13 @@ fn check_file(Read { file, pages }: &Read, key: &PublicKey) -> Result<SealReport
     Ok(SealReport { remarks, ..SealReport::of(answer, pages, Vec::new()) })
 }
 
+const DRAWN_ANEW: &str = "no page carries a code that can be read: another program wrote the pages anew, or they were never signed. \
+    They may look right, and cannot be told from changed ones; use the file that was issued";
+
 fn page_seal(place: usize, page: Result<CheckedPage, PageFault>) -> PageSeal {
     match page {
         Ok(page) => PageSeal { place, statement: Some(page.statement), fault: None },
-        Err(PageFault { statement, fault }) => {
+        Err(PageFault { statement, fault, .. }) => {
             PageSeal { place, statement: statement.map(|said| *said), fault: Some(fault) }
         }
     }
@@ -219,22 +249,37 @@ fn are_of_the_same(
     })
 }
 
-/// Entries of the outline that the page to which they lead did not sign. Pages that were taken out of the file may still be led to.
+/// What the outline says that the page to which it leads did not sign. Pages that were taken out of the file may still be led to, or an
+/// entry leads nowhere any more, which is well where the `titles` are all there as signed.
 fn strange_bookmarks(
     file: &Document,
     by_id: &HashMap<ObjectId, &CheckedPage>,
     outside: &HashMap<ObjectId, &CheckedPage>,
-) -> Result<(), String> {
+    titles: Option<bool>,
+) -> Result<Option<String>, Unclear> {
     let root = file.catalog().ok().and_then(|catalog| catalog.get(b"Outlines").ok()).filter(|root| !root.is_null());
-    let Some(root) = root else { return Ok(()) };
-    for bookmark in outline(file, root)? {
+    let Some(root) = root else { return Ok(None) };
+    let bookmarks = match outline(file, root) {
+        Ok(bookmarks) => bookmarks,
+        Err(fault) => return Ok(Some(fault)),
+    };
+    for bookmark in bookmarks {
         let page = bookmark.target.and_then(|target| by_id.get(&target).or_else(|| outside.get(&target)));
         let account = page.and_then(|page| page.account.as_ref());
-        if !account.is_some_and(|account| account.has_bookmark(&bookmark)) {
-            return Err(format!("the outline says {:?}, which was not signed", bookmark.title));
+        match (bookmark.target, titles) {
+            (None, Some(true)) => {}
+            (None, None) => {
+                let why = format!(
+                    "the outline says {:?} and leads nowhere: the page that signed it is not there",
+                    bookmark.title
+                );
+                return Err(Unclear(why));
+            }
+            _ if account.is_some_and(|account| account.has_bookmark(&bookmark)) => {}
+            _ => return Ok(Some(format!("the outline says {:?}, which was not signed", bookmark.title))),
         }
     }
-    Ok(())
+    Ok(None)
 }
 
 /// Pages that were not made together.
@@ -246,9 +291,7 @@ fn faults_of_whole(pages: &[Result<CheckedPage, PageFault>]) -> Vec<String> {
             Err(fault) => fault.statement.as_deref(),
         })
         .collect();
-    let Some(first) = said.first() else {
-        return vec!["no page carries a code that can be read".to_owned()];
-    };
+    let Some(first) = said.first() else { return Vec::new() };
     let documents: BTreeSet<&str> = pages
         .iter()
         .flatten()

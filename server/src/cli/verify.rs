@@ -50,7 +50,7 @@ pub struct Options {
     given: Given,
 }
 
-/// Exit code when the signature or the content does not fit.
+/// Exit code when the signature or the content does not fit, or cannot be held against each other.
 const NOT_GENUINE: u8 = 1;
 
 /// A code holds a signature at least: 64 bytes, five bits a character.
@@ -205,7 +205,7 @@ fn file(path: &Path, key: &PublicKey, options: &Options) -> Result<ExitCode, Fai
             .map_err(|error| Failure::Usage(format!("{} is no account of a pack: {error}", manifest.display())))?;
         report = account.against(report);
     }
-    if !report.is_of_a_pack() && report.answer != Answer::Forged {
+    if !report.is_of_a_pack() && !report.answer.is_refusal() {
         report.remarks.push(NO_RECORD.to_owned());
     }
     if options.json {
@@ -217,7 +217,7 @@ fn file(path: &Path, key: &PublicKey, options: &Options) -> Result<ExitCode, Fai
     Ok(match report.answer {
         Answer::Issued | Answer::SamePages => ExitCode::SUCCESS,
         Answer::SomePages | Answer::OldSeal => ExitCode::from(IN_PART),
-        Answer::OtherFile | Answer::Forged => ExitCode::from(NOT_GENUINE),
+        Answer::OtherFile | Answer::Unclear | Answer::Forged => ExitCode::from(NOT_GENUINE),
     })
 }
 
@@ -244,15 +244,18 @@ fn lines(report: &SealReport) -> String {
                 .to_owned()
         }
         Answer::OtherFile => format!("NOT THE FILE that the account is of: {count} pages as signed, but of another pack"),
+        Answer::Unclear => "CANNOT BE VOUCHED FOR: do not cut from this file, use the one that was issued. Nothing in it was found to be \
+            other than signed, and nothing can be said to be as signed"
+            .to_owned(),
         Answer::Forged => "NOT GENUINE: do not cut from this file".to_owned(),
     };
     let _ = writeln!(text, "{answer}");
     if let Some(first) = report.pages.first().and_then(|page| page.statement.as_ref())
-        && report.answer != Answer::Forged
+        && !report.answer.is_refusal()
     {
         let _ = writeln!(text, "first page: {}\n{WARNING}", words(first));
     }
-    let asked = if report.is_of_a_pack() || report.answer == Answer::Forged {
+    let asked = if report.is_of_a_pack() || report.answer.is_refusal() {
         format!("; the service says under /v1/files/{} whether it issued it", report.sha256)
     } else {
         String::new()

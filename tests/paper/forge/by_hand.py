@@ -20,14 +20,14 @@ def by_hand():
         return data + b"\n" + body + table + b"startxref\n%d\n%%%%EOF" % (len(data) + 1 + len(body))
 
     entry = b"%010d 00000 n \n" % (len(data) + 1)
-    keep("page_again_at_the_end", "forged", update(page.replace(b"/Type/Page/", b"/Type/Page/Rotate 90/"), entry))
-    keep("page_struck_out_at_the_end", "forged", update(b"", b"0000000000 65535 f \n"))
+    keep("page_again_at_the_end", "unclear", update(page.replace(b"/Type/Page/", b"/Type/Page/Rotate 90/"), entry))
+    keep("page_struck_out_at_the_end", "unclear", update(b"", b"0000000000 65535 f \n"))
     spaced = page[:-8] + b" " * 8 + page[-8:]
-    keep("entry_twice_in_a_page", "forged", moved(data, at, page, page.replace(b"/Type/Page/", b"/Rotate 0/Type/Page/Rotate 90/")))
+    keep("entry_twice_in_a_page", "unclear", moved(data, at, page, page.replace(b"/Type/Page/", b"/Rotate 0/Type/Page/Rotate 90/")))
     keep("key_in_other_letters", "forged", moved(data, at, page, page.replace(b"/Type/Page/", b"/R#6ftate 90/Type/Page/")))
     keep("spaces_only", "same-pages", moved(data, at, page, spaced))
-    keep("something_behind_the_end", "forged", data + b"\n1 0 obj\n<<>>\nendobj\n")
-    keep("something_before_the_start", "forged", data.replace(b"\n1 0 obj", b"\n9999 0 obj\n<<>>\nendobj\n1 0 obj", 1))
+    keep("something_behind_the_end", "unclear", data + b"\n1 0 obj\n<<>>\nendobj\n")
+    keep("something_before_the_start", "unclear", data.replace(b"\n1 0 obj", b"\n9999 0 obj\n<<>>\nendobj\n1 0 obj", 1))
 
 
 def moved(data, at, old, new):

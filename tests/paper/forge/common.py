@@ -13,7 +13,19 @@ FORGERIES = []
 
 def forgery(change):
     """A change to the opened file, saved by qpdf."""
-    FORGERIES.append(change)
+    FORGERIES.append((change, "forged"))
+    return change
+
+
+def forgery_in_doubt(change):
+    """One after which the file is not read alike by all."""
+    FORGERIES.append((change, "unclear"))
+    return change
+
+
+def forgery_without_code(change):
+    """One that leaves a page without a code: a page alone may as well have been drawn anew by some program."""
+    FORGERIES.append((change, "without-code"))
     return change
 
 

@@ -1,7 +1,7 @@
 """Forgeries of what lies over a page, of what it does, and of the file as a whole."""
 
 import pikepdf
-from common import OTHER, forged_page, forgery
+from common import OTHER, forged_page, forgery, forgery_in_doubt
 from pikepdf import Array, Dictionary, Name, Stream, String
 
 # What lies over a page and what it does.
@@ -194,6 +194,6 @@ def a_page_of_another_file(pdf):
         pdf.pages.append(other.pages[0])
 
 
-@forgery
+@forgery_in_doubt
 def the_tree_says_something_else(pdf):
     pdf.Root.Pages.Something = Dictionary(A=1)

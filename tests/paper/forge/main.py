@@ -2,7 +2,7 @@
 unchanged with three libraries.
 
 usage: main.py FILE FOLDER OTHER [ALONE]: writes one file a row to FOLDER and prints [[name, answer, seen], ...], where the answer is
-what a check of the file must say and `seen`, where that is not "forged", what two readers that share nothing show of each page. The
+what a check of the file must say and `seen`, where that is neither "forged" nor "unclear", what two readers that share nothing show of each page. The
 first row is FILE. OTHER is a file of the same kind and key that was made apart from FILE. With ALONE the last page of FILE,
 taken out of it, is what is forged and saved again.
 """
@@ -21,9 +21,10 @@ if ALONE:
         page.pages.append(pdf.pages[-1])
         page.save(FORGED)
 
-from again import pages_taken_out, saved_again
+from again import drawn_anew, pages_taken_out, saved_again
 from by_hand import by_hand
 from libraries import by_pypdf, by_qpdf
+from neighbours import neighbours
 from two_ways import two_ways
 
 
@@ -42,7 +43,9 @@ by_pypdf()
 if not ALONE:
     by_hand()
 two_ways()
+neighbours()
 saved_again()
+drawn_anew()
 pages_taken_out()
-rows = [[name, answer, [] if answer == "forged" else seen(f"{FOLDER}/{name}.pdf")] for name, answer in ROWS]
+rows = [[name, answer, [] if answer in ("forged", "unclear") else seen(f"{FOLDER}/{name}.pdf")] for name, answer in ROWS]
 json.dump([["file", "issued", seen(SOURCE)], *rows], sys.stdout)

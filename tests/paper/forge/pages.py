@@ -3,7 +3,7 @@
 import re
 
 import pikepdf
-from common import OTHER, forged_page, forgery
+from common import OTHER, forged_page, forgery, forgery_without_code
 from pikepdf import Array, Dictionary, Name, Stream, String
 
 
@@ -79,12 +79,12 @@ def an_external_file_as_content(pdf):
 # The code.
 
 
-@forgery
+@forgery_without_code
 def code_emptied(pdf):
     forged_page(pdf).Contents[1].write(b"")
 
 
-@forgery
+@forgery_without_code
 def code_taken_away(pdf):
     del forged_page(pdf).Contents[1]
 

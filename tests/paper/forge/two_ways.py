@@ -106,7 +106,7 @@ def behind_the_end():
         root = file.other_tree()
         data = file.whole() + before
         flat = other_table(root, len(file.body), len(data))
-        keep(f"another_end_in_{name}_behind_the_end", "forged", data + flat.replace(b"\n", b" ") + after)
+        keep(f"another_end_in_{name}_behind_the_end", "unclear", data + flat.replace(b"\n", b" ") + after)
     file = Plain()
     root = file.other_tree()
     number, file.size = file.size, file.size + 1
@@ -118,33 +118,33 @@ def behind_the_end():
     flat = other_table(root, len(file.body), at)
     keep(
         "another_end_in_a_stream_behind_the_end",
-        "forged",
+        "unclear",
         file.whole() + b"%d 0 obj\n<< /Length %03d >>\nstream\n%s\nendstream\nendobj\n" % (number, len(flat), flat),
     )
     file = Plain()
     root = file.other_tree()
     start = b"startxref\n%d\n" % len(file.body)
     data = file.body + file.table() + start + b"%"
-    keep("another_end_in_a_comment_before_the_end", "forged", data + other_table(root, len(file.body), len(data)).replace(b"\n", b" "))
-    keep("an_end_out_of_sight", "forged", Plain().whole() + b" " * 4000)
-    keep("an_end_twice", "forged", Plain().whole() + b"%%EOF\n")
+    keep("another_end_in_a_comment_before_the_end", "unclear", data + other_table(root, len(file.body), len(data)).replace(b"\n", b" "))
+    keep("an_end_out_of_sight", "unclear", Plain().whole() + b" " * 4000)
+    keep("an_end_twice", "unclear", Plain().whole() + b"%%EOF\n")
 
 
 def what_nobody_refers_to():
     file = Plain()
     file.other_tree()
-    keep("a_tree_nobody_refers_to", "forged", file.whole())
+    keep("a_tree_nobody_refers_to", "unclear", file.whole())
     file = Plain()
     file.add(b"<< /Something /Else >>")
-    keep("an_object_nobody_refers_to", "forged", file.whole())
+    keep("an_object_nobody_refers_to", "unclear", file.whole())
     file = Plain()
     root = file.other_tree()
     file.fact(b"%d 0 R" % root)
-    keep("a_tree_behind_a_fact", "forged", file.whole())
+    keep("a_tree_behind_a_fact", "unclear", file.whole())
     file = Plain()
     root = file.other_tree()
     file.fact(b"[ (a saver) %d 0 R ]" % (root - 2))
-    keep("a_page_behind_a_fact", "forged", file.whole())
+    keep("a_page_behind_a_fact", "unclear", file.whole())
 
 
 def for_readers_that_repair():
@@ -161,7 +161,7 @@ def for_readers_that_repair():
     }.items():
         file = Plain()
         file.fact(text)
-        keep(f"{name}_in_a_string", "forged", file.whole())
+        keep(f"{name}_in_a_string", "unclear", file.whole())
     file = Plain()
     file.fact(b"(a saver)")
     same = file.whole()
@@ -172,40 +172,40 @@ def for_readers_that_repair():
             packet = pdf.Root.Metadata.read_bytes()
             more = b"<!--\n%d 0 obj\n<< /Type /Catalog /Pages 1 0 R >>\nendobj\n-->" % root
             pdf.Root.Metadata.write(packet.replace(b"<rdf:RDF", more + b"<rdf:RDF", 1))
-            keep("an_object_in_the_metadata", "forged", saved(pdf))
+            keep("an_object_in_the_metadata", "unclear", saved(pdf))
 
 
 def said_twice():
     file = Plain()
-    keep("a_comment_between_objects", "forged", file.body + b"%hidden\n" + file.table() + file.end(len(file.body) + 8))
+    keep("a_comment_between_objects", "unclear", file.body + b"%hidden\n" + file.table() + file.end(len(file.body) + 8))
     file = Plain()
     data = file.whole()
-    keep("a_header_again", "forged", moved_by(data, data.index(b"\n") + 1, b"%PDF-1.4\n"))
+    keep("a_header_again", "unclear", moved_by(data, data.index(b"\n") + 1, b"%PDF-1.4\n"))
     file = Plain()
     file = Plain()
     file.entries = file.entries.replace(b" \n", b"\n")
-    keep("a_table_of_short_rows", "forged", file.whole())
+    keep("a_table_of_short_rows", "unclear", file.whole())
     file = Plain()
     short = file.whole().replace(b"/Size %d" % file.size, b"/Size %d" % (file.size - 1))
-    keep("an_object_beyond_the_size", "forged", short)
+    keep("an_object_beyond_the_size", "unclear", short)
     file = Plain()
     file.trailer += b" /Prev %d.0 " % len(file.body)
-    keep("a_table_before_by_a_broken_number", "forged", file.whole())
+    keep("a_table_before_by_a_broken_number", "unclear", file.whole())
     file = Plain()
     leaf = re.findall(rb"/Type /Page(?:\s|/|>)", file.body)[-1]
     note = b"<< /Type /Annot /Subtype /FreeText /Rect [ 100 100 300 300 ] /F 4 /Contents (625) /DA (/Helv 9 Tf) >>"
     note = file.add(b"[ %s ]" % note)
     if b"/Annots" not in file.body:
         file.change(leaf, b"/Annots %d 1 R " % note + leaf)
-        keep("a_note_by_another_generation", "forged", file.whole())
+        keep("a_note_by_another_generation", "unclear", file.whole())
     with pikepdf.open(FORGED) as pdf:
         data = saved(pdf, linearize=True)
         pages = [page.objgen[0] for page in pdf.pages]
     said = re.search(rb"/O (\d+)", data)
     other = b"/O %0*d" % (len(said.group(1)), 1)
-    keep("another_first_page_for_the_web", "forged", data.replace(said.group(0), other, 1))
+    keep("another_first_page_for_the_web", "unclear", data.replace(said.group(0), other, 1))
     said = re.search(rb"/L (\d+)", data)
-    keep("another_length_for_the_web", "forged", data.replace(said.group(0), b"/L %0*d" % (len(said.group(1)), 9), 1))
+    keep("another_length_for_the_web", "unclear", data.replace(said.group(0), b"/L %0*d" % (len(said.group(1)), 9), 1))
     if len(pages) > 1:
         said = re.search(rb"/H \[ (\d+) (\d+) \]", data)
         at = data.index(b"stream\n", int(said.group(1))) + 7
@@ -215,7 +215,7 @@ def said_twice():
         hints[3] += 1
         packed = zlib.compress(bytes(hints), 9)
         if len(packed) <= end - at:
-            keep("hints_to_other_pages", "forged", data[:at] + packed.ljust(end - at) + data[end:])
+            keep("hints_to_other_pages", "unclear", data[:at] + packed.ljust(end - at) + data[end:])
 
 
 def moved_by(data, at, more):

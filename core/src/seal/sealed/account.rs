@@ -106,6 +106,11 @@ impl Account {
 }
 
 impl<'a> CodeStream<'a> {
+    /// Whether one begins somewhere in these bytes.
+    pub(super) fn is_within(bytes: &[u8]) -> bool {
+        bytes.windows(HEAD.len()).any(|window| window == HEAD.as_bytes())
+    }
+
     /// Reads the stream of a code; `None` when it is none.
     pub(super) fn read(bytes: &'a [u8]) -> Option<Self> {
         let head = bytes.windows(3).position(|window| window == b"\nq\n")?;

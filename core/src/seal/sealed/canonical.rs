@@ -1,7 +1,7 @@
 //! Objects in one form that does not depend on how a file is laid out: what is referred to stands in its place, streams count by
 //! what they unfold to, and the order of a dictionary's entries says nothing.
 
-use super::super::strict::{Unclear, unfolded};
+use crate::seal::strict::{Unclear, unfolded};
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use sha2::{Digest, Sha256};
 use std::collections::HashMap;

@@ -1,9 +1,10 @@
 //! What a file says as a whole: how it is printed and opened, what it is called, what its grey means.
 
 use super::canonical::{Canonical, Hash, entry, resolved, stranger};
+use super::links::outline;
 use super::metadata;
 use crate::seal::strict::{Unclear, unfolded};
-use lopdf::{Dictionary, Document, Object, decode_text_string};
+use lopdf::{Dictionary, Document, Object, Stream, decode_text_string};
 use sha2::{Digest, Sha256};
 
 /// What a catalog may say. Viewers take no notice of `/Version` beyond what they can do, nor of `/Info`, which a saver puts there.
@@ -44,26 +45,38 @@ pub(crate) struct Whole {
     metadata: String,
     intents: String,
     settings: String,
+    /// Titles of the whole outline in their order; `None` where the pages that are led to each sign their own alone, as they did
+    /// before this was signed.
+    titles: Option<String>,
 }
 
 /// What a file kept of what was signed of it as a whole.
 pub(crate) struct Kept {
     /// False when it does not say any more how it is printed.
     pub(crate) settings: bool,
+    /// Whether the outline says what it said, entries to pages that are not there any more among them; `None` when only those pages
+    /// can tell.
+    pub(crate) titles: Option<bool>,
 }
 
 impl Whole {
     /// In words, after `id`, which is of the contents of all pages.
     pub(crate) fn words(&self, id: &str) -> String {
-        let Self { facts, metadata, intents, settings } = self;
-        format!("{id} {facts} {metadata} {intents} {settings}")
+        let Self { facts, metadata, intents, settings, titles } = self;
+        let titles = titles.iter().map(|titles| format!(" {titles}")).collect::<String>();
+        format!("{id} {facts} {metadata} {intents} {settings}{titles}")
     }
 
     fn read(words: &str) -> Option<Self> {
         let words: Vec<&str> = words.split(' ').collect();
-        let &[_, facts, metadata, intents, settings] = words.as_slice() else { return None };
+        let (&[_, facts, metadata, intents, settings], titles) = words.split_first_chunk()?;
         let [facts, metadata, intents, settings] = [facts, metadata, intents, settings].map(str::to_owned);
-        Some(Self { facts, metadata, intents, settings })
+        let titles = match titles {
+            [] => None,
+            [titles] => Some((*titles).to_owned()),
+            _ => return None,
+        };
+        Some(Self { facts, metadata, intents, settings, titles })
     }
 }
 
@@ -71,10 +84,7 @@ impl Whole {
 pub(crate) fn whole<'a>(canonical: &mut Canonical<'a>, file: &'a Document) -> Result<Whole, Unclear> {
     let catalog = catalog(file)?;
     let metadata = match entry(file, catalog, "Metadata") {
-        Some(Object::Stream(packet)) => {
-            let form = metadata::form(&unfolded(packet)?).ok_or_else(|| Unclear::new("its metadata cannot be read"))?;
-            short(Sha256::digest(form).into())
-        }
+        Some(Object::Stream(packet)) => metadata_hash(packet)?,
         Some(_) => return Err(Unclear::new("its metadata cannot be read")),
         None => NONE.to_owned(),
     };
@@ -90,7 +100,22 @@ pub(crate) fn whole<'a>(canonical: &mut Canonical<'a>, file: &'a Document) -> Re
     }
     let settings =
         if settings.is_empty() { NONE.to_owned() } else { short(canonical.hash(&Object::Dictionary(settings))?) };
-    Ok(Whole { facts: facts(file)?, metadata, intents, settings })
+    Ok(Whole { facts: facts(file)?, metadata, intents, settings, titles: Some(titles(file)?) })
+}
+
+fn titles(file: &Document) -> Result<String, Unclear> {
+    let Some(root) = entry(file, catalog(file)?, "Outlines") else { return Ok(NONE.to_owned()) };
+    let mut hash = Sha256::new();
+    for bookmark in outline(file, root).map_err(Unclear)? {
+        hash.update(bookmark.title.len().to_be_bytes());
+        hash.update(bookmark.title);
+    }
+    Ok(short(hash.finalize().into()))
+}
+
+fn metadata_hash(packet: &Stream) -> Result<String, Unclear> {
+    let form = metadata::form(&unfolded(packet)?).ok_or_else(|| Unclear::new("its metadata cannot be read"))?;
+    Ok(short(Sha256::digest(form).into()))
 }
 
 fn short(hash: Hash) -> String {
@@ -107,7 +132,10 @@ fn information(file: &Document) -> Option<&Dictionary> {
 }
 
 fn facts(file: &Document) -> Result<String, Unclear> {
-    let Some(information) = information(file) else { return Ok(NONE.to_owned()) };
+    information(file).map_or_else(|| Ok(NONE.to_owned()), |information| facts_of(file, information))
+}
+
+fn facts_of(file: &Document, information: &Dictionary) -> Result<String, Unclear> {
     let said = FACTS.map(|key| entry(file, information, key));
     if said.iter().all(Option::is_none) {
         return Ok(NONE.to_owned());
@@ -129,8 +157,7 @@ pub(crate) fn kept<'a>(canonical: &mut Canonical<'a>, file: &'a Document, signed
     if let Some(key) = stranger(catalog, &CATALOG) {
         return Err(format!("the file has /{key}, which was not signed"));
     }
-    let known: Vec<&str> = FACTS.into_iter().chain(SAVERS_FACTS).collect();
-    if let Some(key) = information(file).and_then(|information| stranger(information, &known)) {
+    if let Some(key) = information(file).and_then(strange_fact) {
         return Err(format!("the document information has /{key}, which was not signed"));
     }
     let whole = whole(canonical, file).map_err(|why| why.to_string())?;
@@ -147,7 +174,27 @@ pub(crate) fn kept<'a>(canonical: &mut Canonical<'a>, file: &'a Document, signed
     if !settings && !is_harmless(file, catalog) {
         return Err("how the file is printed or opened is not what was signed".to_owned());
     }
-    Ok(Kept { settings })
+    Ok(Kept { settings, titles: signed.titles.map(|titles| whole.titles == Some(titles)) })
+}
+
+fn strange_fact(information: &Dictionary) -> Option<String> {
+    let known: Vec<&str> = FACTS.into_iter().chain(SAVERS_FACTS).collect();
+    stranger(information, &known)
+}
+
+/// Whether these are facts about a file as they were signed, and nothing else.
+pub(super) fn is_signed_information(file: &Document, information: &Dictionary, signed: &str) -> bool {
+    let is_plain = information.iter().all(|(_, value)| matches!(value, Object::String(..) | Object::Name(_)));
+    let is_as_signed = |signed: Whole| facts_of(file, information).is_ok_and(|facts| facts == signed.facts);
+    is_plain && strange_fact(information).is_none() && Whole::read(signed).is_some_and(is_as_signed)
+}
+
+/// Whether this is the metadata of a file as it was signed, and nothing else.
+pub(super) fn is_signed_metadata(packet: &Stream, signed: &str) -> bool {
+    let is_as_signed = |signed: Whole| metadata_hash(packet).is_ok_and(|hash| hash == signed.metadata);
+    stranger(&packet.dict, &["Type", "Subtype", "Length", "Filter"]).is_none()
+        && packet.dict.has_type(b"Metadata")
+        && Whole::read(signed).is_some_and(is_as_signed)
 }
 
 /// Whether settings other than those signed hide nothing and change no scale.

@@ -1,7 +1,7 @@
 //! What leads from one page to another: links on pages and the outline.
 
 use super::canonical::{entry, number, resolved, stranger};
-use super::tree::Leaf;
+use super::tree::{Leaf, is_blank};
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::collections::HashSet;
 
@@ -84,7 +84,10 @@ fn target(file: &Document, from: &Dictionary) -> Result<Option<ObjectId>, String
         (Some(_), Some(_)) => return Err(elsewhere()),
     };
     match destination.as_array().ok().and_then(|parts| parts.first()) {
-        Some(Object::Reference(page)) => Ok(file.objects.get(page).filter(|page| !page.is_null()).map(|_| *page)),
+        Some(Object::Reference(page)) => {
+            let is_gone = |page: &Object| page.is_null() || page.as_dict().is_ok_and(|page| is_blank(file, page));
+            Ok(file.objects.get(page).filter(|page| !is_gone(page)).map(|_| *page))
+        }
         Some(Object::Null) => Ok(None),
         _ => Err(elsewhere()),
     }

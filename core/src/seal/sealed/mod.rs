@@ -10,6 +10,7 @@
 mod account;
 mod canonical;
 mod document;
+mod left;
 mod links;
 mod metadata;
 mod page;
@@ -17,7 +18,8 @@ mod tree;
 
 pub(crate) use account::Account;
 pub(crate) use canonical::Canonical;
-pub(crate) use document::{kept, whole};
+pub(crate) use document::{Kept, kept, whole};
+pub(crate) use left::must_be_signed;
 pub(crate) use links::{links, outline};
 pub(crate) use page::{CheckedPage, PageFault, Shown, check_page};
 pub(crate) use tree::{Leaf, Tree, leaves};

@@ -47,11 +47,13 @@ pub(crate) struct CheckedPage {
 pub(crate) struct PageFault {
     pub(crate) statement: Option<Box<PageStatement>>,
     pub(crate) fault: String,
+    /// False when nothing on it is a code, genuine or not.
+    pub(crate) has_code: bool,
 }
 
 impl PageFault {
     pub(crate) fn of(statement: Option<&PageStatement>, fault: &str) -> Self {
-        Self { statement: statement.cloned().map(Box::new), fault: fault.to_owned() }
+        Self { statement: statement.cloned().map(Box::new), fault: fault.to_owned(), has_code: true }
     }
 }
 
@@ -98,17 +100,22 @@ pub(crate) fn check_page<'a>(
     leaf: &Leaf<'a>,
     key: &PublicKey,
 ) -> Result<CheckedPage, PageFault> {
-    let fault = |said: Option<&PageStatement>, why: &str| PageFault::of(said, why);
-    let streams = content(file, leaf).map_err(|why| fault(None, &why))?;
+    let streams = content(file, leaf)
+        .map_err(|why| PageFault { has_code: carries_code(file, leaf), ..PageFault::of(None, &why) })?;
     let last = streams.last().map(Vec::as_slice).unwrap_or_default();
     let Some(code) = CodeStream::read(last) else {
         return match entry(file, leaf.page, CODE_KEY).and_then(|code| code.as_str().ok()) {
             Some(code) => first_form(&String::from_utf8_lossy(code), &streams, key),
-            None => Err(fault(None, "the page carries no code")),
+            None if carries_code(file, leaf) => {
+                Err(PageFault::of(None, "the code of the page does not stand apart and last"))
+            }
+            None => {
+                Err(PageFault { has_code: false, ..PageFault::of(None, "the page carries no code that can be read") })
+            }
         };
     };
     let statement = statement_of(code.text, key)?;
-    let fault = |why: &str| fault(Some(&statement), why);
+    let fault = |why: &str| PageFault::of(Some(&statement), why);
     if let Some(key) = stranger(leaf.page, &PAGE) {
         return Err(fault(&format!("the page has /{key}, which was not signed. Do not cut from it")));
     }
@@ -145,14 +152,28 @@ fn first_form(code: &str, streams: &[Vec<u8>], key: &PublicKey) -> Result<Checke
     }
 }
 
+/// Whether a code's stream, whole or not, is somewhere among those that a page draws. Where there is one stream alone, a program made
+/// it of all that there were.
+fn carries_code(file: &Document, leaf: &Leaf) -> bool {
+    let parts = parts(file, leaf);
+    let streams = parts.iter().filter(|_| parts.len() > 1).filter_map(|part| part.as_stream().ok());
+    streams.filter_map(|stream| unfolded(stream).ok()).any(|content| CodeStream::is_within(&content))
+}
+
+fn parts<'a>(file: &'a Document, leaf: &Leaf<'a>) -> Vec<&'a Object> {
+    match leaf.says(file, "Contents") {
+        Some(Object::Array(parts)) => parts.iter().map(|part| resolved(file, part)).collect(),
+        one => one.into_iter().collect(),
+    }
+}
+
 /// The content streams of a page, unfolded.
 fn content(file: &Document, leaf: &Leaf) -> Result<Vec<Vec<u8>>, String> {
     let unclear = || "the page's content cannot be read".to_owned();
-    let parts = match leaf.says(file, "Contents").ok_or_else(unclear)? {
-        Object::Array(parts) => parts.iter().map(|part| resolved(file, part)).collect(),
-        one => vec![one],
-    };
-    parts.into_iter().map(|part| plain(part.as_stream().map_err(|_| unclear())?)).collect()
+    if leaf.says(file, "Contents").is_none() {
+        return Err(unclear());
+    }
+    parts(file, leaf).into_iter().map(|part| plain(part.as_stream().map_err(|_| unclear())?)).collect()
 }
 
 fn plain(stream: &Stream) -> Result<Vec<u8>, String> {

@@ -1,7 +1,7 @@
 //! The pages of a file with what they inherit (ISO 32000-1, 7.7.3).
 
-use super::super::strict::Unclear;
 use super::canonical::{entry, resolved, stranger};
+use crate::seal::strict::Unclear;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::collections::HashSet;
 
@@ -19,6 +19,10 @@ const OF_TREES: [&str; 2] = ["Pages", "Kids"];
 
 /// What a node of the tree may say.
 const NODE: [&str; 8] = ["Type", "Kids", "Count", "Parent", "Resources", "MediaBox", "CropBox", "Rotate"];
+
+/// What a page may say that shows nothing.
+const BLANK: [&str; 10] =
+    ["Type", "Parent", "MediaBox", "CropBox", "BleedBox", "TrimBox", "ArtBox", "Rotate", "Resources", "Contents"];
 
 /// One page.
 #[derive(Clone, Copy)]
@@ -78,12 +82,22 @@ impl<'a> Tree<'a> {
             if matches!(kind, Some(b"Catalog" | b"Pages")) || has_one_of(&OF_TREES) {
                 return Err(Unclear::new("it holds another tree of pages"));
             }
-            if kind == Some(b"Page") || has_one_of(&OF_PAGES) {
+            if (kind == Some(b"Page") || has_one_of(&OF_PAGES)) && !is_blank(file, dictionary) {
                 dropped.push(Leaf { id: *id, page: dictionary, inherited: [None; 4] });
             }
         }
         Ok(Self { leaves, dropped })
     }
+}
+
+/// Whether a page shows nothing at all: some savers leave that much of a page that was dropped.
+pub(super) fn is_blank(file: &Document, page: &Dictionary) -> bool {
+    let is_empty = match entry(file, page, "Contents") {
+        None => true,
+        Some(Object::Array(parts)) => parts.iter().all(|part| resolved(file, part).is_null()),
+        Some(_) => false,
+    };
+    is_empty && page.has_type(b"Page") && stranger(page, &BLANK).is_none()
 }
 
 /// The pages in their order.

@@ -5,14 +5,14 @@
 use super::Unclear;
 use super::token::is_space;
 use std::collections::HashSet;
+use std::ops::Range;
 
 /// Readers look for the header within so many bytes, and for the last word within so many.
 const SEARCHED: usize = 2048;
 
 /// Holds every such word in a file against the places where one was read.
 pub(super) fn must_be_read(bytes: &[u8], read: &HashSet<usize>) -> Result<(), Unclear> {
-    // Comments between the words of a header are followed only so far in all: a file that needs more was written to be slow.
-    let mut patience = bytes.len();
+    let mut comments = Comments { bytes, last: 0..0 };
     for at in 0..bytes.len() {
         let (before, rest) = bytes.split_at(at);
         let begins_line = before.last().is_none_or(|byte| matches!(byte, b'\r' | b'\n'));
@@ -23,7 +23,7 @@ pub(super) fn must_be_read(bytes: &[u8], read: &HashSet<usize>) -> Result<(), Un
             b't' => is_trailer(rest).then_some(at),
             b'x' => (!before.ends_with(b"start") && is_table(rest)).then_some(at),
             b'%' => (rest.starts_with(b"%%EOF") && begins_line || is_header(rest, at, begins_line)).then_some(at),
-            b'0'..=b'9' if begins_number => object(rest, &mut patience)?.map(|more| at + more),
+            b'0'..=b'9' if begins_number => comments.object(at),
             _ => None,
         };
         if found.is_some_and(|place| !read.contains(&place)) {
@@ -62,26 +62,66 @@ fn is_header(bytes: &[u8], at: usize, begins_line: bool) -> bool {
     at > 0 && bytes.starts_with(b"%PDF-") && (begins_line || at < SEARCHED)
 }
 
-/// Whether this is `12 0 obj`, and how far behind its start the word is.
-fn object(bytes: &[u8], patience: &mut usize) -> Result<Option<usize>, Unclear> {
-    let mut rest = bytes;
-    for _ in 0..2 {
-        let digits = rest.iter().take_while(|byte| byte.is_ascii_digit()).count();
-        if digits == 0 {
-            return Ok(None);
-        }
-        rest = past_space_and_comments(&rest[digits..], patience)?;
-    }
-    Ok(rest.starts_with(b"obj").then_some(bytes.len() - rest.len()))
+/// What stands between the words of a header.
+struct Comments<'a> {
+    bytes: &'a [u8],
+    /// The comments that were passed last. Whoever enters them again leaves them at their end: so none is read twice, however many
+    /// numbers stand in them.
+    last: Range<usize>,
 }
 
-fn past_space_and_comments<'a>(bytes: &'a [u8], patience: &mut usize) -> Result<&'a [u8], Unclear> {
-    let mut rest = past_space(bytes);
-    while rest.starts_with(b"%") {
-        let end = rest.iter().position(|byte| matches!(byte, b'\r' | b'\n')).unwrap_or(rest.len());
-        rest = past_space(&rest[end..]);
+impl Comments<'_> {
+    /// The place of the word, where `12 0 obj` begins here.
+    fn object(&mut self, at: usize) -> Option<usize> {
+        let mut at = at;
+        for _ in 0..2 {
+            let digits = self.bytes[at..].iter().take_while(|byte| byte.is_ascii_digit()).count();
+            if digits == 0 {
+                return None;
+            }
+            at = self.past(at + digits);
+        }
+        self.bytes[at..].starts_with(b"obj").then_some(at)
     }
-    let slow = || Unclear::new("it is full of comments");
-    *patience = patience.checked_sub(bytes.len() - rest.len()).ok_or_else(slow)?;
-    Ok(rest)
+
+    /// Past white space and comments.
+    fn past(&mut self, at: usize) -> usize {
+        let space = |at: usize| self.bytes.len() - past_space(&self.bytes[at..]).len();
+        let start = space(at);
+        if self.last.contains(&start) {
+            return if self.bytes[start] == b'%' { self.last.end } else { start };
+        }
+        let mut end = start;
+        while self.bytes.get(end) == Some(&b'%') {
+            let rest = &self.bytes[end..];
+            let line = rest.iter().position(|byte| matches!(byte, b'\r' | b'\n')).unwrap_or(rest.len());
+            end = space(end + line);
+        }
+        if end > start {
+            self.last = start..end;
+        }
+        end
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_header_is_found_through_comments_and_many_comments_are_no_reason_to_refuse_a_file() {
+        for (text, is_header) in
+            [("5 % 6 0 obj\n7 0 obj", true), ("5 % 6\n%7 8\n 0 % 9\nobj", true), ("5 % 6 0\n%7\n<<>>", false)]
+        {
+            let afresh = || Comments { bytes: text.as_bytes(), last: 0..0 };
+            let mut comments = afresh();
+            let numbers: Vec<usize> = (0..text.len()).filter(|at| text.as_bytes()[*at].is_ascii_digit()).collect();
+            let found: Vec<Option<usize>> = numbers.iter().map(|at| comments.object(*at)).collect();
+            assert_eq!(found, numbers.iter().map(|at| afresh().object(*at)).collect::<Vec<_>>(), "{text}");
+            assert_eq!(found.iter().any(Option::is_some), is_header, "{text}");
+        }
+        // Each number is followed by all comments below it.
+        let lines = "%link 1 2 3 4\n".repeat(5_000);
+        assert!(must_be_read(lines.as_bytes(), &HashSet::new()).is_ok());
+    }
 }

@@ -1,5 +1,5 @@
 //! A file read strictly, so that there is one way to read it: every byte of it belongs to an object in force, a table of objects or
-//! white space, no object stands in it twice, each is referred to, and no reader finds a beginning or an end other than these.
+//! white space, no object stands in it twice, and no reader finds a beginning or an end other than these.
 //!
 //! A seal is worth nothing when a viewer may find other objects in the file than those that were checked. General readers forgive
 //! much, each in its own way: they look for the end of a file as text, and search one that they take for broken for whatever looks
@@ -46,6 +46,8 @@ pub(crate) struct Read {
     pub(crate) file: Document,
     /// The pages that the file names beside its tree, for readers on the web.
     pub(crate) pages: Option<Vec<ObjectId>>,
+    /// The objects to which nothing leads.
+    pub(crate) left: Vec<ObjectId>,
 }
 
 /// An object with its stream as it was found.
@@ -118,8 +120,8 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Read, Unclear> {
     if web.is_some() && pages.is_none() {
         return Err(Unclear::new("what it says for the web is not so"));
     }
-    reached::must_be(&file, &apart)?;
-    Ok(Read { file, pages })
+    let left = reached::not_led_to(&file, &apart)?;
+    Ok(Read { file, pages, left })
 }
 
 /// Reads a file from its first byte to its last.
@@ -160,11 +162,14 @@ fn body(bytes: &[u8]) -> Result<Body, Unclear> {
     if objects != found.len() || end + BEHIND < bytes.len() {
         return Err(Unclear::new("it does not end where it says"));
     }
-    // A file for the web has a second table behind its first object, which comes first, and an end that leads nowhere.
+    // A file for the web has a second table behind its first object, which comes first, and an end that leads nowhere; savers
+    // leave that out where the tables are streams.
     let first = tables.first_key_value().map(|(at, _)| *at);
-    let is_laid_out = match ends.as_slice() {
-        [] => web.is_none() && tables.len() == 1,
-        [(0, 1 | 2, 1, _)] => web.is_some() && tables.len() == 2 && first == Some(start) && is_second(&found, start),
+    let is_for_the_web = || tables.len() == 2 && first == Some(start) && is_second(&found, start);
+    let is_laid_out = match (ends.as_slice(), web.is_some()) {
+        ([], false) => tables.len() == 1,
+        ([], true) => is_for_the_web() && tables.keys().all(|at| found.contains_key(at)),
+        ([(0, 1 | 2, 1, _)], true) => is_for_the_web(),
         _ => false,
     };
     if !is_laid_out {

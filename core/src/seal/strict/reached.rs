@@ -1,11 +1,11 @@
-//! What is referred to in a file: an object to which nothing leads is looked at by no check, and yet found by a reader that searches.
+//! What is referred to in a file: an object to which nothing leads is shown by no reader but one that searches for objects.
 
 use super::Unclear;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::collections::BTreeSet;
 
-/// Checks that the trailer leads to each object but those `apart`, which say how the file is laid out.
-pub(super) fn must_be(file: &Document, apart: &BTreeSet<ObjectId>) -> Result<(), Unclear> {
+/// The objects to which the trailer does not lead, but those `apart`, which say how the file is laid out.
+pub(super) fn not_led_to(file: &Document, apart: &BTreeSet<ObjectId>) -> Result<Vec<ObjectId>, Unclear> {
     let mut reached = BTreeSet::new();
     let mut open: Vec<&Object> = values(&file.trailer).collect();
     let streams = apart.iter().filter_map(|id| file.objects.get(id)?.as_stream().ok());
@@ -23,10 +23,7 @@ pub(super) fn must_be(file: &Document, apart: &BTreeSet<ObjectId>) -> Result<(),
             _ => {}
         }
     }
-    match file.objects.keys().find(|id| !reached.contains(id) && !apart.contains(id)) {
-        Some((number, _)) => Err(Unclear(format!("nothing leads to object {number}"))),
-        None => Ok(()),
-    }
+    Ok(file.objects.keys().filter(|id| !reached.contains(id) && !apart.contains(id)).copied().collect())
 }
 
 fn values(dictionary: &Dictionary) -> impl Iterator<Item = &Object> {
