@@ -5,6 +5,9 @@
 
 use super::SealError;
 use serde::Serialize;
+use time::Date;
+use time::format_description::BorrowedFormatItem;
+use time::macros::{date, format_description};
 
 /// The form that is written: first byte of a statement.
 const FORM: u8 = 2;
@@ -146,28 +149,21 @@ fn take<const COUNT: usize>(rest: &mut &[u8]) -> Result<[u8; COUNT], SealError> 
     Ok(*head)
 }
 
-/// Days from 2000-01-01 to a date of the Gregorian calendar.
-///
-/// Formula: days before a year are 365 y + y/4 - y/100 + y/400, with years that begin in March.
-fn days_of(date: &str) -> Option<u16> {
-    let mut parts = date.split('-').map(str::parse::<i64>);
-    let (year, month, day) = (parts.next()?.ok()?, parts.next()?.ok()?, parts.next()?.ok()?);
-    if parts.next().is_some() || !(1..=12).contains(&month) || !(1..=31).contains(&day) {
-        return None;
-    }
-    u16::try_from(days_since_zero(year, month, day) - days_since_zero(2000, 1, 1)).ok()
-}
+/// The day that dates of statements are counted from.
+const FIRST: Date = date!(2000 - 01 - 01);
 
-fn days_since_zero(year: i64, month: i64, day: i64) -> i64 {
-    let (year, month) = if month > 2 { (year, month - 3) } else { (year - 1, month + 9) };
-    365 * year + year / 4 - year / 100 + year / 400 + (153 * month + 2) / 5 + day
+/// How a date is written.
+const WRITTEN: &[BorrowedFormatItem<'_>] = format_description!("[year]-[month]-[day]");
+
+/// Days from 2000-01-01 to a date of the Gregorian calendar.
+fn days_of(date: &str) -> Option<u16> {
+    let date = Date::parse(date, WRITTEN).ok()?;
+    u16::try_from(date.to_julian_day() - FIRST.to_julian_day()).ok()
 }
 
 fn date_of(days: u16) -> String {
-    let wanted = i64::from(days) + days_since_zero(2000, 1, 1);
-    let year = (2000..2180).rev().find(|year| days_since_zero(*year, 1, 1) <= wanted).unwrap_or(2000);
-    let month = (1..=12).rev().find(|month| days_since_zero(year, *month, 1) <= wanted).unwrap_or(1);
-    format!("{year}-{month:02}-{:02}", wanted - days_since_zero(year, month, 1) + 1)
+    let date = Date::from_julian_day(FIRST.to_julian_day() + i32::from(days));
+    date.ok().and_then(|date| date.format(WRITTEN).ok()).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -31,5 +31,5 @@ pub fn router(app: App) -> Router {
 }
 
 async fn text(State(app): State<App>) -> ([(header::HeaderName, &'static str); 1], String) {
-    ([(header::CONTENT_TYPE, "text/plain; version=0.0.4; charset=utf-8")], app.metrics_text())
+    ([(header::CONTENT_TYPE, "application/openmetrics-text; version=1.0.0; charset=utf-8")], app.metrics_text())
 }

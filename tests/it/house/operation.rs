@@ -23,10 +23,18 @@ fn fetch(address: &str, path: &str) -> String {
     exchange(address, &format!("GET {path} HTTP/1.1\r\nHost: here\r\nConnection: close\r\n\r\n"))
 }
 
-/// Every series of a text in the format of Prometheus, read by its rules.
+/// A series with its labels in order of name, `le` last.
+fn ordered(name: &str) -> String {
+    let Some((name, labels)) = name.split_once('{') else { return name.to_owned() };
+    let mut labels: Vec<&str> = labels.trim_end_matches('}').split(',').collect();
+    labels.sort_by_key(|label| (label.starts_with("le="), *label));
+    format!("{name}{{{}}}", labels.join(","))
+}
+
+/// Every series of a text in the format of OpenMetrics, read by its rules; labels stand in order of name, `le` last.
 fn series(answer: &str) -> BTreeMap<String, f64> {
     let (head, text) = answer.split_once("\r\n\r\n").unwrap();
-    assert!(head.to_lowercase().contains("content-type: text/plain; version=0.0.4"), "{head}");
+    assert!(head.to_lowercase().contains("content-type: application/openmetrics-text; version=1.0.0"), "{head}");
     let mut typed = Vec::new();
     let mut found = BTreeMap::new();
     for line in text.lines() {
@@ -34,13 +42,14 @@ fn series(answer: &str) -> BTreeMap<String, f64> {
             let (name, kind) = rest.split_once(' ').unwrap();
             assert!(["counter", "gauge", "histogram"].contains(&kind), "{line}");
             typed.push(name.to_owned());
-        } else if !line.starts_with("# HELP ") {
+        } else if !line.starts_with("# HELP ") && line != "# EOF" {
             let (name, value) = line.rsplit_once(' ').unwrap();
             assert!(typed.iter().any(|typed| name.starts_with(typed)), "{line} has no type");
             let value = if value == "+Inf" { f64::INFINITY } else { value.parse().unwrap() };
-            assert!(found.insert(name.to_owned(), value).is_none(), "{name} is there twice");
+            assert!(found.insert(ordered(name), value).is_none(), "{name} is there twice");
         }
     }
+    assert!(text.ends_with("# EOF\n"), "it has no end");
     found
 }
 
