@@ -7,7 +7,7 @@ use super::figures::{Figures, angle, clock, tenths};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::trimmed::both_ends;
-use super::{Content, RenderError};
+use super::{Content, RenderError, barred};
 use crate::drawing::Area;
 use crate::sheets::{BendSheet, MeasuredPart, Sheets};
 
@@ -47,6 +47,9 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
 fn sheet_pages(sheets: &Sheets, sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crate::drawing::Drawing> {
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, title);
+    for barred in barred::of_part(&sheet.member, furniture.issue) {
+        flow.fact("notice", &barred);
+    }
     flow.fact("section", &furniture.figures().size(&sheet.size));
     match sheets.measured.iter().find(|part| part.member == sheet.member) {
         Some(part) => as_it_stands(&mut flow, sheets, sheet, part),

@@ -8,7 +8,7 @@ use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
 use super::trimmed::both_ends;
-use super::{Content, RenderError};
+use super::{Content, RenderError, barred};
 use crate::part::is_as_measured;
 use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
@@ -47,7 +47,9 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         tubes += 1;
         kg += row.mass_kg;
         let number = if scope.is_part() { String::new() } else { (index + 1).to_string() };
-        let mut note = ends(sheets, row, furniture.figures());
+        let mut note = barred::of_part(&row.member, furniture.issue);
+        note.push(ends(sheets, row, furniture.figures()));
+        let mut note = note.join("; ");
         if scope.retells(&row.member) {
             note.push_str("; same part as before, only the step is another");
         }

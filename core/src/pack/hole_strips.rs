@@ -8,7 +8,7 @@ use super::flow::Column;
 use super::furniture::{Furniture, Piece};
 use super::templates::Templates;
 use super::trimmed::Trimmed;
-use super::{Content, RenderError, tiles};
+use super::{Content, RenderError, barred, tiles};
 use crate::sheets::{End, HoleStrip, Sheets, StripDatum};
 
 const COLUMNS: [Column; 6] = [
@@ -58,7 +58,8 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     let figures = furniture.figures();
     let long = Trimmed::of(sheets, &sheet.member, End::From).filter(|_| sheet.datum == StripDatum::FromEnd);
     let long = long.map(|long| format!("; {}", long.until(figures)));
-    let mut facts = vec![
+    let mut facts = barred::of_part(&sheet.member, furniture.issue);
+    facts.extend([
         format!("section {}; datum: {}{}", figures.size(&sheet.size), datum(sheet), long.unwrap_or_default()),
         format!(
             "circumference {}, printed width {} to the closure line (paper {} allowed for)",
@@ -66,7 +67,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
             figures.fine_length(sheet.on_paper(sheet.circumference, paper)),
             figures.fine_length(paper)
         ),
-    ];
+    ]);
     let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
     let table = HEAD + rows;
     let strip = strip::draw(sheet, piece, furniture);

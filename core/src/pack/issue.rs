@@ -2,7 +2,7 @@
 
 use super::Print;
 use crate::seal::SealKey;
-use crate::sheets::{ChangeKind, Changes, PartChange};
+use crate::sheets::Changes;
 
 /// What is printed on every page besides its content.
 #[derive(Debug, Clone, PartialEq)]
@@ -99,17 +99,6 @@ pub struct Notice {
     pub done: Option<String>,
     /// What is to be done to the kit; `None` when that could not be told for it.
     pub work: Option<Changes>,
-}
-
-impl Notice {
-    /// Whether the pack's pages of a part are not to be used: before the notice was read, or because the part was made anew for it.
-    #[must_use]
-    pub(super) fn stops(&self, mark: &str) -> bool {
-        let is_made_anew = |part: &PartChange| {
-            part.member == mark && matches!(part.kind, ChangeKind::Rework | ChangeKind::Replace | ChangeKind::Removed)
-        };
-        !self.is_in_pack && self.work.as_ref().is_some_and(|work| work.parts.iter().any(is_made_anew))
-    }
 }
 
 /// A revision that the supplier recalled.

@@ -8,7 +8,7 @@ use super::figures::{Figures, angle};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::trimmed::both_ends;
-use super::{Content, RenderError};
+use super::{Content, RenderError, barred};
 use crate::drawing::{Area, Drawing};
 use crate::sheets::{JigSheet, Sheets};
 
@@ -56,6 +56,9 @@ fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furnit
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, title);
     let figures = furniture.figures();
+    for barred in barred::of_place(&sheet.member, furniture.issue) {
+        flow.fact("notice", &barred);
+    }
     flow.fact("section", &figures.size(&sheet.size));
     flow.fact("between the ends", &format!("{}, straight, centre to centre", figures.length(sheet.spread)));
     flow.fact("height", &format!("{} from the base plane to the top of the tube", figures.length(sheet.height)));

@@ -4,6 +4,7 @@
 //! title strip and page numbers are added to all of them alike.
 
 mod about;
+mod barred;
 mod bend_sheet;
 mod changes;
 mod check_bar;

@@ -6,7 +6,7 @@ use super::cut_sheet::{STANDS, say_as_measured};
 use super::figures::{Figures, mass, members};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
-use super::{Content, RenderError};
+use super::{Content, RenderError, barred};
 use crate::drawing::Face;
 use crate::part::{PartKind, is_as_measured};
 use crate::sheets::{PartRow, Sheets};
@@ -35,7 +35,10 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
     flow.skip(1.0);
     flow.start_table(&COLUMNS);
     for part in &parts {
-        flow.row(&cells(part, furniture.figures()), &places(sheets, part));
+        let marks: Vec<&str> = part.members.iter().map(String::as_str).collect();
+        let mut note = barred::of_parts(&marks, furniture.issue);
+        note.push(places(sheets, part));
+        flow.row(&cells(part, furniture.figures()), &note.join("\n"));
     }
     flow.end_table();
     let count: usize = parts.iter().map(|part| part.quantity).sum();

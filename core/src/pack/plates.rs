@@ -7,7 +7,7 @@ use super::changes::Scope;
 use super::figures::{Figures, clock, mass, members, tenths};
 use super::furniture::{Furniture, Piece};
 use super::templates::Templates;
-use super::{Content, RenderError, tiles};
+use super::{Content, RenderError, barred, tiles};
 use crate::sheets::{PlateSheet, Sheets};
 use std::cmp::Ordering;
 
@@ -113,7 +113,8 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
         number => format!("{}   {number}", members(&names)),
     };
     let figures = furniture.figures();
-    let mut facts = facts(plates, figures);
+    let marks: Vec<&str> = names.iter().map(String::as_str).collect();
+    let mut facts = [barred::of_parts(&marks, furniture.issue), facts(plates, figures)].concat();
     facts.extend(hole_places(plate, figures));
     let [width, height] = templates.room(&heading, &facts);
     let [width_words, height_words] = plate.size.map(|mm| figures.bare(mm));

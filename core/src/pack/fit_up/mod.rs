@@ -11,7 +11,7 @@ use super::flow::{Flow, baseline, break_lines};
 use super::furniture::Furniture;
 use super::pairs::mirror_image;
 use super::plates;
-use super::{Content, RenderError};
+use super::{Content, RenderError, barred};
 use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
 use crate::sheets::{FitUpEnd, FitUpGauge, FitUpStep, Height, Sheets, StepKind};
@@ -114,7 +114,8 @@ impl<'a> Step<'a> {
             StepKind::Trim => trim_line(end, furniture.figures()),
             _ => end_line(end, step.number, furniture.figures()),
         };
-        let mut words: Vec<String> = step.ends.iter().map(line).collect();
+        let mut words = barred::of_step(step, furniture.issue);
+        words.extend(step.ends.iter().map(line));
         let stands = sheets.fit_up.placed_at(&step.member).is_none_or(|placed| placed <= step.number);
         words.extend((step.kind == StepKind::Trim).then(|| {
             let place = if stands { "Where it stands" } else { "On the bench" };

@@ -3,6 +3,7 @@
 use super::names::height_at;
 use super::{Subject, diagram, strip};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Point, Text};
+use crate::pack::barred;
 use crate::pack::figures::{Figures, clock, cut_and_fits, datum, end_name, other_end};
 use crate::pack::flow::{baseline, break_lines};
 use crate::pack::furniture::Furniture;
@@ -55,15 +56,7 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     let is_full = wording == Wording::Full;
     let figures = furniture.figures();
     let paper = furniture.issue.print.paper_thickness;
-    let mut facts = Vec::new();
-    for notice in furniture.issue.notices.iter().filter(|notice| notice.stops(&wrap.member)) {
-        facts.push(match &notice.done {
-            Some(_) => {
-                format!("do not cut: this part was made anew for notice {}, from the pages of that", notice.number)
-            }
-            None => format!("do not cut: read notice {} first, it changes this part", notice.number),
-        });
-    }
+    let mut facts = barred::of_part(&wrap.member, furniture.issue);
     if let Some((opposite, number)) = subject.opposite {
         facts.push(if is_full {
             format!("handed: its mirror image is {opposite}, {number}; never swap them or their wraps")
