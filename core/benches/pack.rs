@@ -59,6 +59,7 @@ fn issue(sealed: bool) -> Issue {
         date: "2026-11-25".into(),
         kit: "BW-0001".into(),
         kit_facts: Vec::new(),
+        measured_on: std::collections::BTreeMap::new(),
         pack_number: "1".into(),
         status: Status::Issued,
         print: Print::default(),

@@ -30,6 +30,7 @@ pub fn issue(paper: Paper) -> Issue {
         kit: "BW-0001".into(),
         pack_number: "P-0001".into(),
         kit_facts: Vec::new(),
+        measured_on: std::collections::BTreeMap::new(),
         status: Status::Issued,
         print: Print { paper, ..Print::default() },
         seal: None,

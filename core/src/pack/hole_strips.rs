@@ -57,7 +57,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     let paper = furniture.issue.print.paper_thickness;
     let figures = furniture.figures();
     let long = Trimmed::of(sheets, &sheet.member, End::From).filter(|_| sheet.datum == StripDatum::FromEnd);
-    let long = long.map(|long| format!("; {}", long.until(figures)));
+    let long = long.map(|long| format!("; {}", long.until(furniture)));
     let mut facts = barred::of_part(&sheet.member, furniture.issue);
     facts.extend([
         format!("section {}; datum: {}{}", figures.size(&sheet.size), datum(sheet), long.unwrap_or_default()),

@@ -3,6 +3,7 @@
 use super::Print;
 use crate::seal::SealKey;
 use crate::sheets::Changes;
+use std::collections::BTreeMap;
 
 /// What is printed on every page besides its content.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +22,8 @@ pub struct Issue {
     pub kit: String,
     /// What sets the kit apart, a line each: its choices and measured values.
     pub kit_facts: Vec<String>,
+    /// The day on which each measured value of the kit was told, `YYYY-MM-DD`, by gauge.
+    pub measured_on: BTreeMap<String, String>,
     /// Number of the pack; empty when it was not issued.
     pub pack_number: String,
     /// What the pack may be used for.

@@ -33,6 +33,7 @@ mod parts_list;
 mod plates;
 mod print;
 mod printing;
+mod step_names;
 mod stock_plan;
 mod stop_sheets;
 mod templates;
@@ -51,7 +52,7 @@ pub use print::{CheckBars, Paper, Print, PrintError, Units};
 pub use crate::render::RenderError;
 
 use crate::Stop;
-use crate::drawing::{Area, Drawing};
+use crate::drawing::{Anchor, Area, Drawing, Point, Text};
 use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
 use crate::seal::PageKind;
 use crate::sheets::{Sheets, Wrap};
@@ -59,6 +60,7 @@ use Pages::{OfFrame, OfSheets};
 use drawings::Standing;
 use furniture::Furniture;
 use rayon::prelude::*;
+use std::collections::BTreeSet;
 
 /// A page before it is furnished and numbered.
 struct Content {
@@ -67,16 +69,36 @@ struct Content {
     /// What began on a page before and goes on here: the page is titled with it too, but is not where it is found.
     carried: Vec<String>,
     drawing: Drawing,
+    /// What is found on it and is in no outline.
+    holds: Vec<String>,
     /// Places that lead to the page with an entry in the outline.
     links: Vec<(Area, String)>,
+    /// Places at which the numbers of other pages are written.
+    pointers: Vec<Pointer>,
     /// True when it is laid on metal and must be at true scale.
     is_template: bool,
 }
 
 impl Content {
     fn new(bookmarks: Vec<String>, drawing: Drawing) -> Self {
-        Self { bookmarks, carried: Vec::new(), drawing, links: Vec::new(), is_template: false }
+        Self {
+            bookmarks,
+            carried: Vec::new(),
+            drawing,
+            holds: Vec::new(),
+            links: Vec::new(),
+            pointers: Vec::new(),
+            is_template: false,
+        }
     }
+}
+
+/// A place at which the numbers of the pages are written on which something is found.
+struct Pointer {
+    /// Right end of the words, on their base line.
+    at: Point,
+    /// Entries of the outline, or what pages hold; what is in no page of the pack has no number.
+    to: Vec<String>,
 }
 
 /// A pack and the account of what is in it.
@@ -282,6 +304,13 @@ fn numbered(contents: Vec<Content>, title: &str, furniture: Furniture) -> (Vec<P
         .flat_map(|(page, content)| content.bookmarks.iter().map(move |title| Bookmark { title: title.clone(), page }))
         .collect();
     let page_of = |title: &str| outline.iter().find(|bookmark| bookmark.title == title).map(|bookmark| bookmark.page);
+    let held: Vec<(usize, String)> = contents
+        .iter()
+        .enumerate()
+        .flat_map(|(page, content)| content.holds.iter().map(move |name| (page, name.clone())))
+        .collect();
+    let found_on =
+        |name: &String| page_of(name).or_else(|| held.iter().find(|(_, known)| known == name).map(|(page, _)| *page));
     let mut title = title.to_owned();
     let mut pages = Vec::with_capacity(count);
     for (index, content) in contents.into_iter().enumerate() {
@@ -290,9 +319,20 @@ fn numbered(contents: Vec<Content>, title: &str, furniture: Furniture) -> (Vec<P
             title = names.join("; ");
         }
         let links = content.links.iter();
+        let mut drawing = content.drawing;
+        for pointer in &content.pointers {
+            let pages: BTreeSet<usize> = pointer.to.iter().filter_map(&found_on).map(|page| page + 1).collect();
+            let numbers: Vec<String> = pages.iter().map(usize::to_string).collect();
+            let words = match numbers.as_slice() {
+                [] => continue,
+                [one] => format!("page {one}"),
+                several => format!("pages {}", several.join(", ")),
+            };
+            drawing.text(Text::new(words, pointer.at).anchored(Anchor::End));
+        }
         pages.push(Page {
             title: title.clone(),
-            drawing: furniture.furnish(&title, content.drawing, index + 1, count),
+            drawing: furniture.furnish(&title, drawing, index + 1, count),
             links: links.filter_map(|(area, to)| Some(Link { area: *area, page: page_of(to)? })).collect(),
         });
     }

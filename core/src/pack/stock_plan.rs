@@ -33,7 +33,10 @@ pub(super) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content
         return Ok(Vec::new());
     }
     let mut flow = Flow::new(furniture, furniture.content_area(), "Stock plan");
-    let bars = if Scope::of(furniture.issue).is_part() {
+    let trims = furniture.issue.since.iter().flat_map(|since| &since.changes.parts).flat_map(|part| &part.trims);
+    let bars = if Scope::of(furniture.issue).is_part() && trims.into_iter().any(|trim| trim.while_long) {
+        "Bars for the tubes that are replaced or new; what is reworked needs none, and a part that turns out to be scrap is not counted"
+    } else if Scope::of(furniture.issue).is_part() {
         "Bars for the tubes that are replaced or new; what is reworked needs none"
     } else {
         "Bars for one frame"

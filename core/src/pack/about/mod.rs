@@ -5,7 +5,7 @@ mod zero;
 
 use super::cover::contents_of;
 use super::drawings::Standing;
-use super::figures::{Figures, end_name, members, tenths};
+use super::figures::{Figures, end_name, members};
 use super::flow::{Column, Flow};
 use super::furniture::Furniture;
 use super::{Content, RenderError};
@@ -159,7 +159,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
                     row.section.clone(),
                     figures.size(&row.size),
                     row.material.clone(),
-                    stated(row.tensile.map(|value| tenths(value).trim_end_matches(".0").to_owned())),
+                    stated(row.tensile.map(|value| figures.strength(value))),
                     stated(row.clamp.map(|mm| figures.short(mm))),
                 ],
                 "",

@@ -18,7 +18,7 @@ enum Verdict {
 }
 
 /// Writes them, pack by pack, by page numbers; by what they are where the pages of the pack before are not known.
-pub(super) fn write(flow: &mut Flow, since: &Since, revision: &str) {
+pub(super) fn write(flow: &mut Flow, since: &Since) {
     let rules = Rules { scope: Scope::of_changes(&since.changes), changes: &since.changes };
     let mut packs: Vec<&str> = since.pages.iter().map(|page| page.pack.as_str()).collect();
     packs.dedup();
@@ -28,11 +28,6 @@ pub(super) fn write(flow: &mut Flow, since: &Since, revision: &str) {
     }
     if packs.is_empty() {
         by_kind(flow, &rules);
-    }
-    if since.changes.renumbers_steps() {
-        flow.paragraph(&format!(
-            "The steps of the fit-up order have other numbers in revision {revision}: the whole order is in this pack, and behind each step stands its number before. Carry over what you ticked, then cross out the order before."
-        ));
     }
 }
 

@@ -2,7 +2,11 @@
 
 mod about;
 mod delta;
+mod inches;
+mod left_long;
+mod notice_pages;
 mod pages;
+mod places;
 mod steel;
 mod steps;
 mod templates;
@@ -52,6 +56,21 @@ fn revisions_with(replaced: &[(&str, &str)]) -> ([Sheets; 2], Changes) {
         crate::evaluate(&replaced.iter().fold(text, |text, (was, is)| text.replace(was, is)))
     });
     let mut old = old;
+    let before = old.number(None).expect("no errors");
+    let after = new.number(Some((&old, &before))).expect("no errors");
+    let changes = new.changes_from(&after, &old, &before).expect("no errors");
+    ([old, new].map(|evaluation| evaluation.sheets.expect("no errors")), changes)
+}
+
+/// The demo's first revision, and what it becomes when some of its words are replaced.
+fn revised(replaced: &[(&str, &str)]) -> ([Sheets; 2], Changes) {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../server/demo/rev_a.json");
+    let text = std::fs::read_to_string(path).expect("the demo");
+    let changed = replaced.iter().fold(text.clone(), |text, (was, is)| {
+        assert!(text.contains(was), "{was}");
+        text.replace(was, is)
+    });
+    let [mut old, mut new] = [text, changed].map(|text| crate::evaluate(&text));
     let before = old.number(None).expect("no errors");
     let after = new.number(Some((&old, &before))).expect("no errors");
     let changes = new.changes_from(&after, &old, &before).expect("no errors");

@@ -64,7 +64,7 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
             format!("handed: never swap it with {opposite}, {number}")
         });
     }
-    facts.extend(subject.trimmed.map(|trimmed| trimmed.words(figures)));
+    facts.extend(subject.trimmed.map(|trimmed| trimmed.words(furniture)));
     facts.extend(lengths(subject, wording, figures));
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
         let seen = if is_full { ", clockwise as seen from the from end" } else { "" };
