@@ -28,6 +28,7 @@ mod issue;
 mod jig_sheets;
 mod manifest;
 mod notices;
+mod numbering;
 mod pairs;
 mod parts_list;
 mod plates;
@@ -52,15 +53,15 @@ pub use print::{CheckBars, Paper, Print, PrintError, Units};
 pub use crate::render::RenderError;
 
 use crate::Stop;
-use crate::drawing::{Anchor, Area, Drawing, Point, Text};
-use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
+use crate::drawing::{Area, Drawing};
+use crate::render::{Document, Sealing, letters, write_pdf, write_svg};
 use crate::seal::PageKind;
 use crate::sheets::{Sheets, Wrap};
 use Pages::{OfFrame, OfSheets};
 use drawings::Standing;
 use furniture::Furniture;
+use numbering::{Pointer, numbered};
 use rayon::prelude::*;
-use std::collections::BTreeSet;
 
 /// A page before it is furnished and numbered.
 struct Content {
@@ -91,14 +92,6 @@ impl Content {
             is_template: false,
         }
     }
-}
-
-/// A place at which the numbers of the pages are written on which something is found.
-struct Pointer {
-    /// Right end of the words, on their base line.
-    at: Point,
-    /// Entries of the outline, or what pages hold; what is in no page of the pack has no number.
-    to: Vec<String>,
 }
 
 /// A pack and the account of what is in it.
@@ -292,51 +285,6 @@ fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>),
     let templates = contents.iter().map(|content| content.is_template).collect();
     let (pages, outline) = numbered(contents, &issue.design, furniture);
     Ok((Document { title: document_title(issue), pages, outline, ..empty_document(furniture) }, templates))
-}
-
-/// Pages with frame, title strip, number and links, and the outline that leads to them; `title` is that of pages before the first
-/// that is in the outline.
-fn numbered(contents: Vec<Content>, title: &str, furniture: Furniture) -> (Vec<Page>, Vec<Bookmark>) {
-    let count = contents.len();
-    let outline: Vec<Bookmark> = contents
-        .iter()
-        .enumerate()
-        .flat_map(|(page, content)| content.bookmarks.iter().map(move |title| Bookmark { title: title.clone(), page }))
-        .collect();
-    let page_of = |title: &str| outline.iter().find(|bookmark| bookmark.title == title).map(|bookmark| bookmark.page);
-    let held: Vec<(usize, String)> = contents
-        .iter()
-        .enumerate()
-        .flat_map(|(page, content)| content.holds.iter().map(move |name| (page, name.clone())))
-        .collect();
-    let found_on =
-        |name: &String| page_of(name).or_else(|| held.iter().find(|(_, known)| known == name).map(|(page, _)| *page));
-    let mut title = title.to_owned();
-    let mut pages = Vec::with_capacity(count);
-    for (index, content) in contents.into_iter().enumerate() {
-        let names = [content.carried, content.bookmarks].concat();
-        if !names.is_empty() {
-            title = names.join("; ");
-        }
-        let links = content.links.iter();
-        let mut drawing = content.drawing;
-        for pointer in &content.pointers {
-            let pages: BTreeSet<usize> = pointer.to.iter().filter_map(&found_on).map(|page| page + 1).collect();
-            let numbers: Vec<String> = pages.iter().map(usize::to_string).collect();
-            let words = match numbers.as_slice() {
-                [] => continue,
-                [one] => format!("page {one}"),
-                several => format!("pages {}", several.join(", ")),
-            };
-            drawing.text(Text::new(words, pointer.at).anchored(Anchor::End));
-        }
-        pages.push(Page {
-            title: title.clone(),
-            drawing: furniture.furnish(&title, drawing, index + 1, count),
-            links: links.filter_map(|(area, to)| Some(Link { area: *area, page: page_of(to)? })).collect(),
-        });
-    }
-    (pages, outline)
 }
 
 /// Cover and list of wraps, which need to know the pages after them.

@@ -208,7 +208,7 @@ fn trim_words(trim: &TrimRow, part: &PartChange, figures: Figures) -> String {
     let long = figures.short_length(trim.left_long);
     if trim.while_long {
         return format!(
-            "If the {end} end{turned} still has the {long} that were left long: trim it, {how_much}: {by}.{set_out} If it is trimmed already, the part is scrap: make a new one by this revision."
+            "If the {end} end{turned} still has the {long} that were left long: trim it, {how_much} whatever its new sheets say: {by}, and cut no sooner than that says.{set_out} If it is trimmed already, the part is scrap: make a new one by this revision."
         );
     }
     let more = if trim.left_long > 0.0 { format!(", {long} more while it is left long") } else { String::new() };

@@ -3,6 +3,7 @@
 use super::{demo_revisions, document, revisions_with, says};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::{ChangeKind, Changes};
 use std::collections::BTreeSet;
 

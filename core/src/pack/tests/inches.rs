@@ -4,6 +4,7 @@ use super::delta;
 use super::{demo_revisions, document, measured_sheets, told};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use serde_json::Value;
 
 /// All that the supplier wrote, each text in words with one space between them.

@@ -45,7 +45,7 @@ fn a_part_left_long_serves_a_longer_one_while_it_is_long() {
     let said = words(&drawn(&new, &issue), "What changed");
     for told in [
         "If the to end still has the 20 mm that were left long: trim it, 14.6 mm all round",
-        "mark it with wrap rear_rail.L, to end",
+        "whatever its new sheets say: mark it with wrap rear_rail.L, to end, and cut no sooner than that says.",
         "If it is trimmed already, the part is scrap",
     ] {
         assert!(said.contains(told), "{told}: {said}");

@@ -3,6 +3,7 @@
 use super::{document, revised};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use crate::seal::SealKey;
 use crate::sheets::Changes;
 

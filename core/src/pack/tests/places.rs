@@ -3,6 +3,7 @@
 use super::{demo_sheets, document};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::StepKind;
 
 /// The number on the page of a title, in all packs of the fixture.

@@ -3,6 +3,7 @@
 use super::{demo_revisions, demo_sheets, document, measured_sheets};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::{BendSheet, Sheets};
 
 fn pages(sheets: &Sheets) -> Vec<Page> {

@@ -5,6 +5,7 @@ use crate::drawing::{Area, Face, Lettering, Text};
 use crate::pack::fixture::issue;
 use crate::pack::furniture::Furniture;
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::{ChangeKind, StepKind};
 
 fn pages(issue: &Issue) -> Vec<Page> {
