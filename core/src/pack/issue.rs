@@ -2,7 +2,8 @@
 
 use super::Print;
 use crate::seal::SealKey;
-use crate::sheets::{ChangeKind, Changes, PartChange};
+use crate::sheets::Changes;
+use std::collections::BTreeMap;
 
 /// What is printed on every page besides its content.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +22,8 @@ pub struct Issue {
     pub kit: String,
     /// What sets the kit apart, a line each: its choices and measured values.
     pub kit_facts: Vec<String>,
+    /// The day on which each measured value of the kit was told, `YYYY-MM-DD`, by gauge.
+    pub measured_on: BTreeMap<String, String>,
     /// Number of the pack; empty when it was not issued.
     pub pack_number: String,
     /// What the pack may be used for.
@@ -59,6 +62,7 @@ impl Issue {
             date: date.into(),
             kit: String::new(),
             kit_facts: Vec::new(),
+            measured_on: BTreeMap::new(),
             pack_number: String::new(),
             status,
             print,
@@ -130,17 +134,6 @@ pub struct Notice {
     pub done: Option<String>,
     /// What is to be done to the kit; `None` when that could not be told for it.
     pub work: Option<Changes>,
-}
-
-impl Notice {
-    /// Whether the pack's pages of a part are not to be used: before the notice was read, or because the part was made anew for it.
-    #[must_use]
-    pub(super) fn stops(&self, mark: &str) -> bool {
-        let is_made_anew = |part: &PartChange| {
-            part.member == mark && matches!(part.kind, ChangeKind::Rework | ChangeKind::Replace | ChangeKind::Removed)
-        };
-        !self.is_in_pack && self.work.as_ref().is_some_and(|work| work.parts.iter().any(is_made_anew))
-    }
 }
 
 /// A revision that the supplier recalled.

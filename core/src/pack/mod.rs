@@ -24,7 +24,7 @@ pub use print::{CheckBars, Paper, Print, PrintError, Units};
 pub use crate::render::RenderError;
 
 use crate::Stop;
-use crate::render::{Bookmark, Document, Link, Page, Sealing, letters, write_pdf, write_svg};
+use crate::render::{Document, Sealing, letters, write_pdf, write_svg};
 use crate::seal::PageKind;
 use crate::sheets::{Sheets, Wrap};
 use Pages::{OfFrame, OfSheets};
@@ -36,6 +36,7 @@ use kinds::{
 use layout::content::Content;
 use layout::contents;
 use layout::furniture::Furniture;
+use layout::numbering::numbered;
 use rayon::prelude::*;
 
 /// A pack and the account of what is in it.
@@ -229,33 +230,6 @@ fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>),
     let templates = contents.iter().map(|content| content.is_template).collect();
     let (pages, outline) = numbered(contents, &issue.design, furniture);
     Ok((Document { title: document_title(issue), pages, outline, ..empty_document(furniture) }, templates))
-}
-
-/// Pages with frame, title strip, number and links, and the outline that leads to them; `title` is that of pages before the first
-/// that is in the outline.
-fn numbered(contents: Vec<Content>, title: &str, furniture: Furniture) -> (Vec<Page>, Vec<Bookmark>) {
-    let count = contents.len();
-    let outline: Vec<Bookmark> = contents
-        .iter()
-        .enumerate()
-        .flat_map(|(page, content)| content.bookmarks.iter().map(move |title| Bookmark { title: title.clone(), page }))
-        .collect();
-    let page_of = |title: &str| outline.iter().find(|bookmark| bookmark.title == title).map(|bookmark| bookmark.page);
-    let mut title = title.to_owned();
-    let mut pages = Vec::with_capacity(count);
-    for (index, content) in contents.into_iter().enumerate() {
-        let names = [content.carried, content.bookmarks].concat();
-        if !names.is_empty() {
-            title = names.join("; ");
-        }
-        let links = content.links.iter();
-        pages.push(Page {
-            title: title.clone(),
-            drawing: furniture.furnish(&title, content.drawing, index + 1, count),
-            links: links.filter_map(|(area, to)| Some(Link { area: *area, page: page_of(to)? })).collect(),
-        });
-    }
-    (pages, outline)
 }
 
 /// Cover and list of wraps, which need to know the pages after them.

@@ -117,6 +117,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         notices: Vec::new(),
         recalls: Vec::new(),
         kit_facts: matchmark_service::one_kit_facts(&kit),
+        measured_on: std::collections::BTreeMap::new(),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
     };
     let pack = engine::pack(&evaluation, &issue, Stop::NEVER)?;

@@ -1,9 +1,9 @@
 //! Bend sheets: one page for each bent member.
 
 mod view;
-
 use super::cover::contents_from;
 use crate::drawing::Area;
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, angle, clock, tenths};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
@@ -47,10 +47,13 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
 fn sheet_pages(sheets: &Sheets, sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crate::drawing::Drawing> {
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, title);
+    for barred in barred::of_part(&sheet.member, furniture.issue) {
+        flow.fact("notice", &barred);
+    }
     flow.fact("section", &furniture.figures().size(&sheet.size));
     match sheets.measured.iter().find(|part| part.member == sheet.member) {
-        Some(part) => as_it_stands(&mut flow, sheets, sheet, part),
-        None => to_be_made(&mut flow, sheets, sheet),
+        Some(part) => as_it_stands(&mut flow, sheets, sheet, part, furniture),
+        None => to_be_made(&mut flow, sheets, sheet, furniture),
     }
     flow.need(LEAST_VIEW);
     let top = flow.top() - 2.0;
@@ -61,11 +64,11 @@ fn sheet_pages(sheets: &Sheets, sheet: &BendSheet, title: &str, furniture: Furni
 }
 
 /// A part that is sawn and bent by this sheet.
-fn to_be_made(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet) {
+fn to_be_made(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, furniture: Furniture) {
     let figures = flow.figures();
     flow.fact("blank", &format!("{}, to saw from the bar before bending", figures.length(sheet.blank)));
     flow.fact("developed", &format!("{} along the centreline as finished", figures.length(sheet.developed)));
-    left_long(flow, sheets, sheet);
+    left_long(flow, sheets, sheet, furniture);
     flow.fact(
         "springback",
         &sheet.springback_deg_per_90.map_or_else(
@@ -117,18 +120,18 @@ fn to_be_made(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet) {
 }
 
 /// A part that is there already: what was measured, and how its ends are found on it.
-fn as_it_stands(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, part: &MeasuredPart) {
+fn as_it_stands(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, part: &MeasuredPart, furniture: Furniture) {
     let figures = flow.figures();
     let values = part.values.iter().map(|value| {
         let [is, nominal] = [value.measured, value.nominal].map(|mm| figures.short(mm));
-        format!("{} {is} {}, {nominal} as designed", value.gauge, figures.unit())
+        format!("{} {is} {}, {nominal} as designed{}", value.gauge, figures.unit(), furniture.told_on(&value.gauge))
     });
     flow.fact("made already", &format!("it stands as measured: {}", values.collect::<Vec<_>>().join("; ")));
     flow.fact(
         "to do",
         "saw and bend nothing of it: its blank, feeds and settings were those of the pack that it was made by",
     );
-    left_long(flow, sheets, sheet);
+    left_long(flow, sheets, sheet, furniture);
     check_after(flow, sheet, "as it stands");
     flow.skip(2.0);
     flow.start_table(&AS_IT_STANDS);
@@ -145,8 +148,8 @@ fn as_it_stands(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, part: &Meas
     );
 }
 
-fn left_long(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet) {
-    let long = both_ends(sheets, &sheet.member, sheet.leave_long, flow.figures());
+fn left_long(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, furniture: Furniture) {
+    let long = both_ends(sheets, &sheet.member, sheet.leave_long, furniture);
     flow.fact("left long", &long.unwrap_or_else(|| "nothing".to_owned()));
 }
 

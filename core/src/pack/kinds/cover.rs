@@ -1,12 +1,11 @@
 //! The cover: what the pack is, what is in it, and how not to get hurt.
-
 use super::changes::counts;
 use super::notices::lines;
 use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::{DRAFT_MARK, Furniture};
 use crate::pack::layout::lines::{baseline, break_lines};
-use crate::pack::{Content, Issue, Since, Status};
+use crate::pack::{Content, Issue, Since, Status, Units};
 
 /// Cautions for cutting, grinding and welding. Local codes come first; sources are named where a figure has one.
 const CAUTIONS: [&str; 11] = [
@@ -75,8 +74,13 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     if let Some(since) = &issue.since {
         flow.fact("what changed", &format!("since {}, {}", before(since), counts(&since.changes)));
         if since.only {
+            let first = if since.changes.renumbers_steps() {
+                "carry over what you ticked in the fit-up order; then "
+            } else {
+                ""
+            };
             let words = format!(
-                "of {} keep only what \"What changed\" lists, and cross out the rest before you use any page of either",
+                "{first}of {} keep only what \"What changed\" lists, and cross out the rest before you use any page of either",
                 before(since)
             );
             flow.fact("what stays valid", &words);
@@ -102,6 +106,10 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
         "{} Every page names design, revision, date, kit and pack: compare them with this cover before you use a page.",
         rule(issue)
     ));
+
+    if issue.print.units != Units::Mm {
+        flow.paragraph("The supplier's own words, such as notes, notices and things to do, stand as they were written, in the unit that they name.");
+    }
 
     flow.heading("Before you cut, grind or weld");
     for (index, caution) in CAUTIONS.iter().enumerate() {

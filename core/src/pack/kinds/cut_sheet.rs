@@ -1,9 +1,9 @@
 //! The cut sheet: every member with its lengths, its two cuts and its mass.
-
 use super::about;
 use super::changes::Scope;
 use super::cover::contents_of;
 use super::pairs::mirror_image;
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, angle, clock, cut_and_fits, mass, members, tenths};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
@@ -47,7 +47,9 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         tubes += 1;
         kg += row.mass_kg;
         let number = if scope.is_part() { String::new() } else { (index + 1).to_string() };
-        let mut note = ends(sheets, row, furniture.figures());
+        let mut note = barred::of_part(&row.member, furniture.issue);
+        note.push(ends(sheets, row, furniture));
+        let mut note = note.join("; ");
         if scope.retells(&row.member) {
             note.push_str("; same part as before, only the step is another");
         }
@@ -96,9 +98,9 @@ fn cells(number: String, row: &CutRow, figures: Figures) -> [String; 11] {
     ]
 }
 
-fn ends(sheets: &Sheets, row: &CutRow, figures: Figures) -> String {
+fn ends(sheets: &Sheets, row: &CutRow, furniture: Furniture) -> String {
     let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
-    if let Some(left) = both_ends(sheets, &row.member, row.leave_long, figures) {
+    if let Some(left) = both_ends(sheets, &row.member, row.leave_long, furniture) {
         note.push_str(&format!("; left long {left}"));
     }
     if sheets.stands(&row.member) {

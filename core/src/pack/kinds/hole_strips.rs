@@ -1,14 +1,13 @@
 //! Strip templates for the holes of tubes, with both edges measured from one datum.
 
 mod strip;
-
 use super::drawings::plot::part_number;
 use crate::pack::layout::figures::{Figures, clock};
 use crate::pack::layout::flow::Column;
 use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::templates::Templates;
-use crate::pack::layout::tiles;
 use crate::pack::layout::trimmed::Trimmed;
+use crate::pack::layout::{barred, tiles};
 use crate::pack::{Content, RenderError};
 use crate::sheets::{End, HoleStrip, Sheets, StripDatum};
 
@@ -58,8 +57,9 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     let paper = furniture.issue.print.paper_thickness;
     let figures = furniture.figures();
     let long = Trimmed::of(sheets, &sheet.member, End::From).filter(|_| sheet.datum == StripDatum::FromEnd);
-    let long = long.map(|long| format!("; {}", long.until(figures)));
-    let mut facts = vec![
+    let long = long.map(|long| format!("; {}", long.until(furniture)));
+    let mut facts = barred::of_part(&sheet.member, furniture.issue);
+    facts.extend([
         format!("section {}; datum: {}{}", figures.size(&sheet.size), datum(sheet), long.unwrap_or_default()),
         format!(
             "circumference {}, printed width {} to the closure line (paper {} allowed for)",
@@ -67,7 +67,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
             figures.fine_length(sheet.on_paper(sheet.circumference, paper)),
             figures.fine_length(paper)
         ),
-    ];
+    ]);
     let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
     let table = HEAD + rows;
     let strip = strip::draw(sheet, piece, furniture);

@@ -1,10 +1,10 @@
 //! Jig sheets: where a bent member must stand before anything is tacked to it, one a page.
 
 mod view;
-
 use super::about;
 use super::cover::contents_from;
 use crate::drawing::{Area, Drawing};
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, angle};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
@@ -56,11 +56,14 @@ fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furnit
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, title);
     let figures = furniture.figures();
+    for barred in barred::of_place(&sheet.member, furniture.issue) {
+        flow.fact("notice", &barred);
+    }
     flow.fact("section", &figures.size(&sheet.size));
     flow.fact("between the ends", &format!("{}, straight, centre to centre", figures.length(sheet.spread)));
     flow.fact("height", &format!("{} from the base plane to the top of the tube", figures.length(sheet.height)));
     flow.fact("crown", &crown(sheet, figures));
-    flow.paragraph(&how_to_set_up(sheets, sheet, figures));
+    flow.paragraph(&how_to_set_up(sheets, sheet, furniture));
     flow.paragraph(&format!("Places from zero, heights over the base plane: {}.", about::WHERE));
     let places = places(sheet);
     #[allow(clippy::cast_precision_loss)]
@@ -87,10 +90,10 @@ fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furnit
 }
 
 /// How the member is held and measured, and where its ends are while they are left long.
-fn how_to_set_up(sheets: &Sheets, sheet: &JigSheet, figures: Figures) -> String {
+fn how_to_set_up(sheets: &Sheets, sheet: &JigSheet, furniture: Furniture) -> String {
     let mut words = "Set the member up as bent, before anything is tacked to it. Hold both ends and the crown; check spread, height and lean, then each place of the list. Where the bent tube is off, share the error left and right.".to_owned();
     let row = sheets.cut_sheet.rows.iter().find(|row| row.member == sheet.member);
-    let Some(long) = row.and_then(|row| both_ends(sheets, &sheet.member, row.leave_long, figures)) else {
+    let Some(long) = row.and_then(|row| both_ends(sheets, &sheet.member, row.leave_long, furniture)) else {
         return words;
     };
     words.push_str(&format!(
@@ -104,7 +107,7 @@ fn how_to_set_up(sheets: &Sheets, sheet: &JigSheet, figures: Figures) -> String 
     if sheet.below_base > 0.5 {
         words.push_str(&format!(
             " Left long it reaches {} below the base plane: until it is trimmed lay it flat, or set it up on blocks and take their height off every height.",
-            figures.length(sheet.below_base)
+            furniture.figures().length(sheet.below_base)
         ));
     }
     words

@@ -1,9 +1,9 @@
 //! The parts list: one row a part number, with what it is made of and where it goes.
-
 use super::changes::Scope;
 use super::cover::contents_of;
 use super::cut_sheet::{STANDS, say_as_measured};
 use crate::drawing::Face;
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, mass, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
@@ -35,7 +35,10 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     flow.skip(1.0);
     flow.start_table(&COLUMNS);
     for part in &parts {
-        flow.row(&cells(part, furniture.figures()), &places(sheets, part));
+        let marks: Vec<&str> = part.members.iter().map(String::as_str).collect();
+        let mut note = barred::of_parts(&marks, furniture.issue);
+        note.push(places(sheets, part));
+        flow.row(&cells(part, furniture.figures()), &note.join("\n"));
     }
     flow.end_table();
     let count: usize = parts.iter().map(|part| part.quantity).sum();

@@ -1,13 +1,12 @@
 //! Plates at true scale: outline, holes, sizes.
 
 mod view;
-
 use super::about;
 use super::changes::Scope;
 use crate::pack::layout::figures::{Figures, clock, mass, members, tenths};
 use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::templates::Templates;
-use crate::pack::layout::tiles;
+use crate::pack::layout::{barred, tiles};
 use crate::pack::{Content, RenderError};
 use crate::sheets::{PlateSheet, Sheets};
 use std::cmp::Ordering;
@@ -114,7 +113,8 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
         number => format!("{}   {number}", members(&names)),
     };
     let figures = furniture.figures();
-    let mut facts = facts(plates, figures);
+    let marks: Vec<&str> = names.iter().map(String::as_str).collect();
+    let mut facts = [barred::of_parts(&marks, furniture.issue), facts(plates, figures)].concat();
     facts.extend(hole_places(plate, figures));
     let [width, height] = templates.room(&heading, &facts);
     let [width_words, height_words] = plate.size.map(|mm| figures.bare(mm));

@@ -1,8 +1,8 @@
 //! The stock plan: the bars of each section, one a line and drawn to scale along the bar, with what is sawn from them.
-
 use super::changes::Scope;
 use super::cover::contents_of;
 use crate::drawing::{Anchor, Area, Face, Lettering, Path, Pen, Text};
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, angle};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
@@ -32,9 +32,11 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if asked.is_empty() {
         return Ok(Vec::new());
     }
-    let area = furniture.content_area();
-    let mut flow = Flow::new(furniture, area, "Stock plan");
-    let bars = if Scope::of(furniture.issue).is_part() {
+    let mut flow = Flow::new(furniture, furniture.content_area(), "Stock plan");
+    let trims = furniture.issue.since.iter().flat_map(|since| &since.changes.parts).flat_map(|part| &part.trims);
+    let bars = if Scope::of(furniture.issue).is_part() && trims.into_iter().any(|trim| trim.while_long) {
+        "Bars for the tubes that are replaced or new; what is reworked needs none, and a part that turns out to be scrap is not counted"
+    } else if Scope::of(furniture.issue).is_part() {
         "Bars for the tubes that are replaced or new; what is reworked needs none"
     } else {
         "Bars for one frame"
@@ -53,7 +55,10 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         });
         flow.need(OVER + BAR + UNDER + 24.0);
         match planned {
-            Ok(plan) => write_section(&mut flow, section, request, &plan, area, furniture.letters),
+            Ok(plan) => {
+                let barred = barred_parts(sheets, section, furniture);
+                write_section(&mut flow, section, request, &plan, &barred, furniture);
+            }
             Err(error) => {
                 flow.heading(&format!("{}, {}", section.section, furniture.figures().size(&section.size)));
                 flow.paragraph(&format!("No plan: {error}"));
@@ -63,17 +68,31 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     Ok(contents_of(flow, "Stock plan"))
 }
 
+/// What notices say of the parts of a section, by their numbers.
+fn barred_parts(sheets: &Sheets, section: &StockSection, furniture: Furniture) -> Vec<String> {
+    let said = section.parts.iter().flat_map(|part| {
+        let row = sheets.parts.iter().find(|row| row.number == part.number);
+        let marks: Vec<&str> = row.into_iter().flat_map(|row| &row.members).map(String::as_str).collect();
+        let words = barred::of_parts(&marks, furniture.issue).into_iter();
+        words.map(|words| format!("{}: {words}", part.number)).collect::<Vec<_>>()
+    });
+    said.collect()
+}
+
 fn write_section(
     flow: &mut Flow,
     section: &StockSection,
     request: &Request,
     plan: &Plan,
-    area: Area,
-    letters: &Letters,
+    barred: &[String],
+    furniture: Furniture,
 ) {
-    let figures = flow.figures();
+    let (figures, area, letters) = (furniture.figures(), furniture.content_area(), furniture.letters);
     let bars = if plan.bars == 1 { "1 bar".to_owned() } else { format!("{} bars", plan.bars) };
     flow.heading(&format!("{}, {}, {}: {bars}", section.section, figures.size(&section.size), section.material));
+    for words in barred {
+        flow.paragraph(words);
+    }
     let kept = plan.totals.as_ref().map_or(0, |totals| totals.remnants_kept);
     let proof = if plan.optimal {
         "no less will do".to_owned()

@@ -11,6 +11,9 @@ pub(in crate::pack) struct Figures(pub(in crate::pack) Units);
 /// Millimetres in an inch (exact).
 const INCH: f64 = 25.4;
 
+/// N/mm2 in a thousand pounds-force a square inch: 4.4482216152605 N each (NIST SP 811, appendix B.8).
+const KSI: f64 = 6.894_757_293_168;
+
 /// Millimetres in a foot (exact).
 const FOOT: f64 = 12.0 * INCH;
 
@@ -120,9 +123,21 @@ impl Figures {
         }
     }
 
-    /// The heading of a column whose name ends in `, mm`, with the unit that its figures have.
+    /// The strength of a material, given in N/mm2, without its unit.
+    pub(in crate::pack) fn strength(self, n_mm2: f64) -> String {
+        match self.0 {
+            Units::Mm => trimmed(plain(n_mm2, 1)),
+            Units::Inch | Units::InchFraction => trimmed(plain(n_mm2 / KSI, 1)),
+        }
+    }
+
+    /// The heading of a column whose name ends in `, mm` or `, N/mm2`, with the unit that its figures have.
     pub(in crate::pack) fn titled(self, heading: &str) -> String {
-        heading.strip_suffix(", mm").map_or_else(|| heading.to_owned(), |name| format!("{name}, {}", self.unit()))
+        let strength = if self.unit() == "mm" { "N/mm2" } else { "ksi" };
+        [(", mm", self.unit()), (", N/mm2", strength)]
+            .into_iter()
+            .find_map(|(from, unit)| heading.strip_suffix(from).map(|name| format!("{name}, {unit}")))
+            .unwrap_or_else(|| heading.to_owned())
     }
 
     /// A sentence with every figure before the word `mm` in the pack's unit.
@@ -301,6 +316,11 @@ mod tests {
         assert_eq!(decimal.size("44.45 x 2.6"), "1.75 x 0.102");
         assert_eq!(decimal.size("plate 4"), "plate 0.157");
         assert_eq!(decimal.titled("overall, mm"), "overall, in");
+        // 90 ksi are 620.5 N/mm2.
+        assert_eq!(
+            (decimal.titled("strength, N/mm2").as_str(), decimal.strength(620.5).as_str()),
+            ("strength, ksi", "90")
+        );
         assert_eq!(
             decimal.sentence("the hole, 50.8 mm from it; 2 mm, not mmm"),
             "the hole, 2 in from it; 0.079 in, not mmm"

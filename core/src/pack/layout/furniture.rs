@@ -53,6 +53,11 @@ impl Furniture<'_> {
         Figures(self.issue.print.units)
     }
 
+    /// When a measured value was told, to follow it; empty when that is not known.
+    pub(in crate::pack) fn told_on(self, gauge: &str) -> String {
+        self.issue.measured_on.get(gauge).map_or_else(String::new, |day| format!(", told on {day}"))
+    }
+
     /// The part of a page that its kind fills.
     pub(in crate::pack) fn content_area(self) -> Area {
         let frame = self.frame();

@@ -1,6 +1,8 @@
 //! When what is left long is cut off: the one place that says so, for every sheet.
 
-use super::figures::{Figures, end_name, left_long};
+use super::figures::{end_name, left_long};
+use super::furniture::Furniture;
+use super::step_names::StepNames;
 use crate::sheets::{End, Sheets};
 
 /// An end that is left long.
@@ -24,22 +26,23 @@ impl Trimmed {
     }
 
     /// A sentence to whoever holds the wrap of that end.
-    pub(in crate::pack) fn words(self, figures: Figures) -> String {
-        format!("left long by {}: cut it {}", figures.short_length(self.by), self.when())
+    pub(in crate::pack) fn words(self, furniture: Furniture) -> String {
+        format!("left long by {}: cut it {}", furniture.figures().short_length(self.by), self.when(furniture))
     }
 
     /// A sentence to whoever measures from that end while it is long.
-    pub(in crate::pack) fn until(self, figures: Figures) -> String {
+    pub(in crate::pack) fn until(self, furniture: Furniture) -> String {
         format!(
             "it stays {} longer until step {} of the fit-up order: measure from the line of its wrap",
-            figures.short_length(self.by),
-            self.step
+            furniture.figures().short_length(self.by),
+            StepNames::of(furniture.issue).name(self.step)
         )
     }
 
-    fn when(self) -> String {
+    fn when(self, furniture: Furniture) -> String {
         let how = if self.on_the_bench { "on the bench, before the part is put in place" } else { "where it stands" };
-        format!("at step {} of the fit-up order and no sooner, {how}", self.step)
+        let step = StepNames::of(furniture.issue).name(self.step);
+        format!("at step {step} of the fit-up order and no sooner, {how}")
     }
 }
 
@@ -48,18 +51,19 @@ pub(in crate::pack) fn both_ends(
     sheets: &Sheets,
     member: &str,
     leave_long: [f64; 2],
-    figures: Figures,
+    furniture: Furniture,
 ) -> Option<String> {
-    let words = left_long(leave_long, figures)?;
+    let words = left_long(leave_long, furniture.figures())?;
     let ends: Vec<(End, Trimmed)> =
         [End::From, End::To].into_iter().filter_map(|end| Some((end, Trimmed::of(sheets, member, end)?))).collect();
     let when = match ends.as_slice() {
         [] => return Some(words),
-        [(_, one)] => format!("trimmed {}", one.when()),
-        [(_, one), (_, other), ..] if one.step == other.step => format!("trimmed {}", one.when()),
+        [(_, one)] => format!("trimmed {}", one.when(furniture)),
+        [(_, one), (_, other), ..] if one.step == other.step => format!("trimmed {}", one.when(furniture)),
         several => {
-            let each =
-                several.iter().map(|(end, trimmed)| format!("{} end trimmed {}", end_name(*end), trimmed.when()));
+            let each = several
+                .iter()
+                .map(|(end, trimmed)| format!("{} end trimmed {}", end_name(*end), trimmed.when(furniture)));
             each.collect::<Vec<_>>().join("; ")
         }
     };

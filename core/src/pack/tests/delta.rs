@@ -3,23 +3,24 @@
 use super::{demo_revisions, document, revisions_with, says};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::{ChangeKind, Changes};
 use std::collections::BTreeSet;
 
 /// The pages of the demo's first revision as the holder of a kit has them.
-fn pages_before(old: &Sheets, paper: Paper) -> Vec<PageBefore> {
+pub(super) fn pages_before(old: &Sheets, paper: Paper) -> Vec<PageBefore> {
     let mut issue = issue(paper, Status::Issued);
     issue.revision = "A".to_owned();
     let pages = document(old, &issue).expect("renders").0.pages.into_iter();
     pages.zip(1..).map(|(page, number)| PageBefore { pack: "1".to_owned(), page: number, title: page.title }).collect()
 }
 
-fn issue_of(changes: Changes, pages: Vec<PageBefore>, paper: Paper) -> Issue {
+pub(super) fn issue_of(changes: Changes, pages: Vec<PageBefore>, paper: Paper) -> Issue {
     let since = Since { revision: "A".to_owned(), pack_number: "1".to_owned(), changes, only: true, pages };
     Issue { since: Some(since), ..issue(paper, Status::Issued) }
 }
 
-fn drawn(sheets: &Sheets, issue: &Issue) -> Document {
+pub(super) fn drawn(sheets: &Sheets, issue: &Issue) -> Document {
     let since = issue.since.as_ref().expect("a pack of what changed");
     document(&changes::changed_only(sheets, &since.changes), issue).expect("renders").0
 }
@@ -32,7 +33,7 @@ pub(super) fn pack(paper: Paper) -> (Issue, Document) {
     (issue, drawn)
 }
 
-fn words(document: &Document, title: &str) -> String {
+pub(super) fn words(document: &Document, title: &str) -> String {
     let of_title = document.pages.iter().filter(|page| page.title == title).flat_map(|page| page.drawing.texts());
     of_title.map(|text| text.content.as_str()).collect::<Vec<_>>().join(" ")
 }
@@ -101,6 +102,21 @@ fn every_page_of_the_pack_before_is_kept_or_crossed_out_by_its_number() {
     }
     let cut_sheet = before.iter().find(|page| page.title == "Cut sheet").expect("a cut sheet");
     assert!(in_part.contains(&cut_sheet.page) && table.contains("harness_bar, hoop_diag_up"), "{table}");
+}
+
+/// A tick on a page that is crossed out first is lost.
+#[test]
+fn what_is_ticked_is_carried_over_before_anything_is_crossed_out() {
+    let (_, document) = pack(Paper::A4);
+    let said = words(&document, "What changed");
+    let place = |words: &str| said.find(words).unwrap_or_else(|| panic!("{words}: {said}"));
+    let carried = place("carry over what you ticked");
+    for later in ["cross out the pages and rows", "cross out, whole pages", "Keep these but for what is crossed out"] {
+        assert!(carried < place(later), "{later}: {said}");
+    }
+    assert!(!said[..carried].contains("cross out") && !said.contains("then cross out the order before"), "{said}");
+    let cover = words(&document, "Cover");
+    assert!(cover.contains("carry over what you ticked"), "{cover}");
 }
 
 #[test]

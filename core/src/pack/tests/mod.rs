@@ -2,8 +2,12 @@
 
 mod about;
 mod delta;
-mod demo;
+mod frames;
+mod inches;
+mod left_long;
+mod notice_pages;
 mod pages;
+mod places;
 mod steel;
 mod steps;
 mod templates;
@@ -15,10 +19,11 @@ use super::fixture::{issue, reckoned_sheets, sheets};
 use super::*;
 use crate::drawing::{Area, Drawing, Text};
 use crate::pack::layout::furniture::DRAFT_MARK;
+use crate::render::Page;
 use crate::seal::{Answer, SealReport, check_seals};
 use crate::seal::{PublicKey, SealKey};
 use crate::sheets::Changes;
-use demo::{demo_changes, demo_revisions, demo_sheets, measured_sheets, revisions_with};
+use frames::{demo_changes, demo_revisions, demo_sheets, measured_sheets, revised, revisions_with};
 
 const PAPERS: [Paper; 5] = Paper::ALL;
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];

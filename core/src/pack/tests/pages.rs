@@ -4,6 +4,7 @@ use super::{PAPERS, document, page_of, reckoned_pages, says};
 use crate::drawing::{Drawing, Pen};
 use crate::pack::fixture::{issue, reckoned_sheets, sheets};
 use crate::pack::*;
+use crate::render::Page;
 
 #[test]
 fn the_parts_list_counts_every_member_and_plate_once() {

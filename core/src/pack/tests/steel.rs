@@ -3,6 +3,7 @@
 use super::{demo_revisions, demo_sheets, document, measured_sheets};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::{BendSheet, Sheets};
 
 fn pages(sheets: &Sheets) -> Vec<Page> {
@@ -70,6 +71,17 @@ fn feeds_arcs_and_the_last_straight_add_up_to_the_blank_that_is_sawn() {
             assert_eq!(said.matches(one_sentence).count(), 1, "{said}");
         }
     }
+}
+
+#[test]
+fn sheets_that_go_by_a_measured_value_say_when_it_was_told() {
+    let mut issue = issue(Paper::A4, Status::Issued);
+    issue.measured_on = [("hoop_spread".to_owned(), "2026-11-24".to_owned())].into();
+    let pages = document(&measured_sheets(), &issue).expect("renders").0.pages;
+    let bend_sheet = words(&pages, "Bend sheet main_hoop");
+    assert!(bend_sheet.contains("hoop_spread 1124 mm, 1120 as designed, told on 2026-11-24"), "{bend_sheet}");
+    let fit_up = words(&pages, "Fit-up order");
+    assert!(fit_up.contains("1124 mm (1120 as designed, told on 2026-11-24)"), "{fit_up}");
 }
 
 #[test]

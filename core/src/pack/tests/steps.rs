@@ -4,6 +4,7 @@ use super::{demo_sheets, document, measured_sheets};
 use crate::drawing::{Face, Lettering, Text};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::StepKind;
 
 fn words(sheets: &Sheets, issue: &Issue, title: &str) -> String {

@@ -4,6 +4,7 @@ use super::{all_packs, document, extent, page_of, reckoned_pages, says};
 use crate::drawing::{Drawing, Item, Pen, Point};
 use crate::pack::fixture::{self, cope, issue, reckoned_sheets, sheets};
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::End;
 
 #[test]

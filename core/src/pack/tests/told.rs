@@ -1,11 +1,12 @@
 //! What a pack tells the holder of a kit: recalls, notices, what changed; and that headings stay with what they head.
 
-use super::{all_packs, demo_changes, demo_sheets, document, measured_sheets, page_of, says, told};
+use super::{all_packs, demo_changes, demo_revisions, demo_sheets, document, measured_sheets, page_of, says, told};
 use crate::drawing::{Area, Face, Lettering, Text};
 use crate::pack::fixture::issue;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::*;
-use crate::sheets::ChangeKind;
+use crate::render::Page;
+use crate::sheets::{ChangeKind, StepKind};
 
 fn pages(issue: &Issue) -> Vec<Page> {
     document(&demo_sheets(), issue).expect("renders").0.pages
@@ -65,6 +66,83 @@ fn a_notice_lists_the_rework_and_stops_the_pages_that_it_makes_void() {
     let warned =
         |mark: &str| says(page_of(&pages, &format!("Wrap {mark}, from end")), "do not cut: read notice 1 first");
     assert!(warned("harness_bar") && !warned("dash_bar"));
+}
+
+/// A builder who opens any sheet, row or step of a part that an open notice changes is told so there, and of no other part.
+#[test]
+fn every_sheet_row_and_step_that_a_notice_makes_void_says_so() {
+    let ([old, _], mut changes) = demo_revisions();
+    for part in &mut changes.parts {
+        match part.member.as_str() {
+            "main_hoop" | "belt_pad.L" => part.kind = ChangeKind::Replace,
+            "front_hoop" => part.kind = ChangeKind::Moved,
+            _ => {}
+        }
+    }
+    let is_of = |mark: &str, kinds: &[ChangeKind]| {
+        changes.parts.iter().any(|part| part.member == mark && kinds.contains(&part.kind))
+    };
+    let is_void = |mark: &str| is_of(mark, &[ChangeKind::Rework, ChangeKind::Replace, ChangeKind::Removed]);
+    let mut issue = told(issue(Paper::A4, Status::Issued));
+    issue.revision = "A".to_owned();
+    issue.since = None;
+    issue.notices.truncate(1);
+    issue.notices[0].work = Some(changes.clone());
+    let pages = document(&old, &issue).expect("renders").0.pages;
+    let whole = |title: &str| said(&pages, title);
+    let warned = |title: &str| says(page_of(&pages, title), "do not cut: read notice 1 first");
+    let alone: Vec<(String, bool)> = old
+        .bend_sheets
+        .iter()
+        .map(|sheet| (format!("Bend sheet {}", sheet.member), is_void(&sheet.member)))
+        .chain(old.wraps.iter().map(|wrap| (wraps::title(wrap), is_void(&wrap.member))))
+        .collect();
+    for (title, wanted) in &alone {
+        // Wraps share pages: one that is void warns for its neighbours' page too.
+        assert!(warned(title) || !wanted, "{title}");
+    }
+    assert!(warned("Bend sheet main_hoop") && !warned("Bend sheet front_hoop"));
+    let strips = old.strips.iter().filter(|strip| is_void(&strip.member)).count();
+    let on_strips: usize = pages
+        .iter()
+        .filter(|page| page.title.starts_with("Holes "))
+        .flat_map(|page| page.drawing.texts())
+        .filter(|text| text.content.starts_with("do not cut: read notice 1 first"))
+        .count();
+    assert!(strips > 0 && on_strips == strips, "{strips} {on_strips}");
+    let tubes = old.cut_sheet.rows.iter().filter(|row| is_void(&row.member)).count();
+    let cut_sheet = whole("Cut sheet");
+    assert!(tubes > 2 && cut_sheet.matches("do not cut: read notice 1 first").count() == tubes, "{tubes}: {cut_sheet}");
+    let numbers = old.parts.iter().filter(|part| part.members.iter().any(|mark| is_void(mark))).count();
+    assert_eq!(whole("Parts list").matches("read notice 1 first").count(), numbers);
+    let sawn = whole("Stock plan");
+    for part in old.parts.iter().filter(|part| part.members.iter().any(|mark| is_void(mark))) {
+        let is_sawn = old.stock.iter().any(|section| section.parts.iter().any(|sawn| sawn.number == part.number));
+        assert_eq!(sawn.contains(&format!("{}: do not cut", part.number)), is_sawn, "{}: {sawn}", part.number);
+    }
+    let pads = pages.iter().find(|page| page.title.contains("belt_pad.L") && page.title.starts_with("Plate"));
+    let pads = pads.expect("a plate").drawing.texts().map(|text| text.content.as_str()).collect::<Vec<_>>().join(" ");
+    assert!(pads.contains("do not cut: read notice 1 first") || pads.contains("do not cut belt_pad.L: read"), "{pads}");
+    let jigs = |mark: &str| whole(&format!("Jig sheet {mark}")).contains("set nothing up by this page: read notice 1");
+    assert!(jigs("main_hoop") && jigs("front_hoop"));
+    let left_out = |after: &str, what: &str| {
+        changes.steps.iter().any(|step| !step.added && step.after == after && step.what == what)
+    };
+    let is_changed = |mark: &str| is_void(mark) || is_of(mark, &[ChangeKind::Moved]);
+    let steps = old.fit_up.steps.iter().filter(|step| match step.kind {
+        StepKind::Work => left_out(&step.member, &step.note),
+        _ => is_changed(&step.member),
+    });
+    let (steps, fit_up) = (steps.count(), whole("Fit-up order"));
+    assert!(
+        steps > 5 && fit_up.matches("do not do this step: read notice 1 first").count() == steps,
+        "{steps}: {fit_up}"
+    );
+    issue.notices[0].done = Some("2026-11-24".to_owned());
+    let pages = document(&old, &issue).expect("renders").0.pages;
+    assert!(said(&pages, "Cut sheet").contains("do not cut: this part was made anew for notice 1"));
+    assert!(said(&pages, "Fit-up order").contains("do not do this step: notice 1, which is done, changed it"));
+    assert!(!says(page_of(&pages, "Bend sheet front_hoop"), "notice 1"));
 }
 
 #[test]

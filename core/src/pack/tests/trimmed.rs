@@ -3,6 +3,7 @@
 use super::{demo_sheets, document};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::render::Page;
 use crate::sheets::{End, StepKind};
 
 /// All words of the pages whose title begins so, in one line.

@@ -39,6 +39,8 @@ pub(super) struct Edge {
     mean: [f64; LINES],
     spread: [f64; LINES],
     rough: bool,
+    /// Station of an end that is sawn square and not cut yet.
+    sawn: Option<f64>,
 }
 
 impl Edge {
@@ -57,6 +59,7 @@ impl Edge {
             mean: [0.0; LINES],
             spread: [0.0; LINES],
             rough: false,
+            sawn: None,
         };
         // Where a tube leans out furthest it may miss between two regular places.
         let between = cut.places(1);
@@ -94,6 +97,20 @@ impl Edge {
         self.rough = jumps || self.gaps.iter().any(|gaps| !gaps.is_empty());
     }
 
+    /// The end as sawn square, before this edge is cut: so far beyond the furthest place of it.
+    pub fn left_long(&self, by: f64) -> Self {
+        let station = self.furthest() + self.sense * by;
+        Self {
+            gaps: [Vec::new(), Vec::new()],
+            samples: Box::new([[station; SAMPLES]; LINES]),
+            mean: [station; LINES],
+            spread: [0.0; LINES],
+            rough: false,
+            sawn: Some(station),
+            ..self.clone()
+        }
+    }
+
     /// The edge of the mirror image.
     pub fn mirrored(&self) -> Self {
         let mut image = self.clone();
@@ -127,6 +144,9 @@ impl Edge {
 
     /// Station of a line at `u`, exactly.
     pub fn exact(&self, u: f64, line: usize) -> f64 {
+        if let Some(station) = self.sawn {
+            return station;
+        }
         let u = if self.mirrored { -u } else { u };
         let depth = self.cut.profile().wall() * line_share(line);
         let s = self.cut.contact(u, depth).map_or_else(|| self.across(u, line), |contact| contact.s);

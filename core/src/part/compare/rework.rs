@@ -28,6 +28,8 @@ pub enum Change {
         trims: Vec<Trim>,
         /// Holes to drill, as positions in the new part's list.
         drill: Vec<usize>,
+        /// Ends of the old part, 0 first, 1 last, at which what is left long must still be there; trims count from the sawn end.
+        while_long: [bool; 2],
     },
     /// It cannot be made into the new part.
     Replace {
@@ -104,9 +106,29 @@ impl Why {
 
 /// Decides what becomes of an `old` part when the `new` one takes its place: over all motions that could serve, whether the new
 /// solid lies inside the old one within [`SAME`]. Of several the motion that trims the fewest ends is taken, then the one that
-/// takes off least at the worst places. Lengths left long count for [`Change::Unchanged`] alone.
+/// takes off least at the worst places. What is left long counts only where the old part would be too short without it.
 #[must_use]
 pub fn rework(old: &Shape, new: &Shape) -> Change {
+    let change = of_finished(old, new);
+    if !matches!(change, Change::Replace { why: Why::TooShort { .. } }) {
+        return change;
+    }
+    let long = [[true, false], [false, true], [true, true]].into_iter().find_map(|ends| {
+        match of_finished(&old.untrimmed(ends)?, new) {
+            // An end that serves as it was sawn would be told of by no trim.
+            Change::Rework { motion, trims, drill, .. }
+                if (0..2).all(|end| !ends[end] || trims.iter().any(|trim| trim.old_end == end)) =>
+            {
+                Some(Change::Rework { motion, trims, drill, while_long: ends })
+            }
+            _ => None,
+        }
+    });
+    long.unwrap_or(change)
+}
+
+/// The same for an old part as it is, whatever is left long at its ends.
+fn of_finished(old: &Shape, new: &Shape) -> Change {
     if let Some(by) = same(old, new) {
         return Change::Unchanged { by };
     }
@@ -126,7 +148,9 @@ pub fn rework(old: &Shape, new: &Shape) -> Change {
         }
     }
     match (trials.best, trials.refusal) {
-        (Some(plan), _) => Change::Rework { motion: plan.motion, trims: plan.trims, drill: plan.drill },
+        (Some(plan), _) => {
+            Change::Rework { motion: plan.motion, trims: plan.trims, drill: plan.drill, while_long: [false; 2] }
+        }
         (None, Some((_, why))) => Change::Replace { why },
         (None, None) => Change::Replace { why: Why::Section },
     }

@@ -59,6 +59,18 @@ impl Shape {
         self
     }
 
+    /// The part while what is left long at some of its ends is still there; `None` where nothing is left long at one of them.
+    pub(super) fn untrimmed(&self, ends: [bool; 2]) -> Option<Self> {
+        let mut shape = self.clone();
+        for end in (0..2).filter(|&end| ends[end]) {
+            if self.leave_long[end] <= 0.0 {
+                return None;
+            }
+            shape.edges[end] = self.edges[end].left_long(self.leave_long[end]);
+        }
+        Some(shape)
+    }
+
     /// Its mirror image, across the plane of the first leg and its index line: every clock angle changes its sign.
     #[must_use]
     pub fn mirrored(&self) -> Self {

@@ -2,9 +2,9 @@
 
 use super::mark::end_word;
 use crate::document::{Design, PointRef};
-use crate::frame::{Frame, fit::tip, locate};
+use crate::frame::{CutKind, Frame, fit::tip, locate};
 use crate::geometry::DVec3;
-use crate::part::Part;
+use crate::part::{Part, PartEnd};
 
 /// Points nearer than this to a centreline lie on it, mm.
 const ON: f64 = 0.5;
@@ -25,14 +25,26 @@ fn at_end(frame: &Frame, parts: &[Part], at: DVec3) -> Option<String> {
     let mut here = ends.filter(|(_, placed, end)| tip(placed, *end).origin.distance(at) < 1e-3);
     let (member, placed, end) = here.next()?;
     let beyond = -parts[member].ends[end].on_axis;
-    let (id, end) = (&placed.id, end_word(end));
+    let (id, number, end) = (&placed.id, end, end_word(end));
+    let made = &parts[member].ends[number];
     Some(if beyond > NOTHING {
-        format!("the centreline of {id}, {beyond:.1} mm beyond the middle of its {end} end")
+        format!("the centreline of {id}, {beyond:.1} mm beyond {}", end_on_line(frame, made, number))
     } else if beyond < -NOTHING {
-        format!("the centreline of {id}, {:.1} mm in from the middle of its {end} end", -beyond)
+        format!("the centreline of {id}, {:.1} mm in from {}", -beyond, end_on_line(frame, made, number))
     } else {
         format!("the middle of the {end} end of {id}")
     })
+}
+
+/// Where a tube's centreline ends: in the middle of a face that is cut by a plane, and where it meets what the end is coped to.
+fn end_on_line(frame: &Frame, made: &PartEnd, number: usize) -> String {
+    let end = end_word(number);
+    match (made.kind, made.met.as_slice()) {
+        (CutKind::Square, _) => format!("the middle of the sawn face at its {end} end"),
+        (CutKind::Mitre, _) => format!("the middle of the cut face at its {end} end"),
+        (_, [one]) => format!("where that meets {} at its {end} end", frame.name(*one)),
+        _ => format!("where that meets what its {end} end is fitted to"),
+    }
 }
 
 /// On the centreline of a straight member, between its ends.
@@ -43,8 +55,10 @@ fn along(frame: &Frame, parts: &[Part], at: DVec3) -> Option<String> {
         let station = (at - leg.start).dot(leg.direction);
         let off = (leg.start + leg.direction * station).distance(at);
         let from_end = station + parts[member].ends[0].on_axis;
-        (off < ON && (ON..leg.length - ON).contains(&station))
-            .then(|| format!("the centreline of {}, {from_end:.1} mm from the middle of its from end", placed.id))
+        (off < ON && (ON..leg.length - ON).contains(&station)).then(|| {
+            let end = end_on_line(frame, &parts[member].ends[0], 0);
+            format!("the centreline of {}, {from_end:.1} mm from {end}", placed.id)
+        })
     });
     here.next()
 }

@@ -168,6 +168,7 @@ impl Service {
             notices: Vec::new(),
             recalls: Vec::new(),
             kit_facts: Vec::new(),
+            measured_on: std::collections::BTreeMap::new(),
             design_sha256: evaluation.sha256.clone().unwrap_or_default(),
         };
         Ok(self.engine.pack(evaluated, issue).await?.pdf)

@@ -45,6 +45,7 @@ impl Service {
             notices: Vec::new(),
             recalls: Vec::new(),
             kit_facts: Vec::new(),
+            measured_on: std::collections::BTreeMap::new(),
             design_sha256: joint.evaluation.sha256.clone().unwrap_or_default(),
         }
     }

@@ -69,6 +69,7 @@ impl RevisionSheets {
             notices: Vec::new(),
             recalls: Vec::new(),
             kit_facts: Vec::new(),
+            measured_on: std::collections::BTreeMap::new(),
             design_sha256: self.revision.document_sha256.clone(),
         }
     }

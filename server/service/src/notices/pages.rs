@@ -19,7 +19,7 @@ impl Service {
     pub async fn notice_pages(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
         let wanted = written(number).ok_or_else(unknown)?;
-        let (kit, notice, packs, contact, seal) = {
+        let (kit, notice, packs, contact, seal, measured_on) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             let of_kit = notices::of_kit(&mut read, serial).await?;
@@ -30,7 +30,8 @@ impl Service {
             }
             let packs = packs::list(&mut read, serial).await?;
             let seal = self.seal(&mut read, &kit.design).await?;
-            (kit, notice, packs, contact_text(&mut read).await?, seal)
+            let measured_on = told::measured_on(&mut read, serial).await?;
+            (kit, notice, packs, contact_text(&mut read).await?, seal, measured_on)
         };
         let work =
             self.work_of(&kit.design, [&notice.from_revision, &notice.to_revision], &notice.revision, &kit.choices);
@@ -54,6 +55,7 @@ impl Service {
         issue.kit.clone_from(&kit.serial);
         issue.contact = contact;
         issue.kit_facts = facts;
+        issue.measured_on = measured_on;
         issue.kit_facts.push(format!(
             "Rework pages of notice {number} ({}), revision {} to {}: no pack. Use them with the pack of this kit, for the parts that they name.",
             notice.class, notice.revision, notice.to_revision

@@ -106,6 +106,7 @@ impl Service {
             date: self.clock.stamp().date().to_owned(),
             kit: serial.to_owned(),
             kit_facts: Vec::new(),
+            measured_on: std::collections::BTreeMap::new(),
             pack_number: String::new(),
             status: Status::Issued,
             print,

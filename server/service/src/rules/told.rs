@@ -1,4 +1,4 @@
-//! What a pack tells the holder of its kit: notices, recalls, whom to ask.
+//! What a pack tells the holder of its kit: notices, recalls, whom to ask, and since when its measured values are known.
 
 use crate::ServiceError;
 use crate::rules::contact::contact_text;
@@ -7,8 +7,10 @@ use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
 use matchmark_store::Conn;
 use matchmark_store::kits::KitRow;
+use matchmark_store::measurements;
 use matchmark_store::notices::{self, NoticeKitRow};
 use matchmark_store::states::{self, RecallRow};
+use std::collections::BTreeMap;
 
 /// Notices that are not done or whose change the kit's revision does not have, recalls, and whom to ask.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -17,6 +19,8 @@ pub(crate) struct Told {
     contact: String,
     notices: Vec<Notice>,
     recalls: Vec<Recall>,
+    /// The day on which each measured value was told, by gauge.
+    measured_on: BTreeMap<String, String>,
 }
 
 impl Told {
@@ -36,6 +40,7 @@ impl Told {
             contact: contact_text(conn).await?,
             notices: open,
             recalls: recalls.into_iter().map(recall).collect(),
+            measured_on: measured_on(conn, &kit.serial).await?,
         })
     }
 
@@ -69,7 +74,14 @@ impl Told {
         issue.contact.clone_from(&self.contact);
         issue.notices.clone_from(&self.notices);
         issue.recalls.clone_from(&self.recalls);
+        issue.measured_on.clone_from(&self.measured_on);
     }
+}
+
+/// The day on which the newest value of each gauge of a kit was told.
+pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMap<String, String>, ServiceError> {
+    let rows = measurements::list(conn, serial).await?;
+    Ok(rows.into_iter().map(|row| (row.gauge, day(&row.at))).collect())
 }
 
 /// Whether the revision with the change of a notice was recalled since.

@@ -2,11 +2,10 @@
 //! zero lies.
 
 mod zero;
-
 use super::cover::contents_of;
 use super::drawings::Standing;
 use crate::drawing::Area;
-use crate::pack::layout::figures::{Figures, end_name, members, tenths};
+use crate::pack::layout::figures::{Figures, end_name, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
@@ -159,7 +158,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
                     row.section.clone(),
                     figures.size(&row.size),
                     row.material.clone(),
-                    stated(row.tensile.map(|value| tenths(value).trim_end_matches(".0").to_owned())),
+                    stated(row.tensile.map(|value| figures.strength(value))),
                     stated(row.clamp.map(|mm| figures.short(mm))),
                 ],
                 "",

@@ -1,5 +1,4 @@
 //! Which pages of the packs before a pack of what changed stay valid, and which are crossed out.
-
 use super::Scope;
 use crate::pack::Since;
 use crate::pack::layout::flow::{Column, Flow};
@@ -67,18 +66,13 @@ pub(in crate::pack) fn kept(since: &Since) -> Vec<KeptPages> {
 }
 
 /// Writes them, pack by pack, by page numbers; by what they are where the pages of the pack before are not known.
-pub(super) fn write(flow: &mut Flow, since: &Since, revision: &str) {
+pub(super) fn write(flow: &mut Flow, since: &Since) {
     let kept = kept(since);
     for pack in &kept {
         of_pack(flow, pack);
     }
     if kept.is_empty() {
         by_kind(flow, &Rules::of(since));
-    }
-    if since.changes.renumbers_steps() {
-        flow.paragraph(&format!(
-            "The steps of the fit-up order have other numbers in revision {revision}: the whole order is in this pack, and behind each step stands its number before. Carry over what you ticked, then cross out the order before."
-        ));
     }
 }
 

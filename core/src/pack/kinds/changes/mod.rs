@@ -3,17 +3,17 @@
 mod before;
 mod scope;
 
-pub(in crate::pack) use before::kept;
-pub use before::{KeptInPart, KeptPages};
-pub(in crate::pack) use scope::{Scope, changed_only};
-
 use super::cover::contents_of;
 use crate::drawing::{Area, Path, Pen};
 use crate::pack::layout::figures::{Figures, clock, end_name, other_end};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
+use crate::pack::layout::step_names::StepNames;
 use crate::pack::{Content, RenderError, Since};
 use crate::sheets::{ChangeKind, Changes, PartChange, Sheets, TrimRow, TrimSetOut};
+pub(in crate::pack) use before::kept;
+pub use before::{KeptInPart, KeptPages};
+pub(in crate::pack) use scope::{Scope, changed_only};
 
 const COLUMNS: [Column; 5] = [
     Column::marks("mark", 0.22),
@@ -64,24 +64,44 @@ pub(in crate::pack) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Con
         flow.paragraph("Nothing changed: every part, check dimension and step is as before.");
     }
     if since.only {
-        before::write(&mut flow, since, &furniture.issue.revision);
+        first_of_all(&mut flow, since, &furniture.issue.revision);
+        before::write(&mut flow, since);
     }
-    retold(&mut flow, since);
+    retold(&mut flow, since, furniture);
     write_changes(&mut flow, &since.changes, furniture.content_area());
     let same = since.changes.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
     flow.paragraph(&format!("All other parts, {same} of them, are unchanged and stay where they are."));
     Ok(contents_of(flow, "What changed"))
 }
 
+/// What is done before any page is used, in its order: a tick on a page that is crossed out first is lost.
+fn first_of_all(flow: &mut Flow, since: &Since, revision: &str) {
+    let mut steps = Vec::new();
+    if since.changes.renumbers_steps() {
+        steps.push(format!("The steps of the fit-up order have other numbers in revision {revision}: the whole order is in this pack, and behind each step stands its number before. From the order before carry over what you ticked, but for steps that are marked as changed."));
+    }
+    steps.push(
+        "In the pages before cross out the pages and rows that are named below. All others stay valid.".to_owned(),
+    );
+    steps.push("Put both packs together. What to make and what to do is listed after that.".to_owned());
+    for (number, step) in (1..).zip(&steps) {
+        flow.marked(&format!("{number}."), step);
+    }
+}
+
 /// The parts that are as before and are trimmed at another step, of which a pack of what changed has the sheets anew.
-fn retold(flow: &mut Flow, since: &Since) {
+fn retold(flow: &mut Flow, since: &Since, furniture: Furniture) {
+    let names = StepNames::of(furniture.issue);
     let scope = Scope::of_changes(&since.changes);
     let trims: Vec<String> = since
         .changes
         .trim_steps
         .iter()
         .filter(|trim| scope.retells(&trim.member))
-        .map(|trim| format!("{}, {} end: step {} is step {} now", trim.member, end_name(trim.end), trim.old, trim.new))
+        .map(|trim| {
+            let (end, new) = (end_name(trim.end), names.name(trim.new));
+            format!("{}, {end} end: step {} is step {new} now", trim.member, trim.old)
+        })
         .collect();
     if !since.only || trims.is_empty() {
         return;
@@ -138,7 +158,7 @@ fn heading(since: &Since, revision: &str) -> String {
         pack => format!("revision {} (pack {pack})", since.revision),
     };
     let scope = if since.only {
-        "This pack holds only what changed. It says below which pages of the pack before stay valid; cross out all others before you use any page of either."
+        "This pack holds only what changed. Before you use any page of it, or of the pack before, do in this order what stands here."
     } else {
         "This pack replaces the one before as a whole. Do not mix their pages: cross out or destroy the old ones."
     };
@@ -157,8 +177,8 @@ fn write_row(flow: &mut Flow, part: &PartChange, area: Area) {
 
 /// Every cut and hole that makes the old part into the new one; else why there is none.
 fn what_to_do(part: &PartChange, figures: Figures) -> String {
-    let mut words: Vec<String> = part.trims.iter().map(|trim| trim_words(trim, &part.member, figures)).collect();
-    if part.trims.iter().any(|trim| trim.set_out.is_some()) {
+    let mut words: Vec<String> = part.trims.iter().map(|trim| trim_words(trim, part, figures)).collect();
+    if part.trims.len() > 1 && part.trims.iter().any(|trim| trim.set_out.is_some()) {
         let why =
             "Trim both ends in this order and by these lengths, so that holes that are drilled keep their distances.";
         words.insert(0, why.to_owned());
@@ -169,7 +189,7 @@ fn what_to_do(part: &PartChange, figures: Figures) -> String {
     if words.is_empty() { figures.sentence(&part.words) } else { words.join(" ") }
 }
 
-fn trim_words(trim: &TrimRow, member: &str, figures: Figures) -> String {
+fn trim_words(trim: &TrimRow, part: &PartChange, figures: Figures) -> String {
     let (end, old_end) = (end_name(trim.end), end_name(trim.old_end));
     let turned =
         if trim.end == trim.old_end { String::new() } else { format!(", which is the {old_end} end of the old part") };
@@ -180,25 +200,40 @@ fn trim_words(trim: &TrimRow, member: &str, figures: Figures) -> String {
         format!("{least} to {most} round the tube")
     };
     let by = if trim.wrap {
-        format!("mark it with wrap {member}, {end} end")
+        format!("mark it with wrap {}, {end} end", part.member)
     } else {
         "a square cut, measure it".to_owned()
     };
     let set_out =
-        trim.set_out.map_or_else(String::new, |set_out| format!(" {}", set_out_words(trim, set_out, figures)));
-    format!("Trim the {end} end{turned}, {how_much}: {by}.{set_out}")
+        trim.set_out.map_or_else(String::new, |set_out| format!(" {}", set_out_words(trim, set_out, part, figures)));
+    let long = figures.short_length(trim.left_long);
+    if trim.while_long {
+        return format!(
+            "If the {end} end{turned} still has the {long} that were left long: trim it, {how_much} whatever its new sheets say: {by}, and cut no sooner than that says.{set_out} If it is trimmed already, the part is scrap: make a new one by this revision."
+        );
+    }
+    let more = if trim.left_long > 0.0 { format!(", {long} more while it is left long") } else { String::new() };
+    format!("Trim the {end} end{turned}, {how_much}{more}: {by}.{set_out}")
 }
 
-/// Where one of two cuts is set out while the other end has its old cut, or when that has the new one.
-fn set_out_words(trim: &TrimRow, set_out: TrimSetOut, figures: Figures) -> String {
+/// Where a cut is set out by how the other end is cut then: as before, anew, or as it stays.
+fn set_out_words(trim: &TrimRow, set_out: TrimSetOut, part: &PartChange, figures: Figures) -> String {
     let TrimSetOut { nominal, more, from_old_cut, old_long, old_clock_deg } = set_out;
-    let other = end_name(other_end(trim.end));
+    let other_end = other_end(trim.end);
+    let other = end_name(other_end);
     // The wrap is printed with a set-out that the pack's tape can set.
     let printed = if trim.wrap { figures.taped(nominal) } else { nominal };
     let which = if trim.wrap { "set-out" } else { "length" };
     let length = figures.short_length(printed + more);
-    let state = if from_old_cut { "old" } else { "new" };
-    let mut words = format!("{which} {length} from the long point of the {other} end's {state} cut");
+    let is_one = part.trims.len() == 1;
+    let other_is_sawn = part.trims.iter().any(|trim| trim.end == other_end && trim.while_long);
+    let from = match from_old_cut {
+        true if other_is_sawn => format!("the sawn end at the {other} end"),
+        true => format!("the long point of the {other} end's old cut"),
+        false if is_one => format!("the long point of the {other} end's cut"),
+        false => format!("the long point of the {other} end's new cut"),
+    };
+    let mut words = format!("{which} {length} from {from}");
     if more.abs() >= UNSEEN {
         let sign = if more > 0.0 { "more" } else { "less" };
         let by = figures.short_length(more.abs());
@@ -217,8 +252,11 @@ fn set_out_words(trim: &TrimRow, set_out: TrimSetOut, figures: Figures) -> Strin
             clock(degrees)
         ));
     }
-    let first = if from_old_cut { "First" } else { "Then" };
-    format!("{first}: {words}.")
+    match (is_one, from_old_cut) {
+        (true, _) => format!("{}{}.", words[..1].to_uppercase(), &words[1..]),
+        (false, true) => format!("First: {words}."),
+        (false, false) => format!("Then: {words}."),
+    }
 }
 
 fn other_changes(flow: &mut Flow, changes: &Changes) {

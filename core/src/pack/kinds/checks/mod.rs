@@ -1,7 +1,6 @@
 //! Check dimensions: where each is measured, and room for what was measured.
 
 mod sketch;
-
 use super::changes::Scope;
 use super::cover::contents_of;
 use super::drawings::Standing;
@@ -63,12 +62,17 @@ pub(in crate::pack) fn pages(
         .filter(|(_, row)| scope.checks(&row.name))
         .map(|(index, row)| Check { number: number(index + 1, furniture), row })
         .partition(Check::is_declared);
+    let mut found = Vec::new();
     for (heading, checks) in [("Named by the design", declared), ("Further ones, reckoned from the frame", proposed)] {
         if !checks.is_empty() {
-            write(&mut flow, heading, &checks, sketches.as_ref(), area);
+            found.extend(write(&mut flow, heading, &checks, sketches.as_ref(), area));
         }
     }
-    Ok(contents_of(flow, "Check dimensions"))
+    let mut contents = contents_of(flow, "Check dimensions");
+    for (page, name) in found {
+        contents[page].holds.push(name);
+    }
+    Ok(contents)
 }
 
 /// The number of a dimension; in a pack of what changed behind the letter of its revision, since those before keep theirs.
@@ -104,13 +108,24 @@ impl Check<'_> {
     }
 }
 
-/// A heading, and tables of a few dimensions each under the sketch that shows them.
-fn write(flow: &mut Flow, heading: &str, checks: &[Check], sketches: Option<&Sketches>, area: Area) {
+/// By what name a dimension is found on its page.
+pub(super) fn held(name: &str) -> String {
+    format!("Check dimension {name}")
+}
+
+/// A heading, and tables of a few dimensions each under the sketch that shows them. Returns on which page, from 0, each is found.
+fn write(
+    flow: &mut Flow,
+    heading: &str,
+    checks: &[Check],
+    sketches: Option<&Sketches>,
+    area: Area,
+) -> Vec<(usize, String)> {
     let figures = flow.figures();
     let taken = sketches.map_or(0.0, Sketches::height) + HEAD;
     let heights: Vec<f64> = checks.iter().map(|check| flow.row_height(&COLUMNS, &check.cells(figures))).collect();
     flow.heading(heading);
-    let mut from = 0;
+    let (mut from, mut found) = (0, Vec::new());
     while from < checks.len() {
         flow.need(taken + heights[from..].iter().take(2).sum::<f64>());
         let room = flow.top() - area.y - taken;
@@ -134,10 +149,12 @@ fn write(flow: &mut Flow, heading: &str, checks: &[Check], sketches: Option<&Ske
         for check in now {
             let height = flow.row(&check.cells(figures), "");
             boxes(flow, area, height);
+            found.push((flow.page_index(), held(&check.row.name)));
         }
         flow.end_table();
         from += count;
     }
+    found
 }
 
 /// The two boxes of the row just written, of the given height.

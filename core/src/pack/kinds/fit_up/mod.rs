@@ -1,25 +1,31 @@
 //! The fit-up order, with boxes to tick, and a view for every few steps: what they add dark, what stands already light.
 
 mod view;
-
-use super::about;
 use super::cover::contents_of;
 use super::drawings::Standing;
 use super::drawings::plot::part_number;
 use super::pairs::mirror_image;
-use super::plates;
+use super::{about, plates};
 use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
+use crate::pack::kinds::checks;
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, cut_and_fits, end_name};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
-use crate::pack::{Content, RenderError};
+use crate::pack::layout::numbering::Pointer;
+use crate::pack::layout::step_names::StepNames;
+use crate::pack::{Content, RenderError, Since};
 use crate::sheets::{FitUpEnd, FitUpGauge, FitUpStep, Height, Sheets, StepKind};
 use view::Views;
 
-/// Where the words of a step begin, right of its box and number.
+/// Where the number of a step begins, right of its box, and its words, unless the number is wide, mm.
+const NAME: f64 = 7.0;
 const INDENT: f64 = 18.0;
+
+/// Room for the numbers of other pages at the end of a line, mm.
+const POINTER: f64 = 26.0;
 
 /// Most parts that one view adds; one more where it is the opposite hand of the last.
 const MOST: usize = 6;
@@ -41,44 +47,68 @@ pub(in crate::pack) fn pages(
         about::WHERE
     ));
     if let Some(since) = furniture.issue.since.as_ref().filter(|since| since.only) {
-        flow.paragraph(&format!(
-            "{} In brackets stands the number of the step of revision {} that each takes the place of, and whether it changed.",
-            if since.changes.renumbers_steps() {
-                "This is the whole order, and takes the place of all pages of the one before: its steps have other numbers."
-            } else {
-                "Only the steps that changed are here. Their numbers are those of the whole order of this revision."
-            },
-            since.revision
-        ));
+        flow.paragraph(&about_numbers(since, furniture));
     }
     let steps: Vec<Step> = sheets.fit_up.steps.iter().map(|step| Step::of(sheets, step, area, furniture)).collect();
     let Some(standing) = standing else {
-        for step in &steps {
-            step.write(&mut flow, area);
-        }
-        return Ok(contents_of(flow, "Fit-up order"));
+        let pointers = steps.iter().flat_map(|step| step.write(&mut flow, area)).collect();
+        return Ok(with_pointers(flow, pointers));
     };
     flow.paragraph(
         "Each view shows the parts of the steps under it dark, with the number of the step and the part, and what stands already light. It is isometric, from the front, the left and above, and not to a scale.",
     );
     let views = Views::of(sheets, standing, area, furniture);
     let mut rest = &steps[..];
+    let mut pointers = Vec::new();
     while !rest.is_empty() {
         let least: f64 = rest[..group(rest, f64::INFINITY).min(2)].iter().map(Step::height).sum();
         flow.need(views.height() + least);
         let count = group(rest, flow.top() - area.y - views.height());
         let (now, later) = rest.split_at(count);
-        let shown: Vec<(usize, &str)> =
-            now.iter().filter(|step| step.stands).map(|step| (step.number, step.member)).collect();
+        let shown: Vec<(&str, &str)> =
+            now.iter().filter(|step| step.stands).map(|step| (step.name.as_str(), step.member)).collect();
         let top = flow.top();
         views.draw(&shown, top, flow.page());
         flow.skip(views.height());
-        for step in now {
-            step.write(&mut flow, area);
-        }
+        pointers.extend(now.iter().flat_map(|step| step.write(&mut flow, area)));
         rest = later;
     }
-    Ok(contents_of(flow, "Fit-up order"))
+    Ok(with_pointers(flow, pointers))
+}
+
+/// The pages, each with its places for the numbers of other pages.
+fn with_pointers(flow: Flow, pointers: Vec<(usize, Pointer)>) -> Vec<Content> {
+    let mut contents = contents_of(flow, "Fit-up order");
+    for (page, pointer) in pointers {
+        contents[page].pointers.push(pointer);
+    }
+    contents
+}
+
+/// What the numbers of the steps of a pack of what changed are.
+fn about_numbers(since: &Since, furniture: Furniture) -> String {
+    let (names, revision) = (StepNames::of(furniture.issue), &since.revision);
+    let example =
+        names.name(since.changes.order.iter().find(|place| !place.same).and_then(|place| place.new).unwrap_or(1));
+    let numbers = match (since.changes.renumbers_steps(), names.are_own()) {
+        (true, false) => {
+            "This is the whole order, and takes the place of all pages of the one before: its steps have other numbers."
+                .to_owned()
+        }
+        (true, true) => format!(
+            "This is the whole order, and takes the place of all pages of the one before. Its steps have numbers such as {example}, so that none is taken for one of that."
+        ),
+        (false, false) => {
+            "Only the steps that changed are here. Their numbers are those of the whole order of this revision."
+                .to_owned()
+        }
+        (false, true) => format!(
+            "Only the steps that changed are here. Their numbers, such as {example}, are of these pages alone: a number without a letter is one of the order that is kept."
+        ),
+    };
+    format!(
+        "{numbers} In brackets stands which step of revision {revision} each takes the place of, whether it changed, and of a new one when it is done."
+    )
 }
 
 /// How many of the next steps go under one view where so much height is left for them; one at least. A left and a right part
@@ -100,22 +130,32 @@ fn group(steps: &[Step], room: f64) -> usize {
 
 /// A step as it is written.
 struct Step<'a> {
-    number: usize,
+    name: String,
+    /// Where its words begin, from the left edge.
+    indent: f64,
     kind: StepKind,
     member: &'a str,
     /// False for a part that is trimmed before it is put in place.
     stands: bool,
     title: Vec<String>,
-    lines: Vec<String>,
+    /// Its lines, each with what is found on the page whose number stands at its end.
+    lines: Vec<(String, Vec<String>)>,
 }
 
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
-        let line = |end: &FitUpEnd| match step.kind {
-            StepKind::Trim => trim_line(end, furniture.figures()),
-            _ => end_line(end, step.number, furniture.figures()),
+        let name = StepNames::of(furniture.issue).name(step.number);
+        let indent = INDENT.max(NAME + furniture.letters.width(&name, Lettering::Heading, Face::Bold) + 3.0);
+        let is_trim = step.kind == StepKind::Trim;
+        let line = |end: &FitUpEnd| {
+            if is_trim { trim_line(end, furniture.figures()) } else { end_line(end, step.number, furniture) }
         };
-        let mut words: Vec<String> = step.ends.iter().map(line).collect();
+        let wrap = |end: &FitUpEnd| format!("Wrap {}, {} end", step.member, end_name(end.end));
+        let found = |end: &FitUpEnd| if is_trim { vec![wrap(end)] } else { Vec::new() };
+        let barred = barred::of_step(step, furniture.issue).into_iter().map(|words| (words, Vec::new()));
+        let ends = step.ends.iter().map(|end| (line(end), found(end)));
+        let mut told: Vec<(String, Vec<String>)> = barred.chain(ends).collect();
+        let mut words: Vec<String> = Vec::new();
         let stands = sheets.fit_up.placed_at(&step.member).is_none_or(|placed| placed <= step.number);
         words.extend((step.kind == StepKind::Trim).then(|| {
             let place = if stands { "Where it stands" } else { "On the bench" };
@@ -134,19 +174,27 @@ impl<'a> Step<'a> {
             _ if note.is_empty() => {}
             _ => words.push(format!("Note: {note}")),
         }
-        words.extend(step.gauges.iter().map(|gauge| measured(gauge, furniture.figures())));
+        words.extend(step.gauges.iter().map(|gauge| measured(gauge, furniture)));
+        told.extend(words.into_iter().map(|words| (words, Vec::new())));
         if !step.checks.is_empty() {
-            words.push(format!("Check now: {}", step.checks.join(", ")));
+            let found = step.checks.iter().map(|name| checks::held(name)).collect();
+            told.push((format!("Check now: {}", step.checks.join(", ")), found));
         }
-        let broken =
-            |text: &str, lettering, face| break_lines(furniture.letters, text, lettering, face, area.width - INDENT);
-        let lines = words.iter().flat_map(|text| broken(text, Lettering::Body, Face::Regular));
+        let width = area.width - indent;
+        let broken = |text: &str, lettering, face, width| break_lines(furniture.letters, text, lettering, face, width);
+        let lines = told.into_iter().flat_map(|(words, found)| {
+            let room = if found.is_empty() { width } else { width - POINTER };
+            let mut found = Some(found);
+            let lines = broken(&words, Lettering::Body, Face::Regular, room).into_iter();
+            lines.map(|line| (line, found.take().unwrap_or_default())).collect::<Vec<_>>()
+        });
         Self {
-            number: step.number,
+            name,
+            indent,
             kind: step.kind,
             member: &step.member,
             stands,
-            title: broken(&title_of(sheets, step, furniture), Lettering::Heading, Face::Bold),
+            title: broken(&title_of(sheets, step, furniture), Lettering::Heading, Face::Bold, width),
             lines: lines.collect(),
         }
     }
@@ -158,22 +206,29 @@ impl<'a> Step<'a> {
             + 3.6
     }
 
-    fn write(&self, flow: &mut Flow, area: Area) {
+    /// Writes it; returns the places for the numbers of other pages, each with its own page from 0.
+    fn write(&self, flow: &mut Flow, area: Area) -> Vec<(usize, Pointer)> {
+        let mut pointers = Vec::new();
         flow.need(self.height().min(area.height / 2.0));
         flow.skip(1.8);
         let top = flow.top();
         flow.page().path(Path::rectangle(Area { x: area.x, y: top - 5.2, width: 4.4, height: 4.4 }, Pen::Edge));
-        let number = Text::new(self.number.to_string(), [area.x + 7.0, baseline(top, Lettering::Heading)]);
-        flow.page().text(number.lettered(Lettering::Heading).bold());
+        let name = Text::new(self.name.as_str(), [area.x + NAME, baseline(top, Lettering::Heading)]);
+        flow.page().text(name.lettered(Lettering::Heading).bold());
         for line in &self.title {
-            flow.line(line, area.x + INDENT, Lettering::Heading, Face::Bold);
+            flow.line(line, area.x + self.indent, Lettering::Heading, Face::Bold);
         }
-        for line in &self.lines {
+        for (line, found) in &self.lines {
             flow.need(Lettering::Body.leading());
-            flow.line(line, area.x + INDENT, Lettering::Body, Face::Regular);
+            if !found.is_empty() {
+                let at = [area.right(), baseline(flow.top(), Lettering::Body)];
+                pointers.push((flow.page_index(), Pointer { at, to: found.clone() }));
+            }
+            flow.line(line, area.x + self.indent, Lettering::Body, Face::Regular);
         }
         flow.skip(1.8);
         flow.rule(Pen::Rule);
+        pointers
     }
 }
 
@@ -206,12 +261,9 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
         _ if number.is_empty() => format!("{}   {}", step.member, figures.size(&step.size)),
         _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
     };
-    let Some(since) = furniture.issue.since.as_ref().filter(|since| since.only) else { return title };
-    let place = since.changes.order.iter().find(|place| place.new == Some(step.number));
-    match place.and_then(|place| Some((place.old?, place.same))) {
-        Some((old, true)) => format!("{title}   (step {old} before)"),
-        Some((old, false)) => format!("{title}   (changed, step {old} before)"),
-        None => format!("{title}   (new)"),
+    match StepNames::of(furniture.issue).before(step) {
+        Some(before) => format!("{title}   ({before})"),
+        None => title,
     }
 }
 
@@ -226,13 +278,15 @@ fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
 }
 
 /// A gauge, and what to do with what is read.
-fn measured(gauge: &FitUpGauge, figures: Figures) -> String {
+fn measured(gauge: &FitUpGauge, furniture: Furniture) -> String {
+    let figures = furniture.figures();
     let nominal = figures.short(gauge.nominal);
     if let Some(is) = gauge.measured {
         return format!(
-            "Measured, {}: {} ({nominal} as designed). This pack is fitted to that: measure it again only to see that nothing moved",
+            "Measured, {}: {} ({nominal} as designed{}). This pack is fitted to that: measure it again only to see that nothing moved",
             gauge.name,
-            figures.short_length(is)
+            figures.short_length(is),
+            furniture.told_on(&gauge.name)
         );
     }
     let [least, most] = [figures.at_least(gauge.least), figures.at_most(gauge.most)];
@@ -244,7 +298,8 @@ fn measured(gauge: &FitUpGauge, figures: Figures) -> String {
     )
 }
 
-fn end_line(end: &FitUpEnd, step: usize, figures: Figures) -> String {
+fn end_line(end: &FitUpEnd, step: usize, furniture: Furniture) -> String {
+    let (figures, names) = (furniture.figures(), StepNames::of(furniture.issue));
     let meets = cut_and_fits(&end.cut, &end.fits);
     let [x, y, z] = end.at.map(|mm| figures.bare(mm));
     let deep = match end.depth {
@@ -254,10 +309,10 @@ fn end_line(end: &FitUpEnd, step: usize, figures: Figures) -> String {
     };
     let mut line = format!("{} end: {meets}{deep}; at x {x}, y {y}, z {z}", end_name(end.end));
     match end.trimmed_at {
-        Some(trimmed) if trimmed < step => line.push_str(&format!("; trimmed at step {trimmed}")),
+        Some(trimmed) if trimmed < step => line.push_str(&format!("; trimmed at step {}", names.name(trimmed))),
         Some(trimmed) => {
             let long = figures.short_length(end.left_long);
-            line.push_str(&format!("; still {long} longer, trimmed at step {trimmed}"));
+            line.push_str(&format!("; still {long} longer, trimmed at step {}", names.name(trimmed)));
         }
         None => {}
     }

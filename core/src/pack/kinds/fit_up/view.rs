@@ -1,10 +1,10 @@
 //! The frame as it stands after some steps.
-
 use crate::drawing::{Area, Drawing, Pen};
 use crate::pack::kinds::drawings::Standing;
 use crate::pack::kinds::drawings::leaders::{self, Column, Label, Side};
 use crate::pack::kinds::drawings::plot::{Plot, part_number, pen_of, size};
 use crate::pack::layout::furniture::Furniture;
+use crate::pack::layout::step_names::StepNames;
 use crate::sheets::Sheets;
 use crate::view::Seen;
 
@@ -27,7 +27,9 @@ pub(super) struct Views<'a> {
 impl<'a> Views<'a> {
     pub(super) fn of(sheets: &'a Sheets, standing: &'a Standing, area: Area, furniture: Furniture) -> Self {
         let seen = &standing.pictorial;
-        let words = sheets.parts.iter().map(|part| format!("999  {}", part.number));
+        let widest = StepNames::of(furniture.issue).name(sheets.fit_up.steps.last().map_or(0, |step| step.number));
+        let widest = widest.replace(|letter: char| letter.is_ascii_digit(), "9");
+        let words = sheets.parts.iter().map(|part| format!("{widest}  {}", part.number));
         let column = leaders::width(furniture.letters, words.collect::<Vec<_>>().iter().map(String::as_str));
         let [width, height] = size(seen, 1.0);
         let room = [area.width - 2.0 * column, area.height * SHARE - ABOVE - BELOW];
@@ -40,14 +42,14 @@ impl<'a> Views<'a> {
         size(self.seen, self.scale)[1] + ABOVE + BELOW
     }
 
-    /// Draws what stands after some steps, given by their numbers and parts, below `top`.
-    pub(super) fn draw(&self, steps: &[(usize, &str)], top: f64, drawing: &mut Drawing) {
+    /// Draws what stands after some steps, given by their names and parts, below `top`.
+    pub(super) fn draw(&self, steps: &[(&str, &str)], top: f64, drawing: &mut Drawing) {
         let [width, height] = size(self.seen, self.scale);
         let corner = [self.area.x + (self.area.width - width) / 2.0, top - ABOVE - height];
         let plot = Plot { seen: self.seen, scale: self.scale, corner };
-        let added: Vec<(usize, usize)> = steps
+        let added: Vec<(&str, usize)> = steps
             .iter()
-            .filter_map(|(number, id)| Some((*number, self.ids.iter().position(|known| known == id)?)))
+            .filter_map(|(name, id)| Some((*name, self.ids.iter().position(|known| known == id)?)))
             .collect();
         let standing = added.iter().map(|(_, part)| part + 1).max().unwrap_or(0);
         let is_new = |part: usize| added.iter().any(|(_, new)| *new == part);
@@ -58,14 +60,14 @@ impl<'a> Views<'a> {
         }
         let mut labels: Vec<Label> = Vec::new();
         let mut known: Vec<usize> = Vec::new();
-        for (number, part) in added {
+        for (name, part) in added {
             // What is done after a part names it again.
             if known.contains(&part) {
                 continue;
             }
             known.push(part);
             let Some(anchor) = plot.anchor(part, standing) else { continue };
-            let words = format!("{number}  {}", part_number(self.sheets, self.ids[part]));
+            let words = format!("{name}  {}", part_number(self.sheets, self.ids[part]));
             labels.push(Label { words: words.trim_end().to_owned(), at: anchor.at });
         }
         let frame = plot.frame();

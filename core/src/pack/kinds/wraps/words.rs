@@ -1,8 +1,8 @@
 //! What stands in words beside a wrap: its figures, and what its lines mean.
-
 use super::names::height_at;
 use super::{Subject, diagram, strip};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Point, Text};
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, clock, cut_and_fits, datum, end_name, other_end};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -55,15 +55,7 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     let is_full = wording == Wording::Full;
     let figures = furniture.figures();
     let paper = furniture.issue.print.paper_thickness;
-    let mut facts = Vec::new();
-    for notice in furniture.issue.notices.iter().filter(|notice| notice.stops(&wrap.member)) {
-        facts.push(match &notice.done {
-            Some(_) => {
-                format!("do not cut: this part was made anew for notice {}, from the pages of that", notice.number)
-            }
-            None => format!("do not cut: read notice {} first, it changes this part", notice.number),
-        });
-    }
+    let mut facts = barred::of_part(&wrap.member, furniture.issue);
     if let Some((opposite, number)) = subject.opposite {
         facts.push(if is_full {
             format!("handed: its mirror image is {opposite}, {number}; never swap them or their wraps")
@@ -71,7 +63,7 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
             format!("handed: never swap it with {opposite}, {number}")
         });
     }
-    facts.extend(subject.trimmed.map(|trimmed| trimmed.words(figures)));
+    facts.extend(subject.trimmed.map(|trimmed| trimmed.words(furniture)));
     facts.extend(lengths(subject, wording, figures));
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
         let seen = if is_full { ", clockwise as seen from the from end" } else { "" };

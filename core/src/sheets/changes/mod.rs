@@ -1,11 +1,16 @@
 //! What changed between two revisions of a design, part by part.
 
-use super::{Datum, End, FitUp, FitUpEnd, FitUpStep, Sheets, StepKind, rounded};
-use crate::part::compare::{Change, Motion, Shape, Trim, rework, same_plate};
-use crate::part::{Made, Numbers, Part};
+mod order;
+mod tube;
+
+use super::{End, Sheets, StepKind};
+use crate::part::compare::same_plate;
+use crate::part::{Made, Numbers};
 use crate::{Stop, Stopped};
+use order::{order, trim_steps};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
+use tube::tube;
 
 /// What changed from an old revision to a new one.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -94,13 +99,21 @@ pub struct TrimRow {
     pub least: f64,
     /// True when a wrap of the new revision marks the cut; false for a square cut that is measured.
     pub wrap: bool,
-    /// Where the cut is set out; `None` when the other end stays or the part is bent, so that the figure on its sheet holds.
+    /// Where the cut is set out; `None` when the part is bent, or the other end stays and nothing is left long there, so that the figure on
+    /// its sheet holds.
     #[serde(default)]
     pub set_out: Option<TrimSetOut>,
+    /// What is left long at that end of the old part until it is trimmed, mm.
+    #[serde(default)]
+    pub left_long: f64,
+    /// True when the new part is reached only while that is still there, and what is taken off is counted from it; a part that is trimmed
+    /// already is scrap.
+    #[serde(default)]
+    pub while_long: bool,
 }
 
-/// Where one of two cuts of a straight part is set out while the other end is not as the sheets take it, so that holes keep their
-/// distances. The ends are trimmed in the order of the rows.
+/// Where a cut of a straight part is set out while the other end is not as the sheets take it, so that holes keep their distances. Two
+/// ends are trimmed in the order of the rows.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct TrimSetOut {
@@ -250,157 +263,6 @@ impl PartChange {
     }
 }
 
-fn tube(old: Compared, before: usize, new: Compared, after: usize) -> PartChange {
-    let (member, was) = (&new.made.frame.members[after], &old.made.frame.members[before]);
-    let id = member.id.as_str();
-    let shapes: [Shape; 2] = [old.made.shape(before), new.made.shape(after)];
-    let overall = rounded(new.made.parts[after].overall() - old.made.parts[before].overall());
-    let change = match rework(&shapes[0], &shapes[1]) {
-        Change::Unchanged { .. } => {
-            let points = |path: &crate::geometry::Path| path.points(0.2);
-            let (here, there) = (points(&member.path), points(&was.path));
-            let is_here = here.len() == there.len() && here.iter().zip(&there).all(|(a, b)| a.distance(*b) < PLACE);
-            if is_here {
-                PartChange::new(id, ChangeKind::Unchanged, old, new, String::new())
-            } else {
-                let words = "The same part in another place: keep it, and fit it to the new measures.".to_owned();
-                PartChange::new(id, ChangeKind::Moved, old, new, words)
-            }
-        }
-        Change::Rework { motion, trims, drill } => {
-            let two_of_straight = trims.len() > 1 && member.path.arcs.is_empty();
-            let cuts = Cuts { old, before, new, after, motion };
-            let set_outs: Vec<Option<TrimSetOut>> =
-                (0..trims.len()).map(|at| two_of_straight.then(|| cuts.set_out(&trims, at))).collect();
-            let end = |number: usize| if number == 0 { End::From } else { End::To };
-            let trims: Vec<TrimRow> = trims
-                .into_iter()
-                .zip(set_outs)
-                .map(|(trim, set_out)| TrimRow {
-                    set_out,
-                    end: end(trim.new_end),
-                    old_end: end(trim.old_end),
-                    most: rounded(trim.most),
-                    least: rounded(trim.least),
-                    wrap: new.sheets.wraps.iter().any(|wrap| wrap.member == id && wrap.end == end(trim.new_end)),
-                })
-                .collect();
-            let drill: Vec<String> =
-                drill.into_iter().filter_map(|hole| Some(member.holes.get(hole)?.id.clone())).collect();
-            let words = rework_words(&trims, &drill);
-            PartChange { trims, drill, ..PartChange::new(id, ChangeKind::Rework, old, new, words) }
-        }
-        Change::Replace { .. } if new.sheets.stands(id) && is_same_to_figure(old, new, id) => {
-            let words = "The part that you have: it was measured and stays. Trim its ends by the new wraps.".to_owned();
-            PartChange::new(id, ChangeKind::Moved, old, new, words)
-        }
-        Change::Replace { why } => {
-            PartChange::new(id, ChangeKind::Replace, old, new, why.sentence(["from end", "to end"]))
-        }
-    };
-    PartChange { overall: Some(overall), ..change }
-}
-
-/// An old part and the new one that it is trimmed to.
-struct Cuts<'a> {
-    old: Compared<'a>,
-    before: usize,
-    new: Compared<'a>,
-    after: usize,
-    motion: Motion,
-}
-
-impl Cuts<'_> {
-    /// Two cuts whose edges run as evenly as this are parallel, mm.
-    const PARALLEL: f64 = 0.5;
-
-    /// Where the cut at `at` is set out when those before it are made.
-    fn set_out(&self, trims: &[Trim], at: usize) -> TrimSetOut {
-        let (is, was) = (&self.new.made.parts[self.after], &self.old.made.parts[self.before]);
-        let here = trims[at].new_end;
-        let wrap = self.new.sheets.wraps.iter().find(|wrap| wrap.member == self.id() && wrap.end.position() == here);
-        let nominal = wrap.map_or_else(|| is.overall(), |wrap| wrap.set_out.distance);
-        let counted = match wrap.map(|wrap| wrap.set_out.datum) {
-            Some(Datum::LongEnd { by }) => by,
-            _ => 0.0,
-        };
-        let there = trims.iter().enumerate().find(|(number, trim)| *number > at && trim.new_end != here);
-        let Some((_, there)) = there else {
-            return TrimSetOut {
-                nominal: rounded(nominal),
-                more: rounded(-counted),
-                from_old_cut: false,
-                old_long: 0.0,
-                old_clock_deg: None,
-            };
-        };
-        let tip = |part: &Part, end: usize| {
-            let out = part.ends[end].longest.s;
-            if end == 0 { -out } else { part.length + out }
-        };
-        let beyond = self.motion.station(tip(was, there.old_end)) - tip(is, there.new_end);
-        let too_much = if there.new_end == 0 { -beyond } else { beyond };
-        let cut = &was.ends[there.old_end];
-        let is_askew = there.most - there.least > Self::PARALLEL && !cut.kind.is_square();
-        let clock = self.motion.clock(cut.cut.profile().clock(cut.longest.u));
-        TrimSetOut {
-            nominal: rounded(nominal),
-            more: rounded(too_much - counted),
-            from_old_cut: true,
-            old_long: self.old.made.frame.members[self.before].leave_long[there.old_end],
-            old_clock_deg: is_askew.then(|| rounded(clock.to_degrees())),
-        }
-    }
-
-    fn id(&self) -> &str {
-        &self.new.made.frame.members[self.after].id
-    }
-}
-
-/// Whether a part is one and the same in both revisions but for what was measured.
-fn is_same_to_figure(old: Compared, new: Compared, id: &str) -> bool {
-    let shape = |made: &Made| made.member(id).map(|at| made.shape(at));
-    let both = shape(old.to_figure).zip(shape(new.to_figure));
-    both.is_some_and(|(was, is)| matches!(rework(&was, &is), Change::Unchanged { .. }))
-}
-
-fn rework_words(trims: &[TrimRow], drill: &[String]) -> String {
-    let name = |end: End| if end == End::From { "from" } else { "to" };
-    let mut words: Vec<String> = trims
-        .iter()
-        .map(|trim| {
-            let turned = if trim.end == trim.old_end {
-                String::new()
-            } else {
-                format!(", which becomes its {} end", name(trim.end))
-            };
-            let how = if trim.wrap { "mark it with the new wrap" } else { "measure the new overall length" };
-            let set_out = trim.set_out.map_or_else(String::new, |set_out| {
-                let which = if trim.wrap { "set-out" } else { "length" };
-                let cut = if set_out.from_old_cut { "old" } else { "new" };
-                let length = set_out.nominal + set_out.more;
-                format!(" The {which} is {length:.1} mm from the long point of the other end's {cut} cut.")
-            });
-            format!(
-                "Trim the {} end{turned} by up to {:.1} mm, at least {:.1} mm: {how}.{set_out}",
-                name(trim.old_end),
-                trim.most,
-                trim.least
-            )
-        })
-        .collect();
-    if !drill.is_empty() {
-        words.push(format!("Drill {}.", drill.join(", ")));
-    }
-    if trims.iter().any(|trim| trim.set_out.is_some()) {
-        words.insert(0, "Trim in this order.".to_owned());
-    }
-    if words.is_empty() {
-        words.push("Finished parts are equal; only what is left long on delivery differs.".to_owned());
-    }
-    words.join(" ")
-}
-
 fn flat(old: Compared, before: usize, new: Compared, after: usize) -> PartChange {
     let (plate, was) = (&new.made.frame.plates[after], &old.made.frame.plates[before]);
     let id = plate.id.as_str();
@@ -446,61 +308,4 @@ fn steps(old: &Sheets, new: &Sheets) -> Vec<StepChange> {
     gone.chain(come)
         .map(|(added, (after, what))| StepChange { added, after: after.clone(), what: what.clone() })
         .collect()
-}
-
-/// Pairs the steps of two orders: a part with itself, a thing to do with the same one after the same part. A step of a part that
-/// changed, or goes to another place, is not the same.
-fn order(parts: &[PartChange], old: &[FitUpStep], new: &[FitUpStep]) -> Vec<StepPlace> {
-    let is_changed = |part: &&PartChange| part.kind != ChangeKind::Unchanged || part.old_number != part.new_number;
-    let changed: BTreeSet<&str> = parts.iter().filter(is_changed).map(|part| part.member.as_str()).collect();
-    let stays = |step: &FitUpStep| step.kind == StepKind::Work || !changed.contains(step.member.as_str());
-    let is_pair = |a: &FitUpStep, b: &FitUpStep| {
-        a.member == b.member && a.kind == b.kind && (a.kind != StepKind::Work || a.note == b.note)
-    };
-    let places = new.iter().map(|step| {
-        let before = old.iter().find(|before| is_pair(before, step));
-        StepPlace {
-            member: step.member.clone(),
-            old: before.map(|before| before.number),
-            new: Some(step.number),
-            same: stays(step) && before.is_some_and(|before| is_same_step(before, step)),
-        }
-    });
-    let gone = old.iter().filter(|before| !new.iter().any(|step| is_pair(before, step)));
-    let gone = gone.map(|before| StepPlace {
-        member: before.member.clone(),
-        old: Some(before.number),
-        new: None,
-        same: false,
-    });
-    places.chain(gone).collect()
-}
-
-/// The ends that both orders trim, but not at the same step of both.
-fn trim_steps(old: &FitUp, new: &FitUp) -> Vec<TrimStep> {
-    let trims = |order: &FitUp| -> Vec<(String, End, usize, bool)> {
-        let trims = order.steps.iter().filter(|step| step.kind == StepKind::Trim);
-        let of = |step: &FitUpStep| {
-            let stands = order.placed_at(&step.member).is_some_and(|placed| placed < step.number);
-            step.ends.iter().map(|end| (step.member.clone(), end.end, step.number, stands)).collect::<Vec<_>>()
-        };
-        trims.flat_map(of).collect()
-    };
-    let before = trims(old);
-    let moved = trims(new).into_iter().filter_map(|(member, end, number, stands)| {
-        let was = before.iter().find(|was| was.0 == member && was.1 == end)?;
-        let moves = (was.2, was.3) != (number, stands);
-        moves.then_some(TrimStep { member, end, old: was.2, new: number })
-    });
-    moved.collect()
-}
-
-/// Whether two steps say the same but for their number.
-fn is_same_step(old: &FitUpStep, new: &FitUpStep) -> bool {
-    let is_near = |a: &[f64], b: &[f64]| a.iter().zip(b).all(|(a, b)| (a - b).abs() < PLACE);
-    let is_same_end =
-        |(a, b): (&FitUpEnd, &FitUpEnd)| is_near(&a.at, &b.at) && FitUpEnd { at: b.at, ..a.clone() } == *b;
-    old.ends.len() == new.ends.len()
-        && old.ends.iter().zip(&new.ends).all(is_same_end)
-        && FitUpStep { number: new.number, ends: new.ends.clone(), ..old.clone() } == *new
 }

@@ -1,4 +1,4 @@
-//! The demo that the service comes with: its two revisions, and a kit of it that was measured.
+//! The frames that packs are tested with, by the demo's documents.
 
 use crate::document::OneKit;
 use crate::sheets::{Changes, Sheets};
@@ -29,6 +29,21 @@ pub(super) fn revisions_with(replaced: &[(&str, &str)]) -> ([Sheets; 2], Changes
         crate::evaluate(&replaced.iter().fold(text, |text, (was, is)| text.replace(was, is)))
     });
     let mut old = old;
+    let before = old.number(None).expect("no errors");
+    let after = new.number(Some((&old, &before))).expect("no errors");
+    let changes = new.changes_from(&after, &old, &before).expect("no errors");
+    ([old, new].map(|evaluation| evaluation.sheets.expect("no errors")), changes)
+}
+
+/// The demo's first revision, and what it becomes when some of its words are replaced.
+pub(super) fn revised(replaced: &[(&str, &str)]) -> ([Sheets; 2], Changes) {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../server/demo/rev_a.json");
+    let text = std::fs::read_to_string(path).expect("the demo");
+    let changed = replaced.iter().fold(text.clone(), |text, (was, is)| {
+        assert!(text.contains(was), "{was}");
+        text.replace(was, is)
+    });
+    let [mut old, mut new] = [text, changed].map(|text| crate::evaluate(&text));
     let before = old.number(None).expect("no errors");
     let after = new.number(Some((&old, &before))).expect("no errors");
     let changes = new.changes_from(&after, &old, &before).expect("no errors");

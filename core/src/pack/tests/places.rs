@@ -1,0 +1,65 @@
+//! Where a check is measured, in words that a builder can follow, and on which page what a step names is found.
+
+use super::{demo_sheets, document};
+use crate::pack::fixture::issue;
+use crate::pack::*;
+use crate::render::Page;
+use crate::sheets::StepKind;
+
+/// The number on the page of a title, in all packs of the fixture.
+fn number(page: &Page) -> usize {
+    let of = |text: &str| text.split_once(" of ").and_then(|(page, _)| page.parse().ok());
+    page.drawing.texts().filter_map(|text| of(&text.content)).next().expect("a number")
+}
+
+#[test]
+fn a_check_is_measured_from_what_is_there() {
+    let sheets = demo_sheets();
+    let height = sheets.checks.iter().find(|row| row.name == "harness_height").expect("a check");
+    // The bar is coped to the hoop: its end has no middle to measure from.
+    assert!(height.between[1].contains("from where that meets main_hoop at its from end"), "{:?}", height.between);
+    for row in &sheets.checks {
+        assert!(!row.words().contains("the middle of its from end"), "{}", row.words());
+    }
+}
+
+#[test]
+fn a_step_names_the_pages_of_its_checks_and_wraps() {
+    let sheets = demo_sheets();
+    let pages = document(&sheets, &issue(Paper::A4, Status::Issued)).expect("renders").0.pages;
+    let (mut checks, mut trims) = (0, 0);
+    for page in pages.iter().filter(|page| page.title == "Fit-up order") {
+        let texts: Vec<_> = page.drawing.texts().collect();
+        let beside = |at: [f64; 2]| {
+            let same = texts.iter().filter(|text| (text.at[1] - at[1]).abs() < 0.01 && text.at[0] > at[0]);
+            let words: Vec<&str> = same.map(|text| text.content.as_str()).collect();
+            words.into_iter().find(|words| words.starts_with("page")).map(str::to_owned)
+        };
+        for text in &texts {
+            if let Some(names) = text.content.strip_prefix("Check now: ") {
+                let names: Vec<&str> = names.split([',', ' ']).filter(|name| !name.is_empty()).collect();
+                let said = beside(text.at).unwrap_or_else(|| panic!("{}", text.content));
+                let is_on = |page: &&Page| {
+                    page.title == "Check dimensions"
+                        && page.drawing.texts().any(|text| text.content.contains(&format!("{}:", names[0])))
+                };
+                let wanted = number(pages.iter().find(is_on).expect("a page"));
+                assert!(said.split([' ', ',']).any(|word| word == wanted.to_string()), "{said} {wanted}");
+                checks += 1;
+            }
+            if let Some((end, _)) = text.content.split_once(" end: cut off what is left long") {
+                let said = beside(text.at).unwrap_or_else(|| panic!("{}", text.content));
+                let is_wrap =
+                    |page: &&Page| page.title.starts_with("Wrap ") && said == format!("page {}", number(page));
+                let title = &pages.iter().find(is_wrap).expect("a page of wraps").title;
+                let trimmed = sheets.fit_up.steps.iter().filter(|step| step.kind == StepKind::Trim);
+                assert!(
+                    trimmed.into_iter().any(|step| title.contains(&format!("Wrap {}, {end} end", step.member))),
+                    "{title}"
+                );
+                trims += 1;
+            }
+        }
+    }
+    assert!(checks >= 2 && trims == 8, "{checks} {trims}");
+}
