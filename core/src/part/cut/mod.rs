@@ -234,7 +234,7 @@ impl Cut {
     }
 
     /// Places round the outline at which to look at a curve before anything is known of it, in rising order from 0 to the whole
-    /// outline: `sides` equal steps and [`Cut::odd_places`].
+    /// outline: `sides` equal steps and places between them.
     #[must_use]
     pub fn places(&self, sides: u32) -> Vec<f64> {
         let perimeter = self.end.profile.perimeter();

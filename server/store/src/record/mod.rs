@@ -1,5 +1,5 @@
 //! What a write leaves on record: its acts, and of each row that it touched what the row holds now, as hashes, so that a change
-//! behind the service's back shows. [`super::sql::Sql::execute`] notes the rows by itself; they go into the chains when the write ends.
+//! behind the service's back shows. `Sql::execute` notes the rows by itself; they go into the chains when the write ends.
 
 mod flush;
 mod row;
