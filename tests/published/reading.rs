@@ -211,6 +211,7 @@ fn the_schema_and_the_reader_say_the_same_of_every_spoiled_document() {
         "place-unclear",
         "after-plate",
         "gauge-limits",
+        "moved-twice",
         "check-points",
         "option-choices",
     ];
@@ -231,4 +232,20 @@ fn the_schema_and_the_reader_say_the_same_of_every_spoiled_document() {
         if valid { right += 1 } else { wrong += 1 }
     }
     assert!(right > 50 && wrong > 300, "{right} {wrong}");
+}
+
+#[test]
+fn a_pair_of_points_moves_once() {
+    let mut document: Value = serde_json::from_str(include_str!("../../server/demo/rev_a.json")).unwrap();
+    assert!(document::read(&document.to_string()).findings.into_sorted().is_empty());
+    let moves = |document: &mut Value, moves: Value| document["gauges"]["hoop_spread"]["moves"] = moves;
+    moves(&mut document, json!({"hoop_foot.L": [0, 0.5, 0], "hoop_foot.R": [0, -0.5, 0]}));
+    let findings = document::read(&document.to_string()).findings.into_sorted();
+    let [finding] = findings.as_slice() else { panic!("{findings:?}") };
+    assert_eq!(finding.code, "moved-twice");
+    assert_eq!(finding.pointer, "/gauges/hoop_spread/moves/hoop_foot.R");
+    // Points that are both given move each by themselves.
+    let right = json!([0, -560, 0]);
+    document["points"]["hoop_foot.R"] = right;
+    assert!(document::read(&document.to_string()).findings.into_sorted().is_empty());
 }

@@ -22,7 +22,7 @@ pub(super) fn refer(document: &Value, known: &Known, findings: &mut Findings) {
     }
     for (name, gauge) in named("gauges") {
         if let Some(gauge) = readable::<Gauge>(gauge) {
-            refer_gauge(name, &gauge, known, findings);
+            refer_gauge(name, &gauge, &document["points"], known, findings);
         }
     }
     for (name, check) in named("checks") {
@@ -101,7 +101,13 @@ fn refer_hole(name: &str, hole: &Hole, known: &Known, findings: &mut Findings) {
     known.when(hole.when.as_ref(), &format!("/holes/{name}"), findings);
 }
 
-fn refer_gauge(name: &str, gauge: &Gauge, known: &Known, findings: &mut Findings) {
+fn refer_gauge(
+    name: &str,
+    gauge: &Gauge,
+    given: &Value,
+    known: &Known,
+    findings: &mut Findings,
+) {
     let (least, nominal, most) = (gauge.least.get(), gauge.nominal.get(), gauge.most.get());
     if !(least <= nominal && nominal <= most) {
         let message =
@@ -110,6 +116,13 @@ fn refer_gauge(name: &str, gauge: &Gauge, known: &Known, findings: &mut Findings
     }
     for point in gauge.moves.keys() {
         known.point_named(point, format!("/gauges/{name}/moves/{point}"), findings);
+        let partner = other_hand(point).filter(|partner| gauge.moves.contains_key(partner));
+        if let Some(partner) = partner.filter(|_| given.get(point).is_none()) {
+            let message = format!(
+                "`{point}` moves with `{partner}`, mirrored, so it would move twice. Leave it out, and say of `{partner}` how far its own side moves."
+            );
+            findings.push(Finding::error("moved-twice", format!("/gauges/{name}/moves/{point}"), message));
+        }
     }
 }
 
