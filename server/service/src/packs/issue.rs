@@ -291,6 +291,21 @@ impl Service {
         let packs = packs::list(&mut self.store.read().await?, serial).await?;
         let before = packs.iter().find(|pack| pack.number == *number);
         let before = before.ok_or(ServiceError::Inconsistent("the pack before is no longer there"))?;
+        let states = states::of_design(&mut self.store.read().await?, &with.design).await?;
+        let why = match before {
+            _ if !only => None,
+            before if before.only_changes != 0 => Some(format!(
+                "Pack {number}, the kit's last, holds only what changed itself, so that one more would go with two packs at once."
+            )),
+            _ if states.of(revision) == RevisionState::Recalled => Some(format!(
+                "Revision {revision}, of which the kit's last pack is, was recalled: none of its pages may be kept."
+            )),
+            _ => None,
+        };
+        if let Some(why) = why {
+            let detail = format!("{why} Issue a whole pack.");
+            return Err(ServiceError::Invalid(vec![FieldError { pointer: "/only_changes".to_owned(), detail }]));
+        }
         // What the pack before holds is drawn with what was measured until then.
         let kit = self.kit_at(before, with.kit.clone()).await?;
         let old = self.known_sheets(&with.design, revision, kit).await?;

@@ -208,7 +208,7 @@ impl Standings {
         let mut said = words::moved_on(&self.kit, pack);
         said.push_str(&match self.in_force() {
             _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => words::moved_to_recalled(&self.kit),
-            Some(own) if own.only_changes != 0 && self.before(own) == Some(pack.number) => {
+            Some(own) if own.only_changes != 0 && self.is_base(own, pack) => {
                 words::read_what_stays(own.number, pack.number)
             }
             Some(own) => words::use_instead(own.number, pack.number),
@@ -223,9 +223,19 @@ impl Standings {
         delta.filter(|own| pack.revision != own.revision && pack.number < own.number)
     }
 
-    /// The pack that one of the changes alone goes with.
-    fn before(&self, delta: &PackRow) -> Option<i64> {
-        self.packs().filter(|pack| pack.number < delta.number).map(|pack| pack.number).max()
+    /// Whether one of the changes alone goes with a pack: with the one before it, and where that has the templates of one hand, with
+    /// that of the other hand too.
+    fn is_base(&self, delta: &PackRow, pack: &PackRow) -> bool {
+        let Some(before) = self.packs().filter(|pack| pack.number < delta.number).last() else { return false };
+        let (hands, others) = (print_of(before).hands, print_of(pack).hands);
+        let is_beside = hands != Hands::Both && others == hands.other() && pack.revision == before.revision;
+        pack.number == before.number || (is_beside && pack.number < before.number && self.in_place_of(pack).is_empty())
+    }
+
+    /// The recalled revision whose pages one of the changes alone goes with.
+    fn recalled_base(&self, delta: &PackRow) -> Option<&str> {
+        let before = self.packs().filter(|pack| delta.only_changes != 0 && pack.number < delta.number).last()?;
+        (self.states.of(&before.revision) == RevisionState::Recalled).then_some(before.revision.as_str())
     }
 
     /// What stops all work on the kit: a stop sheet that was not read, and parts of a revision that was recalled after they were made.
@@ -240,6 +250,9 @@ impl Standings {
     fn of_right_one(&self, pack: Option<&PackRow>) -> PackStanding {
         let KitRow { serial, revision, .. } = &self.kit;
         let mut said = self.stops();
+        if let Some((pack, letter)) = pack.and_then(|pack| Some((pack, self.recalled_base(pack)?))) {
+            said.push((PackState::NoticeFirst, words::base_recalled(pack.number, letter)));
+        }
         let (open, in_pack): (Vec<_>, Vec<_>) =
             self.notices.iter().partition(|notice| self.states.comes_before(revision, &notice.to_revision));
         if !open.is_empty() {

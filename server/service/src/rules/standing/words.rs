@@ -21,6 +21,13 @@ pub(crate) fn unread(serial: &str, letters: &[String]) -> String {
     )
 }
 
+/// Of a pack of changes whose kept pages are of a recalled revision.
+pub(crate) fn base_recalled(number: i64, letter: &str) -> String {
+    format!(
+        "Have a whole pack issued first: pack {number} holds only what changed, and the pages that it goes with are of revision {letter}, which was recalled."
+    )
+}
+
 /// Of a notice that was done, and whose revision was recalled after that.
 pub(crate) fn done_then_recalled(notice: &NoticeKitRow) -> String {
     format!(
