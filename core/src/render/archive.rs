@@ -3,7 +3,7 @@
 //! The fonts are embedded, nothing is encrypted and nothing refers outside the file. Whole packs are held against the clauses by
 //! `tests/paper/check_archive.py`; no validator has been run over them.
 
-use super::text_string::xml;
+use super::text_string::{parted, xml};
 use super::{Document, RenderError};
 use lopdf::{Object, Stream, dictionary};
 
@@ -40,9 +40,9 @@ fn packet(document: &Document) -> String {
          <xmp:CreateDate>{date}</xmp:CreateDate>\n<xmp:ModifyDate>{date}</xmp:ModifyDate>\n\
          <xmp:CreatorTool>Matchmark</xmp:CreatorTool>\n<pdf:Producer>Matchmark</pdf:Producer>\n\
          </rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>",
-        xml(&document.title),
-        xml(&document.author),
-        xml(&document.subject)
+        xml(&parted(&document.title)),
+        xml(&parted(&document.author)),
+        xml(&parted(&document.subject))
     )
 }
 

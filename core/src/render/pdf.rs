@@ -19,7 +19,7 @@ use super::archive;
 use super::content::{GlyphNumbers, POINTS, resource_name, write_content};
 use super::fonts::FaceTable;
 use super::sealing::{Sealing, Seals};
-use super::text_string::text_string;
+use super::text_string::{parted, text_string};
 use super::{Letters, RenderError, check_page, letters};
 use crate::drawing::{Area, Drawing, Face};
 use crate::seal::file_seal;
@@ -322,13 +322,13 @@ fn set_information(file: &mut lopdf::Document, document: &Document, date: &str) 
     let id = file.trailer.get(b"Info").and_then(Object::as_reference).map_err(|error| failed(&error))?;
     let mut information = Dictionary::new();
     for (key, value) in [
-        ("Title", document.title.as_str()),
-        ("Author", document.author.as_str()),
-        ("Subject", document.subject.as_str()),
-        ("Creator", "Matchmark"),
-        ("Producer", "Matchmark"),
+        ("Title", parted(&document.title)),
+        ("Author", parted(&document.author)),
+        ("Subject", parted(&document.subject)),
+        ("Creator", "Matchmark".to_owned()),
+        ("Producer", "Matchmark".to_owned()),
     ] {
-        information.set(key, text_string(value));
+        information.set(key, text_string(&value));
     }
     information.set("CreationDate", Object::string_literal(date));
     information.set("ModDate", Object::string_literal(date));

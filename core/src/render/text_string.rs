@@ -17,6 +17,17 @@ pub(super) fn text_string(text: &str) -> Object {
     Object::String(units.flat_map(u16::to_be_bytes).collect(), StringFormat::Hexadecimal)
 }
 
+/// What a file is called, by whom and for what, with a dot after the first sign of such words: some savers write these facts anew in
+/// plain letters. A trailer alone is a vehicle.
+pub(super) fn parted(text: &str) -> String {
+    let is_vehicle = !text.contains(['<', '%']);
+    let words = [" obj", "endobj", "endstream", "xref", "%%EOF", "trailer"];
+    words.iter().filter(|word| **word != "trailer" || !is_vehicle).fold(text.to_owned(), |text, word| {
+        let (first, rest) = word.split_at(1);
+        text.replace(word, &format!("{first}\u{b7}{rest}"))
+    })
+}
+
 /// A text as it stands in XML, with the first letter of such words as a number.
 pub(super) fn xml(text: &str) -> String {
     let text = text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
