@@ -1,6 +1,6 @@
 //! Revisions compared, kits with choices, and values measured by builders, over the demo's own documents.
 
-use crate::fixtures::{builder_token, create_design, new_kit, put_draft};
+use crate::fixtures::{a_recall, builder_token, create_design, new_kit, put_draft};
 use crate::server::Server;
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
@@ -201,6 +201,31 @@ fn a_pack_of_changes_keeps_no_page_from_before_the_hoop_was_measured() {
     assert!(gone.contains(&page("Cover")) && kept.is_disjoint(&gone));
 }
 
+#[test]
+fn a_pack_of_changes_whose_kept_pages_are_recalled_wants_a_whole_one() {
+    let published = published();
+    published.server.post("/v1/kits", &published.token, &new_kit("K-1", "frame", "A")).expect(201);
+    let [left, right] = ["left", "right"].map(|hands| json!({"hands": hands}));
+    published.server.post("/v1/kits/K-1/packs", &published.token, &left).expect(201);
+    published.server.post("/v1/kits/K-1/packs", &published.token, &right).expect(201);
+    let moved = json!({"revision": "B", "reason": "A test."});
+    published.server.post("/v1/kits/K-1/moves", &published.token, &moved).expect(201);
+    published.server.post("/v1/kits/K-1/packs", &published.token, &json!({"only_changes": true})).expect(201);
+    // Both hands go on beside it, and all say so.
+    for number in [1, 2] {
+        let said = get(&published, &format!("/v1/kits/K-1/packs/{number}"))["words"].as_str().unwrap().to_owned();
+        assert!(said.contains("Pack 3 holds what changed"), "{number}: {said}");
+    }
+    assert!(words(&published, 3).contains("packs 1 and 2 of revision A"));
+
+    published.server.post("/v1/designs/frame/revisions/A/recall", &published.token, &a_recall()).expect(200);
+    let path = "/v1/kits/K-1/stop-sheets/A/acknowledgement";
+    published.server.post(path, &published.token, &json!({})).expect(200);
+    let kit = get(&published, "/v1/kits/K-1/packs/3");
+    let said = kit["words"].as_str().unwrap();
+    assert!(kit["state"] == "notice-first" && said.contains("Have a whole pack issued first"), "{kit}");
+}
+
 /// What is said of a page of pack 1 by whoever scans it.
 fn scanned(published: &Published, page: u64) -> (String, String) {
     let account = get(published, "/v1/kits/K-1/packs/1/manifest");
@@ -238,6 +263,15 @@ fn a_page_that_a_pack_of_changes_keeps_scans_as_kept() {
     published.server.post("/v1/kits/K-1/measurements", &published.token, &json!({"hoop_spread": 1124})).expect(200);
     let (state, said) = scanned(&published, whole[0].as_u64().unwrap());
     assert!(state == "outdated" && said.contains("Out of date"), "{state}: {said}");
+    // A pack of what changed goes with a whole one alone.
+    let back = json!({"revision": "A", "reason": "A test."});
+    published.server.post("/v1/kits/K-1/moves", &published.token, &back).expect(201);
+    let once_more = json!({"only_changes": true});
+    let refused =
+        published.server.post("/v1/kits/K-1/packs", &published.token, &once_more).problem(422, "invalid-request");
+    assert!(refused["errors"][0]["detail"].as_str().unwrap().contains("holds only what changed itself"), "{refused}");
+    let again = json!({"revision": "B", "reason": "A test."});
+    published.server.post("/v1/kits/K-1/moves", &published.token, &again).expect(201);
     // A whole pack keeps no page from before it.
     published.server.post("/v1/kits/K-1/packs", &published.token, &json!({})).expect(201);
     assert_eq!(scanned(&published, whole[0].as_u64().unwrap()).0, "superseded");

@@ -101,13 +101,7 @@ fn refer_hole(name: &str, hole: &Hole, known: &Known, findings: &mut Findings) {
     known.when(hole.when.as_ref(), &format!("/holes/{name}"), findings);
 }
 
-fn refer_gauge(
-    name: &str,
-    gauge: &Gauge,
-    given: &Value,
-    known: &Known,
-    findings: &mut Findings,
-) {
+fn refer_gauge(name: &str, gauge: &Gauge, given: &Value, known: &Known, findings: &mut Findings) {
     let (least, nominal, most) = (gauge.least.get(), gauge.nominal.get(), gauge.most.get());
     if !(least <= nominal && nominal <= most) {
         let message =

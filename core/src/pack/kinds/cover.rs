@@ -173,9 +173,12 @@ pub(in crate::pack) fn contents_from(pages: Vec<Drawing>, bookmark: &str) -> Vec
 
 /// The pack before, or the revision where there was none.
 fn before(since: &Since) -> String {
-    match since.pack_number.as_str() {
-        "" => format!("revision {}", since.revision),
-        pack => format!("pack {pack} of revision {}", since.revision),
+    let mut packs: Vec<&str> = since.pages.iter().map(|page| page.pack.as_str()).collect();
+    packs.dedup();
+    match (packs.as_slice(), since.pack_number.as_str()) {
+        ([first, second], _) => format!("packs {first} and {second} of revision {}", since.revision),
+        (_, "") => format!("revision {}", since.revision),
+        (_, pack) => format!("pack {pack} of revision {}", since.revision),
     }
 }
 

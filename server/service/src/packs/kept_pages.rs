@@ -49,7 +49,7 @@ impl Service {
         }
         let PackStanding { state, words: standing } = standings.of_pack(beside);
         let cross_out = in_part.map(|part| part.cross_out.as_str());
-        let words = words::kept(page.page, pack.number, beside, cross_out, &standing);
+        let words = words::kept(page.page, pack.number, beside, cross_out, &standing, state == PackState::Current);
         let state = if state == PackState::Current { PageState::Kept } else { state.into() };
         Ok(Some((state, words)))
     }

@@ -186,7 +186,7 @@ impl<'a> Rules<'a> {
                 if gone == 0 {
                     return Verdict::Keep;
                 }
-                Verdict::Part(format!("the {gone} that the table of check dimensions below has with a figure before"))
+                Verdict::Part(format!("the {gone} check dimensions that \"What changed\" lists with a figure before"))
             }
             _ => Verdict::Void,
         }

@@ -202,13 +202,22 @@ pub(crate) fn moved_to_recalled(kit: &KitRow) -> String {
     )
 }
 
-/// Of a page that a pack of changes keeps, whole or but for what is crossed out; `standing` is how that pack stands.
-pub(crate) fn kept(page: u16, of: i64, beside: &PackRow, cross_out: Option<&str>, standing: &str) -> String {
+/// Of a page that a pack of changes keeps, whole or but for what is crossed out; `standing` is how that pack stands, and `is_right`
+/// whether it is the one to build from without more ado.
+pub(crate) fn kept(
+    page: u16,
+    of: i64,
+    beside: &PackRow,
+    cross_out: Option<&str>,
+    standing: &str,
+    is_right: bool,
+) -> String {
     let but = cross_out.map(|what| format!(" once this is crossed out on it: {what}")).unwrap_or_default();
-    format!(
-        "Kept: page {page} of pack {of} stays valid beside pack {} of revision {}, which holds what changed{but}. {standing}",
+    let kept = format!(
+        "page {page} of pack {of} stays valid beside pack {} of revision {}, which holds what changed{but}.",
         beside.number, beside.revision
-    )
+    );
+    if is_right { format!("Kept: {kept} {standing}") } else { format!("{standing} After that {kept}") }
 }
 
 /// Of a page that a pack of changes does not keep.
