@@ -15,13 +15,15 @@ impl Data {
         self.0.extend(text.lines().map(|line| line.trim().to_owned()));
     }
 
-    /// All that an answer of the API says: its values, and its keys, such as the names of options.
+    /// All that an answer of the API says, and the options of kits; other keys are words of ours.
     pub fn add_all(&mut self, value: &Value) {
         match value {
             Value::String(text) => self.add(text),
             Value::Array(values) => values.iter().for_each(|value| self.add_all(value)),
             Value::Object(fields) => fields.iter().for_each(|(key, value)| {
-                self.add(key);
+                if key == "choices" {
+                    value.as_object().into_iter().flatten().for_each(|(option, _)| self.add(option));
+                }
                 self.add_all(value);
             }),
             _ => {}
@@ -84,9 +86,9 @@ fn said(text: &str, depth: &mut usize, outside: &mut Vec<String>) {
 #[test]
 fn a_literal_is_told_from_words_and_data() {
     let mut data = Data::default();
-    data.add_all(&serde_json::json!({ "drive": "right", "serial": "K-1", "words": "All is well." }));
+    data.add_all(&serde_json::json!({ "choices": { "drive": "right" }, "serial": "K-1", "words": "All is well." }));
     let page = "<p>\u{ab}K\u{ef}t <b>K-1</b> of\u{bb} drive: right</p><td data-is=\"\u{ab}x\u{bb}\">All is well.</td><i>2026-11-28</i>";
     assert!(said_outside(page, &data).is_empty());
-    let page = "<p aria-label=\"Main\">\u{ab}x\u{bb} of <b>Kit</b> K-1</p>";
-    assert_eq!(said_outside(page, &data), ["Main", "of", "Kit"]);
+    let page = "<p aria-label=\"Main\">\u{ab}x\u{bb} of <b>Kit</b> K-1 <i>serial</i></p>";
+    assert_eq!(said_outside(page, &data), ["Main", "of", "Kit", "serial"]);
 }
