@@ -7,6 +7,7 @@ mod http;
 mod listen;
 mod pages;
 mod router;
+mod words;
 
 use mimalloc::MiMalloc;
 use std::process::ExitCode;

@@ -12,7 +12,7 @@ use tower_http::catch_panic::CatchPanicLayer;
 /// All routes, for callers who may take so much.
 pub fn router(app: App, callers: &Callers) -> Router {
     let metrics = Arc::clone(app.metrics());
-    let shown = Shown { is_wanted: pages::failed_wanted, page: pages::failed };
+    let shown = Shown { words: pages::failed_words, page: pages::failed };
     api::router(Arc::clone(&app))
         .merge(pages::router().with_state(Arc::clone(&app)))
         .layer(CatchPanicLayer::new())

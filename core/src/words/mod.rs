@@ -4,7 +4,7 @@
 
 mod phrases;
 
-pub use phrases::{Plural, Slot, filled, has_slots};
+pub use phrases::{Piece, Plural, Slot, filled, has_slots, pieces};
 
 #[cfg(test)]
 mod tests;

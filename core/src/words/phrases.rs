@@ -64,17 +64,38 @@ pub struct Plural {
 #[must_use]
 pub fn filled(template: &str, slots: &[(&str, &dyn Slot)]) -> String {
     let mut sentence = String::with_capacity(template.len() + 16 * slots.len());
-    let mut rest = template;
-    while let Some((before, after)) = rest.split_once('{') {
-        sentence.push_str(before);
-        let (name, then) = after.split_once('}').unwrap_or((after, ""));
-        if let Some((_, slot)) = slots.iter().find(|(known, _)| *known == name) {
-            slot.add_to(&mut sentence);
+    for piece in pieces(template) {
+        match piece {
+            Piece::Text(text) => sentence.push_str(text),
+            Piece::Slot(name) => {
+                if let Some((_, slot)) = slots.iter().find(|(known, _)| *known == name) {
+                    slot.add_to(&mut sentence);
+                }
+            }
         }
-        rest = then;
     }
-    sentence.push_str(rest);
     sentence
+}
+
+/// A piece of a template.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Piece<'a> {
+    /// Words.
+    Text(&'a str),
+    /// The name of a slot.
+    Slot(&'a str),
+}
+
+/// The pieces of a template in their order.
+pub fn pieces(template: &str) -> impl Iterator<Item = Piece<'_>> {
+    template.split('{').enumerate().flat_map(|(index, part)| {
+        let (slot, text) = if index == 0 {
+            (None, part)
+        } else {
+            part.split_once('}').map_or((None, part), |(name, text)| (Some(name), text))
+        };
+        slot.map(Piece::Slot).into_iter().chain(Some(Piece::Text(text)))
+    })
 }
 
 /// Whether the slots of a template are just these, each at least once.
@@ -171,13 +192,16 @@ const fn is_at(bytes: &[u8], from: usize, name: &[u8]) -> bool {
 /// ```
 ///
 /// `checked` refuses to compile where a template lacks a slot or has one that is not declared. A phrase that hangs on a count takes the
-/// count first, and then its slots as they are written. `map` makes the same group of other templates, such as a longer
+/// count first, and then its slots as they are written. A phrase whose slots may hold markup is declared last, with the trait of its slots,
+/// the function that fills them, which is given the template and the slots by name, and what that makes:
+/// `+ marked(Render, marked => Markup) { heading(serial); }`. `map` makes the same group of other templates, such as a longer
 /// pseudo-language; `each` lists all templates by name.
 #[macro_export]
 macro_rules! phrases {
     ($($(#[$doc:meta])* $group:ident {
         $($phrase:ident($($slot:ident),*);)*
-    } $(+ counted { $($many:ident($($part:ident),*);)* })?)*) => {
+    } $(+ counted { $($many:ident($($part:ident),*);)* })?
+    $(+ marked($render:ident, $fill:ident => $sentence:ty) { $($marked:ident($($piece:ident),+);)* })?)*) => {
         $(
             $(#[$doc])*
             #[derive(Debug, Clone, Copy)]
@@ -185,6 +209,7 @@ macro_rules! phrases {
             pub struct $group {
                 $(pub $phrase: &'static str,)*
                 $($(pub $many: $crate::words::Plural,)*)?
+                $($(pub $marked: &'static str,)*)?
             }
 
             #[allow(missing_docs, reason = "a method says the phrase with its name")]
@@ -201,10 +226,15 @@ macro_rules! phrases {
                             && $crate::words::has_slots(self.$many.other, &[$(stringify!($part)),*]),
                         concat!("the slots of ", stringify!($group), ".", stringify!($many))
                     );)*)?
+                    $($(assert!(
+                        $crate::words::has_slots(self.$marked, &[$(stringify!($piece)),+]),
+                        concat!("the slots of ", stringify!($group), ".", stringify!($marked))
+                    );)*)?
                     self
                 }
 
                 /// The same group with each template put through `change`.
+                #[allow(dead_code, reason = "for tests")]
                 #[must_use]
                 pub fn map(&self, change: &dyn Fn(&'static str) -> &'static str) -> Self {
                     Self {
@@ -213,15 +243,18 @@ macro_rules! phrases {
                             one: change(self.$many.one),
                             other: change(self.$many.other),
                         },)*)?
+                        $($($marked: change(self.$marked),)*)?
                     }
                 }
 
                 /// All templates with their names.
+                #[allow(dead_code, reason = "for tests")]
                 #[must_use]
                 pub fn each(&self) -> Vec<(&'static str, &'static str)> {
                     vec![
                         $((stringify!($phrase), self.$phrase),)*
                         $($((stringify!($many), self.$many.one), (stringify!($many), self.$many.other),)*)?
+                        $($((stringify!($marked), self.$marked),)*)?
                     ]
                 }
 
@@ -230,6 +263,11 @@ macro_rules! phrases {
                     pub(crate) fn $many(&self, many: usize $(, $part: impl $crate::words::Slot)*) -> String {
                         let template = if many == 1 { self.$many.one } else { self.$many.other };
                         $crate::words::filled(template, &[$((stringify!($part), &$part as &dyn $crate::words::Slot)),*])
+                    }
+                )*)?
+                $($(
+                    pub(crate) fn $marked(&self $(, $piece: impl $render)+) -> $sentence {
+                        $fill(self.$marked, &[$((stringify!($piece), &$piece as &dyn $render)),+])
                     }
                 )*)?
             }

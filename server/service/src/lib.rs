@@ -52,7 +52,7 @@ pub use notices::stop_sheets::StopSheet;
 pub use packs::downloads::Download;
 pub use packs::files::{PackFile, PackView, VoidNumber};
 pub use packs::issued_files::FileStatus;
-pub use packs::jobs::{NewPackJob, PackJobKit, PackJobKitState, PackJobView};
+pub use packs::jobs::{NewPackJob, PackJobKit, PackJobKitState, PackJobState, PackJobView};
 pub use packs::new_pack::NewPack;
 pub use packs::page_status::{PageState, PageStatus, Sealing};
 pub use people::access_code::AccessCard;

@@ -3,6 +3,7 @@
 use crate::http::accept::Accepted;
 use crate::http::problem::Problem;
 use crate::http::{App, problem_kinds};
+use crate::words::Words;
 use axum::body::Body;
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
@@ -34,10 +35,10 @@ const FIXED: [(HeaderName, HeaderValue); 5] = [
 /// How a problem is shown to people.
 #[derive(Clone, Copy)]
 pub struct Shown {
-    /// Whether a request that failed is answered with a page.
-    pub is_wanted: fn(&str, &HeaderMap) -> bool,
+    /// The words of the page that a request is answered with when it fails; `None` when it is not answered with one.
+    pub words: fn(&str, &HeaderMap) -> Option<&'static Words>,
     /// The page of a problem: in the name of the supplier, with the id of the request.
-    pub page: fn(&str, &Problem, &str) -> String,
+    pub page: fn(&Words, &str, &Problem, &str) -> String,
 }
 
 /// Wraps every answer.
@@ -46,7 +47,7 @@ pub async fn finish(State((app, shown)): State<(App, Shown)>, request: Request, 
     let id = request_id(request.headers());
     let method = request.method().clone();
     let path = request.uri().path().to_owned();
-    let on_page = (shown.is_wanted)(&path, request.headers());
+    let words = (shown.words)(&path, request.headers());
     let accept = Accepted::of(&method, request.headers());
     let span = tracing::info_span!("request", id);
     let mut response = next.run(request).instrument(span).await;
@@ -57,7 +58,7 @@ pub async fn finish(State((app, shown)): State<(App, Shown)>, request: Request, 
         if problem.is(&problem_kinds::NOT_SYNCED) {
             app.give_up();
         }
-        let page = on_page.then(|| (shown.page)(app.supplier(), &problem, &id));
+        let page = words.map(|words| (shown.page)(words, app.supplier(), &problem, &id));
         response = problem.finish(response, &id);
         if let Some(page) = page {
             *response.body_mut() = Body::from(page);

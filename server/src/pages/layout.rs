@@ -2,42 +2,51 @@
 
 use crate::http::App;
 use crate::pages::visitor::Visitor;
+use crate::words::Words;
 use axum::http::{HeaderValue, header};
 use axum::response::{Html, IntoResponse, Response};
 use matchmark_service::Role;
-use maud::{DOCTYPE, Markup, html};
+use maud::{DOCTYPE, Markup, Render, html};
 
 /// A page for whoever is signed in; it stays with them.
-pub fn page(app: &App, visitor: &Visitor, here: &str, title: &str, main: &Markup) -> Response {
+pub fn page(app: &App, visitor: &Visitor, here: &str, title: &dyn Render, main: &Markup) -> Response {
     let kept = [(header::CACHE_CONTROL, HeaderValue::from_static("no-store"))];
-    let whole = whole(app.supplier(), Some(visitor), here, title, main);
+    let whole = whole(visitor.words, app.supplier(), Some(visitor), here, title, main);
     (kept, Html(whole.into_string())).into_response()
 }
 
 /// A page for everyone.
-pub fn open_page(supplier: &str, title: &str, main: &Markup) -> Html<String> {
-    Html(whole(supplier, None, "", title, main).into_string())
+pub fn open_page(words: &Words, supplier: &str, title: &dyn Render, main: &Markup) -> Html<String> {
+    Html(whole(words, supplier, None, "", title, main).into_string())
 }
 
-fn whole(supplier: &str, visitor: Option<&Visitor>, here: &str, title: &str, main: &Markup) -> Markup {
+fn whole(
+    words: &Words,
+    supplier: &str,
+    visitor: Option<&Visitor>,
+    here: &str,
+    title: &dyn Render,
+    main: &Markup,
+) -> Markup {
+    let says = &words.layout;
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(words.language) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (title) " - " (supplier) }
+                title { (says.document_title(title, supplier)) }
                 link rel="stylesheet" href="/style.css";
                 link rel="icon" href="/icon.svg" type="image/svg+xml";
             }
             body {
-                a.skip href="#main" { "Skip to the content" }
+                a.skip href="#main" { (says.skip_link()) }
                 header {
                     div {
                         a.name href="/" { (supplier) }
                         @match visitor {
                             Some(visitor) => {
-                                nav aria-label="Main" {
+                                nav aria-label=(says.navigation()) {
                                     ul {
                                         @for (address, name) in ways(visitor) {
                                             li { a href=(address) aria-current=[(here == address).then_some("page")] { (name) } }
@@ -46,23 +55,20 @@ fn whole(supplier: &str, visitor: Option<&Visitor>, here: &str, title: &str, mai
                                 }
                                 form method="post" action="/sign-out" {
                                     (visitor.mark())
-                                    button type="submit" { "Sign out" }
+                                    button type="submit" { (says.sign_out()) }
                                 }
                             }
-                            None => nav aria-label="Main" { ul { li { a href="/sign-in" { "Sign in" } } } }
+                            None => nav aria-label=(says.navigation()) { ul { li { a href="/sign-in" { (says.sign_in()) } } } }
                         }
                     }
                 }
                 main id="main" { (main) }
                 footer {
-                    p { a href="/handbook" { "Handbook" } }
+                    p { a href="/handbook" { (words.handbook.footer_link()) } }
                     @if visitor.is_some_and(|visitor| visitor.who.may_support().is_ok()) {
-                        p { a href="/contact" { "Whom holders are told to ask" } }
+                        p { a href="/contact" { (says.contact_link()) } }
                     }
-                    p {
-                        "A pack is no approval. Check the scale bars of every printed page, cut only from the pack of your kit, wear eye protection, "
-                        "and have roll structures approved by a competent person under the rules of your governing body and local codes."
-                    }
+                    p { (says.cautions()) }
                 }
             }
         }
@@ -71,14 +77,15 @@ fn whole(supplier: &str, visitor: Option<&Visitor>, here: &str, title: &str, mai
 
 /// Where each may go.
 fn ways(visitor: &Visitor) -> Vec<(String, &'static str)> {
+    let says = &visitor.words.layout;
     match &visitor.who.role {
-        Role::Builder { kit } => vec![(format!("/kits/{kit}"), "My kit")],
+        Role::Builder { kit } => vec![(format!("/kits/{kit}"), says.way_kit())],
         Role::Publisher | Role::Support => [
-            ("/support", "Look up"),
-            ("/kits", "Kits"),
-            ("/designs", "Designs"),
-            ("/notices", "Notices"),
-            ("/jobs", "Jobs"),
+            ("/support", says.way_look_up()),
+            ("/kits", says.way_kits()),
+            ("/designs", says.way_designs()),
+            ("/notices", says.way_notices()),
+            ("/jobs", says.way_jobs()),
         ]
         .map(|(address, name)| (address.to_owned(), name))
         .to_vec(),

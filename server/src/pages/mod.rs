@@ -8,11 +8,13 @@ mod layout;
 mod notices;
 mod packs;
 mod people;
+#[cfg(test)]
+mod tests;
 mod then;
 mod visitor;
 mod words;
 
-pub use house::failed::{page as failed, wanted as failed_wanted};
+pub use house::failed::{page as failed, words as failed_words};
 
 use crate::http::App;
 use axum::Router;

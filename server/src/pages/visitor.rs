@@ -4,6 +4,7 @@ use crate::http::App;
 use crate::http::problem::Problem;
 use crate::http::session::cookie;
 use crate::pages::then::sign_in_before;
+use crate::words::{self, Words};
 use axum::extract::FromRequestParts;
 use axum::http::Method;
 use axum::http::request::Parts;
@@ -20,6 +21,8 @@ pub struct Visitor {
     pub who: Principal,
     /// What their browser shows.
     pub secret: String,
+    /// What pages say, in their language.
+    pub words: &'static Words,
 }
 
 impl Visitor {
@@ -52,7 +55,7 @@ impl FromRequestParts<App> for Visitor {
                 if let Some(asking) = parts.extensions.get::<Asking>() {
                     asking.is(&who);
                 }
-                return Ok(Self { who, secret: secret.to_owned() });
+                return Ok(Self { who, secret: secret.to_owned(), words: words::of(&parts.headers) });
             }
         }
         let address = if parts.method == Method::GET { sign_in_before(&parts.uri) } else { "/sign-in".to_owned() };

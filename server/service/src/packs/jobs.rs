@@ -40,17 +40,6 @@ pub enum PackJobState {
 }
 
 impl PackJobState {
-    /// The word for it.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Waiting => "waiting",
-            Self::Running => "running",
-            Self::Cancelling => "cancelling",
-            Self::Cancelled => "cancelled",
-            Self::Done => "done",
-        }
-    }
-
     /// Whether nothing more will happen.
     pub fn is_over(self) -> bool {
         matches!(self, Self::Cancelled | Self::Done)

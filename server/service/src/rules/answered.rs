@@ -36,16 +36,6 @@ impl Answered {
             name: name.filter(|name| own && !name.is_empty()),
         })
     }
-
-    /// That in words, to stand after what was done when.
-    pub fn words(&self) -> String {
-        let name = self.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
-        match self.role.as_deref() {
-            None => "by a token that is gone".to_owned(),
-            Some("builder") => "by the holder".to_owned(),
-            Some(role) => format!("by {role}{name}, on behalf of the holder"),
-        }
-    }
 }
 
 /// The action as the audit log names it: what is done on behalf of a holder is told from what they did themselves.

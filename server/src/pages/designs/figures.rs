@@ -7,7 +7,8 @@ use crate::pages::form::filled::Filled;
 use crate::pages::form::sure::{self, Answer, Question};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{count, day};
+use crate::pages::words::{day, joined};
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -20,7 +21,7 @@ pub async fn read(
     visitor: Visitor,
     Path((design, letter)): Path<(String, String)>,
 ) -> Result<Response, Problem> {
-    show(&app, &visitor, &design, &letter, &Filled::default()).await
+    show(&app, &visitor, &design, &letter, &Filled::empty(visitor.words)).await
 }
 
 /// Takes what this version computes, once it was looked at and asked about.
@@ -32,14 +33,15 @@ pub async fn take(
     let who = &deed.visitor.who;
     who.may_publish()?;
     if deed.answer() != Answer::Yes {
+        let says = &deed.visitor.words.figures;
         let question = Question {
             here: "/designs",
-            title: format!("Take the new figures of revision {letter}?"),
+            title: says.take_sure_heading(&letter),
             what: html! {
-                p { "Packs and sheets of revision " (letter) " are drawn with the new figures from then on. Packs that were issued stay as they are." }
-                p { "Do so only when you know why the two versions differ, and which of them is right. A tube that was cut by the old figures may not fit by the new ones." }
+                p { (says.take_sure_about(&letter)) }
+                p { (says.take_sure_care()) }
             },
-            yes: "Yes, take them".to_owned(),
+            yes: says.take_sure_yes().to_owned(),
             no: Some(place(&design, &letter)),
         };
         return Ok(sure::ask(&app, &deed, &question));
@@ -64,36 +66,38 @@ fn place(design: &str, letter: &str) -> String {
 async fn show(app: &App, visitor: &Visitor, design: &str, letter: &str, form: &Filled) -> Result<Response, Problem> {
     let found = app.figures(&visitor.who, design, letter).await?;
     let may_take = visitor.who.role == Role::Publisher && !visitor.who.read_only;
+    let words = visitor.words;
+    let says = &words.figures;
     let main = html! {
-        h1 { "Figures of revision " (letter) " of " span.mono { (design) } }
+        h1 { (says.heading(letter, html! { span.mono { (design) } })) }
         (form.summary())
         @if found.agrees {
-            p { "This version of the service, " (found.engine) ", computes what was recorded, within 0.01 mm and 0.01 degrees." }
+            p { (says.agrees(&found.engine)) }
         } @else {
             div.state.warn role="alert" {
-                p { span.mark aria-hidden="true" { "\u{25c7}" } "Held: this version of the service, " (found.engine) ", computes other figures than were recorded. Nothing of revision " (letter) " is drawn or handed out until a publisher has looked at them and takes them, or the operator goes back to the version before. Packs that were issued are handed out as they were." }
+                p { span.mark aria-hidden="true" { "\u{25c7}" } (says.held(&found.engine, letter)) }
             }
         }
-        @for one in &found.combinations { (combination(one)) }
+        @for one in &found.combinations { (combination(words, one)) }
         @if !found.agrees && may_take {
             form method="post" action=(place(design, letter)) {
                 (visitor.mark_once())
                 input type="hidden" name="sha256" value=(found.sha256);
-                button.danger type="submit" { "Take the new figures" }
+                button.danger type="submit" { (says.take_button()) }
             }
         }
-        p { a href={"/designs/" (design) "/revisions/" (letter)} { "Back to the revision" } }
+        p { a href={"/designs/" (design) "/revisions/" (letter)} { (says.back()) } }
     };
-    Ok(layout::page(app, visitor, "/designs", &format!("Figures of revision {letter} of {design}"), &main))
+    Ok(layout::page(app, visitor, "/designs", &says.heading(letter, design), &main))
 }
 
-fn combination(one: &CombinationFigures) -> Markup {
-    let choices: Vec<String> = one.choices.iter().map(|(option, choice)| format!("{option}: {choice}")).collect();
-    let number = i64::try_from(one.changes.len()).unwrap_or(i64::MAX);
+fn combination(words: &Words, one: &CombinationFigures) -> Markup {
+    let says = &words.figures;
+    let choices = joined(words, one.choices.iter().map(|(option, choice)| words.values.pair(option, choice)));
+    let number = one.changes.len();
     html! {
-        h2 { @if choices.is_empty() { "Every kit" } @else { (choices.join(", ")) } }
-        p { "Recorded by version " (one.engine) " on " (day(&one.at)) "; "
-            @if number == 0 { "nothing differs." } @else { (count(number, "thing differs:", "things differ:")) } }
+        h2 { @match choices { None => (says.every_kit()), Some(choices) => (choices) } }
+        p { @if number == 0 { (says.recorded_alike(&one.engine, day(&one.at))) } @else { (says.recorded_unlike(number, number, &one.engine, day(&one.at))) } }
         @if number > 0 { ul { @for change in &one.changes { li { (figure_words(change)) } } } }
     }
 }

@@ -5,7 +5,8 @@ use crate::http::problem::Problem;
 use crate::pages::designs::review;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{class, count, day, state};
+use crate::pages::words::{class, day, many, state, tag};
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::response::Response;
 use matchmark_core::document::{Finding, Severity};
@@ -15,26 +16,28 @@ use maud::{Markup, html};
 /// All designs.
 pub async fn list(State(app): State<App>, visitor: Visitor) -> Result<Response, Problem> {
     let listed = app.designs(&visitor.who, &Page { after: String::new(), limit: 200 }).await?;
+    let words = visitor.words;
+    let (says, heads) = (&words.designs, &words.labels);
     let main = html! {
-        h1 { "Designs" }
-        @if listed.items.is_empty() { p { "None yet. POST /v1/designs creates one; its draft is written through the API too." } }
+        h1 { (says.heading()) }
+        @if listed.items.is_empty() { p { (says.none()) } }
         @else {
             table.stack {
-                caption.unseen { "Designs in order of their id" }
-                thead { tr { th scope="col" { "Design" } th scope="col" { "Id" } th scope="col" { "Newest revision" } } }
+                caption.unseen { (says.caption()) }
+                thead { tr { th scope="col" { (heads.design()) } th scope="col" { (says.head_id()) } th scope="col" { (says.head_newest()) } } }
                 tbody {
                     @for design in &listed.items {
                         tr {
-                            th scope="row" data-is="Design" { a href={"/designs/" (design.id)} { (design.name) } }
-                            td.mono data-is="Id" { (design.id) }
-                            td data-is="Newest revision" { @match &design.latest_revision { Some(letter) => (letter), None => "not published" } }
+                            th scope="row" data-is=(heads.design()) { a href={"/designs/" (design.id)} { (design.name) } }
+                            td.mono data-is=(says.head_id()) { (design.id) }
+                            td data-is=(says.head_newest()) { @match &design.latest_revision { Some(letter) => (letter), None => (says.not_published()) } }
                         }
                     }
                 }
             }
         }
     };
-    Ok(layout::page(&app, &visitor, "/designs", "Designs", &main))
+    Ok(layout::page(&app, &visitor, "/designs", &says.heading(), &main))
 }
 
 /// One design.
@@ -47,50 +50,54 @@ pub async fn read(State(app): State<App>, visitor: Visitor, Path(design): Path<S
         Err(ServiceError::NoDraft(_)) => None,
         Err(error) => return Err(error.into()),
     };
+    let words = visitor.words;
+    let says = &words.designs;
     let main = html! {
         h1 { (view.name) " " span.mono.small { (view.id) } }
         (draft_in_short(&visitor, &design, draft.as_ref()))
-        h2 { "Revisions" }
-        (revisions_table(&revisions))
-        h2 { "Notices" }
-        (notices_table(&notices))
+        h2 { (says.revisions_heading()) }
+        (revisions_table(words, &revisions))
+        h2 { (says.notices_heading()) }
+        (notices_table(words, &notices))
         @if visitor.who.role == Role::Publisher && revisions.len() > 1 {
-            p { a.button.quiet href={"/designs/" (design) "/notices/new"} { "Raise a notice" } }
+            p { a.button.quiet href={"/designs/" (design) "/notices/new"} { (says.raise_link()) } }
         }
     };
     Ok(layout::page(&app, &visitor, "/designs", &view.name, &main))
 }
 
 fn draft_in_short(visitor: &Visitor, design: &str, draft: Option<&(FindingsView, ReviewView)>) -> Markup {
+    let says = &visitor.words.designs;
     html! {
-        h2 { "Draft" }
+        h2 { (says.draft_heading()) }
         @match draft {
-            None => p { "None yet." },
+            None => p { (says.draft_none()) },
             Some((found, review)) => {
                 (review::standing(visitor, review))
-                p { (found.errors) " errors, " (found.warnings) " warnings" @if !found.all_choices { " " (over(found)) } "." }
+                p { @if found.all_choices { (says.found(found.errors, found.warnings)) } @else { (says.found_first_choices(found.errors, found.warnings)) } }
                 div.row {
-                    a.button.quiet href={"/designs/" (design) "/draft"} { "Read the findings" }
-                    @if visitor.who.role == Role::Publisher { a.button href={"/designs/" (design) "/publish"} { "Publish" } }
+                    a.button.quiet href={"/designs/" (design) "/draft"} { (says.findings_link()) }
+                    @if visitor.who.role == Role::Publisher { a.button href={"/designs/" (design) "/publish"} { (says.publish_link()) } }
                 }
             }
         }
     }
 }
 
-fn revisions_table(revisions: &[RevisionView]) -> Markup {
+fn revisions_table(words: &Words, revisions: &[RevisionView]) -> Markup {
+    let (says, heads) = (&words.designs, &words.labels);
     html! {
-        @if revisions.is_empty() { p { "None published yet." } } @else {
+        @if revisions.is_empty() { p { (says.revisions_none()) } } @else {
             table.stack {
-                caption.unseen { "Revisions, newest first" }
-                thead { tr { th scope="col" { "Revision" } th scope="col" { "State" } th scope="col" { "Published" } th scope="col" { "Change" } } }
+                caption.unseen { (says.revisions_caption()) }
+                thead { tr { th scope="col" { (heads.revision()) } th scope="col" { (heads.state()) } th scope="col" { (heads.published()) } th scope="col" { (heads.change()) } } }
                 tbody {
                     @for revision in revisions.iter().rev() {
                         tr {
-                            th scope="row" data-is="Revision" { a href={"/designs/" (revision.design) "/revisions/" (revision.letter)} { "Revision " (revision.letter) } }
-                            td data-is="State" { (state(revision.state)) }
-                            td data-is="Published" { (day(&revision.published_at)) }
-                            td data-is="Change" { @if let Some(matters) = revision.class { (class(matters)) " " } (revision.change_note) }
+                            th scope="row" data-is=(heads.revision()) { a href={"/designs/" (revision.design) "/revisions/" (revision.letter)} { (says.revisions_letter(&revision.letter)) } }
+                            td data-is=(heads.state()) { (state(words, revision.state)) }
+                            td data-is=(heads.published()) { (day(&revision.published_at)) }
+                            td data-is=(heads.change()) { @if let Some(matters) = revision.class { (class(words, matters)) " " } (revision.change_note) }
                         }
                     }
                 }
@@ -99,20 +106,21 @@ fn revisions_table(revisions: &[RevisionView]) -> Markup {
     }
 }
 
-fn notices_table(notices: &[NoticeView]) -> Markup {
+fn notices_table(words: &Words, notices: &[NoticeView]) -> Markup {
+    let (says, heads) = (&words.designs, &words.labels);
     html! {
-        @if notices.is_empty() { p { "None raised." } } @else {
+        @if notices.is_empty() { p { (says.notices_none()) } } @else {
             table.stack {
-                caption.unseen { "Notices, newest first" }
-                thead { tr { th scope="col" { "Notice" } th scope="col" { "Class" } th scope="col" { "From, to" } th scope="col" { "Kits" } th scope="col" { "Text" } } }
+                caption.unseen { (says.notices_caption()) }
+                thead { tr { th scope="col" { (heads.notice()) } th scope="col" { (heads.class()) } th scope="col" { (says.notices_head_step()) } th scope="col" { (heads.kits()) } th scope="col" { (says.notices_head_text()) } } }
                 tbody {
                     @for notice in notices.iter().rev() {
                         tr {
-                            th scope="row" data-is="Notice" { a href={"/notices?design=" (notice.design) "&notice=" (notice.number)} { "Notice " (notice.number) } }
-                            td data-is="Class" { (class(notice.class)) }
-                            td data-is="From, to" { (notice.from) " to " (notice.to) }
-                            td data-is="Kits" { (count(notice.kits, "kit", "kits")) ": " (notice.open) " open, " (notice.acknowledged) " seen, " (notice.done) " done" }
-                            td data-is="Text" { (notice.text) }
+                            th scope="row" data-is=(heads.notice()) { a href={"/notices?design=" (notice.design) "&notice=" (notice.number)} { (says.notices_number(notice.number)) } }
+                            td data-is=(heads.class()) { (class(words, notice.class)) }
+                            td data-is=(says.notices_head_step()) { (says.notices_step(&notice.from, &notice.to)) }
+                            td data-is=(heads.kits()) { (says.notices_kits(many(notice.kits), notice.kits, notice.open, notice.acknowledged, notice.done)) }
+                            td data-is=(says.notices_head_text()) { (notice.text) }
                         }
                     }
                 }
@@ -124,34 +132,32 @@ fn notices_table(notices: &[NoticeView]) -> Markup {
 /// What is found in the draft.
 pub async fn draft(State(app): State<App>, visitor: Visitor, Path(design): Path<String>) -> Result<Response, Problem> {
     let found = app.findings(&visitor.who, &design, true).await?;
+    let words = visitor.words;
+    let says = &words.findings;
     let main = html! {
-        h1 { "Findings of the draft of " span.mono { (design) } }
-        p { (found.errors) " errors, " (found.warnings) " warnings, " (over(&found)) ". Errors stop publishing; warnings must be acknowledged." }
-        (findings(&found.findings))
-        p { a href={"/designs/" (design)} { "Back to the design" } }
+        h1 { (says.heading(html! { span.mono { (design) } })) }
+        p { @if found.all_choices { (says.over_all(found.errors, found.warnings)) } @else { (says.over_first(found.errors, found.warnings)) } }
+        (findings(words, &found.findings))
+        p { a href={"/designs/" (design)} { (says.back()) } }
     };
-    Ok(layout::page(&app, &visitor, "/designs", &format!("Findings of the draft of {design}"), &main))
-}
-
-/// Which choices were looked at, in words.
-fn over(found: &FindingsView) -> &'static str {
-    if found.all_choices { "over all choices" } else { "with the first choice of each option alone" }
+    Ok(layout::page(&app, &visitor, "/designs", &says.heading(&design), &main))
 }
 
 /// Findings as a table.
-pub fn findings(found: &[Finding]) -> Markup {
+pub fn findings(words: &Words, found: &[Finding]) -> Markup {
+    let says = &words.findings;
     html! {
-        @if found.is_empty() { p { "Nothing was found." } } @else {
+        @if found.is_empty() { p { (says.none()) } } @else {
             table.stack {
-                caption.unseen { "Findings, errors first" }
-                thead { tr { th scope="col" { "Weight" } th scope="col" { "What to do" } th scope="col" { "Code" } th scope="col" { "Place" } } }
+                caption.unseen { (says.caption()) }
+                thead { tr { th scope="col" { (says.head_weight()) } th scope="col" { (says.head_action()) } th scope="col" { (says.head_code()) } th scope="col" { (says.head_place()) } } }
                 tbody {
                     @for finding in found {
                         tr {
-                            td data-is="Weight" { (severity(finding.severity)) }
-                            td data-is="What to do" { (finding.message) }
-                            td.mono data-is="Code" { (finding.code) }
-                            td.mono data-is="Place" { (finding.pointer) }
+                            td data-is=(says.head_weight()) { (severity(words, finding.severity)) }
+                            td data-is=(says.head_action()) { (finding.message) }
+                            td.mono data-is=(says.head_code()) { (finding.code) }
+                            td.mono data-is=(says.head_place()) { (finding.pointer) }
                         }
                     }
                 }
@@ -160,10 +166,11 @@ pub fn findings(found: &[Finding]) -> Markup {
     }
 }
 
-fn severity(severity: Severity) -> Markup {
+fn severity(words: &Words, severity: Severity) -> Markup {
+    let says = &words.findings;
     match severity {
-        Severity::Error => html! { span.tag.stop { span aria-hidden="true" { "\u{25a0} " } "error" } },
-        Severity::Warning => html! { span.tag.good { span aria-hidden="true" { "\u{25b2} " } "warning" } },
-        _ => html! { span.tag { span aria-hidden="true" { "\u{25cb} " } "remark" } },
+        Severity::Error => tag("tag stop", "\u{25a0}", says.error()),
+        Severity::Warning => tag("tag good", "\u{25b2}", says.warning()),
+        _ => tag("tag", "\u{25cb}", says.remark()),
     }
 }

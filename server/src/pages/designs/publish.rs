@@ -9,7 +9,8 @@ use crate::pages::form::deed::Deed;
 use crate::pages::form::filled::{Filled, area, choose};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{class_named, classes, count, counts};
+use crate::pages::words::{class_named, classes, counts, many};
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -20,7 +21,7 @@ use std::collections::BTreeSet;
 
 /// The form, after what is found and whom it touches.
 pub async fn form(State(app): State<App>, visitor: Visitor, Path(design): Path<String>) -> Result<Response, Problem> {
-    show(&app, &visitor, &design, Filled::default()).await
+    show(&app, &visitor, &design, Filled::empty(visitor.words)).await
 }
 
 /// Publishes the draft that was looked at, or shows the form again with what stands in the way.
@@ -56,44 +57,46 @@ async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Resul
         Err(ServiceError::DesignHasErrors(_)) => None,
         Err(error) => return Err(error.into()),
     };
+    let words = visitor.words;
+    let says = &words.publish;
     let main = html! {
-        h1 { "Publish the draft of " span.mono { (design) } }
+        h1 { (says.heading(html! { span.mono { (design) } })) }
         (form.summary())
         @match &touched {
-            None => { p { "The draft has errors, so that it cannot be published." } (findings(&found.findings)) }
+            None => { p { (says.has_errors()) } (findings(words, &found.findings)) }
             Some(touched) => {
-                h2 { "Whom it touches" }
-                (whom(touched))
-                h2 { "What was found" }
-                (findings(&found.findings))
-                h2 { "Publish" }
-                (review::condition(&review))
-                @if let Some(revision) = in_force { p { "It supersedes revision " (revision.letter) ", which is in force." } }
-                p { "A revision never changes afterwards. Nobody's kit is moved by it; raise a notice when holders have to do something." }
+                h2 { (says.touched_heading()) }
+                (whom(words, touched))
+                h2 { (says.found_heading()) }
+                (findings(words, &found.findings))
+                h2 { (says.form_heading()) }
+                (review::condition(words, &review))
+                @if let Some(revision) = in_force { p { (says.supersedes(&revision.letter)) } }
+                p { (says.about()) }
                 @if !review.waits_for_another { form method="post" action={"/designs/" (design) "/publish"} {
                     (visitor.mark_once())
                     @if let Some(revision) = in_force { input type="hidden" name="supersedes" value=(revision.letter); }
                     input type="hidden" name="draft" value=(draft.sha256);
-                    (area(&form, "change_note", "What changed and why", "For everyone who holds an earlier revision.", 4))
-                    @if !revisions.is_empty() { (choose(&form, "class", "How much it matters to them", "", &classes())) }
-                    (warnings(&found, &form))
-                    button type="submit" { "Publish this draft" }
+                    (area(&form, "change_note", says.note_label(), says.note_hint(), 4))
+                    @if !revisions.is_empty() { (choose(&form, "class", says.class_label(), "", &classes(words))) }
+                    (warnings(words, &found, &form))
+                    button type="submit" { (says.button()) }
                 } }
             }
         }
-        p { a href={"/designs/" (design)} { "Back to the design" } }
+        p { a href={"/designs/" (design)} { (says.back()) } }
     };
-    Ok(layout::page(app, visitor, "/designs", &format!("Publish the draft of {design}"), &main))
+    Ok(layout::page(app, visitor, "/designs", &says.heading(design), &main))
 }
 
 /// A box to tick for each code of a warning.
-fn warnings(found: &FindingsView, form: &Filled) -> Markup {
+fn warnings(words: &Words, found: &FindingsView, form: &Filled) -> Markup {
     let warnings = found.findings.iter().filter(|finding| finding.severity == Severity::Warning);
     let codes: BTreeSet<&str> = warnings.map(|finding| finding.code.as_str()).collect();
     html! {
         @if !codes.is_empty() {
             fieldset id="acknowledge" {
-                legend { "Warnings that were read and are as meant" }
+                legend { (words.publish.warnings_legend()) }
                 @for code in codes {
                     label.choice {
                         input type="checkbox" name="acknowledge" value=(code) checked[form.all("acknowledge").any(|ticked| ticked == code)];
@@ -105,20 +108,22 @@ fn warnings(found: &FindingsView, form: &Filled) -> Markup {
     }
 }
 
-fn whom(touched: &Touched) -> Markup {
+fn whom(words: &Words, touched: &Touched) -> Markup {
+    let (says, heads) = (&words.publish, &words.labels);
+    let (kits, untouched) = (touched.kits_touched, touched.kits_untouched);
     html! {
-        p { (count(touched.kits_touched, "kit", "kits")) " touched, " (touched.kits_untouched) " as they are; " (touched.kits_touched + touched.kits_untouched) " in all." }
+        p { (says.touched(many(kits), kits, untouched, kits + untouched)) }
         @if !touched.groups.is_empty() {
             table.stack {
-                caption.unseen { "Kits by revision and choices" }
-                thead { tr { th scope="col" { "Revision" } th scope="col" { "Kits" } th scope="col" { "Parts" } th scope="col" { "Serials" } } }
+                caption.unseen { (says.caption()) }
+                thead { tr { th scope="col" { (heads.revision()) } th scope="col" { (heads.kits()) } th scope="col" { (says.head_parts()) } th scope="col" { (says.head_serials()) } } }
                 tbody {
                     @for group in &touched.groups {
                         tr {
-                            th scope="row" data-is="Revision" { (group.revision) @for (option, choice) in group.choices.as_object().into_iter().flatten() { ", " (option) " " (choice.as_str().unwrap_or_default()) } }
-                            td data-is="Kits" { (group.kits) }
-                            td data-is="Parts" { @if group.comparable { (counts(&group.counts)) } @else { "cannot be compared: the draft does not have these choices" } }
-                            td data-is="Serials" { (serials(&touched.design, group)) }
+                            th scope="row" data-is=(heads.revision()) { (group.revision) @for (option, choice) in group.choices.as_object().into_iter().flatten() { ", " (option) " " (choice.as_str().unwrap_or_default()) } }
+                            td data-is=(heads.kits()) { (group.kits) }
+                            td data-is=(says.head_parts()) { @if group.comparable { (counts(words, &group.counts)) } @else { (says.not_comparable()) } }
+                            td data-is=(says.head_serials()) { (serials(words, &touched.design, group)) }
                         }
                     }
                 }
@@ -126,8 +131,8 @@ fn whom(touched: &Touched) -> Markup {
             @for group in touched.groups.iter().filter(|group| group.touched) {
                 @if let Some(changes) = &group.changes {
                     details {
-                        summary { "What changes for kits of revision " (group.revision) }
-                        ul { @for part in &changes.parts { li { strong { (part.member) } ": " (part.words) } } }
+                        summary { (says.changes_summary(&group.revision)) }
+                        ul { @for part in &changes.parts { li { (says.change_line(html! { strong { (part.member) } }, &part.words)) } } }
                     }
                 }
             }
@@ -136,15 +141,16 @@ fn whom(touched: &Touched) -> Markup {
 }
 
 /// The serials of a group: as many as are named, and the way to all of them.
-fn serials(design: &str, group: &TouchedGroup) -> Markup {
+fn serials(words: &Words, design: &str, group: &TouchedGroup) -> Markup {
     let left = group.kits - i64::try_from(group.serials.len()).unwrap_or(i64::MAX);
     let choices = escaped(&group.choices.to_string());
+    let says = &words.publish;
     html! {
         span.mono { (group.serials.join(", ")) }
-        @if left > 0 { " and " (left) " more." }
+        @if left > 0 { " " (says.more(left)) }
         br;
         a href={"/kits?design=" (design) "&revision=" (group.revision) "&choices=" (choices)} {
-            "List " @if group.kits == 1 { "it" } @else { "all " (group.kits) }
+            @if group.kits == 1 { (says.list_it()) } @else { (says.list_all(group.kits)) }
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::pages::form::deed::Deed;
 use crate::pages::form::sure::{self, Answer, Question};
 use crate::pages::visitor::Visitor;
 use crate::pages::words::minute;
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use matchmark_service::{DraftCondition, DraftState, ReviewView, Role};
@@ -15,25 +16,26 @@ use maud::{Markup, html};
 pub fn standing(visitor: &Visitor, review: &ReviewView) -> Markup {
     let place = format!("/designs/{}/draft", review.design);
     let may = visitor.who.role == Role::Publisher;
+    let words = visitor.words;
+    let says = &words.review;
     html! {
         @match &review.frozen {
             Some(frozen) => div.state.warn {
-                p { span.mark aria-hidden="true" { "\u{25c6}" } "Frozen for review on " (minute(&frozen.at)) " by " (who(visitor, &frozen.by, &frozen.by_name))
-                    ": save " (review.save) ", written by " (who(visitor, &review.saved_by, &review.saved_by_name)) ". Nobody writes it until it is thawed or published." }
-                p.small { "Content, SHA-256: " span.mono { (frozen.document_sha256) } }
+                p { span.mark aria-hidden="true" { "\u{25c6}" } (says.frozen(minute(words, &frozen.at), who(visitor, &frozen.by, &frozen.by_name), review.save, who(visitor, &review.saved_by, &review.saved_by_name))) }
+                p.small { (says.content(html! { span.mono { (frozen.document_sha256) } })) }
             },
-            None => p { "Save " (review.save) ", written by " (who(visitor, &review.saved_by, &review.saved_by_name)) ". It can be written." },
+            None => p { (says.open(review.save, who(visitor, &review.saved_by, &review.saved_by_name))) },
         }
         @if may {
             @match review.state {
                 DraftState::Draft => form method="post" action={(place) "/freeze"} {
                     (visitor.mark_once())
                     input type="hidden" name="draft" value=(review.sha256);
-                    button.quiet type="submit" { "Freeze for review" }
+                    button.quiet type="submit" { (says.freeze_button()) }
                 },
                 DraftState::Frozen => form method="post" action={(place) "/thaw"} {
                     (visitor.mark_once())
-                    button.quiet type="submit" { "Thaw" }
+                    button.quiet type="submit" { (says.thaw_button()) }
                 },
             }
         }
@@ -41,23 +43,25 @@ pub fn standing(visitor: &Visitor, review: &ReviewView) -> Markup {
 }
 
 /// What publishing it takes, or what stands in the way of who is signed in.
-pub fn condition(review: &ReviewView) -> Markup {
+pub fn condition(words: &Words, review: &ReviewView) -> Markup {
+    let says = &words.review;
     html! {
         @if review.waits_for_another {
             div.state.warn { p { span.mark aria-hidden="true" { "\u{25c6}" }
-                @if review.state == DraftState::Draft { "This service publishes only what a second person has looked at. Freeze the draft; then somebody else, who neither wrote nor froze it, publishes it here." }
-                @else { "You wrote or froze this draft, so that somebody else has to publish it here, signed in with a publisher's token of their own." }
+                @if review.state == DraftState::Draft { (says.freeze_first()) }
+                @else { (says.somebody_else()) }
             } }
         } @else if !review.second_approver {
-            p.small { "No second person has to look at it first, because the setting second-approver is off; that it was published by one is on record." }
+            p.small { (says.nobody_else()) }
         }
     }
 }
 
 fn who(visitor: &Visitor, token: &str, name: &str) -> Markup {
+    let says = &visitor.words.review;
     html! {
-        @if token == visitor.who.token { "you" }
-        @else if name.is_empty() { "the token " span.mono { (token.get(..8).unwrap_or(token)) } }
+        @if token == visitor.who.token { (says.by_you()) }
+        @else if name.is_empty() { (says.by_token(html! { span.mono { (token.get(..8).unwrap_or(token)) } })) }
         @else { (name) }
     }
 }
@@ -75,15 +79,15 @@ pub async fn thaw(State(app): State<App>, Path(design): Path<String>, deed: Deed
     deed.visitor.who.may_publish()?;
     let review = app.review(&deed.visitor.who, &design).await?;
     if let Some(frozen) = review.frozen.as_ref().filter(|_| deed.answer() != Answer::Yes) {
-        let what = html! {
-            p { "Frozen for review on " (minute(&frozen.at)) " by " (who(&deed.visitor, &frozen.by, &frozen.by_name))
-                ". The review ends: what was looked at can be changed, and it has to be frozen again before a second person can publish it." }
-        };
+        let words = deed.visitor.words;
+        let says = &words.review;
+        let by = who(&deed.visitor, &frozen.by, &frozen.by_name);
+        let what = html! { p { (says.thaw_sure_about(minute(words, &frozen.at), by)) } };
         let question = Question {
             here: "/designs",
-            title: format!("Thaw the draft of {design}?"),
+            title: says.thaw_sure_heading(&design),
             what,
-            yes: "Yes, thaw it".to_owned(),
+            yes: says.thaw_sure_yes().to_owned(),
             no: Some(format!("/designs/{design}")),
         };
         return Ok(sure::ask(&app, &deed, &question));

@@ -7,7 +7,8 @@ use crate::pages::form::filled::{Filled, area};
 use crate::pages::form::sure::{self, Answer, Question};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{class, count, day, minute, state};
+use crate::pages::words::{answered, class, day, many, minute, state};
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -21,7 +22,7 @@ pub async fn read(
     visitor: Visitor,
     Path((design, letter)): Path<(String, String)>,
 ) -> Result<Response, Problem> {
-    show(&app, &visitor, &design, &letter, &Filled::default()).await
+    show(&app, &visitor, &design, &letter, &Filled::empty(visitor.words)).await
 }
 
 /// Withdraws it.
@@ -31,10 +32,13 @@ pub async fn withdraw(
     deed: Deed,
 ) -> Result<Response, Problem> {
     let reason = Reason { reason: deed.form.text("reason") };
-    let about = html! {
-        p { "No new kits are sold with it, and none is moved to it. Kits that have it go on, and their pages scan as withdrawn." }
+    let says = &deed.visitor.words.revision;
+    let asked = Asked {
+        checked: reason.check(),
+        title: says.withdraw_sure_heading(&letter, &design),
+        about: html! { p { (says.withdraw_sure_about()) } },
+        yes: says.withdraw_sure_yes(&letter),
     };
-    let asked = Asked { checked: reason.check(), deed: "Withdraw", about };
     let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
         ControlFlow::Continue(deed) => deed,
         ControlFlow::Break(page) => return Ok(page),
@@ -53,13 +57,19 @@ pub async fn recall(
     let form = &deed.form;
     let recall =
         Recall { hazard: form.text("hazard"), what_to_do: form.text("what_to_do"), remedies: form.text("remedies") };
+    let says = &deed.visitor.words.revision;
     let about = html! {
-        p { "The holders of all these kits are told to stop, at once and over every channel. No pack of it is handed out before its stop sheet is acknowledged, and none is issued. What was told stays told, even when the revision is put in force again." }
-        p { strong { "What can happen" } } p.note { (recall.hazard) }
-        p { strong { "What to do" } } p.note { (recall.what_to_do) }
-        p { strong { "What you offer" } } p.note { (recall.remedies) }
+        p { (says.recall_sure_about()) }
+        p { strong { (says.recall_hazard()) } } p.note { (recall.hazard) }
+        p { strong { (says.recall_sure_action()) } } p.note { (recall.what_to_do) }
+        p { strong { (says.recall_sure_remedies()) } } p.note { (recall.remedies) }
     };
-    let asked = Asked { checked: recall.check(), deed: "Recall", about };
+    let asked = Asked {
+        checked: recall.check(),
+        title: says.recall_sure_heading(&letter, &design),
+        about,
+        yes: says.recall_sure_yes(&letter),
+    };
     let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
         ControlFlow::Continue(deed) => deed,
         ControlFlow::Break(page) => return Ok(page),
@@ -76,10 +86,13 @@ pub async fn reinstate(
     deed: Deed,
 ) -> Result<Response, Problem> {
     let reason = Reason { reason: deed.form.text("reason") };
-    let about = html! {
-        p { "The withdrawal or recall ends: no stop sheet of it comes first any more, and packs of it are issued and handed out again." }
+    let says = &deed.visitor.words.revision;
+    let asked = Asked {
+        checked: reason.check(),
+        title: says.reinstate_sure_heading(&letter, &design),
+        about: html! { p { (says.reinstate_sure_about()) } },
+        yes: says.reinstate_sure_yes(&letter),
     };
-    let asked = Asked { checked: reason.check(), deed: "Reinstate", about };
     let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
         ControlFlow::Continue(deed) => deed,
         ControlFlow::Break(page) => return Ok(page),
@@ -93,10 +106,12 @@ pub async fn reinstate(
 struct Asked {
     /// Whether what was filled in will do.
     checked: Result<(), ServiceError>,
-    /// The step as its button names it.
-    deed: &'static str,
+    /// The question.
+    title: String,
     /// What it means.
     about: Markup,
+    /// The button that means it.
+    yes: String,
 }
 
 /// Asks once more whether a step is meant, when what was filled in will do; goes on with one that is.
@@ -120,16 +135,10 @@ async fn sure_of(
         return Ok(ControlFlow::Break(after(app, deed, design, letter, Err(error)).await?));
     }
     let what = html! {
-        p { (count(kits, "kit has it, or has a pack of it", "kits have it, or have packs of it")) "." }
+        p { (deed.visitor.words.revision.sure_holders(many(kits), kits)) }
         (asked.about)
     };
-    let question = Question {
-        here: "/designs",
-        title: format!("{} revision {letter} of {design}?", asked.deed),
-        what,
-        yes: format!("Yes, {} revision {letter}", asked.deed.to_lowercase()),
-        no: None,
-    };
+    let question = Question { here: "/designs", title: asked.title, what, yes: asked.yes, no: None };
     Ok(ControlFlow::Break(sure::ask(app, &deed, &question)))
 }
 
@@ -159,75 +168,84 @@ async fn show(app: &App, visitor: &Visitor, design: &str, letter: &str, form: &F
         _ => None,
     };
     let place = format!("/designs/{design}/revisions/{letter}");
+    let words = visitor.words;
+    let (says, heads) = (&words.revision, &words.labels);
     let main = html! {
-        h1 { "Revision " (letter) " of " span.mono { (design) } }
+        h1 { (says.heading(letter, html! { span.mono { (design) } })) }
         (form.summary())
         div.plate {
-            div { span.cap { "Revision" } span.big { (letter) } }
-            div { span.cap { "State" } (state(revision.state)) }
-            div { span.cap { "Published" } (day(&revision.published_at)) }
-            @if let Some(matters) = revision.class { div { span.cap { "Change" } (class(matters)) } }
-            div.wide { span.cap { "Content, SHA-256" } span.mono.small { (revision.document_sha256) } }
+            div { span.cap { (heads.revision()) } span.big { (letter) } }
+            div { span.cap { (heads.state()) } (state(words, revision.state)) }
+            div { span.cap { (heads.published()) } (day(&revision.published_at)) }
+            @if let Some(matters) = revision.class { div { span.cap { (heads.change()) } (class(words, matters)) } }
+            div.wide { span.cap { (says.content()) } span.mono.small { (revision.document_sha256) } }
         }
         p.note { (revision.change_note) }
-        p { a href={"/kits?design=" (design) "&revision=" (letter)} { "Kits of this revision" } }
-        p { a href={(place) "/figures"} { "What this version of the service computes, against what was recorded" } }
-        @if let Some(ledger) = &ledger { (told(ledger)) }
+        p { a href={"/kits?design=" (design) "&revision=" (letter)} { (says.kits_link()) } }
+        p { a href={(place) "/figures"} { (says.figures_link()) } }
+        @if let Some(ledger) = &ledger { (told(words, ledger)) }
         @if revision.state != RevisionState::Recalled {
-            h2 { "Packs for all its kits" }
-            p { "Issues a pack for every kit of this revision whose last pack is not as a new one would be." }
-            form method="post" action={(place) "/jobs"} { (visitor.mark_once()) button.quiet type="submit" { "Issue packs for all kits" } }
+            h2 { (says.packs_heading()) }
+            p { (says.packs_about()) }
+            form method="post" action={(place) "/jobs"} { (visitor.mark_once()) button.quiet type="submit" { (says.packs_button()) } }
         }
         @if visitor.who.role == Role::Publisher { (steps(visitor, &revision, &place, form)) }
-        p { a href={"/designs/" (design)} { "Back to the design" } }
+        p { a href={"/designs/" (design)} { (says.back()) } }
     };
-    Ok(layout::page(app, visitor, "/designs", &format!("Revision {letter} of {design}"), &main))
+    Ok(layout::page(app, visitor, "/designs", &says.heading(letter, design), &main))
 }
 
 fn steps(visitor: &Visitor, revision: &RevisionView, place: &str, form: &Filled) -> Markup {
+    let says = &visitor.words.revision;
     html! {
         @if revision.state.takes_kits() {
-            h2 { "Withdraw" }
-            p { "No new kits are sold with it, and none is moved to it. Kits that have it go on." }
+            h2 { (says.withdraw_heading()) }
+            p { (says.withdraw_about()) }
             form method="post" action={(place) "/withdrawal"} {
                 (visitor.mark_once())
-                (area(form, "reason", "Reason", "For those who hold it.", 3))
-                button.quiet type="submit" { "Withdraw revision " (revision.letter) }
+                (area(form, "reason", says.reason_label(), says.reason_hint(), 3))
+                button.quiet type="submit" { (says.withdraw_button(&revision.letter)) }
             }
         } @else {
-            h2 { "Reinstate" }
+            h2 { (says.reinstate_heading()) }
             form method="post" action={(place) "/reinstatement"} {
                 (visitor.mark_once())
-                (area(form, "reason", "Reason", "For those who hold it.", 3))
-                button.quiet type="submit" { "Put revision " (revision.letter) " in force again" }
+                (area(form, "reason", says.reason_label(), says.reason_hint(), 3))
+                button.quiet type="submit" { (says.reinstate_button(&revision.letter)) }
             }
         }
         @if revision.state != RevisionState::Recalled {
-            h2 { "Recall" }
-            p { "Every holder is told to stop. Packs are handed out only after the stop sheet was acknowledged. Do not soften the hazard." }
+            h2 { (says.recall_heading()) }
+            p { (says.recall_about()) }
             form method="post" action={(place) "/recall"} {
                 (visitor.mark_once())
-                (area(form, "hazard", "What can happen", "In plain words.", 3))
-                (area(form, "what_to_do", "What holders are to do now", "", 3))
-                (area(form, "remedies", "What you offer them", "", 3))
-                button.danger type="submit" { "Recall revision " (revision.letter) }
+                (area(form, "hazard", says.recall_hazard(), says.recall_hazard_hint(), 3))
+                (area(form, "what_to_do", says.recall_action(), "", 3))
+                (area(form, "remedies", says.recall_remedies(), "", 3))
+                button.danger type="submit" { (says.recall_button(&revision.letter)) }
             }
         }
     }
 }
 
-fn told(ledger: &RecallLedger) -> Markup {
+fn told(words: &Words, ledger: &RecallLedger) -> Markup {
+    let (says, heads) = (&words.revision, &words.labels);
     html! {
-        h2 { "Who has acknowledged the recall" }
-        p { (ledger.acknowledged) " have, " (ledger.open) " have not." }
+        h2 { (says.ledger_heading()) }
+        p { (says.ledger_sums(ledger.acknowledged, ledger.open)) }
         table.stack {
-            caption.unseen { "Kits that the recall concerns" }
-            thead { tr { th scope="col" { "Kit" } th scope="col" { "Acknowledged" } } }
+            caption.unseen { (says.ledger_caption()) }
+            thead { tr { th scope="col" { (heads.kit()) } th scope="col" { (says.ledger_head_acknowledged()) } } }
             tbody {
                 @for holder in &ledger.kits {
                     tr {
-                        th scope="row" data-is="Kit" { a.mono href={"/kits/" (holder.kit)} { (holder.kit) } }
-                        td data-is="Acknowledged" { @match &holder.acknowledged_at { Some(at) => { (minute(at)) @if let Some(by) = &holder.acknowledged_by { " " (by.words()) } } None => span.tag.stop { "not yet" } } }
+                        th scope="row" data-is=(heads.kit()) { a.mono href={"/kits/" (holder.kit)} { (holder.kit) } }
+                        td data-is=(says.ledger_head_acknowledged()) {
+                            @match &holder.acknowledged_at {
+                                Some(at) => (answered(words, &minute(words, at), holder.acknowledged_by.as_ref())),
+                                None => span.tag.stop { (says.ledger_not_yet()) },
+                            }
+                        }
                     }
                 }
             }

@@ -4,6 +4,7 @@ use crate::http::problem::Problem;
 use crate::http::{App, problem_kinds as kinds};
 use crate::pages::form::filled::Filled;
 use crate::pages::visitor::Visitor;
+use crate::words::{self, Words};
 use axum::body::Bytes;
 use axum::extract::{FromRequest, FromRequestParts, Request};
 use axum::http::{HeaderMap, StatusCode, header};
@@ -40,7 +41,8 @@ impl FromRequest<App> for Deed {
             visitor.who.may_change().map_err(|error| Problem::from(error).into_response())?;
         }
         let place = parts.uri.path().to_owned();
-        let (form, bytes) = read(Request::from_parts(parts, body), app).await.map_err(IntoResponse::into_response)?;
+        let (form, bytes) =
+            read(visitor.words, Request::from_parts(parts, body), app).await.map_err(IntoResponse::into_response)?;
         if form.get("mark") != visitor.form_mark() {
             return Err(
                 foreign("The form is of another session; open its page again and fill it in there.").into_response()
@@ -58,11 +60,12 @@ impl FromRequest<App> for Sent {
 
     async fn from_request(request: Request, app: &App) -> Result<Self, Problem> {
         from_here(request.headers())?;
-        Ok(Self(read(request, app).await?.0))
+        let words = words::of(request.headers());
+        Ok(Self(read(words, request, app).await?.0))
     }
 }
 
-async fn read(request: Request, app: &App) -> Result<(Filled, Bytes), Problem> {
+async fn read(words: &'static Words, request: Request, app: &App) -> Result<(Filled, Bytes), Problem> {
     let kind = request.headers().get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()).unwrap_or_default();
     if !kind.starts_with("application/x-www-form-urlencoded") {
         return Err(Problem::new(&kinds::MEDIA_TYPE, "Send the form as a browser does."));
@@ -71,7 +74,7 @@ async fn read(request: Request, app: &App) -> Result<(Filled, Bytes), Problem> {
         StatusCode::PAYLOAD_TOO_LARGE => Problem::new(&kinds::TOO_LARGE, kinds::TOO_LARGE.about),
         _ => Problem::new(&kinds::BAD_REQUEST, "The form ended early."),
     })?;
-    Ok((Filled::read(&bytes)?, bytes))
+    Ok((Filled::read(words, &bytes)?, bytes))
 }
 
 /// Refuses what another site made a browser send. Browsers say where a request comes from in `Sec-Fetch-Site`, or at least in

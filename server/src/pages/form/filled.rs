@@ -2,28 +2,34 @@
 
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
+use crate::words::Words;
 use matchmark_service::{FieldError, ServiceError};
 use maud::{Markup, html};
 
-/// The fields of a form, and what is wrong with them.
-#[derive(Debug, Default)]
+/// The fields of a form, and what is wrong with them, in the language of whoever fills it in.
 pub struct Filled {
+    words: &'static Words,
     fields: Vec<(String, String)>,
     faults: Vec<FieldError>,
 }
 
 impl Filled {
+    /// A form with nothing in it.
+    pub fn empty(words: &'static Words) -> Self {
+        Self { words, fields: Vec::new(), faults: Vec::new() }
+    }
+
     /// Reads what a browser sends.
-    pub fn read(bytes: &[u8]) -> Result<Self, Problem> {
+    pub fn read(words: &'static Words, bytes: &[u8]) -> Result<Self, Problem> {
         let fields = serde_urlencoded::from_bytes(bytes)
             .map_err(|error| Problem::new(&kinds::BAD_REQUEST, format!("The form cannot be read: {error}.")))?;
-        Ok(Self { fields, faults: Vec::new() })
+        Ok(Self { words, fields, faults: Vec::new() })
     }
 
     /// A form filled in beforehand.
-    pub fn with(fields: &[(&str, &str)]) -> Self {
+    pub fn with(words: &'static Words, fields: &[(&str, &str)]) -> Self {
         let fields = fields.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect();
-        Self { fields, faults: Vec::new() }
+        Self { words, fields, faults: Vec::new() }
     }
 
     /// The text of a field, as it was written; empty when there is none.
@@ -73,10 +79,7 @@ impl Filled {
             | ServiceError::SecondPerson
             | ServiceError::WrongCode
             | ServiceError::TooManyAttempts { .. }) => whole(error.to_string()),
-            ServiceError::KeyReused => whole(
-                "This form was sent before with something else filled in, and that counted. Look whether it did what you want; if not, send this one."
-                    .to_owned(),
-            ),
+            ServiceError::KeyReused => whole(self.words.forms.sent_before().to_owned()),
             error => return Err(error),
         };
         Ok(self)
@@ -84,13 +87,18 @@ impl Filled {
 
     /// The same form with one thing wrong.
     pub fn with_fault(mut self, pointer: &str, detail: &str) -> Self {
-        self.faults.push(FieldError { pointer: pointer.to_owned(), detail: detail.to_owned() });
+        self.add_fault(pointer, detail);
         self
     }
 
-    /// An empty form with what is wrong with another, so that a secret is not sent back.
-    pub fn with_faults_of(self, other: &Self) -> Self {
-        Self { faults: other.faults.clone(), ..self }
+    /// Adds one thing that is wrong.
+    pub fn add_fault(&mut self, pointer: &str, detail: &str) {
+        self.faults.push(FieldError { pointer: pointer.to_owned(), detail: detail.to_owned() });
+    }
+
+    /// An empty form with what is wrong with this one, so that a secret is not sent back.
+    pub fn faults_alone(&self) -> Self {
+        Self { faults: self.faults.clone(), ..Self::empty(self.words) }
     }
 
     /// Whether nothing is wrong.
@@ -103,7 +111,7 @@ impl Filled {
         html! {
             @if !self.faults.is_empty() {
                 div.faults role="alert" aria-labelledby="faults" {
-                    h2 id="faults" { "Please mend this" }
+                    h2 id="faults" { (self.words.forms.faults_heading()) }
                     ul {
                         @for fault in &self.faults {
                             @let field = id(&fault.pointer);
@@ -153,7 +161,7 @@ impl<'a> Line<'a> {
         html! {
             div.field.wrong[fault.is_some()] {
                 label for=(name) { (label) }
-                (about(name, hint, fault))
+                (about(form, name, hint, fault))
                 input type=(kind) id=(name) name=(name) value=(form.get(name)) autocomplete=(autocomplete) inputmode=(keys)
                     spellcheck="false" aria-describedby=(described(name)) aria-invalid=[fault.map(|_| "true")];
             }
@@ -167,7 +175,7 @@ pub fn area(form: &Filled, name: &str, label: &str, hint: &str, rows: usize) -> 
     html! {
         div.field.wide.wrong[fault.is_some()] {
             label for=(name) { (label) }
-            (about(name, hint, fault))
+            (about(form, name, hint, fault))
             // A line end at the very beginning would be lost.
             textarea id=(name) name=(name) rows=(rows) aria-describedby=(described(name)) aria-invalid=[fault.map(|_| "true")] { "\n" (form.get(name)) }
         }
@@ -180,7 +188,7 @@ pub fn choose(form: &Filled, name: &str, label: &str, hint: &str, options: &[(St
     html! {
         div.field.wrong[fault.is_some()] {
             label for=(name) { (label) }
-            (about(name, hint, fault))
+            (about(form, name, hint, fault))
             select id=(name) name=(name) aria-describedby=(described(name)) aria-invalid=[fault.map(|_| "true")] {
                 @for (value, words) in options {
                     option value=(value) selected[form.get(name) == value] { (words) }
@@ -194,11 +202,11 @@ fn described(name: &str) -> String {
     format!("{name}-about")
 }
 
-fn about(name: &str, hint: &str, fault: Option<&str>) -> Markup {
+fn about(form: &Filled, name: &str, hint: &str, fault: Option<&str>) -> Markup {
     html! {
         span id=(described(name)) {
             @if !hint.is_empty() { span.hint { (hint) } }
-            @if let Some(fault) = fault { span.fault { span.unseen { "Mend: " } (fault) } }
+            @if let Some(fault) = fault { span.fault { span.unseen { (form.words.forms.fault_label()) " " } (fault) } }
         }
     }
 }

@@ -23,6 +23,7 @@ pub struct Question<'a> {
 /// Asks.
 pub fn ask(app: &App, deed: &Deed, question: &Question<'_>) -> Response {
     let Question { here, title, what, yes, no } = question;
+    let says = &deed.visitor.words.forms;
     let main = html! {
         h1 { (title) }
         (deed.form.summary())
@@ -34,8 +35,8 @@ pub fn ask(app: &App, deed: &Deed, question: &Question<'_>) -> Response {
             div.row {
                 button.danger type="submit" name=(SURE) value="yes" { (yes) }
                 @match no {
-                    Some(place) => a.button.quiet href=(place) { "No, leave it as it is" },
-                    None => button.quiet type="submit" name=(SURE) value="no" { "No, go back to the form" },
+                    Some(place) => a.button.quiet href=(place) { (says.sure_no_leave()) },
+                    None => button.quiet type="submit" name=(SURE) value="no" { (says.sure_no_back()) },
                 }
             }
         }

@@ -7,6 +7,7 @@ use crate::pages::form::filled::{Filled, area};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::minute;
+use crate::words::Words;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -14,10 +15,10 @@ use matchmark_service::{ContactView, NewContact, Role};
 use maud::{Markup, html};
 
 /// Whom to ask, for whoever reads a page.
-pub fn ask(contact: &ContactView) -> Markup {
+pub fn ask(words: &Words, contact: &ContactView) -> Markup {
     html! {
         section.ask aria-labelledby="ask" {
-            h2 id="ask" { "Whom to ask" }
+            h2 id="ask" { (words.contact.ask_heading()) }
             p { (contact.supplier) }
             @if let Some(text) = &contact.text { p.note { (text) } }
         }
@@ -28,7 +29,7 @@ pub fn ask(contact: &ContactView) -> Markup {
 pub async fn form(State(app): State<App>, visitor: Visitor) -> Result<Response, Problem> {
     let contact = app.contact().await?;
     let now = contact.text.clone().unwrap_or_default();
-    show(&visitor, &app, &contact, &Filled::with(&[("text", &now)]))
+    show(&visitor, &app, &contact, &Filled::with(visitor.words, &[("text", &now)]))
 }
 
 /// Says it anew.
@@ -46,21 +47,23 @@ pub async fn change(State(app): State<App>, deed: Deed) -> Result<Response, Prob
 
 fn show(visitor: &Visitor, app: &App, contact: &ContactView, form: &Filled) -> Result<Response, Problem> {
     visitor.who.may_support()?;
+    let words = visitor.words;
+    let says = &words.contact;
     let main = html! {
-        h1 { "Whom holders of kits are told to ask" }
+        h1 { (says.heading()) }
         (form.summary())
         @match (&contact.text, &contact.at) {
-            (Some(text), Some(at)) => div.state { p.note { (contact.supplier) "\n" (text) } p.small { "Since " (minute(at)) "." } },
-            _ => div.state.warn { p { span.mark aria-hidden="true" { "\u{25b3}" } "Nobody has said it yet: pages tell holders to ask the supplier, and not how." } },
+            (Some(text), Some(at)) => div.state { p.note { (contact.supplier) "\n" (text) } p.small { (says.since(minute(words, at))) } },
+            _ => div.state.warn { p { span.mark aria-hidden="true" { "\u{25b3}" } (says.nobody_yet()) } },
         }
-        p { "It stands on covers, stop sheets and mails, on the pages of kits, and behind a code that is not known here. What is printed stays as it is." }
+        p { (says.where_it_stands()) }
         @if visitor.who.role == Role::Publisher {
             form method="post" action="/contact" {
                 (visitor.mark())
-                (area(form, "text", "Whom, and how", "At most four lines: an address, a telephone number and when it is answered.", 4))
-                button type="submit" { "Say it anew" }
+                (area(form, "text", says.text_label(), says.text_hint(), 4))
+                button type="submit" { (says.change_button()) }
             }
         }
     };
-    Ok(layout::page(app, visitor, "/contact", "Whom to ask", &main))
+    Ok(layout::page(app, visitor, "/contact", &says.ask_heading(), &main))
 }

@@ -2,17 +2,19 @@
 
 use crate::http::problem::Problem;
 use crate::pages::layout::open_page;
+use crate::words::{self, Words};
 use axum::http::{HeaderMap, header};
 use maud::html;
 
-/// Whether a request that failed is answered with a page: it was for one, and whoever sent it reads pages.
-pub fn wanted(path: &str, headers: &HeaderMap) -> bool {
+/// The words of the page that a request is answered with when it fails; `None` when it was for no page, or whoever sent it reads none.
+pub fn words(path: &str, headers: &HeaderMap) -> Option<&'static Words> {
     let accept = headers.get(header::ACCEPT).and_then(|value| value.to_str().ok()).unwrap_or_default();
-    !path.starts_with("/v1/") && accept.contains("text/html")
+    (!path.starts_with("/v1/") && accept.contains("text/html")).then(|| words::of(headers))
 }
 
 /// The page of a problem.
-pub fn page(supplier: &str, problem: &Problem, request_id: &str) -> String {
+pub fn page(words: &Words, supplier: &str, problem: &Problem, request_id: &str) -> String {
+    let says = &words.failed;
     let main = html! {
         h1 { (problem.title()) }
         p { (problem.detail()) }
@@ -21,8 +23,8 @@ pub fn page(supplier: &str, problem: &Problem, request_id: &str) -> String {
             ul { @for detail in details { li { (detail) } } }
         }
         @if let Some((what, place)) = problem.first() { p { a.button href=(place) { (what) } } }
-        p { a href="/" { "Back to the first page" } }
-        p.small { "Request " span.mono { (request_id) } }
+        p { a href="/" { (says.back()) } }
+        p.small { (says.request(html! { span.mono { (request_id) } })) }
     };
-    open_page(supplier, problem.title(), &main).0
+    open_page(words, supplier, &problem.title(), &main).0
 }

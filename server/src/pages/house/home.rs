@@ -6,16 +6,17 @@ use crate::http::problem_kinds::{Kind, NOT_FOUND};
 use crate::pages::house::handbook::about_problem;
 use crate::pages::layout::open_page;
 use crate::pages::visitor::Visitor;
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use matchmark_service::Role;
 use maud::html;
 
 /// Where whoever is signed in begins; for everyone else what this is and where to go.
-pub async fn home(State(app): State<App>, visitor: Result<Visitor, Response>) -> Response {
+pub async fn home(State(app): State<App>, words: &'static Words, visitor: Result<Visitor, Response>) -> Response {
     match visitor {
         Ok(Visitor { who, .. }) => Redirect::to(&begin(&who.role)).into_response(),
-        Err(_) => first_page(app.supplier()).into_response(),
+        Err(_) => first_page(words, app.supplier()).into_response(),
     }
 }
 
@@ -28,31 +29,32 @@ pub fn begin(role: &Role) -> String {
     }
 }
 
-fn first_page(supplier: &str) -> Html<String> {
+fn first_page(words: &Words, supplier: &str) -> Html<String> {
+    let says = &words.home;
     let main = html! {
-        h1 { "Kits, and the pack that belongs to each" }
-        p { (supplier) " sells welded tube frames as kits. Every kit has one revision of its design, and its builder gets the pack of exactly that "
-            "revision: cut sheet, bend sheets, fit-up order and 1:1 wraps." }
-        p { a.button href="/sign-in" { "Sign in" } }
-        h2 { "Is the page in your hand still right?" }
-        p { "Scan the code at its foot. The page that opens says so in words, without sign-in." }
-        h2 { "For other programs" }
+        h1 { (says.heading()) }
+        p { (says.about(supplier)) }
+        p { a.button href="/sign-in" { (says.sign_in()) } }
+        h2 { (says.scan_heading()) }
+        p { (says.scan_about()) }
+        h2 { (says.programs_heading()) }
         ul {
-            li { a href="/handbook" { "Handbook" } ", from an empty service to printed packs" }
-            li { a href="/docs/" { "Pages about the API" } ", which work without any network" }
-            li { a href="/openapi.json" { "OpenAPI 3.1 description" } }
-            li { a href="/v1/schemas/design" { "JSON Schema of the design document" } }
-            li { a href="/problems" { "What error answers mean" } }
+            li { (says.handbook_page(html! { a href="/handbook" { (says.handbook_link()) } })) }
+            li { (says.api_pages(html! { a href="/docs/" { (says.api_pages_link()) } })) }
+            li { a href="/openapi.json" { (says.openapi_link()) } }
+            li { a href="/v1/schemas/design" { (says.schema_link()) } }
+            li { a href="/problems" { (says.problems_link()) } }
         }
     };
-    open_page(supplier, "Matchmark", &main)
+    open_page(words, supplier, &"Matchmark", &main)
 }
 
 /// All kinds of problem.
-pub async fn problems(State(app): State<App>) -> Html<String> {
+pub async fn problems(State(app): State<App>, words: &'static Words) -> Html<String> {
+    let says = &words.home;
     let main = html! {
-        h1 { "Problems" }
-        p { "Every error answer names one of these as its " code { "type" } "." }
+        h1 { (says.problems_heading()) }
+        p { (says.problems_about(html! { code { "type" } })) }
         dl {
             @for kind in Kind::all() {
                 dt { a href={"/problems/" (kind.slug())} { (kind.title()) } " (" (kind.status().as_u16()) ")" }
@@ -60,19 +62,24 @@ pub async fn problems(State(app): State<App>) -> Html<String> {
             }
         }
     };
-    open_page(app.supplier(), "Problems", &main)
+    open_page(words, app.supplier(), &says.problems_heading(), &main)
 }
 
 /// One kind of problem.
-pub async fn problem(State(app): State<App>, Path(slug): Path<String>) -> Result<Html<String>, Problem> {
+pub async fn problem(
+    State(app): State<App>,
+    words: &'static Words,
+    Path(slug): Path<String>,
+) -> Result<Html<String>, Problem> {
     let found = Kind::all().find(|kind| kind.slug() == slug);
     let kind = found.ok_or_else(|| Problem::new(&NOT_FOUND, NOT_FOUND.about))?;
+    let says = &words.home;
     let main = html! {
         h1 { (kind.title()) }
-        p { "Status " (kind.status().as_u16()) "." }
+        p { (says.problem_status(kind.status().as_u16())) }
         p { (kind.about()) }
-        @if let Some(more) = about_problem(kind.slug()) { (more) }
-        p { a href="/problems" { "All problems" } }
+        @if let Some(more) = about_problem(words, kind.slug()) { (more) }
+        p { a href="/problems" { (says.all_problems_link()) } }
     };
-    Ok(open_page(app.supplier(), kind.title(), &main))
+    Ok(open_page(words, app.supplier(), &kind.title(), &main))
 }

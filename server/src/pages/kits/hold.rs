@@ -8,6 +8,7 @@ use crate::pages::form::sure::{self, Answer, Question};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{day, minute};
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -15,32 +16,34 @@ use matchmark_service::{HoldView, NewHold, Reason, ServiceError};
 use maud::{Markup, html};
 
 /// What the holder of a kit reads.
-pub fn standing(serial: &str, hold: Option<&HoldView>) -> Markup {
+pub fn standing(words: &Words, serial: &str, hold: Option<&HoldView>) -> Markup {
+    let says = &words.hold;
     html! {
         @if let Some(hold) = hold {
             div.state.warn role="alert" {
-                p { span.mark aria-hidden="true" { "\u{25c7}" } "On hold since " (day(&hold.at)) ": the supplier hands out no drawings for kit " (serial) " for the present." }
-                p { "Ask: " (hold.ask) " Give them the serial " span.mono { (serial) } "." }
-                p { "Warnings are not held back: stop sheets and notices stay open here, and are still sent to you." }
+                p { span.mark aria-hidden="true" { "\u{25c7}" } (says.standing(day(&hold.at), serial)) }
+                p { (says.standing_ask(&hold.ask, html! { span.mono { (serial) } })) }
+                p { (says.standing_warnings()) }
             }
         }
     }
 }
 
 /// What support has to know of it.
-pub fn for_desk(hold: &HoldView) -> Markup {
+pub fn for_desk(words: &Words, hold: &HoldView) -> Markup {
+    let says = &words.hold;
     html! {
         div.state.warn {
-            p { span.mark aria-hidden="true" { "\u{25c7}" } "On hold since " (minute(&hold.at)) ": hand out no drawings of it, by no way." }
+            p { span.mark aria-hidden="true" { "\u{25c7}" } (says.desk_standing(minute(words, &hold.at))) }
             p.note { (hold.reason.as_deref().unwrap_or_default()) }
-            p { "The holder is told to ask: " (hold.ask) }
+            p { (says.desk_ask(&hold.ask)) }
         }
     }
 }
 
 /// The form that puts a hold, or lifts the one that stands, with those before.
 pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<String>) -> Result<Response, Problem> {
-    show(&app, &visitor, &serial, &Filled::default()).await
+    show(&app, &visitor, &serial, &Filled::empty(visitor.words)).await
 }
 
 /// Puts a hold.
@@ -56,15 +59,16 @@ pub async fn put(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
             if let Err(error) = new.check() {
                 return again(&app, deed, &serial, error).await;
             }
+            let says = &deed.visitor.words.hold;
             let what = html! {
-                p { "No pack of the kit is issued or downloaded any more, by anyone, and its builder's sign-in opens no sheets, until the hold is lifted. Stop sheets and notices still reach the holder." }
-                p { "The holder reads: ask " (new.ask) }
+                p { (says.put_sure_about()) }
+                p { (says.put_sure_ask(&new.ask)) }
             };
             let question = Question {
                 here: "/kits",
-                title: format!("Put kit {} on hold?", kit.serial),
+                title: says.put_sure_heading(&kit.serial),
                 what,
-                yes: "Yes, put it on hold".to_owned(),
+                yes: says.put_sure_yes().to_owned(),
                 no: None,
             };
             return Ok(sure::ask(&app, &deed, &question));
@@ -94,11 +98,12 @@ pub async fn lift(
             if let Err(error) = reason.check() {
                 return again(&app, deed, &serial, error).await;
             }
+            let says = &deed.visitor.words.hold;
             let question = Question {
                 here: "/kits",
-                title: format!("Lift the hold on kit {}?", kit.serial),
-                what: html! { p { "Packs of the kit are issued and handed out again from then on, and its builder's sign-in opens its sheets." } },
-                yes: "Yes, lift it".to_owned(),
+                title: says.lift_sure_heading(&kit.serial),
+                what: html! { p { (says.lift_sure_about()) } },
+                yes: says.lift_sure_yes().to_owned(),
                 no: None,
             };
             return Ok(sure::ask(&app, &deed, &question));
@@ -121,35 +126,43 @@ async fn show(app: &App, visitor: &Visitor, serial: &str, form: &Filled) -> Resu
     let holds = app.holds(&visitor.who, serial).await?;
     let stands = holds.iter().find(|hold| hold.lifted_at.is_none());
     let place = format!("/kits/{serial}/holds");
+    let says = &visitor.words.hold;
+    let marked = html! { span.mono { (serial) } };
     let main = html! {
-        h1 { @if stands.is_some() { "Lift the hold on kit " } @else { "Put kit " } span.mono { (serial) } @if stands.is_none() { " on hold" } }
+        h1 { @if stands.is_some() { (says.lift_heading(marked)) } @else { (says.put_heading(marked)) } }
         (form.summary())
         @match stands {
             Some(hold) => {
-                (for_desk(hold))
+                (for_desk(visitor.words, hold))
                 form method="post" action={(place) "/" (hold.number) "/lifting"} {
                     (visitor.mark_once())
-                    (area(form, "reason", "Why it is lifted", "For the supplier's own people.", 3))
-                    button type="submit" { "Lift the hold" }
+                    (area(form, "reason", says.lift_reason(), says.lift_reason_hint(), 3))
+                    button type="submit" { (says.lift_button()) }
                 }
             }
             None => {
-                p { "In a dispute or after a theft. While it stands no pack of the kit is issued or downloaded, and its builder's sign-in opens no sheets. Stop sheets and notices still reach the holder." }
+                p { (says.put_about()) }
                 form method="post" action=(place) {
                     (visitor.mark_once())
-                    (area(form, "reason", "Why", "For the supplier's own people; the holder does not see it.", 3))
-                    (area(form, "ask", "Whom the holder is to ask, and how", "They read it on the page of their kit.", 2))
-                    button.danger type="submit" { "Put on hold" }
+                    (area(form, "reason", says.put_reason(), says.put_reason_hint(), 3))
+                    (area(form, "ask", says.put_ask(), says.put_ask_hint(), 2))
+                    button.danger type="submit" { (says.put_button()) }
                 }
             }
         }
         @let lifted: Vec<_> = holds.iter().filter(|hold| hold.lifted_at.is_some()).collect();
         @if !lifted.is_empty() {
-            h2 { "Lifted" }
-            ul { @for hold in lifted { li { (day(&hold.at)) " to " (hold.lifted_at.as_deref().map(day).unwrap_or_default()) ": "
-                (hold.reason.as_deref().unwrap_or_default()) " Lifted: " (hold.lift_reason.as_deref().unwrap_or_default()) } } }
+            h2 { (says.lifted_heading()) }
+            ul { @for hold in lifted { li {
+                (says.lifted_line(
+                    day(&hold.at),
+                    hold.lifted_at.as_deref().map(day).unwrap_or_default(),
+                    hold.reason.as_deref().unwrap_or_default(),
+                    hold.lift_reason.as_deref().unwrap_or_default(),
+                ))
+            } } }
         }
-        p { a href={"/kits/" (serial)} { "Back to the kit" } }
+        p { a href={"/kits/" (serial)} { (says.back()) } }
     };
-    Ok(layout::page(app, visitor, "/kits", &format!("Hold on kit {serial}"), &main))
+    Ok(layout::page(app, visitor, "/kits", &says.title(serial), &main))
 }

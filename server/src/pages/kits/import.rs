@@ -6,18 +6,20 @@ use crate::pages::form::deed::Deed;
 use crate::pages::form::filled::{Filled, area};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
+use crate::words::Words;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use matchmark_service::{FieldError, Imported, ServiceError};
 use maud::{Markup, html};
 
-const EXAMPLE: &str = "serial,design,revision,customer_name,customer_email,order_number,choices";
+/// The columns.
+pub const EXAMPLE: &str = "serial,design,revision,customer_name,customer_email,order_number,choices";
 
 /// The form.
 pub async fn form(State(app): State<App>, visitor: Visitor) -> Result<Response, Problem> {
     visitor.who.may_publish()?;
-    Ok(show(&app, &visitor, &Filled::with(&[("file", &format!("{EXAMPLE}\n"))]), &[]))
+    Ok(show(&app, &visitor, &Filled::with(visitor.words, &[("file", &format!("{EXAMPLE}\n"))]), &[]))
 }
 
 /// Registers all of them, or none and says why by line.
@@ -25,7 +27,13 @@ pub async fn import(State(app): State<App>, deed: Deed) -> Result<Response, Prob
     let once = deed.once("kit-imports");
     let Deed { visitor, form, .. } = deed;
     match app.import_kits(&visitor.who, &form.get("file").replace("\r\n", "\n"), &once).await {
-        Ok(imported) => Ok(layout::page(&app, &visitor, "/kits", "Kits imported", &done(&imported))),
+        Ok(imported) => Ok(layout::page(
+            &app,
+            &visitor,
+            "/kits",
+            &visitor.words.import.done_title(),
+            &done(visitor.words, &imported),
+        )),
         Err(ServiceError::KitsNotImported(faults)) => {
             let again = show(&app, &visitor, &form, &faults);
             Ok((StatusCode::UNPROCESSABLE_ENTITY, again).into_response())
@@ -35,28 +43,30 @@ pub async fn import(State(app): State<App>, deed: Deed) -> Result<Response, Prob
 }
 
 fn show(app: &App, visitor: &Visitor, form: &Filled, faults: &[FieldError]) -> Response {
+    let says = &visitor.words.import;
     let main = html! {
-        h1 { "Import many kits" }
+        h1 { (says.heading()) }
         @if !faults.is_empty() {
             div.faults role="alert" aria-labelledby="faults" {
-                h2 id="faults" { "No kit was registered. Mend these lines and send all of it again." }
+                h2 id="faults" { (says.faults_heading()) }
                 ul { @for fault in faults { li { a href="#file" { (fault.detail) } } } }
             }
         }
-        p { "The first line names the columns: " code { (EXAMPLE) } ". The last two may be left out. Either all kits are registered or none." }
+        p { (says.columns(html! { code { (EXAMPLE) } })) }
         form method="post" action="/kits/import" {
             (visitor.mark_once())
-            (area(form, "file", "The file", "Paste it here: comma-separated values, a line for each kit.", 14))
-            button type="submit" { "Register all of them" }
+            (area(form, "file", says.file_label(), says.file_hint(), 14))
+            button type="submit" { (says.button()) }
         }
     };
-    layout::page(app, visitor, "/kits", "Import many kits", &main)
+    layout::page(app, visitor, "/kits", &says.heading(), &main)
 }
 
-fn done(imported: &Imported) -> Markup {
+fn done(words: &Words, imported: &Imported) -> Markup {
+    let says = &words.import;
     html! {
-        h1 { (imported.kits) " kits registered" }
+        h1 { (says.done_heading(imported.kits)) }
         ul { @for serial in &imported.serials { li { a.mono href={"/kits/" (serial)} { (serial) } } } }
-        p { a href="/kits" { "All kits" } }
+        p { a href="/kits" { (says.all_link()) } }
     }
 }

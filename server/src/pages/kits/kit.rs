@@ -8,7 +8,8 @@ use crate::pages::kits::hold;
 use crate::pages::layout;
 use crate::pages::notices::{builder, recalled};
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{answered, count, day, pack_mark, pack_state, size, time};
+use crate::pages::words::{answered_on, day, many, number, pack_mark, pack_state, paper, size, time};
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, Method};
 use axum::response::Response;
@@ -65,45 +66,53 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
     };
     let contact = app.contact().await?;
     let here = format!("/kits/{serial}");
+    let words = visitor.words;
     let main = html! {
-        (plate(&shown))
-        (state(&shown))
-        (hold::standing(&shown.kit.serial, shown.hold.as_ref()))
-        (download_button(&shown))
+        (plate(words, &shown))
+        (state(words, &shown))
+        (hold::standing(words, &shown.kit.serial, shown.hold.as_ref()))
+        (download_button(words, &shown))
         (again(&visitor, &shown))
         (notices(&visitor, &shown))
-        (measured(&shown))
-        (packs(&shown))
+        (measured(words, &shown))
+        (packs(words, &shown))
         (void(&shown))
         @if !matches!(who.role, Role::Builder { .. }) { (desk(&visitor, &shown)) }
-        (ask(&contact))
-        p.warnings {
-            "Never mix pages of two revisions. Print at 100 %, without fitting to the page, and measure the check bars before you cut. "
-            "Zinc, paint and oil give off poisonous fumes when they are welded: grind them off, and let fresh air in."
-        }
+        (ask(words, &contact))
+        p.warnings { (words.kit.cautions()) }
     };
-    Ok(layout::page(&app, &visitor, &here, &format!("Kit {serial}"), &main))
+    Ok(layout::page(&app, &visitor, &here, &words.kit.title(&serial), &main))
 }
 
-fn plate(shown: &Shown) -> Markup {
+fn plate(words: &Words, shown: &Shown) -> Markup {
+    let (says, heads) = (&words.kit, &words.labels);
     let kit = &shown.kit;
     html! {
         div.plate {
-            div.wide { h1 { span.cap { "Kit" } span.big { (kit.serial) } } }
-            div { span.cap { "Revision" } span.big { (kit.revision) } }
-            div { span.cap { "Design" } (kit.design) }
+            div.wide { h1 { span.cap { (heads.kit()) } span.big { (kit.serial) } } }
+            div { span.cap { (heads.revision()) } span.big { (kit.revision) } }
+            div { span.cap { (heads.design()) } (kit.design) }
             @for (option, choice) in &kit.choices {
                 div { span.cap { (option) } (choice) }
             }
             @for pack in shown.packs_in_force() {
-                div { span.cap { "Pack to build from" } "No. " (pack.number) ", " (day(&pack.issued_at)) @if let Some(hand) = hand(pack) { ", " (hand) } }
+                div {
+                    span.cap { (says.build_from()) }
+                    @let issued = day(&pack.issued_at);
+                    @match pack.print.hands {
+                        Hands::Both => (says.build_from_both(pack.number, issued)),
+                        Hands::Left => (says.build_from_left(pack.number, issued)),
+                        Hands::Right => (says.build_from_right(pack.number, issued)),
+                    }
+                }
             }
         }
     }
 }
 
 /// How the kit stands, in the words that the code on its pages leads to as well; before them the stop sheets that are open.
-fn state(shown: &Shown) -> Markup {
+fn state(words: &Words, shown: &Shown) -> Markup {
+    let says = &words.kit;
     let standing = &shown.standing.kit;
     let (class, mark) = standing.state.map_or(("state warn", "\u{25cb}"), pack_mark);
     let is_recalled = standing.state == Some(PackState::Recalled);
@@ -114,27 +123,28 @@ fn state(shown: &Shown) -> Markup {
             }
             div.state.stop role="alert" {
                 @for sheet in shown.open_sheets() {
-                    p { span.mark aria-hidden="true" { "\u{25a0}" } "Recalled: stop. Revision " (sheet.revision) " was recalled. Read the stop sheet to its end before anything else." }
-                    p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (sheet.revision)} { "Read the stop sheet of revision " (sheet.revision) } }
+                    p { span.mark aria-hidden="true" { "\u{25a0}" } (says.recalled_stop(&sheet.revision)) }
+                    p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (sheet.revision)} { (says.stop_sheet_link(&sheet.revision)) } }
                 }
             }
         } @else if is_recalled {
-            @for sheet in shown.stop_sheets.iter().filter(|sheet| sheet.revision == shown.kit.revision) { (recalled::remedy(sheet)) }
+            @for sheet in shown.stop_sheets.iter().filter(|sheet| sheet.revision == shown.kit.revision) { (recalled::remedy(words, sheet)) }
         } @else {
             div class=(class) { p { span.mark aria-hidden="true" { (mark) } (standing.words) } }
         }
     }
 }
 
-fn download_button(shown: &Shown) -> Markup {
+fn download_button(words: &Words, shown: &Shown) -> Markup {
+    let says = &words.kit;
     if shown.pack().is_none() {
-        return html! { p { "No pack of revision " (shown.kit.revision) " has been issued for this kit yet; ask the supplier for it." } };
+        return html! { p { (says.no_pack(&shown.kit.revision)) } };
     }
     if shown.open_sheets().next().is_some() {
-        return html! { p { @if shown.hold.is_some() { "The pack stays closed while the kit is on hold." } @else { "The pack opens once the stop sheet is acknowledged." } } };
+        return html! { p { @if shown.hold.is_some() { (says.closed_by_hold()) } @else { (says.closed_by_sheet()) } } };
     }
     if shown.standing.state == RevisionState::Recalled {
-        return recalled::no_pack(&shown.kit.revision);
+        return recalled::no_pack(words, &shown.kit.revision);
     }
     if shown.hold.is_some() {
         return html! {};
@@ -142,76 +152,86 @@ fn download_button(shown: &Shown) -> Markup {
     html! {
         @for pack in shown.packs_in_force() {
             p { a.button.great href={"/kits/" (pack.kit) "/packs/" (pack.number)} {
-                "Download pack " (pack.number) " (PDF, " @if let Some(hand) = hand(pack) { (hand) ", " } (size(pack.size)) ", " (count(pack.pages, "page", "pages")) ")"
+                @let (pages, size) = (pack.pages, size(words, pack.size));
+                @match pack.print.hands {
+                    Hands::Both => (says.download_both(many(pages), pages, pack.number, size)),
+                    Hands::Left => (says.download_left(many(pages), pages, pack.number, size)),
+                    Hands::Right => (says.download_right(many(pages), pages, pack.number, size)),
+                }
             } }
         }
     }
 }
 
-/// Whose templates a pack holds, where it leaves some out.
-fn hand(pack: &PackView) -> Option<String> {
-    (pack.print.hands != Hands::Both).then(|| format!("{}-hand templates", pack.print.hands.name()))
-}
-
 fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
+    let says = &visitor.words.kit;
     html! {
-        h2 { "Notices" }
-        @if shown.notices.is_empty() { p { "None for this kit." } }
+        h2 { (says.notices_heading()) }
+        @if shown.notices.is_empty() { p { (says.notices_none()) } }
         @let is_open = shown.hold.is_none() && shown.open_sheets().next().is_none();
         @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice, is_open)) }
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
-            h3 { "Done" }
-            ul { @for notice in done { li { "Notice " (notice.number) ", done " (answered(notice.done_at.as_deref(), notice.done_by.as_ref())) ": " (notice.text)
-                @if is_open && !notice.stopped && notice.work.is_some() { " " a href={"/kits/" (notice.kit) "/notices/" (notice.number) "/pages"} { "Its pages (PDF)" } } } } }
+            h3 { (says.notices_done_heading()) }
+            ul { @for notice in done { li {
+                @let when = answered_on(visitor.words, notice.done_at.as_deref(), notice.done_by.as_ref());
+                (says.notice_done(notice.number, when, &notice.text))
+                @if is_open && !notice.stopped && notice.work.is_some() { " " a href={"/kits/" (notice.kit) "/notices/" (notice.number) "/pages"} { (says.notice_pages_link()) } } } } }
         }
     }
 }
 
-fn measured(shown: &Shown) -> Markup {
+fn measured(words: &Words, shown: &Shown) -> Markup {
+    let says = &words.kit;
     html! {
         @if !shown.standing.gauges.is_empty() {
-            h2 { "As built" }
-            p { "What you measured on your frame. Packs issued afterwards fit it." }
+            h2 { (says.measured_heading()) }
+            p { (says.measured_about()) }
             table.stack {
-                caption.unseen { "Measured values" }
-                thead { tr { th scope="col" { "What" } th.figure scope="col" { "Measured, mm" } th.figure scope="col" { "To the figure, mm" } th.figure scope="col" { "Limits, mm" } } }
+                caption.unseen { (says.measured_caption()) }
+                thead { tr { th scope="col" { (says.measured_head_what()) } th.figure scope="col" { (says.measured_head_value()) } th.figure scope="col" { (says.measured_head_nominal()) } th.figure scope="col" { (says.measured_head_limits()) } } }
                 tbody {
                     @for gauge in &shown.standing.gauges {
                         tr {
                             th scope="row" { (gauge.what) }
-                            td.figure data-is="Measured, mm" { @match gauge.measured { Some(value) => (value), None => "not yet" } }
-                            td.figure data-is="To the figure, mm" { (gauge.nominal) }
-                            td.figure data-is="Limits, mm" { (gauge.least) " to " (gauge.most) }
+                            td.figure data-is=(says.measured_head_value()) { @match gauge.measured { Some(value) => (number(value)), None => (says.measured_not_yet()) } }
+                            td.figure data-is=(says.measured_head_nominal()) { (number(gauge.nominal)) }
+                            td.figure data-is=(says.measured_head_limits()) { (says.measured_limits(number(gauge.least), number(gauge.most))) }
                         }
                     }
                 }
             }
-            p { a.button.quiet href={"/kits/" (shown.kit.serial) "/measurements"} { "Enter measured values" } }
+            p { a.button.quiet href={"/kits/" (shown.kit.serial) "/measurements"} { (says.measured_link()) } }
         }
     }
 }
 
-fn packs(shown: &Shown) -> Markup {
+fn packs(words: &Words, shown: &Shown) -> Markup {
+    let (says, heads) = (&words.kit, &words.labels);
     html! {
-        h2 { "Packs" }
-        @if shown.packs.is_empty() { p { "None yet." } } @else {
+        h2 { (says.packs_heading()) }
+        @if shown.packs.is_empty() { p { (says.packs_none()) } } @else {
             table.stack {
-                caption.unseen { "Packs issued for this kit, newest first" }
-                thead { tr { th scope="col" { "Pack" } th scope="col" { "Revision" } th scope="col" { "Issued" } th scope="col" { "Paper" } th.figure scope="col" { "Size" } th scope="col" { "Standing" } } }
+                caption.unseen { (says.packs_caption()) }
+                thead { tr { th scope="col" { (heads.pack()) } th scope="col" { (heads.revision()) } th scope="col" { (heads.issued()) } th scope="col" { (says.packs_head_paper()) } th.figure scope="col" { (says.packs_head_size()) } th scope="col" { (heads.standing()) } } }
                 tbody {
                     @for pack in shown.packs.iter().rev() {
                         @let stopped = shown.open_sheets().next().is_some();
                         tr {
-                            th scope="row" data-is="Pack" {
-                                @if stopped || shown.hold.is_some() { "Pack " (pack.number) } @else { a href={"/kits/" (pack.kit) "/packs/" (pack.number)} { "Pack " (pack.number) } }
+                            th scope="row" data-is=(heads.pack()) {
+                                @let name = says.packs_number(pack.number);
+                                @if stopped || shown.hold.is_some() { (name) } @else { a href={"/kits/" (pack.kit) "/packs/" (pack.number)} { (name) } }
                             }
-                            td data-is="Revision" { (pack.revision) @if pack.only_changes { " (changes only)" } @if let Some(hand) = hand(pack) { " (" (hand) ")" } }
-                            td data-is="Issued" { (time(&pack.issued_at)) }
-                            td data-is="Paper" { (pack.paper) }
-                            td.figure data-is="Size" { (size(pack.size)) }
-                            td data-is="Standing" {
-                                (pack_state(pack.state)) " " (pack.words)
+                            td data-is=(heads.revision()) {
+                                (pack.revision)
+                                @if pack.only_changes { " " (says.packs_only_changes()) }
+                                @match pack.print.hands { Hands::Both => {} Hands::Left => { " " (says.packs_left()) } Hands::Right => { " " (says.packs_right()) } }
+                            }
+                            td data-is=(heads.issued()) { (time(words, &pack.issued_at)) }
+                            td data-is=(says.packs_head_paper()) { (paper(words, &pack.paper)) }
+                            td.figure data-is=(says.packs_head_size()) { (size(words, pack.size)) }
+                            td data-is=(heads.standing()) {
+                                (pack_state(words, pack.state)) " " (pack.words)
                             }
                         }
                     }
@@ -232,10 +252,11 @@ fn void(shown: &Shown) -> Markup {
 fn again(visitor: &Visitor, shown: &Shown) -> Markup {
     let may = matches!(visitor.who.role, Role::Builder { .. }) && shown.pack().is_some() && shown.hold.is_none();
     let is_open = shown.standing.state != RevisionState::Recalled && shown.open_sheets().next().is_none();
+    let says = &visitor.words.kit;
     html! {
         @if may && is_open {
-            p { a.button.quiet href={"/kits/" (shown.kit.serial) "/packs"} { "Have the pack drawn again" } }
-            p.small { "After measuring, or on other paper, in other units, for one hand, or for a printer that is off." }
+            p { a.button.quiet href={"/kits/" (shown.kit.serial) "/packs"} { (says.redraw_link()) } }
+            p.small { (says.redraw_about()) }
         }
     }
 }
@@ -243,18 +264,19 @@ fn again(visitor: &Visitor, shown: &Shown) -> Markup {
 /// What the supplier's people can do here.
 fn desk(visitor: &Visitor, shown: &Shown) -> Markup {
     let serial = &shown.kit.serial;
+    let says = &visitor.words.desk;
     html! {
-        h2 { "At the supplier's desk" }
-        @if shown.hold.is_none() && shown.standing.state != RevisionState::Recalled { p { a.button.quiet href={"/kits/" (serial) "/packs"} { "Issue a new pack" } } }
+        h2 { (says.heading()) }
+        @if shown.hold.is_none() && shown.standing.state != RevisionState::Recalled { p { a.button.quiet href={"/kits/" (serial) "/packs"} { (says.issue_link()) } } }
         div.row {
             form method="post" action={"/kits/" (serial) "/card"} {
                 (visitor.mark_once())
-                button.quiet type="submit" { "Make a new access card" }
+                button.quiet type="submit" { (says.card_button()) }
             }
-            a.button.quiet href={"/support?q=" (serial)} { "Look up" }
-            @if visitor.who.role == Role::Publisher { a.button.quiet href={"/kits/" (serial) "/holds"} { @if shown.hold.is_some() { "Lift the hold" } @else { "Put on hold" } } }
+            a.button.quiet href={"/support?q=" (serial)} { (says.look_up_link()) }
+            @if visitor.who.role == Role::Publisher { a.button.quiet href={"/kits/" (serial) "/holds"} { @if shown.hold.is_some() { (says.lift_link()) } @else { (says.hold_link()) } } }
         }
-        p.small { "A new card ends the code before it, and every sign-in made with that." }
+        p.small { (says.card_about()) }
     }
 }
 

@@ -57,55 +57,56 @@ pub async fn list(State(app): State<App>, visitor: Visitor, Query(wanted): Query
         ("order_number", &wanted.order_number),
         ("choices", &wanted.choices),
     ];
-    let form = Filled::with(&fields);
+    let form = Filled::with(visitor.words, &fields);
     let next = listed.next_after.as_ref().map(|after| {
         let query: Vec<String> = fields.iter().map(|(name, value)| format!("{name}={}", escaped(value))).collect();
         format!("/kits?{}&after={}", query.join("&"), escaped(after))
     });
+    let (says, heads) = (&visitor.words.kits, &visitor.words.labels);
     let main = html! {
-        h1 { "Kits" }
+        h1 { (says.heading()) }
         @if visitor.who.role == Role::Publisher {
             div.row {
-                a.button href="/kits/new" { "New kit" }
-                a.button.quiet href="/kits/import" { "Import many" }
+                a.button href="/kits/new" { (says.new_link()) }
+                a.button.quiet href="/kits/import" { (says.import_link()) }
             }
         }
         form method="get" action="/kits" role="search" {
             div.row {
-                (Line::text("serial", "Serial begins with", "").show(&form))
-                (Line::text("design", "Design", "").show(&form))
-                (Line::text("revision", "Revision", "").show(&form))
-                (Line::text("order_number", "Order", "").show(&form))
-                @if !wanted.choices.is_empty() { (Line::text("choices", "Choices", "").show(&form)) }
-                button.quiet type="submit" { "Narrow" }
+                (Line::text("serial", says.narrow_serial(), "").show(&form))
+                (Line::text("design", heads.design(), "").show(&form))
+                (Line::text("revision", heads.revision(), "").show(&form))
+                (Line::text("order_number", heads.order(), "").show(&form))
+                @if !wanted.choices.is_empty() { (Line::text("choices", says.narrow_choices(), "").show(&form)) }
+                button.quiet type="submit" { (says.narrow_button()) }
             }
         }
-        @if listed.items.is_empty() { p { "No kit is like that." } } @else {
+        @if listed.items.is_empty() { p { (says.none()) } } @else {
             table.stack {
-                caption { (listed.items.len()) " kits" @if next.is_some() { ", and more on the next page" } }
-                thead { tr { th scope="col" { "Serial" } th scope="col" { "Design" } th scope="col" { "Revision" } th scope="col" { "Order" } th scope="col" { "Registered" } } }
+                caption { @if next.is_some() { (says.some(listed.items.len())) } @else { (says.all(listed.items.len())) } }
+                thead { tr { th scope="col" { (says.head_serial()) } th scope="col" { (heads.design()) } th scope="col" { (heads.revision()) } th scope="col" { (heads.order()) } th scope="col" { (says.head_registered()) } } }
                 tbody {
                     @for kit in &listed.items {
                         tr {
-                            th scope="row" data-is="Serial" { a.mono href={"/kits/" (kit.serial)} { (kit.serial) } }
-                            td data-is="Design" { a href={"/designs/" (kit.design)} { (kit.design) } }
-                            td data-is="Revision" { (kit.revision) }
-                            td data-is="Order" { (kit.order_number) }
-                            td data-is="Registered" { (day(&kit.created_at)) }
+                            th scope="row" data-is=(says.head_serial()) { a.mono href={"/kits/" (kit.serial)} { (kit.serial) } }
+                            td data-is=(heads.design()) { a href={"/designs/" (kit.design)} { (kit.design) } }
+                            td data-is=(heads.revision()) { (kit.revision) }
+                            td data-is=(heads.order()) { (kit.order_number) }
+                            td data-is=(says.head_registered()) { (day(&kit.created_at)) }
                         }
                     }
                 }
             }
         }
-        @if let Some(next) = next { p { a.button.quiet rel="next" href=(next) { "Next page" } } }
+        @if let Some(next) = next { p { a.button.quiet rel="next" href=(next) { (heads.next_page()) } } }
     };
-    Ok(layout::page(&app, &visitor, "/kits", "Kits", &main))
+    Ok(layout::page(&app, &visitor, "/kits", &says.heading(), &main))
 }
 
 /// The form for a new kit.
 pub async fn new(State(app): State<App>, visitor: Visitor) -> Result<Response, Problem> {
     visitor.who.may_publish()?;
-    show(&app, &visitor, &Filled::default()).await
+    show(&app, &visitor, &Filled::empty(visitor.words)).await
 }
 
 /// Registers a kit.
@@ -138,22 +139,23 @@ async fn show(app: &App, visitor: &Visitor, form: &Filled) -> Result<Response, P
     let page = Page { after: String::new(), limit: 200 };
     let designs = app.designs(&visitor.who, &page).await?.items;
     let designs: Vec<(String, String)> = designs.into_iter().map(|design| (design.id, design.name)).collect();
+    let (says, heads) = (&visitor.words.new_kit, &visitor.words.labels);
     let main = html! {
-        h1 { "New kit" }
+        h1 { (says.heading()) }
         (form.summary())
         form method="post" action="/kits/new" {
             (visitor.mark_once())
-            (Line::text("serial", "Serial", "Capital letters, digits and hyphens; printed on every page.").show(form))
-            (choose(form, "design", "Design", "", &designs))
-            (Line::text("revision", "Revision in the box", "Its letter.").show(form))
-            (area(form, "choices", "Choices", "A line each, such as drive=right. An option that is not named has its first choice.", 2))
-            (Line::text("order_number", "Order", "May be empty.").show(form))
-            (Line::text("customer-name", "Name of the customer", "").show(form))
-            (Line { kind: "email", keys: "email", ..Line::text("customer-email", "Their address for electronic mail", "") }.show(form))
-            button type="submit" { "Register the kit" }
+            (Line::text("serial", says.serial(), says.serial_hint()).show(form))
+            (choose(form, "design", heads.design(), "", &designs))
+            (Line::text("revision", says.revision(), says.revision_hint()).show(form))
+            (area(form, "choices", says.choices(), says.choices_hint(), 2))
+            (Line::text("order_number", heads.order(), says.order_hint()).show(form))
+            (Line::text("customer-name", says.customer_name(), "").show(form))
+            (Line { kind: "email", keys: "email", ..Line::text("customer-email", says.customer_email(), "") }.show(form))
+            button type="submit" { (says.button()) }
         }
     };
-    Ok(layout::page(app, visitor, "/kits", "New kit", &main))
+    Ok(layout::page(app, visitor, "/kits", &says.heading(), &main))
 }
 
 /// Makes a new access code and shows the card. The form sent again shows the same card for as long as it is the one of the kit, and never makes
@@ -162,16 +164,17 @@ pub async fn card(State(app): State<App>, Path(serial): Path<String>, deed: Deed
     let who = &deed.visitor.who;
     who.may_support()?;
     let kit = app.kit(who, &serial).await?;
+    let says = &deed.visitor.words.card;
     if deed.answer() != Answer::Yes {
         let what = html! {
-            p { "If the kit has a card, its code ends at once, and with it every sign-in that was made with it." }
-            p { "The new code is shown once: have a printer at hand." }
+            p { (says.sure_code_ends()) }
+            p { (says.sure_shown_once()) }
         };
         let question = Question {
             here: "/kits",
-            title: format!("Make a new access card for kit {}?", kit.serial),
+            title: says.sure_heading(&kit.serial),
             what,
-            yes: "Yes, make a new card".to_owned(),
+            yes: says.sure_yes().to_owned(),
             no: Some(format!("/kits/{}", kit.serial)),
         };
         return Ok(sure::ask(&app, &deed, &question));
@@ -179,15 +182,15 @@ pub async fn card(State(app): State<App>, Path(serial): Path<String>, deed: Deed
     let once = deed.once(&format!("kits/{serial}/card"));
     let card = app.new_access_code(who, &serial, &once).await?;
     let main = html! {
-        h1 { "Access card of kit " span.mono { (card.kit) } }
-        p.unprinted { "Print it now and put it in the box. Once you have left this page the code is not shown again; the one before it has ended." }
+        h1 { (says.heading(html! { span.mono { (card.kit) } })) }
+        p.unprinted { (says.print_now()) }
         div.card {
             p { (card.supplier) }
-            p { "Kit" br; span.code { (card.kit) } }
-            p { "Access code" br; span.code { (card.access_code) } }
+            p { (deed.visitor.words.labels.kit()) br; span.code { (card.kit) } }
+            p { (says.code()) br; span.code { (card.access_code) } }
             @for line in &card.lines { p.small { (line) } }
         }
-        p.unprinted { a href={"/kits/" (card.kit)} { "Back to the kit" } }
+        p.unprinted { a href={"/kits/" (card.kit)} { (says.back()) } }
     };
-    Ok(layout::page(&app, &deed.visitor, "/kits", &format!("Access card of kit {serial}"), &main))
+    Ok(layout::page(&app, &deed.visitor, "/kits", &says.heading(&serial), &main))
 }

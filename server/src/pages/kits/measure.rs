@@ -6,6 +6,7 @@ use crate::pages::form::deed::Deed;
 use crate::pages::form::filled::{Filled, Line};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
+use crate::pages::words::number;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -21,7 +22,7 @@ pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         .filter_map(|gauge| Some((format!("measured-{}", gauge.name), gauge.measured?.to_string())))
         .collect();
     let before: Vec<(&str, &str)> = before.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
-    Ok(show(&app, &visitor, &serial, &gauges, &Filled::with(&before)))
+    Ok(show(&app, &visitor, &serial, &gauges, &Filled::with(visitor.words, &before)))
 }
 
 /// Takes the values in, or shows the form again with what is wrong.
@@ -29,6 +30,7 @@ pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
     let once = deed.once(&format!("kits/{serial}/measurements"));
     let Deed { visitor, mut form, .. } = deed;
     let gauges = app.standing(&visitor.who, &serial).await?.gauges;
+    let says = &visitor.words.measure;
     let mut values = BTreeMap::new();
     for gauge in &gauges {
         let field = format!("measured-{}", gauge.name);
@@ -43,13 +45,10 @@ pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
                 }
             }
             Ok(_) => {
-                let wrong = format!(
-                    "Between {} and {} mm. Measure again, and ask the supplier before anything is cut.",
-                    gauge.least, gauge.most
-                );
+                let wrong = says.outside(number(gauge.least), number(gauge.most));
                 form = form.with_fault(&field, &wrong);
             }
-            Err(_) => form = form.with_fault(&field, "Give a number of millimetres, such as 1119.5."),
+            Err(_) => form = form.with_fault(&field, says.no_number()),
         }
     }
     if form.is_fine()
@@ -66,20 +65,21 @@ pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
 }
 
 fn show(app: &App, visitor: &Visitor, serial: &str, gauges: &[GaugeView], form: &Filled) -> Response {
+    let says = &visitor.words.measure;
     let main = html! {
-        h1 { "Measured values of kit " span.mono { (serial) } }
+        h1 { (says.heading(html! { span.mono { (serial) } })) }
         (form.summary())
-        p { "Measure at the step of the fit-up order that says so, before anything is trimmed; twice, to the half millimetre. Leave empty what you have not measured. Values outside the limits are not taken." }
+        p { (says.about()) }
         form method="post" action={"/kits/" (serial) "/measurements"} {
             (visitor.mark_once())
             @for gauge in gauges {
-                @let hint = format!("mm, {} to {}; {} when made to the figure", gauge.least, gauge.most, gauge.nominal);
+                @let hint = says.hint(number(gauge.least), number(gauge.most), number(gauge.nominal));
                 @let name = format!("measured-{}", gauge.name);
                 (Line { keys: "decimal", ..Line::text(&name, &gauge.what, &hint) }.show(form))
             }
-            button type="submit" { "Keep these values" }
+            button type="submit" { (says.button()) }
         }
-        p { a href={"/kits/" (serial)} { "Back to the kit" } }
+        p { a href={"/kits/" (serial)} { (says.back()) } }
     };
-    layout::page(app, visitor, "", &format!("Measured values of kit {serial}"), &main)
+    layout::page(app, visitor, "", &says.heading(serial), &main)
 }

@@ -6,7 +6,8 @@ use crate::http::problem::Problem;
 use crate::pages::form::deed::Deed;
 use crate::pages::form::sure::{self, Answer, Question};
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{answered, class, day};
+use crate::pages::words::{answered_on, class, day};
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use matchmark_service::{KitNotice, NoticeState, Role};
@@ -17,35 +18,39 @@ use serde_json::Value;
 pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
     let place = format!("/kits/{}/notices/{}", notice.kit, notice.number);
     let own = matches!(visitor.who.role, Role::Builder { .. });
+    let words = visitor.words;
+    let says = &words.kit_notice;
     html! {
         section.notice aria-labelledby={"notice-" (notice.number)} {
-            h3 id={"notice-" (notice.number)} { "Notice " (notice.number) ": " (class(notice.class)) }
-            p.small { (day(&notice.at)) ", from revision " (notice.from) " to " (notice.to) "." }
+            h3 id={"notice-" (notice.number)} { (says.heading(notice.number, class(words, notice.class))) }
+            p.small { (says.step(day(&notice.at), &notice.from, &notice.to)) }
             p.note { (notice.text) }
-            @if notice.stopped { p { strong { "Stop: revision " (notice.to) " was recalled since. Do none of this work until the supplier says how." } } } @else { (work(notice.work.as_ref())) }
-            @if is_open && !notice.stopped && notice.work.is_some() { p { a.button.quiet href={(place) "/pages"} { "Download the rework pages (PDF)" } } }
-            @if !own { p.small { "Answer it only when the holder of the kit has told you so: it is recorded as by you, on behalf of the holder." } }
+            @if notice.stopped { p { strong { (says.stopped(&notice.to)) } } } @else { (work(words, notice.work.as_ref())) }
+            @if is_open && !notice.stopped && notice.work.is_some() { p { a.button.quiet href={(place) "/pages"} { (says.pages_link()) } } }
+            @if !own { p.small { (says.answer_for_holder()) } }
             div.row {
                 @if notice.state == NoticeState::Open {
-                    form method="post" action={(place) "/seen"} { (visitor.mark()) button.quiet type="submit" { @if own { "Seen" } @else { "The holder has seen it" } } }
+                    form method="post" action={(place) "/seen"} { (visitor.mark()) button.quiet type="submit" { @if own { (says.seen_button()) } @else { (says.seen_button_desk()) } } }
                 } @else {
-                    p { "Seen " (answered(notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref())) "." }
+                    p { (says.seen(answered_on(words, notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref()))) }
                 }
-                @if !notice.stopped { form method="post" action={(place) "/done"} { (visitor.mark()) button type="submit" { @if own { "Done" } @else { "The holder has done it" } } } }
+                @if !notice.stopped { form method="post" action={(place) "/done"} { (visitor.mark()) button type="submit" { @if own { (says.done_button()) } @else { (says.done_button_desk()) } } } }
             }
         }
     }
 }
 
 /// What is to be done, a sentence for each part.
-fn work(work: Option<&Value>) -> Markup {
+fn work(words: &Words, work: Option<&Value>) -> Markup {
+    let says = &words.kit_notice;
     let parts = work.and_then(|work| work["parts"].as_array());
     html! {
         @match parts {
-            None => p { "What it means for your parts could not be computed; ask the supplier." },
+            None => p { (says.work_unknown()) },
             Some(parts) => ul {
                 @for part in parts {
-                    li { strong { (part["member"].as_str().unwrap_or_default()) } ": " (part["words"].as_str().unwrap_or_default()) }
+                    @let text = |key: &str| part[key].as_str().unwrap_or_default();
+                    li { (says.work_line(html! { strong { (text("member")) } }, text("words"))) }
                 }
             }
         }
@@ -87,17 +92,19 @@ pub async fn done(
         return answer(&app, &deed, &serial, &number, true).await;
     };
     let own = matches!(who.role, Role::Builder { .. });
+    let words = deed.visitor.words;
+    let says = &words.kit_notice;
     let what = html! {
-        p { "Packs printed from then on no longer carry notice " (number) ", and it is not asked again. It cannot be taken back." }
-        @if !own { p { "It is recorded as by you, on behalf of the holder of kit " (serial) "." } }
+        p { (says.done_sure_about(&number)) }
+        @if !own { p { (says.done_sure_desk(&serial)) } }
         p.note { (notice.text) }
-        (work(notice.work.as_ref()))
+        (work(words, notice.work.as_ref()))
     };
     let question = Question {
         here: "",
-        title: format!("Is all the work of notice {number} done on kit {serial}?"),
+        title: says.done_sure_heading(&number, &serial),
         what,
-        yes: if own { "Yes, all of it is done".to_owned() } else { "Yes, the holder has done all of it".to_owned() },
+        yes: if own { says.done_sure_yes() } else { says.done_sure_yes_desk() }.to_owned(),
         no: Some(format!("/kits/{serial}")),
     };
     Ok(sure::ask(&app, &deed, &question))

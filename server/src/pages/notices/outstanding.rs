@@ -5,7 +5,7 @@ use crate::http::problem::Problem;
 use crate::http::query::escaped;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{answered, class, day};
+use crate::pages::words::{answered_on, class, day, tag};
 use axum::extract::{Query, State};
 use axum::response::Response;
 use matchmark_service::{NoticeState, OutstandingWanted, Page};
@@ -36,9 +36,11 @@ pub async fn outstanding(
         ..OutstandingWanted::default()
     };
     let listed = app.outstanding(&visitor.who, &filter, &Page { after: wanted.after, limit: 50 }).await?;
+    let words = visitor.words;
+    let (says, heads) = (&words.outstanding, &words.labels);
     let title = match wanted.notice {
-        Some(number) => format!("Notice {number} of {}", wanted.design),
-        None => "Notices outstanding".to_owned(),
+        Some(number) => says.heading_one(number, &wanted.design),
+        None => says.heading().to_owned(),
     };
     let next = listed.next_after.as_ref().map(|after| {
         let notice = wanted.notice.map(|number| format!("&notice={number}")).unwrap_or_default();
@@ -46,27 +48,27 @@ pub async fn outstanding(
     });
     let main = html! {
         h1 { (title) }
-        @if listed.items.is_empty() { p { "None." } } @else {
+        @if listed.items.is_empty() { p { (says.none()) } } @else {
             table.stack {
-                caption.unseen { "Kits and their notices, in order of serial" }
-                thead { tr { th scope="col" { "Kit" } th scope="col" { "Notice" } th scope="col" { "Class" } th scope="col" { "Raised" } th scope="col" { "How far" } } }
+                caption.unseen { (says.caption()) }
+                thead { tr { th scope="col" { (heads.kit()) } th scope="col" { (heads.notice()) } th scope="col" { (heads.class()) } th scope="col" { (says.head_raised()) } th scope="col" { (says.head_how_far()) } } }
                 tbody {
                     @for notice in &listed.items {
                         tr {
-                            th scope="row" data-is="Kit" { a.mono href={"/kits/" (notice.kit)} { (notice.kit) } }
-                            td data-is="Notice" { (notice.number) " of " (notice.design) ", " (notice.from) " to " (notice.to) }
-                            td data-is="Class" { (class(notice.class)) }
-                            td data-is="Raised" { (day(&notice.at)) }
-                            td data-is="How far" {
+                            th scope="row" data-is=(heads.kit()) { a.mono href={"/kits/" (notice.kit)} { (notice.kit) } }
+                            td data-is=(heads.notice()) { (says.notice(notice.number, &notice.design, &notice.from, &notice.to)) }
+                            td data-is=(heads.class()) { (class(words, notice.class)) }
+                            td data-is=(says.head_raised()) { (day(&notice.at)) }
+                            td data-is=(says.head_how_far()) {
                                 @match notice.state {
-                                    NoticeState::Open => span.tag { span aria-hidden="true" { "\u{25cb} " } "open" },
+                                    NoticeState::Open => (tag("tag", "\u{25cb}", says.open())),
                                     NoticeState::Acknowledged => {
-                                        span.tag { span aria-hidden="true" { "\u{25d0} " } "seen" } " "
-                                        (answered(notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref()))
+                                        (tag("tag", "\u{25d0}", says.seen())) " "
+                                        (answered_on(words, notice.acknowledged_at.as_deref(), notice.acknowledged_by.as_ref()))
                                     }
                                     NoticeState::Done => {
-                                        span.tag.good { span aria-hidden="true" { "\u{25cf} " } "done" } " "
-                                        (answered(notice.done_at.as_deref(), notice.done_by.as_ref()))
+                                        (tag("tag good", "\u{25cf}", says.done())) " "
+                                        (answered_on(words, notice.done_at.as_deref(), notice.done_by.as_ref()))
                                     }
                                 }
                             }
@@ -75,7 +77,7 @@ pub async fn outstanding(
                 }
             }
         }
-        @if let Some(next) = next { p { a.button.quiet rel="next" href=(next) { "Next page" } } }
+        @if let Some(next) = next { p { a.button.quiet rel="next" href=(next) { (heads.next_page()) } } }
     };
     Ok(layout::page(&app, &visitor, "/notices", &title, &main))
 }

@@ -18,7 +18,7 @@ pub async fn form(State(app): State<App>, visitor: Visitor, Path(design): Path<S
     let letters = letters(&app, &visitor, &design).await?;
     let before = letters.len().checked_sub(2).and_then(|index| letters.get(index)).cloned().unwrap_or_default();
     let newest = letters.last().cloned().unwrap_or_default();
-    Ok(show(&app, &visitor, &design, &letters, &Filled::with(&[("from", &before), ("to", &newest)])))
+    Ok(show(&app, &visitor, &design, &letters, &Filled::with(visitor.words, &[("from", &before), ("to", &newest)])))
 }
 
 /// Raises it, or shows the form again with what is wrong.
@@ -33,7 +33,7 @@ pub async fn raise(State(app): State<App>, Path(design): Path<String>, deed: Dee
         class: class.unwrap_or(ChangeClass::Mandatory),
         text: form.text("text"),
     };
-    let form = if class.is_none() { form.with_fault("/class", "Say how much it matters.") } else { form };
+    let form = if class.is_none() { form.with_fault("/class", visitor.words.raise.class_missing()) } else { form };
     if !form.is_fine() {
         return Ok((StatusCode::UNPROCESSABLE_ENTITY, show(&app, &visitor, &design, &letters, &form)).into_response());
     }
@@ -57,21 +57,22 @@ async fn letters(app: &App, visitor: &Visitor, design: &str) -> Result<Vec<Strin
 }
 
 fn show(app: &App, visitor: &Visitor, design: &str, letters: &[String], form: &Filled) -> Response {
-    let letters: Vec<(String, String)> =
-        letters.iter().map(|letter| (letter.clone(), format!("Revision {letter}"))).collect();
+    let words = visitor.words;
+    let says = &words.raise;
+    let letters: Vec<(String, String)> = letters.iter().map(|letter| (letter.clone(), says.letter(letter))).collect();
     let main = html! {
-        h1 { "Raise a notice about " span.mono { (design) } }
+        h1 { (says.heading(html! { span.mono { (design) } })) }
         (form.summary())
-        p { "It goes to every kit of an earlier revision that the change concerns, with the work for each part. A notice never changes afterwards." }
+        p { (says.about()) }
         form method="post" action={"/designs/" (design) "/notices/new"} {
             (visitor.mark_once())
-            (choose(form, "from", "Change from", "", &letters))
-            (choose(form, "to", "to", "", &letters))
-            (choose(form, "class", "How much it matters", "", &classes()))
-            (area(form, "text", "What every holder is told", "What is wrong, and what to do before they go on.", 5))
-            button type="submit" { "Raise the notice" }
+            (choose(form, "from", says.from_label(), "", &letters))
+            (choose(form, "to", says.to_label(), "", &letters))
+            (choose(form, "class", says.class_label(), "", &classes(words)))
+            (area(form, "text", says.text_label(), says.text_hint(), 5))
+            button type="submit" { (says.button()) }
         }
-        p { a href={"/designs/" (design)} { "Back to the design" } }
+        p { a href={"/designs/" (design)} { (says.back()) } }
     };
-    layout::page(app, visitor, "/designs", &format!("Raise a notice about {design}"), &main)
+    layout::page(app, visitor, "/designs", &says.heading(design), &main)
 }

@@ -6,7 +6,7 @@ use crate::pages::form::deed::Deed;
 use crate::pages::form::sure::{self, Answer, Question};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{answered, day};
+use crate::pages::words::{answered_on, day};
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -20,39 +20,41 @@ pub async fn read(
     Path((serial, letter)): Path<(String, String)>,
 ) -> Result<Response, Problem> {
     let sheet = app.stop_sheet(&visitor.who, &serial, &letter).await?;
+    let words = visitor.words;
+    let (says, heads) = (&words.stop_sheet, &words.labels);
     let main = html! {
         div.state.stop {
             h1 { (sheet.heading) }
             p { (sheet.first) }
         }
         div.plate {
-            div { span.cap { "Kit" } span.big { (sheet.kit) } }
-            div { span.cap { "Revision" } span.big { (sheet.revision) } }
-            div { span.cap { "Design" } (sheet.design_name) }
-            div { span.cap { "Recalled" } (day(&sheet.recalled_at)) " by " (sheet.supplier) }
+            div { span.cap { (heads.kit()) } span.big { (sheet.kit) } }
+            div { span.cap { (heads.revision()) } span.big { (sheet.revision) } }
+            div { span.cap { (heads.design()) } (sheet.design_name) }
+            div { span.cap { (says.recalled()) } (says.recalled_by(day(&sheet.recalled_at), &sheet.supplier)) }
         }
-        h2 { "Hazard" }
+        h2 { (says.hazard_heading()) }
         p.note { (sheet.hazard) }
-        h2 { "What to do" }
+        h2 { (says.action_heading()) }
         p.note { (sheet.what_to_do) }
-        h2 { "What we offer" }
+        h2 { (says.remedies_heading()) }
         p.note { (sheet.remedies) }
         @if let Some(contact) = &sheet.contact {
-            h2 { "Whom to ask" }
+            h2 { (says.contact_heading()) }
             p.note { (contact) }
         }
         @match &sheet.acknowledged_at {
-            Some(at) => p { "Acknowledged " (answered(Some(at), sheet.acknowledged_by.as_ref())) "." },
+            Some(at) => p { (says.acknowledged(answered_on(words, Some(at), sheet.acknowledged_by.as_ref()))) },
             None => form method="post" action={"/kits/" (serial) "/stop-sheets/" (letter)} {
                 (visitor.mark())
-                @if is_holder(&visitor) { button.danger type="submit" { "I have read this sheet and will do what it says" } }
-                @else { button.danger type="submit" { "The holder has read this sheet and will do what it says" } }
+                @if is_holder(&visitor) { button.danger type="submit" { (says.acknowledge_button()) } }
+                @else { button.danger type="submit" { (says.acknowledge_button_desk()) } }
             }
         }
-        p { a href={"/kits/" (serial) "/stop-sheets/" (letter) "/print"} { "Print this sheet (PDF)" } }
-        p { a href={"/kits/" (serial)} { "Back to the kit" } }
+        p { a href={"/kits/" (serial) "/stop-sheets/" (letter) "/print"} { (says.print_link()) } }
+        p { a href={"/kits/" (serial)} { (says.back()) } }
     };
-    Ok(layout::page(&app, &visitor, "", &format!("Stop sheet of kit {serial}"), &main))
+    Ok(layout::page(&app, &visitor, "", &says.title(&serial), &main))
 }
 
 /// The sheet to print.
@@ -73,15 +75,16 @@ pub async fn acknowledge(
 ) -> Result<Response, Problem> {
     let sheet = app.stop_sheet(&deed.visitor.who, &serial, &letter).await?;
     if !is_holder(&deed.visitor) && deed.answer() != Answer::Yes && sheet.acknowledged_at.is_none() {
+        let says = &deed.visitor.words.stop_sheet;
         let what = html! {
-            p { "It is recorded as by you, on behalf of the holder of kit " (serial) ": do so only when you have read the sheet to them, or they have told you that they read it." }
-            p { "The holder is not asked again, and packs of revision " (letter) " that were issued open to them from then on, unless the kit is on hold. It cannot be taken back." }
+            p { (says.sure_on_behalf(&serial)) }
+            p { (says.sure_opens(&letter)) }
         };
         let question = Question {
             here: "",
-            title: format!("Has the holder of kit {serial} read the stop sheet of revision {letter}?"),
+            title: says.sure_heading(&serial, &letter),
             what,
-            yes: "Yes, the holder has read it".to_owned(),
+            yes: says.sure_yes().to_owned(),
             no: Some(format!("/kits/{serial}/stop-sheets/{letter}")),
         };
         return Ok(sure::ask(&app, &deed, &question));

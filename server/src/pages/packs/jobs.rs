@@ -6,10 +6,11 @@ use crate::pages::form::deed::Deed;
 use crate::pages::form::sure::{self, Answer, Question};
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
-use crate::pages::words::{count, time};
+use crate::pages::words::{list, many, tag, time};
+use crate::words::Words;
 use axum::extract::{Path, Query, State};
 use axum::response::{IntoResponse, Redirect, Response};
-use matchmark_service::{NewPackJob, PackJobKit, PackJobKitState, PackJobView, Page};
+use matchmark_service::{NewPackJob, PackJobKit, PackJobKitState, PackJobState, PackJobView, Page};
 use maud::{Markup, html};
 use serde::Deserialize;
 
@@ -21,31 +22,33 @@ pub struct After {
 }
 
 /// All jobs, newest first.
-pub async fn list(State(app): State<App>, visitor: Visitor, Query(after): Query<After>) -> Result<Response, Problem> {
+pub async fn all(State(app): State<App>, visitor: Visitor, Query(after): Query<After>) -> Result<Response, Problem> {
     let listed = app.pack_jobs(&visitor.who, &Page { after: after.after, limit: 50 }).await?;
+    let words = visitor.words;
+    let (says, heads) = (&words.jobs, &words.labels);
     let main = html! {
-        h1 { "Jobs" }
-        p { "Each issues a pack for every kit of a revision. Begin one on the page of the revision." }
-        @if listed.items.is_empty() { p { "None yet." } } @else {
+        h1 { (says.heading()) }
+        p { (says.about()) }
+        @if listed.items.is_empty() { p { (says.none()) } } @else {
             table.stack {
-                caption.unseen { "Jobs, newest first" }
-                thead { tr { th scope="col" { "Job" } th scope="col" { "Revision" } th scope="col" { "State" } th scope="col" { "Kits" } th scope="col" { "Asked for" } } }
+                caption.unseen { (says.caption()) }
+                thead { tr { th scope="col" { (says.head_job()) } th scope="col" { (heads.revision()) } th scope="col" { (heads.state()) } th scope="col" { (heads.kits()) } th scope="col" { (says.head_asked()) } } }
                 tbody {
                     @for job in &listed.items {
                         tr {
-                            th scope="row" data-is="Job" { a href={"/jobs/" (job.number)} { "Job " (job.number) } }
-                            td data-is="Revision" { (job.design) " " (job.revision) }
-                            td data-is="State" { (job.state.name()) }
-                            td data-is="Kits" { (sums(job)) }
-                            td data-is="Asked for" { (time(&job.created_at)) }
+                            th scope="row" data-is=(says.head_job()) { a href={"/jobs/" (job.number)} { (says.number(job.number)) } }
+                            td data-is=(heads.revision()) { (job.design) " " (job.revision) }
+                            td data-is=(heads.state()) { (state(words, job.state)) }
+                            td data-is=(heads.kits()) { (sums(words, job)) }
+                            td data-is=(says.head_asked()) { (time(words, &job.created_at)) }
                         }
                     }
                 }
             }
         }
-        @if let Some(next) = &listed.next_after { p { a.button.quiet rel="next" href={"/jobs?after=" (next)} { "Next page" } } }
+        @if let Some(next) = &listed.next_after { p { a.button.quiet rel="next" href={"/jobs?after=" (next)} { (heads.next_page()) } } }
     };
-    Ok(layout::page(&app, &visitor, "/jobs", "Jobs", &main))
+    Ok(layout::page(&app, &visitor, "/jobs", &says.heading(), &main))
 }
 
 /// How far one is, and what became of each kit.
@@ -57,52 +60,79 @@ pub async fn read(
 ) -> Result<Response, Problem> {
     let job = app.pack_job(&visitor.who, &number).await?;
     let listed = app.pack_job_kits(&visitor.who, &number, &Page { after: after.after, limit: 200 }).await?;
+    let words = visitor.words;
+    let (says, heads) = (&words.jobs, &words.labels);
     let main = html! {
-        h1 { "Job " (job.number) ": packs of " span.mono { (job.design) } " " (job.revision) }
-        div.state { p { "The job is " (job.state.name()) ": " (sums(&job)) "." } }
+        h1 { (says.job_heading(job.number, html! { span.mono { (job.design) } }, &job.revision)) }
+        div.state { p { (standing(words, &job)) } }
         @if job.kits > 0 {
-            label for="far" { "Kits with a result" }
+            label for="far" { (says.far_label()) }
             @let far = job.kits - job.waiting - job.left;
-            progress id="far" max=(job.kits) value=(far) { (far) " of " (job.kits) }
-            p { (far) " of " (job.kits) "." @if job.left > 0 { " It was cancelled there: " (count(job.left, "kit was", "kits were")) " left as before." } }
+            progress id="far" max=(job.kits) value=(far) { (says.far_value(far, job.kits)) }
+            p { (says.far_sentence(far, job.kits)) @if job.left > 0 { " " (says.far_left(many(job.left), job.left)) } }
         }
         @if !job.state.is_over() {
             div.row {
-                a.button.quiet href={"/jobs/" (job.number)} { "Look again" }
-                form method="post" action={"/jobs/" (job.number) "/cancel"} { (visitor.mark()) button.quiet type="submit" { "Cancel after the kit in hand" } }
+                a.button.quiet href={"/jobs/" (job.number)} { (says.reload_link()) }
+                form method="post" action={"/jobs/" (job.number) "/cancel"} { (visitor.mark()) button.quiet type="submit" { (says.cancel_button()) } }
             }
         }
-        h2 { "Kits" }
-        (kits(&listed.items))
-        @if let Some(next) = &listed.next_after { p { a.button.quiet rel="next" href={"/jobs/" (job.number) "?after=" (next)} { "Next page" } } }
+        h2 { (says.kits_heading()) }
+        (kits(words, &listed.items))
+        @if let Some(next) = &listed.next_after { p { a.button.quiet rel="next" href={"/jobs/" (job.number) "?after=" (next)} { (heads.next_page()) } } }
     };
-    Ok(layout::page(&app, &visitor, "/jobs", &format!("Job {number}"), &main))
+    Ok(layout::page(&app, &visitor, "/jobs", &says.number(&number), &main))
 }
 
-fn sums(job: &PackJobView) -> String {
-    let named = [
-        (job.issued, "issued"),
-        (job.current, "current already"),
-        (job.refused, "refused"),
-        (job.left, "left"),
-        (job.waiting, "waiting"),
+/// The state of a job, as a word.
+fn state(words: &Words, state: PackJobState) -> &'static str {
+    let says = &words.job_state;
+    match state {
+        PackJobState::Waiting => says.waiting(),
+        PackJobState::Running => says.running(),
+        PackJobState::Cancelling => says.cancelling(),
+        PackJobState::Cancelled => says.cancelled(),
+        PackJobState::Done => says.done(),
+    }
+}
+
+/// The state of a job and its sums, as a sentence.
+fn standing(words: &Words, job: &PackJobView) -> String {
+    let (says, sums) = (&words.jobs, sums(words, job));
+    match job.state {
+        PackJobState::Waiting => says.job_waiting(sums),
+        PackJobState::Running => says.job_running(sums),
+        PackJobState::Cancelling => says.job_cancelling(sums),
+        PackJobState::Cancelled => says.job_cancelled(sums),
+        PackJobState::Done => says.job_done(sums),
+    }
+}
+
+fn sums(words: &Words, job: &PackJobView) -> String {
+    let says = &words.job_state;
+    let PackJobView { issued, current, refused, left, waiting, .. } = *job;
+    let sums = [
+        (issued > 0, says.sums_issued(many(issued), issued)),
+        (current > 0, says.sums_current(many(current), current)),
+        (refused > 0, says.sums_refused(many(refused), refused)),
+        (left > 0, says.sums_left(many(left), left)),
+        (waiting > 0, says.sums_waiting(many(waiting), waiting)),
     ];
-    let said: Vec<String> =
-        named.into_iter().filter(|(count, _)| *count > 0).map(|(count, word)| format!("{count} {word}")).collect();
-    if said.is_empty() { "no kits".to_owned() } else { said.join(", ") }
+    list(words, sums).unwrap_or_else(|| says.sums_none().to_owned())
 }
 
-fn kits(kits: &[PackJobKit]) -> Markup {
+fn kits(words: &Words, kits: &[PackJobKit]) -> Markup {
+    let (says, heads) = (&words.jobs, &words.labels);
     html! {
         table.stack {
-            caption.unseen { "What became of each kit" }
-            thead { tr { th scope="col" { "Kit" } th scope="col" { "Result" } th scope="col" { "Pack" } } }
+            caption.unseen { (says.kits_caption()) }
+            thead { tr { th scope="col" { (heads.kit()) } th scope="col" { (says.kits_head_result()) } th scope="col" { (heads.pack()) } } }
             tbody {
                 @for kit in kits {
                     tr {
-                        th scope="row" data-is="Kit" { a.mono href={"/kits/" (kit.kit)} { (kit.kit) } }
-                        td data-is="Result" { (result(kit)) }
-                        td data-is="Pack" { @if let Some(pack) = kit.pack { a href={"/kits/" (kit.kit) "/packs/" (pack)} { "Pack " (pack) } } }
+                        th scope="row" data-is=(heads.kit()) { a.mono href={"/kits/" (kit.kit)} { (kit.kit) } }
+                        td data-is=(says.kits_head_result()) { (result(words, kit)) }
+                        td data-is=(heads.pack()) { @if let Some(pack) = kit.pack { a href={"/kits/" (kit.kit) "/packs/" (pack)} { (says.kits_pack(pack)) } } }
                     }
                 }
             }
@@ -110,14 +140,15 @@ fn kits(kits: &[PackJobKit]) -> Markup {
     }
 }
 
-fn result(kit: &PackJobKit) -> Markup {
+fn result(words: &Words, kit: &PackJobKit) -> Markup {
+    let says = &words.job_state;
     match kit.state {
-        PackJobKitState::Waiting => html! { "waiting" },
-        PackJobKitState::Issued => html! { span.tag.good { span aria-hidden="true" { "\u{25cf} " } "issued" } },
-        PackJobKitState::Current => html! { span.tag { span aria-hidden="true" { "\u{25cb} " } "current already" } },
-        PackJobKitState::Left => html! { "left as it was" },
+        PackJobKitState::Waiting => html! { (says.waiting()) },
+        PackJobKitState::Issued => tag("tag good", "\u{25cf}", says.kit_issued()),
+        PackJobKitState::Current => tag("tag", "\u{25cb}", says.kit_current()),
+        PackJobKitState::Left => html! { (says.kit_left()) },
         PackJobKitState::Refused => html! {
-            span.tag.stop { span aria-hidden="true" { "\u{25a0} " } "refused" } " "
+            (tag("tag stop", "\u{25a0}", says.kit_refused())) " "
             @if let Some(problem) = &kit.problem { (problem.detail) }
         },
     }
@@ -138,14 +169,15 @@ pub async fn create(
 pub async fn cancel(State(app): State<App>, Path(number): Path<String>, deed: Deed) -> Result<Response, Problem> {
     let job = app.pack_job(&deed.visitor.who, &number).await?;
     if deed.answer() != Answer::Yes && !job.state.is_over() {
+        let says = &deed.visitor.words.jobs;
         let what = html! {
-            p { (count(job.waiting, "kit has not had its turn and is", "kits have not had their turn and are")) " left as before. Packs issued so far stay issued. A cancelled job does not go on; a new one does the rest." }
+            p { (says.cancel_sure_left(many(job.waiting), job.waiting)) " " (says.cancel_sure_issued()) }
         };
         let question = Question {
             here: "/jobs",
-            title: format!("Cancel job {number}?"),
+            title: says.cancel_sure_heading(&number),
             what,
-            yes: "Yes, cancel it".to_owned(),
+            yes: says.cancel_sure_yes().to_owned(),
             no: Some(format!("/jobs/{number}")),
         };
         return Ok(sure::ask(&app, &deed, &question));

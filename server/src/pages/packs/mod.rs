@@ -14,7 +14,7 @@ pub fn router() -> Router<App> {
         .route("/P/{code}", get(page_status::page))
         .route("/kits/{serial}/packs", get(redraw::form).post(redraw::issue))
         .route("/designs/{design}/revisions/{letter}/jobs", post(jobs::create))
-        .route("/jobs", get(jobs::list))
+        .route("/jobs", get(jobs::all))
         .route("/jobs/{job}", get(jobs::read))
         .route("/jobs/{job}/cancel", post(jobs::cancel))
 }

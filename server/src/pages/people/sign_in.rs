@@ -10,6 +10,7 @@ use crate::pages::house::contact::ask;
 use crate::pages::house::home::begin;
 use crate::pages::layout::open_page;
 use crate::pages::then::on_this_service;
+use crate::words::{self, Words};
 use axum::Extension;
 use axum::extract::{Query, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
@@ -28,8 +29,12 @@ pub struct Then {
 }
 
 /// Both ways to sign in.
-pub async fn form(State(app): State<App>, Query(then): Query<Then>) -> Result<Response, Problem> {
-    show(&app, &Filled::with(&[("then", &then.then)]), StatusCode::OK).await
+pub async fn form(
+    State(app): State<App>,
+    words: &'static Words,
+    Query(then): Query<Then>,
+) -> Result<Response, Problem> {
+    show(&app, words, &Filled::with(words, &[("then", &then.then)]), StatusCode::OK).await
 }
 
 /// Signs in a builder.
@@ -48,7 +53,7 @@ pub async fn with_card(
                 ServiceError::TooManyAttempts { .. } => StatusCode::TOO_MANY_REQUESTS,
                 _ => StatusCode::UNPROCESSABLE_ENTITY,
             };
-            show(&app, &form.refused(error)?, status).await
+            show(&app, words::of(&headers), &form.refused(error)?, status).await
         }
     }
 }
@@ -72,8 +77,9 @@ pub async fn out(State(app): State<App>, deed: Deed) -> Result<Response, Problem
 async fn enter(app: &App, headers: &HeaderMap, token: &str, form: Filled) -> Result<Response, Problem> {
     let before = cookie(headers, app.is_secure());
     let Some((secret, who)) = app.begin_session(token, before).await? else {
-        let wrong = "This token is not one that the service gave out, or it has ended; check that it was copied whole.";
-        return show(app, &form.with_fault("/token", wrong), StatusCode::UNPROCESSABLE_ENTITY).await;
+        let words = words::of(headers);
+        let form = form.with_fault("/token", words.sign_in.token_wrong());
+        return show(app, words, &form, StatusCode::UNPROCESSABLE_ENTITY).await;
     };
     let cookie = [(header::SET_COOKIE, set_cookie(Some(&secret), app.is_secure()))];
     Ok((cookie, Redirect::to(&afterwards(&who, form.get("then")))).into_response())
@@ -92,41 +98,38 @@ fn afterwards(who: &Principal, then: &str) -> String {
     wanted.filter(may).unwrap_or_else(|| begin(&who.role))
 }
 
-async fn show(app: &App, form: &Filled, status: StatusCode) -> Result<Response, Problem> {
+async fn show(app: &App, words: &Words, form: &Filled, status: StatusCode) -> Result<Response, Problem> {
     let contact = app.contact().await?;
-    let serial = Line::text("serial", "Serial of the kit", "As on the card, such as QF-0101.");
-    let code = Line::text(
-        "access_code",
-        "Access code",
-        "Four groups of four. Small letters and missing hyphens do not matter.",
-    );
+    let says = &words.sign_in;
+    let serial = Line::text("serial", says.serial_label(), says.serial_hint());
+    let code = Line::text("access_code", says.code_label(), says.code_hint());
     let token = Line {
         kind: "password",
         autocomplete: "current-password",
-        ..Line::text("token", "Token", "It is not kept in this browser.")
+        ..Line::text("token", says.token_label(), says.token_hint())
     };
     let main = html! {
-        h1 { "Sign in" }
+        h1 { (says.heading()) }
         (form.summary())
-        h2 { "With the card of your kit" }
+        h2 { (says.card_heading()) }
         form method="post" action="/sign-in" {
             input type="hidden" name="then" value=(form.get("then"));
             (serial.show(form))
             (code.show(form))
-            button type="submit" { "Sign in with the card" }
+            button type="submit" { (says.card_button()) }
         }
-        h2 { "With a token, for the supplier's people" }
+        h2 { (says.token_heading()) }
         form method="post" action="/sign-in/token" {
             input type="hidden" name="then" value=(form.get("then"));
-            (token.show(&Filled::default().with_faults_of(form)))
-            button type="submit" { "Sign in with the token" }
+            (token.show(&form.faults_alone()))
+            button type="submit" { (says.token_button()) }
         }
-        (ask(&contact))
-        p { "Have the serial of your kit at hand; it stands on its card and on every page of a pack. A card that was lost is replaced by a new one." }
+        (ask(words, &contact))
+        p { (says.lost()) }
         @if !app.is_secure() {
-            p.warnings { "This service is reached without encryption. Use it in your own network alone." }
+            p.warnings { (says.not_encrypted()) }
         }
     };
-    let page = open_page(app.supplier(), "Sign in", &main);
+    let page = open_page(words, app.supplier(), &says.heading(), &main);
     Ok((status, [(header::CACHE_CONTROL, "no-store")], page).into_response())
 }

@@ -36,20 +36,6 @@ pub enum PackState {
     Recalled,
 }
 
-impl PackState {
-    /// The words for it.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Current => "current",
-            Self::Outdated => "out of date",
-            Self::NoticeFirst => "notice first",
-            Self::Superseded => "superseded",
-            Self::Withdrawn => "withdrawn",
-            Self::Recalled => "recalled",
-        }
-    }
-}
-
 /// How a pack stands.
 #[derive(Debug)]
 pub(crate) struct PackStanding {

@@ -8,6 +8,7 @@ use crate::http::problem_kinds::NOT_FOUND;
 use crate::pages::house::style::kept;
 use crate::pages::layout::{open_page, page as page_of};
 use crate::pages::visitor::Visitor;
+use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Response};
@@ -57,20 +58,25 @@ const PROBLEMS: &[(&str, &[&str])] = &[
 ];
 
 /// Its first page.
-pub async fn first(State(app): State<App>, visitor: Result<Visitor, Response>) -> Response {
+pub async fn first(
+    State(app): State<App>,
+    words: &'static Words,
+    visitor: Result<Visitor, Response>,
+) -> Response {
     let (slug, text) = PAGES[0];
-    shown(&app, visitor.ok(), slug, text)
+    shown(&app, words, visitor.ok(), slug, text)
 }
 
 /// One page.
 pub async fn page(
     State(app): State<App>,
+    words: &'static Words,
     visitor: Result<Visitor, Response>,
     Path(slug): Path<String>,
 ) -> Result<Response, Problem> {
     let found = PAGES.iter().find(|(page, _)| *page == slug);
     let (slug, text) = found.ok_or_else(|| Problem::new(&NOT_FOUND, NOT_FOUND.about))?;
-    Ok(shown(&app, visitor.ok(), slug, text))
+    Ok(shown(&app, words, visitor.ok(), slug, text))
 }
 
 /// One of its pictures.
@@ -81,16 +87,17 @@ pub async fn picture(headers: HeaderMap, Path(name): Path<String>) -> Result<Res
 }
 
 /// A link to what the handbook says about a kind of problem.
-pub fn about_problem(slug: &str) -> Option<Markup> {
+pub fn about_problem(words: &Words, slug: &str) -> Option<Markup> {
     let (place, _) = PROBLEMS.iter().find(|(_, kinds)| kinds.contains(&slug))?;
-    Some(html! { p { a href={"/handbook/" (place)} { "What the handbook says about it" } } })
+    Some(html! { p { a href={"/handbook/" (place)} { (words.handbook.about_problem()) } } })
 }
 
-fn shown(app: &App, visitor: Option<Visitor>, slug: &str, text: &str) -> Response {
+fn shown(app: &App, words: &Words, visitor: Option<Visitor>, slug: &str, text: &str) -> Response {
+    let says = &words.handbook;
     let main = html! {
         article.handbook { (PreEscaped(markdown::html(text))) }
-        nav.unprinted aria-label="Handbook" {
-            h2 { "Pages of the handbook" }
+        nav.unprinted aria-label=(says.contents()) {
+            h2 { (says.contents_heading()) }
             ul {
                 @for (page, text) in PAGES {
                     li { a href=(address(page)) aria-current=[(*page == slug).then_some("page")] { (title(text)) } }
@@ -99,8 +106,8 @@ fn shown(app: &App, visitor: Option<Visitor>, slug: &str, text: &str) -> Respons
         }
     };
     match visitor {
-        Some(visitor) => page_of(app, &visitor, "/handbook", title(text), &main),
-        None => open_page(app.supplier(), title(text), &main).into_response(),
+        Some(visitor) => page_of(app, &visitor, "/handbook", &title(text), &main),
+        None => open_page(words, app.supplier(), &title(text), &main).into_response(),
     }
 }
 

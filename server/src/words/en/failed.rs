@@ -1,0 +1,5 @@
+//! The page of a request that failed.
+
+use crate::words::groups::failed::Failed;
+
+pub const WORDS: Failed = Failed { back: "Back to the first page", request: "Request {id}" }.checked();

@@ -1,0 +1,48 @@
+//! The page of a kit.
+
+use crate::words::groups::kit::Kit;
+use matchmark_core::words::Plural;
+
+pub const WORDS: Kit = Kit {
+    title: "Kit {serial}",
+    cautions: "Never mix pages of two revisions. Print at 100 %, without fitting to the page, and measure the check bars before you cut. Zinc, paint and oil give off poisonous fumes when they are welded: grind them off, and let fresh air in.",
+    build_from: "Pack to build from",
+    build_from_both: "No. {number}, {day}",
+    build_from_left: "No. {number}, {day}, left-hand templates",
+    build_from_right: "No. {number}, {day}, right-hand templates",
+    recalled_stop: "Recalled: stop. Revision {revision} was recalled. Read the stop sheet to its end before anything else.",
+    stop_sheet_link: "Read the stop sheet of revision {revision}",
+    no_pack: "No pack of revision {revision} has been issued for this kit yet; ask the supplier for it.",
+    closed_by_hold: "The pack stays closed while the kit is on hold.",
+    closed_by_sheet: "The pack opens once the stop sheet is acknowledged.",
+    download_both: Plural { one: "Download pack {number} (PDF, {size}, {count} page)", other: "Download pack {number} (PDF, {size}, {count} pages)" },
+    download_left: Plural { one: "Download pack {number} (PDF, left-hand templates, {size}, {count} page)", other: "Download pack {number} (PDF, left-hand templates, {size}, {count} pages)" },
+    download_right: Plural { one: "Download pack {number} (PDF, right-hand templates, {size}, {count} page)", other: "Download pack {number} (PDF, right-hand templates, {size}, {count} pages)" },
+    notices_heading: "Notices",
+    notices_none: "None for this kit.",
+    notices_done_heading: "Done",
+    notice_done: "Notice {number}, done {when}: {text}",
+    notice_pages_link: "Its pages (PDF)",
+    measured_heading: "As built",
+    measured_about: "What you measured on your frame. Packs issued afterwards fit it.",
+    measured_caption: "Measured values",
+    measured_head_what: "What",
+    measured_head_value: "Measured, mm",
+    measured_head_nominal: "Nominal, mm",
+    measured_head_limits: "Limits, mm",
+    measured_not_yet: "not yet",
+    measured_limits: "{least} to {most}",
+    measured_link: "Enter measured values",
+    packs_heading: "Packs",
+    packs_none: "None yet.",
+    packs_caption: "Packs issued for this kit, newest first",
+    packs_head_paper: "Paper",
+    packs_head_size: "Size",
+    packs_number: "Pack {number}",
+    packs_only_changes: "(changes only)",
+    packs_left: "(left-hand templates)",
+    packs_right: "(right-hand templates)",
+    redraw_link: "Have the pack drawn again",
+    redraw_about: "After measuring, or on other paper, in other units, for one hand, or for a printer that is off.",
+}
+.checked();

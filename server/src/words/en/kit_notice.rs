@@ -1,0 +1,24 @@
+//! A notice on the page of a kit, and its answers.
+
+use crate::words::groups::kit_notice::KitNotices;
+
+pub const WORDS: KitNotices = KitNotices {
+    heading: "Notice {number}: {class}",
+    step: "{day}, from revision {from} to {to}.",
+    stopped: "Stop: revision {revision} was recalled since. Do none of this work until the supplier says how.",
+    pages_link: "Download the rework pages (PDF)",
+    answer_for_holder: "Answer it only when the holder of the kit has told you so: it is recorded as by you, on behalf of the holder.",
+    seen_button: "Seen",
+    seen_button_desk: "The holder has seen it",
+    seen: "Seen {when}.",
+    done_button: "Done",
+    done_button_desk: "The holder has done it",
+    work_unknown: "What it means for your parts could not be computed; ask the supplier.",
+    work_line: "{part}: {work}",
+    done_sure_heading: "Is all the work of notice {number} done on kit {serial}?",
+    done_sure_about: "Packs printed from then on no longer carry notice {number}, and it is not asked again. It cannot be taken back.",
+    done_sure_desk: "It is recorded as by you, on behalf of the holder of kit {serial}.",
+    done_sure_yes: "Yes, all of it is done",
+    done_sure_yes_desk: "Yes, the holder has done all of it",
+}
+.checked();

@@ -1,0 +1,13 @@
+//! The state of a pack, in a tag.
+
+use crate::words::groups::pack_state::PackStates;
+
+pub const WORDS: PackStates = PackStates {
+    current: "current",
+    outdated: "out of date",
+    notice_first: "notice first",
+    superseded: "superseded",
+    withdrawn: "withdrawn",
+    recalled: "recalled",
+}
+.checked();

@@ -1,0 +1,23 @@
+//! Where a scanned code leads.
+
+use crate::words::groups::page_status::PageStatuses;
+
+pub const WORDS: PageStatuses = PageStatuses {
+    title: "{heading}: page status",
+    current: "Current",
+    kept: "Kept beside the pack of what changed",
+    outdated: "Out of date",
+    notice_first: "Notice first",
+    superseded: "Superseded",
+    withdrawn: "Withdrawn",
+    recalled: "Recalled: stop",
+    unknown: "Unknown",
+    compare_heading: "Compare with the paper in your hand",
+    belongs_to: "Belongs to",
+    belongs_to_stop_sheet: "a stop sheet",
+    page: "Page",
+    page_of: "{page} of {pages}",
+    issued: "Date of issue",
+    check_again: "A signed page says where it comes from. Check again before you cut: this answer is of today.",
+}
+.checked();

@@ -1,0 +1,14 @@
+//! Whose kit it is.
+
+use crate::words::groups::person::Person;
+
+pub const WORDS: Person = Person {
+    heading: "Customer of kit {serial}",
+    erased: "Erased.",
+    caption: "The customer",
+    name: "Name",
+    address: "Address",
+    on_record: "That you looked is on record.",
+    back: "Back to the kit",
+}
+.checked();

@@ -1,0 +1,47 @@
+//! The page of a published revision.
+
+use crate::words::groups::revision::Revision;
+use matchmark_core::words::Plural;
+
+pub const WORDS: Revision = Revision {
+    heading: "Revision {letter} of {design}",
+    content: "Content, SHA-256",
+    kits_link: "Kits of this revision",
+    figures_link: "What this version of the service computes, against what was recorded",
+    packs_heading: "Packs for all its kits",
+    packs_about: "Issues a pack for every kit of this revision whose last pack is not as a new one would be.",
+    packs_button: "Issue packs for all kits",
+    withdraw_heading: "Withdraw",
+    withdraw_about: "No new kits are sold with it, and none is moved to it. Kits that have it go on.",
+    withdraw_button: "Withdraw revision {letter}",
+    withdraw_sure_heading: "Withdraw revision {letter} of {design}?",
+    withdraw_sure_about: "No new kits are sold with it, and none is moved to it. Kits that have it go on, and their pages scan as withdrawn.",
+    withdraw_sure_yes: "Yes, withdraw revision {letter}",
+    reinstate_heading: "Reinstate",
+    reinstate_button: "Put revision {letter} in force again",
+    reinstate_sure_heading: "Reinstate revision {letter} of {design}?",
+    reinstate_sure_about: "The withdrawal or recall ends: no stop sheet of it comes first any more, and packs of it are issued and handed out again.",
+    reinstate_sure_yes: "Yes, reinstate revision {letter}",
+    reason_label: "Reason",
+    reason_hint: "For those who hold it.",
+    recall_heading: "Recall",
+    recall_about: "Every holder is told to stop. Packs are handed out only after the stop sheet was acknowledged. Do not soften the hazard.",
+    recall_hazard: "What can happen",
+    recall_hazard_hint: "In plain words.",
+    recall_action: "What holders are to do now",
+    recall_remedies: "What you offer them",
+    recall_button: "Recall revision {letter}",
+    recall_sure_heading: "Recall revision {letter} of {design}?",
+    recall_sure_about: "The holders of all these kits are told to stop, at once and over every channel. No pack of it is handed out before its stop sheet is acknowledged, and none is issued. What was told stays told, even when the revision is put in force again.",
+    recall_sure_action: "What to do",
+    recall_sure_remedies: "What you offer",
+    recall_sure_yes: "Yes, recall revision {letter}",
+    sure_holders: Plural { one: "{count} kit has it, or has a pack of it.", other: "{count} kits have it, or have packs of it." },
+    ledger_heading: "Who has acknowledged the recall",
+    ledger_sums: "{acknowledged} have, {open} have not.",
+    ledger_caption: "Kits that the recall concerns",
+    ledger_head_acknowledged: "Acknowledged",
+    ledger_not_yet: "not yet",
+    back: "Back to the design",
+}
+.checked();

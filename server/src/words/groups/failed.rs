@@ -1,0 +1,13 @@
+//! The page of a request that failed.
+
+use crate::words::marked;
+use maud::{Markup, Render};
+
+matchmark_core::phrases! {
+    /// The page of a request that failed.
+    Failed {
+        back();
+    } + marked(Render, marked => Markup) {
+        request(id);
+    }
+}
