@@ -142,7 +142,7 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
         return Err(Unclear::new("what it says for the web leads to other pages"));
     }
     // Some readers go by that and look at nothing above a page.
-    if pages.is_some() && leaves.iter().any(Leaf::inherits) {
+    if pages.is_some() && leaves.iter().any(|leaf| leaf.inherits(file)) {
         return Err(Unclear::new("it is laid out for the web, and what its pages inherit is not read by all"));
     }
     let mut canonical = Canonical::new(file);

@@ -38,9 +38,12 @@ impl<'a> Leaf<'a> {
         self.page.get(b"Parent").and_then(Object::as_reference).ok()
     }
 
-    /// True when something of it stands above it in the tree alone.
-    pub(crate) fn inherits(&self) -> bool {
-        self.inherited.iter().zip(INHERITED).any(|(above, key)| above.is_some() && !self.page.has(key.as_bytes()))
+    /// True when something of it stands above it in the tree alone: what is null, or refers to nothing, is not there (ISO 32000-1, 7.3.9).
+    pub(crate) fn inherits(&self, file: &Document) -> bool {
+        self.inherited
+            .iter()
+            .zip(INHERITED)
+            .any(|(above, key)| above.is_some() && entry(file, self.page, key).is_none())
     }
 
     /// What holds for the page under a key, its own or inherited.
@@ -168,10 +171,10 @@ mod tests {
     fn what_stands_above_a_page_alone_is_inherited() {
         let mut file = Document::new();
         let sides = || vec![0.into(), 0.into(), 595.into(), 842.into()];
-        let page = |own: bool| {
+        let page = |own: Option<Object>| {
             let mut page = dictionary! { "Type" => "Page", "Parent" => (2, 0) };
-            if own {
-                page.set("MediaBox", sides());
+            if let Some(own) = own {
+                page.set("MediaBox", own);
             }
             Object::Dictionary(page)
         };
@@ -185,12 +188,24 @@ mod tests {
         };
         file.objects.insert((1, 0), dictionary! { "Type" => "Catalog", "Pages" => (2, 0) }.into());
         file.trailer.set("Root", (1, 0));
-        for (above, own, inherits) in [(true, false, true), (true, true, false), (false, true, false)] {
+        let box_of = || Some(Object::Array(sides()));
+        let cases = [
+            (true, None, true),
+            (true, Some(Object::Null), true),
+            (true, Some(Object::Reference((999, 0))), true),
+            (true, box_of(), false),
+            (false, box_of(), false),
+        ];
+        for (above, own, inherits) in cases {
             file.objects.insert((2, 0), tree(above));
-            file.objects.insert((3, 0), page(own));
-            file.objects.insert((4, 0), page(true));
+            file.objects.insert((3, 0), page(own.clone()));
+            file.objects.insert((4, 0), page(box_of()));
             let leaves = leaves(&file).unwrap();
-            assert_eq!(leaves.iter().map(Leaf::inherits).collect::<Vec<_>>(), [inherits, false], "{above} {own}");
+            assert_eq!(
+                leaves.iter().map(|leaf| leaf.inherits(&file)).collect::<Vec<_>>(),
+                [inherits, false],
+                "{above} {own:?}"
+            );
         }
     }
 }
