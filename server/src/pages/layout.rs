@@ -64,7 +64,7 @@ fn whole(
                 }
                 main id="main" { (main) }
                 footer {
-                    p { a href="/handbook" { (words.handbook.footer_link()) } }
+                    p { a href="/handbook" { (words.handbook.contents()) } }
                     @if visitor.is_some_and(|visitor| visitor.who.may_support().is_ok()) {
                         p { a href="/contact" { (says.contact_link()) } }
                     }

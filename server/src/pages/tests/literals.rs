@@ -71,7 +71,8 @@ fn pages_hold_no_words() {
     let (mut found, mut excepted) = (Vec::new(), BTreeSet::new());
     for path in sources(&pages) {
         let name = path.strip_prefix(&pages).unwrap().to_str().unwrap().to_owned();
-        if !name.ends_with(".rs") || name.starts_with("tests/") {
+        // What makes pages of the handbook says its own words in the language of its text.
+        if !name.ends_with(".rs") || name.starts_with("tests/") || name == "house/handbook/markdown.rs" {
             continue;
         }
         let source = fs::read_to_string(&path).unwrap();

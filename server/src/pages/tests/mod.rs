@@ -70,6 +70,10 @@ impl Walk {
             return;
         }
         self.seen.insert(shape(place));
+        // The handbook is written in English, as its own files.
+        if place.starts_with("/handbook") {
+            return;
+        }
         for text in said_outside(&page.text, &self.data) {
             self.outside.insert(format!("{who} at {place}: {text}"));
         }

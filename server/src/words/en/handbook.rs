@@ -6,6 +6,5 @@ pub const WORDS: Handbook = Handbook {
     contents: "Handbook",
     contents_heading: "Pages of the handbook",
     about_problem: "What the handbook says about it",
-    footer_link: "Handbook",
 }
 .checked();

@@ -6,6 +6,5 @@ matchmark_core::phrases! {
         contents();
         contents_heading();
         about_problem();
-        footer_link();
     }
 }

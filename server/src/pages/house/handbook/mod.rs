@@ -58,11 +58,7 @@ const PROBLEMS: &[(&str, &[&str])] = &[
 ];
 
 /// Its first page.
-pub async fn first(
-    State(app): State<App>,
-    words: &'static Words,
-    visitor: Result<Visitor, Response>,
-) -> Response {
+pub async fn first(State(app): State<App>, words: &'static Words, visitor: Result<Visitor, Response>) -> Response {
     let (slug, text) = PAGES[0];
     shown(&app, words, visitor.ok(), slug, text)
 }
