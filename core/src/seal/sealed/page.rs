@@ -131,7 +131,7 @@ pub(crate) fn check_page<'a>(
     Ok(CheckedPage { statement, account: Some(code.account) })
 }
 
-const OTHER: &str = "what the page shows is not what was signed. Do not cut from it";
+const OTHER: &str = "the drawing of the page is not, byte for byte, what was signed. Do not cut from it";
 
 fn statement_of(code: &str, key: &PublicKey) -> Result<PageStatement, PageFault> {
     key.verify(code).map_err(|error| {

@@ -212,9 +212,9 @@ pub(crate) fn kept(
     standing: &str,
     is_right: bool,
 ) -> String {
-    let but = cross_out.map(|what| format!(" once this is crossed out on it: {what}")).unwrap_or_default();
+    let but = cross_out.map(|what| format!(" once you have crossed out on this page: {what}")).unwrap_or_default();
     let kept = format!(
-        "page {page} of pack {of} stays valid beside pack {} of revision {}, which holds what changed{but}.",
+        "beside pack {} of revision {}, which holds what changed, page {page} of pack {of} stays valid{but}.",
         beside.number, beside.revision
     );
     if is_right { format!("Kept: {kept} {standing}") } else { format!("{standing} After that {kept}") }
