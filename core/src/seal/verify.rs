@@ -298,7 +298,10 @@ fn faults_of_whole(pages: &[Result<CheckedPage, PageFault>]) -> Vec<String> {
         .map(|page| page.account.as_ref().map(|account| account.document.as_str()).unwrap_or_default())
         .collect();
     if documents.len() > 1 || !said.iter().all(|other| first.goes_with(other)) {
-        return vec!["pages of different packs are mixed in this file: check those of each pack in a file of their own".to_owned()];
+        return vec![
+            "pages of different packs are mixed in this file: check those of each pack in a file of their own"
+                .to_owned(),
+        ];
     }
     Vec::new()
 }

@@ -253,7 +253,10 @@ fn a_page_that_a_pack_of_changes_keeps_scans_as_kept() {
         pages_after(&words(&published, 2), "keep, whole pages ")
     );
     let (state, said) = scanned(&published, whole[0].as_u64().unwrap());
-    assert!(state == "kept" && said.contains("Kept: beside pack 2 of revision B") && said.contains("stays valid"), "{state}: {said}");
+    assert!(
+        state == "kept" && said.contains("Kept: beside pack 2 of revision B") && said.contains("stays valid"),
+        "{state}: {said}"
+    );
     let (state, said) = scanned(&published, in_part[0]["pages"][0].as_u64().unwrap());
     assert!(state == "kept" && said.contains(in_part[0]["cross_out"].as_str().unwrap()), "{state}: {said}");
     let (state, said) = scanned(&published, void[0].as_u64().unwrap());
