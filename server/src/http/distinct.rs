@@ -3,6 +3,7 @@
 
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
+use matchmark_core::document::pointer_step;
 use matchmark_service::FieldError;
 use serde::de::{Deserialize, DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde_json::error::Category;
@@ -24,8 +25,10 @@ pub fn must_be_distinct(bytes: &[u8]) -> Result<(), Problem> {
 /// The problem with a body that cannot be read.
 pub fn unread(error: serde_json::Error, pointer: String) -> Problem {
     match error.classify() {
-        Category::Data => Problem::new(&kinds::INVALID_REQUEST, "Some values of the request will not do; see errors.")
-            .with_errors(vec![FieldError { pointer, detail: error.to_string() }]),
+        Category::Data => {
+            Problem::new(&kinds::INVALID_REQUEST, "Some values in the request are not valid; see errors.")
+                .with_errors(vec![FieldError { pointer, detail: error.to_string() }])
+        }
         Category::Syntax | Category::Eof | Category::Io => {
             Problem::new(&kinds::MALFORMED_JSON, format!("The body is not JSON: {error}."))
         }
@@ -38,7 +41,7 @@ pub fn pointer(path: &Path) -> String {
     for segment in path {
         let step = match segment {
             Segment::Seq { index } => index.to_string(),
-            Segment::Map { key } => key.replace('~', "~0").replace('/', "~1"),
+            Segment::Map { key } => pointer_step(key),
             Segment::Enum { variant } => variant.clone(),
             Segment::Unknown => continue,
         };
@@ -118,6 +121,6 @@ impl<'de> DeserializeSeed<'de> for Twice<'_> {
 
     fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Distinct, D::Error> {
         IgnoredAny::deserialize(deserializer)?;
-        Err(D::Error::custom(format!("{:?} is given twice in the same object; keep one of them", self.0)))
+        Err(D::Error::custom(format!("{:?} appears twice in the same object; keep one of them", self.0)))
     }
 }

@@ -56,6 +56,7 @@ mod objects;
 mod pool;
 mod postgres;
 mod private;
+mod row;
 mod sql;
 mod sqlite;
 

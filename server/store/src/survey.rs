@@ -1,25 +1,28 @@
 //! Whole tables read in their order, for those who look at all that is kept.
 
 use super::revisions::RevisionRow;
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// One act of the audit log as kept.
-#[derive(Debug, FromRow)]
-pub struct ActRow {
-    pub number: i64,
-    pub at: String,
-    pub actor: String,
-    pub action: String,
-    pub subject: String,
-    pub previous: String,
-    pub hash: String,
-    /// Empty for an act from before there were several.
-    pub chain: String,
-    /// Place in the chain, from 1.
-    pub place: i64,
-    /// JSON of the rows that it left; empty when there are none.
-    pub facts: String,
+row! {
+    /// One act of the audit log as kept.
+    #[derive(Debug, FromRow)]
+    pub struct ActRow of "audit" {
+        pub number: i64,
+        pub at: String,
+        pub actor: String,
+        pub action: String,
+        pub subject: String,
+        pub previous: String,
+        pub hash: String,
+        /// Empty for an act from before there were several.
+        pub chain: String,
+        /// Place in the chain, from 1.
+        pub place: i64,
+        /// JSON of the rows that it left; empty when there are none.
+        pub facts: String,
+    }
 }
 
 /// What a pack says of its bytes.
@@ -35,31 +38,22 @@ pub struct PackBytesRow {
 
 /// Acts of the one chain from before there were several, after this number, in their order.
 pub async fn acts_of_before(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<ActRow>, StoreError> {
-    sql("SELECT number, at, actor, action, subject, previous, hash, chain, place, facts FROM audit \
-         WHERE chain = '' AND number > $1 ORDER BY number LIMIT $2")
-    .bind(after)
-    .bind(limit)
-    .all(conn)
-    .await
+    ActRow::select("WHERE chain = '' AND number > $1 ORDER BY number LIMIT $2").bind(after).bind(limit).all(conn).await
 }
 
 /// Acts after this place of this chain, chain by chain in their order.
 pub async fn acts(conn: &mut Conn, after: (&str, i64), limit: i64) -> Result<Vec<ActRow>, StoreError> {
-    sql("SELECT number, at, actor, action, subject, previous, hash, chain, place, facts FROM audit \
-         WHERE chain <> '' AND (chain, place) > ($1, $2) ORDER BY chain, place LIMIT $3")
-    .bind(after.0)
-    .bind(after.1)
-    .bind(limit)
-    .all(conn)
-    .await
+    ActRow::select("WHERE chain <> '' AND (chain, place) > ($1, $2) ORDER BY chain, place LIMIT $3")
+        .bind(after.0)
+        .bind(after.1)
+        .bind(limit)
+        .all(conn)
+        .await
 }
 
 /// All revisions, those of a design together, oldest first.
 pub async fn revisions(conn: &mut Conn) -> Result<Vec<RevisionRow>, StoreError> {
-    sql("SELECT design, number, letter, change_note, class, acknowledged, document_sha256, previous_chain, chain, \
-         numbers, published_at, published_by FROM revisions ORDER BY design, number")
-    .all(conn)
-    .await
+    RevisionRow::select("ORDER BY design, number").all(conn).await
 }
 
 /// All packs, those of a kit together, oldest first.

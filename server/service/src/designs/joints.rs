@@ -31,22 +31,8 @@ impl Service {
 
     fn joint_issue(&self, joint: &OneJoint, print: Print) -> Issue {
         Issue {
-            supplier: self.supplier.clone(),
-            contact: String::new(),
-            design: joint.evaluation.name.clone(),
-            revision: String::new(),
-            date: self.clock.stamp().date().to_owned(),
-            kit: String::new(),
-            pack_number: String::new(),
-            status: Status::Issued,
-            print,
-            seal: None,
-            since: None,
-            notices: Vec::new(),
-            recalls: Vec::new(),
-            kit_facts: Vec::new(),
-            measured_on: std::collections::BTreeMap::new(),
             design_sha256: joint.evaluation.sha256.clone().unwrap_or_default(),
+            ..Issue::new(&self.supplier, &joint.evaluation.name, self.clock.stamp().date(), Status::Issued, print)
         }
     }
 }

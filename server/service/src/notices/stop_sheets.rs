@@ -99,22 +99,11 @@ impl Service {
         let mut print = last.as_ref().map(print_of).unwrap_or_default();
         print.paper = paper.unwrap_or(print.paper);
         let issue = Issue {
-            supplier: self.supplier.clone(),
             contact,
-            design: row.design_name.clone(),
             revision: letter.to_owned(),
-            date: self.clock.stamp().date().to_owned(),
             kit: serial.to_owned(),
-            kit_facts: Vec::new(),
-            measured_on: std::collections::BTreeMap::new(),
-            pack_number: String::new(),
-            status: Status::Issued,
-            print,
             seal,
-            since: None,
-            notices: Vec::new(),
-            recalls: Vec::new(),
-            design_sha256: String::new(),
+            ..Issue::new(&self.supplier, &row.design_name, self.clock.stamp().date(), Status::Issued, print)
         };
         self.engine.stop_sheet_pdf(told::recall(row), issue).await
     }
