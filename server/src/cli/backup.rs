@@ -33,7 +33,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         let mut signals = Signals::hear()?;
         tokio::select! {
             done = take(&config.kept, key, begun.at(), &options.to) => done,
-            () = signals.heard() => Err(Failure::Other("stopped before the backup was whole; nothing was kept".to_owned())),
+            () = signals.heard() => Err(Failure::Other("stopped before the backup was complete; nothing was kept".to_owned())),
         }
     })?;
     print(&format!("backup of {} with {} blobs in {}\n", begun.at(), done.blobs, options.to.display()))?;

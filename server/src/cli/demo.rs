@@ -34,7 +34,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let data = options.data.clone().unwrap_or_else(|| temporary.path().to_owned());
     if data.join("matchmark.db").exists() {
         return Err(Failure::Other(format!(
-            "{} holds a database already; the demo starts afresh: name another directory, or run `matchmark serve` on this one",
+            "{} already holds a database, and the demo needs a fresh one: name another directory, or run `matchmark serve` on this one",
             data.display()
         )));
     }

@@ -32,7 +32,7 @@ pub fn of(kept: &Kept, may_make: bool) -> Result<SealKey, Failure> {
     if kept.signing_key.is_none() && !file.exists() {
         if !may_make {
             return Err(Failure::Other(format!(
-                "there is no {FILE} in {}, and the service signs with one already: put that one there, or give it with signing-key",
+                "there is no {FILE} in {}, but this service already signs with a key: put that key there, or name it with signing-key",
                 kept.data.display()
             )));
         }

@@ -148,7 +148,7 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     let asked = async {
         tokio::select! {
             () = signals.heard() => {}
-            () = service.given_up() => tracing::error!("the disk did not confirm a write: the service stops"),
+            () = service.given_up() => tracing::error!("the disk did not confirm a write, so the service stops"),
         }
         service.stop();
         stop.send_replace(true);
@@ -174,15 +174,15 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     for (what, mut task) in tasks {
         match tokio::time::timeout_at(ends, &mut task).await {
             Ok(Ok(())) => {}
-            Ok(Err(error)) => tracing::error!(%error, "the work on {what} broke off"),
+            Ok(Err(error)) => tracing::error!(%error, "the work on {what} failed"),
             Err(_) => {
-                tracing::warn!("the work on {what} was cut off after waiting for it");
+                tracing::warn!("the work on {what} was cut off when the time to finish it ran out");
                 task.abort();
             }
         }
     }
     if tokio::time::timeout(FINISH_WITHIN, service.close()).await.is_err() {
-        tracing::warn!("what is kept was not closed in time; it stays as it was last written");
+        tracing::warn!("the store was not closed in time; it stays as it was last written");
     }
     Ok(if service.has_given_up() { ExitCode::FAILURE } else { ExitCode::SUCCESS })
 }

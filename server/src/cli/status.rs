@@ -32,19 +32,19 @@ enum Refused {
     Status(#[from] StatusError),
     #[error("it is about design {found}, not {wanted}")]
     OtherDesign { found: String, wanted: String },
-    #[error("{0} is no time that can be read")]
+    #[error("{0} cannot be read as a time")]
     NoTime(String),
     #[error("it ended on {0}; fetch a new one")]
     Expired(String),
     #[error(
-        "it claims to hold until {0}, longer than a status may; check the clock of this machine, then ask the supplier"
+        "it claims to be valid until {0}, longer than a status can be; check the clock of this machine, then ask the supplier"
     )]
     LastsTooLong(String),
     #[error(
-        "version {seen} was seen before, and this is version {found}: somebody serves an old one. Ask the supplier"
+        "this is version {found}, but version {seen} was seen before: somebody is serving an old one. Ask the supplier"
     )]
     Older { found: u32, seen: u32 },
-    #[error("it says something else than the one of version {0} that was seen before. Ask the supplier")]
+    #[error("it differs from the version {0} that was seen before. Ask the supplier")]
     Contradicts(u32),
 }
 
@@ -122,7 +122,7 @@ fn read_seen(path: &Path) -> Result<Option<Seen>, Failure> {
     };
     let seen = serde_json::from_str(&text);
     seen.map(Some).map_err(|error| {
-        Failure::Other(format!("{}: {error}; this is not what an earlier check kept there", path.display()))
+        Failure::Other(format!("{}: {error}; it is not the file that an earlier check wrote", path.display()))
     })
 }
 

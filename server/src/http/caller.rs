@@ -27,7 +27,7 @@ impl FromRequestParts<App> for Bearer {
         if parts.uri.query().is_some_and(names_a_token) {
             return Err(Problem::new(
                 &kinds::BAD_REQUEST,
-                "A token in an address ends up in logs: send it as Authorization: Bearer and the token, and make a new one.",
+                "A token in an address ends up in logs. Make a new token, and send it as Authorization: Bearer and the token.",
             ));
         }
         let header = parts.headers.get(header::AUTHORIZATION);
@@ -44,7 +44,7 @@ impl FromRequestParts<App> for Bearer {
             }
             None => Err(Problem::new(
                 &kinds::TOKEN_NEEDED,
-                "This token is not one that the service gave out, or it has ended; check that it was copied whole.",
+                "This service did not give out this token, or the token has ended. Check that you copied all of it.",
             )
             .of_token()),
         }

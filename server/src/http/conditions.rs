@@ -23,7 +23,7 @@ pub fn draft_condition(headers: &HeaderMap) -> Result<DraftCondition, Problem> {
         Some(_) => {
             return Err(Problem::new(
                 &kinds::BAD_REQUEST,
-                "If-None-Match takes only * here; use If-Match to name a draft.",
+                "If-None-Match can only be * here. Use If-Match to name a draft.",
             ));
         }
     };
@@ -63,7 +63,7 @@ pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) ->
 /// The identity of a creating call that must not be done twice by a repeat: one without a key is refused.
 pub fn keyed_once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<Once, Problem> {
     if !headers.contains_key(IDEMPOTENCY_KEY) {
-        let detail = "Send an Idempotency-Key of your own choice, such as a random UUID, and the same one whenever you send this request again.";
+        let detail = "Send an Idempotency-Key of your own choice, such as a random UUID, and the same one each time you repeat this request.";
         return Err(Problem::new(&kinds::KEY_MISSING, detail));
     }
     once(headers, who, route, body)
@@ -83,7 +83,7 @@ fn tags(headers: &HeaderMap, name: &HeaderName) -> Result<Option<Vec<String>>, P
                 None => {
                     return Err(Problem::new(
                         &kinds::BAD_REQUEST,
-                        format!("{name} takes entity tags in double quotes, as ETag gave them."),
+                        format!("{name} needs entity tags in double quotes, as ETag gave them."),
                     ));
                 }
             }

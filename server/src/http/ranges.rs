@@ -41,7 +41,7 @@ impl Part {
             Some(Some((first, last))) => Ok(Self::Between(first, last)),
             Some(None) => Err(Problem::new(
                 &kinds::RANGE_REFUSED,
-                format!("The file has {length} bytes; ask for bytes before its end."),
+                format!("The file has {length} bytes. Ask for bytes before its end."),
             )
             .with_length(length)),
             None => Ok(Self::Whole),

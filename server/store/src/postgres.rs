@@ -95,7 +95,7 @@ async fn connect_patiently(options: &PgConnectOptions) -> Result<PgConnection, S
         match options.connect().await.map_err(StoreError::from) {
             Err(error @ StoreError::DatabaseAway(_)) if begun.elapsed() < START_PATIENCE => {
                 let patience = START_PATIENCE.as_secs();
-                tracing::warn!(%error, "the start waits for the database, {patience} seconds at most");
+                tracing::warn!(%error, "waiting for the database, {patience} seconds at most");
                 tokio::time::sleep(LOOK_EVERY).await;
             }
             done => return done,

@@ -92,9 +92,9 @@ async fn a_publisher_reads_what_differs_and_takes_it_on_a_page() {
     let (server, [publisher, support, _]) = recorded_by_another_version(two_kits(), 20).await;
     let page = "/designs/frame/revisions/A/figures";
     let read = Browser::with_token(&server, &support).get(page).expect(200);
-    read.says("Held:").says("post.L, end 2: outer line by 0.020 mm").says_nothing_of("Take the new figures");
+    read.says("Held:").says("post.L, end 2: outer line by 0.020 mm").says_nothing_of("Accept the new figures");
     let mut browser = Browser::with_token(&server, &publisher);
-    let asked = browser.begin(page, page, &[]).expect(200).says("Take the new figures of revision A?");
+    let asked = browser.begin(page, page, &[]).expect(200).says("Accept the new figures of revision A?");
     server.get("/v1/designs/frame/revisions/A/cut-sheet", &publisher).problem(409, "figures-differ");
     assert_eq!(browser.answer(&asked, page, "yes").expect(303).leads_to(), page);
     browser.get(page).expect(200).says("computes what was recorded").says("nothing differs");

@@ -272,7 +272,7 @@ fn a_page_that_a_pack_of_changes_keeps_scans_as_kept() {
     let once_more = json!({"only_changes": true});
     let refused =
         published.server.post("/v1/kits/K-1/packs", &published.token, &once_more).problem(422, "invalid-request");
-    assert!(refused["errors"][0]["detail"].as_str().unwrap().contains("holds only what changed itself"), "{refused}");
+    assert!(refused["errors"][0]["detail"].as_str().unwrap().contains("is itself a pack of changes"), "{refused}");
     let again = json!({"revision": "B", "reason": "A test."});
     published.server.post("/v1/kits/K-1/moves", &published.token, &again).expect(201);
     // A whole pack keeps no page from before it.

@@ -76,7 +76,7 @@ fn parts_made_for_a_notice_are_not_made_again_from_an_old_revision() {
     kit.issue(&json!({}));
     let (state, words) = kit.stands(2);
     assert_eq!(state, "current");
-    assert!(words.contains("Notice 1 was done on") && words.contains("their templates in pack 2 are not to be used"));
+    assert!(words.contains("Notice 1 was done on") && words.contains("do not use their templates in pack 2"));
     let said = printed(&kit, 2);
     assert!(said.contains("done on") && said.contains("Cross out their templates in this pack"), "{said}");
     kit.move_to("B");
@@ -97,7 +97,7 @@ fn parts_of_a_recalled_revision_are_stopped_though_their_notice_is_done() {
     step(&kit, "B", "recall", &a_recall());
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
-    assert!(words.starts_with("Stop: notice 1 was done on") && words.contains("was recalled since"), "{words}");
+    assert!(words.starts_with("Stop: notice 1 was done on") && words.contains("has since been recalled"), "{words}");
     finish(2).problem(409, "not-in-force");
     kit.issue(&json!({}));
     let said = printed(&kit, 2);
@@ -122,7 +122,7 @@ fn nobody_is_sent_to_what_was_recalled() {
     // A notice whose change was recalled.
     kit.move_to("A");
     let desk = Browser::with_token(&kit.server, &kit.publisher);
-    desk.get("/kits/K-1").says("Stop: notice 1 is mandatory").says("was recalled since");
+    desk.get("/kits/K-1").says("Stop: notice 1 is mandatory").says("has since been recalled");
     kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);
     let refused = kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).problem(409, "not-in-force");
     assert!(refused["detail"].as_str().unwrap().contains("Do none of its work"), "{refused}");

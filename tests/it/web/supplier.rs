@@ -63,7 +63,7 @@ fn what_is_published_was_seen_by_a_second_person() {
     let mut author = Browser::with_token(&server, &token);
     let mut second = Browser::with_token(&server, &another(&server));
     let (design, publish) = ("/designs/frame", "/designs/frame/publish");
-    author.get(publish).expect(200).says("Freeze the draft; then somebody else").says_nothing_of("change_note");
+    author.get(publish).expect(200).says("Freeze the draft. Then somebody").says_nothing_of("change_note");
     author.get(design).says("It can be written").says_nothing_of("/draft/thaw");
     author.fill_in(design, "/designs/frame/draft/freeze", &[]).expect(303);
     author.get(design).expect(200).says("Frozen for review").says("by you").says_nothing_of("/draft/freeze");
@@ -90,7 +90,7 @@ fn the_preview_says_how_many_kits_there_are_and_leads_to_all_of_them() {
     let page =
         page.says("106 kits touched").says("106 in all").says("M-099").says_nothing_of("M-100").says("and 5 more.");
     let place = "/kits?design=frame&amp;revision=A&amp;choices=%7B%7D";
-    page.says(&format!("<a href=\"{place}\">List all 105</a>"));
+    page.says(&format!("<a href=\"{place}\">Show all 105</a>"));
     // The list goes on for as long as there are kits.
     let (mut place, mut found) = (place.replace("&amp;", "&"), 0);
     for _ in 0..5 {

@@ -153,7 +153,7 @@ impl Service {
         if whole_sha256(&now) != taken.sha256 {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/sha256".to_owned(),
-                detail: "This is not the hash of the figures as this version computes them; read them and look at them first.".to_owned(),
+                detail: "This is not the hash of the figures that this version computes. Read those figures first, then send their hash.".to_owned(),
             }]));
         }
         let stamp = self.clock.stamp();

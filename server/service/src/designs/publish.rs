@@ -89,7 +89,7 @@ impl Service {
         if latest.is_some() && publish.class.is_none() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/class".to_owned(),
-                detail: "Say how much the change matters to those who hold an earlier revision: mandatory, recommended or optional."
+                detail: "Say how much the change matters to holders of an earlier revision: mandatory, recommended or optional."
                     .to_owned(),
             }]));
         }

@@ -94,7 +94,7 @@ impl Service {
             _ => {
                 return Err(ServiceError::Invalid(vec![FieldError {
                     pointer: String::new(),
-                    detail: "Give either save, a number, or revision, a letter.".to_owned(),
+                    detail: "Give either `save` (a number) or `revision` (a letter).".to_owned(),
                 }]));
             }
         };

@@ -163,8 +163,8 @@ fn must_be_gauges(values: &BTreeMap<String, f64>, document: &str) -> Result<(), 
     let unknown = values.keys().filter(|name| !gauges.contains_key(*name));
     let known: Vec<&str> = gauges.keys().map(String::as_str).collect();
     let detail = match known.as_slice() {
-        [] => "Nothing of this kit's revision is measured.".to_owned(),
-        known => format!("Give values of what is measured on this kit: {}.", known.join(", ")),
+        [] => "This kit's revision has nothing to measure.".to_owned(),
+        known => format!("Give values for what can be measured on this kit: {}.", known.join(", ")),
     };
     let errors: Vec<FieldError> =
         unknown.map(|name| FieldError { pointer: format!("/{name}"), detail: detail.clone() }).collect();

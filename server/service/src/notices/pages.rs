@@ -37,7 +37,8 @@ impl Service {
             self.work_of(&kit.design, [&notice.from_revision, &notice.to_revision], &notice.revision, &kit.choices);
         let changes = work.await?.ok_or(ServiceError::NotDrawn {
             code: "notice-not-computed",
-            message: "what the notice means for this kit's choices could not be computed; ask the supplier".to_owned(),
+            message: "it could not be computed what the notice means for this kit's choices; ask the supplier"
+                .to_owned(),
         })?;
         let one_kit = self.one_kit(&kit).await?;
         let facts = one_kit_facts(&one_kit);

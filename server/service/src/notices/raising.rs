@@ -297,7 +297,7 @@ async fn earlier_groups(conn: &mut Conn, design: &str, new: &NewNotice) -> Resul
     if from.number >= to.number {
         return Err(ServiceError::Invalid(vec![FieldError {
             pointer: "/to".to_owned(),
-            detail: "Give a later revision than from.".to_owned(),
+            detail: "Give a revision later than `from`.".to_owned(),
         }]));
     }
     let mut groups = Vec::new();

@@ -282,7 +282,7 @@ impl Service {
             if only {
                 return Err(ServiceError::Invalid(vec![FieldError {
                     pointer: "/only_changes".to_owned(),
-                    detail: "The kit's last pack is of this revision, or there is none: nothing changed since. Issue a whole pack."
+                    detail: "Nothing has changed since the kit's last pack, or it has no pack. Issue a whole pack."
                         .to_owned(),
                 }]));
             }
@@ -295,10 +295,10 @@ impl Service {
         let why = match before {
             _ if !only => None,
             before if before.only_changes != 0 => Some(format!(
-                "Pack {number}, the kit's last, holds only what changed itself, so that one more would go with two packs at once."
+                "The kit's last pack, {number}, is itself a pack of changes, so another one would depend on two packs."
             )),
             _ if states.of(revision) == RevisionState::Recalled => Some(format!(
-                "Revision {revision}, of which the kit's last pack is, was recalled: none of its pages may be kept."
+                "The kit's last pack is of revision {revision}, which was recalled, so none of its pages may be kept."
             )),
             _ => None,
         };

@@ -50,7 +50,7 @@ impl Service {
                 Ok(Some(job)) => {
                     if let Err(error) = self.work_on(&job).await {
                         self.note(&error);
-                        tracing::error!(%error, job = job.number, "a job stands still and will be taken up again");
+                        tracing::error!(%error, job = job.number, "a job has stopped and will be resumed");
                     }
                 }
                 Ok(None) => {
@@ -62,7 +62,7 @@ impl Service {
                 }
                 Err(error) => {
                     self.note(&error);
-                    tracing::error!(%error, "jobs cannot be looked for");
+                    tracing::error!(%error, "jobs cannot be read");
                     tokio::time::sleep(LOOK_EVERY).await;
                 }
             }
@@ -234,7 +234,7 @@ fn problem(error: &ServiceError) -> PackJobProblem {
             tracing::error!(%error, "a pack of a job could not be issued");
             return PackJobProblem {
                 code: "internal".to_owned(),
-                detail: "The service failed; its log says why. Issue the pack of this kit by itself.".to_owned(),
+                detail: "The service failed; its log says why. Issue the pack of this kit separately.".to_owned(),
             };
         }
     };

@@ -31,11 +31,11 @@ async fn stop_sheet(read: &mut Conn, page: &PageStatement) -> Result<Said, Servi
     let day = recall.at.get(..10).unwrap_or_default();
     let words = if page.date.as_str() < day {
         format!(
-            "Recalled: stop. Revision {letter} was recalled again on {day}, after this stop sheet of kit {kit}. Read the new one before you cut, weld or use anything."
+            "Recalled: stop. Revision {letter} was recalled again on {day}, after this stop sheet of kit {kit} was drawn. Read the new one before you cut, weld or use anything."
         )
     } else {
         format!(
-            "Recalled: stop. This is page {} of {} of the stop sheet of revision {letter} for kit {kit}. Read it to its end before you cut, weld or use anything.",
+            "Recalled: stop. This is page {} of {} of the stop sheet of revision {letter} for kit {kit}. Read it to the end before you cut, weld or use anything.",
             page.page, page.pages
         )
     };
@@ -48,10 +48,10 @@ async fn ended_recall(read: &mut Conn, page: &PageStatement) -> Result<Said, Ser
     let mut after = said.iter().filter(|row| row.letter == page.revision).skip_while(|row| row.state != "recalled");
     let is_of_kit = matchmark_store::kits::find(read, &page.kit).await?.is_some_and(|kit| kit.design == page.design);
     let (Some(_), Some(end)) = (after.next().filter(|_| is_of_kit), after.last()) else {
-        return Ok(unknown("no such recall of this kit is on record"));
+        return Ok(unknown("there is no record of such a recall of this kit"));
     };
     let words = format!(
-        "Ended: revision {} was recalled, and this stop sheet of kit {} was right then. It was put in force again on {}; the supplier says why: \"{}\" Read the page of your kit before you go on.",
+        "Ended: revision {} was recalled when this stop sheet of kit {} was drawn, and was put in force again on {}. The supplier says why: \"{}\" Read the page of your kit before you go on.",
         page.revision,
         page.kit,
         end.at.get(..10).unwrap_or_default(),
@@ -66,7 +66,7 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceEr
         row.design == page.design && row.number.to_string() == page.notice && row.to_revision == page.revision
     };
     let Some(row) = of_kit.into_iter().find(is_this) else {
-        return Ok(unknown("no such notice to this kit is on record"));
+        return Ok(unknown("there is no record of such a notice to this kit"));
     };
     let (notice, letter, kit) = (&page.notice, &page.revision, &page.kit);
     if states::of_design(read, &page.design).await?.of(letter) == RevisionState::Recalled {
@@ -78,7 +78,7 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceEr
     if let Some(done) = &row.done_at {
         let day = done.get(..10).unwrap_or_default();
         let words = format!(
-            "Done: the work of notice {notice} was reported as done for kit {kit} on {day}. Nothing is left to do from this page; keep it, since the parts that it names are now made as it shows."
+            "Done: the work of notice {notice} was reported as done for kit {kit} on {day}. There is nothing left to do on this page. Keep it: the parts that it names are now made as it shows."
         );
         return Ok((PageState::Superseded, words));
     }

@@ -109,7 +109,7 @@ pub struct PageStatus {
 
 /// Of a page that only a revoked key vouches for.
 const REVOKED: &str =
-    "The key that signed this page was revoked, because others may have it, and nothing else vouches for the page.";
+    "The key that signed this page was revoked because others may have it, and nothing else proves the page genuine.";
 
 impl Service {
     /// Signs packs with a key.
@@ -126,7 +126,7 @@ impl Service {
             latest_revision: None,
         };
         if self.sealing.is_none() {
-            return Ok(unknown("This service signs no pages, so it cannot tell one."));
+            return Ok(unknown("This service signs no pages, so it cannot recognise one."));
         }
         let mut read = self.store.read().await?;
         let keys = signing_keys::list(&mut read, Purpose::Pages).await?;
@@ -157,7 +157,7 @@ impl Service {
             return Ok(unknown(if is_revoked {
                 REVOKED
             } else {
-                "The signature is ours, but no such pack is on record."
+                "The signature is ours, but there is no record of such a pack."
             }));
         };
         if is_revoked && pack.manifest_sha256.is_empty() {
@@ -172,7 +172,7 @@ impl Service {
                 return Ok(unknown(REVOKED));
             }
             return Ok(unknown(&format!(
-                "The signature is ours, but this is no page of pack {} of kit {} as it is on record: the number was given twice, as can happen after a backup is restored.",
+                "The signature is ours, but this page is not from pack {} of kit {} as we recorded it. The number was given twice, as can happen after a backup is restored.",
                 page.pack, page.kit
             )));
         }

@@ -174,7 +174,7 @@ impl Service {
         if terms.name.trim().is_empty() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/name".to_owned(),
-                detail: "Say whose it is: what is done with it is recorded under this name.".to_owned(),
+                detail: "Say whose token it is. What is done with it is recorded under this name.".to_owned(),
             }]));
         }
         let mut write = self.store.write().await?;

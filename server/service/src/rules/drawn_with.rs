@@ -21,7 +21,7 @@ pub(crate) async fn is_void(conn: &mut Conn, serial: &str, number: i64, now: &st
 /// What is said of a number that no pack has.
 pub(crate) fn void_words(number: i64, serial: &str) -> String {
     format!(
-        "Void: number {number} of kit {serial} stands for no pack, because its issue failed. It is not used again, and nothing is missing."
+        "Void: pack {number} of kit {serial} was never issued, because its issue failed. The number is not used again, and no pack is missing."
     )
 }
 

@@ -44,9 +44,8 @@ impl FromRequest<App> for Deed {
         let (form, bytes) =
             read(visitor.words, Request::from_parts(parts, body), app).await.map_err(IntoResponse::into_response)?;
         if form.get("mark") != visitor.form_mark() {
-            return Err(
-                foreign("The form is of another session; open its page again and fill it in there.").into_response()
-            );
+            return Err(foreign("The form belongs to another session. Open its page again and fill it in there.")
+                .into_response());
         }
         Ok(Self { visitor, form, place, bytes })
     }
@@ -89,7 +88,7 @@ fn from_here(headers: &HeaderMap) -> Result<(), Problem> {
         }
         (None, None) => false,
     };
-    if ours { Ok(()) } else { Err(foreign("The form did not come from a page of this service; open the page here.")) }
+    if ours { Ok(()) } else { Err(foreign("The form did not come from a page of this service. Open the page here.")) }
 }
 
 fn foreign(detail: &str) -> Problem {

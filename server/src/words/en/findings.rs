@@ -5,7 +5,7 @@ use crate::words::groups::findings::Findings;
 pub const WORDS: Findings = Findings {
     heading: "Findings of the draft of {design}",
     over_all: "{errors} errors, {warnings} warnings, over all choices. Errors stop publishing; warnings must be acknowledged.",
-    over_first: "{errors} errors, {warnings} warnings, with the first choice of each option alone. Errors stop publishing; warnings must be acknowledged.",
+    over_first: "{errors} errors, {warnings} warnings, with the first choice of each option only. Errors stop publishing; warnings must be acknowledged.",
     none: "Nothing was found.",
     caption: "Findings, errors first",
     head_weight: "Weight",

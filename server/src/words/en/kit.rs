@@ -5,16 +5,16 @@ use matchmark_core::words::Plural;
 
 pub const WORDS: Kit = Kit {
     title: "Kit {serial}",
-    cautions: "Never mix pages of two revisions. Print at 100 %, without fitting to the page, and measure the check bars before you cut. Zinc, paint and oil give off poisonous fumes when they are welded: grind them off, and let fresh air in.",
+    cautions: "Never mix pages of two revisions. Print at 100 %, not fitted to the page, and measure the check bars before you cut. Zinc, paint and oil give off poisonous fumes when you weld: grind them off, and let in fresh air.",
     build_from: "Pack to build from",
     build_from_both: "No. {number}, {day}",
     build_from_left: "No. {number}, {day}, left-hand templates",
     build_from_right: "No. {number}, {day}, right-hand templates",
-    recalled_stop: "Recalled: stop. Revision {revision} was recalled. Read the stop sheet to its end before anything else.",
+    recalled_stop: "Recalled: stop. Revision {revision} was recalled. Read the stop sheet to the end before you do anything else.",
     stop_sheet_link: "Read the stop sheet of revision {revision}",
-    no_pack: "No pack of revision {revision} has been issued for this kit yet; ask the supplier for it.",
-    closed_by_hold: "The pack stays closed while the kit is on hold.",
-    closed_by_sheet: "The pack opens once the stop sheet is acknowledged.",
+    no_pack: "No pack of revision {revision} has been issued for this kit yet. Ask the supplier for one.",
+    closed_by_hold: "The pack cannot be downloaded while the kit is on hold.",
+    closed_by_sheet: "You can download the pack once the stop sheet is acknowledged.",
     download_both: Plural { one: "Download pack {number} (PDF, {size}, {count} page)", other: "Download pack {number} (PDF, {size}, {count} pages)" },
     download_left: Plural { one: "Download pack {number} (PDF, left-hand templates, {size}, {count} page)", other: "Download pack {number} (PDF, left-hand templates, {size}, {count} pages)" },
     download_right: Plural { one: "Download pack {number} (PDF, right-hand templates, {size}, {count} page)", other: "Download pack {number} (PDF, right-hand templates, {size}, {count} pages)" },
@@ -24,7 +24,7 @@ pub const WORDS: Kit = Kit {
     notice_done: "Notice {number}, done {when}: {text}",
     notice_pages_link: "Its pages (PDF)",
     measured_heading: "As built",
-    measured_about: "What you measured on your frame. Packs issued afterwards fit it.",
+    measured_about: "What you measured on your frame. Packs issued after that fit it.",
     measured_caption: "Measured values",
     measured_head_what: "What",
     measured_head_value: "Measured, mm",
@@ -43,6 +43,6 @@ pub const WORDS: Kit = Kit {
     packs_left: "(left-hand templates)",
     packs_right: "(right-hand templates)",
     redraw_link: "Have the pack drawn again",
-    redraw_about: "After measuring, or on other paper, in other units, for one hand, or for a printer that is off.",
+    redraw_about: "After measuring, for other paper or units, for one hand only, or for a printer that is not true to scale.",
 }
 .checked();

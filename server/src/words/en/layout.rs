@@ -14,7 +14,7 @@ pub const WORDS: Layout = Layout {
     way_jobs: "Jobs",
     sign_in: "Sign in",
     sign_out: "Sign out",
-    contact_link: "Whom holders are told to ask",
+    contact_link: "Contact for holders",
     cautions: "A pack is no approval. Check the scale bars of every printed page, cut only from the pack of your kit, wear eye protection, and have roll structures approved by a competent person under the rules of your governing body and local codes.",
 }
 .checked();

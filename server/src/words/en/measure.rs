@@ -4,11 +4,11 @@ use crate::words::groups::measure::Measure;
 
 pub const WORDS: Measure = Measure {
     heading: "Measured values of kit {serial}",
-    about: "Measure at the step of the fit-up order that says so, before anything is trimmed; twice, to the half millimetre. Leave empty what you have not measured. Values outside the limits are not taken.",
+    about: "Measure at the step of the fit-up order that says so, before you trim anything. Measure twice, to the half millimetre. Leave empty what you have not measured. Values outside the limits are refused.",
     hint: "mm, {least} to {most}; nominal {nominal}",
-    outside: "Between {least} and {most} mm. Measure again, and ask the supplier before anything is cut.",
-    no_number: "Give a number of millimetres, such as 1119.5.",
-    button: "Keep these values",
+    outside: "Give {least} to {most} mm. If you measured something else, measure again, and ask the supplier before you cut anything.",
+    no_number: "Give a length in millimetres, such as 1119.5.",
+    button: "Save these values",
     back: "Back to the kit",
 }
 .checked();

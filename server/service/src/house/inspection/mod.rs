@@ -71,9 +71,7 @@ impl Inspection {
             let hash = value.and_then(|value| Canonical::of(&value)).map(|canonical| canonical.sha256);
             let date = row.published_at.get(..10).unwrap_or_default();
             let expected = letter(u32::try_from(number).unwrap_or(u32::MAX));
-            self.require(row.number == number && row.letter == expected, || {
-                format!("{place} is not the next in order")
-            });
+            self.require(row.number == number && row.letter == expected, || format!("{place} is out of order"));
             self.require(hash.as_ref() == Some(&row.document_sha256), || {
                 format!("the document of {place} was changed")
             });
@@ -101,9 +99,9 @@ impl Inspection {
             }
             number = gaps.next(kit, number);
             let place = format!("pack {own} of kit {kit}");
-            self.require(own == number, || format!("{place} is not the next in order"));
+            self.require(own == number, || format!("{place} is out of order"));
             let is_said = subject.is_none_or(|subject| issued.contains(&subject));
-            self.require(is_said, || format!("{place} is not in the audit log as it is kept"));
+            self.require(is_said, || format!("{place} does not match the audit log"));
         }
     }
 
