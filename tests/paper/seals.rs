@@ -195,7 +195,9 @@ fn a_file_that_was_written_with_such_names_in_plain_is_known_byte_for_byte() {
     let at = PLAIN_NAMES.windows(14).position(|window| window == b"1 0 obj endobj").expect("a name");
     let mut other = PLAIN_NAMES.to_vec();
     other[at] = b'2';
-    assert_eq!(check(&other).answer, Answer::Unclear);
+    let report = check(&other);
+    assert_eq!(report.answer, Answer::Unclear);
+    assert!(report.faults[0].ends_with("Use the file that was issued, or have another program save it"), "{report:?}");
 }
 
 #[test]

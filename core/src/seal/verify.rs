@@ -122,7 +122,7 @@ pub fn check_seals(bytes: &[u8], key: &PublicKey) -> Result<SealReport, NotAPdf>
         Ok(report) => report,
         Err(why) => {
             let fault = format!(
-                "the file is not as it was issued, and other programs may read it otherwise than this one: {why}"
+                "the file is not as it was issued, and other programs may read it otherwise than this one: {why}. Use the file that was issued, or have another program save it"
             );
             SealReport::of(Answer::Unclear, Vec::new(), vec![fault])
         }
