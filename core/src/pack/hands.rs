@@ -3,6 +3,7 @@
 use super::layout::furniture::Furniture;
 use super::layout::lines::break_lines;
 use crate::drawing::{Drawing, Face, Lettering, Point, Text};
+use crate::words::Words;
 use serde::{Deserialize, Serialize};
 
 /// Whose templates a pack holds. Parts of neither hand are in every pack, and so is everything that is not a template.
@@ -54,26 +55,20 @@ impl Hands {
     }
 
     /// What the cover says of a pack of one hand.
-    pub(super) fn cover_words(self) -> Option<String> {
-        let (hand, end, other, other_end) = self.words()?;
-        Some(format!(
-            "this pack holds the wraps, plates and hole strips of {hand}-hand parts (marks that end in {end}) and of parts of neither hand. Those of {other}-hand parts (marks that end in {other_end}) are left out; they are in another pack of this kit. All other pages are whole."
-        ))
+    pub(super) fn cover_words(self, words: &'static Words) -> Option<&'static str> {
+        match self {
+            Self::Both => None,
+            Self::Left => Some(words.hands.left_cover()),
+            Self::Right => Some(words.hands.right_cover()),
+        }
     }
 
     /// What is left out, on every page that would hold it.
-    fn page_words(self) -> Option<String> {
-        let (hand, _, other, other_end) = self.words()?;
-        Some(format!(
-            "Left out of this {hand}-hand pack: {other}-hand templates. Those of marks that end in {other_end} are in another pack."
-        ))
-    }
-
-    fn words(self) -> Option<(&'static str, &'static str, &'static str, &'static str)> {
+    fn page_words(self, words: &'static Words) -> Option<&'static str> {
         match self {
             Self::Both => None,
-            Self::Left => Some(("left", ".L", "right", ".R")),
-            Self::Right => Some(("right", ".R", "left", ".L")),
+            Self::Left => Some(words.hands.left_page()),
+            Self::Right => Some(words.hands.right_page()),
         }
     }
 }
@@ -81,9 +76,9 @@ impl Hands {
 /// What a page of templates leaves out, in as many lines up from `at` as the width asks for.
 pub(super) fn note([x, y]: Point, width: f64, furniture: Furniture) -> Drawing {
     let mut drawing = Drawing::default();
-    let Some(words) = furniture.issue.print.hands.page_words() else { return drawing };
+    let Some(words) = furniture.issue.print.hands.page_words(furniture.words) else { return drawing };
     let small = Lettering::Small;
-    let lines = break_lines(furniture.letters, &words, small, Face::Bold, width);
+    let lines = break_lines(furniture.letters, words, small, Face::Bold, width);
     #[allow(clippy::cast_precision_loss)]
     let mut y = y + lines.len().saturating_sub(1) as f64 * small.leading();
     for line in lines {

@@ -27,6 +27,8 @@ use crate::Stop;
 use crate::render::{Document, Sealing, letters, write_pdf, write_svg};
 use crate::seal::PageKind;
 use crate::sheets::{Sheets, Wrap};
+use crate::words::EN;
+use crate::words::groups::kinds::Kinds;
 use Pages::{OfFrame, OfSheets};
 use kinds::drawings::Standing;
 use kinds::{
@@ -50,7 +52,7 @@ pub struct Pack {
 
 /// A page kind: what it is called in the contents and how its pages are made.
 struct Kind {
-    name: &'static str,
+    name: fn(&Kinds) -> &'static str,
     pages: Pages,
 }
 
@@ -66,23 +68,23 @@ enum Pages {
 
 /// The page kinds after the cover, in the order of the pack.
 const KINDS: [Kind; 17] = [
-    Kind { name: "Stop sheets", pages: OfSheets(stop_sheets::pages) },
-    Kind { name: "Notices", pages: OfSheets(notices::pages) },
-    Kind { name: "What changed", pages: OfSheets(changes::pages) },
-    Kind { name: "Frame, notes and zero", pages: OfFrame(about::pages) },
-    Kind { name: "How to print and check scale", pages: OfSheets(printing::pages) },
-    Kind { name: "Drawings", pages: OfFrame(drawings::pages) },
-    Kind { name: "Parts list", pages: OfSheets(parts_list::pages) },
-    Kind { name: "Left and right parts", pages: OfSheets(pairs::pages) },
-    Kind { name: "Cut sheet", pages: OfSheets(cut_sheet::pages) },
-    Kind { name: "Stock plan", pages: OfSheets(stock_plan::pages) },
-    Kind { name: "Bend sheets", pages: OfSheets(bend_sheet::pages) },
-    Kind { name: "Jig sheets", pages: OfSheets(jig_sheets::pages) },
-    Kind { name: "Fit-up order", pages: OfFrame(fit_up::pages) },
-    Kind { name: "Check dimensions", pages: OfFrame(checks::pages) },
-    Kind { name: "Wraps, true scale", pages: OfSheets(wraps::pages) },
-    Kind { name: "Plates, true scale", pages: OfSheets(plates::pages) },
-    Kind { name: "Hole strips, true scale", pages: OfSheets(hole_strips::pages) },
+    Kind { name: Kinds::stop_sheets, pages: OfSheets(stop_sheets::pages) },
+    Kind { name: Kinds::notices, pages: OfSheets(notices::pages) },
+    Kind { name: Kinds::changes, pages: OfSheets(changes::pages) },
+    Kind { name: Kinds::about, pages: OfFrame(about::pages) },
+    Kind { name: Kinds::printing, pages: OfSheets(printing::pages) },
+    Kind { name: Kinds::drawings, pages: OfFrame(drawings::pages) },
+    Kind { name: Kinds::parts_list, pages: OfSheets(parts_list::pages) },
+    Kind { name: Kinds::pairs, pages: OfSheets(pairs::pages) },
+    Kind { name: Kinds::cut_sheet, pages: OfSheets(cut_sheet::pages) },
+    Kind { name: Kinds::stock_plan, pages: OfSheets(stock_plan::pages) },
+    Kind { name: Kinds::bend_sheets, pages: OfSheets(bend_sheet::pages) },
+    Kind { name: Kinds::jig_sheets, pages: OfSheets(jig_sheets::pages) },
+    Kind { name: Kinds::fit_up, pages: OfFrame(fit_up::pages) },
+    Kind { name: Kinds::checks, pages: OfFrame(checks::pages) },
+    Kind { name: Kinds::wraps, pages: OfSheets(wraps::pages) },
+    Kind { name: Kinds::plates, pages: OfSheets(plates::pages) },
+    Kind { name: Kinds::hole_strips, pages: OfSheets(hole_strips::pages) },
 ];
 
 /// Renders a whole pack as PDF: cover, list of pages by part, and all page kinds that the sheets have something for; of a pack
@@ -131,9 +133,9 @@ pub fn wraps_pdf_until(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue, stop: St
     let furniture = Furniture { stop, ..furniture(issue)? };
     let set: Vec<Wrap> = wraps.iter().map(|wrap| set_by(furniture, wrap)).collect();
     let contents = wraps::laid_out(sheets, &set, furniture)?;
-    let titles: Vec<String> = set.iter().map(wraps::title).collect();
+    let titles: Vec<String> = set.iter().map(|wrap| wraps::title(wrap, furniture)).collect();
     let (pages, outline) = numbered(contents, &titles.join("; "), furniture);
-    let title = format!("{}, {}", issue.design, titles.join(", "));
+    let title = furniture.words.document.title_of_wraps(&issue.design, titles.join(", "));
     Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) }, stop)?.bytes)
 }
 
@@ -145,7 +147,7 @@ pub fn stop_sheet_pdf(recall: &Recall, issue: &Issue) -> Result<Vec<u8>, RenderE
     let furniture = furniture(issue)?;
     let title = stop_sheets::title(recall);
     let (pages, outline) = numbered(stop_sheets::sheet(recall, furniture), &title, furniture);
-    let title = format!("{}, kit {}, {title}", issue.design, issue.kit);
+    let title = furniture.words.document.title_of_stop_sheet(&issue.design, &issue.kit, title);
     let empty = empty_document(furniture);
     let sealing = empty.sealing.map(|sealing| Sealing { kind: PageKind::StopSheet, ..sealing });
     Ok(write_pdf(&Document { title, outline, pages, sealing, ..empty }, furniture.stop)?.bytes)
@@ -172,7 +174,7 @@ fn wrap_svg_on(paper: Paper, sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Res
     let issue = &Issue { print, ..issue.clone() };
     let furniture = furniture(issue)?;
     let set = set_by(furniture, wrap);
-    let title = wraps::title(wrap);
+    let title = wraps::title(wrap, furniture);
     let content = wraps::page(wraps::Subject::of(sheets, &set), furniture)?;
     let drawing = furniture.furnish(&title, content, 1, 1);
     let size = issue.print.room();
@@ -213,7 +215,7 @@ fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>),
                 OfSheets(pages) => pages(sheets, furniture)?,
                 OfFrame(pages) => pages(sheets, standing.as_ref(), furniture)?,
             };
-            Ok((kind.name, pages))
+            Ok(((kind.name)(&furniture.words.kinds), pages))
         })
         .collect::<Result<_, RenderError>>()?;
     let mut body = Vec::new();
@@ -229,7 +231,7 @@ fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>),
 
     let templates = contents.iter().map(|content| content.is_template).collect();
     let (pages, outline) = numbered(contents, &issue.design, furniture);
-    Ok((Document { title: document_title(issue), pages, outline, ..empty_document(furniture) }, templates))
+    Ok((Document { title: document_title(furniture), pages, outline, ..empty_document(furniture) }, templates))
 }
 
 /// Cover and list of wraps, which need to know the pages after them.
@@ -257,7 +259,7 @@ fn set_by(furniture: Furniture, wrap: &Wrap) -> Wrap {
 }
 
 fn furniture(issue: &Issue) -> Result<Furniture<'_>, RenderError> {
-    Ok(Furniture { letters: letters()?, issue, stop: Stop::NEVER })
+    Ok(Furniture { letters: letters()?, issue, words: &EN, stop: Stop::NEVER })
 }
 
 fn empty_document(furniture: Furniture) -> Document {
@@ -275,10 +277,7 @@ fn empty_document(furniture: Furniture) -> Document {
     Document {
         title: String::new(),
         author: issue.supplier.clone(),
-        subject: format!(
-            "kit {}, pack {}, design document SHA-256 {}",
-            issue.kit, issue.pack_number, issue.design_sha256
-        ),
+        subject: furniture.words.document.subject(&issue.kit, &issue.pack_number, &issue.design_sha256),
         date: issue.date.clone(),
         room: issue.print.room(),
         stretch: issue.print.stretch(),
@@ -288,9 +287,10 @@ fn empty_document(furniture: Furniture) -> Document {
     }
 }
 
-fn document_title(issue: &Issue) -> String {
+fn document_title(furniture: Furniture) -> String {
+    let (issue, say) = (furniture.issue, &furniture.words.document);
     match issue.status {
-        Status::Draft => format!("{}, draft, not for cutting", issue.design),
-        Status::Issued => format!("{}, revision {}", issue.design, issue.revision),
+        Status::Draft => say.title_of_draft(&issue.design),
+        Status::Issued => say.title(&issue.design, &issue.revision),
     }
 }

@@ -1,4 +1,5 @@
 use super::{Plural, filled, has_slots};
+use std::collections::BTreeMap;
 
 crate::phrases! {
     /// Words on a box.
@@ -50,4 +51,19 @@ fn a_pseudo_language_changes_every_template() {
 #[test]
 fn what_is_no_slot_stays() {
     assert_eq!(filled("a {b} c", &[("b", &"{x}")]), "a {x} c");
+}
+
+#[test]
+fn no_group_says_the_same_twice() {
+    let mut twice = Vec::new();
+    for (group, phrases) in super::EN.each() {
+        assert!(!phrases.is_empty());
+        let mut names: BTreeMap<&str, &str> = BTreeMap::new();
+        for (name, template) in phrases {
+            if let Some(other) = names.insert(template, name).filter(|other| *other != name) {
+                twice.push(format!("{group}: {other} and {name}"));
+            }
+        }
+    }
+    assert!(twice.is_empty(), "one phrase has one name: {twice:#?}");
 }

@@ -4,32 +4,36 @@ mod view;
 use super::cover::contents_from;
 use crate::drawing::Area;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, angle, clock, tenths};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
 use crate::pack::{Content, RenderError};
 use crate::sheets::{BendSheet, MeasuredPart, Sheets};
 
-const COLUMNS: [Column; 10] = [
-    Column::words("bend", 0.06),
-    Column::figures("feed, mm", 0.1),
-    Column::figures("rotate, deg", 0.1),
-    Column::figures("inside at clock, deg", 0.11),
-    Column::figures("bend, deg", 0.09),
-    Column::figures("set on bender, deg", 0.11),
-    Column::figures("centreline radius, mm", 0.12),
-    Column::figures("arc, mm", 0.09),
-    Column::figures("mark: bend starts, mm", 0.11),
-    Column::figures("mark: bend ends, mm", 0.11),
-];
+fn columns() -> [Column; 10] {
+    [
+        Column::words("bend", 0.06),
+        Column::figures("feed, mm", 0.1),
+        Column::figures("rotate, deg", 0.1),
+        Column::figures("inside at clock, deg", 0.11),
+        Column::figures("bend, deg", 0.09),
+        Column::figures("set on bender, deg", 0.11),
+        Column::figures("centreline radius, mm", 0.12),
+        Column::figures("arc, mm", 0.09),
+        Column::figures("mark: bend starts, mm", 0.11),
+        Column::figures("mark: bend ends, mm", 0.11),
+    ]
+}
 
-const AS_IT_STANDS: [Column; 4] = [
-    Column::words("bend", 0.1),
-    Column::figures("inside at clock, deg", 0.3),
-    Column::figures("bend, deg", 0.3),
-    Column::figures("centreline radius, mm", 0.3),
-];
+fn columns_as_it_stands() -> [Column; 4] {
+    [
+        Column::words("bend", 0.1),
+        Column::figures("inside at clock, deg", 0.3),
+        Column::figures("bend, deg", 0.3),
+        Column::figures("centreline radius, mm", 0.3),
+    ]
+}
 
 /// Least height of the drawing below the schedule, mm.
 const LEAST_VIEW: f64 = 70.0;
@@ -47,7 +51,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
 fn sheet_pages(sheets: &Sheets, sheet: &BendSheet, title: &str, furniture: Furniture) -> Vec<crate::drawing::Drawing> {
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, title);
-    for barred in barred::of_part(&sheet.member, furniture.issue) {
+    for barred in barred::of_part(&sheet.member, furniture) {
         flow.fact("notice", &barred);
     }
     flow.fact("section", &furniture.figures().size(&sheet.size));
@@ -73,7 +77,9 @@ fn to_be_made(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, furniture: Fu
         "springback",
         &sheet.springback_deg_per_90.map_or_else(
             || "not stated by the design: bend a trial piece, measure, and set your bender by it".to_owned(),
-            |degrees| format!("{} opened again per 90 deg bent; allowed for in the angle to set", angle(degrees)),
+            |degrees| {
+                format!("{} opened again per 90 deg bent; allowed for in the angle to set", figures.angle(degrees))
+            },
         ),
     );
     flow.fact(
@@ -89,7 +95,7 @@ fn to_be_made(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, furniture: Fu
     }
     check_after(flow, sheet, "check after bending");
     flow.skip(2.0);
-    flow.start_table(&COLUMNS);
+    flow.start_table(&columns());
     for (index, row) in sheet.rows.iter().enumerate() {
         let mark = sheet.marks.iter().find(|mark| mark.bend == index + 1);
         let or_blank = |value: Option<f64>| value.map_or_else(String::new, |mm| figures.bare(mm));
@@ -97,10 +103,10 @@ fn to_be_made(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, furniture: Fu
             &[
                 (index + 1).to_string(),
                 figures.bare(row.feed),
-                tenths(row.rotate_deg),
-                clock(row.inside_deg).replace(" deg", ""),
-                tenths(row.bend_deg),
-                row.set_deg.map_or_else(|| "by trial".to_owned(), tenths),
+                figures.tenths(row.rotate_deg),
+                figures.bare_clock(row.inside_deg),
+                figures.tenths(row.bend_deg),
+                row.set_deg.map_or_else(|| "by trial".to_owned(), |set| figures.tenths(set)),
                 figures.bare(row.radius),
                 figures.bare(row.arc),
                 or_blank(mark.map(|mark| mark.start)),
@@ -134,10 +140,10 @@ fn as_it_stands(flow: &mut Flow, sheets: &Sheets, sheet: &BendSheet, part: &Meas
     left_long(flow, sheets, sheet, furniture);
     check_after(flow, sheet, "as it stands");
     flow.skip(2.0);
-    flow.start_table(&AS_IT_STANDS);
+    flow.start_table(&columns_as_it_stands());
     for (index, row) in sheet.rows.iter().enumerate() {
-        let inside = clock(row.inside_deg).replace(" deg", "");
-        flow.row(&[(index + 1).to_string(), inside, tenths(row.bend_deg), figures.bare(row.radius)], "");
+        let inside = figures.bare_clock(row.inside_deg);
+        flow.row(&[(index + 1).to_string(), inside, figures.tenths(row.bend_deg), figures.bare(row.radius)], "");
     }
     flow.end_table();
     flow.paragraph(
@@ -161,7 +167,7 @@ fn check_after(flow: &mut Flow, sheet: &BendSheet, caption: &str) {
 
 /// A clock angle, and on a round tube how far round it lies from the line at 0 degrees, the shorter way.
 fn round_from_index(sheet: &BendSheet, degrees: f64, figures: Figures) -> String {
-    let at = clock(degrees);
+    let at = figures.clock(degrees);
     let short = degrees.min(360.0 - degrees);
     let Some(round) = sheet.circumference.map(|whole| whole * short / 360.0).filter(|mm| *mm > 0.5) else { return at };
     let towards = if degrees <= 180.0 { 90 } else { 270 };

@@ -3,7 +3,7 @@ use super::changes::counts;
 use super::notices::lines;
 use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
 use crate::pack::layout::flow::Flow;
-use crate::pack::layout::furniture::{DRAFT_MARK, Furniture};
+use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
 use crate::pack::{Content, Issue, Since, Status, Units};
 
@@ -35,7 +35,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
         flow.line(&line, area.x, Lettering::Display, Face::Bold);
     }
     let what = match issue.status {
-        Status::Draft => format!("Preview of a draft: {DRAFT_MARK}"),
+        Status::Draft => format!("Preview of a draft: {}", furniture.words.page.draft_mark()),
         Status::Issued => match issue.since.as_ref().filter(|since| since.only) {
             Some(since) => format!("Changes only, for the holder of {}", before(since)),
             None => "Build pack of a welded tube frame".to_owned(),
@@ -64,8 +64,8 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     for (index, line) in lines(&issue.contact).iter().enumerate() {
         flow.fact(if index == 0 { "whom to ask" } else { "" }, line);
     }
-    if let Some(words) = issue.print.hands.cover_words() {
-        flow.fact("one hand only", &words);
+    if let Some(words) = issue.print.hands.cover_words(furniture.words) {
+        flow.fact("one hand only", words);
     }
     for fact in &issue.kit_facts {
         flow.fact("this kit", &furniture.figures().sentence(fact));

@@ -4,7 +4,7 @@ use super::changes::Scope;
 use super::cover::contents_of;
 use super::pairs::mirror_image;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, angle, clock, cut_and_fits, mass, members, tenths};
+use crate::pack::layout::figures::{Figures, cut_and_fits, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
@@ -12,19 +12,21 @@ use crate::pack::{Content, RenderError};
 use crate::part::is_as_measured;
 use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
-const COLUMNS: [Column; 11] = [
-    Column::words("no.", 0.035),
-    Column::marks("mark", 0.155),
-    Column::numbers("part number", 0.107),
-    Column::words("section, mm", 0.13),
-    Column::figures("overall, mm", 0.094),
-    Column::figures("centreline, mm", 0.094),
-    Column::figures("short, mm", 0.094),
-    Column::figures("blank, mm", 0.094),
-    Column::figures("clock between ends, deg", 0.077),
-    Column::figures("bends", 0.055),
-    Column::figures("mass, kg", 0.065),
-];
+fn columns() -> [Column; 11] {
+    [
+        Column::words("no.", 0.035),
+        Column::marks("mark", 0.155),
+        Column::numbers("part number", 0.107),
+        Column::words("section, mm", 0.13),
+        Column::figures("overall, mm", 0.094),
+        Column::figures("centreline, mm", 0.094),
+        Column::figures("short, mm", 0.094),
+        Column::figures("blank, mm", 0.094),
+        Column::figures("clock between ends, deg", 0.077),
+        Column::figures("bends", 0.055),
+        Column::figures("mass, kg", 0.065),
+    ]
+}
 
 /// The pages of the cut sheet.
 pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
@@ -35,10 +37,10 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     say_as_measured(&mut flow, sheets);
     flow.skip(1.0);
     let scope = Scope::of(furniture.issue);
-    let mut columns = COLUMNS;
+    let mut columns = columns();
     if scope.is_part() {
         // The rows before keep their numbers: those of this pack go by their marks.
-        columns[0].title = "";
+        columns[0].title = "".into();
     }
     flow.start_table(&columns);
     let rows = sheets.cut_sheet.rows.iter().enumerate().filter(|(_, row)| scope.shows(&row.member));
@@ -47,7 +49,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         tubes += 1;
         kg += row.mass_kg;
         let number = if scope.is_part() { String::new() } else { (index + 1).to_string() };
-        let mut note = barred::of_part(&row.member, furniture.issue);
+        let mut note = barred::of_part(&row.member, furniture);
         note.push(ends(sheets, row, furniture));
         let mut note = note.join("; ");
         if scope.retells(&row.member) {
@@ -56,7 +58,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         flow.row(&cells(number, row, furniture.figures()), &note);
     }
     flow.end_table();
-    flow.total(&format!("Total: {tubes} tubes, {} kg as finished", mass(kg)));
+    flow.total(&format!("Total: {tubes} tubes, {} kg as finished", furniture.figures().mass(kg)));
     if !sheets.mass.joints.is_empty() {
         whole_frame(&mut flow, &sheets.mass);
     }
@@ -92,14 +94,19 @@ fn cells(number: String, row: &CutRow, figures: Figures) -> [String; 11] {
         figures.bare(row.centreline),
         figures.bare(row.short),
         row.blank.map_or_else(|| "made".to_owned(), |mm| figures.bare(mm)),
-        row.clock_between_ends_deg.map_or_else(|| "none".to_owned(), |deg| clock(deg).replace(" deg", "")),
+        row.clock_between_ends_deg.map_or_else(|| "none".to_owned(), |deg| figures.bare_clock(deg)),
         row.bends.to_string(),
-        mass(row.mass_kg),
+        figures.mass(row.mass_kg),
     ]
 }
 
 fn ends(sheets: &Sheets, row: &CutRow, furniture: Furniture) -> String {
-    let mut note = format!("from: {}; to: {}; {}", cut(&row.from), cut(&row.to), row.material);
+    let mut note = format!(
+        "from: {}; to: {}; {}",
+        cut(&row.from, furniture.figures()),
+        cut(&row.to, furniture.figures()),
+        row.material
+    );
     if let Some(left) = both_ends(sheets, &row.member, row.leave_long, furniture) {
         note.push_str(&format!("; left long {left}"));
     }
@@ -116,11 +123,11 @@ fn ends(sheets: &Sheets, row: &CutRow, furniture: Furniture) -> String {
 }
 
 /// One end's cut in words, such as `mitre to rail, 40.0 deg` or `cope to main_hoop`.
-pub(in crate::pack) fn cut(end: &EndSummary) -> String {
+pub(in crate::pack) fn cut(end: &EndSummary, figures: Figures) -> String {
     let words = cut_and_fits(&end.cut, &end.fits);
     match end.mitre_deg {
-        Some(degrees) if end.fits.is_empty() => format!("{words} {}", angle(degrees)),
-        Some(degrees) => format!("{words}, {}", angle(degrees)),
+        Some(degrees) if end.fits.is_empty() => format!("{words} {}", figures.angle(degrees)),
+        Some(degrees) => format!("{words}, {}", figures.angle(degrees)),
         None => words,
     }
 }
@@ -131,7 +138,10 @@ fn whole_frame(flow: &mut Flow, whole: &MassSheet) {
     let [x, y, z] = whole.centre_of_gravity.map(|mm| figures.bare(mm));
     flow.skip(2.0);
     flow.heading("The whole frame");
-    flow.fact("mass", &format!("{} kg of tubes and plates as finished, without weld and paint", tenths(whole.mass_kg)));
+    flow.fact(
+        "mass",
+        &format!("{} kg of tubes and plates as finished, without weld and paint", figures.tenths(whole.mass_kg)),
+    );
     flow.fact(
         "centre of gravity",
         &format!(

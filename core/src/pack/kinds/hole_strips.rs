@@ -2,7 +2,7 @@
 
 mod strip;
 use super::drawings::plot::part_number;
-use crate::pack::layout::figures::{Figures, clock};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::Column;
 use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::templates::Templates;
@@ -11,14 +11,16 @@ use crate::pack::layout::{barred, tiles};
 use crate::pack::{Content, RenderError};
 use crate::sheets::{End, HoleStrip, Sheets, StripDatum};
 
-const COLUMNS: [Column; 6] = [
-    Column::marks("hole", 0.18),
-    Column::words("for", 0.25),
-    Column::figures("drill, mm", 0.1),
-    Column::figures("along the tube from the datum, mm", 0.17),
-    Column::figures("clock", 0.14),
-    Column::figures("round the tube from 0 deg, mm", 0.16),
-];
+fn columns() -> [Column; 6] {
+    [
+        Column::marks("hole", 0.18),
+        Column::words("for", 0.25),
+        Column::figures("drill, mm", 0.1),
+        Column::figures("along the tube from the datum, mm", 0.17),
+        Column::figures("clock", 0.14),
+        Column::figures("round the tube from 0 deg, mm", 0.16),
+    ]
+}
 
 /// Height of the head and of a row of the table of holes, mm; a row may take more where its words are long.
 const HEAD: f64 = 11.0;
@@ -58,7 +60,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     let figures = furniture.figures();
     let long = Trimmed::of(sheets, &sheet.member, End::From).filter(|_| sheet.datum == StripDatum::FromEnd);
     let long = long.map(|long| format!("; {}", long.until(furniture)));
-    let mut facts = barred::of_part(&sheet.member, furniture.issue);
+    let mut facts = barred::of_part(&sheet.member, furniture);
     facts.extend([
         format!("section {}; datum: {}{}", figures.size(&sheet.size), datum(sheet), long.unwrap_or_default()),
         format!(
@@ -89,10 +91,10 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     let size = [strip.width, strip.height];
     let whose = furniture.whose();
     let whole = tiles::Whole { drawing: &strip.drawing, size, name: &title, whose: &whose, keep_whole: &strip.holes };
-    let tiles = whole.cut(templates.room(&title, &[]), furniture.letters);
+    let tiles = whole.cut(templates.room(&title, &[]), furniture.letters, &furniture.words.tiles);
     let tiles = tiles.filter(|tiles| tiles.len() <= tiles::MOST).unwrap_or_default();
     if !tiles.is_empty() {
-        facts.push(tiles::WORDS.to_owned());
+        facts.push(furniture.words.tiles.how().to_owned());
         facts.push(format!("Glued together it is {} high from edge to edge.", figures.length(sheet.height)));
     }
     facts.push(
@@ -101,14 +103,14 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     );
     templates.begin(&title, &title, &facts, table);
     list(templates, sheet);
-    tiles::place(tiles, templates);
+    tiles::place(tiles, templates, &furniture.words.tiles);
 }
 
 /// The table of holes.
 fn list(templates: &mut Templates, sheet: &HoleStrip) {
     let flow = templates.flow();
     let figures = flow.figures();
-    flow.start_table(&COLUMNS);
+    flow.start_table(&columns());
     for hole in &sheet.holes {
         flow.row(
             &[
@@ -116,7 +118,7 @@ fn list(templates: &mut Templates, sheet: &HoleStrip) {
                 hole.note.replace(['\n', '\r', '\t'], " "),
                 figures.fine(hole.diameter),
                 figures.bare(hole.from_datum),
-                clock(hole.clock_deg),
+                figures.clock(hole.clock_deg),
                 figures.bare(hole.at[0]),
             ],
             "",

@@ -5,21 +5,23 @@ use super::about;
 use super::cover::contents_from;
 use crate::drawing::{Area, Drawing};
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, angle};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
 use crate::pack::{Content, RenderError};
 use crate::sheets::{JigSheet, Sheets};
 
-const COLUMNS: [Column; 6] = [
-    Column::words("no.", 0.08),
-    Column::words("place on the centreline", 0.36),
-    Column::figures("x forward, mm", 0.14),
-    Column::figures("y left, mm", 0.14),
-    Column::figures("z up, mm", 0.14),
-    Column::figures("over the base plane, mm", 0.14),
-];
+fn columns() -> [Column; 6] {
+    [
+        Column::words("no.", 0.08),
+        Column::words("place on the centreline", 0.36),
+        Column::figures("x forward, mm", 0.14),
+        Column::figures("y left, mm", 0.14),
+        Column::figures("z up, mm", 0.14),
+        Column::figures("over the base plane, mm", 0.14),
+    ]
+}
 
 /// Height of the head and of a row of the table of places, mm.
 const HEAD: f64 = 8.0;
@@ -56,7 +58,7 @@ fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furnit
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, title);
     let figures = furniture.figures();
-    for barred in barred::of_place(&sheet.member, furniture.issue) {
+    for barred in barred::of_place(&sheet.member, furniture) {
         flow.fact("notice", &barred);
     }
     flow.fact("section", &figures.size(&sheet.size));
@@ -79,7 +81,7 @@ fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furnit
     let drawn = view::draw(sheet, &places, space, furniture);
     flow.page().append(drawn.drawing);
     flow.skip(2.0 + drawn.height);
-    flow.start_table(&COLUMNS);
+    flow.start_table(&columns());
     for (index, place) in places.iter().enumerate() {
         let [x, y, z] = place.at.map(|mm| figures.bare(mm));
         let number = (index + 1).to_string();
@@ -130,8 +132,8 @@ fn crown(sheet: &JigSheet, figures: Figures) -> String {
         return format!("upright over {middle}");
     }
     let lean = match sheet.lean_deg {
-        lean if lean >= 0.05 => format!("; leans {} forward", angle(lean)),
-        lean if lean <= -0.05 => format!("; leans {} back", angle(-lean)),
+        lean if lean >= 0.05 => format!("; leans {} forward", figures.angle(lean)),
+        lean if lean <= -0.05 => format!("; leans {} back", figures.angle(-lean)),
         _ => String::new(),
     };
     format!("{} {middle}{lean}", offsets.join(" and "))

@@ -4,22 +4,24 @@ use super::cover::contents_of;
 use super::cut_sheet::{STANDS, say_as_measured};
 use crate::drawing::Face;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, mass, members};
+use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
 use crate::part::{PartKind, is_as_measured};
 use crate::sheets::{PartRow, Sheets};
 
-const COLUMNS: [Column; 7] = [
-    Column { face: Face::Bold, ..Column::numbers("part number", 0.15) },
-    Column::words("section, mm", 0.17),
-    Column::words("material", 0.28),
-    Column::figures("quantity", 0.08),
-    Column::figures("blank each, mm", 0.12),
-    Column::figures("bends", 0.08),
-    Column::figures("mass each, kg", 0.12),
-];
+fn columns() -> [Column; 7] {
+    [
+        Column { face: Face::Bold, ..Column::numbers("part number", 0.15) },
+        Column::words("section, mm", 0.17),
+        Column::words("material", 0.28),
+        Column::figures("quantity", 0.08),
+        Column::figures("blank each, mm", 0.12),
+        Column::figures("bends", 0.08),
+        Column::figures("mass each, kg", 0.12),
+    ]
+}
 
 /// The pages of the parts list; none when the parts are not numbered.
 pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
@@ -33,10 +35,10 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     );
     say_as_measured(&mut flow, sheets);
     flow.skip(1.0);
-    flow.start_table(&COLUMNS);
+    flow.start_table(&columns());
     for part in &parts {
         let marks: Vec<&str> = part.members.iter().map(String::as_str).collect();
-        let mut note = barred::of_parts(&marks, furniture.issue);
+        let mut note = barred::of_parts(&marks, furniture);
         note.push(places(sheets, part));
         flow.row(&cells(part, furniture.figures()), &note.join("\n"));
     }
@@ -68,7 +70,7 @@ fn cells(part: &PartRow, figures: Figures) -> [String; 7] {
             (PartKind::Tube, blank) => blank.map_or_else(|| "made".to_owned(), |mm| figures.bare(mm)),
         },
         if part.kind == PartKind::Tube { part.bends.to_string() } else { String::new() },
-        mass(part.mass_kg),
+        figures.mass(part.mass_kg),
     ]
 }
 

@@ -3,7 +3,7 @@
 mod view;
 use super::about;
 use super::changes::Scope;
-use crate::pack::layout::figures::{Figures, clock, mass, members, tenths};
+use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::templates::Templates;
 use crate::pack::layout::{barred, tiles};
@@ -114,7 +114,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     };
     let figures = furniture.figures();
     let marks: Vec<&str> = names.iter().map(String::as_str).collect();
-    let mut facts = [barred::of_parts(&marks, furniture.issue), facts(plates, figures)].concat();
+    let mut facts = [barred::of_parts(&marks, furniture), facts(plates, figures)].concat();
     facts.extend(hole_places(plate, figures));
     let [width, height] = templates.room(&heading, &facts);
     let [width_words, height_words] = plate.size.map(|mm| figures.bare(mm));
@@ -137,11 +137,11 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let whose = furniture.whose();
     let whole = tiles::Whole { drawing: &full.drawing, size, name: &title, whose: &whose, keep_whole: &full.holes };
     let room = templates.room(&heading, &[]);
-    let tiles = whole.cut(room, furniture.letters).filter(|tiles| tiles.len() <= tiles::MOST);
+    let tiles = whole.cut(room, furniture.letters, &furniture.words.tiles).filter(|tiles| tiles.len() <= tiles::MOST);
     if let Some(tiles) = tiles {
-        facts.push(tiles::WORDS.to_owned());
+        facts.push(furniture.words.tiles.how().to_owned());
         templates.begin(&title, &heading, &facts, 0.0);
-        tiles::place(tiles, templates);
+        tiles::place(tiles, templates, &furniture.words.tiles);
         return;
     }
     let scale = REDUCTIONS
@@ -151,7 +151,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     facts.push(format!(
         "NOT AT TRUE SCALE, dimensions only: this plate would take more than {} sheets of this paper and is drawn at about 1:{}. Do not use the drawing as a template; ask for one on a larger sheet.",
         tiles::MOST,
-        tenths(scale).trim_end_matches(".0")
+        figures.short_tenths(scale)
     ));
     let reduced = drawn(scale);
     templates.begin(&title, &heading, &facts, reduced.height);
@@ -167,7 +167,7 @@ fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
         plates.len(),
         figures.short_length(plate.thickness),
         plate.material,
-        mass(plate.mass_kg)
+        figures.mass(plate.mass_kg)
     );
     let holes = kinds_of_holes(plate, figures);
     if !holes.is_empty() {
@@ -208,7 +208,7 @@ fn on_member(plate: &PlateSheet, figures: Figures) -> String {
         format!(
             ", its zero point {} along that tube from the long point of the from end's cut, on the side at {}",
             figures.length(mm),
-            clock(degrees)
+            figures.clock(degrees)
         )
     })
 }

@@ -75,8 +75,8 @@ pub(in crate::pack) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Con
     let height = check_bar::LENGTH + 6.0;
     flow.need(height);
     let foot = flow.top() - height + 2.0;
-    flow.page().append(check_bar::across([area.x + 24.0, foot + 46.0], units));
-    flow.page().append(check_bar::upright([area.x + 12.0, foot], units));
+    flow.page().append(check_bar::across([area.x + 24.0, foot + 46.0], furniture));
+    flow.page().append(check_bar::upright([area.x + 12.0, foot], furniture));
     flow.skip(height + 4.0);
     flow.heading("Read and use a wrap");
     numbered(&mut flow, &READING);

@@ -3,7 +3,7 @@ use super::changes::Scope;
 use super::cover::contents_of;
 use crate::drawing::{Anchor, Area, Face, Lettering, Path, Pen, Text};
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, angle};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
@@ -22,8 +22,9 @@ const UNDER: f64 = 2.4;
 /// Free on both sides of a label within its part, mm.
 const BESIDE: f64 = 0.6;
 
-const COLUMNS: [Column; 3] =
-    [Column::marks("bar", 0.08), Column::words("in order, from the trimmed end", 0.78), Column::figures("parts", 0.14)];
+fn columns() -> [Column; 3] {
+    [Column::marks("bar", 0.08), Column::words("in order, from the trimmed end", 0.78), Column::figures("parts", 0.14)]
+}
 
 /// The pages of the stock plan; none when the document names no stock.
 pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
@@ -73,7 +74,7 @@ fn barred_parts(sheets: &Sheets, section: &StockSection, furniture: Furniture) -
     let said = section.parts.iter().flat_map(|part| {
         let row = sheets.parts.iter().find(|row| row.number == part.number);
         let marks: Vec<&str> = row.into_iter().flat_map(|row| &row.members).map(String::as_str).collect();
-        let words = barred::of_parts(&marks, furniture.issue).into_iter();
+        let words = barred::of_parts(&marks, furniture).into_iter();
         words.map(|words| format!("{}: {words}", part.number)).collect::<Vec<_>>()
     });
     said.collect()
@@ -128,7 +129,7 @@ fn write_section(
     if listed.is_empty() {
         return;
     }
-    flow.start_table(&COLUMNS);
+    flow.start_table(&columns());
     for (number, pattern, notes) in listed {
         let parts: u32 = pattern.cuts.iter().map(|cut| cut.count).sum();
         flow.row(&[number.to_string(), in_order(request, pattern, figures), parts.to_string()], &notes);
@@ -259,10 +260,10 @@ fn sloped_cuts(pattern: &PlanPattern, figures: Figures) -> String {
         let what: Vec<String> = [ends, begins].into_iter().flatten().collect();
         let turn = match cut.turn_deg {
             0.0 => String::new(),
-            back if back < 0.0 => format!("turn the bar back {}, ", angle(-back)),
-            on => format!("turn the bar {}, ", angle(on)),
+            back if back < 0.0 => format!("turn the bar back {}, ", figures.angle(-back)),
+            on => format!("turn the bar {}, ", figures.angle(on)),
         };
-        let saw = if cut.angle_deg == 0.0 { "square".to_owned() } else { angle(cut.angle_deg) };
+        let saw = if cut.angle_deg == 0.0 { "square".to_owned() } else { figures.angle(cut.angle_deg) };
         format!("cut {} at {}: {turn}saw {saw}; {}", index + 1, figures.length(cut.at), what.join(", "))
     };
     cuts.iter().enumerate().map(line).collect::<Vec<_>>().join("\n")

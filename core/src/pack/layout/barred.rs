@@ -1,58 +1,64 @@
 //! What a notice makes void: the one place that says so, for every sheet, row and step of a pack from before its change.
 
 use super::figures::members;
-use crate::pack::{Issue, Notice};
+use super::furniture::Furniture;
+use crate::pack::Notice;
 use crate::sheets::{ChangeKind, FitUpStep, PartChange, StepKind};
 
 /// What each notice says of the sheets of a part, a sentence each.
-pub(in crate::pack) fn of_part(mark: &str, issue: &Issue) -> Vec<String> {
-    of_parts(&[mark], issue)
+pub(in crate::pack) fn of_part(mark: &str, furniture: Furniture) -> Vec<String> {
+    of_parts(&[mark], furniture)
 }
 
 /// The same for parts that share a sheet or a row, by name where not all of them are meant.
-pub(in crate::pack) fn of_parts(marks: &[&str], issue: &Issue) -> Vec<String> {
-    let said = issue.notices.iter().filter_map(|notice| {
+pub(in crate::pack) fn of_parts(marks: &[&str], furniture: Furniture) -> Vec<String> {
+    let say = &furniture.words.barred;
+    let said = furniture.issue.notices.iter().filter_map(|notice| {
         let meant: Vec<String> =
             marks.iter().filter(|mark| notice.makes_anew(mark)).map(|mark| (*mark).to_owned()).collect();
         if meant.is_empty() {
             return None;
         }
-        let which = if meant.len() == marks.len() { String::new() } else { format!(" {}", members(&meant)) };
-        let (parts, were) = if meant.len() == 1 { ("this part", "was") } else { ("these parts", "were") };
-        let number = notice.number;
-        Some(match notice.done {
-            Some(_) => {
-                format!("do not cut{which}: {parts} {were} made anew for notice {number}, from the pages of that")
-            }
-            None => format!("do not cut{which}: read notice {number} first, it changes {parts}"),
+        let (number, which) = (notice.number, members(&meant));
+        Some(match (notice.done.is_some(), meant.len() == marks.len(), meant.len() == 1) {
+            (false, true, true) => say.this_is_changed(number),
+            (false, true, false) => say.these_are_changed(number),
+            (false, false, true) => say.one_is_changed(which, number),
+            (false, false, false) => say.some_are_changed(which, number),
+            (true, true, true) => say.this_was_made_anew(number),
+            (true, true, false) => say.these_were_made_anew(number),
+            (true, false, true) => say.one_was_made_anew(which, number),
+            (true, false, false) => say.some_were_made_anew(which, number),
         })
     });
     said.collect()
 }
 
 /// What each notice says of where a part stands: it is made anew, or goes to another place.
-pub(in crate::pack) fn of_place(mark: &str, issue: &Issue) -> Vec<String> {
-    let changing = issue.notices.iter().filter(|notice| notice.makes_anew(mark) || notice.moves(mark));
-    changing.map(|notice| not_by_this("set nothing up by this page", notice)).collect()
+pub(in crate::pack) fn of_place(mark: &str, furniture: Furniture) -> Vec<String> {
+    let say = &furniture.words.barred;
+    let changing = furniture.issue.notices.iter().filter(|notice| notice.makes_anew(mark) || notice.moves(mark));
+    let said = changing.map(|notice| match notice.done {
+        Some(_) => say.place_was_changed(notice.number),
+        None => say.place_is_changed(notice.number),
+    });
+    said.collect()
 }
 
 /// What each notice says of a step of the fit-up order.
-pub(in crate::pack) fn of_step(step: &FitUpStep, issue: &Issue) -> Vec<String> {
-    let changing = issue.notices.iter().filter(|notice| match step.kind {
+pub(in crate::pack) fn of_step(step: &FitUpStep, furniture: Furniture) -> Vec<String> {
+    let say = &furniture.words.barred;
+    let changing = furniture.issue.notices.iter().filter(|notice| match step.kind {
         StepKind::Work => notice.leaves_out(step),
         StepKind::Tube | StepKind::Plate | StepKind::Trim => {
             notice.makes_anew(&step.member) || notice.moves(&step.member)
         }
     });
-    changing.map(|notice| not_by_this("do not do this step", notice)).collect()
-}
-
-fn not_by_this(what: &str, notice: &Notice) -> String {
-    let number = notice.number;
-    match notice.done {
-        Some(_) => format!("{what}: notice {number}, which is done, changed it; go by the pages of that"),
-        None => format!("{what}: read notice {number} first, it changes it"),
-    }
+    let said = changing.map(|notice| match notice.done {
+        Some(_) => say.step_was_changed(notice.number),
+        None => say.step_is_changed(notice.number),
+    });
+    said.collect()
 }
 
 impl Notice {

@@ -37,40 +37,37 @@ const UPRIGHT: f64 = 10.0;
 /// Both bars of a page of templates: one in its foot, one up its right side.
 pub(in crate::pack) fn both(page: Area, furniture: Furniture) -> Drawing {
     let mut drawing = foot(page, furniture);
-    drawing.append(upright([page.right() - 2.0, page.y + 2.0], furniture.issue.print.units));
+    drawing.append(upright([page.right() - 2.0, page.y + 2.0], furniture));
     drawing
 }
 
 /// The foot of a page of templates: the bar across, and which templates the pack leaves out.
 pub(in crate::pack) fn foot(page: Area, furniture: Furniture) -> Drawing {
-    let mut drawing = across([page.x, page.y + 2.0], furniture.issue.print.units);
+    let mut drawing = across([page.x, page.y + 2.0], furniture);
     let x = page.x + LENGTH + BESIDE;
     drawing.append(hands::note([x, page.y + 0.6], page.right() - UPRIGHT - x, furniture));
     drawing
 }
 
 /// A bar across the page from `start` to the right, with what to measure written above it; 8 mm high in all.
-pub(in crate::pack) fn across(start: Point, units: Units) -> Drawing {
+pub(in crate::pack) fn across(start: Point, furniture: Furniture) -> Drawing {
     let [x, y] = start;
-    let mut drawing = bar(start, [1.0, 0.0], units);
-    let say = words(units, "across");
+    let mut drawing = bar(start, [1.0, 0.0], furniture.issue.print.units);
+    let units = furniture.issue.print.units;
+    let say = furniture.words.check_bar.across(length_words(units), allowed_words(units));
     drawing.text(Text::new(say, [x, y + 3.4]).lettered(Lettering::Small));
     drawing
 }
 
 /// A bar up the page from `start`, with what to measure written to its left; it needs 6 mm to the left and 2 mm to the right.
-pub(in crate::pack) fn upright(start: Point, units: Units) -> Drawing {
+pub(in crate::pack) fn upright(start: Point, furniture: Furniture) -> Drawing {
     let [x, y] = start;
-    let mut drawing = bar(start, [0.0, 1.0], units);
-    let say = words(units, "up");
+    let mut drawing = bar(start, [0.0, 1.0], furniture.issue.print.units);
+    let units = furniture.issue.print.units;
+    let say = furniture.words.check_bar.up(length_words(units), allowed_words(units));
     let text = Text::new(say, [x - 3.4, y]).lettered(Lettering::Small);
     drawing.text(text.turned(Turn::Quarter));
     drawing
-}
-
-fn words(units: Units, way: &str) -> String {
-    let (length, allowed) = (length_words(units), allowed_words(units));
-    format!("Measure between the outer ticks: {length} {way}, within {allowed}. If not, do not cut.")
 }
 
 fn bar([x, y]: Point, [right, up]: Point, units: Units) -> Drawing {
@@ -110,6 +107,7 @@ mod tests {
             let furniture = Furniture {
                 letters: crate::render::letters().expect("compiled in"),
                 issue: &issue,
+                words: &crate::words::EN,
                 stop: crate::Stop::NEVER,
             };
             let drawing = both(furniture.content_area(), furniture);
@@ -124,7 +122,17 @@ mod tests {
 
     #[test]
     fn both_bars_are_a_hundred_millimetres_or_four_inches() {
-        let bars = |units| [(across([20.0, 20.0], units), 0, units), (upright([20.0, 20.0], units), 1, units)];
+        let bars = |units| {
+            let mut issue = issue(Paper::A4, Status::Issued);
+            issue.print.units = units;
+            let furniture = Furniture {
+                letters: crate::render::letters().expect("compiled in"),
+                issue: &issue,
+                words: &crate::words::EN,
+                stop: crate::Stop::NEVER,
+            };
+            [(across([20.0, 20.0], furniture), 0, units), (upright([20.0, 20.0], furniture), 1, units)]
+        };
         for (drawing, axis, units) in bars(Units::Mm).into_iter().chain(bars(Units::Inch)) {
             let length = if units == Units::Mm { 100.0 } else { 4.0 * 25.4 };
             let ends: Vec<Point> = drawing.paths().next().map(|path| path.points().collect()).unwrap_or_default();

@@ -17,7 +17,7 @@ pub(in crate::pack) fn pages(entries: &[(&str, usize)], furniture: Furniture) ->
     let mut contents = Vec::new();
     let mut rest = entries;
     while !rest.is_empty() {
-        let mut flow = Flow::new(furniture, area, "Where to find each part");
+        let mut flow = Flow::new(furniture, area, furniture.words.page.where_to_find());
         let top = flow.top();
         let mut links = Vec::new();
         for column in 0..COLUMNS {
@@ -34,7 +34,8 @@ pub(in crate::pack) fn pages(entries: &[(&str, usize)], furniture: Furniture) ->
                 rest = after;
             }
         }
-        let title = if contents.is_empty() { vec!["Where to find each part".to_owned()] } else { Vec::new() };
+        let title =
+            if contents.is_empty() { vec![furniture.words.page.where_to_find().to_owned()] } else { Vec::new() };
         contents.extend(
             flow.finish()
                 .into_iter()

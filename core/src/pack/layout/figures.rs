@@ -2,11 +2,17 @@
 
 use crate::pack::Units;
 use crate::sheets::{BendSide, Datum, End, SetOut};
+use crate::words::Words;
 
 /// Lengths as they are written in one pack. In inches a decimal stands for the same fineness: thousandths; a fraction is the
 /// nearest 64th.
-#[derive(Debug, Clone, Copy)]
-pub(in crate::pack) struct Figures(pub(in crate::pack) Units);
+#[derive(Clone, Copy)]
+pub(in crate::pack) struct Figures {
+    /// The unit of lengths.
+    pub(in crate::pack) units: Units,
+    /// The language.
+    pub(in crate::pack) words: &'static Words,
+}
 
 /// Millimetres in an inch (exact).
 const INCH: f64 = 25.4;
@@ -20,7 +26,7 @@ const FOOT: f64 = 12.0 * INCH;
 impl Figures {
     /// The unit's sign.
     pub(in crate::pack) fn unit(self) -> &'static str {
-        match self.0 {
+        match self.units {
             Units::Mm => "mm",
             Units::Inch | Units::InchFraction => "in",
         }
@@ -28,21 +34,21 @@ impl Figures {
 
     /// The unit in words.
     pub(in crate::pack) fn unit_name(self) -> &'static str {
-        match self.0 {
-            Units::Mm => "millimetres",
-            Units::Inch | Units::InchFraction => "inches",
+        match self.units {
+            Units::Mm => self.words.figures.millimetres(),
+            Units::Inch | Units::InchFraction => self.words.figures.inches(),
         }
     }
 
     /// A set-out in mm as it is printed: what a tape of the pack's unit can set.
     pub(in crate::pack) fn taped(self, mm: f64) -> f64 {
-        let step = self.0.tape();
+        let step = self.units.tape();
         (mm / step + 1e-9).floor() * step
     }
 
     /// A length to 0.1 mm, without its unit.
     pub(in crate::pack) fn bare(self, mm: f64) -> String {
-        match self.0 {
+        match self.units {
             Units::Mm => plain(mm, 1),
             Units::Inch => plain(mm / INCH, 3),
             Units::InchFraction => fraction(mm / INCH),
@@ -56,7 +62,7 @@ impl Figures {
 
     /// A length to 0.1 mm without its unit and without trailing zeros.
     pub(in crate::pack) fn short(self, mm: f64) -> String {
-        match self.0 {
+        match self.units {
             Units::InchFraction => self.bare(mm),
             Units::Mm | Units::Inch => trimmed(self.bare(mm)),
         }
@@ -74,7 +80,7 @@ impl Figures {
 
     /// A length in whole steps of what is written, mm.
     fn whole_steps(self, mm: f64, round: fn(f64) -> f64) -> f64 {
-        let step = match self.0 {
+        let step = match self.units {
             Units::Mm => 0.1,
             Units::Inch => INCH / 1000.0,
             Units::InchFraction => INCH / 64.0,
@@ -92,7 +98,7 @@ impl Figures {
 
     /// A length to 0.01 mm without its unit and without trailing zeros, as it stands on a drill.
     pub(in crate::pack) fn fine(self, mm: f64) -> String {
-        match self.0 {
+        match self.units {
             Units::Mm => trimmed(plain(mm, 2)),
             Units::Inch => trimmed(plain(mm / INCH, 3)),
             Units::InchFraction => fraction(mm / INCH),
@@ -101,7 +107,7 @@ impl Figures {
 
     /// A length with its unit, to 0.01 mm; in inches always a decimal, for it is measured with a caliper.
     pub(in crate::pack) fn fine_length(self, mm: f64) -> String {
-        match self.0 {
+        match self.units {
             Units::Mm => format!("{} mm", plain(mm, 2)),
             Units::Inch | Units::InchFraction => format!("{} in", plain(mm / INCH, 3)),
         }
@@ -109,7 +115,7 @@ impl Figures {
 
     /// A surface: square metres, or square feet.
     pub(in crate::pack) fn surface(self, m2: f64) -> String {
-        match self.0 {
+        match self.units {
             Units::Mm => format!("{} m2", plain(m2, 2)),
             Units::Inch | Units::InchFraction => format!("{} sq ft", plain(m2 * 1e6 / (FOOT * FOOT), 1)),
         }
@@ -117,7 +123,7 @@ impl Figures {
 
     /// The length of a run that nobody measures to the millimetre: metres, or feet.
     pub(in crate::pack) fn run(self, mm: f64) -> String {
-        match self.0 {
+        match self.units {
             Units::Mm => format!("{} m", plain(mm / 1000.0, 2)),
             Units::Inch | Units::InchFraction => format!("{} ft", plain(mm / FOOT, 1)),
         }
@@ -125,7 +131,7 @@ impl Figures {
 
     /// The strength of a material, given in N/mm2, without its unit.
     pub(in crate::pack) fn strength(self, n_mm2: f64) -> String {
-        match self.0 {
+        match self.units {
             Units::Mm => trimmed(plain(n_mm2, 1)),
             Units::Inch | Units::InchFraction => trimmed(plain(n_mm2 / KSI, 1)),
         }
@@ -166,9 +172,76 @@ impl Figures {
             return format!("plate {}", self.size(thickness));
         }
         let parts: Option<Vec<f64>> = mm.split(" x ").map(|part| part.parse().ok()).collect();
-        match (self.0, parts) {
+        match (self.units, parts) {
             (Units::Mm, _) | (_, None) => mm.to_owned(),
             (_, Some(parts)) => parts.iter().map(|part| trimmed(plain(part / INCH, 3))).collect::<Vec<_>>().join(" x "),
+        }
+    }
+
+    /// A number to one decimal.
+    pub(in crate::pack) fn tenths(self, value: f64) -> String {
+        plain(value, 1)
+    }
+
+    /// A number to one decimal, without a trailing zero.
+    pub(in crate::pack) fn short_tenths(self, value: f64) -> String {
+        trimmed(plain(value, 1))
+    }
+
+    /// An angle to 0.1 degrees.
+    pub(in crate::pack) fn angle(self, degrees: f64) -> String {
+        self.words.figures.angle(self.tenths(degrees))
+    }
+
+    /// A clock angle in [0, 360), to 0.1 degrees, so that it reads like the index lines.
+    pub(in crate::pack) fn clock(self, degrees: f64) -> String {
+        self.angle(turned(degrees))
+    }
+
+    /// As [`Self::clock`], without its unit.
+    pub(in crate::pack) fn bare_clock(self, degrees: f64) -> String {
+        self.tenths(turned(degrees))
+    }
+
+    /// A mass in kg, to a gram.
+    pub(in crate::pack) fn mass(self, kg: f64) -> String {
+        plain(kg, 3)
+    }
+
+    /// The name of an end.
+    pub(in crate::pack) fn end(self, end: End) -> &'static str {
+        match end {
+            End::From => self.words.figures.from_end(),
+            End::To => self.words.figures.to_end(),
+        }
+    }
+
+    /// What is left long at the `from` and the `to` end; `None` where nothing is.
+    pub(in crate::pack) fn left_long(self, leave_long: [f64; 2]) -> Option<String> {
+        let say = &self.words.figures;
+        let long = |mm: f64| self.short_length(mm);
+        match leave_long.map(|mm| mm > 0.0) {
+            [false, false] => None,
+            [true, false] => Some(say.long_at_from(long(leave_long[0]))),
+            [false, true] => Some(say.long_at_to(long(leave_long[1]))),
+            [true, true] if long(leave_long[0]) == long(leave_long[1]) => Some(say.long_at_both(long(leave_long[0]))),
+            [true, true] => Some(say.long_at_each(long(leave_long[0]), long(leave_long[1]))),
+        }
+    }
+
+    /// From where a set-out is measured.
+    pub(in crate::pack) fn datum(self, set_out: SetOut, other_is_square: bool) -> String {
+        let say = &self.words.set_out;
+        match set_out.datum {
+            Datum::OtherEnd if other_is_square => say.sawn_end().to_owned(),
+            Datum::OtherEnd => say.long_point().to_owned(),
+            Datum::LongEnd { by } => say.long_end(self.short_length(by)),
+            Datum::TangentMark { bend, side, station } => match (side, station.map(|at| self.length(at))) {
+                (BendSide::Start, Some(at)) => say.mark_of_start(bend, at),
+                (BendSide::End, Some(at)) => say.mark_of_end(bend, at),
+                (BendSide::Start, None) => say.start_on_tube(bend),
+                (BendSide::End, None) => say.end_on_tube(bend),
+            },
         }
     }
 }
@@ -193,27 +266,6 @@ fn trimmed(text: String) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-/// A number to one decimal.
-pub(in crate::pack) fn tenths(value: f64) -> String {
-    plain(value, 1)
-}
-
-/// An angle to 0.1 degrees.
-pub(in crate::pack) fn angle(degrees: f64) -> String {
-    format!("{} deg", plain(degrees, 1))
-}
-
-/// A clock angle in [0, 360), to 0.1 degrees, so that it reads like the index lines.
-pub(in crate::pack) fn clock(degrees: f64) -> String {
-    let turned = degrees.rem_euclid(360.0);
-    angle(if turned >= 359.95 { 0.0 } else { turned })
-}
-
-/// A mass in kg, to a gram.
-pub(in crate::pack) fn mass(kg: f64) -> String {
-    plain(kg, 3)
-}
-
 /// A decimal that is never minus nought.
 fn plain(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
@@ -223,29 +275,10 @@ fn plain(value: f64, decimals: usize) -> String {
     }
 }
 
-/// What is left long at the `from` and the `to` end; `None` where nothing is.
-pub(in crate::pack) fn left_long(leave_long: [f64; 2], figures: Figures) -> Option<String> {
-    let long = |mm: f64| figures.short_length(mm);
-    match leave_long.map(|mm| mm > 0.0) {
-        [false, false] => None,
-        [true, false] => Some(format!("{} at the from end", long(leave_long[0]))),
-        [false, true] => Some(format!("{} at the to end", long(leave_long[1]))),
-        [true, true] if long(leave_long[0]) == long(leave_long[1]) => {
-            Some(format!("{} at both ends", long(leave_long[0])))
-        }
-        [true, true] => {
-            let [from, to] = leave_long.map(long);
-            Some(format!("{from} at the from end, {to} at the to end"))
-        }
-    }
-}
-
-/// The name of an end.
-pub(in crate::pack) fn end_name(end: End) -> &'static str {
-    match end {
-        End::From => "from",
-        End::To => "to",
-    }
+/// A clock angle in [0, 360), to 0.1 degrees.
+fn turned(degrees: f64) -> f64 {
+    let turned = degrees.rem_euclid(360.0);
+    if turned >= 359.95 { 0.0 } else { turned }
 }
 
 /// The other end.
@@ -253,26 +286,6 @@ pub(in crate::pack) fn other_end(end: End) -> End {
     match end {
         End::From => End::To,
         End::To => End::From,
-    }
-}
-
-/// From where a set-out is measured.
-pub(in crate::pack) fn datum(set_out: SetOut, other_is_square: bool, figures: Figures) -> String {
-    match set_out.datum {
-        Datum::OtherEnd if other_is_square => "from the sawn end".to_owned(),
-        Datum::OtherEnd => "from the long point of the other end's cut".to_owned(),
-        Datum::LongEnd { by } => format!("from the other end as sawn, still {} long", figures.short_length(by)),
-        Datum::TangentMark { bend, side, station } => {
-            let side = if side == BendSide::Start { "starts" } else { "ends" };
-            match station {
-                Some(at) => {
-                    format!("from the tangent mark where bend {bend} {side}, at {} on the blank", figures.length(at))
-                }
-                None => {
-                    format!("from where bend {bend} {side} on the tube itself, by the mark made before it was bent")
-                }
-            }
-        }
     }
 }
 
@@ -295,22 +308,27 @@ pub(in crate::pack) fn members(ids: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::EN;
+
+    fn figures(units: Units) -> Figures {
+        Figures { units, words: &EN }
+    }
 
     #[test]
     fn figures_are_written_plainly() {
-        let mm = Figures(Units::Mm);
+        let mm = figures(Units::Mm);
         assert_eq!(mm.length(812.349), "812.3 mm");
-        assert_eq!(tenths(-0.04), "0.0");
-        assert_eq!(tenths(-0.06), "-0.1");
+        assert_eq!(mm.tenths(-0.04), "0.0");
+        assert_eq!(mm.tenths(-0.06), "-0.1");
         assert_eq!(mm.short(437.0), "437");
         assert_eq!(mm.fine(8.0), "8");
-        assert_eq!(clock(-137.0), "223.0 deg");
-        assert_eq!(clock(-0.01), "0.0 deg");
+        assert_eq!(mm.clock(-137.0), "223.0 deg");
+        assert_eq!(mm.clock(-0.01), "0.0 deg");
     }
 
     #[test]
     fn inches_are_decimals_or_the_nearest_64th() {
-        let (decimal, fractions) = (Figures(Units::Inch), Figures(Units::InchFraction));
+        let (decimal, fractions) = (figures(Units::Inch), figures(Units::InchFraction));
         assert_eq!(decimal.length(437.0), "17.205 in");
         assert_eq!(decimal.short(25.4), "1");
         assert_eq!(decimal.size("44.45 x 2.6"), "1.75 x 0.102");
@@ -337,6 +355,6 @@ mod tests {
         // 3 mm are 7.56 64ths of an inch and 118.1 thousandths; a limit is never passed.
         assert_eq!((fractions.at_most(3.0).as_str(), decimal.at_most(3.0).as_str()), ("7/64", "0.118"));
         assert_eq!((fractions.at_least(3.0).as_str(), decimal.at_least(3.0).as_str()), ("1/8", "0.119"));
-        assert_eq!((fractions.at_most(3.175).as_str(), Figures(Units::Mm).at_most(0.3).as_str()), ("1/8", "0.3"));
+        assert_eq!((fractions.at_most(3.175).as_str(), figures(Units::Mm).at_most(0.3).as_str()), ("1/8", "0.3"));
     }
 }

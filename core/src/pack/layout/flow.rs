@@ -8,15 +8,16 @@ use super::furniture::Furniture;
 use super::lines::{baseline, break_lines};
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Pen, Placement, Text, Turn};
 use crate::render::Letters;
+use std::borrow::Cow;
 
 /// Space between the cells of a table, mm.
 const CELL_GAP: f64 = 2.0;
 
 /// A column of a table.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(in crate::pack) struct Column {
     /// Heading; one that ends in `, mm` names the pack's unit instead.
-    pub(in crate::pack) title: &'static str,
+    pub(in crate::pack) title: Cow<'static, str>,
     /// Share of the table's width.
     pub(in crate::pack) share: f64,
     /// Side on which its cells stand.
@@ -29,22 +30,22 @@ pub(in crate::pack) struct Column {
 
 impl Column {
     /// A column of words.
-    pub(in crate::pack) const fn words(title: &'static str, share: f64) -> Self {
-        Self { title, share, anchor: Anchor::Start, face: Face::Regular, is_whole: false }
+    pub(in crate::pack) fn words(title: impl Into<Cow<'static, str>>, share: f64) -> Self {
+        Self { title: title.into(), share, anchor: Anchor::Start, face: Face::Regular, is_whole: false }
     }
 
     /// A column of marks of parts.
-    pub(in crate::pack) const fn marks(title: &'static str, share: f64) -> Self {
+    pub(in crate::pack) fn marks(title: impl Into<Cow<'static, str>>, share: f64) -> Self {
         Self { face: Face::Bold, ..Self::words(title, share) }
     }
 
     /// A column of figures.
-    pub(in crate::pack) const fn figures(title: &'static str, share: f64) -> Self {
-        Self { title, share, anchor: Anchor::End, face: Face::Regular, is_whole: false }
+    pub(in crate::pack) fn figures(title: impl Into<Cow<'static, str>>, share: f64) -> Self {
+        Self { title: title.into(), share, anchor: Anchor::End, face: Face::Regular, is_whole: false }
     }
 
     /// A column of part numbers, which read in two lines would be two.
-    pub(in crate::pack) const fn numbers(title: &'static str, share: f64) -> Self {
+    pub(in crate::pack) fn numbers(title: impl Into<Cow<'static, str>>, share: f64) -> Self {
         Self { is_whole: true, ..Self::words(title, share) }
     }
 
@@ -94,7 +95,7 @@ impl<'a> Flow<'a> {
             fresh: area.top(),
             kept: None,
         };
-        flow.write_title("");
+        flow.write_title(title);
         flow.fresh = flow.top;
         flow
     }
@@ -138,7 +139,8 @@ impl<'a> Flow<'a> {
         let carried = kept.map(|kept| (self.page.items.split_off(kept.from), kept.top, kept.top - self.top));
         self.done.push(std::mem::take(&mut self.page));
         self.top = self.area.top();
-        self.write_title(" (continued)");
+        let title = if self.title.is_empty() { String::new() } else { self.figures.words.page.continued(&self.title) };
+        self.write_title(&title);
         self.fresh = self.top;
         match carried {
             Some((items, top, taken)) => {
@@ -303,12 +305,11 @@ impl<'a> Flow<'a> {
         self.done
     }
 
-    fn write_title(&mut self, suffix: &str) {
-        if self.title.is_empty() {
+    fn write_title(&mut self, title: &str) {
+        if title.is_empty() {
             return;
         }
-        let title = format!("{}{suffix}", self.title);
-        for line in break_lines(self.letters, &title, Lettering::Title, Face::Bold, self.area.width) {
+        for line in break_lines(self.letters, title, Lettering::Title, Face::Bold, self.area.width) {
             self.line(&line, self.area.x, Lettering::Title, Face::Bold);
         }
         self.skip(2.0);
@@ -323,7 +324,7 @@ impl<'a> Flow<'a> {
         let mut lines_of = Vec::new();
         for column in &self.columns {
             let width = column.share * self.area.width - CELL_GAP;
-            let title = self.figures.titled(column.title);
+            let title = self.figures.titled(&column.title);
             let lines = break_lines(self.letters, &title, small, Face::Bold, width);
             lines_of.push((x, width, column.anchor, lines));
             x += width + CELL_GAP;

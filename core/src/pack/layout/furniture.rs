@@ -7,6 +7,8 @@ use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Tex
 use crate::pack::{Issue, Status};
 use crate::part::is_as_measured;
 use crate::render::Letters;
+use crate::sheets::End;
+use crate::words::Words;
 
 /// From the paper's edge to the frame, mm.
 const MARGIN: f64 = 7.0;
@@ -17,9 +19,6 @@ const BAND: f64 = 8.0;
 /// From the frame to what the page holds, mm.
 const PADDING: f64 = 3.0;
 
-/// What a draft says on every page, and on every wrap cut out of one.
-pub(in crate::pack) const DRAFT_MARK: &str = "DRAFT, NOT FOR CUTTING";
-
 /// What the pages of one pack share.
 #[derive(Clone, Copy)]
 pub(in crate::pack) struct Furniture<'a> {
@@ -27,6 +26,8 @@ pub(in crate::pack) struct Furniture<'a> {
     pub(in crate::pack) letters: &'a Letters,
     /// The facts of issue.
     pub(in crate::pack) issue: &'a Issue,
+    /// The words.
+    pub(in crate::pack) words: &'static Words,
     /// Whether the pages are still wanted.
     pub(in crate::pack) stop: Stop<'a>,
 }
@@ -42,7 +43,7 @@ pub(in crate::pack) struct Piece<'a> {
 impl<'a> Piece<'a> {
     /// A piece of a tube of an overall length.
     pub(in crate::pack) fn of_tube(number: &'a str, overall: Option<f64>, figures: Figures) -> Self {
-        let size = overall.map(|mm| (format!("overall {}", figures.length(mm)), figures.bare(mm)));
+        let size = overall.map(|mm| (figures.words.page.overall(figures.length(mm)), figures.bare(mm)));
         Self { number, size: size.unwrap_or_default() }
     }
 }
@@ -50,12 +51,17 @@ impl<'a> Piece<'a> {
 impl Furniture<'_> {
     /// How lengths are written.
     pub(in crate::pack) fn figures(self) -> Figures {
-        Figures(self.issue.print.units)
+        Figures { units: self.issue.print.units, words: self.words }
+    }
+
+    /// What the wrap of an end is called, on its page and wherever that is named.
+    pub(in crate::pack) fn wrap_name(self, member: &str, end: End) -> String {
+        self.words.page.wrap(member, self.figures().end(end))
     }
 
     /// When a measured value was told, to follow it; empty when that is not known.
     pub(in crate::pack) fn told_on(self, gauge: &str) -> String {
-        self.issue.measured_on.get(gauge).map_or_else(String::new, |day| format!(", told on {day}"))
+        self.issue.measured_on.get(gauge).map_or_else(String::new, |day| self.words.page.told_on(day))
     }
 
     /// The part of a page that its kind fills.
@@ -82,29 +88,37 @@ impl Furniture<'_> {
 
     /// Design and issue in one small line, so that a template that was cut out still says what it belongs to.
     pub(in crate::pack) fn facts_of_issue(self) -> String {
-        let issue = self.issue;
-        let revision = match issue.status {
-            Status::Draft => "draft".to_owned(),
-            Status::Issued => format!("revision {}", issue.revision),
-        };
-        format!("{}, {revision}, {}", issue.design, issue.date)
+        let (issue, say) = (self.issue, &self.words.page);
+        match issue.status {
+            Status::Draft => say.draft_of(&issue.design, &issue.date),
+            Status::Issued => say.revision_of(&issue.design, &issue.revision, &issue.date),
+        }
     }
 
     /// What tells one cut-out piece from that of another pack or kit, in full and as short as can be.
     pub(in crate::pack) fn facts_of_piece(self, piece: &Piece) -> [Vec<String>; 2] {
         let Issue { pack_number: pack, kit, .. } = self.issue;
-        let said = |caption: &str, value: &str| (!value.is_empty()).then(|| format!("{caption}{value}"));
-        let measured = if is_as_measured(piece.number) { " as measured" } else { "" };
-        let part = said("part ", piece.number).map(|part| format!("{part}{measured}"));
-        let full = [said("pack ", pack), said("kit ", kit), part, said("", &piece.size.0)];
-        let short = [said("P.", pack), said("", kit), said("", piece.number), said("", &piece.size.1)];
-        [full, short].map(|facts| facts.into_iter().flatten().collect())
+        let say = &self.words.page;
+        let number = piece.number;
+        let part = if is_as_measured(number) { say.part_as_measured(number) } else { say.part(number) };
+        let full = [(pack, say.pack(pack)), (kit, say.kit(kit))];
+        let full = full.map(|(value, said)| (!value.is_empty()).then_some(said)).into_iter();
+        let full = full.chain([(!number.is_empty()).then_some(part), Some(piece.size.0.clone())]);
+        let short = [(!pack.is_empty()).then(|| say.short_pack(pack))].into_iter();
+        let short = short.chain([kit.clone(), number.to_owned(), piece.size.1.clone()].map(Some));
+        let said =
+            |facts: &mut dyn Iterator<Item = Option<String>>| facts.flatten().filter(|fact| !fact.is_empty()).collect();
+        [said(&mut full.into_iter()), said(&mut short.into_iter())]
     }
 
     /// Pack and kit in a few words, or what was issued where there is neither.
     pub(in crate::pack) fn whose(self) -> String {
         let [full, _] = self.facts_of_piece(&Piece { number: "", size: <(String, String)>::default() });
         if full.is_empty() { self.facts_of_issue() } else { full.join(", ") }
+    }
+
+    fn or_none<'b>(self, text: &'b str) -> &'b str {
+        if text.is_empty() { self.words.page.none() } else { text }
     }
 
     fn frame(self) -> Area {
@@ -124,14 +138,14 @@ impl Furniture<'_> {
             Status::Draft => {
                 drawing.path(Path::filled(band, Ink::Black));
                 let at = [band.x + band.width / 2.0, band.y + 1.8];
-                let mark = Text::new(DRAFT_MARK, at).lettered(Lettering::Title);
+                let mark = Text::new(self.words.page.draft_mark(), at).lettered(Lettering::Title);
                 drawing.text(mark.bold().anchored(Anchor::Middle).inked(Ink::White));
             }
             Status::Issued => {
                 drawing.line([band.x, band.y], [band.right(), band.y], Pen::Rule);
                 let rule = match self.issue.since.as_ref().filter(|since| since.only) {
-                    Some(_) => "Changes only: of the pack before, only what \"What changed\" lists stays valid.",
-                    None => "Pages of different revisions must not be mixed.",
+                    Some(_) => self.words.page.rule_of_changes(),
+                    None => self.words.page.rule(),
                 };
                 let small = Lettering::Small;
                 let y = band.y + 3.1;
@@ -147,7 +161,7 @@ impl Furniture<'_> {
 
     /// Fields after ISO 7200 in two rows, and the code.
     fn title_block(self, drawing: &mut Drawing, frame: Area, title: &str, page: usize, pages: usize) {
-        let issue = self.issue;
+        let (issue, say) = (self.issue, &self.words.page);
         let top = frame.y + STRIP;
         drawing.line([frame.x, top], [frame.right(), top], Pen::Edge);
         let code = self.code_area();
@@ -155,25 +169,25 @@ impl Furniture<'_> {
         drawing.line([right, frame.y], [right, top], Pen::Rule);
         if issue.seal.is_none() {
             let at = |line: f64| [code.x + code.width / 2.0, code.y + code.height / 2.0 + 1.0 - line * 3.1];
-            for (line, words) in [(0.0, "not signed:"), (1.0, "no code")] {
+            for (line, words) in [(0.0, say.not_signed()), (1.0, say.no_code())] {
                 drawing.text(Text::new(words, at(line)).lettered(Lettering::Small).anchored(Anchor::Middle));
             }
         }
         let revision = match issue.status {
-            Status::Draft => "draft",
-            Status::Issued => or_none(&issue.revision),
+            Status::Draft => say.draft(),
+            Status::Issued => self.or_none(&issue.revision),
         };
-        let page = format!("{page} of {pages}");
+        let page = say.page_of(page, pages);
         let row = Area { x: frame.x, y: frame.y, width: right - frame.x, height: STRIP / 2.0 };
         drawing.line([row.x, row.top()], [right, row.top()], Pen::Rule);
         let upper = Area { y: row.top(), ..row };
-        self.fields(drawing, upper, &[("design", &issue.design, 0.5), ("this page", title, 0.5)]);
+        self.fields(drawing, upper, &[(say.head_design(), &issue.design, 0.5), (say.head_this_page(), title, 0.5)]);
         let lower = [
-            ("revision", revision, 0.15),
-            ("date of issue", &issue.date, 0.21),
-            ("kit", or_none(&issue.kit), 0.25),
-            ("pack", or_none(&issue.pack_number), 0.19),
-            ("page", &page, 0.2),
+            (say.head_revision(), revision, 0.15),
+            (say.head_date(), &issue.date, 0.21),
+            (say.head_kit(), self.or_none(&issue.kit), 0.25),
+            (say.head_pack(), self.or_none(&issue.pack_number), 0.19),
+            (say.head_page(), &page, 0.2),
         ];
         self.fields(drawing, row, &lower);
     }
@@ -213,14 +227,10 @@ impl Furniture<'_> {
         };
         let listed: Vec<&str> = value.split("; ").collect();
         let ends = || match listed[..] {
-            [first, _, .., last] => two(&format!("{} in all, from {first} to {last}", listed.len())),
+            [first, _, .., last] => two(&self.words.page.several(first, last, listed.len())),
             _ => None,
         };
         let lines = two(value).or_else(ends);
         (lines.unwrap_or_else(|| vec![fit_line(self.letters, value, Face::Bold, width, &[small]).0]), small)
     }
-}
-
-fn or_none(text: &str) -> &str {
-    if text.is_empty() { "none" } else { text }
 }

@@ -49,8 +49,8 @@ pub(in crate::pack) fn numbered(
             let numbers: Vec<String> = pages.iter().map(usize::to_string).collect();
             let words = match numbers.as_slice() {
                 [] => continue,
-                [one] => format!("page {one}"),
-                several => format!("pages {}", several.join(", ")),
+                [one] => furniture.words.page.on_page(one),
+                several => furniture.words.page.on_pages(several.join(", ")),
             };
             drawing.text(Text::new(words, pointer.at).anchored(Anchor::End));
         }

@@ -1,8 +1,9 @@
 //! How the steps of the fit-up order are called: by their numbers, and in the pages of a notice by the notice and their place there, so that
 //! none can be taken for a step of the order that is kept.
 
-use crate::pack::Issue;
+use super::furniture::Furniture;
 use crate::sheets::{Changes, FitUpStep, StepPlace};
+use crate::words::groups::step_names;
 
 /// What the steps of a pack, or of the pages of a notice, are called.
 #[derive(Clone, Copy)]
@@ -11,13 +12,15 @@ pub(in crate::pack) struct StepNames<'a> {
     changes: Option<&'a Changes>,
     /// Number of the notice whose pages these are.
     notice: Option<i64>,
+    say: &'static step_names::StepNames,
 }
 
 impl<'a> StepNames<'a> {
-    pub(in crate::pack) fn of(issue: &'a Issue) -> Self {
+    pub(in crate::pack) fn of(furniture: Furniture<'a>) -> Self {
+        let issue = furniture.issue;
         let changes = issue.since.as_ref().filter(|since| since.only).map(|since| &since.changes);
         let notice = issue.seal.as_ref().and_then(|seal| seal.notice).filter(|_| changes.is_some());
-        Self { changes, notice }
+        Self { changes, notice, say: &furniture.words.step_names }
     }
 
     /// Whether the steps have names that are no numbers of any order.
@@ -34,7 +37,7 @@ impl<'a> StepNames<'a> {
             // A step that is kept has its number in both orders.
             return number.to_string();
         }
-        format!("N{notice}.{}", here().filter(|known| *known <= number).count())
+        self.say.of_notice(notice, here().filter(|known| *known <= number).count())
     }
 
     /// What stands behind a step's title in a pack of what changed: which step of the order before it is, or where it comes in that.
@@ -44,22 +47,24 @@ impl<'a> StepNames<'a> {
         let old = place.and_then(|place| Some((place.old?, place.same)));
         if changes.renumbers_steps() {
             return Some(match old {
-                Some((old, true)) => format!("step {old} before"),
-                Some((old, false)) => format!("changed, step {old} before"),
-                None => "new".to_owned(),
+                Some((old, true)) => self.say.was(old),
+                Some((old, false)) => self.say.changed(old),
+                None => self.say.new().to_owned(),
             });
         }
         let kept = || changes.order.iter().filter(|place| place.same);
         // The last step that is kept and is done before this one, now and before.
         let now = kept().filter(|place| place.new < Some(step.number)).filter_map(|place| place.old).max();
-        let after = now.map_or_else(|| "before all that are kept".to_owned(), |now| format!("after step {now}"));
         Some(match old {
             Some((old, _)) => {
                 let before = kept().filter_map(|place| place.old).filter(|kept| *kept < old).max();
-                let moved = if before == now { String::new() } else { format!(", but {after}") };
-                format!("in place of step {old}{moved}")
+                match now {
+                    _ if before == now => self.say.in_place(old),
+                    None => self.say.moved_to_start(old),
+                    Some(now) => self.say.moved_after(old, now),
+                }
             }
-            None => format!("new, {after}"),
+            None => now.map_or_else(|| self.say.new_at_start().to_owned(), |now| self.say.new_after(now)),
         })
     }
 }

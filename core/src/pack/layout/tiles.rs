@@ -4,6 +4,7 @@ use super::free_place::Occupied;
 use super::templates::Templates;
 use crate::drawing::{Area, Drawing, Lettering, Pen, Placement, Point, Text, Turn};
 use crate::render::Letters;
+use crate::words::groups::tiles::Tiles;
 
 /// How far a tile reaches beyond its join line, to be glued under the next one, mm.
 pub(in crate::pack) const UNDER: f64 = 8.0;
@@ -13,9 +14,6 @@ pub(in crate::pack) const MOST: usize = 12;
 const ARM: f64 = 2.5;
 /// How far join lines keep from words and holes, so that no match mark runs into them, mm.
 const NEAR: f64 = ARM + 0.6;
-
-/// How tiles are put together, for the page of the first.
-pub(in crate::pack) const WORDS: &str = "This template is larger than the paper and comes in tiles, each named by its column, counted from the left, and its row, counted from the bottom. Cut the left and the lower edge of each tile off on its join line, and leave the paper beyond the join lines at the right and at the top: it goes under the next tile. Lay join line on join line, cross on cross, and glue. Measure the whole before you use it.";
 
 /// A template to be cut into tiles, its lower left corner at the origin.
 pub(in crate::pack) struct Whole<'a> {
@@ -41,7 +39,7 @@ pub(in crate::pack) struct Tile {
 
 impl Whole<'_> {
     /// Its tiles for pages with `room`; `None` when the room is too small for any.
-    pub(in crate::pack) fn cut(&self, room: [f64; 2], letters: &Letters) -> Option<Vec<Tile>> {
+    pub(in crate::pack) fn cut(&self, room: [f64; 2], letters: &Letters, say: &Tiles) -> Option<Vec<Tile>> {
         let areas: Vec<Area> = self.drawing.texts().map(|text| letters.area(text)).collect();
         let kept = || areas.iter().chain(self.keep_whole);
         let across: Vec<[f64; 2]> = kept().map(|area| [area.x - NEAR, area.right() + NEAR]).collect();
@@ -76,17 +74,17 @@ impl Whole<'_> {
                         cross(&mut shown, [x, *at]);
                     }
                 }
-                let name = name(column, row);
+                let name = say.tile(column + 1, row + 1);
                 let mut words =
                     Words { occupied: Occupied::new(letters, window, &shown), window, placed: Drawing::default() };
                 for said in [name.as_str(), self.name].into_iter().chain(self.whose.split(", ")) {
                     words.name(said);
                 }
                 for (number, at) in upright {
-                    words.beside_upright(&format!("join {number}"), at);
+                    words.beside_upright(&say.join(number), at);
                 }
                 for (number, at) in level {
-                    words.beside_level(&format!("join row {number}"), at);
+                    words.beside_level(&say.join_row(number), at);
                 }
                 shown.append(words.placed);
                 let mut drawing = Drawing::default();
@@ -99,10 +97,10 @@ impl Whole<'_> {
 }
 
 /// Places tiles, a page or a part of one each.
-pub(in crate::pack) fn place(tiles: Vec<Tile>, templates: &mut Templates) {
+pub(in crate::pack) fn place(tiles: Vec<Tile>, templates: &mut Templates, say: &Tiles) {
     let count = tiles.len();
     for (index, tile) in tiles.into_iter().enumerate() {
-        templates.continue_with(&format!("Tile {} of {count}: {}", index + 1, tile.name), tile.height);
+        templates.continue_with(&say.heading(index + 1, count, &tile.name), tile.height);
         templates.place(tile.drawing, tile.height);
     }
 }
@@ -128,10 +126,6 @@ fn joins(extent: f64, room: f64, kept: &[[f64; 2]]) -> Option<Vec<f64>> {
     }
     joins.push(extent);
     Some(joins)
-}
-
-fn name(column: usize, row: usize) -> String {
-    format!("column {}, row {}", column + 1, row + 1)
 }
 
 /// Where match marks stand along a join line, near both its ends and clear of words: in both tiles at the same places, so that laid

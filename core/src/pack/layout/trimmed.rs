@@ -1,6 +1,5 @@
 //! When what is left long is cut off: the one place that says so, for every sheet.
 
-use super::figures::{end_name, left_long};
 use super::furniture::Furniture;
 use super::step_names::StepNames;
 use crate::sheets::{End, Sheets};
@@ -27,22 +26,18 @@ impl Trimmed {
 
     /// A sentence to whoever holds the wrap of that end.
     pub(in crate::pack) fn words(self, furniture: Furniture) -> String {
-        format!("left long by {}: cut it {}", furniture.figures().short_length(self.by), self.when(furniture))
+        furniture.words.left_long.cut_it(furniture.figures().short_length(self.by), self.when(furniture))
     }
 
     /// A sentence to whoever measures from that end while it is long.
     pub(in crate::pack) fn until(self, furniture: Furniture) -> String {
-        format!(
-            "it stays {} longer until step {} of the fit-up order: measure from the line of its wrap",
-            furniture.figures().short_length(self.by),
-            StepNames::of(furniture.issue).name(self.step)
-        )
+        let step = StepNames::of(furniture).name(self.step);
+        furniture.words.left_long.until(furniture.figures().short_length(self.by), step)
     }
 
     fn when(self, furniture: Furniture) -> String {
-        let how = if self.on_the_bench { "on the bench, before the part is put in place" } else { "where it stands" };
-        let step = StepNames::of(furniture.issue).name(self.step);
-        format!("at step {step} of the fit-up order and no sooner, {how}")
+        let (step, say) = (StepNames::of(furniture).name(self.step), &furniture.words.left_long);
+        if self.on_the_bench { say.on_the_bench(step) } else { say.in_place(step) }
     }
 }
 
@@ -53,19 +48,19 @@ pub(in crate::pack) fn both_ends(
     leave_long: [f64; 2],
     furniture: Furniture,
 ) -> Option<String> {
-    let words = left_long(leave_long, furniture.figures())?;
+    let (figures, say) = (furniture.figures(), &furniture.words.left_long);
+    let long = figures.left_long(leave_long)?;
     let ends: Vec<(End, Trimmed)> =
         [End::From, End::To].into_iter().filter_map(|end| Some((end, Trimmed::of(sheets, member, end)?))).collect();
-    let when = match ends.as_slice() {
-        [] => return Some(words),
-        [(_, one)] => format!("trimmed {}", one.when(furniture)),
-        [(_, one), (_, other), ..] if one.step == other.step => format!("trimmed {}", one.when(furniture)),
-        several => {
-            let each = several
-                .iter()
-                .map(|(end, trimmed)| format!("{} end trimmed {}", end_name(*end), trimmed.when(furniture)));
-            each.collect::<Vec<_>>().join("; ")
-        }
-    };
-    Some(format!("{words}, {when}"))
+    Some(match ends.as_slice() {
+        [] => long,
+        [(end, one), (other_end, other), ..] if one.step != other.step => say.trimmed_apart(
+            long,
+            figures.end(*end),
+            one.when(furniture),
+            figures.end(*other_end),
+            other.when(furniture),
+        ),
+        [(_, one), ..] => say.trimmed(long, one.when(furniture)),
+    })
 }

@@ -5,6 +5,7 @@ use super::revised;
 use crate::pack::layout::figures::Figures;
 use crate::pack::*;
 use crate::sheets::{ChangeKind, Changes, End, PartChange, TrimRow};
+use crate::words::EN;
 
 fn part<'a>(changes: &'a Changes, member: &str) -> &'a PartChange {
     changes.parts.iter().find(|part| part.member == member).expect("the part")
@@ -90,7 +91,7 @@ fn one_cut_is_set_out_by_what_is_so_then() {
         assert!((set_out.more + 20.0).abs() < 1e-6 && set_out.old_long == 20.0 && !set_out.from_old_cut);
         let issue = issue_of(changes.clone(), pages_before(&sheets[0], Paper::A4), Paper::A4);
         let said = words(&drawn(&sheets[1], &issue), "What changed");
-        let figures = Figures(Units::Mm);
+        let figures = Figures { units: Units::Mm, words: &EN };
         let long = figures.taped(wrap.set_out.distance);
         let [short, long] = [long - 20.0, long].map(|mm| figures.short_length(mm));
         let told = format!(

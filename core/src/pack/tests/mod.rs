@@ -8,6 +8,7 @@ mod left_long;
 mod notice_pages;
 mod pages;
 mod places;
+mod pseudo;
 mod steel;
 mod steps;
 mod templates;
@@ -18,11 +19,11 @@ mod unwanted;
 use super::fixture::{issue, reckoned_sheets, sheets};
 use super::*;
 use crate::drawing::{Area, Drawing, Text};
-use crate::pack::layout::furniture::DRAFT_MARK;
 use crate::render::Page;
 use crate::seal::{Answer, SealReport, check_seals};
 use crate::seal::{PublicKey, SealKey};
 use crate::sheets::Changes;
+use crate::words::EN;
 use frames::{demo_changes, demo_revisions, demo_sheets, measured_sheets, revised, revisions_with};
 
 const PAPERS: [Paper; 5] = Paper::ALL;
@@ -238,10 +239,10 @@ fn every_page_names_what_it_belongs_to() {
             assert!(says(&issue.design) && says(&issue.date), "{title}");
             assert!(says(&format!("{} of {count}", index + 1)), "{title}");
             match issue.status {
-                Status::Draft => assert!(says(DRAFT_MARK), "{title}"),
+                Status::Draft => assert!(says(EN.page.draft_mark()), "{title}"),
                 Status::Issued => {
                     assert!(says("B") && says("FT2-0017") && says("P-000042"), "{title}");
-                    assert!(!says(DRAFT_MARK), "{title}");
+                    assert!(!says(EN.page.draft_mark()), "{title}");
                 }
             }
         }

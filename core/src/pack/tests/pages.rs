@@ -122,10 +122,11 @@ fn bars_are_drawn_to_scale_and_what_has_no_room_for_its_label_is_listed() {
         let plans: Vec<&Drawing> =
             pages.iter().filter(|page| page.title == "Stock plan").map(|page| &page.drawing).collect();
         assert!(!plans.is_empty());
-        let scale = Furniture { letters: letters().expect("compiled in"), issue: &issue, stop: Stop::NEVER }
-            .content_area()
-            .width
-            / 3_000.0;
+        let scale =
+            Furniture { letters: letters().expect("compiled in"), issue: &issue, words: &EN, stop: Stop::NEVER }
+                .content_area()
+                .width
+                / 3_000.0;
         let sloped: Vec<[f64; 4]> = plans
             .iter()
             .flat_map(|page| page.paths())

@@ -95,7 +95,11 @@ fn every_sheet_row_and_step_that_a_notice_makes_void_says_so() {
         .bend_sheets
         .iter()
         .map(|sheet| (format!("Bend sheet {}", sheet.member), is_void(&sheet.member)))
-        .chain(old.wraps.iter().map(|wrap| (wraps::title(wrap), is_void(&wrap.member))))
+        .chain(
+            old.wraps
+                .iter()
+                .map(|wrap| (format!("Wrap {}, {} end", wrap.member, wrap.end.name()), is_void(&wrap.member))),
+        )
         .collect();
     for (title, wanted) in &alone {
         // Wraps share pages: one that is void warns for its neighbours' page too.
@@ -174,7 +178,7 @@ fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
     let words = said(&pages, "What changed");
     let trims = changes.parts.iter().flat_map(|part| part.trims.iter().map(move |trim| (part, trim)));
     for (part, trim) in trims {
-        let end = layout::figures::end_name(trim.end);
+        let end = trim.end.name();
         let once = format!("Trim the {end} end, ");
         let wrap = format!("mark it with wrap {}, {end} end.", part.member);
         assert!(words.contains(&once) && words.matches(&wrap).count() == 1, "{wrap}: {words}");
@@ -186,7 +190,8 @@ fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
 fn no_heading_stands_alone_at_the_foot_of_a_page() {
     let mut looked_at = 0;
     for (issue, document) in all_packs() {
-        let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue, stop: Stop::NEVER };
+        let furniture =
+            Furniture { letters: letters().expect("compiled in"), issue: &issue, words: &EN, stop: Stop::NEVER };
         let area = furniture.content_area();
         for Page { title, drawing, .. } in &document.pages {
             let is_within = |text: &Text| (area.y..area.top()).contains(&text.at[1]);

@@ -5,6 +5,7 @@ use crate::pack::fixture::issue;
 use crate::pack::*;
 use crate::render::Page;
 use crate::sheets::{End, StepKind};
+use crate::words::EN;
 
 /// All words of the pages whose title begins so, in one line.
 fn words(pages: &[Page], title: &str) -> String {
@@ -54,7 +55,7 @@ fn every_sheet_names_the_step_at_which_an_end_left_long_is_trimmed() {
 #[test]
 fn every_tangent_mark_says_whether_its_bend_starts_or_ends_there() {
     let (sheets, whole) = (demo_sheets(), words(&pages(), ""));
-    let figures = layout::figures::Figures(Units::Mm);
+    let figures = layout::figures::Figures { units: Units::Mm, words: &EN };
     for sheet in &sheets.bend_sheets {
         let (first, last) = (&sheet.marks[0], &sheet.marks[sheet.marks.len() - 1]);
         let first = format!("where bend 1 starts, at {} on the blank", figures.length(first.start));

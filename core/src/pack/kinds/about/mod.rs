@@ -5,7 +5,7 @@ mod zero;
 use super::cover::contents_of;
 use super::drawings::Standing;
 use crate::drawing::Area;
-use crate::pack::layout::figures::{Figures, end_name, members};
+use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
@@ -17,21 +17,25 @@ pub(in crate::pack) const TITLE: &str = "Frame, notes and zero";
 /// Where to read how the coordinates on other pages are to be understood.
 pub(in crate::pack) const WHERE: &str = "see the page \"Frame, notes and zero\"";
 
-const SECTIONS: [Column; 5] = [
-    Column::marks("section", 0.16),
-    Column::words("size, mm", 0.16),
-    Column::words("material", 0.38),
-    Column::figures("tensile strength, N/mm2", 0.14),
-    Column::figures("least straight between bends, mm", 0.16),
-];
+fn sections() -> [Column; 5] {
+    [
+        Column::marks("section", 0.16),
+        Column::words("size, mm", 0.16),
+        Column::words("material", 0.38),
+        Column::figures("tensile strength, N/mm2", 0.14),
+        Column::figures("least straight between bends, mm", 0.16),
+    ]
+}
 
-const GAUGES: [Column; 5] = [
-    Column::marks("to measure", 0.18),
-    Column::words("between which places", 0.4),
-    Column::figures("nominal, mm", 0.12),
-    Column::figures("allowed for", 0.18),
-    Column::figures("this kit, mm", 0.12),
-];
+fn gauges() -> [Column; 5] {
+    [
+        Column::marks("to measure", 0.18),
+        Column::words("between which places", 0.4),
+        Column::figures("nominal, mm", 0.12),
+        Column::figures("allowed for", 0.18),
+        Column::figures("this kit, mm", 0.12),
+    ]
+}
 
 /// The pages on the whole frame; none for sheets that know nothing of it.
 pub(in crate::pack) fn pages(
@@ -104,7 +108,7 @@ fn write_zero(flow: &mut Flow, about: &About, standing: Option<&Standing>, area:
 
 /// Where zero lies along an axis, from the end of a tube.
 fn words(axis: usize, zero: &Zero, figures: Figures) -> String {
-    let end = format!("{} end of {}", end_name(zero.end), zero.member);
+    let end = format!("{} end of {}", figures.end(zero.end), zero.member);
     if let Some(other) = &zero.halfway_to {
         return format!("halfway between the {end} and that of {other}");
     }
@@ -129,7 +133,7 @@ fn write_gauges(flow: &mut Flow, sheets: &Sheets) {
             members(&made)
         ));
     }
-    flow.start_table(&GAUGES);
+    flow.start_table(&gauges());
     for gauge in &about.gauges {
         let [least, most] = [figures.at_least(gauge.limits[0]), figures.at_most(gauge.limits[1])];
         flow.row(
@@ -150,7 +154,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
     let figures = flow.figures();
     if !about.sections.is_empty() {
         flow.heading("Sections and materials");
-        flow.start_table(&SECTIONS);
+        flow.start_table(&sections());
         for row in &about.sections {
             let stated = |value: Option<String>| value.unwrap_or_else(|| "not stated".to_owned());
             flow.row(

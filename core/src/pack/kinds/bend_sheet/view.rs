@@ -2,7 +2,6 @@
 
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
 use crate::pack::layout::dimension::{Side, level};
-use crate::pack::layout::figures::tenths;
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
 use crate::sheets::BendSheet;
@@ -51,7 +50,7 @@ pub(super) fn draw(sheet: &BendSheet, area: Area, furniture: Furniture) -> Drawi
     let lowest = points.iter().map(|p| p[1]).fold(f64::MAX, f64::min) - wall;
     let caption = format!(
         "scale about 1:{}, seen square to the plane of bend 1; do not measure from this drawing",
-        tenths(scale).trim_end_matches(".0")
+        furniture.figures().short_tenths(scale)
     );
     drawing.text(
         Text::new(caption, [area.x + area.width / 2.0, lowest - 13.0])

@@ -5,8 +5,9 @@ use crate::pack::layout::flow::{Column, Flow};
 use crate::sheets::{ChangeKind, Changes};
 use serde::Serialize;
 
-const COLUMNS: [Column; 3] =
-    [Column::marks("pages", 0.14), Column::words("what they are", 0.26), Column::words("cross out on them", 0.6)];
+fn columns() -> [Column; 3] {
+    [Column::marks("pages", 0.14), Column::words("what they are", 0.26), Column::words("cross out on them", 0.6)]
+}
 
 /// What becomes of a page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,7 +86,7 @@ fn of_pack(flow: &mut Flow, kept: &KeptPages) {
         return;
     }
     flow.paragraph("Keep these but for what is crossed out:");
-    flow.start_table(&COLUMNS);
+    flow.start_table(&columns());
     for KeptInPart { pages, title, cross_out } in &kept.in_part {
         flow.row(&[ranges(pages), title.clone(), cross_out.clone()], "");
     }

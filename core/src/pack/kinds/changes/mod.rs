@@ -5,7 +5,7 @@ mod scope;
 
 use super::cover::contents_of;
 use crate::drawing::{Area, Path, Pen};
-use crate::pack::layout::figures::{Figures, clock, end_name, other_end};
+use crate::pack::layout::figures::{Figures, other_end};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::step_names::StepNames;
@@ -15,16 +15,19 @@ pub(in crate::pack) use before::kept;
 pub use before::{KeptInPart, KeptPages};
 pub(in crate::pack) use scope::{Scope, changed_only};
 
-const COLUMNS: [Column; 5] = [
-    Column::marks("mark", 0.22),
-    Column::numbers("part before", 0.12),
-    Column::numbers("part now", 0.12),
-    Column::words("what to do", 0.48),
-    Column::words("done", 0.06),
-];
+fn columns() -> [Column; 5] {
+    [
+        Column::marks("mark", 0.22),
+        Column::numbers("part before", 0.12),
+        Column::numbers("part now", 0.12),
+        Column::words("what to do", 0.48),
+        Column::words("done", 0.06),
+    ]
+}
 
-const CHECKS: [Column; 3] =
-    [Column::words("dimension", 0.64), Column::figures("before, mm", 0.18), Column::figures("now, mm", 0.18)];
+fn checks() -> [Column; 3] {
+    [Column::words("dimension", 0.64), Column::figures("before, mm", 0.18), Column::figures("now, mm", 0.18)]
+}
 
 /// What no tape shows, mm.
 const UNSEEN: f64 = 0.05;
@@ -91,7 +94,7 @@ fn first_of_all(flow: &mut Flow, since: &Since, revision: &str) {
 
 /// The parts that are as before and are trimmed at another step, of which a pack of what changed has the sheets anew.
 fn retold(flow: &mut Flow, since: &Since, furniture: Furniture) {
-    let names = StepNames::of(furniture.issue);
+    let names = StepNames::of(furniture);
     let scope = Scope::of_changes(&since.changes);
     let trims: Vec<String> = since
         .changes
@@ -99,7 +102,7 @@ fn retold(flow: &mut Flow, since: &Since, furniture: Furniture) {
         .iter()
         .filter(|trim| scope.retells(&trim.member))
         .map(|trim| {
-            let (end, new) = (end_name(trim.end), names.name(trim.new));
+            let (end, new) = (furniture.figures().end(trim.end), names.name(trim.new));
             format!("{}, {end} end: step {} is step {new} now", trim.member, trim.old)
         })
         .collect();
@@ -124,7 +127,7 @@ pub(in crate::pack) fn write_changes(flow: &mut Flow, changes: &Changes, area: A
         }
         flow.heading(&format!("{title} ({})", rows.len()));
         flow.paragraph(words);
-        flow.start_table(&COLUMNS);
+        flow.start_table(&columns());
         for part in rows {
             write_row(flow, part, area);
         }
@@ -190,7 +193,7 @@ fn what_to_do(part: &PartChange, figures: Figures) -> String {
 }
 
 fn trim_words(trim: &TrimRow, part: &PartChange, figures: Figures) -> String {
-    let (end, old_end) = (end_name(trim.end), end_name(trim.old_end));
+    let (end, old_end) = (figures.end(trim.end), figures.end(trim.old_end));
     let turned =
         if trim.end == trim.old_end { String::new() } else { format!(", which is the {old_end} end of the old part") };
     let (least, most) = (figures.bare(trim.least), figures.length(trim.most));
@@ -220,7 +223,7 @@ fn trim_words(trim: &TrimRow, part: &PartChange, figures: Figures) -> String {
 fn set_out_words(trim: &TrimRow, set_out: TrimSetOut, part: &PartChange, figures: Figures) -> String {
     let TrimSetOut { nominal, more, from_old_cut, old_long, old_clock_deg } = set_out;
     let other_end = other_end(trim.end);
-    let other = end_name(other_end);
+    let other = figures.end(other_end);
     // The wrap is printed with a set-out that the pack's tape can set.
     let printed = if trim.wrap { figures.taped(nominal) } else { nominal };
     let which = if trim.wrap { "set-out" } else { "length" };
@@ -249,7 +252,7 @@ fn set_out_words(trim: &TrimRow, set_out: TrimSetOut, part: &PartChange, figures
     if let Some(degrees) = old_clock_deg {
         words.push_str(&format!(
             "; the long point of that old cut lies at {}, not on the dash-dot line",
-            clock(degrees)
+            figures.clock(degrees)
         ));
     }
     match (is_one, from_old_cut) {
@@ -263,7 +266,7 @@ fn other_changes(flow: &mut Flow, changes: &Changes) {
     let figures = flow.figures();
     if !changes.checks.is_empty() {
         flow.heading("Check dimensions");
-        flow.start_table(&CHECKS);
+        flow.start_table(&checks());
         let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| figures.short(mm));
         for check in &changes.checks {
             let what = if check.what.is_empty() { &check.name } else { &check.what };

@@ -17,15 +17,17 @@ const BOX: f64 = 0.115;
 /// Height of a box, mm.
 const BOX_HEIGHT: f64 = 4.7;
 
-const COLUMNS: [Column; 7] = [
-    Column::marks("no.", 0.07),
-    Column::words("what is measured", 0.46),
-    Column::words("class", 0.06),
-    Column::figures("nominal, mm", 0.09),
-    Column::figures("allowed, mm", 0.09),
-    Column::words("tacked, mm", BOX),
-    Column::words("welded, mm", BOX),
-];
+fn columns() -> [Column; 7] {
+    [
+        Column::marks("no.", 0.07),
+        Column::words("what is measured", 0.46),
+        Column::words("class", 0.06),
+        Column::figures("nominal, mm", 0.09),
+        Column::figures("allowed, mm", 0.09),
+        Column::words("tacked, mm", BOX),
+        Column::words("welded, mm", BOX),
+    ]
+}
 
 /// Height of the table's head, mm.
 const HEAD: f64 = 8.0;
@@ -123,7 +125,7 @@ fn write(
 ) -> Vec<(usize, String)> {
     let figures = flow.figures();
     let taken = sketches.map_or(0.0, Sketches::height) + HEAD;
-    let heights: Vec<f64> = checks.iter().map(|check| flow.row_height(&COLUMNS, &check.cells(figures))).collect();
+    let heights: Vec<f64> = checks.iter().map(|check| flow.row_height(&columns(), &check.cells(figures))).collect();
     flow.heading(heading);
     let (mut from, mut found) = (0, Vec::new());
     while from < checks.len() {
@@ -145,7 +147,7 @@ fn write(
             sketches.draw(now, top, flow.page());
             flow.skip(sketches.height());
         }
-        flow.start_table(&COLUMNS);
+        flow.start_table(&columns());
         for check in now {
             let height = flow.row(&check.cells(figures), "");
             boxes(flow, area, height);

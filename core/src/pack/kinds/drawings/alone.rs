@@ -5,7 +5,7 @@ use super::plot::{Plot, SCALES, pen_of, scale_words, size};
 use super::{axes, by_number, fineness};
 use crate::Stopped;
 use crate::drawing::{Drawing, Lettering, Pen, Text};
-use crate::pack::layout::furniture::{DRAFT_MARK, Furniture};
+use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Issue, Status};
 use crate::sheets::Sheets;
 use crate::view::{Look, Scene};
@@ -77,7 +77,11 @@ pub(in crate::pack) fn draw(
     let words = [
         title.clone(),
         format!("scale {} in the plane of the drawing", scale_words(scale)),
-        if issue.status == Status::Draft { DRAFT_MARK.to_owned() } else { "Cut no part to this drawing.".to_owned() },
+        if issue.status == Status::Draft {
+            furniture.words.page.draft_mark().to_owned()
+        } else {
+            "Cut no part to this drawing.".to_owned()
+        },
     ];
     let mut y = MARGIN + axes::SIZE / 2.0 + 3.0;
     for line in words {

@@ -10,7 +10,7 @@ use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
 use crate::pack::kinds::checks;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, cut_and_fits, end_name};
+use crate::pack::layout::figures::{Figures, cut_and_fits};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -87,7 +87,7 @@ fn with_pointers(flow: Flow, pointers: Vec<(usize, Pointer)>) -> Vec<Content> {
 
 /// What the numbers of the steps of a pack of what changed are.
 fn about_numbers(since: &Since, furniture: Furniture) -> String {
-    let (names, revision) = (StepNames::of(furniture.issue), &since.revision);
+    let (names, revision) = (StepNames::of(furniture), &since.revision);
     let example =
         names.name(since.changes.order.iter().find(|place| !place.same).and_then(|place| place.new).unwrap_or(1));
     let numbers = match (since.changes.renumbers_steps(), names.are_own()) {
@@ -144,15 +144,15 @@ struct Step<'a> {
 
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
-        let name = StepNames::of(furniture.issue).name(step.number);
+        let name = StepNames::of(furniture).name(step.number);
         let indent = INDENT.max(NAME + furniture.letters.width(&name, Lettering::Heading, Face::Bold) + 3.0);
         let is_trim = step.kind == StepKind::Trim;
         let line = |end: &FitUpEnd| {
             if is_trim { trim_line(end, furniture.figures()) } else { end_line(end, step.number, furniture) }
         };
-        let wrap = |end: &FitUpEnd| format!("Wrap {}, {} end", step.member, end_name(end.end));
+        let wrap = |end: &FitUpEnd| furniture.wrap_name(&step.member, end.end);
         let found = |end: &FitUpEnd| if is_trim { vec![wrap(end)] } else { Vec::new() };
-        let barred = barred::of_step(step, furniture.issue).into_iter().map(|words| (words, Vec::new()));
+        let barred = barred::of_step(step, furniture).into_iter().map(|words| (words, Vec::new()));
         let ends = step.ends.iter().map(|end| (line(end), found(end)));
         let mut told: Vec<(String, Vec<String>)> = barred.chain(ends).collect();
         let mut words: Vec<String> = Vec::new();
@@ -235,7 +235,7 @@ impl<'a> Step<'a> {
 /// At which height over the base plane a part is held.
 fn held(height: &Height, figures: Figures) -> String {
     let over = figures.short_length(height.over);
-    let feet: Vec<&str> = height.feet.iter().map(|end| end_name(*end)).collect();
+    let feet: Vec<&str> = height.feet.iter().map(|end| figures.end(*end)).collect();
     match feet.as_slice() {
         _ if height.is_on_base() => "lies on the base plane".to_owned(),
         [] => format!("level, its underside {over} over the base plane: on packers of {over}"),
@@ -261,7 +261,7 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
         _ if number.is_empty() => format!("{}   {}", step.member, figures.size(&step.size)),
         _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
     };
-    match StepNames::of(furniture.issue).before(step) {
+    match StepNames::of(furniture).before(step) {
         Some(before) => format!("{title}   ({before})"),
         None => title,
     }
@@ -272,7 +272,7 @@ fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
     let meets = cut_and_fits(&end.cut, &end.fits);
     format!(
         "{} end: cut off what is left long, {}, by its wrap: {meets}",
-        end_name(end.end),
+        figures.end(end.end),
         figures.short_length(end.left_long)
     )
 }
@@ -299,7 +299,7 @@ fn measured(gauge: &FitUpGauge, furniture: Furniture) -> String {
 }
 
 fn end_line(end: &FitUpEnd, step: usize, furniture: Furniture) -> String {
-    let (figures, names) = (furniture.figures(), StepNames::of(furniture.issue));
+    let (figures, names) = (furniture.figures(), StepNames::of(furniture));
     let meets = cut_and_fits(&end.cut, &end.fits);
     let [x, y, z] = end.at.map(|mm| figures.bare(mm));
     let deep = match end.depth {
@@ -307,7 +307,7 @@ fn end_line(end: &FitUpEnd, step: usize, furniture: Furniture) -> String {
         Some(depth) => format!(", {} over it", figures.short_length(depth)),
         None => String::new(),
     };
-    let mut line = format!("{} end: {meets}{deep}; at x {x}, y {y}, z {z}", end_name(end.end));
+    let mut line = format!("{} end: {meets}{deep}; at x {x}, y {y}, z {z}", figures.end(end.end));
     match end.trimmed_at {
         Some(trimmed) if trimmed < step => line.push_str(&format!("; trimmed at step {}", names.name(trimmed))),
         Some(trimmed) => {

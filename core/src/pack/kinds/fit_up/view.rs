@@ -27,7 +27,7 @@ pub(super) struct Views<'a> {
 impl<'a> Views<'a> {
     pub(super) fn of(sheets: &'a Sheets, standing: &'a Standing, area: Area, furniture: Furniture) -> Self {
         let seen = &standing.pictorial;
-        let widest = StepNames::of(furniture.issue).name(sheets.fit_up.steps.last().map_or(0, |step| step.number));
+        let widest = StepNames::of(furniture).name(sheets.fit_up.steps.last().map_or(0, |step| step.number));
         let widest = widest.replace(|letter: char| letter.is_ascii_digit(), "9");
         let words = sheets.parts.iter().map(|part| format!("{widest}  {}", part.number));
         let column = leaders::width(furniture.letters, words.collect::<Vec<_>>().iter().map(String::as_str));

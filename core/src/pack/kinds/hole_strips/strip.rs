@@ -6,7 +6,7 @@ use super::edge_words;
 use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Text, Turn};
 use crate::pack::Status;
 use crate::pack::layout::free_place::Occupied;
-use crate::pack::layout::furniture::{DRAFT_MARK, Furniture, Piece};
+use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::hole_marks::{self, Unrolled};
 use crate::pack::layout::lines::{baseline, break_lines};
 use crate::sheets::HoleStrip;
@@ -88,7 +88,7 @@ type Line = (String, Lettering, Face);
 fn foot_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
     let mut lines = vec![(sheet.member.clone(), Lettering::Body, Face::Bold)];
     if furniture.issue.status == Status::Draft {
-        lines.push((DRAFT_MARK.to_owned(), Lettering::Small, Face::Bold));
+        lines.push((furniture.words.page.draft_mark().to_owned(), Lettering::Small, Face::Bold));
     }
     lines.push((edge_words("lower", sheet.lower, sheet, furniture.figures()), Lettering::Small, Face::Regular));
     lines

@@ -3,7 +3,7 @@
 use super::Place;
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
 use crate::pack::layout::dimension::{Side, level, upright};
-use crate::pack::layout::figures::{Figures, tenths};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
 use crate::sheets::JigSheet;
@@ -106,7 +106,7 @@ pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Fu
     }
     let caption = format!(
         "scale about 1:{}, centrelines; do not measure from this drawing",
-        tenths(scale).trim_end_matches(".0")
+        furniture.figures().short_tenths(scale)
     );
     let at = [area.x + area.width / 2.0, area.top() - height + 1.0];
     drawing.text(Text::new(caption, at).lettered(Lettering::Small).anchored(Anchor::Middle));

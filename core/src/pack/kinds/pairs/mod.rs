@@ -11,20 +11,24 @@ use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
 use crate::sheets::{Pair, Sheets};
 
-const HANDED: [Column; 5] = [
-    Column::marks("left", 0.28),
-    Column::numbers("left part number", 0.16),
-    Column::marks("right", 0.28),
-    Column::numbers("right part number", 0.16),
-    Column::figures("differ by, mm", 0.12),
-];
+fn handed_columns() -> [Column; 5] {
+    [
+        Column::marks("left", 0.28),
+        Column::numbers("left part number", 0.16),
+        Column::marks("right", 0.28),
+        Column::numbers("right part number", 0.16),
+        Column::figures("differ by, mm", 0.12),
+    ]
+}
 
-const EQUAL: [Column; 4] = [
-    Column::marks("left and right", 0.34),
-    Column::numbers("part number", 0.16),
-    Column::marks("left and right", 0.34),
-    Column::numbers("part number", 0.16),
-];
+fn equal_columns() -> [Column; 4] {
+    [
+        Column::marks("left and right", 0.34),
+        Column::numbers("part number", 0.16),
+        Column::marks("left and right", 0.34),
+        Column::numbers("part number", 0.16),
+    ]
+}
 
 /// About what a row takes, mm, so that it stays with its drawing.
 const ROW: f64 = 26.0;
@@ -46,14 +50,14 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
             "The two look alike and are mirror images. Lay each on the bench, look at it as its line says, and write its mark on it before you put it down. The figure is the most by which they differ when one is laid on the other as well as can be.",
         );
         flow.paragraph(view::LEGEND);
-        flow.start_table(&HANDED);
+        flow.start_table(&handed_columns());
         let area = furniture.content_area();
         for pair in handed {
             let cells = [&pair.left, &pair.left_number, &pair.right, &pair.right_number].map(Clone::clone);
             let by = pair.deviation.map_or_else(String::new, |mm| furniture.figures().bare(mm));
             flow.need(view::HEIGHT + ROW);
             flow.row(&[cells.as_slice(), &[by]].concat(), &tells(pair, furniture.figures()));
-            let both = view::draw(sheets, &pair.left).zip(view::draw(sheets, &pair.right));
+            let both = view::draw(sheets, &pair.left, furniture).zip(view::draw(sheets, &pair.right, furniture));
             if let Some((left, right)) = both {
                 side_by_side(&mut flow, [left, right], area);
             }
@@ -63,7 +67,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if !equal.is_empty() {
         flow.heading("Interchangeable: one part for both sides");
         flow.paragraph("Either part goes in either place, turned end for end or over where need be.");
-        flow.start_table(&EQUAL);
+        flow.start_table(&equal_columns());
         for two in equal.chunks(2) {
             let cells: Vec<String> = two.iter().flat_map(|pair| [both(pair), pair.left_number.clone()]).collect();
             flow.row(&cells, "");

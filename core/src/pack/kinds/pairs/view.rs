@@ -3,7 +3,8 @@
 use crate::drawing::{Anchor, Area, Drawing, Ink, Lettering, Path, Pen, Placement, Text, Turn};
 use crate::pack::kinds::wraps::Subject;
 use crate::pack::kinds::wraps::side::{self, Tip};
-use crate::pack::layout::figures::{clock, end_name, other_end};
+use crate::pack::layout::figures::{Figures, other_end};
+use crate::pack::layout::furniture::Furniture;
 use crate::sheets::{End, IndexLine, Sheets};
 
 /// What a part takes across and up, mm.
@@ -17,7 +18,7 @@ const MARK: f64 = 0.7;
 pub(super) const LEGEND: &str = "Drawn from the side of the line at 0 deg, ends to scale. Square: the long point of a cut on the side that is seen; ring: on the side turned away.";
 
 /// The part of a member, in a drawing from its lower left corner; `None` for a bent one, and where both ends are square.
-pub(super) fn draw(sheets: &Sheets, member: &str) -> Option<Drawing> {
+pub(super) fn draw(sheets: &Sheets, member: &str, furniture: Furniture) -> Option<Drawing> {
     let row = sheets.cut_sheet.rows.iter().find(|row| row.member == member)?;
     let of = |end: End| sheets.wraps.iter().find(|wrap| wrap.member == member && wrap.end == end);
     let wrap = of(End::To).or_else(|| of(End::From)).filter(|_| row.bends == 0)?;
@@ -39,14 +40,14 @@ pub(super) fn draw(sheets: &Sheets, member: &str) -> Option<Drawing> {
         (wrap.end, wrap.long_point, WIDTH - 4.0, Anchor::End),
     ];
     for (end, point, x, anchor) in ends {
-        drawing.text(small(format!("{} end", end_name(end)), x, 4.4, anchor));
-        drawing.text(small(long_point(point), x, 1.2, anchor));
+        drawing.text(small(furniture.words.page.end(furniture.figures().end(end)), x, 4.4, anchor));
+        drawing.text(small(long_point(point, furniture.figures()), x, 1.2, anchor));
     }
     Some(drawing)
 }
 
-fn long_point(point: Option<IndexLine>) -> String {
-    point.map_or_else(|| "square".to_owned(), |point| format!("long point {}", clock(point.clock_deg)))
+fn long_point(point: Option<IndexLine>, figures: Figures) -> String {
+    point.map_or_else(|| "square".to_owned(), |point| format!("long point {}", figures.clock(point.clock_deg)))
 }
 
 fn mark(drawing: &mut Drawing, tip: &Tip, axis: f64) {

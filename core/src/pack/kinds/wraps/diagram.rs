@@ -3,7 +3,7 @@
 use super::{Subject, side};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Placement, Point, Text, Turn};
 use crate::pack::layout::dimension::{Side, level};
-use crate::pack::layout::figures::{Figures, end_name, other_end, tenths};
+use crate::pack::layout::figures::{Figures, other_end};
 use crate::sheets::{BendSide, Datum, FlatSide, Wrap};
 
 /// Width of the diagram of lengths, mm.
@@ -60,9 +60,9 @@ pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing 
         Text::new(words, p(x, y)).lettered(Lettering::Small).anchored(anchor)
     };
     drawing.text(small("base".to_owned(), side.base + 1.2, -11.9, Anchor::Start));
-    drawing.text(small(format!("{} end", end_name(other_end(wrap.end))), 0.0, -17.2, Anchor::Start));
-    drawing.text(small(format!("{} end, this wrap", end_name(wrap.end)), side::LONG, -17.2, Anchor::End));
-    let mut words = format!("scale 1:{}", tenths(side.reduction).trim_end_matches(".0"));
+    drawing.text(small(format!("{} end", figures.end(other_end(wrap.end))), 0.0, -17.2, Anchor::Start));
+    drawing.text(small(format!("{} end, this wrap", figures.end(wrap.end)), side::LONG, -17.2, Anchor::End));
+    let mut words = format!("scale 1:{}", figures.short_tenths(side.reduction));
     if subject.row.is_some_and(|row| row.bends > 0) {
         words.push_str(", drawn straight");
     }

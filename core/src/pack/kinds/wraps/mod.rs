@@ -12,7 +12,7 @@ use super::pairs::mirror_image;
 use crate::Stopped;
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
 use crate::pack::layout::check_bar;
-use crate::pack::layout::figures::{cut_and_fits, end_name};
+use crate::pack::layout::figures::cut_and_fits;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::break_lines;
@@ -115,9 +115,10 @@ impl<'a> Laid<'a> {
     /// Pages of its own.
     fn alone(self, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
         match around(self.subject, self.strip, furniture) {
-            Ok(drawing) => {
-                Ok(vec![Content { is_template: true, ..Content::new(vec![title(self.subject.wrap)], drawing) }])
-            }
+            Ok(drawing) => Ok(vec![Content {
+                is_template: true,
+                ..Content::new(vec![title(self.subject.wrap, furniture)], drawing)
+            }]),
             Err(RenderError::WrapTooLarge { .. }) => tiled(self.subject, furniture),
             Err(other) => Err(other),
         }
@@ -127,28 +128,32 @@ impl<'a> Laid<'a> {
 /// A page for each tile of a strip that is larger than the paper.
 fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let wrap = subject.wrap;
-    let mut templates = Templates::new(furniture, &title(wrap));
-    let facts = [vec![tiles::WORDS.to_owned()], facts(subject, Wording::Full, furniture)].concat();
-    let room = templates.room(&title(wrap), &facts[..1]);
+    let mut templates = Templates::new(furniture, &title(wrap, furniture));
+    let facts = [vec![furniture.words.tiles.how().to_owned()], facts(subject, Wording::Full, furniture)].concat();
+    let room = templates.room(&title(wrap, furniture), &facts[..1]);
     // All words within the first tile, so that none runs over a join.
     let strip = strip::draw(subject, room[0] - tiles::UNDER, furniture);
     let what = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
-    templates.begin(&title(wrap), &what, &facts, 0.0);
-    let name = title(wrap);
+    templates.begin(&title(wrap, furniture), &what, &facts, 0.0);
+    let name = title(wrap, furniture);
     let size = [strip.width, strip.height];
     let whose = furniture.whose();
     let whole = tiles::Whole { drawing: &strip.drawing, size, name: &name, whose: &whose, keep_whole: &strip.holes };
-    tiles::place(whole.cut(room, furniture.letters).ok_or_else(|| too_large(wrap, size))?, &mut templates);
+    tiles::place(
+        whole.cut(room, furniture.letters, &furniture.words.tiles).ok_or_else(|| too_large(wrap, size))?,
+        &mut templates,
+        &furniture.words.tiles,
+    );
     Ok(templates.finish())
 }
 
 fn too_large(wrap: &Wrap, [width, height]: [f64; 2]) -> RenderError {
-    RenderError::WrapTooLarge { member: wrap.member.clone(), end: end_name(wrap.end).to_owned(), width, height }
+    RenderError::WrapTooLarge { member: wrap.member.clone(), end: wrap.end.name().to_owned(), width, height }
 }
 
 /// What a wrap's page is called.
-pub(in crate::pack) fn title(wrap: &Wrap) -> String {
-    format!("Wrap {}, {} end", wrap.member, end_name(wrap.end))
+pub(in crate::pack) fn title(wrap: &Wrap, furniture: Furniture) -> String {
+    furniture.wrap_name(&wrap.member, wrap.end)
 }
 
 /// The content of a wrap's page.
@@ -234,14 +239,14 @@ fn turned(subject: Subject, strip: [f64; 2], facts: &[String], furniture: Furnit
     if foot - legend_height >= lowest {
         drawing.place(legend, Placement { at: [column.x, foot], turn: Turn::None });
     }
-    drawing.append(check_bar::upright([column.right() + SIDE - 2.0, area.y + FOOT + 2.0], furniture.issue.print.units));
+    drawing.append(check_bar::upright([column.right() + SIDE - 2.0, area.y + FOOT + 2.0], furniture));
     drawing.append(check_bar::foot(area, furniture));
     Some((drawing, Placement { at: [area.right(), area.y + FOOT], turn: Turn::Quarter }))
 }
 
 /// Mark and end in large letters; returns where the free space below begins.
 fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
-    let mut flow = Flow::new(furniture, area, &title(wrap));
+    let mut flow = Flow::new(furniture, area, &title(wrap, furniture));
     for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Heading, Face::Regular, area.width) {
         flow.line(&line, area.x, Lettering::Heading, Face::Regular);
     }

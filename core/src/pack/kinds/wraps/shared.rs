@@ -169,7 +169,7 @@ pub(super) fn page(several: Vec<Laid>, furniture: Furniture) -> Content {
             drawing.line([area.x, y], [area.right(), y], Pen::Edge);
         }
         drawing.place(block.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
-        bookmarks.push(title(subject.wrap));
+        bookmarks.push(title(subject.wrap, furniture));
     }
     drawing.append(check_bar::both(page, furniture));
     Content { is_template: true, ..Content::new(bookmarks, drawing) }
@@ -189,7 +189,7 @@ pub(super) fn side_by_side(two: [Laid; 2], furniture: Furniture) -> Content {
         }
         let at = [x, area.top()];
         drawing.place(half.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
-        bookmarks.push(title(subject.wrap));
+        bookmarks.push(title(subject.wrap, furniture));
         x += width + HALVES_APART;
     }
     drawing.append(check_bar::both(page, furniture));
@@ -263,7 +263,7 @@ impl Block {
 /// The same in smaller letters.
 fn small_heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     let mut flow = Flow::new(furniture, area, "");
-    for line in break_lines(furniture.letters, &title(wrap), Lettering::Heading, Face::Bold, area.width) {
+    for line in break_lines(furniture.letters, &title(wrap, furniture), Lettering::Heading, Face::Bold, area.width) {
         flow.line(&line, area.x, Lettering::Heading, Face::Bold);
     }
     for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Body, Face::Regular, area.width) {

@@ -3,7 +3,7 @@ use super::names::height_at;
 use super::{Subject, diagram, strip};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Point, Text};
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, clock, cut_and_fits, datum, end_name, other_end};
+use crate::pack::layout::figures::{Figures, cut_and_fits, other_end};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
 use crate::sheets::{Datum, End, IndexLine, Wrap};
@@ -55,7 +55,7 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     let is_full = wording == Wording::Full;
     let figures = furniture.figures();
     let paper = furniture.issue.print.paper_thickness;
-    let mut facts = barred::of_part(&wrap.member, furniture.issue);
+    let mut facts = barred::of_part(&wrap.member, furniture);
     if let Some((opposite, number)) = subject.opposite {
         facts.push(if is_full {
             format!("handed: its mirror image is {opposite}, {number}; never swap them or their wraps")
@@ -67,9 +67,10 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     facts.extend(lengths(subject, wording, figures));
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
         let seen = if is_full { ", clockwise as seen from the from end" } else { "" };
-        facts.push(format!("clock {} from the from end's long point to the to end's{seen}", clock(degrees)));
+        facts.push(format!("clock {} from the from end's long point to the to end's{seen}", figures.clock(degrees)));
     }
-    let at = |point: IndexLine| if is_full { round_from_zero(point, wrap, figures) } else { clock(point.clock_deg) };
+    let at =
+        |point: IndexLine| if is_full { round_from_zero(point, wrap, figures) } else { figures.clock(point.clock_deg) };
     if let Some(point) = wrap.long_point {
         facts.push(format!("long point of this cut at {}", at(point)));
     }
@@ -94,7 +95,7 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     }
     facts.push(circumference);
     if wrap.largest_relief >= 0.05 {
-        let at = deepest_throat(wrap).map_or_else(String::new, |degrees| format!(", at {}", clock(degrees)));
+        let at = deepest_throat(wrap).map_or_else(String::new, |degrees| format!(", at {}", figures.clock(degrees)));
         facts.push(format!("throat: the relief line stands back {} at most{at}", figures.length(wrap.largest_relief)));
     }
     for hole in &wrap.holes {
@@ -109,8 +110,8 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
     for miss in &wrap.misses {
         facts.push(format!(
             "misses its target from {} to {}, by up to {}: no line is printed there, ask before cutting",
-            clock(miss.from_deg),
-            clock(miss.to_deg),
+            figures.clock(miss.from_deg),
+            figures.clock(miss.to_deg),
             figures.length(miss.by)
         ));
     }
@@ -123,7 +124,7 @@ fn lengths(subject: Subject, wording: Wording, figures: Figures) -> Vec<String> 
     let square = wrap.other_long_point.is_none();
     let from_other_end = wrap.set_out.datum == Datum::OtherEnd;
     let mut set_out =
-        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), datum(wrap.set_out, square, figures));
+        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), figures.datum(wrap.set_out, square));
     // A sawn end with nothing left long stands where the long point of its cut will be.
     let left_long = subject.row.map(|row| row.leave_long[wrap.end.other().position()]);
     if is_full && !square && from_other_end && left_long == Some(0.0) {
@@ -153,7 +154,7 @@ fn round_from_zero(line: IndexLine, wrap: &Wrap, figures: Figures) -> String {
         End::From => wrap.circumference - line.x,
     };
     let forward = forward.rem_euclid(wrap.circumference);
-    let at = clock(line.clock_deg);
+    let at = figures.clock(line.clock_deg);
     if forward.min(wrap.circumference - forward) < 0.5 {
         return at;
     }
@@ -232,6 +233,6 @@ pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing,
 }
 
 /// The end that the strip's arrow points to.
-pub(super) fn arrow_words(end: End) -> String {
-    format!("to the other end ({} end)", end_name(other_end(end)))
+pub(super) fn arrow_words(end: End, figures: Figures) -> String {
+    format!("to the other end ({} end)", figures.end(other_end(end)))
 }

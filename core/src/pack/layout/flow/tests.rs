@@ -6,7 +6,12 @@ use crate::render::letters;
 #[test]
 fn a_table_that_begins_on_a_new_page_has_one_head() {
     let issue = crate::pack::fixture::issue(crate::pack::Paper::A4, crate::pack::Status::Issued);
-    let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue, stop: crate::Stop::NEVER };
+    let furniture = Furniture {
+        letters: letters().expect("compiled in"),
+        issue: &issue,
+        words: &crate::words::EN,
+        stop: crate::Stop::NEVER,
+    };
     let area = Area { x: 0.0, y: 0.0, width: 100.0, height: 60.0 };
     let mut flow = Flow::new(furniture, area, "");
     flow.skip(50.0);

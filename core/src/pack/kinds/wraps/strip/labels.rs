@@ -1,6 +1,6 @@
 //! What is lettered within a strip wherever it stands free: lines, bevels, holes, flat sides and what misses.
 
-use super::{Layout, MISS, degrees, shows_relief};
+use super::{Layout, MISS, shows_relief};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Pen, Point, Text, Turn};
 use crate::pack::kinds::wraps::names::{bevel_figure, height_at, name_line, slope_at, some_of};
 use crate::pack::layout::free_place::Occupied;
@@ -34,7 +34,7 @@ impl Layout<'_> {
         let mut placed = Drawing::default();
         for side in &self.wrap.flats {
             let (from, to) = (self.on_paper(side.from), self.on_paper(side.to));
-            let words = format!("side {}°", degrees(side.clock_deg));
+            let words = format!("side {}°", self.figures.short_tenths(side.clock_deg));
             let upright = |share: f64, y: f64| {
                 let at = [from + share * (to - from) + 0.9, y];
                 Text::new(words.as_str(), at).lettered(Lettering::Small).turned(Turn::Quarter)

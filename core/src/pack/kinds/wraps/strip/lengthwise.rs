@@ -1,7 +1,7 @@
 //! The lengthwise lines of a strip: index lines with their numbers, folds, and the lines of the long points.
 
 use super::long_points::LongPoint;
-use super::{Layout, SAME, TICK, degrees};
+use super::{Layout, SAME, TICK};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Pen, Text};
 use crate::pack::layout::furniture::Furniture;
 use crate::render::Letters;
@@ -31,7 +31,7 @@ impl Layout<'_> {
         ticks.extend(inner.iter().map(|(x, _)| *x));
         let mut numbers: Vec<Text> = Vec::new();
         for &(x, clock_deg) in &index {
-            let words = format!("{}°", degrees(clock_deg));
+            let words = format!("{}°", self.figures.short_tenths(clock_deg));
             let places = if on_edge(x) { vec![0.0, self.closure] } else { vec![x] };
             for place in places {
                 // At best clear of all ticks; where they crowd, the tick of a long point gives way.

@@ -1,6 +1,6 @@
 //! The names of the long points, each under its own line and on what stays on the tube.
 
-use super::{Layout, SAME, degrees};
+use super::{Layout, SAME};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Text};
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
@@ -34,7 +34,7 @@ impl Layout<'_> {
     pub(super) fn long_points(&self, letters: &Letters) -> Vec<LongPoint> {
         let at = |line: IndexLine, names: [&str; 2]| Named {
             x: self.on_paper(line.x),
-            names: names.map(|name| format!("{name}, {}°", degrees(line.clock_deg))),
+            names: names.map(|name| format!("{name}, {}°", self.figures.short_tenths(line.clock_deg))),
         };
         let room = Room { low: 0.8, high: self.closure - 0.8, letters };
         match (self.wrap.long_point, self.wrap.other_long_point) {

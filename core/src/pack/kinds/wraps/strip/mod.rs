@@ -12,7 +12,7 @@ mod words;
 
 use super::Subject;
 use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
-use crate::pack::layout::figures::tenths;
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::hole_marks::{self, Unrolled};
 use crate::render::Letters;
@@ -57,7 +57,14 @@ pub(super) fn draw(subject: Subject, words_end: f64, furniture: Furniture) -> St
     let wrap = subject.wrap;
     let paper = furniture.issue.print.paper_thickness;
     let closure = wrap.on_paper(wrap.circumference, paper);
-    let layout = Layout { wrap, paper, closure, top: wrap.height + ABOVE, words_end: words_end.min(closure) };
+    let layout = Layout {
+        wrap,
+        figures: furniture.figures(),
+        paper,
+        closure,
+        top: wrap.height + ABOVE,
+        words_end: words_end.min(closure),
+    };
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
     let centres = layout.holes(&mut drawing);
@@ -79,6 +86,7 @@ pub(super) fn draw(subject: Subject, words_end: f64, furniture: Furniture) -> St
 /// What all parts of the strip need to know.
 struct Layout<'a> {
     wrap: &'a Wrap,
+    figures: Figures,
     /// Thickness of the paper, mm.
     paper: f64,
     /// Where the left edge meets the strip again.
@@ -160,9 +168,4 @@ impl Layout<'_> {
         let runs = self.wrap.outer.iter().chain(&self.wrap.relief);
         runs.flatten().map(|[_, y]| *y).fold(self.top, f64::min)
     }
-}
-
-/// A clock angle without a nought after the point.
-fn degrees(clock_deg: f64) -> String {
-    tenths(clock_deg).trim_end_matches(".0").to_owned()
 }

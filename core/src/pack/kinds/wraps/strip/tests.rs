@@ -11,6 +11,7 @@ use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Paper, Status, Units};
 use crate::render::letters;
 use crate::sheets::{Sheets, Wrap};
+use crate::words::EN;
 
 fn demo(measured: &[(&str, f64)]) -> Sheets {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../server/demo/rev_b.json");
@@ -47,7 +48,8 @@ fn said(texts: &[&Text]) -> String {
 fn look_at(sheets: &Sheets, wrap: &Wrap, paper: Paper, units: Units) {
     let mut issue = issue(paper, Status::Issued);
     issue.print.units = units;
-    let furniture = Furniture { letters: letters().expect("compiled in"), issue: &issue, stop: Stop::NEVER };
+    let furniture =
+        Furniture { letters: letters().expect("compiled in"), issue: &issue, words: &EN, stop: Stop::NEVER };
     let Strip { drawing, width, .. } = draw(Subject::of(sheets, wrap), f64::INFINITY, furniture);
     let what = format!("{} {:?} {units:?}", wrap.member, wrap.end);
     let said = said(&kept(&drawing, width - super::TAB));

@@ -6,9 +6,8 @@ use crate::pack::Status;
 use crate::pack::kinds::wraps::Subject;
 use crate::pack::kinds::wraps::names::height_at;
 use crate::pack::kinds::wraps::words::arrow_words;
-use crate::pack::layout::figures::{datum, end_name};
 use crate::pack::layout::free_place::Occupied;
-use crate::pack::layout::furniture::{DRAFT_MARK, Furniture, Piece};
+use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::lines::{baseline, break_lines};
 
 /// From the left end of the words' room to the words, right of the arrow, mm.
@@ -31,26 +30,26 @@ impl Layout<'_> {
         let wrap = self.wrap;
         let (from, to) = self.words_span();
         let width = to - from - LEFT - 2.0;
-        let mark = format!("{}, {} end", wrap.member, end_name(wrap.end));
+        let mark = furniture.words.page.end_of(&wrap.member, furniture.figures().end(wrap.end));
         let in_one_line = |lettering: &Lettering| furniture.letters.width(&mark, *lettering, Face::Bold) <= width;
         let lettering = [Lettering::Heading, Lettering::Body].into_iter().find(in_one_line).unwrap_or(Lettering::Small);
         let base = format!(
             "base line: set to the mark at {} {}",
             furniture.figures().short_length(wrap.set_out.distance),
-            datum(wrap.set_out, wrap.other_long_point.is_none(), furniture.figures())
+            furniture.figures().datum(wrap.set_out, wrap.other_long_point.is_none())
         );
         let piece = Piece::of_tube(&wrap.part_number, Some(wrap.overall), furniture.figures());
         let [whose, short] = furniture.facts_of_piece(&piece);
         let mut lines: Vec<Line> = vec![(mark, lettering, Face::Bold)];
         if furniture.issue.status == Status::Draft {
-            lines.push((DRAFT_MARK.to_owned(), Lettering::Body, Face::Bold));
+            lines.push((furniture.words.page.draft_mark().to_owned(), Lettering::Body, Face::Bold));
         }
         let (mark_at, whose_at) = (0, lines.len());
         let [base_at, arrow_at] = [1, 2].map(|after| whose_at + after);
         lines.extend([
             (whose.join(", "), Lettering::Small, Face::Bold),
             (base, Lettering::Body, Face::Regular),
-            (arrow_words(wrap.end), Lettering::Body, Face::Bold),
+            (arrow_words(wrap.end, furniture.figures()), Lettering::Body, Face::Bold),
             (facts_of_part(subject, furniture), Lettering::Small, Face::Regular),
         ]);
         let broken = |text: &str, lettering: Lettering, face: Face| -> Vec<Line> {

@@ -1,0 +1,16 @@
+//! How figures and what they measure are said.
+
+use crate::words::groups::figures::Figures;
+
+pub(in crate::words) static WORDS: Figures = Figures {
+    millimetres: "millimetres",
+    inches: "inches",
+    angle: "{figure} deg",
+    from_end: "from",
+    to_end: "to",
+    long_at_from: "{length} at the from end",
+    long_at_to: "{length} at the to end",
+    long_at_both: "{length} at both ends",
+    long_at_each: "{from} at the from end, {to} at the to end",
+}
+.checked();
