@@ -25,14 +25,46 @@ pub fn must_be_distinct(bytes: &[u8]) -> Result<(), Problem> {
 /// The problem with a body that cannot be read.
 pub fn unread(error: serde_json::Error, pointer: String) -> Problem {
     match error.classify() {
-        Category::Data => {
-            Problem::new(&kinds::INVALID_REQUEST, "Some values in the request are not valid; see errors.")
-                .with_errors(vec![FieldError { pointer, detail: error.to_string() }])
-        }
+        Category::Data => invalid(FieldError { pointer, detail: in_words_of_json(&error.to_string()) }),
         Category::Syntax | Category::Eof | Category::Io => {
             Problem::new(&kinds::MALFORMED_JSON, format!("The body is not JSON: {error}."))
         }
     }
+}
+
+/// The problem with a body that is JSON and will not do.
+pub fn invalid(fault: FieldError) -> Problem {
+    Problem::new(&kinds::INVALID_REQUEST, "Some values in the request are not valid; see errors.")
+        .with_errors(vec![fault])
+}
+
+/// What the reader says of a value of the wrong type, in words of JSON instead of those of the program; all else as it is.
+fn in_words_of_json(said: &str) -> String {
+    let Some((found, rest)) = said.strip_prefix("invalid type: ").and_then(|said| said.split_once(", expected "))
+    else {
+        return said.to_owned();
+    };
+    let (expected, place) = rest.rsplit_once(" at line ").map_or((rest, None), |(what, place)| (what, Some(place)));
+    let found = match found.split([' ', '`']).next().unwrap_or_default() {
+        "map" => "an object".to_owned(),
+        "sequence" => "a list".to_owned(),
+        "string" => found.replacen("string", "the text", 1),
+        "null" | "unit" => "null".to_owned(),
+        _ => found.replace("floating point ", "the number ").replace("integer ", "the number ").replace("boolean ", ""),
+    };
+    let wanted = match expected {
+        "f64" | "f32" => "a number",
+        "a boolean" => "true or false",
+        "a sequence" => "a list",
+        "a map" => "an object",
+        "u8" | "u16" | "u32" | "u64" | "usize" | "i8" | "i16" | "i32" | "i64" => "a whole number",
+        text if text.contains("string") || text.contains("variant") || text.starts_with("enum ") => "text",
+        object if object.starts_with("struct ") => "an object",
+        list if list.starts_with("a sequence") || list.starts_with("tuple") => "a list",
+        other => other,
+    };
+    let place = place.map(|place| format!(" at line {place}")).unwrap_or_default();
+    format!("Give {wanted}, and not {found}{place}.")
 }
 
 /// A place as RFC 6901 writes it.

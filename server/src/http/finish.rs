@@ -2,6 +2,7 @@
 
 use crate::http::accept::Accepted;
 use crate::http::problem::Problem;
+use crate::http::session::cookie;
 use crate::http::{App, problem_kinds};
 use crate::words::Words;
 use axum::body::Body;
@@ -9,6 +10,7 @@ use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use matchmark_service::Principal;
 use matchmark_store::secret;
 use std::time::Instant;
 use tracing::Instrument;
@@ -37,9 +39,12 @@ const FIXED: [(HeaderName, HeaderValue); 5] = [
 pub struct Shown {
     /// The words of the page that a request is answered with when it fails; `None` when it is not answered with one.
     pub words: fn(&str, &HeaderMap) -> Option<&'static Words>,
-    /// The page of a problem: in the name of the supplier, with the id of the request.
-    pub page: fn(&Words, &str, &Problem, &str) -> String,
+    /// The page of a problem: in the name of the supplier, for whoever is signed in, with the id of the request.
+    pub page: fn(&'static Words, &str, Option<Session>, &Problem, &str) -> String,
 }
+
+/// Who is signed in, and the secret of their session.
+pub type Session = (Principal, String);
 
 /// Wraps every answer.
 pub async fn finish(State((app, shown)): State<(App, Shown)>, request: Request, next: Next) -> Response {
@@ -48,6 +53,7 @@ pub async fn finish(State((app, shown)): State<(App, Shown)>, request: Request, 
     let method = request.method().clone();
     let path = request.uri().path().to_owned();
     let words = (shown.words)(&path, request.headers());
+    let secret = words.and_then(|_| cookie(request.headers(), app.is_secure())).map(str::to_owned);
     let accept = Accepted::of(&method, request.headers());
     let span = tracing::info_span!("request", id);
     let mut response = next.run(request).instrument(span).await;
@@ -58,11 +64,20 @@ pub async fn finish(State((app, shown)): State<(App, Shown)>, request: Request, 
         if problem.is(&problem_kinds::NOT_SYNCED) {
             app.give_up();
         }
-        let page = words.map(|words| (shown.page)(words, app.supplier(), &problem, &id));
+        let session = match secret {
+            Some(secret) if problem.is_of_the_request() => session(&app, secret).await,
+            _ => None,
+        };
+        let is_own = session.is_some();
+        let page = words.map(|words| (shown.page)(words, app.supplier(), session, &problem, &id));
         response = problem.finish(response, &id);
         if let Some(page) = page {
             *response.body_mut() = Body::from(page);
-            response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8"));
+            let headers = response.headers_mut();
+            headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8"));
+            if is_own {
+                headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
+            }
         }
     }
     let status = response.status().as_u16();
@@ -81,6 +96,12 @@ pub async fn finish(State((app, shown)): State<(App, Shown)>, request: Request, 
     let milliseconds = u64::try_from(begun.elapsed().as_millis()).unwrap_or(u64::MAX);
     tracing::info!(id, %method, path, status, milliseconds, "answered");
     response
+}
+
+/// Who is signed in with this secret; nobody where that cannot be found out, for the problem is to be told all the same.
+async fn session(app: &App, secret: String) -> Option<Session> {
+    let who = app.session(&secret).await.ok().flatten()?;
+    Some((who, secret))
 }
 
 /// The problem that an answer stands for: set by a handler, or by the framework as a bare status. A page that shows what is wrong

@@ -121,6 +121,12 @@ impl Problem {
         self.kind == kind.into()
     }
 
+    /// Whether it lies in what was asked, by someone who may be signed in, and not in the service or in how often it is asked.
+    pub fn is_of_the_request(&self) -> bool {
+        let status = self.kind.status();
+        status.is_client_error() && !matches!(status, StatusCode::UNAUTHORIZED | StatusCode::TOO_MANY_REQUESTS)
+    }
+
     /// The kind in a few words.
     pub fn title(&self) -> &'static str {
         self.kind.title()

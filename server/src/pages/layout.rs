@@ -17,7 +17,18 @@ pub fn page(app: &App, visitor: &Visitor, here: &str, title: &dyn Render, main: 
 
 /// A page for everyone.
 pub fn open_page(words: &Words, supplier: &str, title: &dyn Render, main: &Markup) -> Html<String> {
-    Html(whole(words, supplier, None, "", title, main).into_string())
+    page_for(words, supplier, None, title, main)
+}
+
+/// A page for everyone, with the head of whoever is signed in.
+pub fn page_for(
+    words: &Words,
+    supplier: &str,
+    visitor: Option<&Visitor>,
+    title: &dyn Render,
+    main: &Markup,
+) -> Html<String> {
+    Html(whole(words, supplier, visitor, "", title, main).into_string())
 }
 
 fn whole(

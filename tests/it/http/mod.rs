@@ -9,3 +9,4 @@ mod proxied;
 mod repeats;
 mod requests;
 mod shown_once;
+mod wrong_types;

@@ -139,7 +139,7 @@ fn a_recall_that_ended_is_still_known() {
     let reader = Browser::with_token(&kit.server, &kit.builder);
     let closed = reader.get("/kits/K-1/packs/1").expect(409);
     closed.says("Read the stop sheet").says("/kits/K-1/stop-sheets/A\"");
-    reader.get("/kits/K-1/packs").expect(200);
+    reader.get("/kits/K-1/packs").expect(409).says("Read the stop sheet");
     step(&kit, "A", "reinstatement", &json!({"reason": "The steel was tested and is sound."}));
     let scanned = kit.server.get(&format!("/v1/pages/{code}"), "").expect(200).json();
     let words = scanned["words"].as_str().unwrap();
@@ -279,7 +279,9 @@ fn a_value_that_will_not_do_is_named_by_its_place_in_what_was_sent() {
     let beyond = measure(json!({"height": 5000})).problem(422, "not-measurable");
     assert_eq!(beyond["findings"][0]["pointer"], "/height");
     let list = kit.server.post("/v1/kits", &kit.publisher, &json!(["K-9", "frame", "A", {}, "x", {}]));
-    assert!(list.problem(400, "malformed-json")["detail"].as_str().unwrap().contains("Send an object"));
+    assert!(
+        list.problem(422, "invalid-request")["errors"][0]["detail"].as_str().unwrap().starts_with("Send a JSON object")
+    );
     let file = kit.server.get("/v1/files/zz", "").expect(200).json();
     assert!(file["words"].as_str().unwrap().starts_with("This is not a SHA-256"), "{file}");
     let wrap = kit.server.get("/v1/designs/frame/revisions/A/wraps/post/middle", &kit.publisher);

@@ -3,6 +3,7 @@
 mod access;
 mod builders;
 mod caches;
+mod failed;
 mod forms;
 mod reading;
 mod sign_in;

@@ -17,9 +17,10 @@ use matchmark_service::asking::for_packs;
 use matchmark_service::{NewPack, PackView, Role};
 use maud::{Render, html};
 
-/// The form, filled in as the last pack of the kit was printed.
+/// The form, filled in as the last pack of the kit was printed; or why none can be drawn.
 pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<String>) -> Result<Response, Problem> {
     let kit = app.kit(&visitor.who, &serial).await?;
+    app.may_issue_pack(&visitor.who, &serial).await?;
     let packs = app.packs(&visitor.who, &serial).await?;
     Ok(show(&app, &visitor, &serial, &as_before(visitor.words, &packs, &kit.revision)))
 }

@@ -2,4 +2,5 @@
 
 use crate::words::groups::failed::Failed;
 
-pub const WORDS: Failed = Failed { back: "Back to the first page", request: "Request {id}" }.checked();
+pub const WORDS: Failed =
+    Failed { back: "Back to the first page", back_to_kit: "Back to my kit", request: "Request {id}" }.checked();

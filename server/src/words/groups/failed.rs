@@ -7,6 +7,7 @@ matchmark_core::phrases! {
     /// The page of a request that failed.
     Failed {
         back();
+        back_to_kit();
     } + marked(Render, marked => Markup) {
         request(id);
     }
