@@ -3,3 +3,4 @@
 mod deliveries;
 mod late_news;
 mod raising;
+mod rework_done;

@@ -10,7 +10,7 @@ use crate::rules::states::{self, RevisionState};
 use crate::rules::told;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::document::{Finding, Severity};
-use matchmark_core::pack::{Hands, Notice, Print, Seal, Since};
+use matchmark_core::pack::{Hands, Print, Seal, Since};
 use matchmark_store::{notices, packs};
 
 impl Service {
@@ -73,7 +73,15 @@ impl Service {
             only: true,
             pages,
         });
-        issue.notices.push(Notice { done: None, ..told::notice(notice, true) });
+        let notice = told::notice(notice, true);
+        match &notice.done {
+            // The page of notices is for packs: of a done one it says to cross out what is drawn here.
+            Some(day) => issue.kit_facts.push(format!(
+                "Notice {} was reported as done on {day}: keep these pages, for the parts that it names are now made as they show.",
+                notice.number
+            )),
+            None => issue.notices.push(notice),
+        }
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
     }
 }

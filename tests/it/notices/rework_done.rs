@@ -1,0 +1,32 @@
+//! The pages of a notice that are drawn after its work was reported as done.
+
+use crate::kits::standing::one_kit;
+use std::io::Write;
+use std::process::Command;
+
+/// The text of a file, by PyMuPDF.
+fn text(pdf: &[u8]) -> String {
+    let mut file = tempfile::NamedTempFile::new().unwrap();
+    file.write_all(pdf).unwrap();
+    let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".to_owned());
+    let script =
+        "import sys, pymupdf; print(' '.join(' '.join(p.get_text().split()) for p in pymupdf.open(sys.argv[1])))";
+    let output = Command::new(python).args(["-c", script]).arg(file.path()).output().unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).unwrap()
+}
+
+#[test]
+fn pages_drawn_after_the_work_was_done_say_so() {
+    let kit = one_kit();
+    kit.raise("mandatory");
+    let pages = || text(&kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).expect(200).body);
+    assert!(pages().contains("is not done"));
+    kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
+    let done = kit.server.get("/v1/kits/K-1/notices", &kit.builder).expect(200).json();
+    let day = &done["notices"][0]["done_at"].as_str().unwrap()[..10];
+    let said = pages();
+    assert!(!said.contains("is not done"), "{said}");
+    assert!(said.contains(&format!("Notice 1 was reported as done on {day}")), "{said}");
+    assert!(!said.contains("Cross out their templates"), "these are the templates: {said}");
+}
