@@ -1,5 +1,6 @@
 //! Packs.
 
+mod hands;
 mod issuing;
 mod jobs;
 mod redrawing;

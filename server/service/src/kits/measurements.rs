@@ -1,9 +1,10 @@
-//! What builders measured: kept as it comes, and taken into account in the packs of their kit.
+//! What builders measured: kept as it comes, taken into account in the packs of their kit, and taken back where it was a mistake.
 
 use crate::rules::known::{known_document, known_kit, readable_kit};
 use crate::{FieldError, Once, Principal, Service, ServiceError};
 use matchmark_core::document::{self, Finding, OneKit, Severity};
 use matchmark_core::sheets::{ChangeKind, Changes};
+use matchmark_store::Conn;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::kits::KitRow;
 use matchmark_store::measurements::{self, MeasurementRow};
@@ -16,8 +17,11 @@ use utoipa::ToSchema;
 pub struct Measured {
     /// Serial of the kit.
     pub kit: String,
-    /// The newest value of each gauge, mm.
+    /// The newest value of each gauge that has one, mm.
     pub measured: BTreeMap<String, f64>,
+    /// When the value of a gauge was taken back that has none now, RFC 3339 in UTC.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub taken_back: BTreeMap<String, String>,
     /// Parts that differ from those of a frame made to the figure; all others are as in the revision.
     pub affected: Vec<Affected>,
 }
@@ -29,11 +33,11 @@ pub struct MeasurementView {
     pub number: i64,
     /// Name of the gauge.
     pub gauge: String,
-    /// Value, mm.
-    pub value: f64,
-    /// When it was told, RFC 3339 in UTC.
+    /// Value, mm; null where the value before was taken back.
+    pub value: Option<f64>,
+    /// When it was told or taken back, RFC 3339 in UTC.
     pub at: String,
-    /// Id of the token that told it.
+    /// Id of the token that did so.
     pub by: String,
 }
 
@@ -50,12 +54,13 @@ pub struct Affected {
 }
 
 impl Service {
-    /// Adds measured values to a kit. Values outside their limits are refused, all of them, with the limit named.
+    /// Adds measured values to a kit; `None` takes the value of its gauge back, so that parts are made to the figure again. Values
+    /// outside their limits are refused, all of them, with the limit named.
     pub async fn measure(
         &self,
         who: &Principal,
         serial: &str,
-        values: &BTreeMap<String, f64>,
+        values: &BTreeMap<String, Option<f64>>,
         once: &Once,
     ) -> Result<Measured, ServiceError> {
         loop {
@@ -66,13 +71,21 @@ impl Service {
                     return self.measured(who, serial).await;
                 }
                 let kit = readable_kit(&mut read, who, serial).await?;
-                must_be_gauges(values, &known_document(&mut read, &kit.design, &kit.revision).await?)?;
                 let before = known_kit(&mut read, &kit).await?;
+                let new =
+                    values.iter().filter(|(gauge, value)| value.is_some() || !before.measured.contains_key(*gauge));
+                let new = new.map(|(gauge, _)| gauge.as_str());
+                must_be_gauges(new, &known_document(&mut read, &kit.design, &kit.revision).await?)?;
                 (kit, before)
             };
             let mut after = before.clone();
-            after.measured.extend(values.iter().map(|(gauge, value)| (gauge.clone(), *value)));
-            let measured = self.measured_of(&kit, &after).await?;
+            for (gauge, value) in values {
+                match value {
+                    Some(value) => after.measured.insert(gauge.clone(), *value),
+                    None => after.measured.remove(gauge),
+                };
+            }
+            let mut measured = self.measured_of(&kit, &after).await?;
             let stamp = self.clock.stamp();
             let mut write = self.store.write().await?;
             let now = readable_kit(&mut write, who, serial).await?;
@@ -83,9 +96,12 @@ impl Service {
             }
             once.note(&mut write, stamp.at()).await?;
             for (gauge, &value) in values {
-                let row = MeasurementRow { gauge: gauge.clone(), value };
+                let was = before.measured.get(gauge).copied();
+                let Some(told) = value.or(was) else { continue };
+                let row = MeasurementRow { gauge: gauge.clone(), value: told, is_taken_back: value.is_none() };
                 measurements::insert(&mut write, serial, &row, stamp.at(), &who.token).await?;
             }
+            measured.taken_back = taken_back(&mut write, serial).await?;
             let subject = format!("kits/{serial}/measurements");
             let act = Act { at: stamp.at(), actor: &who.token, action: "measure-kit", subject: &subject };
             audit::append(&mut write, act).await?;
@@ -101,7 +117,9 @@ impl Service {
             readable_kit(&mut read, who, serial).await?
         };
         let one_kit = self.one_kit(&kit).await?;
-        self.measured_of(&kit, &one_kit).await
+        let mut measured = self.measured_of(&kit, &one_kit).await?;
+        measured.taken_back = taken_back(&mut self.store.read().await?, serial).await?;
+        Ok(measured)
     }
 
     /// All that was measured of a kit, oldest first.
@@ -115,7 +133,7 @@ impl Service {
         let rows = measurements::list(&mut read, serial).await?.into_iter().map(|row| MeasurementView {
             number: row.number,
             gauge: row.gauge,
-            value: row.value,
+            value: row.taken_back.is_none().then_some(row.value),
             at: row.at,
             by: row.token,
         });
@@ -145,7 +163,12 @@ impl Service {
             kind: part.kind,
             overall: part.overall,
         });
-        Ok(Measured { kit: kit.serial.clone(), measured: one_kit.measured.clone(), affected: affected.collect() })
+        Ok(Measured {
+            kit: kit.serial.clone(),
+            measured: one_kit.measured.clone(),
+            taken_back: BTreeMap::new(),
+            affected: affected.collect(),
+        })
     }
 }
 
@@ -157,10 +180,16 @@ fn as_sent(mut finding: Finding) -> Finding {
     finding
 }
 
-/// Refuses values of gauges that the kit's revision does not have.
-fn must_be_gauges(values: &BTreeMap<String, f64>, document: &str) -> Result<(), ServiceError> {
+/// When the value of each gauge was taken back that has none now.
+pub(crate) async fn taken_back(conn: &mut Conn, serial: &str) -> Result<BTreeMap<String, String>, ServiceError> {
+    let last = measurements::last(measurements::list(conn, serial).await?);
+    Ok(last.into_iter().filter(|(_, row)| row.taken_back.is_some()).map(|(gauge, row)| (gauge, row.at)).collect())
+}
+
+/// Refuses gauges that the kit's revision does not have.
+fn must_be_gauges<'a>(named: impl Iterator<Item = &'a str>, document: &str) -> Result<(), ServiceError> {
     let gauges = document::read(document).design.and_then(|design| design.gauges).unwrap_or_default();
-    let unknown = values.keys().filter(|name| !gauges.contains_key(*name));
+    let unknown = named.filter(|name| !gauges.contains_key(*name));
     let known: Vec<&str> = gauges.keys().map(String::as_str).collect();
     let detail = match known.as_slice() {
         [] => "This kit's revision has nothing to measure.".to_owned(),

@@ -1,5 +1,6 @@
 //! Where a kit stands among the revisions of its design, and what its builder may measure.
 
+use crate::kits::measurements::taken_back;
 use crate::rules::known::{known_document, readable_kit};
 use crate::rules::standing::{KitStanding, Standings};
 use crate::rules::states::{self, RevisionState};
@@ -31,6 +32,8 @@ pub struct GaugeView {
     pub most: f64,
     /// The newest measured value, mm.
     pub measured: Option<f64>,
+    /// When it was taken back, where there is none since, RFC 3339 in UTC.
+    pub taken_back: Option<String>,
 }
 
 impl Service {
@@ -43,13 +46,14 @@ impl Service {
 
     /// Where a kit stands.
     pub async fn standing(&self, who: &Principal, serial: &str) -> Result<Standing, ServiceError> {
-        let (kit, standings, states, document) = {
+        let (kit, standings, states, document, taken_back) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             let states = states::of_design(&mut read, &kit.design).await?;
             let document = known_document(&mut read, &kit.design, &kit.revision).await?;
             let standings = Standings::read(&mut read, kit.clone()).await?;
-            (kit, standings, states, document)
+            let taken_back = taken_back(&mut read, serial).await?;
+            (kit, standings, states, document, taken_back)
         };
         let measured = self.one_kit(&kit).await?.measured;
         let design = matchmark_core::document::read(&document).design;
@@ -61,6 +65,7 @@ impl Service {
                 .into_iter()
                 .map(|(name, gauge)| GaugeView {
                     measured: measured.get(&name).copied(),
+                    taken_back: taken_back.get(&name).cloned(),
                     name,
                     what: gauge.what.as_str().to_owned(),
                     nominal: gauge.nominal.get(),

@@ -47,7 +47,7 @@ impl Service {
         if in_part.is_none() && !kept.whole.contains(&number) {
             return Ok(Some((PageState::Superseded, words::not_kept(page.page, pack.number, beside))));
         }
-        let PackStanding { state, words: standing } = standings.of_pack(beside);
+        let PackStanding { state, words: standing } = standings.but_for_hold(beside);
         let cross_out = in_part.map(|part| part.cross_out.as_str());
         let words = words::kept(page.page, pack.number, beside, cross_out, &standing, state == PackState::Current);
         let state = if state == PackState::Current { PageState::Kept } else { state.into() };

@@ -85,12 +85,12 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceEr
     let measured = measurements::list(read, kit).await?;
     if measured.iter().any(|value| value.at.get(..10).unwrap_or_default() > page.date.as_str()) {
         let words = format!(
-            "Superseded: something of kit {kit} was measured after this page was drawn. Fetch the pages of notice {notice} again, and cross this page out."
+            "Superseded: a value of kit {kit} was measured or taken back after this page was drawn. Fetch the pages of notice {notice} again, and cross this page out."
         );
         return Ok((PageState::Superseded, words));
     }
     let words = format!(
-        "Current: page {} of {} of the pages of notice {notice} for kit {kit}, to revision {letter}, {}. Use them with the kit's pack, for the parts that they name. If anything was measured later that day, fetch them again.",
+        "Current: page {} of {} of the pages of notice {notice} for kit {kit}, to revision {letter}, {}. Use them with the kit's pack, for the parts that they name. If a value was measured or taken back later that day, fetch them again.",
         page.page, page.pages, page.date
     );
     Ok((PageState::Current, words))

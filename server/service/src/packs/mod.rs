@@ -3,6 +3,7 @@
 pub(crate) mod downloads;
 pub(crate) mod drawn_with;
 pub(crate) mod files;
+pub(crate) mod hand_pages;
 pub(crate) mod issue;
 pub(crate) mod issued_files;
 pub(crate) mod job_work;

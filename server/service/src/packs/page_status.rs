@@ -4,12 +4,13 @@ use crate::packs::loose_pages::loose_page;
 use crate::rules::drawn_with::{is_void, void_words};
 use crate::rules::number::number as written;
 use crate::rules::shown_once::maker;
+use crate::rules::standing::words::on_hold as on_hold_words;
 use crate::rules::standing::{PackState, Standings};
 use crate::{Service, ServiceError};
 use matchmark_core::seal::{PageKind, PageStatement, PublicKey, SealError, SealKey};
-use matchmark_store::kits;
 use matchmark_store::packs::{self, PackRow};
 use matchmark_store::signing_keys::{self, KeyRow, Purpose};
+use matchmark_store::{holds, kits};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -101,6 +102,8 @@ pub struct PageStatus {
     pub state: PageState,
     /// That in sentences which say what to do; those of its pack.
     pub words: String,
+    /// True while a hold on its kit stands: nothing is to be cut, however its page stands.
+    pub on_hold: bool,
     /// What the page says of itself, when it is signed.
     pub page: Option<PageStatement>,
     /// Letter of the design's latest revision, when it is another than the page's.
@@ -122,6 +125,7 @@ impl Service {
         let unknown = |why: &str| PageStatus {
             state: PageState::Unknown,
             words: format!("{why} Do not cut from this page; ask the supplier."),
+            on_hold: false,
             page: None,
             latest_revision: None,
         };
@@ -138,8 +142,16 @@ impl Service {
             return Ok(unknown(REVOKED));
         }
         if let Some((state, words)) = loose_page(&mut read, &page).await? {
+            let holds = holds::list(&mut read, &page.kit).await?;
+            let is_drawing = page.kind == PageKind::Notice && state != PageState::Unknown;
+            let on_hold = is_drawing && holds.iter().any(|hold| hold.lifted_at.is_none());
+            let words = match state {
+                _ if !on_hold => words,
+                PageState::Recalled => format!("{words} {}", on_hold_words(&page.kit)),
+                _ => format!("{} {words}", on_hold_words(&page.kit)),
+            };
             let page = Some(page).filter(|_| state != PageState::Unknown);
-            return Ok(PageStatus { state, words, page, latest_revision: None });
+            return Ok(PageStatus { state, words, on_hold, page, latest_revision: None });
         }
         let number = written(&page.pack);
         let issued = match number {
@@ -164,7 +176,7 @@ impl Service {
             return Ok(unknown(REVOKED));
         }
         let standings = Standings::read(&mut read, kit).await?;
-        let standing = standings.of_pack(&pack);
+        let standing = standings.but_for_hold(&pack);
         let latest = matchmark_store::revisions::latest(&mut read, &page.design).await?.map(|latest| latest.letter);
         drop(read);
         if !self.is_page_of(&page, &pack).await? {
@@ -176,10 +188,14 @@ impl Service {
                 page.pack, page.kit
             )));
         }
-        let kept = self.kept_page(&page, &pack, &standings).await?;
-        let (state, words) = kept.unwrap_or_else(|| (standing.state.into(), standing.words));
+        let of_page = match self.kept_page(&page, &pack, &standings).await? {
+            None => self.page_of_hand(&page, &pack, &standings).await?,
+            kept => kept,
+        };
+        let (state, words) = of_page.unwrap_or_else(|| (standing.state.into(), standing.words));
+        let (words, on_hold) = (standings.held(words, state == PageState::Recalled), standings.is_on_hold());
         let latest_revision = latest.filter(|letter| *letter != page.revision);
-        Ok(PageStatus { state, words, page: Some(page), latest_revision })
+        Ok(PageStatus { state, words, on_hold, page: Some(page), latest_revision })
     }
 
     /// Whether a page is one of a pack by the pack's account, not by its number alone. A pack from before there were accounts has none.

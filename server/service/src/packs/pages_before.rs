@@ -58,8 +58,6 @@ impl Service {
     pub(crate) async fn kit_at(&self, pack: &PackRow, kit: OneKit) -> Result<OneKit, ServiceError> {
         let mut read = self.store.read().await?;
         let known = measurements::list(&mut read, &pack.kit).await?.into_iter();
-        // Oldest first: a later value of a gauge takes the place of the one before.
-        let then = known.filter(|row| row.at < pack.issued_at).map(|row| (row.gauge, row.value));
-        Ok(OneKit { measured: then.collect(), ..kit })
+        Ok(OneKit { measured: measurements::values(known.filter(|row| row.at < pack.issued_at)), ..kit })
     }
 }

@@ -67,6 +67,6 @@ impl Kept {
         let told = Told::by(conn, &pack.kit, &pack.issued_at).await?;
         let measured = measurements::list(conn, &pack.kit).await?;
         let by_then = measured.into_iter().filter(|value| value.at < pack.issued_at);
-        Ok(Self { measured: by_then.map(|value| (value.gauge, value.value)).collect(), ..told })
+        Ok(Self { measured: measurements::values(by_then), ..told })
     }
 }

@@ -49,8 +49,8 @@ pub(crate) async fn readable_kit(conn: &mut Conn, who: &Principal, serial: &str)
 pub(crate) async fn known_kit(conn: &mut Conn, kit: &KitRow) -> Result<OneKit, ServiceError> {
     let choices = serde_json::from_str(&kit.choices)
         .map_err(|_| ServiceError::Inconsistent("the choices of a kit cannot be read"))?;
-    let rows = measurements::newest(conn, &kit.serial).await?;
-    Ok(OneKit { choices, measured: rows.into_iter().map(|row| (row.gauge, row.value)).collect() })
+    let rows = measurements::list(conn, &kit.serial).await?;
+    Ok(OneKit { choices, measured: measurements::values(rows) })
 }
 
 /// What sets this kit apart, a line each, as its pack says it.

@@ -78,10 +78,11 @@ impl Told {
     }
 }
 
-/// The day on which the newest value of each gauge of a kit was told.
+/// The day on which the value of each gauge of a kit that has one was told.
 pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMap<String, String>, ServiceError> {
-    let rows = measurements::list(conn, serial).await?;
-    Ok(rows.into_iter().map(|row| (row.gauge, day(&row.at))).collect())
+    let last = measurements::last(measurements::list(conn, serial).await?);
+    let known = last.into_iter().filter(|(_, row)| row.taken_back.is_none());
+    Ok(known.map(|(gauge, row)| (gauge, day(&row.at))).collect())
 }
 
 /// Whether the revision with the change of a notice was recalled since.

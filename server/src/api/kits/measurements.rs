@@ -12,19 +12,21 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
 
-/// Add measured values to a kit
+/// Add measured values to a kit, or take them back
 ///
 /// Each name is a gauge of the design, each value what the builder measured in mm. Values within limits move the points that the
-/// gauge says: packs issued from then on fit the frame that the builder has. Values outside are refused, all of them.
+/// gauge says: packs issued from then on fit the frame that the builder has. Values outside are refused, all of them. `null` takes a value
+/// back that was a mistake: packs issued from then on are made to the figure of the design again, and those that were drawn with the
+/// value are out of date. The history keeps both.
 #[utoipa::path(post, path = "/v1/kits/{serial}/measurements", tag = "kits",
-    params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)), request_body = BTreeMap<String, f64>,
+    params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)), request_body = BTreeMap<String, Option<f64>>,
     responses((status = 200, body = Measured)))]
 pub async fn add(
     State(app): State<App>,
     Caller(who): Caller,
     Path(serial): Path<String>,
     headers: HeaderMap,
-    body: Json<BTreeMap<String, f64>>,
+    body: Json<BTreeMap<String, Option<f64>>>,
 ) -> Result<axum::Json<Measured>, Problem> {
     let once = once(&headers, &who, format!("kits/{serial}/measurements"), &body.bytes)?;
     Ok(axum::Json(app.measure(&who, &serial, &body.value, &once).await?))

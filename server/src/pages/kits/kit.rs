@@ -116,6 +116,7 @@ fn called(words: &Words, shown: &Shown, pack: &PackView) -> (&'static str, Strin
         PackState::Recalled => (says.latest(), says.latest_recalled(which)),
         _ if shown.hold.is_some() => (says.latest(), says.latest_held(which)),
         state if waits(state) => (says.latest(), says.latest_not_yet(which)),
+        PackState::Outdated => (says.latest(), says.latest_outdated(which)),
         _ => (says.build_from(), which),
     }
 }
@@ -138,7 +139,7 @@ fn state(words: &Words, shown: &Shown) -> Markup {
             }
             div.state.stop role="alert" {
                 @for sheet in shown.open_sheets() {
-                    p { span.mark aria-hidden="true" { "\u{25a0}" } (says.recalled_stop(&sheet.revision)) }
+                    p { span.mark aria-hidden="true" { "\u{25a0}" } (says.recalled_stop(&sheet.revision, &shown.kit.serial)) }
                     p { a href={"/kits/" (shown.kit.serial) "/stop-sheets/" (sheet.revision)} { (says.stop_sheet_link(&sheet.revision)) } }
                 }
             }
@@ -209,7 +210,7 @@ fn measured(words: &Words, shown: &Shown) -> Markup {
                     @for gauge in &shown.standing.gauges {
                         tr {
                             th scope="row" { (gauge.what) }
-                            td.figure data-is=(says.measured_head_value()) { @match gauge.measured { Some(value) => (number(value)), None => (says.measured_not_yet()) } }
+                            td.figure data-is=(says.measured_head_value()) { @match (gauge.measured, &gauge.taken_back) { (Some(value), _) => (number(value)), (None, Some(at)) => (says.measured_taken_back(day(at))), (None, None) => (says.measured_not_yet()) } }
                             td.figure data-is=(says.measured_head_nominal()) { (number(gauge.nominal)) }
                             td.figure data-is=(says.measured_head_limits()) { (says.measured_limits(number(gauge.least), number(gauge.most))) }
                         }

@@ -17,10 +17,11 @@ use std::collections::BTreeMap;
 /// The form, with what was measured before.
 pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<String>) -> Result<Response, Problem> {
     let gauges = app.standing(&visitor.who, &serial).await?.gauges;
-    let before: Vec<(String, String)> = gauges
-        .iter()
-        .filter_map(|gauge| Some((format!("measured-{}", gauge.name), gauge.measured?.to_string())))
-        .collect();
+    let mut before: Vec<(String, String)> = Vec::new();
+    for gauge in &gauges {
+        let value = gauge.measured.map(|value| value.to_string()).unwrap_or_default();
+        before.extend([(format!("measured-{}", gauge.name), value.clone()), (shown_name(&gauge.name), value)]);
+    }
     let before: Vec<(&str, &str)> = before.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
     Ok(show(&app, &visitor, &serial, &gauges, &Filled::with(visitor.words, &before)))
 }
@@ -36,12 +37,16 @@ pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
         let field = format!("measured-{}", gauge.name);
         let text = form.text(&field).replace(',', ".");
         if text.is_empty() {
+            // Of a field that was empty from the start nothing is said, though a value may have come since.
+            if gauge.measured.is_some() && !form.get(&shown_name(&gauge.name)).is_empty() {
+                values.insert(gauge.name.clone(), None);
+            }
             continue;
         }
         match text.parse::<f64>() {
             Ok(value) if value.is_finite() && (gauge.least..=gauge.most).contains(&value) => {
                 if gauge.measured != Some(value) {
-                    values.insert(gauge.name.clone(), value);
+                    values.insert(gauge.name.clone(), Some(value));
                 }
             }
             Ok(_) => {
@@ -64,6 +69,11 @@ pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
     Ok((StatusCode::UNPROCESSABLE_ENTITY, again).into_response())
 }
 
+/// The hidden field with the value that was there when the form was opened.
+fn shown_name(gauge: &str) -> String {
+    format!("shown-{gauge}")
+}
+
 fn show(app: &App, visitor: &Visitor, serial: &str, gauges: &[GaugeView], form: &Filled) -> Response {
     let says = &visitor.words.measure;
     let main = html! {
@@ -76,6 +86,8 @@ fn show(app: &App, visitor: &Visitor, serial: &str, gauges: &[GaugeView], form: 
                 @let hint = says.hint(number(gauge.least), number(gauge.most), number(gauge.nominal));
                 @let name = format!("measured-{}", gauge.name);
                 (Line { keys: "decimal", ..Line::text(&name, &gauge.what, &hint) }.show(form))
+                @let shown = shown_name(&gauge.name);
+                input type="hidden" name=(shown) value=(form.get(&shown));
             }
             button type="submit" { (says.button()) }
         }

@@ -21,6 +21,7 @@ pub async fn page(
     let contact = app.contact().await?;
     let (says, heads) = (&words.page_status, &words.labels);
     let (class, mark, heading) = match status.state {
+        state if status.on_hold && state != PageState::Recalled => ("state warn", "\u{25c7}", says.on_hold()),
         PageState::Current => ("state", "\u{2713}", says.current()),
         PageState::Kept => ("state", "\u{2713}", says.kept()),
         PageState::Outdated => ("state warn", "\u{25d2}", says.outdated()),
@@ -48,7 +49,7 @@ pub async fn page(
                 div { span.cap { (says.issued()) } (page.date) }
             }
         }
-        @if !matches!(status.state, PageState::Current | PageState::Kept) { (ask(words, &contact)) }
+        @if status.on_hold || !matches!(status.state, PageState::Current | PageState::Kept) { (ask(words, &contact)) }
         p { (says.check_again()) }
     };
     Ok(open_page(words, app.supplier(), &says.title(heading), &main))

@@ -5,7 +5,7 @@ use crate::words::groups::hold::Hold;
 pub const WORDS: Hold = Hold {
     standing: "On hold since {day}: for now the supplier hands out no drawings for kit {serial}.",
     standing_ask: "Ask: {ask} Give them the serial {serial}.",
-    standing_warnings: "Warnings still reach you: stop sheets and notices stay open here and are still sent to you.",
+    standing_warnings: "Warnings still reach you: stop sheets and the words of notices stay open here and are still sent to you. The drawings of a notice are not handed out: begin none of its work before the hold is lifted.",
     desk_standing: "On hold since {at}: do not hand out any of its drawings in any way.",
     desk_ask: "The holder is told to ask: {ask}",
     title: "Hold on kit {serial}",

@@ -11,6 +11,7 @@ pub const WORDS: PageStatuses = PageStatuses {
     superseded: "Superseded",
     withdrawn: "Withdrawn",
     recalled: "Recalled: stop",
+    on_hold: "On hold: cut nothing",
     unknown: "Unknown",
     compare_heading: "Compare with the paper in your hand",
     belongs_to: "Belongs to",

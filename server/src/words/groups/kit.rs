@@ -9,11 +9,12 @@ matchmark_core::phrases! {
         latest();
         latest_recalled(which);
         latest_held(which);
+        latest_outdated(which);
         latest_not_yet(which);
         build_from_both(number, day);
         build_from_left(number, day);
         build_from_right(number, day);
-        recalled_stop(revision);
+        recalled_stop(revision, kit);
         stop_sheet_link(revision);
         no_pack(revision);
         closed_by_hold();
@@ -31,6 +32,7 @@ matchmark_core::phrases! {
         measured_head_nominal();
         measured_head_limits();
         measured_not_yet();
+        measured_taken_back(day);
         measured_limits(least, most);
         measured_link();
         packs_heading();

@@ -11,6 +11,7 @@ matchmark_core::phrases! {
         superseded();
         withdrawn();
         recalled();
+        on_hold();
         unknown();
         compare_heading();
         belongs_to();

@@ -66,11 +66,14 @@ pub(crate) struct Standings {
     states: States,
     packs: Vec<(PackRow, Kept)>,
     gauges: BTreeMap<String, Gauge>,
-    measured: Vec<MeasuredRow>,
+    /// What was said last of each gauge.
+    measured: BTreeMap<String, MeasuredRow>,
     /// Mandatory ones that are not done.
     notices: Vec<NoticeKitRow>,
     /// Mandatory ones that are done, of a change that the kit's revision does not have.
     reworked: Vec<NoticeKitRow>,
+    /// Number and revision of each notice, of any class, that asks for parts of a later revision than the kit has.
+    asked: Vec<(i64, String)>,
     on_hold: bool,
     /// Recalled revisions whose stop sheet to the kit is not acknowledged.
     unread: Vec<String>,
@@ -86,7 +89,7 @@ impl Standings {
             let kept = Kept::of(conn, &row).await?;
             of_kit.push((row, kept));
         }
-        let measured = measurements::list(conn, &kit.serial).await?;
+        let measured = measurements::last(measurements::list(conn, &kit.serial).await?);
         let mut gauges = BTreeMap::new();
         if !measured.is_empty() {
             let document = known_document(conn, &kit.design, &kit.revision).await?;
@@ -95,6 +98,11 @@ impl Standings {
         }
         let states = states::of_design(conn, &kit.design).await?;
         let mut notices = notices::of_kit(conn, &kit.serial).await?;
+        let asking = notices.iter().filter(|notice| {
+            states.comes_before(&kit.revision, &notice.to_revision)
+                && states.of(&notice.to_revision) != RevisionState::Recalled
+        });
+        let asked = asking.map(|notice| (notice.number, notice.to_revision.clone())).collect();
         notices.retain(|notice| notice.class == "mandatory");
         let (mut reworked, open): (Vec<_>, Vec<_>) = notices.into_iter().partition(|notice| notice.done_at.is_some());
         reworked.retain(|notice| states.comes_before(&kit.revision, &notice.to_revision));
@@ -102,7 +110,19 @@ impl Standings {
         let on_hold = holds::list(conn, &kit.serial).await?.iter().any(|hold| hold.lifted_at.is_none());
         let recalls = recorded::recalls_of_kit(conn, &kit.serial).await?;
         let unread = recalls.into_iter().filter(|row| row.acknowledged_at.is_none()).map(|row| row.letter).collect();
-        Ok(Self { states, on_hold, unread, packs: of_kit, gauges, measured, notices: open, reworked, untold, kit })
+        Ok(Self {
+            states,
+            on_hold,
+            unread,
+            packs: of_kit,
+            gauges,
+            measured,
+            notices: open,
+            reworked,
+            asked,
+            untold,
+            kit,
+        })
     }
 
     /// The packs of the kit, oldest first.
@@ -115,8 +135,29 @@ impl Standings {
         self.packs().filter(|pack| pack.revision == self.kit.revision).last()
     }
 
-    /// How a pack of the kit stands.
+    /// How a pack of the kit stands, and that the kit is on hold.
     pub fn of_pack(&self, pack: &PackRow) -> PackStanding {
+        let PackStanding { state, words } = self.but_for_hold(pack);
+        PackStanding { state, words: self.held(words, state == PackState::Recalled) }
+    }
+
+    /// What is said, with what is to be said of a hold before it; of what is recalled after it.
+    pub fn held(&self, said: String, is_recalled: bool) -> String {
+        let held = words::on_hold(&self.kit.serial);
+        match (self.on_hold, is_recalled) {
+            (false, _) => said,
+            (true, false) => format!("{held} {said}"),
+            (true, true) => format!("{said} {held}"),
+        }
+    }
+
+    /// Whether a hold on the kit stands.
+    pub fn is_on_hold(&self) -> bool {
+        self.on_hold
+    }
+
+    /// How a pack of the kit stands, whether the kit is on hold or not.
+    pub fn but_for_hold(&self, pack: &PackRow) -> PackStanding {
         let (serial, number) = (&self.kit.serial, pack.number);
         if self.states.of(&pack.revision) == RevisionState::Recalled {
             return PackStanding { state: PackState::Recalled, words: words::recalled(serial, &pack.revision) };
@@ -126,12 +167,13 @@ impl Standings {
         }
         let later = self.in_place_of(pack);
         if !later.is_empty() {
-            return PackStanding { state: PackState::Superseded, words: words::replaced(serial, number, &later) };
+            let words = words::replaced(serial, number, &later) + &self.in_the_way_of(&later);
+            return PackStanding { state: PackState::Superseded, words };
         }
         self.of_right_one(Some(pack))
     }
 
-    /// How the kit stands: as its pack does.
+    /// How the kit stands: as its pack does, or the one of the other hand where that stands worse.
     pub fn of_kit(&self) -> KitStanding {
         let pack = self.in_force();
         let PackStanding { state, words } = match pack {
@@ -139,12 +181,41 @@ impl Standings {
                 state: PackState::Recalled,
                 words: words::recalled(&self.kit.serial, &self.kit.revision),
             },
-            Some(pack) => self.of_pack(pack),
+            Some(pack) => self.worse_hand(pack),
             None => self.of_right_one(None),
         };
+        let words = self.held(words, state == PackState::Recalled);
         let has_state = pack.is_some() || state == PackState::Recalled;
         let (state, pack) = (has_state.then_some(state), pack.map(|pack| pack.number));
         KitStanding { state, words, pack, on_hold: self.on_hold }
+    }
+
+    /// How the pack in force stands, or the one of the other hand beside it where that stands worse.
+    fn worse_hand(&self, pack: &PackRow) -> PackStanding {
+        let own = self.but_for_hold(pack);
+        let other = self.beside_it(pack).map(|beside| self.but_for_hold(beside));
+        match other {
+            Some(other) if own.state == PackState::Current && other.state != PackState::Current => other,
+            _ => own,
+        }
+    }
+
+    /// What is said of a page of a whole pack that a later one of one hand replaced.
+    pub fn page_replaced(&self, page: u16, pack: &PackRow, later: &PackRow) -> String {
+        words::page_replaced(page, pack.number, later.number) + &self.in_the_way_of(&[later.number])
+    }
+
+    /// What stands in the way of packs that are to be used instead of others.
+    fn in_the_way_of(&self, numbers: &[i64]) -> String {
+        let mut said: Vec<String> = Vec::new();
+        for pack in self.packs().filter(|pack| numbers.contains(&pack.number)) {
+            for (_, words) in self.in_the_way(Some(pack)) {
+                if !said.contains(&words) {
+                    said.push(words);
+                }
+            }
+        }
+        said.iter().map(|words| format!(" {words}")).collect()
     }
 
     /// The newest of the packs that take the place of one.
@@ -171,17 +242,37 @@ impl Standings {
         let number = pack.number;
         match print_of(pack).hands {
             Hands::Both => {
-                let later = self.packs().filter(|later| takes_place(later, pack)).last()?;
+                let later = self.replaced_in_part(pack)?;
                 Some(words::other_hand_replaced(number, later.number, print_of(later).hands))
             }
             hands => {
-                let other = hands.other();
-                let has_other = |of: &&PackRow| {
-                    of.revision == pack.revision && has_hand(of, other) && self.in_place_of(of).is_empty()
-                };
-                Some(words::other_hand(other, self.packs().filter(has_other).last().map(|beside| beside.number)))
+                let beside = self.beside_it(pack);
+                let is_out_of_date = beside.is_some_and(|beside| self.outdated(beside).is_some());
+                Some(words::other_hand(hands.other(), beside.map(|beside| beside.number), is_out_of_date))
             }
         }
+    }
+
+    /// The pack of one hand that took the place of what a whole one has of that hand and of neither.
+    pub fn replaced_in_part(&self, pack: &PackRow) -> Option<&PackRow> {
+        let is_right = pack.revision == self.kit.revision && self.in_place_of(pack).is_empty();
+        self.packs().filter(|later| is_right && takes_place(later, pack)).last()
+    }
+
+    /// The hands whose templates a pack is the last to have.
+    fn hands_of(&self, pack: &PackRow) -> Hands {
+        match (print_of(pack).hands, self.replaced_in_part(pack)) {
+            (Hands::Both, Some(later)) => print_of(later).hands.other(),
+            (hands, _) => hands,
+        }
+    }
+
+    /// The pack with the templates of the hand that a pack of one hand leaves to others.
+    fn beside_it(&self, pack: &PackRow) -> Option<&PackRow> {
+        let other = Some(print_of(pack).hands.other()).filter(|other| *other != Hands::Both)?;
+        let has_other =
+            |of: &&PackRow| of.revision == pack.revision && has_hand(of, other) && self.in_place_of(of).is_empty();
+        self.packs().filter(has_other).last()
     }
 
     /// What a pack of the kit was drawn with.
@@ -197,7 +288,7 @@ impl Standings {
             Some(own) if own.only_changes != 0 && self.is_base(own, pack) => {
                 words::read_what_stays(own.number, pack.number)
             }
-            Some(own) => words::use_instead(own.number, pack.number),
+            Some(own) => words::use_instead(own.number, pack.number) + &self.in_the_way_of(&[own.number]),
             None => words::ask_for_new(pack.number),
         });
         said
@@ -232,15 +323,15 @@ impl Standings {
         unread.into_iter().chain(stopped).map(|said| (PackState::NoticeFirst, said)).collect()
     }
 
-    /// What is said of a pack that is the one to build from, or of a kit that has none of its revision yet.
-    fn of_right_one(&self, pack: Option<&PackRow>) -> PackStanding {
+    /// What is to be done or asked first of a pack that is the one to build from, or of a kit that has none of its revision yet; the
+    /// worst first.
+    fn in_the_way(&self, pack: Option<&PackRow>) -> Vec<(PackState, String)> {
         let KitRow { serial, revision, .. } = &self.kit;
         let mut said = self.stops();
         if let Some((pack, letter)) = pack.and_then(|pack| Some((pack, self.recalled_base(pack)?))) {
             said.push((PackState::NoticeFirst, words::base_recalled(pack.number, letter)));
         }
-        let (open, in_pack): (Vec<_>, Vec<_>) =
-            self.notices.iter().partition(|notice| self.states.comes_before(revision, &notice.to_revision));
+        let (open, _) = self.notices_by_change();
         if !open.is_empty() {
             let shown = pack.and_then(|pack| self.kept(pack)).map(|kept| kept.notices.as_slice());
             let missing = shown.is_some_and(|shown| open.iter().any(|notice| !shown.contains(&notice.number)));
@@ -262,6 +353,19 @@ impl Standings {
             let reason = self.states.said_of(revision).map(|said| said.reason.as_str());
             said.push((PackState::Withdrawn, words::withdrawn(serial, revision, reason)));
         }
+        said
+    }
+
+    /// The mandatory notices that are not done: those of a change that the kit's revision does not have, and the others.
+    fn notices_by_change(&self) -> (Vec<&NoticeKitRow>, Vec<&NoticeKitRow>) {
+        self.notices.iter().partition(|notice| self.states.comes_before(&self.kit.revision, &notice.to_revision))
+    }
+
+    /// What is said of a pack that is the one to build from, or of a kit that has none of its revision yet.
+    fn of_right_one(&self, pack: Option<&PackRow>) -> PackStanding {
+        let KitRow { serial, revision, .. } = &self.kit;
+        let said = self.in_the_way(pack);
+        let (_, in_pack) = self.notices_by_change();
         let state = said.first().map(|(state, _)| *state).unwrap_or_default();
         let mut sentences: Vec<String> = said.into_iter().map(|(_, words)| words).collect();
         match pack {
@@ -287,8 +391,9 @@ impl Standings {
     /// What is said of a pack whose kit had another revision after it was issued.
     fn came_back(&self, pack: &PackRow) -> Option<String> {
         let between = self.packs().find(|other| other.number > pack.number && other.revision != pack.revision)?;
-        let kept = self.reworked.iter().find(|notice| notice.to_revision == between.revision);
-        Some(words::came_back(pack.number, &between.revision, kept.map(|notice| notice.number)))
+        let asking = self.asked.iter().filter(|(_, to)| *to == between.revision);
+        let asking: Vec<i64> = asking.map(|(number, _)| *number).collect();
+        Some(words::came_back(pack.number, &between.revision, &asking))
     }
 
     /// Which notices are to be done before anything else; one whose revision was recalled since is to be left alone.
@@ -304,17 +409,24 @@ impl Standings {
     /// What was measured since a pack was drawn and makes a difference to it.
     fn outdated(&self, pack: &PackRow) -> Option<String> {
         let kept = self.kept(pack)?;
-        let now: BTreeMap<String, f64> = self.measured.iter().map(|value| (value.gauge.clone(), value.value)).collect();
-        let said: Vec<String> = self
-            .differing(&kept.measured, &now)
-            .into_iter()
+        let known = self.measured.iter().filter(|(_, last)| last.taken_back.is_none());
+        let now: BTreeMap<String, f64> = known.map(|(gauge, last)| (gauge.clone(), last.value)).collect();
+        let differing = self.differing(&kept.measured, &now);
+        let said: Vec<String> = differing
+            .iter()
             .map(|gauge| {
-                let what = self.gauges.get(gauge).map_or(gauge, |gauge| gauge.what.as_str());
-                let newest = self.measured.iter().rfind(|value| value.gauge == *gauge);
-                words::measured_on(what, newest.map(|value| value.at.as_str()).unwrap_or_default())
+                let what = self.gauges.get(*gauge).map_or(*gauge, |gauge| gauge.what.as_str());
+                let last = self.measured.get(*gauge);
+                let at = last.map(|last| last.at.as_str()).unwrap_or_default();
+                if self.is_taken_back(gauge) { words::taken_back_on(what, at) } else { words::measured_on(what, at) }
             })
             .collect();
-        (!said.is_empty()).then(|| words::outdated(pack.number, &said))
+        let has_taken_back = differing.iter().any(|gauge| self.is_taken_back(gauge));
+        (!said.is_empty()).then(|| words::outdated(pack.number, self.hands_of(pack), &said, has_taken_back))
+    }
+
+    fn is_taken_back(&self, gauge: &str) -> bool {
+        self.measured.get(gauge).is_some_and(|last| last.taken_back.is_some())
     }
 
     /// The gauges of the kit's revision in which two sets of measured values differ. What was not measured is made to the figure.

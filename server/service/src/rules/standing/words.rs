@@ -1,5 +1,6 @@
 //! The sentences that say how a pack or a kit stands. They say what to do, and name no customer.
 
+use crate::rules::drawn_with::print_of;
 use crate::rules::states::LastSaid;
 use matchmark_core::pack::Hands;
 use matchmark_store::kits::KitRow;
@@ -103,12 +104,27 @@ pub(crate) fn measured_on(what: &str, at: &str) -> String {
     format!("\"{what}\" was measured on {}", day(at))
 }
 
-/// Of a pack that was drawn without such values.
-pub(crate) fn outdated(number: i64, measured: &[String]) -> String {
+/// Of a value that was taken back after the pack was drawn.
+pub(crate) fn taken_back_on(what: &str, at: &str) -> String {
+    format!("the measured value of \"{what}\" was taken back on {}", day(at))
+}
+
+/// Of a pack that was drawn before values were measured, or taken back.
+pub(crate) fn outdated(number: i64, hands: Hands, measured: &[String], has_taken_back: bool) -> String {
+    let how = if has_taken_back { "before that" } else { "without it" };
+    let what = match hands {
+        Hands::Both => "the pack".to_owned(),
+        hands => format!("the pack with the {}-hand templates", hands.name()),
+    };
     format!(
-        "Out of date: {}, and pack {number} was drawn without it. Have the pack drawn again, and cut the parts that this changes from the new one.",
+        "Out of date: {}, and pack {number} was drawn {how}. Have {what} drawn again, and cut the parts that this changes from the new one.",
         measured.join(", ")
     )
+}
+
+/// Of a kit on hold, before all else that is said of its packs.
+pub(crate) fn on_hold(serial: &str) -> String {
+    format!("On hold: the supplier holds kit {serial}. Cut nothing for it until the supplier lets it go.")
 }
 
 /// Of a withdrawn revision.
@@ -145,7 +161,7 @@ pub(crate) fn no_pack(serial: &str, revision: &str) -> String {
 
 /// Of the pack to build from, of which nothing else is to be said.
 pub(crate) fn current(serial: &str, pack: &PackRow) -> String {
-    let hands = match crate::rules::drawn_with::print_of(pack).hands {
+    let hands = match print_of(pack).hands {
         Hands::Both => String::new(),
         hands => format!(" with {}-hand templates", hands.name()),
     };
@@ -174,18 +190,40 @@ pub(crate) fn other_hand_replaced(number: i64, later: i64, gone: Hands) -> Strin
     )
 }
 
+/// Of a page of a pack of both hands that is of the hand of a later one, or of neither.
+pub(crate) fn page_replaced(page: u16, of: i64, later: i64) -> String {
+    format!(
+        "Superseded: pack {later} replaced page {page} of pack {of}. Cross the page out, and use pack {later} instead."
+    )
+}
+
+/// Of a page with templates of the hand that stays and others.
+pub(crate) fn page_stays_in_part(stays: Hands, standing: &str) -> String {
+    format!("Of this page only the {}-hand templates stay: cross out the rest of it. {standing}", stays.name())
+}
+
 /// Of a pack of one hand: where the templates of the other are.
-pub(crate) fn other_hand(other: Hands, beside: Option<i64>) -> String {
+pub(crate) fn other_hand(other: Hands, beside: Option<i64>, is_out_of_date: bool) -> String {
     let name = other.name();
     match beside {
+        Some(beside) if is_out_of_date => format!(
+            "The {name}-hand templates are in pack {beside}, which is out of date: have the pack with the {name}-hand templates drawn again."
+        ),
         Some(beside) => format!("The {name}-hand templates are in pack {beside}."),
         None => format!("No pack in force has the {name}-hand templates: have one issued for them."),
     }
 }
 
-/// Of a pack whose kit had another revision in between; `kept` is a notice to that one, whose work was done.
-pub(crate) fn came_back(number: i64, between: &str, kept: Option<i64>) -> String {
-    let kept = kept.map(|notice| format!(", except the parts of notice {notice}")).unwrap_or_default();
+/// Of a pack whose kit had another revision in between; `asking` are the notices that ask for parts of that one.
+pub(crate) fn came_back(number: i64, between: &str, asking: &[i64]) -> String {
+    let kept = match asking {
+        [] => String::new(),
+        some => format!(
+            ", except the parts that {} {} for",
+            listed("notice", some),
+            if some.len() == 1 { "asks" } else { "ask" }
+        ),
+    };
     format!(
         "The kit had revision {between} in between: use nothing that was made to that revision{kept}. If you crossed out pages of pack {number} then, have it issued again."
     )
