@@ -86,7 +86,7 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
             } else {
                 "UPDATE _sqlx_migrations SET checksum = x'00' WHERE version = 10"
             },
-            "step 10 of the schema is not noted as it was brought in",
+            "step 10 of the schema is not recorded as it was applied",
         ),
     ];
     for (change, fault) in changes {

@@ -146,7 +146,7 @@ fn a_recall_that_ended_is_still_known() {
     assert!(words.starts_with("Ended:") && words.contains("tested and is sound"), "{words}");
     let (state, words) = kit.stands(1);
     assert_eq!(state, "current");
-    assert!(words.contains("was recalled before, and put in force again on"), "{words}");
+    assert!(words.contains("was recalled earlier and was put in force again on"), "{words}");
 }
 
 #[test]
@@ -158,7 +158,7 @@ fn who_holds_a_withdrawn_revision_reads_why() {
     assert!(words.contains("Steel grade discontinued."), "{words}");
     let desk = Browser::with_token(&kit.server, &kit.publisher);
     step(&kit, "B", "recall", &a_recall());
-    desk.get("/support?q=K-1").says("No revision of this design is in force").says_nothing_of("It has the newest");
+    desk.get("/support?q=K-1").says("This design has no revision in force").says_nothing_of("It has the newest");
 }
 
 #[test]
@@ -279,7 +279,7 @@ fn a_value_that_will_not_do_is_named_by_its_place_in_what_was_sent() {
     let beyond = measure(json!({"height": 5000})).problem(422, "not-measurable");
     assert_eq!(beyond["findings"][0]["pointer"], "/height");
     let list = kit.server.post("/v1/kits", &kit.publisher, &json!(["K-9", "frame", "A", {}, "x", {}]));
-    assert!(list.problem(400, "malformed-json")["detail"].as_str().unwrap().contains("Send an object"));
+    assert!(list.problem(400, "malformed-json")["detail"].as_str().unwrap().contains("Send a JSON object"));
     let file = kit.server.get("/v1/files/zz", "").expect(200).json();
     assert!(file["words"].as_str().unwrap().starts_with("This is not a SHA-256"), "{file}");
     let wrap = kit.server.get("/v1/designs/frame/revisions/A/wraps/post/middle", &kit.publisher);

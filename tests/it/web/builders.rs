@@ -111,7 +111,7 @@ fn measured_values_are_taken_within_their_limits() {
     assert!(page.text.contains("1112 to 1132"));
     let both = [("measured-hoop_height", "1300"), ("measured-hoop_spread", "1124,5")];
     let again = browser.fill_in(form, form, &both).expect(422);
-    again.says("href=\"#measured-hoop_height\"").says("Between 1194 and 1206 mm").says("value=\"1124,5\"");
+    again.says("href=\"#measured-hoop_height\"").says("Give 1194 to 1206 mm").says("value=\"1124,5\"");
     let read = || server.get("/v1/kits/QF-0101/measurements", &token).json()["measured"].clone();
     assert_eq!(read(), json!({}), "all of them or none");
     browser.fill_in(form, form, &[("measured-hoop_height", ""), ("measured-hoop_spread", "1124,5")]).expect(303);
