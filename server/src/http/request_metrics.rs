@@ -15,7 +15,7 @@ use std::time::Instant;
 const NO_ROUTE: &str = "none";
 
 /// Runs the handler and counts its answer.
-pub async fn measure(State(metrics): State<Arc<Metrics>>, request: Request, next: Next) -> Response {
+pub async fn count(State(metrics): State<Arc<Metrics>>, request: Request, next: Next) -> Response {
     let begun = Instant::now();
     let method = request.method().clone();
     let route = request.extensions().get::<MatchedPath>().cloned();

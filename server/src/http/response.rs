@@ -34,7 +34,7 @@ const FIXED: [(HeaderName, HeaderValue); 5] = [
 
 /// How a problem is shown to people.
 #[derive(Clone, Copy)]
-pub struct Shown {
+pub struct ProblemPage {
     /// The words of the page that a request is answered with when it fails; `None` when it is not answered with one.
     pub words: fn(&str, &HeaderMap) -> Option<&'static Words>,
     /// The page of a problem: in the name of the supplier, with the id of the request.
@@ -42,7 +42,7 @@ pub struct Shown {
 }
 
 /// Wraps every answer.
-pub async fn finish(State((app, shown)): State<(App, Shown)>, request: Request, next: Next) -> Response {
+pub async fn complete(State((app, shown)): State<(App, ProblemPage)>, request: Request, next: Next) -> Response {
     let begun = Instant::now();
     let id = request_id(request.headers());
     let method = request.method().clone();

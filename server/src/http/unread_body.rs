@@ -34,7 +34,7 @@ const WHOLE: Duration = Duration::from_secs(300);
 pub struct LeastRate(pub u32);
 
 /// Runs the handler, then reads what it left of the body.
-pub async fn drain(State(LeastRate(rate)): State<LeastRate>, request: Request, next: Next) -> Response {
+pub async fn discard_unread(State(LeastRate(rate)): State<LeastRate>, request: Request, next: Next) -> Response {
     let (parts, body) = request.into_parts();
     let (back, mut left) = oneshot::channel();
     let slow = Arc::new(AtomicBool::new(false));

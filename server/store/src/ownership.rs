@@ -65,7 +65,7 @@ impl Store {
         self.objects.claim(&id).await
     }
 
-    /// Whether a pack of ours speaks of a blob that is there.
+    /// Whether a recorded pack refers to a blob that exists.
     async fn knows_a_blob(&self) -> Result<bool, StoreError> {
         match packs::any_file(&mut self.read().await?).await? {
             Some(file) => self.blobs.has(&file).await,

@@ -1,7 +1,7 @@
 //! Stock plans of revisions and kits: their parts by section, with the bars and the saw that the caller names.
 
-use crate::rules::known::readable_kit;
-use crate::rules::open::{may_build_from, must_be_open};
+use crate::rules::lookup::readable_kit;
+use crate::rules::release::{may_build_from, must_be_open};
 use crate::{FieldError, Principal, Role, Service, ServiceError};
 use matchmark_core::document::{OneKit, pointer_step};
 use matchmark_core::sheets::StockSection;

@@ -2,10 +2,10 @@
 
 use crate::notices::raising::{class, work};
 use crate::rules::answered;
-use crate::rules::known::readable_kit;
+use crate::rules::holder_news::is_stopped;
+use crate::rules::lookup::readable_kit;
 use crate::rules::number::number as written;
 use crate::rules::states::{States, of_design};
-use crate::rules::told::is_stopped;
 use crate::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceError};
 use matchmark_core::sheets::Changes;
 use matchmark_store::audit::{self, Act};

@@ -1,12 +1,12 @@
 //! Notices: raised by the supplier from a change between two revisions. Whom it concerns, and what is to be done to each kit, is
 //! computed.
 
-use crate::rules::known::{known_design, known_revision};
+use crate::rules::idempotency::Numbered;
+use crate::rules::lookup::{known_design, known_revision};
 use crate::rules::number::number as written;
-use crate::rules::once::Numbered;
-use crate::rules::tell::Event;
+use crate::rules::outbox::Event;
 use crate::rules::valid::Checks;
-use crate::{ChangeClass, FieldError, Once, Principal, Service, ServiceError};
+use crate::{ChangeClass, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::sheets::{ChangeKind, Changes};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::kits::{self, KitGroup};
@@ -135,7 +135,7 @@ impl Service {
         who: &Principal,
         design: &str,
         new: &NewNotice,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<NoticeView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();
@@ -178,7 +178,7 @@ impl Service {
         design: &str,
         new: &NewNotice,
         concerned: &[GroupRow],
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<NoticeView, ServiceError> {
         let stamp = self.clock.stamp();
         let number = notices::next_number(&mut write, design).await?;

@@ -3,11 +3,11 @@
 
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::print_of;
-use crate::rules::known::{one_kit_facts, readable_kit};
+use crate::rules::holder_news;
+use crate::rules::lookup::{one_kit_facts, readable_kit};
 use crate::rules::number::number as written;
-use crate::rules::open::must_be_open;
+use crate::rules::release::must_be_open;
 use crate::rules::states::{self, RevisionState};
-use crate::rules::told;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::document::{Finding, Severity};
 use matchmark_core::pack::{Hands, Notice, Print, Seal, Since};
@@ -30,7 +30,7 @@ impl Service {
             }
             let packs = packs::list(&mut read, serial).await?;
             let seal = self.seal(&mut read, &kit.design).await?;
-            let measured_on = told::measured_on(&mut read, serial).await?;
+            let measured_on = holder_news::measured_on(&mut read, serial).await?;
             (kit, notice, packs, contact_text(&mut read).await?, seal, measured_on)
         };
         let work =
@@ -73,7 +73,7 @@ impl Service {
             only: true,
             pages,
         });
-        issue.notices.push(Notice { done: None, ..told::notice(notice, true) });
+        issue.notices.push(Notice { done: None, ..holder_news::notice(notice, true) });
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
     }
 }

@@ -5,9 +5,9 @@ use std::net::{IpAddr, Ipv6Addr};
 /// An address that stands for all that one party can have: a network of IPv6 by its first 64 bits, because whoever has one address
 /// of it has all of them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Whence(IpAddr);
+pub struct CallerAddress(IpAddr);
 
-impl From<IpAddr> for Whence {
+impl From<IpAddr> for CallerAddress {
     fn from(address: IpAddr) -> Self {
         Self(match address.to_canonical() {
             IpAddr::V4(address) => IpAddr::V4(address),
@@ -16,7 +16,7 @@ impl From<IpAddr> for Whence {
     }
 }
 
-impl std::fmt::Display for Whence {
+impl std::fmt::Display for CallerAddress {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self.0 {
             IpAddr::V4(address) => address.fmt(formatter),
@@ -31,7 +31,7 @@ mod tests {
 
     #[test]
     fn a_network_of_ipv6_counts_as_one_address() {
-        let of = |text: &str| Whence::from(text.parse::<IpAddr>().unwrap());
+        let of = |text: &str| CallerAddress::from(text.parse::<IpAddr>().unwrap());
         assert_eq!(of("2001:db8:1:2::1"), of("2001:db8:1:2:ffff::9"));
         assert_eq!(of("2001:db8:1:2::1").to_string(), "2001:db8:1:2::/64");
         assert_ne!(of("2001:db8:1:2::1"), of("2001:db8:1:3::1"));

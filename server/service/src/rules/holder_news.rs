@@ -2,7 +2,7 @@
 
 use crate::ServiceError;
 use crate::rules::contact::contact_text;
-use crate::rules::drawn_with::Kept;
+use crate::rules::drawn_with::RecordedInputs;
 use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
 use matchmark_store::Conn;
@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 
 /// Notices that are not done or whose change the kit's revision does not have, recalls, and whom to ask.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub(crate) struct Told {
+pub(crate) struct HolderNews {
     /// Whom to ask; empty while nobody has said.
     contact: String,
     notices: Vec<Notice>,
@@ -23,7 +23,7 @@ pub(crate) struct Told {
     measured_on: BTreeMap<String, String>,
 }
 
-impl Told {
+impl HolderNews {
     /// What the holder of a kit is to be told now.
     pub(crate) async fn of(conn: &mut Conn, kit: &KitRow) -> Result<Self, ServiceError> {
         let states = of_design(conn, &kit.design).await?;
@@ -45,27 +45,27 @@ impl Told {
     }
 
     /// What of it is kept with a pack.
-    pub(crate) fn kept(&self) -> Kept {
+    pub(crate) fn kept(&self) -> RecordedInputs {
         let (done, open): (Vec<&Notice>, Vec<&Notice>) = self.notices.iter().partition(|notice| notice.done.is_some());
         let numbers = |notices: Vec<&Notice>| notices.into_iter().map(|notice| notice.number).collect();
-        Kept {
+        RecordedInputs {
             notices: numbers(open),
             done: numbers(done),
             recalls: self.recalls.iter().map(|recall| (recall.revision.clone(), recall.date.clone())).collect(),
-            ..Kept::default()
+            ..RecordedInputs::default()
         }
     }
 
     /// What the holder of a kit had been told at some time, as far as it was open then.
-    pub(crate) async fn by(conn: &mut Conn, serial: &str, at: &str) -> Result<Kept, ServiceError> {
+    pub(crate) async fn by(conn: &mut Conn, serial: &str, at: &str) -> Result<RecordedInputs, ServiceError> {
         let was_open =
             |row: &NoticeKitRow| row.at.as_str() <= at && row.done_at.as_deref().is_none_or(|done| done > at);
         let notices = notices::of_kit(conn, serial).await?;
         let recalls = states::recalls_of_kit(conn, serial).await?.into_iter().filter(|row| row.at.as_str() <= at);
-        Ok(Kept {
+        Ok(RecordedInputs {
             notices: notices.iter().filter(|row| was_open(row)).map(|row| row.number).collect(),
             recalls: recalls.map(|row| (row.letter, day(&row.at))).collect(),
-            ..Kept::default()
+            ..RecordedInputs::default()
         })
     }
 

@@ -10,7 +10,7 @@ use std::sync::{Arc, Mutex, PoisonError, Weak};
 use tokio::sync::OwnedMutexGuard;
 
 /// The identity of a creating call.
-pub struct Once {
+pub struct IdempotentCall {
     token: String,
     route: String,
     /// The caller's key and the hash of the body; without a key each call stands for itself.
@@ -45,7 +45,7 @@ impl InFlight {
 
 impl Service {
     /// Whether this call was done before, or another with its key: sent again it ends nothing, so that nothing is asked first.
-    pub async fn was_sent(&self, once: &Once) -> Result<bool, ServiceError> {
+    pub async fn was_sent(&self, once: &IdempotentCall) -> Result<bool, ServiceError> {
         let mut read = self.store.read().await?;
         match once.was_done(&mut read).await {
             Err(ServiceError::KeyReused) => Ok(true),
@@ -54,7 +54,7 @@ impl Service {
     }
 }
 
-impl Once {
+impl IdempotentCall {
     /// A call with the caller's key, if any.
     pub fn new(token: &str, route: String, key: Option<String>, body: &[u8]) -> Self {
         Self { token: token.to_owned(), route, key: key.map(|key| (key, sha256_hex(body))) }

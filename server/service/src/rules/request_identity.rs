@@ -1,13 +1,13 @@
 //! Who asks: under whose name the computations of a request wait for their turn.
 
-use crate::rules::whence::Whence;
+use crate::rules::caller_address::CallerAddress;
 use crate::{Principal, Role};
 use std::future::Future;
 use std::net::IpAddr;
 use std::sync::{Arc, OnceLock};
 
 tokio::task_local! {
-    static ASKING: Asking;
+    static ASKING: RequestIdentity;
     static FOR_PACKS: ();
 }
 
@@ -17,7 +17,7 @@ pub enum Party {
     /// Jobs and all else that nobody waits for.
     House,
     /// An address, or that of nobody knows whom.
-    Address(Option<Whence>),
+    Address(Option<CallerAddress>),
     /// One kit, whatever token or card its builder shows.
     Kit(String),
     /// A token of the supplier's people, by its id.
@@ -35,15 +35,15 @@ impl From<&Principal> for Party {
 
 /// Goes with a request, to learn who asks.
 #[derive(Debug, Clone)]
-pub struct Asking {
+pub struct RequestIdentity {
     address: Party,
     proven: Arc<OnceLock<Party>>,
 }
 
-impl Asking {
+impl RequestIdentity {
     /// Somebody at an address.
     pub fn from_address(address: Option<IpAddr>) -> Self {
-        Self { address: Party::Address(address.map(Whence::from)), proven: Arc::default() }
+        Self { address: Party::Address(address.map(CallerAddress::from)), proven: Arc::default() }
     }
 
     /// Whoever looked up the token or cookie says whose it is.

@@ -14,7 +14,7 @@ use std::task::{Context, Poll};
 use tokio::sync::mpsc;
 
 #[derive(Serialize)]
-struct Told {
+struct ProgressEvent {
     seconds: f64,
     #[serde(flatten)]
     progress: Progress,
@@ -32,7 +32,7 @@ fn event(news: &StockNews) -> Bytes {
     let (name, data) = match news {
         StockNews::Progress(elapsed, progress) => {
             let seconds = (elapsed.as_secs_f64() * 1e3).round() / 1e3;
-            ("progress", serde_json::to_string(&Told { seconds, progress: *progress }))
+            ("progress", serde_json::to_string(&ProgressEvent { seconds, progress: *progress }))
         }
         StockNews::Done(Ok(plan)) => ("plan", serde_json::to_string(plan)),
         StockNews::Done(Err(error)) => {

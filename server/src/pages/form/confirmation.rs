@@ -1,7 +1,7 @@
-//! A deed that ends something is asked once more, on a page of its own that says what will happen. What was filled in stays.
+//! A submission that ends something is asked once more, on a page of its own that says what will happen. What was filled in stays.
 
 use crate::http::App;
-use crate::pages::form::deed::Deed;
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use axum::response::Response;
 use maud::{Markup, html};
@@ -21,15 +21,15 @@ pub struct Question<'a> {
 }
 
 /// Asks.
-pub fn ask(app: &App, deed: &Deed, question: &Question<'_>) -> Response {
+pub fn ask(app: &App, submission: &Submission, question: &Question<'_>) -> Response {
     let Question { here, title, what, yes, no } = question;
-    let says = &deed.visitor.words.forms;
+    let says = &submission.visitor.words.forms;
     let main = html! {
         h1 { (title) }
-        (deed.form.summary())
+        (submission.form.summary())
         div.state.warn { (what) }
-        form method="post" action=(deed.place) {
-            @for (name, value) in deed.form.fields().filter(|(name, _)| *name != SURE) {
+        form method="post" action=(submission.place) {
+            @for (name, value) in submission.form.fields().filter(|(name, _)| *name != SURE) {
                 input type="hidden" name=(name) value=(value);
             }
             div.row {
@@ -41,7 +41,7 @@ pub fn ask(app: &App, deed: &Deed, question: &Question<'_>) -> Response {
             }
         }
     };
-    layout::page(app, &deed.visitor, here, title, &main)
+    layout::page(app, &submission.visitor, here, title, &main)
 }
 
 /// The field with the answer.
@@ -58,7 +58,7 @@ pub enum Answer {
     No,
 }
 
-impl Deed {
+impl Submission {
     /// What was answered to the question whether it is meant.
     pub fn answer(&self) -> Answer {
         match self.form.get(SURE) {

@@ -7,13 +7,13 @@ use matchmark_service::{FieldError, ServiceError};
 use maud::{Markup, html};
 
 /// The fields of a form, and what is wrong with them, in the language of whoever fills it in.
-pub struct Filled {
+pub struct FormFields {
     words: &'static Words,
     fields: Vec<(String, String)>,
     faults: Vec<FieldError>,
 }
 
-impl Filled {
+impl FormFields {
     /// A form with nothing in it.
     pub fn empty(words: &'static Words) -> Self {
         Self { words, fields: Vec::new(), faults: Vec::new() }
@@ -133,7 +133,7 @@ impl Filled {
 
 /// One line to fill in. Its name is the pointer of its value in a request, with hyphens.
 #[derive(Debug, Clone, Copy)]
-pub struct Line<'a> {
+pub struct TextField<'a> {
     /// Name and id.
     pub name: &'a str,
     /// What it is.
@@ -148,14 +148,14 @@ pub struct Line<'a> {
     pub keys: &'a str,
 }
 
-impl<'a> Line<'a> {
+impl<'a> TextField<'a> {
     /// A line of text.
     pub fn text(name: &'a str, label: &'a str, hint: &'a str) -> Self {
         Self { name, label, hint, kind: "text", autocomplete: "off", keys: "text" }
     }
 
     /// The field as it stands.
-    pub fn show(&self, form: &Filled) -> Markup {
+    pub fn show(&self, form: &FormFields) -> Markup {
         let Self { name, label, hint, kind, autocomplete, keys } = *self;
         let fault = form.fault(name);
         html! {
@@ -170,7 +170,7 @@ impl<'a> Line<'a> {
 }
 
 /// Several lines to fill in.
-pub fn area(form: &Filled, name: &str, label: &str, hint: &str, rows: usize) -> Markup {
+pub fn area(form: &FormFields, name: &str, label: &str, hint: &str, rows: usize) -> Markup {
     let fault = form.fault(name);
     html! {
         div.field.wide.wrong[fault.is_some()] {
@@ -183,7 +183,7 @@ pub fn area(form: &Filled, name: &str, label: &str, hint: &str, rows: usize) -> 
 }
 
 /// One of several to choose.
-pub fn choose(form: &Filled, name: &str, label: &str, hint: &str, options: &[(String, String)]) -> Markup {
+pub fn choose(form: &FormFields, name: &str, label: &str, hint: &str, options: &[(String, String)]) -> Markup {
     let fault = form.fault(name);
     html! {
         div.field.wrong[fault.is_some()] {
@@ -202,7 +202,7 @@ fn described(name: &str) -> String {
     format!("{name}-about")
 }
 
-fn about(form: &Filled, name: &str, hint: &str, fault: Option<&str>) -> Markup {
+fn about(form: &FormFields, name: &str, hint: &str, fault: Option<&str>) -> Markup {
     html! {
         span id=(described(name)) {
             @if !hint.is_empty() { span.hint { (hint) } }

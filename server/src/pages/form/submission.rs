@@ -2,35 +2,35 @@
 
 use crate::http::problem::Problem;
 use crate::http::{App, problem_kinds as kinds};
-use crate::pages::form::filled::Filled;
+use crate::pages::form::fields::FormFields;
 use crate::pages::visitor::Visitor;
 use crate::words::{self, Words};
 use axum::body::Bytes;
 use axum::extract::{FromRequest, FromRequestParts, Request};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use matchmark_service::Once;
+use matchmark_service::IdempotentCall;
 
 /// A form with its sender.
-pub struct Deed {
+pub struct Submission {
     /// Who sent it.
     pub visitor: Visitor,
     /// What they filled in.
-    pub form: Filled,
+    pub form: FormFields,
     /// The path that it was sent to.
     pub place: String,
     bytes: Bytes,
 }
 
-impl Deed {
+impl Submission {
     /// Its identity: sent again from the same page, as by a second click, it has its effect once.
-    pub fn once(&self, route: &str) -> Once {
+    pub fn once(&self, route: &str) -> IdempotentCall {
         let key = Some(self.form.get("once")).filter(|key| (1..=128).contains(&key.len())).map(str::to_owned);
-        Once::new(&self.visitor.who.token, format!("pages/{route}"), key, &self.bytes)
+        IdempotentCall::new(&self.visitor.who.token, format!("pages/{route}"), key, &self.bytes)
     }
 }
 
-impl FromRequest<App> for Deed {
+impl FromRequest<App> for Submission {
     type Rejection = Response;
 
     async fn from_request(request: Request, app: &App) -> Result<Self, Response> {
@@ -52,7 +52,7 @@ impl FromRequest<App> for Deed {
 }
 
 /// A form from our own pages, by whoever.
-pub struct Sent(pub Filled);
+pub struct Sent(pub FormFields);
 
 impl FromRequest<App> for Sent {
     type Rejection = Problem;
@@ -64,7 +64,7 @@ impl FromRequest<App> for Sent {
     }
 }
 
-async fn read(words: &'static Words, request: Request, app: &App) -> Result<(Filled, Bytes), Problem> {
+async fn read(words: &'static Words, request: Request, app: &App) -> Result<(FormFields, Bytes), Problem> {
     let kind = request.headers().get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()).unwrap_or_default();
     if !kind.starts_with("application/x-www-form-urlencoded") {
         return Err(Problem::new(&kinds::MEDIA_TYPE, "Send the form as a browser does."));
@@ -73,7 +73,7 @@ async fn read(words: &'static Words, request: Request, app: &App) -> Result<(Fil
         StatusCode::PAYLOAD_TOO_LARGE => Problem::new(&kinds::TOO_LARGE, kinds::TOO_LARGE.about),
         _ => Problem::new(&kinds::BAD_REQUEST, "The form ended early."),
     })?;
-    Ok((Filled::read(words, &bytes)?, bytes))
+    Ok((FormFields::read(words, &bytes)?, bytes))
 }
 
 /// Refuses what another site made a browser send. Browsers say where a request comes from in `Sec-Fetch-Site`, or at least in

@@ -2,8 +2,8 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, Line};
+use crate::pages::form::fields::{FormFields, TextField};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::number;
@@ -22,15 +22,19 @@ pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         .filter_map(|gauge| Some((format!("measured-{}", gauge.name), gauge.measured?.to_string())))
         .collect();
     let before: Vec<(&str, &str)> = before.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
-    Ok(show(&app, &visitor, &serial, &gauges, &Filled::with(visitor.words, &before)))
+    Ok(show(&app, &visitor, &serial, &gauges, &FormFields::with(visitor.words, &before)))
 }
 
 /// Takes the values in, or shows the form again with what is wrong.
-pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once(&format!("kits/{serial}/measurements"));
-    let Deed { visitor, mut form, .. } = deed;
+pub async fn add(
+    State(app): State<App>,
+    Path(serial): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let once = submission.once(&format!("kits/{serial}/measurements"));
+    let Submission { visitor, mut form, .. } = submission;
     let gauges = app.standing(&visitor.who, &serial).await?.gauges;
-    let says = &visitor.words.measure;
+    let says = &visitor.words.measurements;
     let mut values = BTreeMap::new();
     for gauge in &gauges {
         let field = format!("measured-{}", gauge.name);
@@ -64,8 +68,8 @@ pub async fn add(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
     Ok((StatusCode::UNPROCESSABLE_ENTITY, again).into_response())
 }
 
-fn show(app: &App, visitor: &Visitor, serial: &str, gauges: &[GaugeView], form: &Filled) -> Response {
-    let says = &visitor.words.measure;
+fn show(app: &App, visitor: &Visitor, serial: &str, gauges: &[GaugeView], form: &FormFields) -> Response {
+    let says = &visitor.words.measurements;
     let main = html! {
         h1 { (says.heading(html! { span.mono { (serial) } })) }
         (form.summary())
@@ -75,7 +79,7 @@ fn show(app: &App, visitor: &Visitor, serial: &str, gauges: &[GaugeView], form: 
             @for gauge in gauges {
                 @let hint = says.hint(number(gauge.least), number(gauge.most), number(gauge.nominal));
                 @let name = format!("measured-{}", gauge.name);
-                (Line { keys: "decimal", ..Line::text(&name, &gauge.what, &hint) }.show(form))
+                (TextField { keys: "decimal", ..TextField::text(&name, &gauge.what, &hint) }.show(form))
             }
             button type="submit" { (says.button()) }
         }

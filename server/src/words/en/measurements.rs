@@ -1,8 +1,8 @@
 //! The form for measured values.
 
-use crate::words::groups::measure::Measure;
+use crate::words::groups::measurements::Measurements;
 
-pub const WORDS: Measure = Measure {
+pub const WORDS: Measurements = Measurements {
     heading: "Measured values of kit {serial}",
     about: "Measure at the step of the fit-up order that says so, before you trim anything. Measure twice, to the half millimetre. Leave empty what you have not measured. Values outside the limits are refused.",
     hint: "mm, {least} to {most}; nominal {nominal}",

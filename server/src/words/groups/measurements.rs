@@ -5,7 +5,7 @@ use maud::{Markup, Render};
 
 matchmark_core::phrases! {
     /// The form for measured values.
-    Measure {
+    Measurements {
         about();
         hint(least, most, nominal);
         outside(least, most);
