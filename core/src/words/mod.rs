@@ -40,15 +40,24 @@ macro_rules! words {
 
 words! {
     barred: Barred,
+    cautions: Cautions,
+    changes: Changes,
     check_bar: CheckBar,
+    cover: Cover,
     document: DocumentWords,
     figures: Figures,
     hands: HandsWords,
+    kept_pages: KeptPages,
     kinds: Kinds,
     left_long: LeftLong,
+    notices: Notices,
     page: Page,
+    printing: Printing,
+    reading: Reading,
+    rework: Rework,
     set_out: SetOut,
     step_names: StepNames,
+    stop_sheets: StopSheets,
     tiles: Tiles,
 }
 

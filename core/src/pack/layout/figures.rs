@@ -178,6 +178,11 @@ impl Figures {
         }
     }
 
+    /// A number as it was given.
+    pub(in crate::pack) fn as_read(self, value: f64) -> String {
+        value.to_string()
+    }
+
     /// A number to one decimal.
     pub(in crate::pack) fn tenths(self, value: f64) -> String {
         plain(value, 1)

@@ -72,7 +72,7 @@ impl Service {
             only: true,
             pages,
         });
-        issue.notices.push(Notice { done: None, ..told::notice(notice, true) });
+        issue.notices.push(Notice { done: None, ..told::notice(notice, true)? });
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
     }
 }
