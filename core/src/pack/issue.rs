@@ -3,6 +3,7 @@
 use super::Print;
 use crate::seal::SealKey;
 use crate::sheets::Changes;
+use crate::words::EN;
 use std::collections::BTreeMap;
 
 /// What is printed on every page besides its content.
@@ -116,8 +117,8 @@ pub struct PageBefore {
 pub struct Notice {
     /// Number of the notice within the design.
     pub number: i64,
-    /// How much it matters: `mandatory`, `recommended` or `optional`.
-    pub class: String,
+    /// How much it matters.
+    pub class: NoticeClass,
     /// When it was raised, `YYYY-MM-DD`.
     pub date: String,
     /// Letter of the revision before the change.
@@ -136,6 +137,17 @@ pub struct Notice {
     pub work: Option<Changes>,
 }
 
+/// How much a notice matters to those who hold a kit from before its change.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoticeClass {
+    /// The old parts must not be used as they are.
+    Mandatory,
+    /// The frame is better for it.
+    Recommended,
+    /// A matter of taste or convenience.
+    Optional,
+}
+
 /// A revision that the supplier recalled.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Recall {
@@ -152,11 +164,17 @@ pub struct Recall {
 }
 
 impl Recall {
-    /// What a stop sheet is headed.
-    pub const HEADING: &'static str = "Product safety recall";
-    /// What to do before reading on.
-    pub const FIRST: &'static str =
-        "Stop. Do not cut, weld, assemble or use any part of this kit until you have read this sheet to its end.";
+    /// What a stop sheet is headed, in English.
+    #[must_use]
+    pub fn heading() -> &'static str {
+        EN.stop_sheets.heading()
+    }
+
+    /// What to do before reading on, in English.
+    #[must_use]
+    pub fn first() -> &'static str {
+        EN.stop_sheets.first()
+    }
 }
 
 /// The supplier's key, and where the status of a page is answered.

@@ -39,17 +39,32 @@ macro_rules! words {
 }
 
 words! {
+    about: About,
     barred: Barred,
+    cautions: Cautions,
+    changes: Changes,
     check_bar: CheckBar,
+    checks: Checks,
+    cover: Cover,
     document: DocumentWords,
     figures: Figures,
+    fit_up: FitUp,
     hands: HandsWords,
+    kept_pages: KeptPages,
     kinds: Kinds,
     left_long: LeftLong,
+    notices: Notices,
     page: Page,
+    pairs: Pairs,
+    parts_list: PartsList,
+    printing: Printing,
+    reading: Reading,
+    rework: Rework,
     set_out: SetOut,
     step_names: StepNames,
+    stop_sheets: StopSheets,
     tiles: Tiles,
+    zero: Zero,
 }
 
 #[cfg(test)]

@@ -32,6 +32,14 @@ impl Figures {
         }
     }
 
+    /// The unit of strengths.
+    pub(in crate::pack) fn strength_unit(self) -> &'static str {
+        match self.units {
+            Units::Mm => "N/mm2",
+            Units::Inch | Units::InchFraction => "ksi",
+        }
+    }
+
     /// The unit in words.
     pub(in crate::pack) fn unit_name(self) -> &'static str {
         match self.units {
@@ -137,13 +145,10 @@ impl Figures {
         }
     }
 
-    /// The heading of a column whose name ends in `, mm` or `, N/mm2`, with the unit that its figures have.
+    /// The heading of a column whose name ends in `, mm`, with the unit that its figures have.
     pub(in crate::pack) fn titled(self, heading: &str) -> String {
-        let strength = if self.unit() == "mm" { "N/mm2" } else { "ksi" };
-        [(", mm", self.unit()), (", N/mm2", strength)]
-            .into_iter()
-            .find_map(|(from, unit)| heading.strip_suffix(from).map(|name| format!("{name}, {unit}")))
-            .unwrap_or_else(|| heading.to_owned())
+        let named = heading.strip_suffix(", mm").map(|name| format!("{name}, {}", self.unit()));
+        named.unwrap_or_else(|| heading.to_owned())
     }
 
     /// A sentence with every figure before the word `mm` in the pack's unit.
@@ -176,6 +181,11 @@ impl Figures {
             (Units::Mm, _) | (_, None) => mm.to_owned(),
             (_, Some(parts)) => parts.iter().map(|part| trimmed(plain(part / INCH, 3))).collect::<Vec<_>>().join(" x "),
         }
+    }
+
+    /// A number as it was given.
+    pub(in crate::pack) fn as_read(self, value: f64) -> String {
+        value.to_string()
     }
 
     /// A number to one decimal.
@@ -335,10 +345,7 @@ mod tests {
         assert_eq!(decimal.size("plate 4"), "plate 0.157");
         assert_eq!(decimal.titled("overall, mm"), "overall, in");
         // 90 ksi are 620.5 N/mm2.
-        assert_eq!(
-            (decimal.titled("strength, N/mm2").as_str(), decimal.strength(620.5).as_str()),
-            ("strength, ksi", "90")
-        );
+        assert_eq!((decimal.strength_unit(), decimal.strength(620.5).as_str()), ("ksi", "90"));
         assert_eq!(
             decimal.sentence("the hole, 50.8 mm from it; 2 mm, not mmm"),
             "the hole, 2 in from it; 0.079 in, not mmm"

@@ -1,6 +1,6 @@
 //! Notices as seen from a kit: what its builder is told, and how far they are.
 
-use crate::notices::raising::{class, work};
+use crate::notices::raising::work;
 use crate::rules::answered;
 use crate::rules::holder_news::is_stopped;
 use crate::rules::lookup::readable_kit;
@@ -74,7 +74,7 @@ impl KitNotice {
     fn of(states: &States, row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
         Ok(Self {
             stopped: is_stopped(states, &row),
-            class: class(&row.class)?,
+            class: ChangeClass::of_notice(&row.class)?,
             state: match (&row.acknowledged_at, &row.done_at) {
                 (_, Some(_)) => NoticeState::Done,
                 (Some(_), None) => NoticeState::Acknowledged,

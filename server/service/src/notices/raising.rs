@@ -91,7 +91,7 @@ impl NewNotice {
         Ok(Self {
             from: row.from_revision.clone(),
             to: row.to_revision.clone(),
-            class: class(&row.class)?,
+            class: ChangeClass::of_notice(&row.class)?,
             text: row.text.clone(),
         })
     }
@@ -104,7 +104,7 @@ impl NoticeView {
             number: row.number,
             from: row.from_revision,
             to: row.to_revision,
-            class: class(&row.class)?,
+            class: ChangeClass::of_notice(&row.class)?,
             text: row.text,
             at: row.at,
             kits: progress.kits,
@@ -113,11 +113,6 @@ impl NoticeView {
             done: progress.done,
         })
     }
-}
-
-/// The class as it is kept.
-pub(crate) fn class(name: &str) -> Result<ChangeClass, ServiceError> {
-    ChangeClass::named(name).ok_or(ServiceError::Inconsistent("a notice has a class that this version does not know"))
 }
 
 /// The work as it is kept.

@@ -73,7 +73,7 @@ impl Service {
             only: true,
             pages,
         });
-        issue.notices.push(Notice { done: None, ..holder_news::notice(notice, true) });
+        issue.notices.push(Notice { done: None, ..holder_news::notice(notice, true)? });
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
     }
 }

@@ -139,8 +139,8 @@ impl Service {
 
     fn stop_sheet_of(&self, who: &Principal, serial: &str, row: RecallRow, contact: &str) -> StopSheet {
         StopSheet {
-            heading: Recall::HEADING,
-            first: Recall::FIRST,
+            heading: Recall::heading(),
+            first: Recall::first(),
             supplier: self.supplier.clone(),
             contact: Some(contact.to_owned()).filter(|contact| !contact.is_empty()),
             kit: serial.to_owned(),

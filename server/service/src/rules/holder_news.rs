@@ -3,6 +3,7 @@
 use crate::ServiceError;
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::RecordedInputs;
+use crate::rules::publication::ChangeClass;
 use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
 use matchmark_store::Conn;
@@ -32,7 +33,7 @@ impl HolderNews {
             let is_in_pack = !states.comes_before(&kit.revision, &row.to_revision);
             if row.done_at.is_none() || !is_in_pack {
                 let is_stopped = is_stopped(&states, &row);
-                open.push(Notice { is_stopped, ..notice(row, is_in_pack) });
+                open.push(Notice { is_stopped, ..notice(row, is_in_pack)? });
             }
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
@@ -90,10 +91,10 @@ pub(crate) fn is_stopped(states: &States, row: &NoticeKitRow) -> bool {
 }
 
 /// A notice as it is printed, in pages that have its change or not.
-pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Notice {
-    Notice {
+pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Result<Notice, ServiceError> {
+    Ok(Notice {
         number: row.number,
-        class: row.class,
+        class: ChangeClass::of_notice(&row.class)?.printed(),
         date: day(&row.at),
         from: row.from_revision,
         to: row.to_revision,
@@ -102,7 +103,7 @@ pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Notice {
         is_stopped: false,
         done: row.done_at.as_deref().map(day),
         work: serde_json::from_str(&row.changes).ok(),
-    }
+    })
 }
 
 /// A recall as it is printed.
