@@ -68,7 +68,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
         flow.fact("one hand only", words);
     }
     for fact in &issue.kit_facts {
-        flow.fact("this kit", &furniture.figures().sentence(fact));
+        flow.fact("this kit", &furniture.figures().kit_fact(fact));
     }
     told(&mut flow, issue);
     if let Some(since) = &issue.since {

@@ -160,7 +160,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
             flow.row(
                 &[
                     row.section.clone(),
-                    figures.size(&row.size),
+                    figures.size(row.size),
                     row.material.clone(),
                     stated(row.tensile.map(|value| figures.strength(value))),
                     stated(row.clamp.map(|mm| figures.short(mm))),
@@ -174,7 +174,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
         flow.heading("Roll structure, as the design names it");
         flow.paragraph("For information: what counts as one is for the rules of your governing body to say.");
         for row in &about.roll_structure {
-            flow.fact(&row.what, &members(&row.members));
+            flow.fact(figures.roll_structure(row.what), &members(&row.members));
         }
     }
 }

@@ -189,7 +189,7 @@ fn what_to_do(part: &PartChange, figures: Figures) -> String {
     if !part.drill.is_empty() {
         words.push(format!("Drill {}: mark it with the hole strip of {}.", part.drill.join(", "), part.member));
     }
-    if words.is_empty() { figures.sentence(&part.words) } else { words.join(" ") }
+    if words.is_empty() { figures.part_change(part) } else { words.join(" ") }
 }
 
 fn trim_words(trim: &TrimRow, part: &PartChange, figures: Figures) -> String {
@@ -269,8 +269,8 @@ fn other_changes(flow: &mut Flow, changes: &Changes) {
         flow.start_table(&checks());
         let value = |value: Option<f64>| value.map_or("none".to_owned(), |mm| figures.short(mm));
         for check in &changes.checks {
-            let what = if check.what.is_empty() { &check.name } else { &check.what };
-            flow.row(&[figures.sentence(what), value(check.old), value(check.new)], "");
+            let what = Some(figures.check_change(check)).filter(|what| !what.is_empty());
+            flow.row(&[what.unwrap_or_else(|| check.name.clone()), value(check.old), value(check.new)], "");
         }
         flow.end_table();
     }

@@ -98,12 +98,12 @@ impl Check<'_> {
 
     fn cells(&self, figures: Figures) -> [String; 5] {
         let row = self.row;
-        let words = figures.sentence(&row.words());
+        let words = figures.measured(&row.what, &row.between);
         let what = if row.declared { format!("{}: {words}", row.name) } else { words };
         [
             self.number.clone(),
             what,
-            row.class.clone(),
+            row.class.word().to_owned(),
             figures.bare(row.nominal),
             row.tolerance.map_or_else(|| "none".to_owned(), |most| format!("±{}", figures.at_most(most))),
         ]

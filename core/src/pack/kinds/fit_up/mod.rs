@@ -8,9 +8,10 @@ use super::pairs::mirror_image;
 use super::{about, plates};
 use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
+use crate::frame::CutKind;
 use crate::pack::kinds::checks;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, cut_and_fits};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -161,7 +162,9 @@ impl<'a> Step<'a> {
             let place = if stands { "Where it stands" } else { "On the bench" };
             format!("{place}: lay each wrap by its set-out, mark the line, check the length, then cut.")
         }));
-        words.extend((step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member)).flatten());
+        words.extend(
+            (step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member, furniture.figures())).flatten(),
+        );
         words.extend((step.kind == StepKind::Plate).then(|| plates::place(sheets, &step.member, furniture)).flatten());
         words.extend(step.height.as_ref().map(|height| held(height, furniture.figures())));
         if step.gap > 0.0 {
@@ -245,21 +248,23 @@ fn held(height: &Height, figures: Figures) -> String {
 }
 
 /// Which way round a tube goes, and what is not to be taken for it.
-fn way_round(sheets: &Sheets, member: &str) -> Option<String> {
+fn way_round(sheets: &Sheets, member: &str, figures: Figures) -> Option<String> {
     let faces = sheets.wraps.iter().find(|wrap| wrap.member == member).map(|wrap| wrap.zero_faces)?;
     let hand = mirror_image(sheets, member)
         .map_or_else(String::new, |(opposite, number)| format!("; handed: {opposite}, {number}, does not go here"));
+    let faces = figures.facing(faces);
     Some(format!("index line 0 deg faces {faces}{hand}"))
 }
 
 fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
     let (number, figures) = (part_number(sheets, &step.member), furniture.figures());
+    let size = || step.size.map_or_else(String::new, |size| figures.part_size(size));
     let title = match step.kind {
         StepKind::Work => format!("After {}", step.member),
         StepKind::Trim if number.is_empty() => format!("Trim {}", step.member),
         StepKind::Trim => format!("Trim {}   {number}", step.member),
-        _ if number.is_empty() => format!("{}   {}", step.member, figures.size(&step.size)),
-        _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
+        _ if number.is_empty() => format!("{}   {}", step.member, size()),
+        _ => format!("{}   {number}   {}", step.member, size()),
     };
     match StepNames::of(furniture).before(step) {
         Some(before) => format!("{title}   ({before})"),
@@ -269,7 +274,7 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
 
 /// What is cut off an end at this step.
 fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
-    let meets = cut_and_fits(&end.cut, &end.fits);
+    let meets = figures.cut_and_fits(end.cut, &end.fits);
     format!(
         "{} end: cut off what is left long, {}, by its wrap: {meets}",
         figures.end(end.end),
@@ -300,10 +305,10 @@ fn measured(gauge: &FitUpGauge, furniture: Furniture) -> String {
 
 fn end_line(end: &FitUpEnd, step: usize, furniture: Furniture) -> String {
     let (figures, names) = (furniture.figures(), StepNames::of(furniture));
-    let meets = cut_and_fits(&end.cut, &end.fits);
+    let meets = figures.cut_and_fits(end.cut, &end.fits);
     let [x, y, z] = end.at.map(|mm| figures.bare(mm));
     let deep = match end.depth {
-        Some(depth) if end.cut == "plug" => format!(", {} deep", figures.short_length(depth)),
+        Some(depth) if end.cut == CutKind::Plug => format!(", {} deep", figures.short_length(depth)),
         Some(depth) => format!(", {} over it", figures.short_length(depth)),
         None => String::new(),
     };

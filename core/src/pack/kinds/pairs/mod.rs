@@ -9,6 +9,7 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
+use crate::part::compare::Side;
 use crate::sheets::{Pair, Sheets};
 
 fn handed_columns() -> [Column; 5] {
@@ -98,7 +99,8 @@ fn side_by_side(flow: &mut Flow, parts: [Drawing; 2], area: Area) {
 }
 
 fn tells(pair: &Pair, figures: Figures) -> String {
-    format!("Left: {}\nRight: {}", figures.sentence(&pair.tell_left), figures.sentence(&pair.tell_right))
+    let tell = |hand| pair.tell.map_or_else(String::new, |tell| figures.hand(&tell, hand));
+    format!("Left: {}\nRight: {}", tell(Side::Left), tell(Side::Right))
 }
 
 /// Both marks in one.
