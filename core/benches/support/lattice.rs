@@ -36,8 +36,9 @@ pub fn document(members: usize) -> String {
     document.to_string()
 }
 
-/// Nodes of a badly fitting frame across, in both directions.
-const ACROSS: usize = 6;
+/// Nodes of a badly fitting frame across, in both directions: few, so that the smallest frame has layers enough and its tubes as many
+/// neighbours as those of the largest.
+const ACROSS: usize = 3;
 
 /// A design of `members` equal tubes drawn from node to node, along and across a grid and over the diagonals of its sides, with
 /// every end left to the engine: hardly one of them fits.
