@@ -4,7 +4,7 @@
 use super::reader::issue;
 use matchmark_core::pack::{self, Issue, Paper, Recall, Seal};
 use matchmark_core::seal::SealKey;
-use matchmark_core::seal::{Answer, SealReport, check_seals};
+use matchmark_core::seal::{Answer, PageSeal, SealReport, check_seals};
 use matchmark_core::sheets::Sheets;
 use std::path::Path;
 use std::process::Command;
@@ -61,19 +61,25 @@ fn check(bytes: &[u8]) -> SealReport {
 /// A row of `forge`: its name, the answer that it must have, and what each of two readers shows of each page.
 type Row = (String, String, Vec<Vec<String>>);
 
-/// Every row of `forge` that a check answers otherwise than it must; at least `least` of the rows are forgeries.
-fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String> {
-    let folder = tempfile::tempdir().expect("a folder");
-    let path = |name: &str| folder.path().join(name);
+/// The rows that a script of `forge` writes to a folder.
+fn rows(script: &str, folder: &Path, file: &[u8], other: &[u8], alone: bool) -> Vec<Row> {
+    let path = |name: &str| folder.join(name);
     std::fs::write(path("file.pdf"), file).expect("written");
     std::fs::write(path("other"), other).expect("written");
     let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".into());
     let mut command = Command::new(python);
-    command.arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("paper/forge/main.py"));
-    command.args([path("file.pdf"), folder.path().to_owned(), path("other")]).args(alone.then_some("alone"));
+    command.arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("paper/forge").join(script));
+    command.args([path("file.pdf"), folder.to_owned(), path("other")]).args(alone.then_some("alone"));
     let output = command.output().expect("Python runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let rows: Vec<Row> = serde_json::from_slice(&output.stdout).expect("rows");
+    serde_json::from_slice(&output.stdout).expect("rows")
+}
+
+/// Every row of `forge` that a check answers otherwise than it must; at least `least` of the rows are forgeries.
+fn otherwise(file: &[u8], other: &[u8], alone: bool, least: usize) -> Vec<String> {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    let rows = rows("main.py", folder.path(), file, other, alone);
     let forged = rows.iter().filter(|(_, answer, _)| matches!(answer.as_str(), "forged" | "unclear")).count();
     assert!(forged >= least, "{forged} forgeries");
     let (_, _, whole) = rows.first().expect("a row");
@@ -116,6 +122,34 @@ fn a_forged_stop_sheet_is_found_out_and_one_saved_again_is_not_called_forged() {
 fn a_forged_page_taken_out_of_a_pack_is_found_out_and_the_page_itself_is_not_called_forged() {
     let [file, other] = packs();
     assert_eq!(otherwise(&file, &other, true, 125), Vec::<String>::new());
+}
+
+#[test]
+fn pages_of_two_packs_of_a_kit_in_one_file_are_not_vouched_for_and_not_called_forged_unless_one_is() {
+    let sheets = short();
+    let [old, new] = ["1", "2"].map(|number| {
+        let issue = Issue { pack_number: number.into(), ..sealed("BW-0001") };
+        pack::render(&sheets, &issue).expect("a pack").pdf
+    });
+    let folder = tempfile::tempdir().expect("a folder");
+    let rows = rows("mixed.py", folder.path(), &old, &new, false);
+    let forged = rows.iter().filter(|(_, wanted, _)| wanted == "forged").count();
+    assert!(forged >= 15 && rows.len() - forged >= 9, "{forged} of {} forged", rows.len());
+    let differs = |(name, wanted, _): &Row| {
+        let report = check(&std::fs::read(folder.path().join(format!("{name}.pdf"))).expect("written"));
+        let said = serde_json::to_value(report.answer).expect("JSON");
+        let faults = report.faults.join(" ");
+        let is_in_words = match name.as_str() {
+            "pages_in_turn_by_qpdf" => "pages 2 and 4 are of pack 1, pages 1 and 3 of pack 2",
+            _ => "pages of packs 1 and 2",
+        };
+        let of_one = |page: &PageSeal| page.fault.is_none() && page.statement.is_some();
+        let is_told = || faults.contains(is_in_words) && report.is_mixed() && report.pages.iter().all(of_one);
+        let is_right = said == wanted.as_str() && (wanted == "forged" || is_told());
+        let pages: Vec<_> = report.pages.iter().filter_map(|page| page.fault.as_ref()).collect();
+        (!is_right).then(|| format!("{name}: {said}, not {wanted}: {faults} {pages:?}"))
+    };
+    assert_eq!(rows.iter().filter_map(differs).collect::<Vec<_>>(), Vec::<String>::new());
 }
 
 /// Every word of a file's frame (ISO 32000-1, 7.5), in what the supplier calls things.
@@ -161,7 +195,9 @@ fn a_file_that_was_written_with_such_names_in_plain_is_known_byte_for_byte() {
     let at = PLAIN_NAMES.windows(14).position(|window| window == b"1 0 obj endobj").expect("a name");
     let mut other = PLAIN_NAMES.to_vec();
     other[at] = b'2';
-    assert_eq!(check(&other).answer, Answer::Unclear);
+    let report = check(&other);
+    assert_eq!(report.answer, Answer::Unclear);
+    assert!(report.faults[0].ends_with("Use the file that was issued, or have another program save it"), "{report:?}");
 }
 
 #[test]

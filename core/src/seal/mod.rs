@@ -5,6 +5,7 @@
 //! uses this folder and never the other way round.
 
 pub(crate) mod file_seal;
+mod mixed;
 pub(crate) mod sealed;
 mod signing;
 mod statement;

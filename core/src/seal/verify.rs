@@ -2,6 +2,7 @@
 //! is in the file that a viewer shows or does.
 
 use super::file_seal;
+use super::mixed::Together;
 use super::sealed::{Canonical, CheckedPage, Kept, Leaf, PageFault, Tree};
 use super::sealed::{check_page, kept, links, must_be_signed, outline};
 use super::strict::{self, Read, Unclear};
@@ -9,7 +10,7 @@ use crate::seal::{PageKind, PageStatement, PublicKey};
 use lopdf::{Document, ObjectId};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
-use std::collections::{BTreeSet, HashMap};
+use std::collections::{BTreeSet, HashMap, HashSet};
 use thiserror::Error;
 
 /// What a file is.
@@ -26,8 +27,8 @@ pub enum Answer {
     OldSeal,
     /// Pages as they were issued, but not of the file that it was held against.
     OtherFile,
-    /// It cannot be vouched for, though nothing in it was found to be other than signed: there is more than one way to read it, or its
-    /// pages carry no code, as when another program drew them anew.
+    /// It cannot be vouched for, though nothing in it was found to be other than signed: there is more than one way to read it, its
+    /// pages carry no code, as when another program drew them anew, or they are of several packs of one kit.
     Unclear,
     /// It shows or does something that was not signed.
     Forged,
@@ -91,6 +92,12 @@ impl SealReport {
         }
     }
 
+    /// Whether nothing is amiss but that its pages are of several packs of one kit.
+    #[must_use]
+    pub fn is_mixed(&self) -> bool {
+        self.answer == Answer::Unclear && self.pages.iter().any(|page| page.statement.is_some())
+    }
+
     /// Whether its pages are of a pack, of which the service keeps the file; others are drawn anew whenever they are asked for.
     #[must_use]
     pub fn is_of_a_pack(&self) -> bool {
@@ -115,7 +122,7 @@ pub fn check_seals(bytes: &[u8], key: &PublicKey) -> Result<SealReport, NotAPdf>
         Ok(report) => report,
         Err(why) => {
             let fault = format!(
-                "the file is not as it was issued, and other programs may read it otherwise than this one: {why}"
+                "the file is not as it was issued, and other programs may read it otherwise than this one: {why}. Use the file that was issued, or have another program save it"
             );
             SealReport::of(Answer::Unclear, Vec::new(), vec![fault])
         }
@@ -160,17 +167,18 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
             *page = Err(PageFault::of(Some(&said.statement), &fault));
         }
     }
-    let mut faults = faults_of_whole(&checked);
+    let together = Together::of(&checked.iter().map(|page| page.as_ref().ok()).collect::<Vec<_>>());
+    let mut faults: Vec<String> = (together == Together::Apart).then(|| MIXED.to_owned()).into_iter().collect();
     let outside: HashMap<ObjectId, &CheckedPage> =
         dropped.iter().filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
     if !are_of_the_same(file, &dropped, &checked, &outside) {
         faults.push("a page that is not among its pages was not signed with them".to_owned());
     }
     let sealed: Vec<&CheckedPage> = checked.iter().flatten().collect();
-    let document = sealed.iter().find_map(|page| page.account.as_ref()).map(|account| account.document.clone());
+    let documents = documents(&sealed);
     let mut all = Kept { settings: true, titles: None };
-    if let Some(document) = &document {
-        match kept(&mut canonical, file, document) {
+    if let Some(kept) = kept_of_any(&mut canonical, file, &documents) {
+        match kept {
             Ok(kept) => all = kept,
             Err(fault) => faults.push(fault),
         }
@@ -189,7 +197,10 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
     if !faults.is_empty() || pages.iter().any(|page| page.fault.is_some()) {
         return Ok(SealReport::of(Answer::Forged, pages, faults));
     }
-    must_be_signed(file, left, &signed_pages, document.as_deref())?;
+    must_be_signed(file, left, &signed_pages, &documents)?;
+    if let Together::Packs(which) = together {
+        return Ok(SealReport::of(Answer::Unclear, pages, vec![which]));
+    }
     let mut remarks = missing(&statements);
     if !all.settings {
         remarks.push(
@@ -204,6 +215,8 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
     };
     Ok(SealReport { remarks, ..SealReport::of(answer, pages, Vec::new()) })
 }
+
+const MIXED: &str = "pages of different packs are mixed in this file: check those of each pack in a file of their own";
 
 const DRAWN_ANEW: &str = "no page carries a code that can be read: another program wrote the pages anew, or they were never signed. \
     They may look right, and cannot be told from changed ones; use the file that was issued";
@@ -226,15 +239,16 @@ fn strange_links(
 ) -> Result<(), String> {
     let Some(account) = &page.account else { return Ok(()) };
     for spot in links(file, leaf)? {
-        let to = spot.target.and_then(|target| good.get(&target)).map(|target| target.statement.page);
-        if !account.has_link(&spot, to) {
+        let to = spot.target.and_then(|target| good.get(&target)).map(|target| &target.statement);
+        let leads_out = to.is_some_and(|to| !to.goes_with(&page.statement));
+        if leads_out || !account.has_link(&spot, to.map(|to| to.page)) {
             return Err("a link on it was not signed".to_owned());
         }
     }
     Ok(())
 }
 
-/// Whether pages that were dropped from the tree are as signed, and belong to those that were not.
+/// Whether pages that were dropped from the tree are as signed, and belong to some that were not.
 fn are_of_the_same(
     file: &Document,
     dropped: &[(&Leaf, Result<CheckedPage, PageFault>)],
@@ -244,7 +258,7 @@ fn are_of_the_same(
     dropped.iter().all(|(leaf, page)| {
         page.as_ref().is_ok_and(|page| {
             let goes_with = |other: &CheckedPage| other.statement.goes_with(&page.statement);
-            checked.iter().flatten().all(goes_with) && strange_links(file, leaf, page, outside).is_ok()
+            checked.iter().flatten().any(goes_with) && strange_links(file, leaf, page, outside).is_ok()
         })
     })
 }
@@ -282,28 +296,27 @@ fn strange_bookmarks(
     Ok(None)
 }
 
-/// Pages that were not made together.
-fn faults_of_whole(pages: &[Result<CheckedPage, PageFault>]) -> Vec<String> {
-    let said: Vec<&PageStatement> = pages
-        .iter()
-        .filter_map(|page| match page {
-            Ok(page) => Some(&page.statement),
-            Err(fault) => fault.statement.as_deref(),
-        })
-        .collect();
-    let Some(first) = said.first() else { return Vec::new() };
-    let documents: BTreeSet<&str> = pages
-        .iter()
-        .flatten()
-        .map(|page| page.account.as_ref().map(|account| account.document.as_str()).unwrap_or_default())
-        .collect();
-    if documents.len() > 1 || !said.iter().all(|other| first.goes_with(other)) {
-        return vec![
-            "pages of different packs are mixed in this file: check those of each pack in a file of their own"
-                .to_owned(),
-        ];
-    }
-    Vec::new()
+/// What the files of pages said as a whole, each once.
+fn documents(sealed: &[&CheckedPage]) -> Vec<String> {
+    let mut documents: Vec<String> =
+        sealed.iter().flat_map(|page| &page.account).map(|account| account.document.clone()).collect();
+    let mut known = HashSet::new();
+    documents.retain(|document| known.insert(document.clone()));
+    documents
+}
+
+/// What a file kept of one of these, best of that whose outline it has; `None` when there are none.
+fn kept_of_any<'a>(
+    canonical: &mut Canonical<'a>,
+    file: &'a Document,
+    documents: &[String],
+) -> Option<Result<Kept, String>> {
+    let rank = |kept: &Result<Kept, String>| match kept {
+        Ok(kept) if kept.titles == Some(true) => 0,
+        Ok(_) => 1,
+        Err(_) => 2,
+    };
+    documents.iter().map(|document| kept(canonical, file, document)).min_by_key(rank)
 }
 
 /// How pages that belong together are less than what was issued, or stand in another order.

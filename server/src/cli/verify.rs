@@ -244,6 +244,9 @@ fn lines(report: &SealReport) -> String {
                 .to_owned()
         }
         Answer::OtherFile => format!("NOT THE FILE that the account is of: {count} pages as signed, but of another pack"),
+        Answer::Unclear if report.is_mixed() => {
+            "CANNOT BE VOUCHED FOR AS A WHOLE: do not cut from this file, use the packs that were issued".to_owned()
+        }
         Answer::Unclear => "CANNOT BE VOUCHED FOR: do not cut from this file, use the one that was issued. Nothing in it was found to be \
             other than signed, and nothing can be said to be as signed"
             .to_owned(),
@@ -262,4 +265,32 @@ fn lines(report: &SealReport) -> String {
     };
     let _ = writeln!(text, "SHA-256 of the file: {}{asked}", report.sha256);
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use matchmark_core::seal::PageSeal;
+
+    #[test]
+    fn pages_of_several_packs_are_not_called_forged_and_not_the_file_nor_as_signed() {
+        let page = |place, pack: &str| PageSeal {
+            place,
+            statement: Some(PageStatement::new(PageKind::Pack, pack.to_owned())),
+            fault: None,
+        };
+        let which = "page 1 is of pack 1, page 2 of pack 2";
+        let report = SealReport {
+            answer: Answer::Unclear,
+            sha256: String::new(),
+            pages: vec![page(1, "1"), page(2, "2")],
+            faults: vec![which.to_owned()],
+            remarks: Vec::new(),
+        };
+        let said = lines(&report);
+        assert!(said.contains(which) && said.contains("CANNOT BE VOUCHED FOR AS A WHOLE"), "{said}");
+        for never in ["NOT GENUINE", "as signed", "the file that was issued", "first page"] {
+            assert!(!said.contains(never), "{never}: {said}");
+        }
+    }
 }

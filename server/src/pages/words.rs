@@ -53,7 +53,7 @@ pub fn role<'a>(words: &Words, role: &'a str) -> &'a str {
 /// The size of a file.
 pub fn size(words: &Words, bytes: i64) -> String {
     match bytes {
-        ..1_000 => words.values.bytes(bytes),
+        ..1_000 => words.values.bytes(many(bytes), bytes),
         1_000..1_000_000 => words.values.kilobytes((bytes + 500) / 1_000),
         _ => words.values.megabytes(format!("{}.{}", bytes / 1_000_000, bytes % 1_000_000 / 100_000)),
     }

@@ -225,6 +225,10 @@ fn a_recall_comes_before_every_download_whatever_revision_the_kit_has_now() {
     let problem = kit.server.get(pack, &kit.builder).problem(409, "stop-sheet-first");
     assert!(problem["detail"].as_str().unwrap().contains("Revision B is recalled"), "{problem}");
     kit.server.post("/v1/kits/K-1/packs", &kit.builder, &json!({})).problem(409, "stop-sheet-first");
+    // The headline is "Notice first" for whatever comes first: the sentence says what.
+    let (state, words) = kit.stands(1);
+    assert_eq!(state, "notice-first");
+    assert!(words.starts_with("Stop sheet first: revision B was recalled"), "{words}");
     let page = Browser::with_token(&kit.server, &kit.builder);
     page.get("/kits/K-1").says("Revision B was recalled").says_nothing_of("Download pack");
     kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);

@@ -222,3 +222,19 @@ fn everything_numbered_has_one_address() {
         }
     }
 }
+
+#[test]
+fn a_wrap_drawn_alone_is_said_to_carry_no_code() {
+    let server = Server::start();
+    let paths = server.get("/openapi.json", "").expect(200).json()["paths"].clone();
+    let paths = paths.as_object().unwrap().iter();
+    let mut drawn = 0;
+    for (path, deeds) in
+        paths.filter(|(path, _)| path.contains("wrap") && (path.ends_with("/svg") || path.ends_with("/pdf")))
+    {
+        let deed = deeds.as_object().unwrap().values().next().unwrap();
+        assert!(deed["description"].as_str().unwrap_or_default().contains("carries no code"), "{path}: {deed}");
+        drawn += 1;
+    }
+    assert_eq!(drawn, 4);
+}

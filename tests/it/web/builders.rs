@@ -37,6 +37,42 @@ fn after_a_recall_the_stop_sheet_comes_first() {
     browser.get("/kits/K-2/stop-sheets/A").expect(404);
 }
 
+/// What the page of kit K-1 says while its pack must not be built from: no other, and nothing large that invites to download it.
+#[track_caller]
+fn must_not_invite(browser: &Browser, says: &str) -> String {
+    let page = browser.get("/kits/K-1").expect(200).says("Latest pack").says("No. 1, ").says(says);
+    page.says_nothing_of("Pack to build from").says_nothing_of("button great").text
+}
+
+#[test]
+fn a_pack_that_must_not_be_built_from_now_is_not_called_the_one_to_build_from() {
+    let kits = two_kits();
+    let post = |path: &str, body: &serde_json::Value| kits.server.post(path, &kits.publisher, body);
+    let browser = builder(&kits, "K-1");
+    browser.get("/kits/K-1").says("Pack to build from").says("button great").says_nothing_of("Latest pack");
+
+    let notice = json!({"from": "A", "to": "B", "class": "mandatory", "text": "Longer posts."});
+    post("/v1/designs/frame/notices", &notice).expect(201);
+    let page = must_not_invite(&browser, ": first do what is said below");
+    assert!(page.contains("href=\"/kits/K-1/packs/1\"") && page.contains("Do notice 1 first"), "{page}");
+
+    post("/v1/kits/K-1/holds", &json!({"reason": "Not paid.", "ask": "the office"})).expect(201);
+    must_not_invite(&browser, ": held");
+    let support = Browser::with_token(&kits.server, &kits.support);
+    must_not_invite(&support, ": held");
+    post("/v1/kits/K-1/holds/1/lifting", &json!({"reason": "Paid."})).expect(200);
+
+    post("/v1/designs/frame/revisions/A/recall", &crate::fixtures::a_recall()).expect(200);
+    must_not_invite(&browser, ": recalled, do not build from it");
+    post("/v1/kits/K-1/holds", &json!({"reason": "Not paid.", "ask": "the office"})).expect(201);
+    must_not_invite(&browser, ": recalled, do not build from it");
+    post("/v1/kits/K-1/holds/2/lifting", &json!({"reason": "Paid."})).expect(200);
+    let mut reader = builder(&kits, "K-1");
+    let sheet = "/kits/K-1/stop-sheets/A";
+    reader.fill_in(sheet, sheet, &[]).expect(303);
+    must_not_invite(&reader, ": recalled, do not build from it");
+}
+
 #[test]
 fn a_builder_answers_notices() {
     let kits = two_kits();

@@ -106,7 +106,7 @@ fn what_was_filled_in_stays_when_it_will_not_do() {
         again.says("No kit was registered").says("Line 3, serial").says("Line 3, revision").says("K-8,frame,A,A");
     assert_eq!(again.text.matches("Line 2").count(), 0);
     let mended = file.lines().take(2).collect::<Vec<_>>().join("\r\n");
-    browser.fill_in("/kits/import", "/kits/import", &[("file", &mended)]).expect(200).says("1 kits registered");
+    browser.fill_in("/kits/import", "/kits/import", &[("file", &mended)]).expect(200).says("1 kit registered");
     kits.server.get("/v1/kits/K-8", &kits.support).expect(200);
     let again = browser.fill_in("/support?q=K-1", "/support/K-1/notes", &[("text", "  ")]).expect(422);
     again.says("Say it in 1 to 2000 characters");

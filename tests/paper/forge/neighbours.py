@@ -117,6 +117,25 @@ def in_files_for_the_web():
             keep(f"{name}_and_for_the_web_with_object_streams", "forged", saved(pdf, linearize=True, object_stream_mode=GENERATE))
 
 
+def null_on_a_page_for_the_web():
+    """What a page of the first part has is put above it in the tree, which stands behind, and is null on the page itself: readers that show
+    the first part before the rest is there have nothing to go by. qpdf would put it back on the page, so that it has another name till it is saved.
+    """
+    for key, other in [(b"/MediaBox", b"/MediaBo_"), (b"/Resources", b"/Resourc_s")]:
+        with pikepdf.open(FORGED) as pdf:
+            page = pdf.pages[0].obj
+            if key == b"/Resources" and not page.Resources.is_indirect:
+                page.Resources = pdf.make_indirect(page.Resources)
+            pdf.Root.Pages[other.decode()] = page[key.decode()]
+            data = saved(pdf, linearize=True, object_stream_mode=pikepdf.ObjectStreamMode.disable)
+        start = data.index(b"\n%s 0 obj" % re.search(rb"/O (\d+)", data).group(1))
+        value = re.compile(re.escape(key) + rb" (\[[^]]*\]|\d+ 0 R)").search(data, start, data.index(b"endobj", start))
+        null = (key + b" null").ljust(len(value.group(0)))
+        data = data[: value.start()] + null + data[value.end() :]
+        assert data.count(other) == 1
+        keep(f"{key[1:].decode()}_null_on_a_page_for_the_web", "unclear", data.replace(other, key))
+
+
 def second_room(file, text):
     """Behind the first table, not behind the first object."""
     at = file.data.index(b"endobj\n" + b" " * 40, file.data.index(b"/Type /XRef")) + 7
@@ -213,5 +232,6 @@ def nothing_leads_to():
 def neighbours():
     in_object_streams()
     in_files_for_the_web()
+    null_on_a_page_for_the_web()
     where_pages_are_missing()
     nothing_leads_to()

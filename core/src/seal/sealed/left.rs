@@ -10,13 +10,13 @@ use std::collections::HashSet;
 /// What a saver writes in place of metadata that it took away.
 const DELETED: &[u8] = b"deleted";
 
-/// Checks all objects to which nothing leads. `pages` are those among them that are as signed, `signed` is what the file said as a
-/// whole when it was signed; `None` when no page tells.
+/// Checks all objects to which nothing leads. `pages` are those among them that are as signed, `signed` is what the files of its
+/// pages said as a whole when they were signed; empty when no page tells.
 pub(crate) fn must_be_signed(
     file: &Document,
     left: &[ObjectId],
     pages: &HashSet<ObjectId>,
-    signed: Option<&str>,
+    signed: &[String],
 ) -> Result<(), Unclear> {
     let mut open: Vec<ObjectId> = left.iter().copied().filter(|id| pages.contains(id)).collect();
     let mut known: HashSet<ObjectId> = open.iter().copied().collect();
@@ -37,9 +37,9 @@ pub(crate) fn must_be_signed(
     }
     let is_signed = |object: &Object| match object {
         Object::Null => true,
-        Object::Dictionary(facts) => signed.is_some_and(|signed| is_signed_information(file, facts, signed)),
+        Object::Dictionary(facts) => signed.iter().any(|signed| is_signed_information(file, facts, signed)),
         Object::Stream(stream) if stream.content == DELETED => stranger(&stream.dict, &["Length"]).is_none(),
-        Object::Stream(packet) => signed.is_some_and(|signed| is_signed_metadata(packet, signed)),
+        Object::Stream(packet) => signed.iter().any(|signed| is_signed_metadata(packet, signed)),
         _ => false,
     };
     match left.iter().find(|id| !known.contains(id) && !file.objects.get(id).is_none_or(is_signed)) {

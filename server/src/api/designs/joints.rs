@@ -40,6 +40,8 @@ pub async fn wrap(
 /// Draw the wrap of a joint as SVG
 ///
 /// The drawing's units are millimetres at 1:1; print from the PDF, which asks the printer not to scale.
+///
+/// It carries no code: nothing tells later whether it was changed.
 #[utoipa::path(post, path = "/v1/joints/wrap/svg", tag = "joint", request_body = JointRequest,
     responses((status = 200, content_type = "image/svg+xml", body = String)))]
 pub async fn svg(
@@ -52,6 +54,8 @@ pub async fn svg(
 }
 
 /// Draw the wrap of a joint as a page of PDF
+///
+/// It carries no code: nothing tells later whether it was changed.
 #[utoipa::path(post, path = "/v1/joints/wrap/pdf", tag = "joint", request_body = JointRequest, params(PaperWanted),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
 pub async fn pdf(

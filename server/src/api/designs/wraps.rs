@@ -70,6 +70,8 @@ pub async fn read(
 /// Draw a wrap as SVG
 ///
 /// The drawing's units are millimetres at 1:1; print from the PDF, which asks the printer not to scale.
+///
+/// It carries no code, so that no scan tells whether it is still current: cut from the page of a pack where there is one.
 #[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/svg", tag = "wraps",
     params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path), ("end" = End, Path)),
     responses((status = 200, content_type = "image/svg+xml", body = String)))]
@@ -86,6 +88,8 @@ pub async fn svg(
 /// Draw a wrap as PDF
 ///
 /// With `hands` those of its pair, on one page where they fit; one larger than the paper comes in tiles.
+///
+/// It carries no code, so that no scan tells whether it is still current: cut from the page of a pack where there is one.
 #[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/pdf", tag = "wraps",
     params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path), ("end" = End, Path), WrapWanted),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]

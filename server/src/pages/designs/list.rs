@@ -74,7 +74,8 @@ fn draft_in_short(visitor: &Visitor, design: &str, draft: Option<&(FindingsView,
             None => p { (says.draft_none()) },
             Some((found, review)) => {
                 (review::standing(visitor, review))
-                p { @if found.all_choices { (says.found(found.errors, found.warnings)) } @else { (says.found_first_choices(found.errors, found.warnings)) } }
+                @let (errors, warnings) = sums(visitor.words, found);
+                p { @if found.all_choices { (says.found(errors, warnings)) } @else { (says.found_first_choices(errors, warnings)) } }
                 div.row {
                     a.button.quiet href={"/designs/" (design) "/draft"} { (says.findings_link()) }
                     @if visitor.who.role == Role::Publisher { a.button href={"/designs/" (design) "/publish"} { (says.publish_link()) } }
@@ -129,6 +130,12 @@ fn notices_table(words: &Words, notices: &[NoticeView]) -> Markup {
     }
 }
 
+/// How many errors and warnings are found.
+fn sums(words: &Words, found: &FindingsView) -> (String, String) {
+    let FindingsView { errors, warnings, .. } = *found;
+    (words.findings.errors(errors, errors), words.findings.warnings(warnings, warnings))
+}
+
 /// What is found in the draft.
 pub async fn draft(State(app): State<App>, visitor: Visitor, Path(design): Path<String>) -> Result<Response, Problem> {
     let found = app.findings(&visitor.who, &design, true).await?;
@@ -136,7 +143,8 @@ pub async fn draft(State(app): State<App>, visitor: Visitor, Path(design): Path<
     let says = &words.findings;
     let main = html! {
         h1 { (says.heading(html! { span.mono { (design) } })) }
-        p { @if found.all_choices { (says.over_all(found.errors, found.warnings)) } @else { (says.over_first(found.errors, found.warnings)) } }
+        @let (errors, warnings) = sums(visitor.words, &found);
+        p { @if found.all_choices { (says.over_all(errors, warnings)) } @else { (says.over_first(errors, warnings)) } }
         (findings(words, &found.findings))
         p { a href={"/designs/" (design)} { (says.back()) } }
     };

@@ -65,7 +65,7 @@ fn show(app: &App, visitor: &Visitor, form: &Filled, faults: &[FieldError]) -> R
 fn done(words: &Words, imported: &Imported) -> Markup {
     let says = &words.import;
     html! {
-        h1 { (says.done_heading(imported.kits)) }
+        h1 { (says.done_heading(imported.kits, imported.kits)) }
         ul { @for serial in &imported.serials { li { a.mono href={"/kits/" (serial)} { (serial) } } } }
         p { a href="/kits" { (says.all_link()) } }
     }

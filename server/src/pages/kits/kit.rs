@@ -85,7 +85,7 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
 }
 
 fn plate(words: &Words, shown: &Shown) -> Markup {
-    let (says, heads) = (&words.kit, &words.labels);
+    let heads = &words.labels;
     let kit = &shown.kit;
     html! {
         div.plate {
@@ -96,18 +96,33 @@ fn plate(words: &Words, shown: &Shown) -> Markup {
                 div { span.cap { (option) } (choice) }
             }
             @for pack in shown.packs_in_force() {
-                div {
-                    span.cap { (says.build_from()) }
-                    @let issued = day(&pack.issued_at);
-                    @match pack.print.hands {
-                        Hands::Both => (says.build_from_both(pack.number, issued)),
-                        Hands::Left => (says.build_from_left(pack.number, issued)),
-                        Hands::Right => (says.build_from_right(pack.number, issued)),
-                    }
-                }
+                @let (called, which) = called(words, shown, pack);
+                div { span.cap { (called) } (which) }
             }
         }
     }
+}
+
+/// What a pack is called on the plate: the one to build from, where nothing is against that; and which it is.
+fn called(words: &Words, shown: &Shown, pack: &PackView) -> (&'static str, String) {
+    let says = &words.kit;
+    let issued = day(&pack.issued_at);
+    let which = match pack.print.hands {
+        Hands::Both => says.build_from_both(pack.number, issued),
+        Hands::Left => says.build_from_left(pack.number, issued),
+        Hands::Right => says.build_from_right(pack.number, issued),
+    };
+    match pack.state {
+        PackState::Recalled => (says.latest(), says.latest_recalled(which)),
+        _ if shown.hold.is_some() => (says.latest(), says.latest_held(which)),
+        state if waits(state) => (says.latest(), says.latest_not_yet(which)),
+        _ => (says.build_from(), which),
+    }
+}
+
+/// Whether something is to be read, done or asked before anybody builds from a pack.
+fn waits(state: PackState) -> bool {
+    matches!(state, PackState::NoticeFirst | PackState::Withdrawn)
 }
 
 /// How the kit stands, in the words that the code on its pages leads to as well; before them the stop sheets that are open.
@@ -151,7 +166,7 @@ fn download_button(words: &Words, shown: &Shown) -> Markup {
     }
     html! {
         @for pack in shown.packs_in_force() {
-            p { a.button.great href={"/kits/" (pack.kit) "/packs/" (pack.number)} {
+            p { a.button.quiet[waits(pack.state)].great[!waits(pack.state)] href={"/kits/" (pack.kit) "/packs/" (pack.number)} {
                 @let (pages, size) = (pack.pages, size(words, pack.size));
                 @match pack.print.hands {
                     Hands::Both => (says.download_both(many(pages), pages, pack.number, size)),

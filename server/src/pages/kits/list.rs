@@ -83,7 +83,8 @@ pub async fn list(State(app): State<App>, visitor: Visitor, Query(wanted): Query
         }
         @if listed.items.is_empty() { p { (says.none()) } } @else {
             table.stack {
-                caption { @if next.is_some() { (says.some(listed.items.len())) } @else { (says.all(listed.items.len())) } }
+                @let count = listed.items.len();
+                caption { @if next.is_some() { (says.some(count, count)) } @else { (says.all(count, count)) } }
                 thead { tr { th scope="col" { (says.head_serial()) } th scope="col" { (heads.design()) } th scope="col" { (heads.revision()) } th scope="col" { (heads.order()) } th scope="col" { (says.head_registered()) } } }
                 tbody {
                     @for kit in &listed.items {

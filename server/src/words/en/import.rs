@@ -1,6 +1,7 @@
 //! Many kits at once.
 
 use crate::words::groups::import::Import;
+use matchmark_core::words::Plural;
 
 pub const WORDS: Import = Import {
     heading: "Import many kits",
@@ -10,7 +11,7 @@ pub const WORDS: Import = Import {
     file_hint: "Paste it here: comma-separated values, a line for each kit.",
     button: "Register all of them",
     done_title: "Kits imported",
-    done_heading: "{count} kits registered",
+    done_heading: Plural { one: "{count} kit registered", other: "{count} kits registered" },
     all_link: "All kits",
 }
 .checked();

@@ -1,6 +1,7 @@
 //! The list of kits.
 
 use crate::words::groups::kits::Kits;
+use matchmark_core::words::Plural;
 
 pub const WORDS: Kits = Kits {
     heading: "Kits",
@@ -10,8 +11,8 @@ pub const WORDS: Kits = Kits {
     narrow_choices: "Choices",
     narrow_button: "Narrow",
     none: "No kit is like that.",
-    all: "{count} kits",
-    some: "{count} kits, and more on the next page",
+    all: Plural { one: "{count} kit", other: "{count} kits" },
+    some: Plural { one: "{count} kit, and more on the next page", other: "{count} kits, and more on the next page" },
     head_serial: "Serial",
     head_registered: "Registered",
 }

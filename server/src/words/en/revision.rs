@@ -38,7 +38,7 @@ pub const WORDS: Revision = Revision {
     recall_sure_yes: "Yes, recall revision {letter}",
     sure_holders: Plural { one: "{count} kit has it, or has a pack of it.", other: "{count} kits have it, or have packs of it." },
     ledger_heading: "Who has acknowledged the recall",
-    ledger_sums: "{acknowledged} have, {open} have not.",
+    ledger_sums: "Acknowledged: {acknowledged}. Not yet: {open}.",
     ledger_caption: "Kits that the recall concerns",
     ledger_head_acknowledged: "Acknowledged",
     ledger_not_yet: "not yet",

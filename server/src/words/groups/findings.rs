@@ -18,6 +18,9 @@ matchmark_core::phrases! {
         warning();
         remark();
         back();
+    } + counted {
+        errors(count);
+        warnings(count);
     } + marked(Render, marked => Markup) {
         heading(design);
     }

@@ -12,8 +12,9 @@ matchmark_core::phrases! {
         file_hint();
         button();
         done_title();
-        done_heading(count);
         all_link();
+    } + counted {
+        done_heading(count);
     } + marked(Render, marked => Markup) {
         columns(columns);
     }

@@ -6,6 +6,10 @@ matchmark_core::phrases! {
         title(serial);
         cautions();
         build_from();
+        latest();
+        latest_recalled(which);
+        latest_held(which);
+        latest_not_yet(which);
         build_from_both(number, day);
         build_from_left(number, day);
         build_from_right(number, day);

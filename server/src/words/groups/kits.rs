@@ -10,9 +10,10 @@ matchmark_core::phrases! {
         narrow_choices();
         narrow_button();
         none();
-        all(count);
-        some(count);
         head_serial();
         head_registered();
+    } + counted {
+        all(count);
+        some(count);
     }
 }

@@ -4,10 +4,11 @@ matchmark_core::phrases! {
     /// Times, sizes and lists, as they stand in a cell or in a sentence.
     Values {
         minute(day, time);
-        bytes(number);
         kilobytes(number);
         megabytes(number);
         list(begun, next);
         pair(name, value);
+    } + counted {
+        bytes(count);
     }
 }

@@ -15,10 +15,15 @@ pub(crate) fn recalled(serial: &str, letter: &str) -> String {
 
 /// Of a kit whose recall was not read.
 pub(crate) fn unread(serial: &str, letters: &[String]) -> String {
-    format!(
-        "Stop: revision {} was recalled, and its stop sheet for kit {serial} is not acknowledged. Read it to its end; nothing to build from is handed out before.",
-        letters.join(" and revision ")
-    )
+    match letters {
+        [one] => format!(
+            "Stop sheet first: revision {one} was recalled, and its stop sheet for kit {serial} is not acknowledged. Read it to its end; nothing to build from is handed out before."
+        ),
+        more => format!(
+            "Stop sheets first: revisions {} were recalled, and their stop sheets for kit {serial} are not acknowledged. Read them to their end; nothing to build from is handed out before.",
+            more.join(" and ")
+        ),
+    }
 }
 
 /// Of a pack of changes whose kept pages are of a recalled revision.
