@@ -146,6 +146,7 @@ struct CheckChange<'a> {
     /// Its name.
     name: &'a str,
     /// What is measured, in words.
+    #[cfg_attr(feature = "openapi", schema(required = false))]
     what: String,
     /// What it was, mm; `None` when it was not there.
     old: Option<f64>,

@@ -24,8 +24,10 @@ pub struct Changes {
     /// Things to do that came or went; one that changed is there as both.
     pub steps: Vec<StepChange>,
     /// Every step of the fit-up order of either revision: those of the new one in its order, then those that are gone.
+    #[cfg_attr(feature = "openapi", schema(required = false))]
     pub order: Vec<StepPlace>,
     /// Ends left long in both revisions whose trim is another step now, or no longer on the bench: what names that step is void.
+    #[cfg_attr(feature = "openapi", schema(required = false))]
     pub trim_steps: Vec<TrimStep>,
 }
 
