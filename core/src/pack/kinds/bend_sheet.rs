@@ -54,7 +54,7 @@ fn sheet_pages(sheets: &Sheets, sheet: &BendSheet, title: &str, furniture: Furni
     for barred in barred::of_part(&sheet.member, furniture) {
         flow.fact("notice", &barred);
     }
-    flow.fact("section", &furniture.figures().size(&sheet.size));
+    flow.fact("section", &furniture.figures().size(sheet.size));
     match sheets.measured.iter().find(|part| part.member == sheet.member) {
         Some(part) => as_it_stands(&mut flow, sheets, sheet, part, furniture),
         None => to_be_made(&mut flow, sheets, sheet, furniture),

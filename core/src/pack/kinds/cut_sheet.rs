@@ -4,7 +4,7 @@ use super::changes::Scope;
 use super::cover::contents_of;
 use super::pairs::mirror_image;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, cut_and_fits, members};
+use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
@@ -89,7 +89,7 @@ fn cells(number: String, row: &CutRow, figures: Figures) -> [String; 11] {
         number,
         row.member.clone(),
         row.part_number.clone(),
-        figures.size(&row.size),
+        figures.size(row.size),
         figures.bare(row.overall),
         figures.bare(row.centreline),
         figures.bare(row.short),
@@ -124,7 +124,7 @@ fn ends(sheets: &Sheets, row: &CutRow, furniture: Furniture) -> String {
 
 /// One end's cut in words, such as `mitre to rail, 40.0 deg` or `cope to main_hoop`.
 pub(in crate::pack) fn cut(end: &EndSummary, figures: Figures) -> String {
-    let words = cut_and_fits(&end.cut, &end.fits);
+    let words = figures.cut_and_fits(end.cut, &end.fits);
     match end.mitre_deg {
         Some(degrees) if end.fits.is_empty() => format!("{words} {}", figures.angle(degrees)),
         Some(degrees) => format!("{words}, {}", figures.angle(degrees)),

@@ -62,7 +62,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     let long = long.map(|long| format!("; {}", long.until(furniture)));
     let mut facts = barred::of_part(&sheet.member, furniture);
     facts.extend([
-        format!("section {}; datum: {}{}", figures.size(&sheet.size), datum(sheet), long.unwrap_or_default()),
+        format!("section {}; datum: {}{}", figures.size(sheet.size), datum(sheet), long.unwrap_or_default()),
         format!(
             "circumference {}, printed width {} to the closure line (paper {} allowed for)",
             figures.fine_length(sheet.circumference),

@@ -37,20 +37,24 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
 }
 
 /// A numbered place of a jig sheet: what it is, where, and how high over the base plane.
-struct Place<'a> {
-    what: &'a str,
+struct Place {
+    what: String,
     at: [f64; 3],
     height: f64,
 }
 
 /// Both feet, the bends between them, and the crown.
-fn places(sheet: &JigSheet) -> Vec<Place<'_>> {
+fn places(sheet: &JigSheet, figures: Figures) -> Vec<Place> {
     let [from, to] = [0, 1].map(|foot| sheet.feet[foot]);
     let base = from[2] - sheet.feet_height[0];
-    let mut places = vec![Place { what: "from end", at: from, height: sheet.feet_height[0] }];
-    places.extend(sheet.stations.iter().map(|place| Place { what: &place.what, at: place.at, height: place.height }));
-    places.push(Place { what: "to end", at: to, height: sheet.feet_height[1] });
-    places.push(Place { what: "crown, the highest place", at: sheet.crown, height: sheet.crown[2] - base });
+    let mut places = vec![Place { what: "from end".to_owned(), at: from, height: sheet.feet_height[0] }];
+    places.extend(sheet.stations.iter().map(|place| Place {
+        what: figures.jig_place(place.what),
+        at: place.at,
+        height: place.height,
+    }));
+    places.push(Place { what: "to end".to_owned(), at: to, height: sheet.feet_height[1] });
+    places.push(Place { what: "crown, the highest place".to_owned(), at: sheet.crown, height: sheet.crown[2] - base });
     places
 }
 
@@ -61,13 +65,13 @@ fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furnit
     for barred in barred::of_place(&sheet.member, furniture) {
         flow.fact("notice", &barred);
     }
-    flow.fact("section", &figures.size(&sheet.size));
+    flow.fact("section", &figures.size(sheet.size));
     flow.fact("between the ends", &format!("{}, straight, centre to centre", figures.length(sheet.spread)));
     flow.fact("height", &format!("{} from the base plane to the top of the tube", figures.length(sheet.height)));
     flow.fact("crown", &crown(sheet, figures));
     flow.paragraph(&how_to_set_up(sheets, sheet, furniture));
     flow.paragraph(&format!("Places from zero, heights over the base plane: {}.", about::WHERE));
-    let places = places(sheet);
+    let places = places(sheet, figures);
     #[allow(clippy::cast_precision_loss)]
     let table = HEAD + places.len() as f64 * ROW;
     let room = flow.top() - 2.0 - area.y - table;
@@ -85,7 +89,7 @@ fn sheet_pages(sheets: &Sheets, sheet: &JigSheet, title: &str, furniture: Furnit
     for (index, place) in places.iter().enumerate() {
         let [x, y, z] = place.at.map(|mm| figures.bare(mm));
         let number = (index + 1).to_string();
-        flow.row(&[number, place.what.to_owned(), x, y, z, figures.bare(place.height)], "");
+        flow.row(&[number, place.what.clone(), x, y, z, figures.bare(place.height)], "");
     }
     flow.end_table();
     flow.finish()

@@ -64,7 +64,7 @@ fn where_drawn(sheets: &Sheets, mark: &str, furniture: Furniture) -> Option<Stri
 pub(in crate::pack) fn place(sheets: &Sheets, mark: &str, furniture: Furniture) -> Option<String> {
     let plate = sheets.plates.iter().find(|plate| plate.plate == mark)?;
     let figures = furniture.figures();
-    let [up, right] = plate.faces;
+    let [up, right] = plate.faces.map(|way| figures.facing(way));
     let at = match &plate.on {
         Some(member) => format!("on {member}{}", on_member(plate, figures)),
         None => {
@@ -190,7 +190,7 @@ fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
                 )
             }
         };
-        let [up, right] = plate.faces;
+        let [up, right] = plate.faces.map(|way| figures.facing(way));
         let place = format!("{place}; it looks most nearly {up}, and what is right here points most nearly {right}");
         let note = if plate.note.is_empty() {
             String::new()

@@ -61,7 +61,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
                 write_section(&mut flow, section, request, &plan, &barred, furniture);
             }
             Err(error) => {
-                flow.heading(&format!("{}, {}", section.section, furniture.figures().size(&section.size)));
+                flow.heading(&format!("{}, {}", section.section, furniture.figures().size(section.size)));
                 flow.paragraph(&format!("No plan: {error}"));
             }
         }
@@ -90,7 +90,7 @@ fn write_section(
 ) {
     let (figures, area, letters) = (furniture.figures(), furniture.content_area(), furniture.letters);
     let bars = if plan.bars == 1 { "1 bar".to_owned() } else { format!("{} bars", plan.bars) };
-    flow.heading(&format!("{}, {}, {}: {bars}", section.section, figures.size(&section.size), section.material));
+    flow.heading(&format!("{}, {}, {}: {bars}", section.section, figures.size(section.size), section.material));
     for words in barred {
         flow.paragraph(words);
     }

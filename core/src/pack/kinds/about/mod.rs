@@ -154,7 +154,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
             flow.row(
                 &[
                     row.section.clone(),
-                    figures.size(&row.size),
+                    figures.size(row.size),
                     row.material.clone(),
                     stated(row.tensile.map(|value| figures.strength(value))),
                     stated(row.clamp.map(|mm| figures.short(mm))),
@@ -168,7 +168,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
         flow.heading(say.heading_roll_structure());
         flow.paragraph(say.who_rules());
         for row in &about.roll_structure {
-            flow.fact(&row.what, &members(&row.members));
+            flow.fact(figures.roll_structure(row.what), &members(&row.members));
         }
     }
 }

@@ -12,7 +12,6 @@ use super::pairs::mirror_image;
 use crate::Stopped;
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
 use crate::pack::layout::check_bar;
-use crate::pack::layout::figures::cut_and_fits;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::break_lines;
@@ -133,7 +132,11 @@ fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderE
     let room = templates.room(&title(wrap, furniture), &facts[..1]);
     // All words within the first tile, so that none runs over a join.
     let strip = strip::draw(subject, room[0] - tiles::UNDER, furniture);
-    let what = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
+    let what = format!(
+        "{}, section {}",
+        furniture.figures().cut_and_fits(wrap.cut, &wrap.fits),
+        furniture.figures().size(wrap.size)
+    );
     templates.begin(&title(wrap, furniture), &what, &facts, 0.0);
     let name = title(wrap, furniture);
     let size = [strip.width, strip.height];

@@ -2,15 +2,20 @@
 use super::names::height_at;
 use super::{Subject, diagram, strip};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Point, Text};
+use crate::frame::CutKind;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, cut_and_fits, other_end};
+use crate::pack::layout::figures::{Figures, other_end};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
 use crate::sheets::{Datum, End, IndexLine, Wrap};
 
 /// What a wrap fits to, its section and its part number.
 pub(super) fn what(wrap: &Wrap, furniture: Furniture) -> String {
-    let mut line = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
+    let mut line = format!(
+        "{}, section {}",
+        furniture.figures().cut_and_fits(wrap.cut, &wrap.fits),
+        furniture.figures().size(wrap.size)
+    );
     if !wrap.part_number.is_empty() {
         line.push_str(&format!(", part number {}", wrap.part_number));
     }
@@ -78,14 +83,14 @@ pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) ->
         facts.push(format!("long point of the other end's cut at {}", at(point)));
     }
     let seam = if is_full { "; the seam or a scribed line goes there" } else { "" };
-    facts.push(format!("index line 0 deg: the side that faces {} in the frame{seam}", wrap.zero_faces));
+    facts.push(format!("index line 0 deg: the side that faces {} in the frame{seam}", figures.facing(wrap.zero_faces)));
     facts.push(match wrap.od {
         Some(od) => {
             format!("tube: outer diameter {}, wall {}", figures.fine_length(od), figures.fine_length(wrap.wall))
         }
         None => {
             let corner = diagram::corner_radius(&wrap.flats, wrap.circumference);
-            format!("tube: {}, outer corner radius {}", figures.size(&wrap.size), figures.fine_length(corner))
+            format!("tube: {}, outer corner radius {}", figures.size(wrap.size), figures.fine_length(corner))
         }
     });
     let printed = figures.fine_length(wrap.on_paper(wrap.circumference, paper));
@@ -130,7 +135,7 @@ fn lengths(subject: Subject, wording: Wording, figures: Figures) -> Vec<String> 
     if is_full && !square && from_other_end && left_long == Some(0.0) {
         set_out.push_str(", or from its sawn end while it is uncut");
     }
-    let line = if wrap.cut == "square" { "trim line" } else { "highest point of the outer line" };
+    let line = if wrap.cut == CutKind::Square { "trim line" } else { "highest point of the outer line" };
     let overall = figures.length(wrap.overall);
     let reach = figures.length(wrap.set_out.distance + strip::highest(wrap));
     let check = match (from_other_end, is_full) {
@@ -187,7 +192,7 @@ pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing,
     let small = Lettering::Small;
     let mut entries = vec![(
         Some(Sample::Line(Pen::Cut)),
-        if wrap.cut == "square" {
+        if wrap.cut == CutKind::Square {
             "trim line: mark it and cut on it; it is the end of the finished part"
         } else {
             "outer line: cut the paper along it, trace that edge on the tube and cut there; what lies beyond it, away from the arrow, is waste"

@@ -2,6 +2,7 @@
 
 use super::{Layout, MISS, shows_relief};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Pen, Point, Text, Turn};
+use crate::frame::CutKind;
 use crate::pack::kinds::wraps::names::{bevel_figure, height_at, name_line, slope_at, some_of};
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
@@ -111,7 +112,7 @@ impl Layout<'_> {
         }
         let mut spread: Vec<Point> = some_of(&outer).collect();
         spread.sort_by(|a, b| b[1].total_cmp(&a[1]).then(a[0].total_cmp(&b[0])));
-        let name = if self.wrap.cut == "square" { "trim line" } else { "outer line" };
+        let name = if self.wrap.cut == CutKind::Square { "trim line" } else { "outer line" };
         name_line(name, &spread, 1.0, &mut occupied, &mut placed);
         for bevel in &self.wrap.bevels {
             let at = [self.on_paper(bevel.x), bevel.y];
