@@ -53,7 +53,7 @@ fn a_pack_that_must_not_be_built_from_now_is_not_called_the_one_to_build_from() 
 
     let notice = json!({"from": "A", "to": "B", "class": "mandatory", "text": "Longer posts."});
     post("/v1/designs/frame/notices", &notice).expect(201);
-    let page = must_not_invite(&browser, ": first do what is said below");
+    let page = must_not_invite(&browser, ": first do what it says below");
     assert!(page.contains("href=\"/kits/K-1/packs/1\"") && page.contains("Do notice 1 first"), "{page}");
 
     post("/v1/kits/K-1/holds", &json!({"reason": "Not paid.", "ask": "the office"})).expect(201);

@@ -24,7 +24,7 @@ pub const WORDS: Redraw = Redraw {
     bar_up_label: "Check bar up",
     bar_hint: "What the bar measures on an earlier print. It is 100 mm on a true printer, or 4 in when lengths are in inches. Leave it empty to keep the value of the last pack.",
     no_number: "Give a number, such as 99.5.",
-    one_bar: "Measurements both bars, or leave both empty.",
+    one_bar: "Measure both bars, or leave both empty.",
     sure_heading: "Issue a new pack for kit {serial}?",
     sure_replaced: "Pack {number} of revision {revision}, issued {day}, is replaced. Whoever scans one of its pages is told to cross it out and use the new one.",
     sure_left_stays: "Pack {number} of revision {revision}, issued {day}, stays for the left hand only. Whoever scans one of its pages is told to use the new one for the right hand and for the parts of neither hand.",
