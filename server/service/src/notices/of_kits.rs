@@ -1,6 +1,5 @@
 //! Notices as seen from a kit: what its builder is told, and how far they are.
 
-use crate::notices::raising::class;
 use crate::rules::answered;
 use crate::rules::holder_news::is_stopped;
 use crate::rules::lookup::readable_kit;

@@ -114,11 +114,6 @@ impl NoticeView {
     }
 }
 
-/// The class as it is kept.
-pub(crate) fn class(name: &str) -> Result<ChangeClass, ServiceError> {
-    ChangeClass::named(name).ok_or(ServiceError::Inconsistent("a notice has a class that this version does not know"))
-}
-
 /// What a notice means for one group: `None` when it is not concerned.
 pub(crate) type Computed = BTreeMap<(String, String), Option<String>>;
 
