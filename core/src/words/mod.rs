@@ -39,17 +39,31 @@ macro_rules! words {
 }
 
 words! {
+    as_measured: AsMeasured,
     barred: Barred,
+    bend_sheet: BendSheet,
     check_bar: CheckBar,
+    cut_sheet: CutSheet,
     document: DocumentWords,
+    drawings: Drawings,
     figures: Figures,
     hands: HandsWords,
+    hole_strips: HoleStrips,
+    jig_sheets: JigSheets,
     kinds: Kinds,
     left_long: LeftLong,
     page: Page,
+    plates: Plates,
     set_out: SetOut,
     step_names: StepNames,
+    stock_plan: StockPlan,
+    strips: Strips,
     tiles: Tiles,
+    views: Views,
+    wrap: Wrap,
+    wrap_diagram: WrapDiagram,
+    wrap_legend: WrapLegend,
+    wrap_strip: WrapStrip,
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! The parts list: one row a part number, with what it is made of and where it goes.
 use super::changes::Scope;
 use super::cover::contents_of;
-use super::cut_sheet::{STANDS, say_as_measured};
+use super::cut_sheet::say_as_measured;
 use crate::drawing::Face;
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, members};
@@ -39,7 +39,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     for part in &parts {
         let marks: Vec<&str> = part.members.iter().map(String::as_str).collect();
         let mut note = barred::of_parts(&marks, furniture);
-        note.push(places(sheets, part));
+        note.push(places(sheets, part, furniture.figures()));
         flow.row(&cells(part, furniture.figures()), &note.join("\n"));
     }
     flow.end_table();
@@ -74,16 +74,16 @@ fn cells(part: &PartRow, figures: Figures) -> [String; 7] {
     ]
 }
 
-fn places(sheets: &Sheets, part: &PartRow) -> String {
+fn places(sheets: &Sheets, part: &PartRow, figures: Figures) -> String {
     let has = |id: &str| part.members.iter().any(|member| member == id);
     let both_hands =
         part.members.iter().any(|member| member.strip_suffix(".L").is_some_and(|stem| has(&format!("{stem}.R"))));
     let places = members(&part.members);
     let hands = if both_hands { "; one part for left and right" } else { "" };
     let measured = if part.members.iter().all(|member| sheets.stands(member)) {
-        format!("; {STANDS}")
+        format!("; {}", figures.words.as_measured.stands())
     } else if is_as_measured(&part.number) {
-        "; as measured".to_owned()
+        format!("; {}", figures.words.as_measured.to_values())
     } else {
         String::new()
     };
