@@ -217,6 +217,21 @@ impl Figures {
         self.tenths(turned(degrees))
     }
 
+    /// A place round a tube: its clock angle, and how far a tape finds it from the line at 0 degrees, the shorter way round. `forward` is
+    /// how far it lies towards 90 degrees and on, mm.
+    pub(in crate::pack) fn round_from_zero(self, clock_deg: f64, forward: f64, circumference: f64) -> String {
+        let (clock, say) = (self.clock(clock_deg), &self.words.figures);
+        let forward = forward.rem_euclid(circumference);
+        let back = circumference - forward;
+        if forward.min(back) < 0.5 {
+            clock
+        } else if forward <= back {
+            say.towards_90(clock, self.length(forward))
+        } else {
+            say.towards_270(clock, self.length(back))
+        }
+    }
+
     /// A mass in kg, to a gram.
     pub(in crate::pack) fn mass(self, kg: f64) -> String {
         plain(kg, 3)

@@ -10,10 +10,6 @@ use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
 use crate::sheets::{About, Sheets, Zero};
-
-/// Where to read how the coordinates on other pages are to be understood.
-pub(in crate::pack) const WHERE: &str = "see the page \"Frame, notes and zero\"";
-
 fn sections(figures: Figures) -> [Column; 5] {
     let (say, unit) = (&figures.words.about, figures.unit());
     [
