@@ -2,7 +2,7 @@
 
 use super::serve::{self, Doors, Opening};
 use super::{Failure, log};
-use crate::config::{Callers, Kept, LogFormat, Secret, Sources, TrustedProxies};
+use crate::config::{Callers, LogFormat, Secret, Sources, StorageSettings, TrustedProxies};
 use crate::listen::Signals;
 use clap::Args;
 use matchmark_service::send::Channels;
@@ -38,7 +38,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             data.display()
         )));
     }
-    let kept = Kept {
+    let kept = StorageSettings {
         data,
         database: options.database.clone(),
         signing_key: None,

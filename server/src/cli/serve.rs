@@ -1,8 +1,8 @@
 //! `matchmark serve`
 
 use super::{Failure, key, log};
-use crate::config::{Callers, Config, Given, Kept, Secret, Sources, TrustedProxies};
-use crate::http::measure;
+use crate::config::{Callers, Config, Given, Secret, Sources, StorageSettings, TrustedProxies};
+use crate::http::request_metrics;
 use crate::listen::Signals;
 use crate::{listen, router};
 use matchmark_service::send::Channels;
@@ -87,7 +87,7 @@ pub fn until_its_end(work: impl Future<Output = Result<ExitCode, Failure>>) -> R
 /// What a service is opened with.
 pub struct Opening<'a> {
     /// Where things are kept.
-    pub kept: &'a Kept,
+    pub kept: &'a StorageSettings,
     /// Name of the supplier.
     pub supplier: String,
     /// Whom to ask, for a database that does not know yet.
@@ -163,7 +163,7 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     let api = listen::serve(doors.api, router, doors.trusted, &callers, until(stopped.clone()));
     let metrics = async {
         if let Some(listener) = doors.metrics {
-            let router = measure::router(Arc::clone(&service));
+            let router = request_metrics::router(Arc::clone(&service));
             listen::serve(listener, router, TrustedProxies::default(), &callers, until(stopped)).await;
         }
     };

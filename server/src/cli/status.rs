@@ -19,7 +19,7 @@ const CLOCKS_DIFFER: Duration = Duration::minutes(5);
 /// What was seen before, as it is kept from one check to the next.
 #[derive(Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Seen {
+struct SeenStatus {
     design: String,
     version: u32,
     said_sha256: String,
@@ -86,7 +86,7 @@ fn check(
     bytes: &[u8],
     key: &PublicKey,
     design: Option<&str>,
-    seen: Option<&Seen>,
+    seen: Option<&SeenStatus>,
     now: OffsetDateTime,
 ) -> Result<DesignStatus, Refused> {
     let status = SignedStatus::read(bytes, key)?;
@@ -114,7 +114,7 @@ fn check(
     Ok(status)
 }
 
-fn read_seen(path: &Path) -> Result<Option<Seen>, Failure> {
+fn read_seen(path: &Path) -> Result<Option<SeenStatus>, Failure> {
     let text = match std::fs::read_to_string(path) {
         Ok(text) => text,
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
@@ -128,7 +128,7 @@ fn read_seen(path: &Path) -> Result<Option<Seen>, Failure> {
 
 /// Whole under another name first, so that a crash leaves the one before.
 fn keep_seen(path: &Path, status: &DesignStatus) -> io::Result<()> {
-    let seen = Seen { design: status.design.clone(), version: status.version, said_sha256: status.said_sha256() };
+    let seen = SeenStatus { design: status.design.clone(), version: status.version, said_sha256: status.said_sha256() };
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut file = tempfile::NamedTempFile::new_in(folder)?;
     serde_json::to_writer(&mut file, &seen)?;

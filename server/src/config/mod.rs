@@ -88,7 +88,7 @@ pub struct Config {
     /// Bytes of disk that must be left for the service to be ready.
     pub min_free_disk: u64,
     /// Where things are kept.
-    pub kept: Kept,
+    pub kept: StorageSettings,
     /// Where holders of kits are told of notices and recalls.
     pub channels: Channels,
     /// Where metrics are read.
@@ -101,7 +101,7 @@ pub struct Config {
 
 /// Where things are kept.
 #[derive(Debug)]
-pub struct Kept {
+pub struct StorageSettings {
     /// The data directory.
     pub data: PathBuf,
     /// Address of a database of PostgreSQL, if any.
@@ -155,7 +155,7 @@ impl Config {
             second_approver: required(sources, "second-approver")?,
             builder_packs: callers::count(sources, "builder-packs")?,
             min_free_disk: number(sources, "min-free-disk", 0, u64::MAX / MEGABYTE)? * MEGABYTE,
-            kept: Kept {
+            kept: StorageSettings {
                 data: required(sources, "data")?,
                 database: address(sources, "database")?,
                 signing_key: key(sources, "signing-key")?,

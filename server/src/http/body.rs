@@ -1,8 +1,8 @@
 //! Bodies of requests: JSON as text, or read into a type with each fault named by JSON Pointer.
 
-use crate::http::distinct::{invalid, must_be_distinct, pointer, unread};
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
+use crate::http::strict_json::{invalid, must_be_distinct, pointer, unread};
 use axum::body::Bytes;
 use axum::extract::{FromRequest, Request};
 use axum::http::{HeaderMap, StatusCode, header};

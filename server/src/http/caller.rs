@@ -6,7 +6,7 @@ use axum::extract::FromRequestParts;
 use axum::http::header;
 use axum::http::request::Parts;
 use matchmark_service::Principal;
-use matchmark_service::asking::Asking;
+use matchmark_service::request_identity::RequestIdentity;
 
 /// Anyone with a token, for what changes nothing that is another's, whatever its method: a computation, the end of one's own token.
 pub struct Bearer(pub Principal);
@@ -37,7 +37,7 @@ impl FromRequestParts<App> for Bearer {
         };
         match app.principal(token).await? {
             Some(principal) => {
-                if let Some(asking) = parts.extensions.get::<Asking>() {
+                if let Some(asking) = parts.extensions.get::<RequestIdentity>() {
                     asking.is(&principal);
                 }
                 Ok(Self(principal))

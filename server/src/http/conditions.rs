@@ -3,7 +3,7 @@
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
-use matchmark_service::{DraftCondition, Once, Principal};
+use matchmark_service::{DraftCondition, IdempotentCall, Principal};
 
 const IDEMPOTENCY_KEY: HeaderName = HeaderName::from_static("idempotency-key");
 
@@ -46,7 +46,7 @@ pub fn has_already(headers: &HeaderMap, sha256: &str) -> bool {
 }
 
 /// The identity of a creating call.
-pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<Once, Problem> {
+pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<IdempotentCall, Problem> {
     let key = match headers.get(IDEMPOTENCY_KEY) {
         None => None,
         Some(value) => {
@@ -57,11 +57,11 @@ pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) ->
             Some(key.to_owned())
         }
     };
-    Ok(Once::new(&who.token, route, key, body))
+    Ok(IdempotentCall::new(&who.token, route, key, body))
 }
 
 /// The identity of a creating call that must not be done twice by a repeat: one without a key is refused.
-pub fn keyed_once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<Once, Problem> {
+pub fn keyed_once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<IdempotentCall, Problem> {
     if !headers.contains_key(IDEMPOTENCY_KEY) {
         let detail = "Send an Idempotency-Key of your own choice, such as a random UUID, and the same one each time you repeat this request.";
         return Err(Problem::new(&kinds::KEY_MISSING, detail));

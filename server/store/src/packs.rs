@@ -63,8 +63,8 @@ pub async fn of_file(conn: &mut Conn, sha256: &str) -> Result<Option<FileRow>, S
         .await
 }
 
-/// Whether a pack speaks of the blob with this hash.
-pub async fn speak_of(conn: &mut Conn, sha256: &str) -> Result<bool, StoreError> {
+/// Whether a pack refers to the blob with this hash.
+pub async fn reference(conn: &mut Conn, sha256: &str) -> Result<bool, StoreError> {
     let count: i64 = sql("SELECT COUNT(*) FROM packs WHERE sha256 = $1 OR manifest_sha256 = $1")
         .bind(sha256)
         .one_value(conn)

@@ -131,7 +131,7 @@ fn a_backup_goes_into_an_empty_place_only_and_never_over_another() {
     back_up(&kits.server.data, &to);
     let again = run_on(&kits.server.data, &["backup", "--to", to.to_str().unwrap()]);
     assert_eq!(again.status.code(), Some(1));
-    assert!(said(&again).contains("is there already"), "{}", said(&again));
+    assert!(said(&again).contains("exists already"), "{}", said(&again));
     let data = kits.server.stop();
     let refused = run_on(&data, &["restore", "--from", to.to_str().unwrap()]);
     assert_eq!(refused.status.code(), Some(1));

@@ -128,7 +128,7 @@ fn a_process_whose_key_was_replaced_signs_nothing_more() {
     assert!(adopted.status.success(), "{}", String::from_utf8_lossy(&adopted.stderr));
 
     let problem = issue().problem(503, "key-not-in-force");
-    assert!(problem["detail"].as_str().unwrap().contains("start it again"), "{problem}");
+    assert!(problem["detail"].as_str().unwrap().contains("restart it"), "{problem}");
     server.get("/v1/designs/frame/status", "").problem(503, "key-not-in-force");
     server.get("/readyz", "").expect(503);
     // What it does not sign goes on, and so does what was signed.

@@ -146,7 +146,7 @@ fn a_recall_that_ended_is_still_known() {
     assert!(words.starts_with("Ended:") && words.contains("tested and is sound"), "{words}");
     let (state, words) = kit.stands(1);
     assert_eq!(state, "current");
-    assert!(words.contains("was recalled before, and put in force again on"), "{words}");
+    assert!(words.contains("was recalled earlier and was put in force again on"), "{words}");
 }
 
 #[test]
@@ -158,7 +158,7 @@ fn who_holds_a_withdrawn_revision_reads_why() {
     assert!(words.contains("Steel grade discontinued."), "{words}");
     let desk = Browser::with_token(&kit.server, &kit.publisher);
     step(&kit, "B", "recall", &a_recall());
-    desk.get("/support?q=K-1").says("No revision of this design is in force").says_nothing_of("It has the newest");
+    desk.get("/support?q=K-1").says("This design has no revision in force").says_nothing_of("It has the newest");
 }
 
 #[test]

@@ -85,7 +85,7 @@ fn every_deed_that_ends_something_is_asked_first() {
         ("/kits/K-1/packs", "/kits/K-1/packs", "is replaced"),
         ("/kits/K-1", "/kits/K-1/notices/1/done", "on behalf of the holder"),
         ("/kits/K-1/holds", "/kits/K-1/holds", "nobody can issue or download a pack of the kit"),
-        ("/designs/frame/revisions/A", "/designs/frame/revisions/A/withdrawal", "No new kits are sold with it"),
+        ("/designs/frame/revisions/A", "/designs/frame/revisions/A/withdrawal", "No kit can be sold with it"),
     ] {
         let asked = publisher.begin(page, action, &reason).expect(200).says(wanted);
         assert_eq!(asked.answer.header("cache-control"), "no-store");

@@ -1,12 +1,12 @@
 //! A design with all its revisions as one file: taken out, and taken in only when every hash and link of it holds.
 
 use crate::engine::{Numbering, Wanted};
-use crate::rules::known::known_design;
 use crate::rules::letter::{letter, number};
+use crate::rules::lookup::known_design;
 use crate::rules::publication::link;
 use crate::rules::states::RevisionState;
 use crate::rules::valid::Checks;
-use crate::{ChangeClass, DesignView, FieldError, Once, Principal, Service, ServiceError};
+use crate::{ChangeClass, DesignView, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{Canonical, OneKit};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::revisions::{self, RevisionRow};
@@ -194,7 +194,7 @@ impl Service {
         &self,
         who: &Principal,
         file: DesignFile,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<DesignView, ServiceError> {
         who.may_publish()?;
         if self.second_approver {

@@ -3,7 +3,7 @@
 use crate::designs::sheets::numbering;
 use crate::engine::{Evaluated, Numbering, Wanted};
 use crate::rules::contact::contact_text;
-use crate::rules::known::{known_design, known_document, known_draft};
+use crate::rules::lookup::{known_design, known_document, known_draft};
 use crate::rules::review::must_be_writable;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::TOO_MANY_CHOICES;

@@ -3,8 +3,8 @@
 use crate::designs::compared::kit_with;
 use crate::designs::sheets::numbering;
 use crate::engine::{Engine, Evaluated, Numbering, Wanted};
-use crate::rules::known::{known_document, known_revision};
-use crate::{FieldError, Once, Principal, Service, ServiceError};
+use crate::rules::lookup::{known_document, known_revision};
+use crate::{FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{self, OneKit};
 use matchmark_core::sheets::{FigureChange, Figures};
 use matchmark_store::audit::{self, Act};
@@ -146,7 +146,7 @@ impl Service {
         design: &str,
         letter: &str,
         taken: &TakeFigures,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<FiguresView, ServiceError> {
         who.may_publish()?;
         let mut now = self.figures_now(design, letter).await?;

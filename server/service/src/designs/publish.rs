@@ -7,7 +7,7 @@ use crate::rules::publication::{ChangeClass, changed_since, link, sound};
 use crate::rules::review::Reviewed;
 use crate::rules::states;
 use crate::rules::valid::Checks;
-use crate::{DraftCondition, FieldError, Once, Principal, Service, ServiceError};
+use crate::{DraftCondition, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::Evaluation;
 use matchmark_core::document::{Finding, Severity};
 use matchmark_store::audit::{self, Act};
@@ -49,7 +49,7 @@ impl Service {
         design: &str,
         publish: Publish,
         condition: &DraftCondition,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<RevisionView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();

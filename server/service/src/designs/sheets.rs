@@ -1,8 +1,8 @@
 //! The sheets of a published revision, and its wraps drawn.
 
 use crate::engine::{Evaluated, Numbering, Wanted};
-use crate::rules::known::{known_document, known_revision};
-use crate::rules::open::may_build_from;
+use crate::rules::lookup::{known_document, known_revision};
+use crate::rules::release::may_build_from;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::document::{OneKit, other_hand};
 use matchmark_core::pack::{Hands, Issue, Print, Status};

@@ -1,7 +1,7 @@
 //! Stock plans of revisions and kits: their parts by section, with the bars and the saw that the caller names.
 
-use crate::rules::known::readable_kit;
-use crate::rules::open::{may_build_from, must_be_open};
+use crate::rules::lookup::readable_kit;
+use crate::rules::release::{may_build_from, must_be_open};
 use crate::{FieldError, Principal, Role, Service, ServiceError};
 use matchmark_core::document::{OneKit, pointer_step};
 use matchmark_core::sheets::StockSection;
@@ -217,7 +217,7 @@ impl Service {
                 Some(request) => open.push((name, gathered, request)),
                 None => answer.without_stock.push(SectionWithoutStock {
                     section: name,
-                    size: gathered.section.size,
+                    size: gathered.section.size.to_string(),
                     parts: gathered.parts.iter().map(|(part, _)| part.count).sum(),
                 }),
             }
@@ -233,7 +233,7 @@ impl Service {
             let plan = self.engine.stock_plan(request).await.map_err(|error| placed(error, &name))?;
             answer.sections.push(SectionPlan {
                 section: name,
-                size: gathered.section.size,
+                size: gathered.section.size.to_string(),
                 material: gathered.section.material,
                 kerf,
                 trim,

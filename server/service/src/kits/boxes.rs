@@ -1,6 +1,6 @@
 //! The boxes that a kit is sent in, with what lies in each and what that weighs.
 
-use crate::rules::known::readable_kit;
+use crate::rules::lookup::readable_kit;
 use crate::rules::valid::Checks;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::sheets::Sheets;

@@ -4,7 +4,7 @@ use crate::kits::registration::{alike as kits_alike, check_new_kit, register};
 use crate::notices::late::{Alike, Late};
 use crate::rules::states;
 use crate::rules::valid::Checks;
-use crate::{Customer, FieldError, NewKit, Once, Principal, Service, ServiceError};
+use crate::{Customer, FieldError, IdempotentCall, NewKit, Principal, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::{designs, kits, revisions};
 use serde::{Deserialize, Serialize};
@@ -34,7 +34,12 @@ struct Row {
 
 impl Service {
     /// Registers all kits of a file.
-    pub async fn import_kits(&self, who: &Principal, text: &str, once: &Once) -> Result<Imported, ServiceError> {
+    pub async fn import_kits(
+        &self,
+        who: &Principal,
+        text: &str,
+        once: &IdempotentCall,
+    ) -> Result<Imported, ServiceError> {
         who.may_publish()?;
         {
             let mut read = self.store.read().await?;

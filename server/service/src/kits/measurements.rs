@@ -1,7 +1,7 @@
 //! What builders measured: kept as it comes, taken into account in the packs of their kit, and taken back where it was a mistake.
 
-use crate::rules::known::{known_document, known_kit, readable_kit};
-use crate::{FieldError, Once, Principal, Service, ServiceError};
+use crate::rules::lookup::{known_document, known_kit, readable_kit};
+use crate::{FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{self, Finding, OneKit, Severity};
 use matchmark_core::sheets::{ChangeKind, Changes};
 use matchmark_store::Conn;
@@ -22,7 +22,7 @@ pub struct Measured {
     /// When the value of a gauge was taken back that has none now, RFC 3339 in UTC.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub taken_back: BTreeMap<String, String>,
-    /// Parts that differ from those of a frame made to the figure; all others are as in the revision.
+    /// Parts that differ from those of a frame with nominal values; all others are as in the revision.
     pub affected: Vec<Affected>,
 }
 
@@ -46,7 +46,7 @@ pub struct MeasurementView {
 pub struct Affected {
     /// Id of the member or plate.
     pub member: String,
-    /// What the measured values make of it: `moved`, `rework` or `replace` as seen from the part made to the figure.
+    /// What the measured values make of it: `moved`, `rework` or `replace` compared with the part made to nominal values.
     pub kind: ChangeKind,
     /// Change of its overall length, mm; absent for a plate.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -61,7 +61,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         values: &BTreeMap<String, Option<f64>>,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<Measured, ServiceError> {
         loop {
             let (kit, before) = {

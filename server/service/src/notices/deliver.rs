@@ -2,7 +2,7 @@
 //! and when this process dies it comes up again.
 
 use crate::rules::contact::contact_text;
-use crate::rules::tell::{DeliveryState, Event};
+use crate::rules::outbox::{DeliveryState, Event};
 use crate::send::{MAIL, Message, NotSent};
 use crate::{Service, ServiceError};
 use matchmark_store::deliveries::{self, DeliveryRow};

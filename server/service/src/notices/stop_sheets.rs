@@ -2,8 +2,8 @@
 
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::print_of;
-use crate::rules::known::readable_kit;
-use crate::rules::{answered, told};
+use crate::rules::lookup::readable_kit;
+use crate::rules::{answered, holder_news};
 use crate::{Answered, Principal, Service, ServiceError};
 use matchmark_core::pack::{Issue, Paper, Recall, Status};
 use matchmark_store::audit::{self, Act};
@@ -105,7 +105,7 @@ impl Service {
             seal,
             ..Issue::new(&self.supplier, &row.design_name, self.clock.stamp().date(), Status::Issued, print)
         };
-        self.engine.stop_sheet_pdf(told::recall(row), issue).await
+        self.engine.stop_sheet_pdf(holder_news::recall(row), issue).await
     }
 
     /// Records that the holder of a kit has read a stop sheet, as they say themselves or one of the supplier's people on their behalf. A second
@@ -139,8 +139,8 @@ impl Service {
 
     fn stop_sheet_of(&self, who: &Principal, serial: &str, row: RecallRow, contact: &str) -> StopSheet {
         StopSheet {
-            heading: Recall::HEADING,
-            first: Recall::FIRST,
+            heading: Recall::heading(),
+            first: Recall::first(),
             supplier: self.supplier.clone(),
             contact: Some(contact.to_owned()).filter(|contact| !contact.is_empty()),
             kit: serial.to_owned(),

@@ -5,10 +5,10 @@
 
 use crate::packs::drawn_with::DrawnWith;
 use crate::packs::jobs::PackJobProblem;
-use crate::rules::asking::for_packs;
-use crate::rules::known::readable_kit;
-use crate::rules::once::Numbered;
-use crate::{NewPack, Once, Principal, Role, Service, ServiceError};
+use crate::rules::idempotency::Numbered;
+use crate::rules::lookup::readable_kit;
+use crate::rules::request_identity::for_packs;
+use crate::{IdempotentCall, NewPack, Principal, Role, Service, ServiceError};
 use matchmark_core::pack::Paper;
 use matchmark_store::pack_jobs::{self, JobKitRow, JobRow};
 use matchmark_store::packs;
@@ -181,7 +181,8 @@ impl Service {
 
     async fn pack_of_now(&self, job: &JobRow, serial: &str) -> Result<Outcome, ServiceError> {
         let who = Principal { token: job.created_by.clone(), role: Role::Support, read_only: false };
-        let once = Once::new(&who.token, format!("pack-jobs/{}/{serial}", job.number), Some("once".to_owned()), &[]);
+        let once =
+            IdempotentCall::new(&who.token, format!("pack-jobs/{}/{serial}", job.number), Some("once".to_owned()), &[]);
         let paper = job.paper.as_deref().and_then(|name| Paper::ALL.into_iter().find(|paper| paper.name() == name));
         let new = NewPack { paper, ..NewPack::default() };
         {

@@ -7,10 +7,10 @@ use matchmark_core::seal::{PageKind, PageStatement};
 use matchmark_store::{self, Conn, measurements, notices};
 
 /// What is said of such a page.
-pub(crate) type Said = (PageState, String);
+pub(crate) type Verdict = (PageState, String);
 
 /// Whether a page that belongs to no pack is still right; `None` for a page of a pack.
-pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<Option<Said>, ServiceError> {
+pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<Option<Verdict>, ServiceError> {
     match page.kind {
         PageKind::Pack => Ok(None),
         PageKind::StopSheet => stop_sheet(read, page).await.map(Some),
@@ -18,12 +18,12 @@ pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<
     }
 }
 
-fn unknown(what: &str) -> Said {
+fn unknown(what: &str) -> Verdict {
     let words = format!("The signature is ours, but {what}. Do not cut from this page; ask the supplier.");
     (PageState::Unknown, words)
 }
 
-async fn stop_sheet(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceError> {
+async fn stop_sheet(read: &mut Conn, page: &PageStatement) -> Result<Verdict, ServiceError> {
     let recalls = matchmark_store::states::recalls_of_kit(read, &page.kit).await?;
     let found = recalls.into_iter().find(|recall| recall.design == page.design && recall.letter == page.revision);
     let Some(recall) = found else { return ended_recall(read, page).await };
@@ -43,7 +43,7 @@ async fn stop_sheet(read: &mut Conn, page: &PageStatement) -> Result<Said, Servi
 }
 
 /// What is said of the stop sheet of a recall that does not stand.
-async fn ended_recall(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceError> {
+async fn ended_recall(read: &mut Conn, page: &PageStatement) -> Result<Verdict, ServiceError> {
     let said = matchmark_store::states::list(read, &page.design).await?;
     let mut after = said.iter().filter(|row| row.letter == page.revision).skip_while(|row| row.state != "recalled");
     let is_of_kit = matchmark_store::kits::find(read, &page.kit).await?.is_some_and(|kit| kit.design == page.design);
@@ -60,7 +60,7 @@ async fn ended_recall(read: &mut Conn, page: &PageStatement) -> Result<Said, Ser
     Ok((PageState::Superseded, words))
 }
 
-async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Said, ServiceError> {
+async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Verdict, ServiceError> {
     let of_kit = notices::of_kit(read, &page.kit).await?;
     let is_this = |row: &notices::NoticeKitRow| {
         row.design == page.design && row.number.to_string() == page.notice && row.to_revision == page.revision

@@ -1,7 +1,7 @@
 //! What a pack was drawn with, and what is said of a number that no pack has.
 
 use crate::ServiceError;
-use crate::rules::told::Told;
+use crate::rules::holder_news::HolderNews;
 use matchmark_core::pack::Print;
 use matchmark_store::packs::PackRow;
 use matchmark_store::{Conn, measurements, pack_numbers};
@@ -27,7 +27,7 @@ pub(crate) fn void_words(number: i64, serial: &str) -> String {
 
 /// What is kept of it with the pack.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
-pub(crate) struct Kept {
+pub(crate) struct RecordedInputs {
     /// Measured value by gauge, mm.
     #[serde(default)]
     pub measured: BTreeMap<String, f64>,
@@ -50,7 +50,7 @@ pub(crate) fn is_same(a: f64, b: f64) -> bool {
     (a - b).abs() < SAME
 }
 
-impl Kept {
+impl RecordedInputs {
     pub fn is(&self, other: &Self) -> bool {
         let (ours, theirs) = (&self.measured, &other.measured);
         let measured =
@@ -64,7 +64,7 @@ impl Kept {
             return serde_json::from_str(&pack.drawn_with)
                 .map_err(|_| ServiceError::Inconsistent("what a pack was drawn with cannot be read"));
         }
-        let told = Told::by(conn, &pack.kit, &pack.issued_at).await?;
+        let told = HolderNews::by(conn, &pack.kit, &pack.issued_at).await?;
         let measured = measurements::list(conn, &pack.kit).await?;
         let by_then = measured.into_iter().filter(|value| value.at < pack.issued_at);
         Ok(Self { measured: measurements::values(by_then), ..told })

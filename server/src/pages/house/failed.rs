@@ -1,7 +1,7 @@
 //! Problems as people see them.
 
-use crate::http::finish::Session;
 use crate::http::problem::Problem;
+use crate::http::response::Session;
 use crate::pages::layout::page_for;
 use crate::pages::visitor::Visitor;
 use crate::words::{self, Words};

@@ -11,7 +11,7 @@ pub const WORDS: Kit = Kit {
     latest_recalled: "{which}: recalled, do not build from it",
     latest_held: "{which}: held",
     latest_outdated: "{which}, out of date",
-    latest_not_yet: "{which}: first do what is said below",
+    latest_not_yet: "{which}: first do what it says below",
     build_from_both: "No. {number}, {day}",
     build_from_left: "No. {number}, {day}, left-hand templates",
     build_from_right: "No. {number}, {day}, right-hand templates",

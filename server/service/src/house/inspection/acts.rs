@@ -5,8 +5,8 @@ use crate::ServiceError;
 use matchmark_store::Conn;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::checkpoints::{self, HeadRow};
+use matchmark_store::full_scan::{self, ActRow};
 use matchmark_store::record::Fact;
-use matchmark_store::survey::{self, ActRow};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// How many acts are read at once.
@@ -53,7 +53,7 @@ impl Inspection {
         let mut heads: BTreeMap<String, HeadRow> = heads.into_iter().map(|head| (head.chain.clone(), head)).collect();
         let mut followed = Followed::default();
         loop {
-            let rows = survey::acts(conn, (&followed.name, followed.place), AT_ONCE).await?;
+            let rows = full_scan::acts(conn, (&followed.name, followed.place), AT_ONCE).await?;
             if rows.is_empty() {
                 self.inspect_end(&followed, &mut heads, &ends);
                 break;
@@ -83,7 +83,7 @@ impl Inspection {
     async fn inspect_acts_of_before(&mut self, conn: &mut Conn, said: &mut OnRecord) -> Result<String, ServiceError> {
         let (mut number, mut hash) = (0, String::new());
         loop {
-            let rows = survey::acts_of_before(conn, number, AT_ONCE).await?;
+            let rows = full_scan::acts_of_before(conn, number, AT_ONCE).await?;
             if rows.is_empty() {
                 return Ok(hash);
             }
