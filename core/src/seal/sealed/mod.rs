@@ -9,15 +9,18 @@
 
 mod account;
 mod canonical;
+mod differs;
 mod document;
 mod left;
 mod links;
 mod metadata;
 mod page;
+mod text;
 mod tree;
 
 pub(crate) use account::Account;
 pub(crate) use canonical::Canonical;
+pub(crate) use differs::Usual;
 pub(crate) use document::{Kept, kept, whole};
 pub(crate) use left::must_be_signed;
 pub(crate) use links::{links, outline};
