@@ -186,7 +186,8 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
         let by_id: HashMap<ObjectId, &CheckedPage> =
             leaves.iter().zip(&checked).filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
         // What is wrong with the outline is found with the titles, too.
-        let strange = strange_bookmarks(file, &by_id, &outside, all.titles)?;
+        let bad: HashSet<ObjectId> = leaves.iter().map(|leaf| leaf.id).filter(|id| !by_id.contains_key(id)).collect();
+        let strange = strange_bookmarks(file, &by_id, &outside, &bad, all.titles)?;
         faults.extend(strange.filter(|fault| !faults.contains(fault)));
     }
     let is_without_codes = checked.iter().all(|page| page.as_ref().is_err_and(|fault| !fault.has_code));
@@ -287,11 +288,13 @@ fn are_of_the_same(
 }
 
 /// What the outline says that the page to which it leads did not sign. Pages that were taken out of the file may still be led to, or an
-/// entry leads nowhere any more, which is well where the `titles` are all there as signed.
+/// entry leads nowhere any more, which is well where the `titles` are all there as signed. A page that is `bad` has a fault of its own, and
+/// cannot tell.
 fn strange_bookmarks(
     file: &Document,
     by_id: &HashMap<ObjectId, &CheckedPage>,
     outside: &HashMap<ObjectId, &CheckedPage>,
+    bad: &HashSet<ObjectId>,
     titles: Option<bool>,
 ) -> Result<Option<String>, Unclear> {
     let root = file.catalog().ok().and_then(|catalog| catalog.get(b"Outlines").ok()).filter(|root| !root.is_null());
@@ -301,6 +304,9 @@ fn strange_bookmarks(
         Err(fault) => return Ok(Some(fault)),
     };
     for bookmark in bookmarks {
+        if bookmark.target.is_some_and(|target| bad.contains(&target)) {
+            continue;
+        }
         let page = bookmark.target.and_then(|target| by_id.get(&target).or_else(|| outside.get(&target)));
         let account = page.and_then(|page| page.account.as_ref());
         match (bookmark.target, titles) {

@@ -46,8 +46,7 @@ impl Usual {
             .ok()
             .and_then(|(now, code)| self.named(&now, &CodeStream::read(&code)?, &statement.content));
         let parts = found.unwrap_or_else(|| vec!["drawing, fonts or size".to_owned()]);
-        let verb =
-            if matches!(parts.as_slice(), [part] if part != "fonts" && !part.contains(' ')) { "is" } else { "are" };
+        let verb = if matches!(parts.as_slice(), [part] if !part.contains(' ')) { "is" } else { "are" };
         format!("the {} of the page {verb} not what was signed. Do not cut from it", parts.join(" and the "))
     }
 
@@ -82,7 +81,7 @@ impl Shown {
             (now.sides != then.sides, "size"),
             (now.turn != then.turn, "turn"),
             (now.unit != then.unit, "scale"),
-            (self.resources != signed.resources, "fonts"),
+            (self.resources != signed.resources, "fonts or other resources"),
             (self.streams != signed.streams, "drawing"),
         ];
         parts.into_iter().filter(|(differs, _)| *differs).map(|(_, part)| part.to_owned()).collect()
