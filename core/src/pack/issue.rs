@@ -21,8 +21,8 @@ pub struct Issue {
     pub date: String,
     /// Serial of the kit; empty when the pack is for no kit.
     pub kit: String,
-    /// What sets the kit apart, a line each: its choices and measured values.
-    pub kit_facts: Vec<String>,
+    /// What sets the kit apart: its choices and measured values.
+    pub kit_facts: Vec<KitFact>,
     /// The day on which each measured value of the kit was told, `YYYY-MM-DD`, by gauge.
     pub measured_on: BTreeMap<String, String>,
     /// Number of the pack; empty when it was not issued.
@@ -42,6 +42,36 @@ pub struct Issue {
     pub recalls: Vec<Recall>,
     /// SHA-256 of the canonical design document, lower-case hex.
     pub design_sha256: String,
+}
+
+/// Something that sets a kit apart.
+#[derive(Debug, Clone, PartialEq)]
+pub enum KitFact {
+    /// A choice.
+    Choice {
+        /// Name of the option.
+        option: String,
+        /// What is chosen.
+        choice: String,
+    },
+    /// A measured value.
+    Measured {
+        /// Name of the gauge.
+        gauge: String,
+        /// What was measured, mm.
+        value: f64,
+    },
+    /// That these are the rework pages of a notice, and no pack.
+    ReworkPages {
+        /// Number of the notice.
+        notice: i64,
+        /// Its class.
+        class: String,
+        /// Letter of the revision before the change.
+        from: String,
+        /// Letter of the revision with the change.
+        to: String,
+    },
 }
 
 impl Issue {

@@ -11,11 +11,12 @@ mod kinds;
 mod layout;
 mod manifest;
 mod print;
+pub mod say;
 #[cfg(test)]
 mod tests;
 
 pub use hands::Hands;
-pub use issue::{Issue, Notice, NoticeClass, PageBefore, Recall, Seal, Since, Status};
+pub use issue::{Issue, KitFact, Notice, NoticeClass, PageBefore, Recall, Seal, Since, Status};
 pub use kinds::changes::{KeptInPart, KeptPages};
 pub use kinds::drawings::alone::ViewWanted;
 pub use manifest::{Manifest, ManifestPage};

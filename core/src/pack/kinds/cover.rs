@@ -57,7 +57,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
         flow.fact(say.caption_hands(), words);
     }
     for fact in &issue.kit_facts {
-        flow.fact(say.caption_kit_fact(), &furniture.figures().sentence(fact));
+        flow.fact(say.caption_kit_fact(), &furniture.figures().kit_fact(fact));
     }
     told(&mut flow, furniture);
     if let Some(since) = &issue.since {

@@ -66,7 +66,7 @@ fn shown(sheets: &Sheets, furniture: Furniture) -> Vec<PartRow> {
 fn cells(part: &PartRow, figures: Figures) -> [String; 7] {
     [
         part.number.clone(),
-        figures.size(&part.size),
+        figures.part_size(part.size),
         part.material.clone(),
         part.quantity.to_string(),
         match (part.kind, part.blank) {

@@ -217,7 +217,7 @@ impl Service {
                 Some(request) => open.push((name, gathered, request)),
                 None => answer.without_stock.push(SectionWithoutStock {
                     section: name,
-                    size: gathered.section.size,
+                    size: gathered.section.size.to_string(),
                     parts: gathered.parts.iter().map(|(part, _)| part.count).sum(),
                 }),
             }
@@ -233,7 +233,7 @@ impl Service {
             let plan = self.engine.stock_plan(request).await.map_err(|error| placed(error, &name))?;
             answer.sections.push(SectionPlan {
                 section: name,
-                size: gathered.section.size,
+                size: gathered.section.size.to_string(),
                 material: gathered.section.material,
                 kerf,
                 trim,

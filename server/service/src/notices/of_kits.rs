@@ -1,6 +1,5 @@
 //! Notices as seen from a kit: what its builder is told, and how far they are.
 
-use crate::notices::raising::work;
 use crate::rules::answered;
 use crate::rules::holder_news::is_stopped;
 use crate::rules::lookup::readable_kit;
@@ -65,8 +64,7 @@ pub struct KitNotice {
     pub done_by: Option<Answered>,
     /// The parts, check dimensions and steps concerned; absent in lists, and when they could not be told for the kit's choices.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(value_type = Option<Changes>)]
-    pub work: Option<serde_json::Value>,
+    pub work: Option<Changes>,
 }
 
 impl KitNotice {
@@ -80,7 +78,7 @@ impl KitNotice {
                 (Some(_), None) => NoticeState::Acknowledged,
                 (None, None) => NoticeState::Open,
             },
-            work: work(&row.changes),
+            work: Changes::read(&row.changes),
             kit: row.kit,
             design: row.design,
             number: row.number,

@@ -81,8 +81,7 @@ pub struct NoticeGroup {
     pub choices: serde_json::Value,
     /// The parts, check dimensions and steps concerned, from their revision to that of the change; absent when the two could not
     /// be compared for these choices, so that someone has to look.
-    #[schema(value_type = Option<Changes>)]
-    pub work: Option<serde_json::Value>,
+    pub work: Option<Changes>,
 }
 
 impl NewNotice {
@@ -113,11 +112,6 @@ impl NoticeView {
             done: progress.done,
         })
     }
-}
-
-/// The work as it is kept.
-pub(crate) fn work(changes: &str) -> Option<serde_json::Value> {
-    serde_json::from_str(changes).ok()
 }
 
 /// What a notice means for one group: `None` when it is not concerned.
@@ -228,7 +222,7 @@ impl Service {
         if work.is_empty() {
             return Ok(None);
         }
-        serde_json::to_string(&work).map(Some).map_err(|_| ServiceError::Inconsistent("changes cannot be written"))
+        work.kept().map(Some).ok_or(ServiceError::Inconsistent("changes cannot be written"))
     }
 
     /// What kits of a revision with these choices have to do about a change from one revision to another; `None` when that could not
@@ -270,7 +264,7 @@ impl Service {
         let progress = notices::progress(&mut read, design, row.number).await?;
         let groups = groups.into_iter().map(|group| NoticeGroup {
             choices: serde_json::from_str(&group.choices).unwrap_or_default(),
-            work: work(&group.changes),
+            work: Changes::read(&group.changes),
             revision: group.revision,
         });
         Ok(NoticeDetails { groups: groups.collect(), notice: NoticeView::of(row, &progress)? })

@@ -10,7 +10,7 @@ use crate::rules::release::must_be_open;
 use crate::rules::states::{self, RevisionState};
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::document::{Finding, Severity};
-use matchmark_core::pack::{Hands, Notice, Print, Seal, Since};
+use matchmark_core::pack::{Hands, KitFact, Notice, Print, Seal, Since};
 use matchmark_store::{notices, packs};
 
 impl Service {
@@ -57,10 +57,12 @@ impl Service {
         issue.contact = contact;
         issue.kit_facts = facts;
         issue.measured_on = measured_on;
-        issue.kit_facts.push(format!(
-            "Rework pages of notice {number} ({}), revision {} to {}: no pack. Use them with the pack of this kit, for the parts that they name.",
-            notice.class, notice.revision, notice.to_revision
-        ));
+        issue.kit_facts.push(KitFact::ReworkPages {
+            notice: notice.number,
+            class: notice.class.clone(),
+            from: notice.revision.clone(),
+            to: notice.to_revision.clone(),
+        });
         let before = packs.iter().rev().find(|pack| pack.revision == notice.revision);
         let pages = match before {
             Some(before) => self.pages_before(before, &packs).await?,

@@ -6,6 +6,7 @@ use crate::rules::drawn_with::RecordedInputs;
 use crate::rules::publication::ChangeClass;
 use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
+use matchmark_core::sheets::Changes;
 use matchmark_store::Conn;
 use matchmark_store::kits::KitRow;
 use matchmark_store::measurements;
@@ -102,7 +103,7 @@ pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Result<Notice, Serv
         is_in_pack,
         is_stopped: false,
         done: row.done_at.as_deref().map(day),
-        work: serde_json::from_str(&row.changes).ok(),
+        work: Changes::read(&row.changes),
     })
 }
 

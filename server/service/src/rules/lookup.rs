@@ -2,6 +2,7 @@
 
 use crate::{Principal, Role, ServiceError};
 use matchmark_core::document::OneKit;
+use matchmark_core::pack::KitFact;
 use matchmark_store::designs::{self, DesignRow};
 use matchmark_store::drafts::{self, SaveRow};
 use matchmark_store::kits::{self, KitRow};
@@ -53,9 +54,11 @@ pub(crate) async fn known_kit(conn: &mut Conn, kit: &KitRow) -> Result<OneKit, S
     Ok(OneKit { choices, measured: rows.into_iter().map(|row| (row.gauge, row.value)).collect() })
 }
 
-/// What sets this kit apart, a line each, as its pack says it.
-pub fn one_kit_facts(kit: &OneKit) -> Vec<String> {
-    let choices = kit.choices.iter().map(|(option, choice)| format!("{option}: {choice}"));
-    let measured = kit.measured.iter().map(|(gauge, value)| format!("measured {gauge}: {value} mm"));
+/// What sets this kit apart.
+pub fn one_kit_facts(kit: &OneKit) -> Vec<KitFact> {
+    let choices = kit.choices.iter();
+    let choices = choices.map(|(option, choice)| KitFact::Choice { option: option.clone(), choice: choice.clone() });
+    let measured = kit.measured.iter();
+    let measured = measured.map(|(gauge, &value)| KitFact::Measured { gauge: gauge.clone(), value });
     choices.chain(measured).collect()
 }

@@ -15,6 +15,7 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use matchmark_core::document::Severity;
+use matchmark_core::pack::say;
 use matchmark_service::{DraftCondition, FindingsView, Publish, RevisionState, ServiceError, Touched, TouchedGroup};
 use maud::{Markup, html};
 use std::collections::BTreeSet;
@@ -136,7 +137,7 @@ fn whom(words: &Words, touched: &Touched) -> Markup {
                 @if let Some(changes) = &group.changes {
                     details {
                         summary { (says.changes_summary(&group.revision)) }
-                        ul { @for part in &changes.parts { li { (says.change_line(html! { strong { (part.member) } }, &part.words)) } } }
+                        ul { @for part in &changes.parts { li { (says.change_line(html! { strong { (part.member) } }, say::part_change(part))) } } }
                     }
                 }
             }

@@ -10,9 +10,10 @@ use crate::pages::words::{answered_on, class, day};
 use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_core::pack::say;
+use matchmark_core::sheets::{Changes, PartChange, Reason};
 use matchmark_service::{KitNotice, NoticeState, Role};
 use maud::{Markup, html};
-use serde_json::Value;
 
 /// A notice that is not done, with its pages when they are handed out, and its answers.
 pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
@@ -41,19 +42,19 @@ pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
 }
 
 /// What is to be done, a sentence for each part.
-fn work(words: &Words, work: Option<&Value>) -> Markup {
+fn work(words: &Words, work: Option<&Changes>) -> Markup {
     let says = &words.kit_notice;
-    let parts = work.and_then(|work| work["parts"].as_array());
+    let Some(Changes { parts, .. }) = work else { return html! { p { (says.work_unknown()) } } };
+    let is_told = |part: &PartChange| matches!(part.reason, Some(Reason::Told { .. }));
     html! {
-        @match parts {
-            None => p { (says.work_unknown()) },
-            Some(parts) => ul {
-                @for part in parts {
-                    @let text = |key: &str| part[key].as_str().unwrap_or_default();
-                    li { (says.work_line(html! { strong { (text("member")) } }, text("words"))) }
-                }
+        ul {
+            @for part in parts {
+                @let said = say::part_change(part);
+                @let said = if is_told(part) { html! { span lang="en" { (said) } } } else { html! { (said) } };
+                li { (says.work_line(html! { strong { (part.member) } }, said)) }
             }
         }
+        @if parts.iter().any(is_told) { p.small { (says.work_in_english()) } }
     }
 }
 

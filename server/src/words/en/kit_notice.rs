@@ -14,6 +14,7 @@ pub const WORDS: KitNotices = KitNotices {
     done_button: "Done",
     done_button_desk: "The holder has done it",
     work_unknown: "The service could not compute what this means for your parts. Ask the supplier.",
+    work_in_english: "An earlier version of this service wrote this work down in English, with lengths in mm.",
     work_line: "{part}: {work}",
     done_sure_heading: "Is all the work of notice {number} done on kit {serial}?",
     done_sure_about: "Packs issued from then on no longer include notice {number}, and nobody is asked about it again. This cannot be undone.",

@@ -10,10 +10,6 @@ use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
 use crate::sheets::{About, Sheets, Zero};
-
-/// Where to read how the coordinates on other pages are to be understood.
-pub(in crate::pack) const WHERE: &str = "see the page \"Frame, notes and zero\"";
-
 fn sections(figures: Figures) -> [Column; 5] {
     let (say, unit) = (&figures.words.about, figures.unit());
     [
@@ -154,7 +150,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
             flow.row(
                 &[
                     row.section.clone(),
-                    figures.size(&row.size),
+                    figures.size(row.size),
                     row.material.clone(),
                     stated(row.tensile.map(|value| figures.strength(value))),
                     stated(row.clamp.map(|mm| figures.short(mm))),
@@ -168,7 +164,7 @@ fn write_made_of(flow: &mut Flow, about: &About) {
         flow.heading(say.heading_roll_structure());
         flow.paragraph(say.who_rules());
         for row in &about.roll_structure {
-            flow.fact(&row.what, &members(&row.members));
+            flow.fact(figures.roll_structure(row.what), &members(&row.members));
         }
     }
 }

@@ -167,8 +167,8 @@ fn other_changes(flow: &mut Flow, changes: &Changes) {
         flow.start_table(&checks(figures));
         let value = |value: Option<f64>| value.map_or_else(|| say.none().to_owned(), |mm| figures.short(mm));
         for check in &changes.checks {
-            let what = if check.what.is_empty() { &check.name } else { &check.what };
-            flow.row(&[figures.sentence(what), value(check.old), value(check.new)], "");
+            let what = Some(figures.check_change(check)).filter(|what| !what.is_empty());
+            flow.row(&[what.unwrap_or_else(|| check.name.clone()), value(check.old), value(check.new)], "");
         }
         flow.end_table();
     }

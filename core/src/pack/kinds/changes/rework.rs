@@ -16,7 +16,7 @@ pub(super) fn what_to_do(part: &PartChange, figures: Figures) -> String {
     if !part.drill.is_empty() {
         words.push(say.drill(part.drill.join(", "), &part.member));
     }
-    if words.is_empty() { figures.sentence(&part.words) } else { words.join(" ") }
+    if words.is_empty() { figures.part_change(part) } else { words.join(" ") }
 }
 
 fn trim_words(trim: &TrimRow, part: &PartChange, figures: Figures) -> String {

@@ -96,12 +96,12 @@ impl Check<'_> {
 
     fn cells(&self, figures: Figures) -> [String; 5] {
         let (row, say) = (self.row, &figures.words.checks);
-        let words = figures.sentence(&row.words());
+        let words = figures.measured(&row.what, &row.between);
         let what = if row.declared { say.named(&row.name, words) } else { words };
         [
             self.number.clone(),
             what,
-            row.class.clone(),
+            row.class.word().to_owned(),
             figures.bare(row.nominal),
             row.tolerance.map_or_else(|| say.no_tolerance().to_owned(), |most| format!("±{}", figures.at_most(most))),
         ]

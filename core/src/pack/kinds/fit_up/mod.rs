@@ -8,9 +8,10 @@ use super::pairs::mirror_image;
 use super::plates;
 use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
+use crate::frame::CutKind;
 use crate::pack::kinds::checks;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, cut_and_fits};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -18,7 +19,6 @@ use crate::pack::layout::numbering::Pointer;
 use crate::pack::layout::step_names::StepNames;
 use crate::pack::{Content, RenderError, Since};
 use crate::sheets::{FitUpEnd, FitUpGauge, FitUpStep, Height, Sheets, StepKind};
-use crate::words::groups::fit_up as words;
 use view::Views;
 
 /// Where the number of a step begins, right of its box, and its words, unless the number is wide, mm.
@@ -145,7 +145,9 @@ impl<'a> Step<'a> {
             (step.kind == StepKind::Trim)
                 .then(|| (if stands { say.trim_where_it_stands() } else { say.trim_on_the_bench() }).to_owned()),
         );
-        words.extend((step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member, say)).flatten());
+        words.extend(
+            (step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member, furniture.figures())).flatten(),
+        );
         words.extend((step.kind == StepKind::Plate).then(|| plates::place(sheets, &step.member, furniture)).flatten());
         words.extend(step.height.as_ref().map(|height| held(height, furniture.figures())));
         if step.gap > 0.0 {
@@ -227,8 +229,9 @@ fn held(height: &Height, figures: Figures) -> String {
 }
 
 /// Which way round a tube goes, and what is not to be taken for it.
-fn way_round(sheets: &Sheets, member: &str, say: &words::FitUp) -> Option<String> {
-    let faces = sheets.wraps.iter().find(|wrap| wrap.member == member).map(|wrap| wrap.zero_faces)?;
+fn way_round(sheets: &Sheets, member: &str, figures: Figures) -> Option<String> {
+    let say = &figures.words.fit_up;
+    let faces = sheets.wraps.iter().find(|wrap| wrap.member == member).map(|wrap| figures.facing(wrap.zero_faces))?;
     Some(match mirror_image(sheets, member) {
         Some((opposite, number)) => say.way_round_handed(faces, opposite, number),
         None => say.way_round(faces),
@@ -237,6 +240,7 @@ fn way_round(sheets: &Sheets, member: &str, say: &words::FitUp) -> Option<String
 
 fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
     let (number, figures, say) = (part_number(sheets, &step.member), furniture.figures(), &furniture.words.fit_up);
+    let size = || step.size.map_or_else(String::new, |size| figures.part_size(size));
     let what = match step.kind {
         StepKind::Work => say.work_after(&step.member),
         StepKind::Trim => say.trim(&step.member),
@@ -246,8 +250,8 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
         StepKind::Work => what,
         StepKind::Trim if number.is_empty() => what,
         StepKind::Trim => format!("{what}   {number}"),
-        _ if number.is_empty() => format!("{what}   {}", figures.size(&step.size)),
-        _ => format!("{what}   {number}   {}", figures.size(&step.size)),
+        _ if number.is_empty() => format!("{what}   {}", size()),
+        _ => format!("{what}   {number}   {}", size()),
     };
     match StepNames::of(furniture).before(step) {
         Some(before) => format!("{title}   ({before})"),
@@ -257,7 +261,7 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
 
 /// What is cut off an end at this step.
 fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
-    let meets = cut_and_fits(&end.cut, &end.fits);
+    let meets = figures.cut_and_fits(end.cut, &end.fits);
     figures.words.fit_up.trim_end(figures.end(end.end), figures.short_length(end.left_long), meets)
 }
 
@@ -278,11 +282,11 @@ fn measured(gauge: &FitUpGauge, furniture: Furniture) -> String {
 
 fn end_line(end: &FitUpEnd, step: usize, furniture: Furniture) -> String {
     let (figures, names, say) = (furniture.figures(), StepNames::of(furniture), &furniture.words.fit_up);
-    let (name, meets) = (figures.end(end.end), cut_and_fits(&end.cut, &end.fits));
+    let (name, meets) = (figures.end(end.end), figures.cut_and_fits(end.cut, &end.fits));
     let [x, y, z] = end.at.map(|mm| figures.bare(mm));
     let depth = end.depth.map(|depth| figures.short_length(depth));
     let stands = match depth {
-        Some(depth) if end.cut == "plug" => say.end_in(name, meets, depth, x, y, z),
+        Some(depth) if end.cut == CutKind::Plug => say.end_in(name, meets, depth, x, y, z),
         Some(depth) => say.end_over(name, meets, depth, x, y, z),
         None => say.end(name, meets, x, y, z),
     };

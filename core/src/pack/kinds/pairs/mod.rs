@@ -9,6 +9,7 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
+use crate::part::compare::Side;
 use crate::sheets::{Pair, Sheets};
 use crate::words::groups::pairs as words;
 
@@ -100,7 +101,8 @@ fn side_by_side(flow: &mut Flow, parts: [Drawing; 2], area: Area) {
 
 fn tells(pair: &Pair, figures: Figures) -> String {
     let say = &figures.words.pairs;
-    let [left, right] = [&pair.tell_left, &pair.tell_right].map(|tell| figures.sentence(tell));
+    let tell = |hand| pair.tell.map_or_else(String::new, |tell| figures.hand(&tell, hand));
+    let [left, right] = [Side::Left, Side::Right].map(tell);
     [say.tell_left(left), say.tell_right(right)].join("\n")
 }
 
