@@ -201,7 +201,7 @@ fn a_form_on_another_site_moves_nobody() {
     for host in ["127.0.0.1", "localhost"] {
         browser.open(&format!("http://{host}:{port}/"));
         browser.go_by("document.forms[0].submit()");
-        assert_eq!(browser.run("document.querySelector('h1').textContent"), "The form was not taken");
+        assert_eq!(browser.run("document.querySelector('h1').textContent"), "The form was refused");
     }
     let revision = kits.server.get("/v1/designs/frame/revisions/B", &kits.publisher).json();
     assert_eq!(revision["state"], "published");

@@ -2,7 +2,7 @@
 //! check must answer to each.
 
 use super::reader::issue;
-use matchmark_core::pack::{self, Issue, Paper, Recall, Seal};
+use matchmark_core::pack::{self, Issue, KitFact, Paper, Recall, Seal};
 use matchmark_core::seal::SealKey;
 use matchmark_core::seal::{Answer, PageSeal, SealReport, check_seals};
 use matchmark_core::sheets::Sheets;
@@ -215,7 +215,7 @@ fn named_like_a_file() -> Issue {
     issue.supplier = FRAME.into();
     issue.design = format!("Bench frame {FRAME}");
     issue.pack_number = "P-1 startxref".into();
-    issue.kit_facts = vec![FRAME.into()];
+    issue.kit_facts = vec![KitFact::Choice { option: "frame".into(), choice: FRAME.into() }];
     issue
 }
 

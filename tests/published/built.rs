@@ -328,7 +328,7 @@ fn an_end_left_long_is_trimmed_before_what_it_meets_stands_and_once() {
                 assert_eq!(trims.len(), 1, "{letter} {member} {end}");
                 let trimmed = trims[0]["number"].as_u64().unwrap();
                 let placed = steps(&sheets, "tube", member)[0];
-                // What it meets and stands already leaves no room for it.
+                // The parts already in place leave no room for it.
                 for met in list(&row[end], "/fits") {
                     let met = met.as_str().unwrap();
                     let stands = [steps(&sheets, "plate", met), steps(&sheets, "tube", met)].concat()[0];

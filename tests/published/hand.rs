@@ -5,7 +5,9 @@
 
 use crate::tubes::{ROUND, SQUARE, Tube};
 use matchmark_core::geometry::{Cylinder, DVec3, HalfSpace, Piece, Profile};
+use matchmark_core::pack::say;
 use matchmark_core::part::compare::{Hand, Mark, NEAR, SAME, Side, Tell, closest, hand, same};
+use matchmark_core::sheets::HandTell;
 use serde_json::Value;
 
 const LENGTH: f64 = 400.0;
@@ -207,7 +209,9 @@ fn tell(tube: &Tube) -> Tell {
     }
 }
 
-const ENDS: [&str; 2] = ["from end", "to end"];
+fn said(tube: &Tube, side: Side) -> String {
+    say::hand(&HandTell::Tube(tell(tube)), side)
+}
 
 #[test]
 fn the_far_long_point_tells_two_mitres_apart() {
@@ -225,10 +229,10 @@ fn the_far_long_point_tells_two_mitres_apart() {
         panic!("{:?}", tell(&left.mirrored()));
     };
     assert_eq!(
-        tell(&left).sentence(Side::Left, ENDS),
+        said(&left, Side::Left),
         "Look along the tube from the from end with the long point of this end upwards: the long point of the to end lies 30\u{b0} to the right."
     );
-    assert!(tell(&left).sentence(Side::Right, ENDS).ends_with("30\u{b0} to the left."));
+    assert!(said(&left, Side::Right).ends_with("30\u{b0} to the left."));
 }
 
 #[test]

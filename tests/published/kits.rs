@@ -2,6 +2,7 @@
 
 use crate::document::{codes, document, evaluated, row, sheets};
 use matchmark_core::document::OneKit;
+use matchmark_core::frame::CutKind;
 use matchmark_core::sheets::ChangeKind;
 use matchmark_core::{check_all_choices, evaluate_for};
 use serde_json::{Value, json};
@@ -123,7 +124,7 @@ fn plates_have_the_area_and_mass_of_their_outline() {
     assert_eq!(plate.size, [130.0, 120.0]);
     // The post stands on the plate: sawn square, and the plate comes first.
     assert_eq!(row(&sheets, "post").from.fits, ["foot"]);
-    assert_eq!(row(&sheets, "post").from.cut, "square");
+    assert_eq!(row(&sheets, "post").from.cut, CutKind::Square);
     assert_eq!(sheets.fit_up.steps[0].member, "foot");
 }
 
@@ -218,7 +219,7 @@ fn a_plug_is_checked_for_play_depth_and_line() {
     assert_eq!(codes(&spigot(39.6, 50.0, 0.4)), ["slide-not-in-line"]);
     let sheets = sheets(&spigot(39.6, 50.0, 0.0));
     let inner = row(&sheets, "inner");
-    assert_eq!((inner.from.cut.as_str(), inner.overall), ("plug", 250.0));
+    assert_eq!((inner.from.cut, inner.overall), (CutKind::Plug, 250.0));
 }
 
 #[test]

@@ -1,9 +1,11 @@
 //! Plates compared in the plane and turned over; every answer follows from symmetry.
 
+use matchmark_core::pack::say;
 use matchmark_core::part::compare::{
     Countersink, Face, PlateEdge, PlateFeature, PlateHand, PlateHole, PlateShape, PlateTell, Side, plate_hand,
     same_plate,
 };
+use matchmark_core::sheets::HandTell;
 use proptest::prelude::*;
 
 fn outline(points: &[[f64; 2]]) -> Vec<PlateEdge> {
@@ -51,7 +53,7 @@ fn what_tells_a_plate_is_a_hole_beside_the_middle_of_its_longest_edge() {
         matches!(feature, PlateFeature::Corner) && side == Side::Right && (offset, above) == (45.0, 20.0),
         "{tell:?}"
     );
-    assert!(tell.sentence(Side::Right).contains("45 mm to the left"));
+    assert!(say::hand(&HandTell::Plate(tell), Side::Right).contains("45 mm to the left"));
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! Rectangular tubes in documents: mitres, faces, copes and their wraps.
 
 use crate::document::{codes, document, row, sheets};
+use matchmark_core::frame::CutKind;
 use matchmark_core::sheets::End;
 use serde_json::json;
 
@@ -93,7 +94,7 @@ fn an_end_on_a_face_is_sawn_square_and_knows_what_it_meets() {
     let sheets = sheets(&frame);
     for post in ["post", "default_post"] {
         let row = row(&sheets, post);
-        assert_eq!((row.from.cut.as_str(), row.from.fits.as_slice()), ("square", ["rail".to_owned()].as_slice()));
+        assert_eq!((row.from.cut, row.from.fits.as_slice()), (CutKind::Square, ["rail".to_owned()].as_slice()));
         assert!((row.overall - 190.0).abs() < 1e-6, "the rail is 20 high: {}", row.overall);
     }
     assert!((row(&sheets, "leaning").from.mitre_deg.expect("a plane cut") - 45.0).abs() < 1e-6);
@@ -147,7 +148,7 @@ fn a_cope_and_a_plane_share_one_end() {
         ],
     }));
     let sheets = sheets(&frame);
-    assert_eq!(row(&sheets, "left").to.cut, "cope and mitre");
+    assert_eq!(row(&sheets, "left").to.cut, CutKind::CopeAndMitre);
     assert!(!codes(&frame).contains(&"clash".to_owned()), "both stop at the middle plane");
     assert!((row(&sheets, "left").overall - row(&sheets, "right").overall).abs() < 1e-6);
     let without = document(json!({

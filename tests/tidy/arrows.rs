@@ -10,7 +10,7 @@ const STAGES: [&str; 17] = [
 ];
 
 /// The same of the folders of a pack.
-const PACK: [&str; 2] = ["layout", "kinds"];
+const PACK: [&str; 3] = ["layout", "say", "kinds"];
 
 /// Arrows that run back all the same, and why. The list can only get shorter.
 const BACK: [(&str, &str, &str); 0] = [];

@@ -212,8 +212,8 @@ macro_rules! words {
         pub enum $Words:ident { $( $(#[doc = $word_about:literal])+ $Word:ident = $word:literal, )+ }
     ) => {
         $(#[doc = $about])+
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-        pub enum $Words { $( $(#[doc = $word_about])+ $Word, )+ }
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
+        pub enum $Words { $( $(#[doc = $word_about])+ #[serde(rename = $word)] $Word, )+ }
 
         impl $Words {
             /// The word as written.

@@ -6,14 +6,17 @@ mod order;
 mod place;
 mod plate_figures;
 mod plates;
+mod size;
 mod stand;
 
 pub(crate) use order::hangs_on;
 pub(crate) use place::locate;
+pub use size::{PartSize, SectionSize};
 pub(crate) use stand::Zone;
 
 use crate::document::{Design, Findings, RollStructure};
 use crate::geometry::{DVec3, HalfSpace, Path, Piece, Plate, Profile, RoundedPrism, Solid};
+use serde::Serialize;
 
 /// A tube section with its material.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,17 +60,6 @@ impl Default for Sawing {
 }
 
 impl Section {
-    /// The section as a fitter calls it, such as `45 x 2.5` or `40 x 20 x 2` (width, height, wall).
-    #[must_use]
-    pub fn size(&self) -> String {
-        match self.profile {
-            Profile::Round { outer, wall } => format!("{} x {wall}", outer * 2.0),
-            Profile::Rect { half_width, half_height, wall, .. } => {
-                format!("{} x {} x {wall}", half_height * 2.0, half_width * 2.0)
-            }
-        }
-    }
-
     /// Outer diameter of a round tube, the larger side of a rectangular one, mm.
     #[must_use]
     pub fn breadth(&self) -> f64 {
@@ -85,7 +77,8 @@ impl Section {
 }
 
 /// How an end is cut.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum CutKind {
     /// Square to the tube.
     Square,
@@ -94,6 +87,7 @@ pub enum CutKind {
     /// Fitted to members or plates.
     Cope,
     /// Fitted to members or plates and cut by a plane.
+    #[serde(rename = "cope and mitre")]
     CopeAndMitre,
     /// Square, inside another tube.
     Plug,

@@ -3,6 +3,7 @@
 use super::Print;
 use crate::seal::SealKey;
 use crate::sheets::Changes;
+use crate::words::EN;
 use std::collections::BTreeMap;
 
 /// What is printed on every page besides its content.
@@ -20,8 +21,8 @@ pub struct Issue {
     pub date: String,
     /// Serial of the kit; empty when the pack is for no kit.
     pub kit: String,
-    /// What sets the kit apart, a line each: its choices and measured values.
-    pub kit_facts: Vec<String>,
+    /// What sets the kit apart: its choices and measured values.
+    pub kit_facts: Vec<KitFact>,
     /// The day on which each measured value of the kit was told, `YYYY-MM-DD`, by gauge.
     pub measured_on: BTreeMap<String, String>,
     /// Number of the pack; empty when it was not issued.
@@ -41,6 +42,36 @@ pub struct Issue {
     pub recalls: Vec<Recall>,
     /// SHA-256 of the canonical design document, lower-case hex.
     pub design_sha256: String,
+}
+
+/// Something that sets a kit apart.
+#[derive(Debug, Clone, PartialEq)]
+pub enum KitFact {
+    /// A choice.
+    Choice {
+        /// Name of the option.
+        option: String,
+        /// What is chosen.
+        choice: String,
+    },
+    /// A measured value.
+    Measured {
+        /// Name of the gauge.
+        gauge: String,
+        /// What was measured, mm.
+        value: f64,
+    },
+    /// That these are the rework pages of a notice, and no pack.
+    ReworkPages {
+        /// Number of the notice.
+        notice: i64,
+        /// Its class.
+        class: String,
+        /// Letter of the revision before the change.
+        from: String,
+        /// Letter of the revision with the change.
+        to: String,
+    },
 }
 
 impl Issue {
@@ -116,8 +147,8 @@ pub struct PageBefore {
 pub struct Notice {
     /// Number of the notice within the design.
     pub number: i64,
-    /// How much it matters: `mandatory`, `recommended` or `optional`.
-    pub class: String,
+    /// How much it matters.
+    pub class: NoticeClass,
     /// When it was raised, `YYYY-MM-DD`.
     pub date: String,
     /// Letter of the revision before the change.
@@ -136,6 +167,17 @@ pub struct Notice {
     pub work: Option<Changes>,
 }
 
+/// How much a notice matters to those who hold a kit from before its change.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoticeClass {
+    /// The old parts must not be used as they are.
+    Mandatory,
+    /// The frame is better for it.
+    Recommended,
+    /// A matter of taste or convenience.
+    Optional,
+}
+
 /// A revision that the supplier recalled.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Recall {
@@ -152,11 +194,17 @@ pub struct Recall {
 }
 
 impl Recall {
-    /// What a stop sheet is headed.
-    pub const HEADING: &'static str = "Product safety recall";
-    /// What to do before reading on.
-    pub const FIRST: &'static str =
-        "Stop. Do not cut, weld, assemble or use any part of this kit until you have read this sheet to its end.";
+    /// What a stop sheet is headed, in English.
+    #[must_use]
+    pub fn heading() -> &'static str {
+        EN.stop_sheets.heading()
+    }
+
+    /// What to do before reading on, in English.
+    #[must_use]
+    pub fn first() -> &'static str {
+        EN.stop_sheets.first()
+    }
 }
 
 /// The supplier's key, and where the status of a page is answered.

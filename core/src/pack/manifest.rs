@@ -1,7 +1,8 @@
 //! The account of a pack: every page with the hash of its content and all that is printed on it.
 
 use super::kinds::changes::{KeptPages, kept};
-use super::{Issue, Print, Status};
+use super::layout::furniture::Furniture;
+use super::{Print, Status};
 use crate::render::{Document, Written};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -60,7 +61,8 @@ pub struct ManifestPage {
 }
 
 impl Manifest {
-    pub(super) fn of(issue: &Issue, document: &Document, templates: &[bool], written: &Written) -> Self {
+    pub(super) fn of(furniture: Furniture, document: &Document, templates: &[bool], written: &Written) -> Self {
+        let (issue, words) = (furniture.issue, furniture.words);
         let pages = document.pages.iter().zip(templates).zip(&written.contents).enumerate();
         Self {
             format: "matchmark-manifest/1",
@@ -85,7 +87,7 @@ impl Manifest {
                     texts: page.drawing.texts().map(|text| text.content.clone()).collect(),
                 })
                 .collect(),
-            before: issue.since.as_ref().filter(|since| since.only).map(kept).unwrap_or_default(),
+            before: issue.since.as_ref().filter(|since| since.only).map(|since| kept(since, words)).unwrap_or_default(),
         }
     }
 }

@@ -11,11 +11,12 @@ mod kinds;
 mod layout;
 mod manifest;
 mod print;
+pub mod say;
 #[cfg(test)]
 mod tests;
 
 pub use hands::Hands;
-pub use issue::{Issue, Notice, PageBefore, Recall, Seal, Since, Status};
+pub use issue::{Issue, KitFact, Notice, NoticeClass, PageBefore, Recall, Seal, Since, Status};
 pub use kinds::changes::{KeptInPart, KeptPages};
 pub use kinds::drawings::alone::ViewWanted;
 pub use manifest::{Manifest, ManifestPage};
@@ -111,9 +112,10 @@ pub fn render_until(sheets: &Sheets, issue: &Issue, stop: Stop) -> Result<Pack, 
         }
         _ => sheets,
     };
-    let (document, templates) = drawn(sheets, Furniture { stop, ..furniture(issue)? })?;
+    let furniture = Furniture { stop, ..furniture(issue)? };
+    let (document, templates) = drawn(sheets, furniture)?;
     let written = write_pdf(&document, stop)?;
-    let manifest = Manifest::of(issue, &document, &templates, &written);
+    let manifest = Manifest::of(furniture, &document, &templates, &written);
     Ok(Pack { pdf: written.bytes, manifest })
 }
 
@@ -145,7 +147,7 @@ pub fn wraps_pdf_until(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue, stop: St
 /// As [`render`].
 pub fn stop_sheet_pdf(recall: &Recall, issue: &Issue) -> Result<Vec<u8>, RenderError> {
     let furniture = furniture(issue)?;
-    let title = stop_sheets::title(recall);
+    let title = stop_sheets::title(recall, furniture);
     let (pages, outline) = numbered(stop_sheets::sheet(recall, furniture), &title, furniture);
     let title = furniture.words.document.title_of_stop_sheet(&issue.design, &issue.kit, title);
     let empty = empty_document(furniture);

@@ -3,7 +3,7 @@
 
 use super::{End, Height, rounded};
 use crate::document::{Design, OneKit, RollStructure, Text};
-use crate::frame::{Frame, Target, fit::tip};
+use crate::frame::{Frame, SectionSize, Target, fit::tip};
 use serde::Serialize;
 
 /// What is said of the whole frame. Lengths are mm.
@@ -65,7 +65,8 @@ pub struct SectionRow {
     /// Its name in the document.
     pub section: String,
     /// Section as a fitter calls it.
-    pub size: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: SectionSize,
     /// Name of its material.
     pub material: String,
     /// Tensile strength of the material, N/mm2; `None` when the document does not say.
@@ -78,8 +79,9 @@ pub struct SectionRow {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct RollRow {
-    /// `main hoop`, `hoop`, `stay` or `brace`.
-    pub what: String,
+    /// What they are, such as `main_hoop`.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub what: RollStructure,
     /// Ids of the members.
     pub members: Vec<String>,
 }
@@ -153,15 +155,10 @@ fn on_base(frame: &Frame) -> Vec<String> {
 }
 
 fn roll_structure(frame: &Frame) -> Vec<RollRow> {
-    let words = [
-        (RollStructure::MainHoop, "main hoop"),
-        (RollStructure::Hoop, "hoop"),
-        (RollStructure::Stay, "stay"),
-        (RollStructure::Brace, "brace"),
-    ];
-    let rows = words.into_iter().map(|(kind, what)| {
-        let members = frame.members.iter().filter(|member| member.roll_structure == Some(kind));
-        RollRow { what: what.to_owned(), members: members.map(|member| member.id.clone()).collect() }
+    let kinds = [RollStructure::MainHoop, RollStructure::Hoop, RollStructure::Stay, RollStructure::Brace];
+    let rows = kinds.into_iter().map(|what| {
+        let members = frame.members.iter().filter(|member| member.roll_structure == Some(what));
+        RollRow { what, members: members.map(|member| member.id.clone()).collect() }
     });
     rows.filter(|row| !row.members.is_empty()).collect()
 }

@@ -1,7 +1,7 @@
 //! Bend sheets: feed, rotate, bend for each bent member, with marks to bend at.
 
 use super::{End, rounded};
-use crate::frame::{Frame, Member};
+use crate::frame::{Frame, Member, SectionSize};
 use crate::geometry::{DVec3, Path};
 use crate::part::Part;
 use serde::Serialize;
@@ -13,7 +13,8 @@ pub struct BendSheet {
     /// Id of the member.
     pub member: String,
     /// Section as a fitter calls it, such as `45 x 2.5`.
-    pub size: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: SectionSize,
     /// Outer diameter, mm.
     pub od: f64,
     /// Length round a round tube, mm; `None` for a rectangular one.

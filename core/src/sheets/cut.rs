@@ -1,7 +1,7 @@
 //! The cut sheet: one row a member.
 
 use super::rounded;
-use crate::frame::Frame;
+use crate::frame::{CutKind, Frame, SectionSize};
 use crate::geometry::Profile;
 use crate::part::{Part, PartEnd};
 use serde::Serialize;
@@ -27,7 +27,8 @@ pub struct CutRow {
     /// Name of its section in the document.
     pub section: String,
     /// Section as a fitter calls it, such as `45 x 2.5`.
-    pub size: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: SectionSize,
     /// Name of the material.
     pub material: String,
     /// Long point to long point along the centreline (developed for a bent member), as finished.
@@ -59,7 +60,8 @@ pub struct CutRow {
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct EndSummary {
     /// `square`, `mitre`, `cope`, `cope and mitre`, `plug` or `sleeve`.
-    pub cut: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub cut: CutKind,
     /// Members this end is fitted to, nearest first; empty for square and plane cuts.
     pub fits: Vec<String>,
     /// For a cut by one plane: its angle from a square cut, degrees. `None` for copes.
@@ -106,7 +108,7 @@ impl CutRow {
 impl EndSummary {
     fn of(frame: &Frame, end: &PartEnd, profile: Profile) -> Self {
         Self {
-            cut: end.kind.word().to_owned(),
+            cut: end.kind,
             fits: end.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             mitre_deg: end.mitre.map(|angle| rounded(angle.to_degrees())),
             long_point_deg: (!end.kind.is_square()).then(|| super::clock_deg(end.longest.u, profile)),

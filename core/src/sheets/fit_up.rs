@@ -2,9 +2,9 @@
 
 use super::{End, Height, rounded};
 use crate::document::{self, Design, OneKit};
-use crate::frame::{CutKind, Frame, Member, Target, fit};
+use crate::frame::{CutKind, Frame, Member, PartSize, Target, fit};
 use crate::part::Part;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The order in which everything goes together, which is the order of the document.
@@ -26,7 +26,9 @@ pub struct FitUpStep {
     /// Id of the member or plate that is put in place, or after which something is done.
     pub member: String,
     /// Section as a fitter calls it, or the plate's thickness in mm; empty for something to do.
-    pub size: String,
+    #[serde(serialize_with = "size_or_empty")]
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: Option<PartSize>,
     /// Both ends of a tube, `from` first; of a tube that is trimmed those that are; empty otherwise.
     pub ends: Vec<FitUpEnd>,
     /// What to do, or the designer's note to this member; empty when there is none.
@@ -81,7 +83,8 @@ pub struct FitUpEnd {
     /// Which end.
     pub end: End,
     /// `square`, `mitre`, `cope`, `cope and mitre`, `plug` or `sleeve`.
-    pub cut: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub cut: CutKind,
     /// Members and plates it meets.
     pub fits: Vec<String>,
     /// Place of the end point in the frame: x forward, y left, z up, mm.
@@ -155,13 +158,20 @@ impl FitUp {
     }
 }
 
+fn size_or_empty<S: Serializer>(size: &Option<PartSize>, serializer: S) -> Result<S::Ok, S::Error> {
+    match size {
+        Some(size) => size.serialize(serializer),
+        None => serializer.serialize_str(""),
+    }
+}
+
 /// A step of a kind at a member or plate, with nothing in it yet; its number comes later.
 fn step(kind: StepKind, member: &str) -> FitUpStep {
     FitUpStep {
         number: 0,
         kind,
         member: member.to_owned(),
-        size: String::new(),
+        size: None,
         ends: Vec::new(),
         note: String::new(),
         height: None,
@@ -175,7 +185,7 @@ fn of_tube(frame: &Frame, part: &Part) -> FitUpStep {
     let member = &frame.members[part.member];
     let is_coped = part.ends.iter().any(|end| matches!(end.kind, CutKind::Cope | CutKind::CopeAndMitre));
     FitUpStep {
-        size: frame.section(member).size(),
+        size: Some(PartSize::Tube(frame.section(member).size())),
         ends: [End::From, End::To].map(|end| FitUpEnd::of(frame, part, end)).to_vec(),
         note: member.note.clone(),
         height: Height::of_tube(frame, member),
@@ -192,13 +202,17 @@ fn trim(frame: &Frame, part: &Part, place: usize) -> FitUpStep {
         member.leave_long[end] > 0.0 && member.trim_before[end] == place
     };
     let ends = [End::From, End::To].into_iter().filter(is_now).map(|end| FitUpEnd::of(frame, part, end));
-    FitUpStep { size: frame.section(member).size(), ends: ends.collect(), ..step(StepKind::Trim, &member.id) }
+    FitUpStep {
+        size: Some(PartSize::Tube(frame.section(member).size())),
+        ends: ends.collect(),
+        ..step(StepKind::Trim, &member.id)
+    }
 }
 
 fn of_plate(frame: &Frame, plate: usize) -> FitUpStep {
     let placed = &frame.plates[plate];
     FitUpStep {
-        size: format!("plate {}", placed.plate.thickness),
+        size: Some(PartSize::Plate(placed.plate.thickness)),
         note: placed.note.clone(),
         height: Height::of_plate(frame, placed),
         ..step(StepKind::Plate, &placed.id)
@@ -231,7 +245,7 @@ impl FitUpEnd {
         let made = &part.ends[end.position()];
         Self {
             end,
-            cut: made.kind.word().to_owned(),
+            cut: made.kind,
             fits: made.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             at: fit::tip(member, end.position()).origin.to_array().map(rounded),
             left_long: member.leave_long[end.position()],

@@ -1,7 +1,7 @@
 //! Jig sheets: where a bent member must stand before anything is tacked to it.
 
 use super::rounded;
-use crate::frame::{Frame, fit::tip};
+use crate::frame::{Frame, SectionSize, fit::tip};
 use crate::geometry::DVec3;
 use crate::part::Part;
 use serde::Serialize;
@@ -13,7 +13,8 @@ pub struct JigSheet {
     /// Id of the member.
     pub member: String,
     /// Section as a fitter calls it.
-    pub size: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: SectionSize,
     /// Ends of the centreline, `from` first, as finished.
     pub feet: [[f64; 3]; 2],
     /// Straight distance between both, mm.
@@ -42,15 +43,25 @@ pub struct JigSheet {
 const STEP: f64 = 0.05;
 
 /// A place to hold or to measure.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct JigPoint {
-    /// What it is, in words.
-    pub what: String,
+    /// What it is.
+    pub what: JigPlace,
     /// Where it is.
     pub at: [f64; 3],
     /// Height over the base plane, mm.
     pub height: f64,
+}
+
+/// What a place of a jig sheet is. Bends are counted from 1 at the `from` end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum JigPlace {
+    /// Where a bend starts.
+    BendStarts(usize),
+    /// Where a bend ends.
+    BendEnds(usize),
+    /// The middle of the straight after a bend.
+    Between(usize),
 }
 
 /// Points of the centreline this near the highest one belong to a straight that lies level, mm.
@@ -83,16 +94,12 @@ impl JigSheet {
         let mut stations = Vec::new();
         for (number, (arc, pair)) in path.arcs.iter().zip(path.legs.windows(2)).enumerate() {
             let starts = pair[0].start + pair[0].direction * pair[0].length;
-            for (what, at) in [("starts", starts), ("ends", pair[1].start)] {
-                stations.push(JigPoint::new(format!("bend {} {what}", number + 1), at, frame.base));
-            }
-            if number + 1 < path.arcs.len() && arc.angle > 0.0 {
+            let bend = number + 1;
+            stations.push(JigPoint::new(JigPlace::BendStarts(bend), starts, frame.base));
+            stations.push(JigPoint::new(JigPlace::BendEnds(bend), pair[1].start, frame.base));
+            if bend < path.arcs.len() && arc.angle > 0.0 {
                 let between = pair[1].start + pair[1].direction * (pair[1].length / 2.0);
-                stations.push(JigPoint::new(
-                    format!("middle between bends {} and {}", number + 1, number + 2),
-                    between,
-                    frame.base,
-                ));
+                stations.push(JigPoint::new(JigPlace::Between(bend), between, frame.base));
             }
         }
         let mut centreline = path.points(STEP);
@@ -118,7 +125,7 @@ impl JigSheet {
 }
 
 impl JigPoint {
-    fn new(what: String, at: DVec3, base: f64) -> Self {
+    fn new(what: JigPlace, at: DVec3, base: f64) -> Self {
         Self { what, at: at.to_array().map(rounded), height: rounded(at.z - base) }
     }
 }

@@ -5,6 +5,7 @@ mod bend;
 mod changes;
 mod check;
 mod cut;
+mod facing;
 mod figures;
 mod fit_up;
 mod height;
@@ -21,17 +22,19 @@ mod wrap;
 pub use about::{About, ChoiceRow, GaugeRow, RollRow, SectionRow, Zero};
 pub use bend::{BendMark, BendRow, BendSheet, BendSide};
 pub use changes::{
-    ChangeKind, Changes, CheckChange, Compared, PartChange, StepChange, StepPlace, TrimRow, TrimSetOut, TrimStep,
+    ChangeKind, Changes, CheckChange, Compared, Measured, PartChange, Reason, StepChange, StepPlace, TrimRow,
+    TrimSetOut, TrimStep,
 };
-pub use check::{CheckRow, linear_tolerance};
+pub use check::{CheckRow, Dimension, EndFace, Place, PlaceRound, linear_tolerance};
 pub use cut::{CutRow, CutSheet, EndSummary};
+pub use facing::Facing;
 pub use figures::{EndFigures, FigureChange, FigureKind, Figures, PlateFigures, TubeFigures};
 pub use fit_up::{FitUp, FitUpEnd, FitUpGauge, FitUpStep, StepKind};
 pub use height::Height;
-pub use jig::{JigPoint, JigSheet};
+pub use jig::{JigPlace, JigPoint, JigSheet};
 pub use mass::{JointRow, MassSheet};
 pub use measured::{MeasuredPart, MeasuredValue};
-pub use parts::{Pair, PartRow};
+pub use parts::{HandTell, Pair, PartRow};
 pub use plate::{PlateHoleRow, PlateSheet};
 pub use stock::{StockPart, StockSection};
 pub use strip::{HoleStrip, StripDatum, StripHole};
@@ -175,12 +178,26 @@ impl Sheets {
 }
 
 impl End {
+    /// The end at a position where both are listed, first end first.
+    pub(crate) fn at(position: usize) -> Self {
+        if position == 0 { Self::From } else { Self::To }
+    }
+
     /// Its position where both ends are listed, first end first.
     #[must_use]
     pub fn position(self) -> usize {
         match self {
             Self::From => 0,
             Self::To => 1,
+        }
+    }
+
+    /// Its name in documents and names.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::From => "from",
+            Self::To => "to",
         }
     }
 

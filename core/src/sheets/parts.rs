@@ -2,7 +2,8 @@
 
 use super::rounded;
 use crate::document::{Finding, Findings, other_hand};
-use crate::part::compare::{Hand, PlateHand, Shape, Side, hand, plate_hand, same, same_plate};
+use crate::frame::PartSize;
+use crate::part::compare::{Hand, PlateHand, PlateTell, Shape, Tell, hand, plate_hand, same, same_plate};
 use crate::part::{Made, Numbers, PartKind};
 use serde::Serialize;
 
@@ -19,7 +20,8 @@ pub struct PartRow {
     /// Ids of the members or plates that are this part, in build order.
     pub members: Vec<String>,
     /// Section as a fitter calls it, or the plate's thickness.
-    pub size: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: PartSize,
     /// Name of the material.
     pub material: String,
     /// Length to saw from the bar, mm; `None` for a plate, and for a part that is there already, because something was measured on it.
@@ -31,8 +33,7 @@ pub struct PartRow {
 }
 
 /// A left and a right part.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Pair {
     /// Id of the left one, at +y.
     pub left: String,
@@ -46,21 +47,25 @@ pub struct Pair {
     pub handed: bool,
     /// Most by which one differs from the other when laid on it as well as can be, mm; `None` where no way of laying compares.
     pub deviation: Option<f64>,
-    /// How to know the left one on the bench; empty when they are interchangeable.
-    pub tell_left: String,
-    /// How to know the right one on the bench.
-    pub tell_right: String,
+    /// How to know the left one from the right one on the bench; `None` when they are interchangeable.
+    pub tell: Option<HandTell>,
 }
 
-/// Names of both ends in what tells a part's hand.
-const ENDS: [&str; 2] = ["from end", "to end"];
+/// What tells the left part of a pair from the right one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum HandTell {
+    /// Of tubes.
+    Tube(Tell),
+    /// Of plates.
+    Plate(PlateTell),
+}
 
 impl PartRow {
     /// `stands` says which members are there already.
     pub(super) fn all(made: &Made, numbers: &Numbers, stands: impl Fn(&str) -> bool) -> Vec<Self> {
         let row = |part: &crate::part::Numbered| {
             let first = part.members.first()?;
-            let row = |size: String, material: String, blank: Option<f64>, bends: usize, mass_kg: f64| Self {
+            let row = |size: PartSize, material: String, blank: Option<f64>, bends: usize, mass_kg: f64| Self {
                 number: part.number.clone(),
                 kind: part.kind,
                 quantity: part.members.len(),
@@ -79,7 +84,7 @@ impl PartRow {
                     let blank = tube.overall() + member.leave_long[0] + member.leave_long[1];
                     let mass = tube.volume * section.density * 1e-9;
                     Some(row(
-                        section.size(),
+                        PartSize::Tube(section.size()),
                         section.material.clone(),
                         (!part.members.iter().all(|id| stands(id))).then(|| rounded(blank)),
                         tube.bends.rows.len(),
@@ -89,7 +94,7 @@ impl PartRow {
                 PartKind::Plate => {
                     let placed = &made.frame.plates[made.plate(first)?];
                     let mass = placed.volume() * placed.density * 1e-9;
-                    Some(row(format!("plate {}", placed.plate.thickness), placed.material.clone(), None, 0, mass))
+                    Some(row(PartSize::Plate(placed.plate.thickness), placed.material.clone(), None, 0, mass))
                 }
             }
         };
@@ -119,12 +124,9 @@ impl Pair {
             }
             let verdict = match plate_hand(&left) {
                 PlateHand::Interchangeable { by } => Verdict::one_part(by.deviation),
-                PlateHand::Handed { deviation, near, tell } => Verdict {
-                    handed: true,
-                    deviation,
-                    near,
-                    tells: [Side::Left, Side::Right].map(|side| tell.sentence(side)),
-                },
+                PlateHand::Handed { deviation, near, tell } => {
+                    Verdict { handed: true, deviation, near, tell: Some(HandTell::Plate(tell)) }
+                }
             };
             let pointer = format!("/plates/{}", plate.source);
             pairs.push(verdict.pair(&plate.id, &made.frame.plates[other].id, numbers, pointer, findings));
@@ -139,12 +141,9 @@ fn of_tubes(left: &Shape, right: &Shape, is_mirrored: bool) -> Option<Verdict> {
     }
     Some(match hand(left) {
         Hand::Interchangeable { by } => Verdict::one_part(by.deviation),
-        Hand::Handed { by, near, tell } => Verdict {
-            handed: true,
-            deviation: by.deviation,
-            near,
-            tells: [Side::Left, Side::Right].map(|side| tell.sentence(side, ENDS)),
-        },
+        Hand::Handed { by, near, tell } => {
+            Verdict { handed: true, deviation: by.deviation, near, tell: Some(HandTell::Tube(tell)) }
+        }
     })
 }
 
@@ -152,12 +151,12 @@ struct Verdict {
     handed: bool,
     deviation: f64,
     near: bool,
-    tells: [String; 2],
+    tell: Option<HandTell>,
 }
 
 impl Verdict {
     fn one_part(deviation: f64) -> Self {
-        Self { handed: false, deviation, near: false, tells: Default::default() }
+        Self { handed: false, deviation, near: false, tell: None }
     }
 
     fn pair(self, left: &str, right: &str, numbers: &Numbers, pointer: String, findings: &mut Findings) -> Pair {
@@ -169,7 +168,6 @@ impl Verdict {
             findings.push(Finding::warning("nearly-interchangeable", pointer, message).about([left, right]));
         }
         let number = |id: &str| numbers.of(id).unwrap_or_default().to_owned();
-        let [tell_left, tell_right] = self.tells;
         Pair {
             left: left.to_owned(),
             right: right.to_owned(),
@@ -177,8 +175,7 @@ impl Verdict {
             right_number: number(right),
             handed: self.handed,
             deviation: self.deviation.is_finite().then(|| rounded(self.deviation)),
-            tell_left,
-            tell_right,
+            tell: self.tell,
         }
     }
 }

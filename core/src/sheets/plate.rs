@@ -1,7 +1,6 @@
 //! Plates as they are cut: true outline, holes and mass.
 
-use super::rounded;
-use super::wrap::facing;
+use super::{Facing, rounded};
 use crate::frame::{Frame, PlacedPlate};
 use crate::part::Part;
 use serde::Serialize;
@@ -32,7 +31,8 @@ pub struct PlateSheet {
     pub clock_deg: Option<f64>,
     /// Where the face shown and its right-hand side point in the frame: `up`, `down`, `forward`, `back`, `left` or `right`,
     /// whichever is nearest.
-    pub faces: [&'static str; 2],
+    #[cfg_attr(feature = "openapi", schema(value_type = [String; 2]))]
+    pub faces: [Facing; 2],
     /// Place of the outline's origin in the frame: x forward, y left, z up, mm.
     pub at: [f64; 3],
     /// Mass, holes taken off, kg.
@@ -96,7 +96,7 @@ impl PlateSheet {
             on: placed.on.map(|on| frame.members[on].id.clone()),
             along_member,
             clock_deg,
-            faces: [normal, plate.along].map(facing),
+            faces: [normal, plate.along].map(Facing::of),
             at: plate.origin.to_array().map(rounded),
             mass_kg: placed.volume() * placed.density * 1e-9,
             note: placed.note.clone(),

@@ -1,7 +1,7 @@
 //! What is sawn from bars, by section: the request of a stock plan without its bars.
 
 use super::rounded;
-use crate::frame::{CutKind, Sawing};
+use crate::frame::{CutKind, Sawing, SectionSize};
 use crate::geometry::Profile;
 use crate::part::{Made, Numbers, PartKind};
 use crate::stock::{Mitre, Part, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock};
@@ -14,7 +14,8 @@ pub struct StockSection {
     /// Name of the section in the document.
     pub section: String,
     /// Section as a fitter calls it.
-    pub size: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: SectionSize,
     /// Name of the material.
     pub material: String,
     /// Outside of the tube.

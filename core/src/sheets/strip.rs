@@ -2,7 +2,7 @@
 
 use super::wrap::{Face, on_paper};
 use super::{End, FlatSide, clock_deg, rounded};
-use crate::frame::Frame;
+use crate::frame::{Frame, SectionSize};
 use crate::part::{Part, PartHole};
 use serde::Serialize;
 
@@ -17,7 +17,8 @@ pub struct HoleStrip {
     /// Id of the member.
     pub member: String,
     /// Section as a fitter calls it.
-    pub size: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: SectionSize,
     /// Outer diameter of a round tube, mm; `None` for a rectangular one.
     pub od: Option<f64>,
     /// Length round the outer outline, mm.

@@ -1,8 +1,8 @@
 //! Wraps: 1:1 unrolled templates of tube ends.
 
-use super::{BendMark, BendSide, End, clock_deg, rounded};
-use crate::frame::{Frame, Member};
-use crate::geometry::{DVec3, Profile};
+use super::{BendMark, BendSide, End, Facing, clock_deg, rounded};
+use crate::frame::{CutKind, Frame, Member, SectionSize};
+use crate::geometry::Profile;
 use crate::part::{Bevel, Line, Part, PartEnd};
 use serde::Serialize;
 
@@ -22,7 +22,8 @@ pub struct Wrap {
     /// Which end of it.
     pub end: End,
     /// Section as a fitter calls it, such as `45 x 2.5`.
-    pub size: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub size: SectionSize,
     /// Outer diameter of a round tube, mm; `None` for a rectangular one.
     pub od: Option<f64>,
     /// Wall, mm.
@@ -31,7 +32,8 @@ pub struct Wrap {
     /// developed corners. Empty for a round tube.
     pub flats: Vec<FlatSide>,
     /// `mitre`, `cope` or `cope and mitre`; for the trimming wrap of an end left long also `square`, `plug` or `sleeve`.
-    pub cut: String,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub cut: CutKind,
     /// Members this end is fitted to.
     pub fits: Vec<String>,
     /// Length round the outer outline, mm: pi x od for a round tube.
@@ -46,7 +48,8 @@ pub struct Wrap {
     pub bevels: Vec<BevelFigure>,
     /// Where the index line at 0 degrees faces in the frame, at the `from` end: `up`, `down`, `forward`, `back`, `left` or `right`,
     /// whichever is nearest.
-    pub zero_faces: &'static str,
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub zero_faces: Facing,
     /// The index lines at 0, 90, 180 and 270 degrees.
     pub index_lines: Vec<IndexLine>,
     /// Where the long point of this cut lies; `None` for a square cut.
@@ -225,12 +228,12 @@ impl Wrap {
             wall: profile.wall(),
             flats: face.flats(),
             holes: face.holes(part, base, height),
-            cut: made.kind.word().to_owned(),
+            cut: made.kind,
             fits: made.met.iter().map(|&met| frame.name(met).to_owned()).collect(),
             circumference: rounded(face.circumference),
             height,
             bevels,
-            zero_faces: facing(member.index),
+            zero_faces: Facing::of(member.index),
             index_lines: (0..4)
                 .map(|quarter| face.index_line(profile.place_at(core::f64::consts::FRAC_PI_2 * f64::from(quarter))))
                 .collect(),
@@ -306,14 +309,6 @@ pub(super) fn on_paper(flats: &[FlatSide], circumference: f64, x: f64, paper_thi
         return x;
     }
     x + core::f64::consts::PI * paper_thickness * (x - flat_before(x)) / curved
-}
-
-/// The axis of the frame (ISO 8855: x forward, y left, z up) that a direction is nearest to, in words.
-pub(super) fn facing(direction: DVec3) -> &'static str {
-    let ways = [(direction.z, ["up", "down"]), (direction.x, ["forward", "back"]), (direction.y, ["left", "right"])];
-    let (along, words) =
-        ways.into_iter().fold(ways[0], |best, way| if way.0.abs() > best.0.abs() + 1e-9 { way } else { best });
-    words[usize::from(along < 0.0)]
 }
 
 /// The printed face of one end: the cut at the top, seen from outside.

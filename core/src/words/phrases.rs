@@ -213,6 +213,7 @@ macro_rules! phrases {
             }
 
             #[allow(missing_docs, reason = "a method says the phrase with its name")]
+            #[allow(clippy::new_ret_no_self, clippy::wrong_self_convention, reason = "a phrase may begin with any word")]
             impl $group {
                 /// The same group; it does not compile where a template has not the slots that were declared.
                 #[must_use]

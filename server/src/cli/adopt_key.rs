@@ -18,7 +18,8 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
         store.close().await;
         Ok::<_, Failure>(changed)
     })?;
-    let changed = if changed.is_empty() { "nothing, they were before".to_owned() } else { changed.join(" and ") };
+    let changed =
+        if changed.is_empty() { "nothing, both were already in force".to_owned() } else { changed.join(" and ") };
     print(&format!("pages {}\nstatus {}\nin force from now on: {changed}\n", keys.pages, keys.status))?;
     Ok(ExitCode::SUCCESS)
 }

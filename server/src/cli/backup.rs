@@ -1,7 +1,7 @@
 //! `matchmark backup`
 
 use super::{Failure, key, print};
-use crate::config::{Config, Given, Kept, Secret, Sources};
+use crate::config::{Config, Given, Secret, Sources, StorageSettings};
 use crate::listen::Signals;
 use clap::Args;
 use matchmark_service::join_chains;
@@ -33,7 +33,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         let mut signals = Signals::hear()?;
         tokio::select! {
             done = take(&config.kept, key, begun.at(), &options.to) => done,
-            () = signals.heard() => Err(Failure::Other("stopped before the backup was whole; nothing was kept".to_owned())),
+            () = signals.heard() => Err(Failure::Other("stopped before the backup was complete; nothing was kept".to_owned())),
         }
     })?;
     print(&format!("backup of {} with {} blobs in {}\n", begun.at(), done.blobs, options.to.display()))?;
@@ -44,7 +44,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
 }
 
 /// With a checkpoint that joins all chains up to here; a database that takes no write, as on a full disk, is backed up without.
-async fn take(place: &Kept, key: backup::Key<'_>, begun: &str, to: &Path) -> Result<backup::Done, Failure> {
+async fn take(place: &StorageSettings, key: backup::Key<'_>, begun: &str, to: &Path) -> Result<backup::Done, Failure> {
     let store = Store::beside(&place.data, place.database.as_ref().map(Secret::reveal), &place.blobs).await?;
     if let Err(error) = join_chains(&store, &SystemClock).await {
         eprintln!("matchmark: the backup has no checkpoint of its own: {error}");
@@ -54,6 +54,6 @@ async fn take(place: &Kept, key: backup::Key<'_>, begun: &str, to: &Path) -> Res
 }
 
 /// Where things are kept, as the store wants to know it.
-pub fn kept(kept: &Kept) -> backup::Kept<'_> {
-    backup::Kept { directory: &kept.data, address: kept.database.as_ref().map(Secret::reveal), blobs: &kept.blobs }
+pub fn kept(kept: &StorageSettings) -> backup::Storage<'_> {
+    backup::Storage { directory: &kept.data, address: kept.database.as_ref().map(Secret::reveal), blobs: &kept.blobs }
 }

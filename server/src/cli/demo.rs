@@ -2,7 +2,7 @@
 
 use super::serve::{self, Doors, Opening};
 use super::{Failure, log};
-use crate::config::{Callers, Kept, LogFormat, Secret, Sources, TrustedProxies};
+use crate::config::{Callers, LogFormat, Secret, Sources, StorageSettings, TrustedProxies};
 use crate::listen::Signals;
 use clap::Args;
 use matchmark_service::send::Channels;
@@ -34,11 +34,11 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let data = options.data.clone().unwrap_or_else(|| temporary.path().to_owned());
     if data.join("matchmark.db").exists() {
         return Err(Failure::Other(format!(
-            "{} holds a database already; the demo starts afresh: name another directory, or run `matchmark serve` on this one",
+            "{} already holds a database, and the demo needs a fresh one: name another directory, or run `matchmark serve` on this one",
             data.display()
         )));
     }
-    let kept = Kept {
+    let kept = StorageSettings {
         data,
         database: options.database.clone(),
         signing_key: None,

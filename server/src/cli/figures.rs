@@ -26,7 +26,7 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
         Ok::<_, Failure>(figures_that_differ(&mut conn, &engine).await?)
     })?;
     print(&differ.iter().map(|(design, found)| lines(design, found)).collect::<String>())?;
-    print(&format!("{looked_at} revisions looked at, {} are not as recorded\n", differ.len()))?;
+    print(&format!("{looked_at} revisions checked, {} differ from the record\n", differ.len()))?;
     Ok(if differ.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
 

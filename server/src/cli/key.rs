@@ -1,7 +1,7 @@
 //! `matchmark key`
 
 use super::{Failure, print, read, write_secret};
-use crate::config::Kept;
+use crate::config::StorageSettings;
 use clap::Args;
 use matchmark_core::seal::SealKey;
 use matchmark_service::PublicKeys;
@@ -27,12 +27,12 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
 }
 
 /// The key that is given, else the one in the data directory; where there is none yet a new one, if one may be made.
-pub fn of(kept: &Kept, may_make: bool) -> Result<SealKey, Failure> {
+pub fn of(kept: &StorageSettings, may_make: bool) -> Result<SealKey, Failure> {
     let file = kept.data.join(FILE);
     if kept.signing_key.is_none() && !file.exists() {
         if !may_make {
             return Err(Failure::Other(format!(
-                "there is no {FILE} in {}, and the service signs with one already: put that one there, or give it with signing-key",
+                "there is no {FILE} in {}, but this service already signs with a key: put that key there, or name it with signing-key",
                 kept.data.display()
             )));
         }
@@ -47,7 +47,7 @@ pub fn of(kept: &Kept, may_make: bool) -> Result<SealKey, Failure> {
 }
 
 /// The key that signs what is said of designs: the one that is given, else that of pages.
-pub fn of_status(kept: &Kept, may_make: bool) -> Result<SealKey, Failure> {
+pub fn of_status(kept: &StorageSettings, may_make: bool) -> Result<SealKey, Failure> {
     match &kept.status_key {
         Some(key) => SealKey::from_hex(key.reveal()).map_err(|error| Failure::Other(format!("status-key: {error}"))),
         None => of(kept, may_make),
@@ -55,13 +55,13 @@ pub fn of_status(kept: &Kept, may_make: bool) -> Result<SealKey, Failure> {
 }
 
 /// The public halves of both.
-pub fn public(kept: &Kept, may_make: bool) -> Result<PublicKeys, Failure> {
+pub fn public(kept: &StorageSettings, may_make: bool) -> Result<PublicKeys, Failure> {
     let (pages, status) = (of(kept, may_make)?, of_status(kept, may_make)?);
     Ok(PublicKeys { pages: pages.public().hex(), status: status.public().hex() })
 }
 
 /// The text of the key that is given, else of the one in the data directory.
-pub fn text_of(kept: &Kept) -> Result<String, Failure> {
+pub fn text_of(kept: &StorageSettings) -> Result<String, Failure> {
     match &kept.signing_key {
         Some(key) => Ok(key.reveal().to_owned()),
         None => read(&kept.data.join(FILE)),
@@ -87,7 +87,13 @@ mod tests {
         for _ in 0..50 {
             let directory = tempfile::tempdir().unwrap();
             let data = directory.path().to_owned();
-            let kept = Kept { data, database: None, signing_key: None, status_key: None, blobs: BlobsAt::Directory };
+            let kept = StorageSettings {
+                data,
+                database: None,
+                signing_key: None,
+                status_key: None,
+                blobs: BlobsAt::Directory,
+            };
             let together = Barrier::new(8);
             let start = || {
                 together.wait();

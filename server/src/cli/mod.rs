@@ -33,7 +33,7 @@ use std::process::ExitCode;
 /// Versioned tube-frame designs and revision-matched build packs.
 #[derive(Parser)]
 #[command(name = "matchmark", version, about)]
-struct Line {
+struct CommandLine {
     #[command(subcommand)]
     command: Command,
 }
@@ -115,7 +115,7 @@ impl Failure {
 
 /// Reads the command line and does what it says.
 pub fn run() -> ExitCode {
-    let done = match Line::parse().command {
+    let done = match CommandLine::parse().command {
         Command::Serve(given) => serve::run(&given),
         Command::Config(options) => config::run(&options),
         Command::Healthcheck(given) => healthcheck::run(&given),

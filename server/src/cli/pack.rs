@@ -100,25 +100,22 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         return Err(Failure::Other(nothing_drawn(&evaluation.findings)));
     }
     let issue = Issue {
-        supplier: options.supplier.clone(),
         contact: options.contact.clone(),
-        design: evaluation.name.clone(),
         revision: options.revision.clone().unwrap_or_default(),
-        date: options.date.clone().unwrap_or_else(|| SystemClock.stamp().date().to_owned()),
         kit: options.kit.clone(),
-        pack_number: String::new(),
-        status: match options.revision {
-            Some(_) => Status::Issued,
-            None => Status::Draft,
-        },
-        print: options.print()?,
         seal: options.seal(&evaluation.name)?,
-        since: None,
-        notices: Vec::new(),
-        recalls: Vec::new(),
         kit_facts: matchmark_service::one_kit_facts(&kit),
-        measured_on: std::collections::BTreeMap::new(),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
+        ..Issue::new(
+            &options.supplier,
+            &evaluation.name,
+            options.date.clone().unwrap_or_else(|| SystemClock.stamp().date().to_owned()),
+            match options.revision {
+                Some(_) => Status::Issued,
+                None => Status::Draft,
+            },
+            options.print()?,
+        )
     };
     let pack = engine::pack(&evaluation, &issue, Stop::NEVER)?;
     write(&options.output, &pack.pdf)?;
@@ -183,8 +180,9 @@ fn hands(text: &str) -> Result<Hands, String> {
 fn one_kit(options: &Options) -> Result<OneKit, Failure> {
     let mut kit = OneKit { choices: options.choose.iter().cloned().collect(), ..OneKit::default() };
     for (gauge, value) in &options.measured {
-        let value =
-            value.parse().map_err(|_| Failure::Other(format!("{value} is no length in mm: write {gauge}=1234.5")))?;
+        let value = value
+            .parse()
+            .map_err(|_| Failure::Other(format!("{value} is not a length in mm: write {gauge}=1234.5")))?;
         kit.measured.insert(gauge.clone(), value);
     }
     Ok(kit)
@@ -202,7 +200,8 @@ fn revision(text: &str) -> Result<String, String> {
     match text {
         "" => Err("give a letter".to_owned()),
         letters if letters.chars().all(is_given) => Ok(text.to_owned()),
-        _ => Err("publishing gives the letters A, B, C and so on, without I, O, Q, S, X and Z, then AA".to_owned()),
+        _ => Err("give a letter that a revision can have: A, B, C and so on, without I, O, Q, S, X and Z, then AA"
+            .to_owned()),
     }
 }
 

@@ -39,11 +39,11 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
             "It was in force: nothing is signed from now on. Make a new key with `matchmark key`, stop every process, put it in \
              force with `matchmark adopt-key`, and start them with it."
         }
-        Revoked::Former => "It was no longer in force: signing goes on with the one that is.",
-        Revoked::Before => "It was revoked before; nothing changed.",
+        Revoked::Former => "It was no longer in force. Signing goes on with the key in force.",
+        Revoked::Before => "It was already revoked; nothing changed.",
         Revoked::Unknown => {
             return Err(Failure::Other(format!(
-                "this service never signed with {key}: GET /v1/public-key lists the keys that it knows"
+                "this service has never signed with {key}: GET /v1/public-key lists its keys"
             )));
         }
     };

@@ -1,8 +1,8 @@
 //! `matchmark serve`
 
 use super::{Failure, key, log};
-use crate::config::{Callers, Config, Given, Kept, Secret, Sources, TrustedProxies};
-use crate::http::measure;
+use crate::config::{Callers, Config, Given, Secret, Sources, StorageSettings, TrustedProxies};
+use crate::http::request_metrics;
 use crate::listen::Signals;
 use crate::{listen, router};
 use matchmark_service::send::Channels;
@@ -87,7 +87,7 @@ pub fn until_its_end(work: impl Future<Output = Result<ExitCode, Failure>>) -> R
 /// What a service is opened with.
 pub struct Opening<'a> {
     /// Where things are kept.
-    pub kept: &'a Kept,
+    pub kept: &'a StorageSettings,
     /// Name of the supplier.
     pub supplier: String,
     /// Whom to ask, for a database that does not know yet.
@@ -148,7 +148,7 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     let asked = async {
         tokio::select! {
             () = signals.heard() => {}
-            () = service.given_up() => tracing::error!("the disk did not confirm a write: the service stops"),
+            () = service.given_up() => tracing::error!("the disk did not confirm a write, so the service stops"),
         }
         service.stop();
         stop.send_replace(true);
@@ -163,7 +163,7 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     let api = listen::serve(doors.api, router, doors.trusted, &callers, until(stopped.clone()));
     let metrics = async {
         if let Some(listener) = doors.metrics {
-            let router = measure::router(Arc::clone(&service));
+            let router = request_metrics::router(Arc::clone(&service));
             listen::serve(listener, router, TrustedProxies::default(), &callers, until(stopped)).await;
         }
     };
@@ -174,15 +174,15 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
     for (what, mut task) in tasks {
         match tokio::time::timeout_at(ends, &mut task).await {
             Ok(Ok(())) => {}
-            Ok(Err(error)) => tracing::error!(%error, "the work on {what} broke off"),
+            Ok(Err(error)) => tracing::error!(%error, "the work on {what} failed"),
             Err(_) => {
-                tracing::warn!("the work on {what} was cut off after waiting for it");
+                tracing::warn!("the work on {what} was cut off when the time to finish it ran out");
                 task.abort();
             }
         }
     }
     if tokio::time::timeout(FINISH_WITHIN, service.close()).await.is_err() {
-        tracing::warn!("what is kept was not closed in time; it stays as it was last written");
+        tracing::warn!("the store was not closed in time; it stays as it was last written");
     }
     Ok(if service.has_given_up() { ExitCode::FAILURE } else { ExitCode::SUCCESS })
 }

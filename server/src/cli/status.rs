@@ -19,7 +19,7 @@ const CLOCKS_DIFFER: Duration = Duration::minutes(5);
 /// What was seen before, as it is kept from one check to the next.
 #[derive(Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Seen {
+struct SeenStatus {
     design: String,
     version: u32,
     said_sha256: String,
@@ -32,19 +32,19 @@ enum Refused {
     Status(#[from] StatusError),
     #[error("it is about design {found}, not {wanted}")]
     OtherDesign { found: String, wanted: String },
-    #[error("{0} is no time that can be read")]
+    #[error("{0} cannot be read as a time")]
     NoTime(String),
     #[error("it ended on {0}; fetch a new one")]
     Expired(String),
     #[error(
-        "it claims to hold until {0}, longer than a status may; check the clock of this machine, then ask the supplier"
+        "it claims to be valid until {0}, longer than a status can be; check the clock of this machine, then ask the supplier"
     )]
     LastsTooLong(String),
     #[error(
-        "version {seen} was seen before, and this is version {found}: somebody serves an old one. Ask the supplier"
+        "this is version {found}, but version {seen} was seen before: somebody is serving an old one. Ask the supplier"
     )]
     Older { found: u32, seen: u32 },
-    #[error("it says something else than the one of version {0} that was seen before. Ask the supplier")]
+    #[error("it differs from the version {0} that was seen before. Ask the supplier")]
     Contradicts(u32),
 }
 
@@ -86,7 +86,7 @@ fn check(
     bytes: &[u8],
     key: &PublicKey,
     design: Option<&str>,
-    seen: Option<&Seen>,
+    seen: Option<&SeenStatus>,
     now: OffsetDateTime,
 ) -> Result<DesignStatus, Refused> {
     let status = SignedStatus::read(bytes, key)?;
@@ -114,7 +114,7 @@ fn check(
     Ok(status)
 }
 
-fn read_seen(path: &Path) -> Result<Option<Seen>, Failure> {
+fn read_seen(path: &Path) -> Result<Option<SeenStatus>, Failure> {
     let text = match std::fs::read_to_string(path) {
         Ok(text) => text,
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
@@ -122,13 +122,13 @@ fn read_seen(path: &Path) -> Result<Option<Seen>, Failure> {
     };
     let seen = serde_json::from_str(&text);
     seen.map(Some).map_err(|error| {
-        Failure::Other(format!("{}: {error}; this is not what an earlier check kept there", path.display()))
+        Failure::Other(format!("{}: {error}; it is not the file that an earlier check wrote", path.display()))
     })
 }
 
 /// Whole under another name first, so that a crash leaves the one before.
 fn keep_seen(path: &Path, status: &DesignStatus) -> io::Result<()> {
-    let seen = Seen { design: status.design.clone(), version: status.version, said_sha256: status.said_sha256() };
+    let seen = SeenStatus { design: status.design.clone(), version: status.version, said_sha256: status.said_sha256() };
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut file = tempfile::NamedTempFile::new_in(folder)?;
     serde_json::to_writer(&mut file, &seen)?;

@@ -115,7 +115,11 @@ pub fn report(found: &Inspection) -> Result<ExitCode, Failure> {
     let mut text: String = faults.iter().chain(notes).map(|said| format!("{said}\n")).collect();
     let _ = writeln!(text, "{revisions} revisions, {packs} packs and {acts} acts in {chains} chains");
     let _ = writeln!(text, "checkpoint {checkpoints} is {last_checkpoint}");
-    let _ = writeln!(text, "{}", if faults.is_empty() { "all is as it was kept" } else { "NOT as it was kept" });
+    let _ = writeln!(
+        text,
+        "{}",
+        if faults.is_empty() { "nothing has changed since it was recorded" } else { "CHANGED since it was recorded" }
+    );
     print(&text)?;
     Ok(if faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
@@ -123,7 +127,7 @@ pub fn report(found: &Inspection) -> Result<ExitCode, Failure> {
 /// Says what is wrong with a backup.
 pub fn report_backup(faults: &[String]) -> Result<ExitCode, Failure> {
     let text: String = faults.iter().map(|fault| format!("{fault}\n")).collect();
-    let end = if faults.is_empty() { "the backup is whole" } else { "the backup is NOT whole" };
+    let end = if faults.is_empty() { "the backup is complete" } else { "the backup is NOT complete" };
     print(&format!("{text}{end}\n"))?;
     Ok(if faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
@@ -201,8 +205,9 @@ fn file(path: &Path, key: &PublicKey, options: &Options) -> Result<ExitCode, Fai
     let bytes = std::fs::read(path).map_err(|source| Failure::Unreadable { path: path.to_owned(), source })?;
     let mut report = check_seals(&bytes, key).map_err(|error| Failure::Other(error.to_string()))?;
     if let Some(manifest) = &options.manifest {
-        let account: Account = serde_json::from_str(&read(manifest)?)
-            .map_err(|error| Failure::Usage(format!("{} is no account of a pack: {error}", manifest.display())))?;
+        let account: Account = serde_json::from_str(&read(manifest)?).map_err(|error| {
+            Failure::Usage(format!("{} is not the manifest of a pack: {error}", manifest.display()))
+        })?;
         report = account.against(report);
     }
     if !report.is_of_a_pack() && !report.answer.is_refusal() {
@@ -240,17 +245,19 @@ fn lines(report: &SealReport) -> String {
             format!("the file that was issued, byte for byte, {count} as signed")
         }
         Answer::Issued => format!("the file that was drawn and signed, byte for byte, {count} as signed"),
-        Answer::SamePages => format!("{count} as signed, all of the file that was issued, in other bytes"),
+        Answer::SamePages => {
+            format!("{count} as signed, all of the file that was issued; it was saved again, so its bytes differ")
+        }
         Answer::SomePages => format!("{count} as signed, but NOT THE WHOLE FILE that was issued"),
         Answer::OldSeal => {
-            "OLD SEAL, page drawing only: fonts, sizes and what lies over the pages were not signed. Ask the service by the file's hash, or give its --manifest"
+            "OLD SEAL, page drawing only: fonts, sizes and annotations were not signed. Ask the service about the file's hash, or give its --manifest"
                 .to_owned()
         }
-        Answer::OtherFile => format!("NOT THE FILE that the account is of: {count} as signed, but of another pack"),
+        Answer::OtherFile => format!("NOT THE FILE of this manifest: {count} as signed, but of another pack"),
         Answer::Unclear if report.is_mixed() => {
-            "CANNOT BE VOUCHED FOR AS A WHOLE: do not cut from this file, use those that were issued".to_owned()
+            "UNCLEAR AS A WHOLE: do not cut from this file, use those that were issued".to_owned()
         }
-        Answer::Unclear => "CANNOT BE VOUCHED FOR: do not cut from this file, use the one that was issued. Nothing in it was found to be \
+        Answer::Unclear => "UNCLEAR: do not cut from this file, use the one that was issued. Nothing in it was found to be \
             other than signed, and nothing can be said to be as signed"
             .to_owned(),
         Answer::Forged => "NOT GENUINE: do not cut from this file".to_owned(),
@@ -312,7 +319,7 @@ mod tests {
             remarks: Vec::new(),
         };
         let said = lines(&report);
-        assert!(said.contains(which) && said.contains("CANNOT BE VOUCHED FOR AS A WHOLE"), "{said}");
+        assert!(said.contains(which) && said.contains("UNCLEAR AS A WHOLE"), "{said}");
         for never in ["NOT GENUINE", "as signed", "the file that was issued", "first page"] {
             assert!(!said.contains(never), "{never}: {said}");
         }

@@ -7,7 +7,7 @@ use tracing_subscriber::filter::LevelFilter;
 pub fn checked(filter: &str) -> Result<String, String> {
     if let Some(word) = filter.split(',').map(str::trim).find(|word| is_no_level(word)) {
         return Err(format!(
-            "{word:?} is no level; give error, warn, info, debug, trace or off, or a target with one, such as sqlx=debug"
+            "{word:?} is not a level; give error, warn, info, debug, trace or off, or a target and a level, such as sqlx=debug"
         ));
     }
     match EnvFilter::try_new(filter) {

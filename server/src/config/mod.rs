@@ -38,14 +38,14 @@ pub enum ConfigError {
     #[error("{path} is not TOML: {message}")]
     NotToml { path: PathBuf, message: String },
     /// A value of the file that is no text, number, truth or list of texts.
-    #[error("{path}: {key} takes text, a number, true or false, or a list of texts")]
+    #[error("{path}: {key} must be text, a number, true or false, or a list of texts")]
     Shape { path: PathBuf, key: String },
     /// A secret given both ways.
     #[error("give one of {name} and {by_file}, not both ({origin})")]
     Twice { name: &'static str, by_file: String, origin: Origin },
     /// A file in the data directory that names the data directory.
     #[error(
-        "{0} lies in the data directory and cannot name another; give data by flag, by environment, or in a file named by --config"
+        "{0} is in the data directory and cannot name another; give data by flag, by environment, or in a file named by --config"
     )]
     DataInItself(PathBuf),
     /// A value that will not do.
@@ -62,7 +62,7 @@ pub enum ConfigError {
 fn hint(nearest: Option<&str>) -> String {
     match nearest {
         Some(nearest) => format!("did you mean {nearest}?"),
-        None => "`matchmark serve --help` lists them all".to_owned(),
+        None => "`matchmark serve --help` lists all settings".to_owned(),
     }
 }
 
@@ -88,7 +88,7 @@ pub struct Config {
     /// Bytes of disk that must be left for the service to be ready.
     pub min_free_disk: u64,
     /// Where things are kept.
-    pub kept: Kept,
+    pub kept: StorageSettings,
     /// Where holders of kits are told of notices and recalls.
     pub channels: Channels,
     /// Where metrics are read.
@@ -101,7 +101,7 @@ pub struct Config {
 
 /// Where things are kept.
 #[derive(Debug)]
-pub struct Kept {
+pub struct StorageSettings {
     /// The data directory.
     pub data: PathBuf,
     /// Address of a database of PostgreSQL, if any.
@@ -143,7 +143,7 @@ impl Config {
             listen: required(sources, "listen")?,
             public_address: public_address(sources)?,
             trusted_proxies: value(sources, "trusted-proxies", |list| {
-                TrustedProxies::parse(list).map_err(|entry| format!("{entry} is no address and no network"))
+                TrustedProxies::parse(list).map_err(|entry| format!("{entry} is neither an address nor a network"))
             })?
             .unwrap_or_default(),
             callers: Callers::from_sources(sources)?,
@@ -155,7 +155,7 @@ impl Config {
             second_approver: required(sources, "second-approver")?,
             builder_packs: callers::count(sources, "builder-packs")?,
             min_free_disk: number(sources, "min-free-disk", 0, u64::MAX / MEGABYTE)? * MEGABYTE,
-            kept: Kept {
+            kept: StorageSettings {
                 data: required(sources, "data")?,
                 database: address(sources, "database")?,
                 signing_key: key(sources, "signing-key")?,
@@ -205,7 +205,7 @@ fn required<T: FromStr>(sources: &Sources, name: &'static str) -> Result<T, Conf
 where
     T::Err: Display,
 {
-    value(sources, name, parse)?.ok_or(ConfigError::Missing { name, why: "there is no default for it" })
+    value(sources, name, parse)?.ok_or(ConfigError::Missing { name, why: "it has no default" })
 }
 
 /// A whole number.
@@ -214,7 +214,7 @@ fn number(sources: &Sources, name: &'static str, least: u64, most: u64) -> Resul
         let number = text.parse().ok().filter(|number| (least..=most).contains(number));
         number.ok_or_else(|| format!("{text:?} cannot be used: write a whole number from {least} to {most}"))
     };
-    value(sources, name, read)?.ok_or(ConfigError::Missing { name, why: "there is no default for it" })
+    value(sources, name, read)?.ok_or(ConfigError::Missing { name, why: "it has no default" })
 }
 
 /// A key that signs.
@@ -233,7 +233,7 @@ fn text(sources: &Sources, name: &str) -> Option<String> {
 fn address(sources: &Sources, name: &'static str) -> Result<Option<Secret>, ConfigError> {
     let Some(found) = sources.get(name) else { return Ok(None) };
     if found.origin == Origin::Flag && found.held_by.is_none() && has_password(found.value.reveal()) {
-        let reason = format!("every user of this machine can read a password in a flag; give it with --{name}-file");
+        let reason = format!("every user of this machine can read a flag; give a password with --{name}-file");
         return Err(ConfigError::Value { name, origin: found.origin.clone(), reason });
     }
     Ok(Some(found.value.clone()))
@@ -252,7 +252,7 @@ fn public_address(sources: &Sources) -> Result<Option<String>, ConfigError> {
         let plain = |host: &str| !host.is_empty() && !host.starts_with('/') && !host.contains(['?', '#', '@', ' ']);
         match host {
             Some(host) if plain(host) => Ok(address.trim_end_matches('/').to_owned()),
-            _ => Err(format!("{address:?} is no address such as https://packs.example")),
+            _ => Err(format!("{address:?} is not an address such as https://packs.example")),
         }
     })
 }
@@ -263,12 +263,12 @@ fn blobs(sources: &Sources) -> Result<BlobsAt, ConfigError> {
     let missing = |name| ConfigError::Missing { name, why };
     let endpoint = value(sources, "s3-endpoint", |address| match address.split_once("://") {
         Some((_, rest)) if rest.contains('@') => {
-            Err("it may be seen and holds no password; give s3-key-id and s3-secret".to_owned())
+            Err("it is not kept secret, so it must hold no password; give s3-key-id and s3-secret".to_owned())
         }
         Some(("https", _)) => Ok(address.to_owned()),
         Some(("http", rest)) if is_here(rest) => Ok(address.to_owned()),
         Some(("http", _)) => Err("http is for a store on this machine only; write https".to_owned()),
-        _ => Err(format!("{address:?} is no address such as https://storage.example")),
+        _ => Err(format!("{address:?} is not an address such as https://storage.example")),
     })?;
     Ok(BlobsAt::Bucket(Bucket {
         name,

@@ -1,8 +1,8 @@
 //! Bodies of requests: JSON as text, or read into a type with each fault named by JSON Pointer.
 
-use crate::http::distinct::{must_be_distinct, pointer, unread};
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
+use crate::http::strict_json::{must_be_distinct, pointer, unread};
 use axum::body::Bytes;
 use axum::extract::{FromRequest, Request};
 use axum::http::{HeaderMap, StatusCode, header};
@@ -44,7 +44,7 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Json<T> {
         must_be_distinct(&bytes)?;
         // A list would be read as the values of an object, in the order that those happen to have here.
         if bytes.trim_ascii_start().first() == Some(&b'[') {
-            return Err(malformed("Send an object: names with their values in braces.".to_owned()));
+            return Err(malformed("Send a JSON object: names and values in braces.".to_owned()));
         }
         let mut reader = serde_json::Deserializer::from_slice(&bytes);
         let value = serde_path_to_error::deserialize(&mut reader).map_err(|error| {

@@ -6,7 +6,7 @@ use axum::extract::FromRequestParts;
 use axum::http::header;
 use axum::http::request::Parts;
 use matchmark_service::Principal;
-use matchmark_service::asking::Asking;
+use matchmark_service::request_identity::RequestIdentity;
 
 /// Anyone with a token, for what changes nothing that is another's, whatever its method: a computation, the end of one's own token.
 pub struct Bearer(pub Principal);
@@ -27,7 +27,7 @@ impl FromRequestParts<App> for Bearer {
         if parts.uri.query().is_some_and(names_a_token) {
             return Err(Problem::new(
                 &kinds::BAD_REQUEST,
-                "A token in an address ends up in logs: send it as Authorization: Bearer and the token, and make a new one.",
+                "A token in an address ends up in logs. Make a new token, and send it as Authorization: Bearer and the token.",
             ));
         }
         let header = parts.headers.get(header::AUTHORIZATION);
@@ -37,14 +37,14 @@ impl FromRequestParts<App> for Bearer {
         };
         match app.principal(token).await? {
             Some(principal) => {
-                if let Some(asking) = parts.extensions.get::<Asking>() {
+                if let Some(asking) = parts.extensions.get::<RequestIdentity>() {
                     asking.is(&principal);
                 }
                 Ok(Self(principal))
             }
             None => Err(Problem::new(
                 &kinds::TOKEN_NEEDED,
-                "This token is not one that the service gave out, or it has ended; check that it was copied whole.",
+                "This service did not give out this token, or the token has ended. Check that you copied all of it.",
             )
             .of_token()),
         }

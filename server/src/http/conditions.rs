@@ -3,7 +3,7 @@
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
-use matchmark_service::{DraftCondition, Once, Principal};
+use matchmark_service::{DraftCondition, IdempotentCall, Principal};
 
 const IDEMPOTENCY_KEY: HeaderName = HeaderName::from_static("idempotency-key");
 
@@ -23,7 +23,7 @@ pub fn draft_condition(headers: &HeaderMap) -> Result<DraftCondition, Problem> {
         Some(_) => {
             return Err(Problem::new(
                 &kinds::BAD_REQUEST,
-                "If-None-Match takes only * here; use If-Match to name a draft.",
+                "If-None-Match can only be * here. Use If-Match to name a draft.",
             ));
         }
     };
@@ -46,7 +46,7 @@ pub fn has_already(headers: &HeaderMap, sha256: &str) -> bool {
 }
 
 /// The identity of a creating call.
-pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<Once, Problem> {
+pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<IdempotentCall, Problem> {
     let key = match headers.get(IDEMPOTENCY_KEY) {
         None => None,
         Some(value) => {
@@ -57,13 +57,13 @@ pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) ->
             Some(key.to_owned())
         }
     };
-    Ok(Once::new(&who.token, route, key, body))
+    Ok(IdempotentCall::new(&who.token, route, key, body))
 }
 
 /// The identity of a creating call that must not be done twice by a repeat: one without a key is refused.
-pub fn keyed_once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<Once, Problem> {
+pub fn keyed_once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<IdempotentCall, Problem> {
     if !headers.contains_key(IDEMPOTENCY_KEY) {
-        let detail = "Send an Idempotency-Key of your own choice, such as a random UUID, and the same one whenever you send this request again.";
+        let detail = "Send an Idempotency-Key of your own choice, such as a random UUID, and the same one each time you repeat this request.";
         return Err(Problem::new(&kinds::KEY_MISSING, detail));
     }
     once(headers, who, route, body)
@@ -83,7 +83,7 @@ fn tags(headers: &HeaderMap, name: &HeaderName) -> Result<Option<Vec<String>>, P
                 None => {
                     return Err(Problem::new(
                         &kinds::BAD_REQUEST,
-                        format!("{name} takes entity tags in double quotes, as ETag gave them."),
+                        format!("{name} needs entity tags in double quotes, as ETag gave them."),
                     ));
                 }
             }

@@ -3,7 +3,7 @@
 use super::App;
 use super::accept::Accepted;
 use super::problem::Problem;
-use super::ranges::Part;
+use super::ranges::ByteRange;
 use axum::http::{HeaderMap, HeaderValue, Method, header};
 use axum::response::{IntoResponse, Response};
 use matchmark_service::{PackFile, Principal};
@@ -19,7 +19,7 @@ pub async fn hand_out(
 ) -> Result<Response, Problem> {
     let file = app.pack_file(who, serial, number).await?;
     Accepted::of(method, headers).must_take("application/pdf")?;
-    let part = Part::asked(headers, &file.sha256, file.bytes.len())?;
+    let part = ByteRange::asked(headers, &file.sha256, file.bytes.len())?;
     if *method == Method::GET && (part.begins() || !app.has_fetched(who, &file).await?) {
         app.record_download(who, &file).await;
     }

@@ -15,7 +15,7 @@ use governor::clock::{Clock, DefaultClock};
 use governor::middleware::StateInformationMiddleware;
 use governor::state::keyed::HashMapStateStore;
 use governor::{Quota, RateLimiter};
-use matchmark_service::asking::{Asking, Party};
+use matchmark_service::request_identity::{Party, RequestIdentity};
 use matchmark_store::hash::sha256_hex;
 use std::collections::HashMap;
 use std::num::NonZeroU32;
@@ -126,7 +126,7 @@ impl<C: Clock + Clone> Allowances<C> {
 /// Turns a caller away who asks too often. What a machine of the operator's asks for itself about the service's health is not counted.
 pub async fn limit(State(Limits(limits)): State<Limits>, mut request: Request, next: Next) -> Response {
     let address = request.extensions().get::<Peer>().map(|Peer(address)| address.ip());
-    let asking = Asking::from_address(address);
+    let asking = RequestIdentity::from_address(address);
     let is_probe = ["/healthz", "/readyz"].contains(&request.uri().path());
     if is_probe && request.extensions().get::<FromOurs>().is_some() {
         return asking.within(next.run(request)).await;
@@ -185,7 +185,7 @@ mod tests {
     }
 
     fn address(text: &str) -> Party {
-        Asking::from_address(Some(text.parse::<IpAddr>().unwrap())).address().clone()
+        RequestIdentity::from_address(Some(text.parse::<IpAddr>().unwrap())).address().clone()
     }
 
     #[test]

@@ -24,7 +24,7 @@ pub fn page(page_size: Option<usize>, cursor: Option<&str>, filters: &str) -> Re
         Some(cursor) => read(cursor, filters).ok_or_else(|| {
             Problem::new(
                 &kinds::BAD_REQUEST,
-                "This cursor is not from this list with these filters; begin again without one.",
+                "This cursor belongs to another list or to other filters. Start again without a cursor.",
             )
         })?,
     };

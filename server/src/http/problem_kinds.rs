@@ -111,29 +111,29 @@ kinds! {
     TOKEN_NEEDED "token-needed" UNAUTHORIZED "A token is needed"
         "Send a token that this service gave out, as Authorization: Bearer and the token.";
     TOO_MANY_REQUESTS "too-many-requests" TOO_MANY_REQUESTS "Too many requests"
-        "Each token and kit has an allowance of requests a minute, and so has each address for what comes without a good token; RateLimit-Policy says how many. Try again after the time in Retry-After.";
-    FORM_REFUSED "form-refused" FORBIDDEN "The form was not taken"
-        "A form counts only when it was filled in on a page of this service by who is signed in. Open the page again and send it from there.";
+        "Each token and each kit may send so many requests a minute, and so may each address without a valid token. RateLimit-Policy says how many. Try again after the time in Retry-After.";
+    FORM_REFUSED "form-refused" FORBIDDEN "The form was refused"
+        "A form is accepted only from a page of this service, from the person who is signed in. Open the page again and send it from there.";
     METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED "Method not allowed"
-        "The address is there but does not take this method; the Allow header lists those it takes.";
+        "This address does not accept the method. The Allow header lists the methods that it accepts.";
     BAD_REQUEST "bad-request" BAD_REQUEST "The request cannot be read"
-        "A part of the address, the query or a header is not in the form that the API documents.";
+        "A part of the address, the query or a header does not have the form that the API documents.";
     MALFORMED_JSON "malformed-json" BAD_REQUEST "The body is not JSON"
-        "The body must be one JSON value in UTF-8; the detail says where reading stopped.";
+        "The body must be one JSON value in UTF-8. The detail says where reading stopped.";
     TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
         "A body may have 8 MiB at most, a design file 64 MiB.";
     TOO_SLOW "too-slow" REQUEST_TIMEOUT "The body comes too slowly"
-        "For half a minute nothing of the body came, it came more slowly than the service allows, or all of it took more than five minutes. Send it again over a better line.";
+        "No part of the body arrived for half a minute, it arrived more slowly than the service allows, or all of it took more than five minutes. Send it again over a better connection.";
     MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body has the wrong media type"
         "Send the header Content-Type: application/json, or text/csv for a file of kits.";
     NOT_ACCEPTABLE "not-acceptable" NOT_ACCEPTABLE "No answer of that media type"
-        "The Accept header leaves out every media type that this address answers with. Leave the header out, or add */* to it.";
-    RANGE_REFUSED "range-refused" RANGE_NOT_SATISFIABLE "The range lies beyond the end"
-        "The Range header asks for bytes that the file does not have; Content-Range says how many there are.";
+        "The Accept header names none of the media types that this address can answer with. Leave the header out, or add */* to it.";
+    RANGE_REFUSED "range-refused" RANGE_NOT_SATISFIABLE "The range is beyond the end of the file"
+        "The Range header asks for bytes beyond the end of the file. Content-Range says how many bytes it has.";
     KEY_MISSING "idempotency-key-missing" BAD_REQUEST "An Idempotency-Key is needed"
-        "What this request does must not happen twice when it is sent again. Send an Idempotency-Key of your own choice, such as a random UUID, and the same one with every repeat.";
+        "This request must not take effect twice when it is sent again. Send an Idempotency-Key of your own choice, such as a random UUID, and the same one with every repeat.";
     NOT_READY "not-ready" SERVICE_UNAVAILABLE "Not ready"
-        "The process takes no work at present: it is stopping, its key is not in force, or the database, the store of packs or the disk takes no more. `detail` says which.";
+        "The process accepts no work at the moment: it is stopping, its key is not in force, or it cannot use the database, the store of packs or the disk. `detail` says which.";
 }
 
 /// The kind that fits an error status set by the framework rather than by a handler.

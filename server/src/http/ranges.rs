@@ -16,7 +16,7 @@ const KEPT: HeaderValue = HeaderValue::from_static("private, no-cache");
 
 /// What of a file is handed out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Part {
+pub enum ByteRange {
     /// Nothing: the caller has it already.
     None,
     /// All of it.
@@ -25,7 +25,7 @@ pub enum Part {
     Between(usize, usize),
 }
 
-impl Part {
+impl ByteRange {
     /// What the caller asks for of a file with this hash and length. Several ranges at once are answered with the whole file.
     pub fn asked(headers: &HeaderMap, sha256: &str, length: usize) -> Result<Self, Problem> {
         if has_already(headers, sha256) {
@@ -41,7 +41,7 @@ impl Part {
             Some(Some((first, last))) => Ok(Self::Between(first, last)),
             Some(None) => Err(Problem::new(
                 &kinds::RANGE_REFUSED,
-                format!("The file has {length} bytes; ask for bytes before its end."),
+                format!("The file has {length} bytes. Ask for bytes before its end."),
             )
             .with_length(length)),
             None => Ok(Self::Whole),

@@ -1,6 +1,6 @@
 //! How many connections are open: in all, and from one address.
 
-use matchmark_service::whence::Whence;
+use matchmark_service::caller_address::CallerAddress;
 use std::collections::HashMap;
 use std::net::IpAddr;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -10,7 +10,7 @@ use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 pub struct Gate {
     free: Arc<Semaphore>,
     most_of_one: usize,
-    open: Arc<Mutex<HashMap<Whence, usize>>>,
+    open: Arc<Mutex<HashMap<CallerAddress, usize>>>,
 }
 
 /// A place among all; given back when dropped.
@@ -18,8 +18,8 @@ pub struct Place(#[expect(dead_code, reason = "it is held")] OwnedSemaphorePermi
 
 /// A place among those of one address; given back when dropped.
 pub struct Share {
-    whence: Whence,
-    open: Arc<Mutex<HashMap<Whence, usize>>>,
+    whence: CallerAddress,
+    open: Arc<Mutex<HashMap<CallerAddress, usize>>>,
 }
 
 impl Gate {
@@ -36,7 +36,7 @@ impl Gate {
 
     /// A place among those of an address; `None` when it has all of them.
     pub fn share(&self, address: IpAddr) -> Option<Share> {
-        let whence = Whence::from(address);
+        let whence = CallerAddress::from(address);
         let mut open = self.open.lock().unwrap_or_else(PoisonError::into_inner);
         let count = open.entry(whence).or_default();
         if *count >= self.most_of_one {

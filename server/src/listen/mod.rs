@@ -168,7 +168,7 @@ pub async fn serve(
         while last.join_next().await.is_some() {}
     };
     if tokio::time::timeout(DRAIN_WITHIN, done).await.is_err() {
-        tracing::warn!("some requests were cut off after waiting for them");
+        tracing::warn!("some requests were cut off when the time to finish them ran out");
     }
     cut.send_replace(true);
 }
@@ -181,7 +181,7 @@ fn note(ended: hyper::Result<()>) {
 
 fn prepare(stream: &TcpStream) {
     if let Err(error) = stream.set_nodelay(true) {
-        tracing::debug!(%error, "small packets may be delayed");
+        tracing::debug!(%error, "no delay could not be set: small packets may come late");
     }
     if let Err(error) = SockRef::from(stream).set_tcp_notsent_lowat(UNSENT) {
         tracing::debug!(%error, "a slow reader may be noticed late");

@@ -48,7 +48,7 @@ fn whole(
                             Some(visitor) => {
                                 nav aria-label=(says.navigation()) {
                                     ul {
-                                        @for (address, name) in ways(visitor) {
+                                        @for (address, name) in navigation(visitor) {
                                             li { a href=(address) aria-current=[(here == address).then_some("page")] { (name) } }
                                         }
                                     }
@@ -76,16 +76,16 @@ fn whole(
 }
 
 /// Where each may go.
-fn ways(visitor: &Visitor) -> Vec<(String, &'static str)> {
+fn navigation(visitor: &Visitor) -> Vec<(String, &'static str)> {
     let says = &visitor.words.layout;
     match &visitor.who.role {
-        Role::Builder { kit } => vec![(format!("/kits/{kit}"), says.way_kit())],
+        Role::Builder { kit } => vec![(format!("/kits/{kit}"), says.navigation_kit())],
         Role::Publisher | Role::Support => [
-            ("/support", says.way_look_up()),
-            ("/kits", says.way_kits()),
-            ("/designs", says.way_designs()),
-            ("/notices", says.way_notices()),
-            ("/jobs", says.way_jobs()),
+            ("/support", says.navigation_look_up()),
+            ("/kits", says.navigation_kits()),
+            ("/designs", says.navigation_designs()),
+            ("/notices", says.navigation_notices()),
+            ("/jobs", says.navigation_jobs()),
         ]
         .map(|(address, name)| (address.to_owned(), name))
         .to_vec(),

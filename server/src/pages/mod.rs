@@ -8,9 +8,9 @@ mod layout;
 mod notices;
 mod packs;
 mod people;
+mod return_path;
 #[cfg(test)]
 mod tests;
-mod then;
 mod visitor;
 mod words;
 

@@ -3,14 +3,14 @@
 use crate::http::App;
 use crate::http::problem::Problem;
 use crate::http::session::cookie;
-use crate::pages::then::sign_in_before;
+use crate::pages::return_path::sign_in_before;
 use crate::words::{self, Words};
 use axum::extract::FromRequestParts;
 use axum::http::Method;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Redirect, Response};
 use matchmark_service::Principal;
-use matchmark_service::asking::Asking;
+use matchmark_service::request_identity::RequestIdentity;
 use matchmark_store::hash::sha256_hex;
 use matchmark_store::secret;
 use maud::{Markup, html};
@@ -52,7 +52,7 @@ impl FromRequestParts<App> for Visitor {
         if let Some(secret) = cookie(&parts.headers, app.is_secure()) {
             let found = app.session(secret).await.map_err(|error| Problem::from(error).into_response())?;
             if let Some(who) = found {
-                if let Some(asking) = parts.extensions.get::<Asking>() {
+                if let Some(asking) = parts.extensions.get::<RequestIdentity>() {
                     asking.is(&who);
                 }
                 return Ok(Self { who, secret: secret.to_owned(), words: words::of(&parts.headers) });

@@ -68,7 +68,7 @@ words! {
     kit: Kit,
     desk: Desk,
     hold: Hold,
-    measure: Measure,
+    measurements: Measurements,
     designs: Designs,
     findings: Findings,
     publish: Publish,

@@ -28,7 +28,7 @@ pub async fn keep(writer: &SqlitePool, directory: &Path) -> Result<(), StoreErro
         return Err(StoreError::NoUpgrade(damage.join("; ")));
     }
     finish(&folder, &unfinished, &kept, directory).map_err(StoreError::Directory)?;
-    tracing::info!(copy = %kept.display(), "the database is kept as it was before its schema is brought up to date");
+    tracing::info!(copy = %kept.display(), "a copy of the database was kept before its schema is brought up to date");
     Ok(())
 }
 

@@ -1,7 +1,7 @@
 //! Bytes kept under their SHA-256: written once, never changed.
 
 use super::objects::{BlobsAt, Group, Objects};
-use super::{Conn, StoreError, own};
+use super::{Conn, StoreError, ownership};
 use crate::hash::sha256_hex;
 use std::path::Path;
 
@@ -22,7 +22,7 @@ impl Blobs {
 
     /// Refuses a place that is another database's than the one that the connection is to.
     pub async fn must_be_of(&self, conn: &mut Conn) -> Result<(), StoreError> {
-        own::must_be_ours(conn, &self.0).await
+        ownership::must_be_ours(conn, &self.0).await
     }
 
     /// Whether there is a blob with this hash, whatever is in it.

@@ -1,6 +1,7 @@
 //! Checkpoints: the heads of all chains that moved, joined in a chain of their own. Whoever keeps the hash of one can see later
 //! that no chain was written anew up to there.
 
+use super::row::row;
 use super::{Conn, StoreError, record, sql};
 use crate::hash::sha256_hex;
 use sqlx_macros::FromRow;
@@ -8,24 +9,28 @@ use sqlx_macros::FromRow;
 /// How many heads one joins at most.
 const AT_ONCE: i64 = 5_000;
 
-/// A checkpoint as kept.
-#[derive(Debug, FromRow)]
-pub struct CheckpointRow {
-    pub number: i64,
-    pub at: String,
-    /// JSON: chain, place and hash of each head.
-    pub heads: String,
-    pub previous: String,
-    pub hash: String,
+row! {
+    /// A checkpoint as kept.
+    #[derive(Debug, FromRow)]
+    pub struct CheckpointRow of "checkpoints" {
+        pub number: i64,
+        pub at: String,
+        /// JSON: chain, place and hash of each head.
+        pub heads: String,
+        pub previous: String,
+        pub hash: String,
+    }
 }
 
-/// Where a chain ends, and up to where a checkpoint has joined it.
-#[derive(Debug, FromRow)]
-pub struct HeadRow {
-    pub chain: String,
-    pub place: i64,
-    pub hash: String,
-    pub joined: i64,
+row! {
+    /// Where a chain ends, and up to where a checkpoint has joined it.
+    #[derive(Debug, FromRow)]
+    pub struct HeadRow of "chain_heads" {
+        pub chain: String,
+        pub place: i64,
+        pub hash: String,
+        pub joined: i64,
+    }
 }
 
 /// Whether a chain has moved since the last checkpoint.
@@ -39,10 +44,7 @@ pub async fn join(conn: &mut Conn, at: &str) -> Result<(), StoreError> {
     record::flush(conn).await?;
     loop {
         let open: Vec<HeadRow> =
-            sql("SELECT chain, place, hash, joined FROM chain_heads WHERE joined < place ORDER BY chain LIMIT $1")
-                .bind(AT_ONCE)
-                .all(conn)
-                .await?;
+            HeadRow::select("WHERE joined < place ORDER BY chain LIMIT $1").bind(AT_ONCE).all(conn).await?;
         let Some(last) = open.last() else { return Ok(()) };
         let heads: Vec<_> = open.iter().map(|head| (&head.chain, head.place, &head.hash)).collect();
         let heads = serde_json::json!(heads).to_string();
@@ -78,16 +80,12 @@ async fn last_of(conn: &mut Conn) -> Result<(i64, String), StoreError> {
 
 /// Checkpoints after this number, in their order.
 pub async fn list(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<CheckpointRow>, StoreError> {
-    sql("SELECT number, at, heads, previous, hash FROM checkpoints WHERE number > $1 ORDER BY number LIMIT $2")
-        .bind(after)
-        .bind(limit)
-        .all(conn)
-        .await
+    CheckpointRow::select("WHERE number > $1 ORDER BY number LIMIT $2").bind(after).bind(limit).all(conn).await
 }
 
 /// The ends of all chains.
 pub async fn heads(conn: &mut Conn) -> Result<Vec<HeadRow>, StoreError> {
-    sql("SELECT chain, place, hash, joined FROM chain_heads ORDER BY chain").all(conn).await
+    HeadRow::select("ORDER BY chain").all(conn).await
 }
 
 /// The hash of a checkpoint: its fields and the hash before it, one a line under a heading that names the form.

@@ -1,16 +1,19 @@
 //! Customers: the only table that names people, besides the notes.
 
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// A customer as kept.
-#[derive(Debug, FromRow)]
-pub struct CustomerRow {
-    pub id: String,
-    pub name: String,
-    pub email: String,
-    /// When they were erased; name and address are empty then.
-    pub erased_at: Option<String>,
+row! {
+    /// A customer as kept.
+    #[derive(Debug, FromRow)]
+    pub struct CustomerRow of "customers" {
+        pub id: String,
+        pub name: String,
+        pub email: String,
+        /// When they were erased; name and address are empty then.
+        pub erased_at: Option<String>,
+    }
 }
 
 /// Adds a customer under an id that says nothing about them.
@@ -36,18 +39,17 @@ pub async fn same(conn: &mut Conn, name: &str, email: &str) -> Result<Option<Str
 
 /// One customer.
 pub async fn find(conn: &mut Conn, id: &str) -> Result<Option<CustomerRow>, StoreError> {
-    sql("SELECT id, name, email, erased_at FROM customers WHERE id = $1").bind(id).optional(conn).await
+    CustomerRow::select("WHERE id = $1").bind(id).optional(conn).await
 }
 
 /// Customers whose name or address holds this text, in order of their id, from the one after `after`.
 pub async fn list(conn: &mut Conn, part: &str, after: &str, limit: i64) -> Result<Vec<CustomerRow>, StoreError> {
-    sql("SELECT id, name, email, erased_at FROM customers WHERE id > $1 AND folded LIKE $2 ESCAPE '\\' \
-         ORDER BY id LIMIT $3")
-    .bind(after)
-    .bind(&pattern(part))
-    .bind(limit)
-    .all(conn)
-    .await
+    CustomerRow::select("WHERE id > $1 AND folded LIKE $2 ESCAPE '\\' ORDER BY id LIMIT $3")
+        .bind(after)
+        .bind(&pattern(part))
+        .bind(limit)
+        .all(conn)
+        .await
 }
 
 /// Serials of a customer's kits.

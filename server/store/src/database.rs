@@ -1,7 +1,7 @@
 //! Where the tables are: a file of SQLite in the data directory, or a database of PostgreSQL that several processes share.
 
 use super::conn::{Conn, Write};
-use super::postgres::Way;
+use super::postgres::ServerReach;
 use super::{StoreError, before_upgrade, postgres, probe, sqlite};
 use crate::Pool;
 use sqlx::postgres::PgPool;
@@ -22,7 +22,7 @@ pub enum Database {
     Postgres {
         writers: PgPool,
         readers: PgPool,
-        way: Way,
+        way: ServerReach,
     },
 }
 

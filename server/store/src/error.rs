@@ -7,16 +7,16 @@ use std::path::PathBuf;
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
     /// A row with this key is there already.
-    #[error("a row with this key is there already")]
+    #[error("a row with this key exists already")]
     Duplicate,
     /// A row that is referred to does not exist.
-    #[error("a row that is referred to does not exist")]
+    #[error("a referenced row does not exist")]
     Dangling,
     /// What was written may not be on the disk, and trying again would hide that.
     #[error("the disk did not confirm a write: {0}")]
     NotSynced(#[source] io::Error),
     /// Hardly any room is left.
-    #[error("{free} bytes of disk are left, less than the {least} that min-free-disk asks for")]
+    #[error("{free} bytes of disk are free, less than the {least} of min-free-disk")]
     DiskLow {
         /// Bytes left.
         free: u64,
@@ -30,7 +30,7 @@ pub enum StoreError {
     #[error("text must not hold the character U+0000")]
     NulInText,
     /// Something was to be put on record outside a write.
-    #[error("only a write leaves something on record")]
+    #[error("only a write can go on record")]
     NotAWrite,
     /// Others write, and this one waited in vain.
     #[error("the database is busy: {0}")]
@@ -51,7 +51,7 @@ pub enum StoreError {
     #[error("the data directory cannot be used: {0}")]
     Directory(#[source] io::Error),
     /// The place of the blobs does not let us in, or there is none of that name.
-    #[error("the store of issued packs lets nothing in or out: check s3-bucket, s3-key-id and s3-secret: {0}")]
+    #[error("the store of issued packs refuses access: check s3-bucket, s3-key-id and s3-secret: {0}")]
     ObjectsClosed(#[source] object_store::Error),
     /// The place of the blobs is another database's.
     #[error(
@@ -109,7 +109,7 @@ pub enum StoreError {
         public_key: String,
     },
     /// A database that nobody has worked on.
-    #[error("the database holds nothing of this service yet; start `matchmark serve` on it once, or name another")]
+    #[error("the database is empty; start `matchmark serve` on it once, or name another")]
     NothingThere,
     /// A database that is not brought up to date.
     #[error(
@@ -118,11 +118,11 @@ pub enum StoreError {
     )]
     NoUpgrade(String),
     /// A step of the schema is not there.
-    #[error("step {0} of the database schema is missing; start `matchmark serve` again to bring it in")]
+    #[error("step {0} of the database schema is missing; start `matchmark serve` again to apply it")]
     SchemaLacks(i64),
     /// The write-ahead log could not be emptied.
     #[error(
-        "others read the database all the time, so that its log still holds what was erased; it goes when the service stops"
+        "the database is being read all the time, so its log still holds what was erased; the log goes when the service stops"
     )]
     NotForgotten,
     /// There is no database.
@@ -137,22 +137,22 @@ pub enum StoreError {
         source: io::Error,
     },
     /// Backups are not written over each other.
-    #[error("{0} is there already; name a new folder for each backup")]
+    #[error("{0} exists already; name a new folder for each backup")]
     BackupThere(PathBuf),
     /// A folder that is no backup.
-    #[error("{0} holds no backup that this version can read: its backup.json is not one")]
+    #[error("{0} holds no backup that this version can read: its backup.json is not an account of one")]
     NoBackup(PathBuf),
     /// A file that is there already where one of a backup should go.
-    #[error("{0} is there already; a backup is restored into an empty place")]
+    #[error("{0} exists already; restore a backup into an empty place")]
     InTheWay(PathBuf),
     /// Tables that are there already where those of a backup should go.
-    #[error("the database holds tables already; a backup is restored into an empty one")]
+    #[error("the database already has tables; restore a backup into an empty one")]
     DatabaseInTheWay,
     /// The place is for another engine than the backup.
     #[error("the backup is one of {0}")]
     OtherEngine(&'static str),
     /// Tables that refer to each other in a circle.
-    #[error("tables refer to each other in a circle")]
+    #[error("tables refer to one another in a circle")]
     Circle,
     /// A stored pack is missing or not what its record says.
     #[error("the stored pack {0} is missing or damaged")]
@@ -168,7 +168,9 @@ pub enum StoreError {
         value: String,
     },
     /// The schema is that of a later version.
-    #[error("the database has step {0} of its schema, which this version does not know: start the later version again")]
+    #[error(
+        "the database has step {0} of its schema, which this version does not know: start the later version instead"
+    )]
     NewerSchema(i64),
     /// The schema could not be brought up to date.
     #[error("the database schema could not be brought up to date: {0}")]

@@ -1,42 +1,33 @@
 //! The figures that were recorded of published revisions: added, never changed.
 
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// Figures as recorded.
-#[derive(Debug, Clone, FromRow)]
-pub struct FiguresRow {
-    pub design: String,
-    pub letter: String,
-    /// JSON object of option and choice.
-    pub choices: String,
-    /// From 1 for each combination of choices; the greatest is in force.
-    pub number: i64,
-    /// JSON.
-    pub figures: String,
-    pub sha256: String,
-    /// Version of the engine that computed them.
-    pub engine: String,
-    pub at: String,
-    /// Id of a token, or `system`.
-    pub token: String,
+row! {
+    /// Figures as recorded.
+    #[derive(Debug, Clone, FromRow)]
+    pub struct FiguresRow of "revision_figures", insert {
+        pub design: String,
+        pub letter: String,
+        /// JSON object of option and choice.
+        pub choices: String,
+        /// From 1 for each combination of choices; the greatest is in force.
+        pub number: i64,
+        /// JSON.
+        pub figures: String,
+        pub sha256: String,
+        /// Version of the engine that computed them.
+        pub engine: String,
+        pub at: String,
+        /// Id of a token, or `system`.
+        pub token: String,
+    }
 }
 
 /// Adds figures, unless some with this number are there.
 pub async fn insert(conn: &mut Conn, row: &FiguresRow) -> Result<(), StoreError> {
-    sql("INSERT INTO revision_figures (design, letter, choices, number, figures, sha256, engine, at, token) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9) ON CONFLICT (design, letter, choices, number) DO NOTHING")
-    .bind(&row.design)
-    .bind(&row.letter)
-    .bind(&row.choices)
-    .bind(row.number)
-    .bind(&row.figures)
-    .bind(&row.sha256)
-    .bind(&row.engine)
-    .bind(&row.at)
-    .bind(&row.token)
-    .execute(conn)
-    .await
+    row.insert(&[]).then("ON CONFLICT (design, letter, choices, number) DO NOTHING").execute(conn).await
 }
 
 /// The figures in force of a revision with these choices.
@@ -46,13 +37,12 @@ pub async fn in_force(
     letter: &str,
     choices: &str,
 ) -> Result<Option<FiguresRow>, StoreError> {
-    sql("SELECT design, letter, choices, number, figures, sha256, engine, at, token FROM revision_figures \
-         WHERE design = $1 AND letter = $2 AND choices = $3 ORDER BY number DESC LIMIT 1")
-    .bind(design)
-    .bind(letter)
-    .bind(choices)
-    .optional(conn)
-    .await
+    FiguresRow::select("WHERE design = $1 AND letter = $2 AND choices = $3 ORDER BY number DESC LIMIT 1")
+        .bind(design)
+        .bind(letter)
+        .bind(choices)
+        .optional(conn)
+        .await
 }
 
 /// The combinations of choices that figures of a revision are recorded for.

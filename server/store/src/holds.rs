@@ -1,32 +1,27 @@
 //! Holds on kits.
 
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// A hold as kept; its reasons are empty once the customer was erased.
-#[derive(Debug, FromRow)]
-pub struct HoldRow {
-    pub number: i64,
-    pub reason: String,
-    pub ask: String,
-    pub at: String,
-    pub token: String,
-    pub lifted_at: Option<String>,
-    pub lifted_by: Option<String>,
-    pub lift_reason: String,
+row! {
+    /// A hold as kept; its reasons are empty once the customer was erased.
+    #[derive(Debug, FromRow)]
+    pub struct HoldRow of "kit_holds", insert {
+        pub number: i64,
+        pub reason: String,
+        pub ask: String,
+        pub at: String,
+        pub token: String,
+        pub lifted_at: Option<String>,
+        pub lifted_by: Option<String>,
+        pub lift_reason: String,
+    }
 }
 
 /// Adds a hold, with a number after all others of its kit.
 pub async fn insert(conn: &mut Conn, kit: &str, row: &HoldRow) -> Result<(), StoreError> {
-    sql("INSERT INTO kit_holds (kit, number, reason, ask, at, token) VALUES ($1, $2, $3, $4, $5, $6)")
-        .bind(kit)
-        .bind(row.number)
-        .bind(&row.reason)
-        .bind(&row.ask)
-        .bind(&row.at)
-        .bind(&row.token)
-        .execute(conn)
-        .await
+    row.insert(&[("kit", kit.into())]).execute(conn).await
 }
 
 /// Lifts the hold that stands.
@@ -42,9 +37,5 @@ pub async fn lift(conn: &mut Conn, kit: &str, at: &str, by: &str, reason: &str) 
 
 /// The holds of a kit, oldest first.
 pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<HoldRow>, StoreError> {
-    sql("SELECT number, reason, ask, at, token, lifted_at, lifted_by, lift_reason FROM kit_holds \
-         WHERE kit = $1 ORDER BY number")
-    .bind(kit)
-    .all(conn)
-    .await
+    HoldRow::select("WHERE kit = $1 ORDER BY number").bind(kit).all(conn).await
 }

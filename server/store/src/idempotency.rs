@@ -1,43 +1,36 @@
 //! What was answered to a creating call that named a key, so that a repeat gets the same answer.
 
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// One answered call.
-#[derive(Debug, FromRow)]
-pub struct AnsweredRow {
-    pub token: String,
-    pub route: String,
-    pub key: String,
-    pub request_sha256: String,
-    /// The answer as JSON.
-    pub response: String,
-    pub created_at: String,
+row! {
+    /// One answered call.
+    #[derive(Debug, FromRow)]
+    pub struct AnsweredRow of "idempotency", insert {
+        pub token: String,
+        pub route: String,
+        pub key: String,
+        pub request_sha256: String,
+        /// The answer as JSON.
+        pub response: String,
+        pub created_at: String,
+    }
 }
 
 /// Records an answer; belongs in the transaction of its effect.
 pub async fn insert(conn: &mut Conn, row: &AnsweredRow) -> Result<(), StoreError> {
-    sql("INSERT INTO idempotency (token, route, key, request_sha256, response, created_at) \
-         VALUES ($1, $2, $3, $4, $5, $6)")
-    .bind(&row.token)
-    .bind(&row.route)
-    .bind(&row.key)
-    .bind(&row.request_sha256)
-    .bind(&row.response)
-    .bind(&row.created_at)
-    .execute(conn)
-    .await
+    row.insert(&[]).execute(conn).await
 }
 
 /// The answer given before.
 pub async fn find(conn: &mut Conn, token: &str, route: &str, key: &str) -> Result<Option<AnsweredRow>, StoreError> {
-    sql("SELECT token, route, key, request_sha256, response, created_at FROM idempotency \
-         WHERE token = $1 AND route = $2 AND key = $3")
-    .bind(token)
-    .bind(route)
-    .bind(key)
-    .optional(conn)
-    .await
+    AnsweredRow::select("WHERE token = $1 AND route = $2 AND key = $3")
+        .bind(token)
+        .bind(route)
+        .bind(key)
+        .optional(conn)
+        .await
 }
 
 /// Forgets what was answered before this time. A job that is not finished still asks for its own answers.

@@ -1,5 +1,6 @@
 //! Kits.
 
+use super::sql::{Sql, sql_of};
 use super::{Conn, StoreError, customers, sql};
 use sqlx_macros::FromRow;
 
@@ -51,26 +52,29 @@ pub async fn insert(conn: &mut Conn, kit: &KitRow) -> Result<(), StoreError> {
     .await
 }
 
+/// Kits with their customers; `rest` says which.
+fn selected<'v>(rest: &str) -> Sql<'v> {
+    sql_of(format!(
+        "SELECT kits.serial, kits.design, kits.revision, kits.customer, customers.name AS customer_name, \
+         customers.email AS customer_email, kits.order_number, kits.choices, kits.boxes, kits.created_at \
+         FROM kits JOIN customers ON customers.id = kits.customer {rest}"
+    ))
+}
+
 /// One kit.
 pub async fn find(conn: &mut Conn, serial: &str) -> Result<Option<KitRow>, StoreError> {
-    sql("SELECT kits.serial, kits.design, kits.revision, kits.customer, customers.name AS customer_name, \
-         customers.email AS customer_email, kits.order_number, kits.choices, kits.boxes, kits.created_at \
-         FROM kits JOIN customers ON customers.id = kits.customer WHERE kits.serial = $1")
-    .bind(serial)
-    .optional(conn)
-    .await
+    selected("WHERE kits.serial = $1").bind(serial).optional(conn).await
 }
 
 /// Kits in order of their serial, from the one after `after`.
 pub async fn list(conn: &mut Conn, filter: &KitFilter, after: &str, limit: i64) -> Result<Vec<KitRow>, StoreError> {
     let customer = filter.customer.as_deref().map(customers::pattern);
-    sql("SELECT kits.serial, kits.design, kits.revision, kits.customer, customers.name AS customer_name, \
-         customers.email AS customer_email, kits.order_number, kits.choices, kits.boxes, kits.created_at \
-         FROM kits JOIN customers ON customers.id = kits.customer \
-         WHERE kits.serial > $1 AND substr(kits.serial, 1, length($2)) = $2 \
+    selected(
+        "WHERE kits.serial > $1 AND substr(kits.serial, 1, length($2)) = $2 \
          AND ($3 IS NULL OR kits.design = $3) AND ($4 IS NULL OR kits.revision = $4) \
          AND ($5 IS NULL OR customers.folded LIKE $5 ESCAPE '\\') AND ($6 IS NULL OR kits.order_number = $6) \
-         AND ($7 IS NULL OR kits.choices = $7) ORDER BY kits.serial LIMIT $8")
+         AND ($7 IS NULL OR kits.choices = $7) ORDER BY kits.serial LIMIT $8",
+    )
     .bind(after)
     .bind(&filter.serial_prefix)
     .bind(&filter.design)

@@ -1,31 +1,36 @@
 //! Notices: what a change means for the kits that it concerns, and how far each of them is.
 
 use super::restores::{self, Numbered};
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// A notice as kept.
-#[derive(Debug, FromRow)]
-pub struct NoticeRow {
-    pub design: String,
-    pub number: i64,
-    pub from_revision: String,
-    pub to_revision: String,
-    pub class: String,
-    pub text: String,
-    pub at: String,
-    pub token: String,
+row! {
+    /// A notice as kept.
+    #[derive(Debug, FromRow)]
+    pub struct NoticeRow of "notices", insert {
+        pub design: String,
+        pub number: i64,
+        pub from_revision: String,
+        pub to_revision: String,
+        pub class: String,
+        pub text: String,
+        pub at: String,
+        pub token: String,
+    }
 }
 
-/// Kits of one revision with the same choices, and what is to be done to them.
-#[derive(Debug, FromRow)]
-pub struct GroupRow {
-    pub part: i64,
-    pub revision: String,
-    /// JSON object: choice by option.
-    pub choices: String,
-    /// JSON of the work; empty when the kits could not be compared.
-    pub changes: String,
+row! {
+    /// Kits of one revision with the same choices, and what is to be done to them.
+    #[derive(Debug, FromRow)]
+    pub struct GroupRow of "notice_groups" {
+        pub part: i64,
+        pub revision: String,
+        /// JSON object: choice by option.
+        pub choices: String,
+        /// JSON of the work; empty when the kits could not be compared.
+        pub changes: String,
+    }
 }
 
 /// How far a kit is with a notice.
@@ -62,18 +67,7 @@ pub async fn next_number(conn: &mut Conn, design: &str) -> Result<i64, StoreErro
 
 /// Adds a notice.
 pub async fn insert(conn: &mut Conn, row: &NoticeRow) -> Result<(), StoreError> {
-    sql("INSERT INTO notices (design, number, from_revision, to_revision, class, text, at, token) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8)")
-    .bind(&row.design)
-    .bind(row.number)
-    .bind(&row.from_revision)
-    .bind(&row.to_revision)
-    .bind(&row.class)
-    .bind(&row.text)
-    .bind(&row.at)
-    .bind(&row.token)
-    .execute(conn)
-    .await
+    row.insert(&[]).execute(conn).await
 }
 
 /// Adds a group of a notice without any kit.
@@ -116,30 +110,17 @@ pub async fn insert_group(conn: &mut Conn, notice: &NoticeRow, group: &GroupRow)
 
 /// All notices of a design, oldest first.
 pub async fn list(conn: &mut Conn, design: &str) -> Result<Vec<NoticeRow>, StoreError> {
-    sql("SELECT design, number, from_revision, to_revision, class, text, at, token FROM notices \
-         WHERE design = $1 ORDER BY number")
-    .bind(design)
-    .all(conn)
-    .await
+    NoticeRow::select("WHERE design = $1 ORDER BY number").bind(design).all(conn).await
 }
 
 /// One notice.
 pub async fn find(conn: &mut Conn, design: &str, number: i64) -> Result<Option<NoticeRow>, StoreError> {
-    sql("SELECT design, number, from_revision, to_revision, class, text, at, token FROM notices \
-         WHERE design = $1 AND number = $2")
-    .bind(design)
-    .bind(number)
-    .optional(conn)
-    .await
+    NoticeRow::select("WHERE design = $1 AND number = $2").bind(design).bind(number).optional(conn).await
 }
 
 /// The groups of a notice.
 pub async fn groups(conn: &mut Conn, design: &str, number: i64) -> Result<Vec<GroupRow>, StoreError> {
-    sql("SELECT part, revision, choices, changes FROM notice_groups WHERE design = $1 AND number = $2 ORDER BY part")
-        .bind(design)
-        .bind(number)
-        .all(conn)
-        .await
+    GroupRow::select("WHERE design = $1 AND number = $2 ORDER BY part").bind(design).bind(number).all(conn).await
 }
 
 /// How many kits of a notice are how far.

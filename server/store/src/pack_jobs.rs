@@ -1,37 +1,42 @@
 //! Jobs that issue a pack for every kit of a revision, and what became of each kit.
 
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// A job as kept.
-#[derive(Debug, Clone, FromRow)]
-pub struct JobRow {
-    pub number: i64,
-    pub design: String,
-    pub revision: String,
-    /// Paper for all kits; none when each keeps its own.
-    pub paper: Option<String>,
-    pub created_at: String,
-    /// Id of the token that asked for it.
-    pub created_by: String,
-    pub cancelled_at: Option<String>,
-    pub finished_at: Option<String>,
-    pub leased_by: String,
-    pub leased_until: String,
+row! {
+    /// A job as kept.
+    #[derive(Debug, Clone, FromRow)]
+    pub struct JobRow of "pack_jobs" {
+        pub number: i64,
+        pub design: String,
+        pub revision: String,
+        /// Paper for all kits; none when each keeps its own.
+        pub paper: Option<String>,
+        pub created_at: String,
+        /// Id of the token that asked for it.
+        pub created_by: String,
+        pub cancelled_at: Option<String>,
+        pub finished_at: Option<String>,
+        pub leased_by: String,
+        pub leased_until: String,
+    }
 }
 
-/// A kit of a job.
-#[derive(Debug, FromRow)]
-pub struct JobKitRow {
-    pub kit: String,
-    /// `waiting`, `issued`, `current`, `refused`, or `left` when the job was cancelled before.
-    pub state: String,
-    /// In order of results; none while it waits.
-    pub place: Option<i64>,
-    pub pack: Option<i64>,
-    /// JSON of a refusal; else empty.
-    pub problem: String,
-    pub at: Option<String>,
+row! {
+    /// A kit of a job.
+    #[derive(Debug, FromRow)]
+    pub struct JobKitRow of "pack_job_kits" {
+        pub kit: String,
+        /// `waiting`, `issued`, `current`, `refused`, or `left` when the job was cancelled before.
+        pub state: String,
+        /// In order of results; none while it waits.
+        pub place: Option<i64>,
+        pub pack: Option<i64>,
+        /// JSON of a refusal; else empty.
+        pub problem: String,
+        pub at: Option<String>,
+    }
 }
 
 /// Kits of a job by what became of them.
@@ -69,30 +74,20 @@ pub async fn insert_kits(conn: &mut Conn, job: i64, design: &str, revision: &str
 
 /// One job.
 pub async fn find(conn: &mut Conn, number: i64) -> Result<Option<JobRow>, StoreError> {
-    sql("SELECT number, design, revision, paper, created_at, created_by, cancelled_at, finished_at, leased_by, leased_until \
-         FROM pack_jobs WHERE number = $1")
-    .bind(number)
-    .optional(conn)
-    .await
+    JobRow::select("WHERE number = $1").bind(number).optional(conn).await
 }
 
 /// Jobs, newest first, from the one before `before`.
 pub async fn list(conn: &mut Conn, before: i64, limit: i64) -> Result<Vec<JobRow>, StoreError> {
-    sql("SELECT number, design, revision, paper, created_at, created_by, cancelled_at, finished_at, leased_by, leased_until \
-         FROM pack_jobs WHERE number < $1 ORDER BY number DESC LIMIT $2")
-    .bind(before)
-    .bind(limit)
-    .all(conn)
-    .await
+    JobRow::select("WHERE number < $1 ORDER BY number DESC LIMIT $2").bind(before).bind(limit).all(conn).await
 }
 
 /// The oldest job that nobody works on and that is not finished.
 pub async fn unclaimed(conn: &mut Conn, now: &str) -> Result<Option<JobRow>, StoreError> {
-    sql("SELECT number, design, revision, paper, created_at, created_by, cancelled_at, finished_at, leased_by, leased_until \
-         FROM pack_jobs WHERE finished_at IS NULL AND leased_until <= $1 ORDER BY number LIMIT 1")
-    .bind(now)
-    .optional(conn)
-    .await
+    JobRow::select("WHERE finished_at IS NULL AND leased_until <= $1 ORDER BY number LIMIT 1")
+        .bind(now)
+        .optional(conn)
+        .await
 }
 
 /// Says who works on a job and until when nobody else may.
@@ -159,7 +154,7 @@ pub async fn counts(conn: &mut Conn, job: i64) -> Result<Vec<CountRow>, StoreErr
 
 /// Kits of a job in order of serial, from the one after.
 pub async fn kits(conn: &mut Conn, job: i64, after: &str, limit: i64) -> Result<Vec<JobKitRow>, StoreError> {
-    sql("SELECT kit, state, place, pack, problem, at FROM pack_job_kits WHERE job = $1 AND kit > $2 ORDER BY kit LIMIT $3")
+    JobKitRow::select("WHERE job = $1 AND kit > $2 ORDER BY kit LIMIT $3")
         .bind(job)
         .bind(after)
         .bind(limit)
@@ -169,7 +164,7 @@ pub async fn kits(conn: &mut Conn, job: i64, after: &str, limit: i64) -> Result<
 
 /// Results of a job in their order, from the one after.
 pub async fn results(conn: &mut Conn, job: i64, after: i64, limit: i64) -> Result<Vec<JobKitRow>, StoreError> {
-    sql("SELECT kit, state, place, pack, problem, at FROM pack_job_kits WHERE job = $1 AND place > $2 ORDER BY place LIMIT $3")
+    JobKitRow::select("WHERE job = $1 AND place > $2 ORDER BY place LIMIT $3")
         .bind(job)
         .bind(after)
         .bind(limit)

@@ -1,77 +1,51 @@
 //! Issued packs: inserted once, then only read.
 
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// A pack as kept; its bytes lie in the blobs.
-#[derive(Debug, FromRow)]
-pub struct PackRow {
-    pub kit: String,
-    pub number: i64,
-    pub design: String,
-    pub revision: String,
-    pub paper: String,
-    pub sha256: String,
-    pub size: i64,
-    /// Version of the engine that drew it.
-    pub engine: String,
-    pub issued_at: String,
-    pub issued_by: String,
-    /// JSON: how it is printed.
-    pub print: String,
-    pub pages: i64,
-    /// Hash of its account; empty for one from before there were any.
-    pub manifest_sha256: String,
-    /// Letter of the revision of the pack before, where it was another; else empty.
-    pub since_revision: String,
-    /// 1 when it holds only what changed since then.
-    pub only_changes: i64,
-    /// JSON: measured values, notices and recalls that it was drawn with; empty for one from before that was kept.
-    pub drawn_with: String,
+row! {
+    /// A pack as kept; its bytes lie in the blobs.
+    #[derive(Debug, FromRow)]
+    pub struct PackRow of "packs", insert {
+        pub kit: String,
+        pub number: i64,
+        pub design: String,
+        pub revision: String,
+        pub paper: String,
+        pub sha256: String,
+        pub size: i64,
+        /// Version of the engine that drew it.
+        pub engine: String,
+        pub issued_at: String,
+        pub issued_by: String,
+        /// JSON: how it is printed.
+        pub print: String,
+        pub pages: i64,
+        /// Hash of its account; empty for one from before there were any.
+        pub manifest_sha256: String,
+        /// Letter of the revision of the pack before, where it was another; else empty.
+        pub since_revision: String,
+        /// 1 when it holds only what changed since then.
+        pub only_changes: i64,
+        /// JSON: measured values, notices and recalls that it was drawn with; empty for one from before that was kept.
+        pub drawn_with: String,
+    }
 }
 
 /// Adds a pack whose bytes are kept already.
 pub async fn insert(conn: &mut Conn, row: &PackRow) -> Result<(), StoreError> {
-    sql("INSERT INTO packs (kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
-         print, pages, manifest_sha256, since_revision, only_changes, drawn_with) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)")
-    .bind(&row.kit)
-    .bind(row.number)
-    .bind(&row.design)
-    .bind(&row.revision)
-    .bind(&row.paper)
-    .bind(&row.sha256)
-    .bind(row.size)
-    .bind(&row.engine)
-    .bind(&row.issued_at)
-    .bind(&row.issued_by)
-    .bind(&row.print)
-    .bind(row.pages)
-    .bind(&row.manifest_sha256)
-    .bind(&row.since_revision)
-    .bind(row.only_changes)
-    .bind(&row.drawn_with)
-    .execute(conn)
-    .await
+    row.insert(&[]).execute(conn).await
 }
 
 /// All packs of a kit, oldest first.
 pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<PackRow>, StoreError> {
-    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
-         print, pages, manifest_sha256, since_revision, only_changes, drawn_with FROM packs WHERE kit = $1 ORDER BY number")
-    .bind(kit)
-    .all(conn)
-    .await
+    PackRow::select("WHERE kit = $1 ORDER BY number").bind(kit).all(conn).await
 }
 
 /// One pack of a kit.
 pub async fn find(conn: &mut Conn, kit: &str, number: i64) -> Result<Option<PackRow>, StoreError> {
-    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
-         print, pages, manifest_sha256, since_revision, only_changes, drawn_with FROM packs WHERE kit = $1 AND number = $2")
-    .bind(kit)
-    .bind(number)
-    .optional(conn)
-    .await
+    PackRow::select("WHERE kit = $1 AND number = $2").bind(kit).bind(number).optional(conn).await
 }
 
 /// Which pack a file is of.
@@ -89,8 +63,8 @@ pub async fn of_file(conn: &mut Conn, sha256: &str) -> Result<Option<FileRow>, S
         .await
 }
 
-/// Whether a pack speaks of the blob with this hash.
-pub async fn speak_of(conn: &mut Conn, sha256: &str) -> Result<bool, StoreError> {
+/// Whether a pack refers to the blob with this hash.
+pub async fn reference(conn: &mut Conn, sha256: &str) -> Result<bool, StoreError> {
     let count: i64 = sql("SELECT COUNT(*) FROM packs WHERE sha256 = $1 OR manifest_sha256 = $1")
         .bind(sha256)
         .one_value(conn)
@@ -105,10 +79,5 @@ pub async fn any_file(conn: &mut Conn) -> Result<Option<String>, StoreError> {
 
 /// The last pack of a kit.
 pub async fn last(conn: &mut Conn, kit: &str) -> Result<Option<PackRow>, StoreError> {
-    sql("SELECT kit, number, design, revision, paper, sha256, size, engine, issued_at, issued_by, \
-         print, pages, manifest_sha256, since_revision, only_changes, drawn_with FROM packs \
-         WHERE kit = $1 ORDER BY number DESC LIMIT 1")
-    .bind(kit)
-    .optional(conn)
-    .await
+    PackRow::select("WHERE kit = $1 ORDER BY number DESC LIMIT 1").bind(kit).optional(conn).await
 }

@@ -38,13 +38,13 @@ const LOOK_STANDS: Duration = Duration::from_secs(1);
 const NONE_FREE: &str = "53300";
 
 /// The way to the server. The pool waits for one that refuses connections as long as for one that is busy, and does not tell which.
-pub struct Way {
+pub struct ServerReach {
     options: Box<PgConnectOptions>,
     /// When somebody looked, and whether it was open.
     looked: Mutex<Option<(Instant, bool)>>,
 }
 
-impl Way {
+impl ServerReach {
     /// Waits for a connection as long as there is a way.
     pub async fn wait<T>(&self, connection: impl Future<Output = Result<T, sqlx::Error>>) -> Result<T, StoreError> {
         let mut connection = std::pin::pin!(connection);
@@ -95,7 +95,7 @@ async fn connect_patiently(options: &PgConnectOptions) -> Result<PgConnection, S
         match options.connect().await.map_err(StoreError::from) {
             Err(error @ StoreError::DatabaseAway(_)) if begun.elapsed() < START_PATIENCE => {
                 let patience = START_PATIENCE.as_secs();
-                tracing::warn!(%error, "the start waits for the database, {patience} seconds at most");
+                tracing::warn!(%error, "waiting for the database, {patience} seconds at most");
                 tokio::time::sleep(LOOK_EVERY).await;
             }
             done => return done,
@@ -111,7 +111,7 @@ pub async fn pools(options: PgConnectOptions) -> Result<Database, StoreError> {
         ("idle_in_transaction_session_timeout", "30s"),
         ("synchronous_commit", "on"),
     ]);
-    let way = Way { options: Box::new(options.clone()), looked: Mutex::default() };
+    let way = ServerReach { options: Box::new(options.clone()), looked: Mutex::default() };
     let writers =
         PgPoolOptions::new().max_connections(WRITERS).after_release(is_reusable).connect_with(options.clone()).await?;
     let readers = PgPoolOptions::new()

@@ -63,7 +63,7 @@ fn random<const N: usize>() -> [u8; N] {
     let mut bytes = [0; N];
     if let Err(error) = getrandom::fill(&mut bytes) {
         // Without randomness every token would be guessable: there is nothing safe to go on with.
-        tracing::error!(%error, "the system gives no randomness");
+        tracing::error!(%error, "the system provides no random numbers");
         std::process::abort();
     }
     bytes

@@ -51,7 +51,7 @@ pub async fn damage(conn: &mut Conn) -> Result<Vec<String>, StoreError> {
             (step.version, &*step.description, &*step.checksum) == (version, &*description, checksum.as_slice())
         });
         if !is_as_made || !is_whole {
-            faults.push(format!("step {version} of the schema is not noted as it was brought in"));
+            faults.push(format!("step {version} of the schema is not recorded as it was applied"));
         }
     }
     faults.extend(record::strange_salts(conn).await?);

@@ -32,6 +32,7 @@ value_from! {
     Option<&'v str>, text => Self::Text(text);
     &'v Option<String>, text => Self::Text(text.as_deref());
     i64, whole => Self::Whole(Some(whole));
+    &'v i64, whole => Self::Whole(Some(*whole));
     Option<i64>, whole => Self::Whole(whole);
     f64, real => Self::Real(Some(real));
     Option<f64>, real => Self::Real(real);
@@ -65,6 +66,12 @@ impl<'v> Sql<'v> {
     pub fn bind(mut self, value: impl Into<Value<'v>>) -> Self {
         self.values.push(value.into());
         self
+    }
+
+    /// The same with more text at its end.
+    pub fn then(self, text: &str) -> Self {
+        let longer = sql_of(format!("{} {text}", self.text.as_str()));
+        Self { values: self.values, ..longer }
     }
 
     /// Runs it for its effect. What it does to a table on record is noted for the chains.

@@ -5,7 +5,7 @@
 //! blobs are still there. So none goes between being kept and being spoken of.
 
 use super::objects::Group;
-use super::{Store, StoreError, own, packs, sql};
+use super::{Store, StoreError, ownership, packs, sql};
 use crate::clock::Stamp;
 use sqlx_macros::FromRow;
 use std::time::Duration;
@@ -37,7 +37,7 @@ struct WrittenRow {
 impl Store {
     /// Removes orphans that were written before this time.
     pub async fn sweep(&self, before: OffsetDateTime) -> Result<Swept, StoreError> {
-        own::must_be_ours(&mut self.read().await?, &self.objects).await?;
+        ownership::must_be_ours(&mut self.read().await?, &self.objects).await?;
         let mut swept = Swept { unfinished: self.objects.remove_unfinished(before).await?, ..Swept::default() };
         let before = Stamp::of(before);
         loop {
@@ -59,7 +59,7 @@ impl Store {
         let mut write = self.write().await?;
         let some: Vec<WrittenRow> = sql(old).bind(before).bind(AT_ONCE).all(&mut write).await?;
         for WrittenRow { sha256, bytes } in &some {
-            if !packs::speak_of(&mut write, sha256).await? {
+            if !packs::reference(&mut write, sha256).await? {
                 self.objects.remove(Group::Blobs, sha256).await?;
                 swept.blobs += 1;
                 swept.bytes += u64::try_from(*bytes).unwrap_or_default();

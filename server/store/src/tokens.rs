@@ -1,61 +1,45 @@
 //! Bearer tokens, by the hash of what the caller shows.
 
+use super::row::row;
 use super::{Conn, StoreError, sql};
 use sqlx_macros::FromRow;
 
-/// A token as kept: never the token itself.
-#[derive(Debug, FromRow)]
-pub struct TokenRow {
-    pub id: String,
-    pub sha256: String,
-    pub role: String,
-    /// The one kit of a builder.
-    pub kit: Option<String>,
-    /// What its owner calls it.
-    pub name: String,
-    /// `token`, or `access-code` when it was got by signing in.
-    pub via: String,
-    pub created_at: String,
-    pub expires_at: Option<String>,
-    pub revoked_at: Option<String>,
-    /// Id of the token that it goes back to, by rotation or because its bearer made it; none for one made on the machine.
-    pub follows: Option<String>,
-    /// 1 for one that only reads.
-    pub read_only: i64,
+row! {
+    /// A token as kept: never the token itself.
+    #[derive(Debug, FromRow)]
+    pub struct TokenRow of "tokens", insert {
+        pub id: String,
+        pub sha256: String,
+        pub role: String,
+        /// The one kit of a builder.
+        pub kit: Option<String>,
+        /// What its owner calls it.
+        pub name: String,
+        /// `token`, or `access-code` when it was got by signing in.
+        pub via: String,
+        pub created_at: String,
+        pub expires_at: Option<String>,
+        pub revoked_at: Option<String>,
+        /// Id of the token that it goes back to, by rotation or because its bearer made it; none for one made on the machine.
+        pub follows: Option<String>,
+        /// 1 for one that only reads.
+        pub read_only: i64,
+    }
 }
 
 /// Adds a token.
 pub async fn insert(conn: &mut Conn, row: &TokenRow) -> Result<(), StoreError> {
-    sql("INSERT INTO tokens (id, sha256, role, kit, name, via, created_at, expires_at, follows, read_only) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)")
-    .bind(&row.id)
-    .bind(&row.sha256)
-    .bind(&row.role)
-    .bind(&row.kit)
-    .bind(&row.name)
-    .bind(&row.via)
-    .bind(&row.created_at)
-    .bind(&row.expires_at)
-    .bind(&row.follows)
-    .bind(row.read_only)
-    .execute(conn)
-    .await
+    row.insert(&[]).execute(conn).await
 }
 
 /// The token with this hash.
 pub async fn find(conn: &mut Conn, sha256: &str) -> Result<Option<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows, read_only FROM tokens WHERE sha256 = $1")
-        .bind(sha256)
-        .optional(conn)
-        .await
+    TokenRow::select("WHERE sha256 = $1").bind(sha256).optional(conn).await
 }
 
 /// The token with this id.
 pub async fn by_id(conn: &mut Conn, id: &str) -> Result<Option<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows, read_only FROM tokens WHERE id = $1")
-        .bind(id)
-        .optional(conn)
-        .await
+    TokenRow::select("WHERE id = $1").bind(id).optional(conn).await
 }
 
 /// Whom a token stands for: the one made on the machine that it goes back to. Whoever makes or rotates a token knows it, and so
@@ -76,12 +60,7 @@ pub async fn person_of_name(conn: &mut Conn, name: &str) -> Result<Option<String
 
 /// Tokens in order of their id, from the one after `after`.
 pub async fn list(conn: &mut Conn, after: &str, limit: i64) -> Result<Vec<TokenRow>, StoreError> {
-    sql("SELECT id, sha256, role, kit, name, via, created_at, expires_at, revoked_at, follows, read_only FROM tokens \
-         WHERE id > $1 ORDER BY id LIMIT $2")
-    .bind(after)
-    .bind(limit)
-    .all(conn)
-    .await
+    TokenRow::select("WHERE id > $1 ORDER BY id LIMIT $2").bind(after).bind(limit).all(conn).await
 }
 
 /// Ends a token.

@@ -33,52 +33,52 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
         assert!(said.contains(&format!("{table} (")), "{said}");
     }
     let changes = [
-        ("UPDATE kits SET revision = 'B' WHERE serial = 'K-1'", "kits K-1: revision is not as act"),
+        ("UPDATE kits SET revision = 'B' WHERE serial = 'K-1'", "kits K-1: revision has changed since act"),
         (
             "UPDATE kits SET choices = '{\"drive\":\"right\"}' WHERE serial = 'K-1'",
-            "kits K-1: choices, revision is not as act",
+            "kits K-1: choices, revision has changed since act",
         ),
-        ("UPDATE tokens SET role = 'publisher' WHERE role = 'support'", "role is not as act"),
-        ("UPDATE tokens SET revoked_at = '2026-01-01' WHERE role = 'builder'", "revoked_at is not as act"),
+        ("UPDATE tokens SET role = 'publisher' WHERE role = 'support'", "role has changed since act"),
+        ("UPDATE tokens SET revoked_at = '2026-01-01' WHERE role = 'builder'", "revoked_at has changed since act"),
         ("DELETE FROM signing_keys WHERE purpose = 'pages'", "signing_keys pages 1 is missing"),
         (
             "UPDATE revisions SET numbers = replace(numbers, '1', '2') WHERE letter = 'A'",
-            "revisions frame 1: numbers is not as act",
+            "revisions frame 1: numbers has changed since act",
         ),
         (
             "UPDATE revisions SET change_note = 'x' WHERE letter = 'A'",
-            "revisions frame 1: change_note, numbers is not as act",
+            "revisions frame 1: change_note, numbers has changed since act",
         ),
         (
             "UPDATE draft_saves SET body = replace(body, '904', '905') WHERE number = 2",
-            "draft_saves frame 2: body is not as act",
+            "draft_saves frame 2: body has changed since act",
         ),
-        ("UPDATE revision_states SET hazard = 'None.'", "revision_states frame A 1: hazard is not as act"),
+        ("UPDATE revision_states SET hazard = 'None.'", "revision_states frame A 1: hazard has changed since act"),
         ("DELETE FROM recall_acknowledgements", "recall_acknowledgements K-1 A 1 is missing"),
-        ("UPDATE kit_notes SET text = 'x'", "kit_notes K-1 1: text is not as act"),
-        ("UPDATE kit_holds SET ask = 'nobody'", "kit_holds K-2 1: ask is not as act"),
-        ("UPDATE customers SET email = 'other@example.com'", "email is not as act"),
-        ("UPDATE packs SET revision = 'B' WHERE kit = 'K-1'", "packs K-1 1: revision is not as act"),
+        ("UPDATE kit_notes SET text = 'x'", "kit_notes K-1 1: text has changed since act"),
+        ("UPDATE kit_holds SET ask = 'nobody'", "kit_holds K-2 1: ask has changed since act"),
+        ("UPDATE customers SET email = 'other@example.com'", "email has changed since act"),
+        ("UPDATE packs SET revision = 'B' WHERE kit = 'K-1'", "packs K-1 1: revision has changed since act"),
         ("DELETE FROM packs WHERE kit = 'K-1'", "packs K-1 1 is missing"),
         ("UPDATE row_salts SET salt = 'x' WHERE of_table = 'kit_notes'", "kit_notes K-1 1: "),
         ("DELETE FROM audit WHERE chain = 'kits/K-1'", "the acts of chain kits/K-1 are missing"),
         (
             "DELETE FROM chain_heads WHERE chain = 'kits/K-1'",
-            "of chain kits/K-1, which a checkpoint joined, is missing or was changed",
+            "of chain kits/K-1, which a checkpoint covers, is missing or was changed",
         ),
         ("UPDATE checkpoints SET at = '' WHERE number = 1", "checkpoint 1 was changed"),
         ("UPDATE identity SET id = 'x'", "the packs kept there belong to another database"),
         (
             "INSERT INTO row_salts (of_table, of_row, salt) VALUES ('kits', '[\"K-1\"]', 'x')",
-            "row_salts kits [\"K-1\"] is of no row",
+            "row_salts kits [\"K-1\"] belongs to no row",
         ),
         (
             "INSERT INTO row_salts (of_table, of_row, salt) VALUES ('customers', '[\"x\"]', 'x')",
-            "row_salts customers [\"x\"] is of no row",
+            "row_salts customers [\"x\"] belongs to no row",
         ),
         (
             "UPDATE _sqlx_migrations SET description = 'x' WHERE version = 3",
-            "step 3 of the schema is not noted as it was brought in",
+            "step 3 of the schema is not recorded as it was applied",
         ),
         (
             if on_postgres() {
@@ -86,7 +86,7 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
             } else {
                 "UPDATE _sqlx_migrations SET checksum = x'00' WHERE version = 10"
             },
-            "step 10 of the schema is not noted as it was brought in",
+            "step 10 of the schema is not recorded as it was applied",
         ),
     ];
     for (change, fault) in changes {
@@ -96,7 +96,7 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
     }
     let extra = "INSERT INTO designs (id, name, created_at) VALUES ('other', 'Other', '')";
     records.execute(extra).await.unwrap();
-    assert!(verify(&data).1.contains("designs other is on no record"));
+    assert!(verify(&data).1.contains("designs other is not on record"));
     records.execute("UPDATE _sqlx_migrations SET success = false WHERE version = 5").await.unwrap();
     let (found, said) = verify(&data);
     assert!(found && said.contains("step 5"), "{said}");

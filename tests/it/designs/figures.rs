@@ -60,7 +60,7 @@ async fn nothing_of_a_revision_goes_out_that_another_version_computed_otherwise_
     let said = String::from_utf8_lossy(&listed.stdout);
     assert_eq!(listed.status.code(), Some(1), "{said}");
     assert!(said.contains("post.L, end 2: outer line by 0.020 mm"), "{said}");
-    assert!(said.contains("2 revisions looked at, 1 are not as recorded"), "{said}");
+    assert!(said.contains("2 revisions checked, 1 differ from the record"), "{said}");
 
     let found = server.get(FIGURES, &support).expect(200).json();
     assert_eq!(found["agrees"], false);
@@ -92,12 +92,12 @@ async fn a_publisher_reads_what_differs_and_takes_it_on_a_page() {
     let (server, [publisher, support, _]) = recorded_by_another_version(two_kits(), 20).await;
     let page = "/designs/frame/revisions/A/figures";
     let read = Browser::with_token(&server, &support).get(page).expect(200);
-    read.says("Held:").says("post.L, end 2: outer line by 0.020 mm").says_nothing_of("Take the new figures");
+    read.says("Held:").says("post.L, end 2: outer line by 0.020 mm").says_nothing_of("Accept the new figures");
     let mut browser = Browser::with_token(&server, &publisher);
-    let asked = browser.begin(page, page, &[]).expect(200).says("Take the new figures of revision A?");
+    let asked = browser.begin(page, page, &[]).expect(200).says("Accept the new figures of revision A?");
     server.get("/v1/designs/frame/revisions/A/cut-sheet", &publisher).problem(409, "figures-differ");
     assert_eq!(browser.answer(&asked, page, "yes").expect(303).leads_to(), page);
-    browser.get(page).expect(200).says("computes what was recorded").says("nothing differs");
+    browser.get(page).expect(200).says("computes the recorded figures").says("nothing differs");
     server.get("/v1/designs/frame/revisions/A/cut-sheet", &publisher).expect(200);
 }
 

@@ -106,7 +106,7 @@ fn from_every_state_every_other_is_reached_or_refused_as_the_table_says() {
                 // What was published last is not frozen: it says so by itself.
                 let same = published && *to == "frozen";
                 let problem = answer.problem(409, if same { "nothing-changed" } else { "state-forbids" });
-                let possible = if same { "change it" } else { "It can be " };
+                let possible = if same { "Change it" } else { "It can be " };
                 assert!(problem["detail"].as_str().unwrap().contains(possible), "{told}");
                 assert_eq!(after, *from, "{told}");
             }

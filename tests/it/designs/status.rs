@@ -180,7 +180,7 @@ fn each_way_of_deceiving_is_refused_for_its_own_reason_and_leaves_what_was_seen(
     assert!(bring(&signed(status(5, Duration::ZERO))).contains("status-older-than-seen"));
     // What was kept by something else is not taken for what was seen.
     std::fs::write(&seen, "{}").unwrap();
-    assert!(bring(&signed(status(7, Duration::ZERO))).contains("not what an earlier check kept"));
+    assert!(bring(&signed(status(7, Duration::ZERO))).contains("not the file that an earlier check wrote"));
     let other = verify(folder.path(), &public, &["--design", "other"]);
     assert!(other.contains("status-of-another-design"), "{other}");
 }

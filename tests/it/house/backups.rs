@@ -86,11 +86,11 @@ fn a_backup_taken_while_four_write_holds_all_that_was_acknowledged_before_it() {
     });
     let checked = run_on(&server.data, &["verify", to.to_str().unwrap()]);
     assert_eq!(checked.status.code(), Some(0), "{}", said(&checked));
-    assert!(said(&checked).contains("the backup is whole"));
+    assert!(said(&checked).contains("the backup is complete"));
 
     let (place, done) = restore(&to, &[]);
     assert_eq!(done.status.code(), Some(0), "{}", said(&done));
-    assert!(said(&done).contains("all is as it was kept"), "{}", said(&done));
+    assert!(said(&done).contains("nothing has changed since it was recorded"), "{}", said(&done));
     let restored = Server::start_in(place);
     assert!(!restored.printed.contains("token"), "the tokens are those of before");
     for (serial, sha256) in &before {
@@ -131,7 +131,7 @@ fn a_backup_goes_into_an_empty_place_only_and_never_over_another() {
     back_up(&kits.server.data, &to);
     let again = run_on(&kits.server.data, &["backup", "--to", to.to_str().unwrap()]);
     assert_eq!(again.status.code(), Some(1));
-    assert!(said(&again).contains("is there already"), "{}", said(&again));
+    assert!(said(&again).contains("exists already"), "{}", said(&again));
     let data = kits.server.stop();
     let refused = run_on(&data, &["restore", "--from", to.to_str().unwrap()]);
     assert_eq!(refused.status.code(), Some(1));
@@ -250,7 +250,7 @@ fn one_changed_bit_of_a_backup_is_found_and_nothing_is_restored() {
     let checked = run_on(&kits.server.data, &["verify", to.to_str().unwrap()]);
     assert_eq!(checked.status.code(), Some(1));
     assert!(said(&checked).contains("blobs: No such file"), "{}", said(&checked));
-    assert!(said(&checked).contains("the backup is NOT whole"), "{}", said(&checked));
+    assert!(said(&checked).contains("the backup is NOT complete"), "{}", said(&checked));
 }
 
 #[test]
@@ -280,7 +280,7 @@ async fn verify_finds_every_kind_of_change() {
         ("revisions", "UPDATE revisions SET document = replace(document, '901', '900') WHERE letter = 'A'", ""),
         ("revisions", "UPDATE revisions SET chain = 'x' WHERE letter = 'B'", "revision B of design frame was changed"),
         ("packs", "UPDATE packs SET size = size + 1 WHERE kit = 'K-2'", "another size"),
-        ("packs", "UPDATE packs SET sha256 = manifest_sha256 WHERE kit = 'K-2'", "not in the audit log as it is kept"),
+        ("packs", "UPDATE packs SET sha256 = manifest_sha256 WHERE kit = 'K-2'", "does not match the audit log"),
         (
             "audit",
             "UPDATE audit SET actor = 'nobody' WHERE chain = 'designs/frame' AND place = 2",

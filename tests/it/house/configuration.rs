@@ -189,7 +189,7 @@ const REFUSED: &[(&[&str], &[&str])] = &[
         &["webhook (flag)", "--webhook-file"],
     ),
     (&["--smtp", "nonsense", "--mail-from", "x"], &["smtp"]),
-    (&["--smtp", "smtp://localhost:25", "--mail-from", "x"], &["mail-from", "mailbox"]),
+    (&["--smtp", "smtp://localhost:25", "--mail-from", "x"], &["mail-from", "not a mail address"]),
     (&["--mail-from", "x"], &["mail-from", "smtp"]),
     (&["--log", "a=b=c"], &["log (flag)", "a=b=c"]),
     (&["--log", "loud"], &["log (flag)", "loud"]),

@@ -52,7 +52,7 @@ fn a_process_with_another_key_than_the_others_refuses_to_start() {
         // While the first one goes on.
         let directory = folder.path().join("data");
         let said = refusal(&elsewhere(&server.data, &directory, &[]));
-        assert!(said.contains("no signing.key in") && said.contains("signs with one already"), "{said}");
+        assert!(said.contains("no signing.key in") && said.contains("already signs with a key"), "{said}");
         assert!(!directory.join("signing.key").exists(), "a key of its own was made");
         let said = refusal(&elsewhere(&server.data, &directory, &["--signing-key-file", &other]));
         assert!(said.contains("key of pages at hand") && said.contains("adopt-key"), "{said}");
@@ -63,7 +63,7 @@ fn a_process_with_another_key_than_the_others_refuses_to_start() {
     let key = std::fs::read(&own).unwrap();
     std::fs::remove_file(&own).unwrap();
     let said = refusal(&run_on(&place, &SERVE));
-    assert!(said.contains("signs with one already"), "{said}");
+    assert!(said.contains("already signs with a key"), "{said}");
     std::fs::copy(&other, &own).unwrap();
     let said = refusal(&run_on(&place, &SERVE));
     assert!(said.contains("not the one that this service signs with"), "{said}");
@@ -128,7 +128,7 @@ fn a_process_whose_key_was_replaced_signs_nothing_more() {
     assert!(adopted.status.success(), "{}", String::from_utf8_lossy(&adopted.stderr));
 
     let problem = issue().problem(503, "key-not-in-force");
-    assert!(problem["detail"].as_str().unwrap().contains("start it again"), "{problem}");
+    assert!(problem["detail"].as_str().unwrap().contains("restart it"), "{problem}");
     server.get("/v1/designs/frame/status", "").problem(503, "key-not-in-force");
     server.get("/readyz", "").expect(503);
     // What it does not sign goes on, and so does what was signed.
@@ -165,7 +165,7 @@ async fn what_a_revoked_key_signed_is_told_by_the_record_alone() {
     let done = revoke(&public);
     let said = String::from_utf8_lossy(&done.stdout).into_owned();
     assert!(done.status.success() && said.contains("nothing is signed from now on"), "{said}");
-    assert!(String::from_utf8_lossy(&revoke(&public).stdout).contains("revoked before"));
+    assert!(String::from_utf8_lossy(&revoke(&public).stdout).contains("already revoked"));
 
     let keys = server.get("/v1/public-key", "").expect(200).json();
     assert_eq!(keys["public_key"], Value::Null);
@@ -173,7 +173,7 @@ async fn what_a_revoked_key_signed_is_told_by_the_record_alone() {
     server.post("/v1/kits/K-2/packs", support, &json!({})).problem(503, "key-not-in-force");
     assert_eq!(state(server, &own), "recalled", "its pack is on record with this code");
     assert_eq!(state(server, &forged), "unknown");
-    assert_eq!(state(server, &loose), "unknown", "nothing else vouches for it");
+    assert_eq!(state(server, &loose), "unknown", "nothing else proves the page genuine");
 
     let folder = tempfile::tempdir().unwrap();
     let key = new_key(folder.path());
@@ -200,7 +200,7 @@ fn a_database_that_nobody_worked_on_is_said_to_be_empty() {
     let place = Place::new();
     for command in [&["verify"][..], &["adopt-key"], &["figures"], &["sweep"]] {
         let said = refusal(&run_on(&place, command));
-        let expected = if on_postgres() { "holds nothing of this service yet" } else { "there is no database" };
+        let expected = if on_postgres() { "the database is empty" } else { "there is no database" };
         assert!(
             said.contains(expected) || command == ["adopt-key"] && said.contains("signing.key"),
             "{command:?}: {said}"

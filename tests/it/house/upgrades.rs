@@ -113,6 +113,10 @@ impl Past {
                 self.run(&format!("INSERT INTO notices (design, number, from_revision, to_revision, class, text, at, token) VALUES ('frame', 1, 'A', 'B', 'mandatory', 'Posts grew.', '{AT}', 'first')")).await;
                 self.run("INSERT INTO notice_groups (design, number, part, revision, choices, changes) VALUES ('frame', 1, 1, 'A', '{}', '')").await;
                 self.run("INSERT INTO notice_kits (kit, design, number, part) VALUES ('K-1', 'frame', 1, 1)").await;
+                self.run(&format!("INSERT INTO notices (design, number, from_revision, to_revision, class, text, at, token) VALUES ('frame', 2, 'A', 'B', 'mandatory', 'Posts grew again.', '{AT}', 'first')")).await;
+                let work = work_in_words().to_string();
+                self.run(&format!("INSERT INTO notice_groups (design, number, part, revision, choices, changes) VALUES ('frame', 2, 1, 'A', '{{}}', '{work}')")).await;
+                self.run("INSERT INTO notice_kits (kit, design, number, part) VALUES ('K-1', 'frame', 2, 1)").await;
             }
             20 => {
                 self.run(&format!("INSERT INTO pack_jobs (number, design, revision, created_at, created_by) VALUES (1, 'frame', 'B', '{AT}', 'desk')")).await;
@@ -140,6 +144,18 @@ impl Past {
             _ => {}
         }
     }
+}
+
+/// What a notice asks, as it was kept while its sentences were.
+fn work_in_words() -> Value {
+    json!({
+        "parts": [{
+            "member": "post.L", "kind": "replace", "old_number": "F-101", "new_number": "F-103", "trims": [], "drill": [],
+            "overall": 4.0, "words": "The old part is 4.0 mm too short.",
+        }],
+        "checks": [{"name": "width_post_from", "what": "width: from post.L to post.R", "old": 900.0, "new": 904.0}],
+        "steps": [], "order": [{"member": "post.L", "old": 2, "new": 2, "same": false}], "trim_steps": [],
+    })
 }
 
 /// What whoever was given this token shows.
@@ -191,7 +207,9 @@ fn look(server: &Server, last: i64) {
         assert_eq!(get("/v1/kits/K-1/stop-sheets/A", "builder")["acknowledged_at"], AT);
         assert_eq!(get("/v1/kits?order_number=2026-7", "desk")["kits"][0]["serial"], "K-2");
         assert_eq!(get("/v1/kits/K-1/notes", "desk")["notes"][0]["text"], "Called once.");
-        assert_eq!(get("/v1/kits/K-1/notices", "builder")["notices"][0]["text"], "Posts grew.");
+        let notices = get("/v1/kits/K-1/notices", "builder");
+        assert_eq!(notices["notices"][0]["text"], "Posts grew.");
+        assert_eq!((notices["notices"][0].get("work"), &notices["notices"][1]["work"]), (None, &work_in_words()));
     }
     if last >= 20 {
         // What was left undone is done.
@@ -201,7 +219,10 @@ fn look(server: &Server, last: i64) {
         assert_eq!(get("/v1/pack-jobs/1/kits", "desk")["kits"][0]["state"], "issued");
     }
     if last >= 21 {
-        server.send("GET", "/kits/K-1", "", &[("cookie", "matchmark=mmw_of_before")], None).expect(200);
+        let page = server.send("GET", "/kits/K-1", "", &[("cookie", "matchmark=mmw_of_before")], None).expect(200);
+        let page = String::from_utf8(page.body).unwrap();
+        let told = "<span lang=\"en\">The old part is 4.0 mm too short.</span>";
+        assert!(page.contains(told) && page.contains("wrote this work down in English"), "{page}");
     }
     if last >= 30 {
         assert_eq!(get("/v1/designs/frame/draft/review", "first")["state"], "frozen");

@@ -40,7 +40,7 @@ fn a_name_given_twice_is_refused_at_every_depth() {
         let problem = send(method, path, body, &[("if-match", &etag)]).problem(422, "invalid-request");
         assert_eq!(problem["errors"][0]["pointer"], pointer, "{path}: {problem}");
         let said = problem["errors"][0]["detail"].as_str().unwrap();
-        assert!(said.contains("given twice in the same object"), "{said}");
+        assert!(said.contains("appears twice in the same object"), "{said}");
     }
     // The same name in two objects is none twice, and what is no JSON is said to be none.
     send("POST", "/v1/kits", &new_kit("K-9", "frame", "A").to_string(), &[]).expect(201);

@@ -176,7 +176,7 @@ fn the_page_of_a_kit_says_so_in_plain_words() {
         .says("On hold since")
         .says("hands out no drawings")
         .says(ASK)
-        .says("Warnings are not held back")
+        .says("Warnings still reach you")
         .says_nothing_of("paid")
         .says_nothing_of("Download pack")
         .says_nothing_of("/kits/K-1/packs/1");

@@ -148,7 +148,7 @@ fn measured_values_fit_the_pack_to_the_hoop_that_the_builder_has() {
     let [before, after] = [1, 2].map(|number| words(&published, number));
     assert!(before.contains("pack 1, kit K-1") && !before.contains("FT100/M"));
     assert!(after.contains("pack 2, kit K-1") && after.contains("FT100/M"));
-    // Measured back to the figure, the parts are those of the revision again.
+    // Measured as nominal, the parts are those of the revision again.
     let again = published.server.post(path, &builder, &json!({"hoop_spread": 1120})).expect(200).json();
     assert_eq!(again["affected"], json!([]));
 }
@@ -214,7 +214,7 @@ fn a_pack_of_changes_whose_kept_pages_are_recalled_wants_a_whole_one() {
     // Both hands go on beside it, and all say so.
     for number in [1, 2] {
         let said = get(&published, &format!("/v1/kits/K-1/packs/{number}"))["words"].as_str().unwrap().to_owned();
-        assert!(said.contains("Pack 3 holds what changed"), "{number}: {said}");
+        assert!(said.contains("Pack 3 holds the changes"), "{number}: {said}");
     }
     assert!(words(&published, 3).contains("packs 1 and 2 of revision A"));
 
@@ -254,7 +254,10 @@ fn a_page_that_a_pack_of_changes_keeps_scans_as_kept() {
     );
     let (state, said) = scanned(&published, whole[0].as_u64().unwrap());
     assert!(
-        state == "kept" && said.contains("Kept: beside pack 2 of revision B") && said.contains("stays valid"),
+        state == "kept"
+            && said.starts_with("Kept: page ")
+            && said.contains("beside pack 2 of revision B")
+            && said.contains("stays valid"),
         "{state}: {said}"
     );
     let (state, said) = scanned(&published, in_part[0]["pages"][0].as_u64().unwrap());
@@ -272,7 +275,7 @@ fn a_page_that_a_pack_of_changes_keeps_scans_as_kept() {
     let once_more = json!({"only_changes": true});
     let refused =
         published.server.post("/v1/kits/K-1/packs", &published.token, &once_more).problem(422, "invalid-request");
-    assert!(refused["errors"][0]["detail"].as_str().unwrap().contains("holds only what changed itself"), "{refused}");
+    assert!(refused["errors"][0]["detail"].as_str().unwrap().contains("is itself a pack of changes"), "{refused}");
     let again = json!({"revision": "B", "reason": "A test."});
     published.server.post("/v1/kits/K-1/moves", &published.token, &again).expect(201);
     // A whole pack keeps no page from before it.

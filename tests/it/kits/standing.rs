@@ -127,7 +127,7 @@ fn a_kit_that_comes_back_to_a_revision_has_its_pack_of_that_again() {
 fn what_was_measured_since_makes_a_pack_out_of_date_if_it_makes_a_difference() {
     let kit = one_kit();
     assert_eq!(kit.state(1), "current");
-    // Made to the figure, as the pack was drawn.
+    // The nominal value, as the pack was drawn.
     kit.measure(900.0);
     assert_eq!(kit.state(1), "current");
     kit.measure(905.0);
@@ -169,7 +169,7 @@ fn an_open_mandatory_notice_comes_first_for_packs_of_before_its_change() {
     kit.raise("mandatory");
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
-    assert!(words.starts_with("Do notice 2 first") && words.contains("Pack 1 was drawn before"), "{words}");
+    assert!(words.starts_with("Do notice 2 first") && words.contains("Pack 1 was drawn earlier"), "{words}");
     // One that shows it has it to be done first all the same.
     kit.issue(&json!({}));
     let (state, words) = kit.stands(2);

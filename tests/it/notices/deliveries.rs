@@ -260,7 +260,7 @@ fn settings_that_will_not_do_stop_the_start() {
     for (options, told) in [
         (vec!["--webhook", "https://told.example/", "--webhook-secret-file", file], "16 characters"),
         (vec!["--webhook", "https://told.example/"], "webhook-secret"),
-        (vec!["--smtp", "smtp://localhost", "--mail-from", "nobody"], "mailbox"),
+        (vec!["--smtp", "smtp://localhost", "--mail-from", "nobody"], "not a mail address"),
         (vec!["--smtp", "smtp://localhost"], "mail-from"),
     ] {
         let run = std::process::Command::new(crate::server::binary())

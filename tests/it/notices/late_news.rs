@@ -76,7 +76,7 @@ fn parts_made_for_a_notice_are_not_made_again_from_an_old_revision() {
     kit.issue(&json!({}));
     let (state, words) = kit.stands(2);
     assert_eq!(state, "current");
-    assert!(words.contains("Notice 1 was done on") && words.contains("their templates in pack 2 are not to be used"));
+    assert!(words.contains("Notice 1 was done on") && words.contains("do not use their templates in pack 2"));
     let said = printed(&kit, 2);
     assert!(said.contains("done on") && said.contains("Cross out their templates in this pack"), "{said}");
     kit.move_to("B");
@@ -97,7 +97,7 @@ fn parts_of_a_recalled_revision_are_stopped_though_their_notice_is_done() {
     step(&kit, "B", "recall", &a_recall());
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
-    assert!(words.starts_with("Stop: notice 1 was done on") && words.contains("was recalled since"), "{words}");
+    assert!(words.starts_with("Stop: notice 1 was done on") && words.contains("has since been recalled"), "{words}");
     finish(2).problem(409, "not-in-force");
     kit.issue(&json!({}));
     let said = printed(&kit, 2);
@@ -122,7 +122,7 @@ fn nobody_is_sent_to_what_was_recalled() {
     // A notice whose change was recalled.
     kit.move_to("A");
     let desk = Browser::with_token(&kit.server, &kit.publisher);
-    desk.get("/kits/K-1").says("Stop: notice 1 is mandatory").says("was recalled since");
+    desk.get("/kits/K-1").says("Stop: notice 1 is mandatory").says("has since been recalled");
     kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);
     let refused = kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).problem(409, "not-in-force");
     assert!(refused["detail"].as_str().unwrap().contains("Do none of its work"), "{refused}");
@@ -146,7 +146,7 @@ fn a_recall_that_ended_is_still_known() {
     assert!(words.starts_with("Ended:") && words.contains("tested and is sound"), "{words}");
     let (state, words) = kit.stands(1);
     assert_eq!(state, "current");
-    assert!(words.contains("was recalled before, and put in force again on"), "{words}");
+    assert!(words.contains("was recalled earlier and was put in force again on"), "{words}");
 }
 
 #[test]
@@ -158,7 +158,7 @@ fn who_holds_a_withdrawn_revision_reads_why() {
     assert!(words.contains("Steel grade discontinued."), "{words}");
     let desk = Browser::with_token(&kit.server, &kit.publisher);
     step(&kit, "B", "recall", &a_recall());
-    desk.get("/support?q=K-1").says("No revision of this design is in force").says_nothing_of("It has the newest");
+    desk.get("/support?q=K-1").says("This design has no revision in force").says_nothing_of("It has the newest");
 }
 
 #[test]
@@ -279,7 +279,7 @@ fn a_value_that_will_not_do_is_named_by_its_place_in_what_was_sent() {
     let beyond = measure(json!({"height": 5000})).problem(422, "not-measurable");
     assert_eq!(beyond["findings"][0]["pointer"], "/height");
     let list = kit.server.post("/v1/kits", &kit.publisher, &json!(["K-9", "frame", "A", {}, "x", {}]));
-    assert!(list.problem(400, "malformed-json")["detail"].as_str().unwrap().contains("Send an object"));
+    assert!(list.problem(400, "malformed-json")["detail"].as_str().unwrap().contains("Send a JSON object"));
     let file = kit.server.get("/v1/files/zz", "").expect(200).json();
     assert!(file["words"].as_str().unwrap().starts_with("This is not a SHA-256"), "{file}");
     let wrap = kit.server.get("/v1/designs/frame/revisions/A/wraps/post/middle", &kit.publisher);

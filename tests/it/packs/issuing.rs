@@ -186,7 +186,7 @@ async fn the_number_of_an_issue_that_failed_is_void_and_never_used_again() {
     let listed = packs(&server, &token, "K-1");
     assert_eq!((listed["packs"].as_array().unwrap().len(), &listed["void"][0]["number"]), (1, &json!(2)));
     let words = listed["void"][0]["words"].as_str().unwrap();
-    assert!(words.starts_with("Void: number 2 of kit K-1"), "{words}");
+    assert!(words.starts_with("Void: pack 2 of kit K-1"), "{words}");
     for path in ["/v1/kits/K-1/packs/2", "/v1/kits/K-1/packs/2/file", "/v1/kits/K-1/packs/2/manifest"] {
         server.get(path, &token).problem(404, "void-pack");
     }

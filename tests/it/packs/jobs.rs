@@ -167,7 +167,7 @@ fn a_cancelled_job_ends_and_leaves_the_rest() {
     // The bar shows how far it got, not that every kit has a result.
     let far = format!("max=\"20\" value=\"{}\"", count("issued"));
     let desk = Browser::with_token(&server, &token);
-    desk.get("/jobs/1").expect(200).says(&far).says(&format!("{} kit", count("left"))).says("left as before");
+    desk.get("/jobs/1").expect(200).says(&far).says(&format!("{} kit", count("left"))).says("left unchanged");
     // Once more changes nothing.
     let again = server.send("POST", &format!("{place}/cancellation"), &token, &[], None).expect(200).json();
     assert_eq!(again, job);

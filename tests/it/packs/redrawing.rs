@@ -31,7 +31,7 @@ fn a_builder_has_the_pack_of_their_own_kit_drawn_again() {
     let to_b = json!({"revision": "B", "reason": "For a test."});
     kits.server.post("/v1/kits/K-1/moves", &kits.publisher, &to_b).expect(201);
     let refused = again(&kits, &json!({})).problem(409, "no-pack-yet");
-    assert!(refused["detail"].as_str().unwrap().contains("ask the supplier"), "{refused}");
+    assert!(refused["detail"].as_str().unwrap().contains("Ask the supplier"), "{refused}");
     kits.server.post(PACKS, &kits.support, &json!({})).expect(201);
     assert_eq!(again(&kits, &json!({})).expect(201).json()["revision"], "B");
 }

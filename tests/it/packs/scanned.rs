@@ -69,7 +69,7 @@ fn packs_of_one_hand_go_together_and_are_remembered_until_the_next_revision() {
     let state = |code: &str| kits.server.get(&format!("/v1/pages/{code}"), "").expect(200).json();
     let stays = state(&code_of(&kits, &whole, 1));
     assert_eq!(stays["state"], "current", "no other pack has the right hand");
-    assert!(stays["words"].as_str().unwrap().contains("use pack 1 for the right hand alone"), "{stays}");
+    assert!(stays["words"].as_str().unwrap().contains("use pack 1 for the right hand only"), "{stays}");
     let right = issue(&kits, "K-1", json!({"hands": "right"}));
     assert_eq!(right["print"]["hands"], "right");
     let gone = state(&code_of(&kits, &whole, 1));

@@ -106,7 +106,7 @@ fn a_pack_held_against_the_account_of_another_is_not_the_file_of_it() {
     assert_eq!((code, &report["answer"]), (Some(1), &json!("other-file")), "{report}");
     let (code, said) = verify_in_words(&kits, file.to_str().unwrap(), &against);
     assert_eq!(code, Some(1));
-    assert!(said.contains("NOT THE FILE that the account is of") && !said.contains("byte for byte"), "{said}");
+    assert!(said.contains("NOT THE FILE of this manifest") && !said.contains("byte for byte"), "{said}");
 }
 
 #[test]

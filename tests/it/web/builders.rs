@@ -53,7 +53,7 @@ fn a_pack_that_must_not_be_built_from_now_is_not_called_the_one_to_build_from() 
 
     let notice = json!({"from": "A", "to": "B", "class": "mandatory", "text": "Longer posts."});
     post("/v1/designs/frame/notices", &notice).expect(201);
-    let page = must_not_invite(&browser, ": first do what is said below");
+    let page = must_not_invite(&browser, ": first do what it says below");
     assert!(page.contains("href=\"/kits/K-1/packs/1\"") && page.contains("Do notice 1 first"), "{page}");
 
     post("/v1/kits/K-1/holds", &json!({"reason": "Not paid.", "ask": "the office"})).expect(201);
@@ -111,7 +111,7 @@ fn measured_values_are_taken_within_their_limits() {
     assert!(page.text.contains("1112 to 1132"));
     let both = [("measured-hoop_height", "1300"), ("measured-hoop_spread", "1124,5")];
     let again = browser.fill_in(form, form, &both).expect(422);
-    again.says("href=\"#measured-hoop_height\"").says("Between 1194 and 1206 mm").says("value=\"1124,5\"");
+    again.says("href=\"#measured-hoop_height\"").says("Give 1194 to 1206 mm").says("value=\"1124,5\"");
     let read = || server.get("/v1/kits/QF-0101/measurements", &token).json()["measured"].clone();
     assert_eq!(read(), json!({}), "all of them or none");
     browser.fill_in(form, form, &[("measured-hoop_height", ""), ("measured-hoop_spread", "1124,5")]).expect(303);

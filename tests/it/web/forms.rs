@@ -27,7 +27,7 @@ fn a_form_counts_only_when_it_comes_from_a_page_of_ours() {
     for headers in refused {
         send(headers, &mark).expect(403).says("did not come from a page of this service");
     }
-    send(&[("sec-fetch-site", "same-origin")], "0").expect(403).says("of another session");
+    send(&[("sec-fetch-site", "same-origin")], "0").expect(403).says("belongs to another session");
     let other = Browser::with_token(&kits.server, &kits.publisher);
     let theirs = other.get("/support?q=K-1").hidden(action).into_iter().find(|(name, _)| name == "mark").unwrap().1;
     send(&[("sec-fetch-site", "same-origin")], &theirs).expect(403);

@@ -14,7 +14,7 @@ fn a_builder_signs_in_with_the_card_reads_downloads_and_signs_out() {
     let code = card(&kits, "K-1");
     // What was typed stays, but for the code of another kit nobody gets in.
     let wrong = browser.send_form("/sign-in", &[("serial", "K-2"), ("access_code", &code)]).expect(422);
-    wrong.says("value=\"K-2\"").says("do not belong together");
+    wrong.says("value=\"K-2\"").says("do not match");
     let entered =
         browser.send_form("/sign-in", &[("serial", "k-1"), ("access_code", &code.to_lowercase())]).expect(303);
     let set = entered.answer.header("set-cookie").to_owned();
@@ -82,7 +82,7 @@ fn a_token_that_only_reads_opens_pages_and_sends_no_forms() {
     let reader = kits.server.post("/v1/tokens", &kits.publisher, &new).expect(201).json();
     let mut desk = Browser::with_token(&kits.server, reader["token"].as_str().unwrap());
     desk.get("/kits/K-1").expect(200);
-    desk.fill_in("/kits/K-1", "/kits/K-1/card", &[]).expect(403).says("This token only reads");
+    desk.fill_in("/kits/K-1", "/kits/K-1/card", &[]).expect(403).says("This token is read-only");
     desk.fill_in("/kits/K-1", "/sign-out", &[]).expect(303);
     desk.get("/kits/K-1").expect(303);
 }

@@ -10,7 +10,7 @@ fn a_publisher_sees_whom_a_draft_touches_before_it_is_published() {
     put_draft(&kits.server, &kits.publisher, "frame", &frame(908));
     let mut browser = Browser::with_token(&kits.server, &kits.publisher);
     let page = browser.get("/designs/frame/publish").expect(200);
-    page.says("2 kits touched").says("K-1").says("K-2").says("to replace");
+    page.says("2 kits affected").says("K-1").says("K-2").says("to replace");
     let without = browser.fill_in(
         "/designs/frame/publish",
         "/designs/frame/publish",
@@ -63,8 +63,8 @@ fn what_is_published_was_seen_by_a_second_person() {
     let mut author = Browser::with_token(&server, &token);
     let mut second = Browser::with_token(&server, &another(&server));
     let (design, publish) = ("/designs/frame", "/designs/frame/publish");
-    author.get(publish).expect(200).says("Freeze the draft; then somebody else").says_nothing_of("change_note");
-    author.get(design).says("It can be written").says_nothing_of("/draft/thaw");
+    author.get(publish).expect(200).says("Freeze the draft. Then somebody").says_nothing_of("change_note");
+    author.get(design).says("It can be changed").says_nothing_of("/draft/thaw");
     author.fill_in(design, "/designs/frame/draft/freeze", &[]).expect(303);
     author.get(design).expect(200).says("Frozen for review").says("by you").says_nothing_of("/draft/freeze");
     author.get(publish).says("somebody else has to publish it").says_nothing_of("change_note");
@@ -72,7 +72,7 @@ fn what_is_published_was_seen_by_a_second_person() {
     author.fill_in(design, "/designs/frame/draft/freeze", &[]).expect(303);
     let done = second.fill_in(publish, publish, &[("change_note", "First issue.")]).expect(303);
     assert_eq!(done.leads_to(), "/designs/frame/revisions/A");
-    author.get(design).says("It can be written");
+    author.get(design).says("It can be changed");
 }
 
 #[test]
@@ -88,9 +88,9 @@ fn the_preview_says_how_many_kits_there_are_and_leads_to_all_of_them() {
     let browser = Browser::with_token(&kits.server, &kits.publisher);
     let page = browser.get("/designs/frame/publish").expect(200);
     let page =
-        page.says("106 kits touched").says("106 in all").says("M-099").says_nothing_of("M-100").says("and 5 more.");
+        page.says("106 kits affected").says("106 in all").says("M-099").says_nothing_of("M-100").says("and 5 more.");
     let place = "/kits?design=frame&amp;revision=A&amp;choices=%7B%7D";
-    page.says(&format!("<a href=\"{place}\">List all 105</a>"));
+    page.says(&format!("<a href=\"{place}\">Show all 105</a>"));
     // The list goes on for as long as there are kits.
     let (mut place, mut found) = (place.replace("&amp;", "&"), 0);
     for _ in 0..5 {

@@ -20,7 +20,7 @@ async fn support_finds_a_kit_by_anything_and_sees_whose_it_is_only_when_asking()
     }
     let both = browser.get("/support?q=builder%40example.com").expect(200);
     both.says("Which of these?").says("/support?q=K-2").says_nothing_of("A. Builder");
-    browser.get("/support?q=nothing-like-it").says("Nothing is like that");
+    browser.get("/support?q=nothing-like-it").says("Nothing matches");
     browser
         .fill_in("/support?q=K-1", "/support/K-1/person", &[])
         .expect(200)

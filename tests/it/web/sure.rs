@@ -31,7 +31,7 @@ fn a_card_that_is_reloaded_stays_the_card_of_the_kit() {
     // Only a new form makes a new card; the old one, sent again, then says so and ends nothing.
     let second = code(&desk.fill_in(kit, action, &[]).expect(200));
     assert_ne!(first, second);
-    desk.answer(&asked, action, "yes").expect(409).says("was replaced since");
+    desk.answer(&asked, action, "yes").expect(409).says("has since ended or been replaced");
     assert!(opens(&kits, &second) && !opens(&kits, &first));
     // The code follows from what only this browser shows.
     let mut other = Browser::with_token(&kits.server, &kits.support);
@@ -84,8 +84,8 @@ fn every_deed_that_ends_something_is_asked_first() {
     for (page, action, wanted) in [
         ("/kits/K-1/packs", "/kits/K-1/packs", "is replaced"),
         ("/kits/K-1", "/kits/K-1/notices/1/done", "on behalf of the holder"),
-        ("/kits/K-1/holds", "/kits/K-1/holds", "No pack of the kit is issued"),
-        ("/designs/frame/revisions/A", "/designs/frame/revisions/A/withdrawal", "No new kits are sold with it"),
+        ("/kits/K-1/holds", "/kits/K-1/holds", "nobody can issue or download a pack of the kit"),
+        ("/designs/frame/revisions/A", "/designs/frame/revisions/A/withdrawal", "No kit can be sold with it"),
     ] {
         let asked = publisher.begin(page, action, &reason).expect(200).says(wanted);
         assert_eq!(asked.answer.header("cache-control"), "no-store");
@@ -108,7 +108,7 @@ fn every_deed_that_ends_something_is_asked_first() {
         .map(|(name, value)| (name.as_str(), if name == "paper" { "a3" } else { value.as_str() }))
         .chain([("sure", "yes")])
         .collect();
-    let refused = publisher.send_form(action, &changed).expect(422).says("was sent before with something else");
+    let refused = publisher.send_form(action, &changed).expect(422).says("You sent this form before with other values");
     assert_eq!(packs(), before + 1);
     let anew = refused.hidden(action);
     let mut anew: Vec<(&str, &str)> = anew.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
@@ -134,7 +134,7 @@ async fn what_support_answers_is_said_to_be_on_behalf_of_the_holder() {
     let asked = desk.begin(sheet, sheet, &[]).expect(200).says("on behalf of the holder of kit K-1");
     assert!(server.get("/v1/kits/K-1/stop-sheets/A", &kits.first).json()["acknowledged_at"].is_null());
     desk.answer(&asked, sheet, "yes").expect(303);
-    desk.get("/kits/K-1").says("Answer it only when the holder of the kit has told you so");
+    desk.get("/kits/K-1").says("Answer only when the holder of the kit has told you so");
     desk.fill_in("/kits/K-1", "/kits/K-1/notices/1/seen", &[]).expect(303);
     desk.get("/notices").expect(200).says("by support Ann, on behalf of the holder");
     desk.fill_in("/kits/K-1", "/kits/K-1/notices/1/done", &[]).expect(303);

@@ -1,10 +1,9 @@
 //! The cut sheet: every member with its lengths, its two cuts and its mass.
-use super::about;
 use super::changes::Scope;
 use super::cover::contents_of;
 use super::pairs::mirror_image;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, cut_and_fits, members};
+use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
@@ -12,32 +11,32 @@ use crate::pack::{Content, RenderError};
 use crate::part::is_as_measured;
 use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
-fn columns() -> [Column; 11] {
+fn columns(figures: Figures) -> [Column; 11] {
+    let (say, unit) = (&figures.words.cut_sheet, figures.unit());
     [
-        Column::words("no.", 0.035),
-        Column::marks("mark", 0.155),
-        Column::numbers("part number", 0.107),
-        Column::words("section, mm", 0.13),
-        Column::figures("overall, mm", 0.094),
-        Column::figures("centreline, mm", 0.094),
-        Column::figures("short, mm", 0.094),
-        Column::figures("blank, mm", 0.094),
-        Column::figures("clock between ends, deg", 0.077),
-        Column::figures("bends", 0.055),
-        Column::figures("mass, kg", 0.065),
+        Column::words(say.head_number(), 0.035),
+        Column::marks(say.head_mark(), 0.155),
+        Column::numbers(say.head_part_number(), 0.107),
+        Column::words(say.head_section(unit), 0.13),
+        Column::figures(say.head_overall(unit), 0.094),
+        Column::figures(say.head_centreline(unit), 0.094),
+        Column::figures(say.head_short(unit), 0.094),
+        Column::figures(say.head_blank(unit), 0.094),
+        Column::figures(say.head_clock(), 0.077),
+        Column::figures(say.head_bends(), 0.055),
+        Column::figures(say.head_mass(), 0.065),
     ]
 }
 
 /// The pages of the cut sheet.
 pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
-    let mut flow = Flow::new(furniture, furniture.content_area(), "Cut sheet");
-    flow.paragraph(
-        "Overall: long point to long point as finished. Centreline: between the cuts along the centreline. Short: between the points of the two cuts nearest the middle, on the outside. Blank: length to saw from the bar.",
-    );
+    let (say, title, figures) = (&furniture.words.cut_sheet, furniture.words.kinds.cut_sheet(), furniture.figures());
+    let mut flow = Flow::new(furniture, furniture.content_area(), title);
+    flow.paragraph(say.lengths());
     say_as_measured(&mut flow, sheets);
     flow.skip(1.0);
     let scope = Scope::of(furniture.issue);
-    let mut columns = columns();
+    let mut columns = columns(figures);
     if scope.is_part() {
         // The rows before keep their numbers: those of this pack go by their marks.
         columns[0].title = "".into();
@@ -50,107 +49,82 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         kg += row.mass_kg;
         let number = if scope.is_part() { String::new() } else { (index + 1).to_string() };
         let mut note = barred::of_part(&row.member, furniture);
-        note.push(ends(sheets, row, furniture));
-        let mut note = note.join("; ");
-        if scope.retells(&row.member) {
-            note.push_str("; same part as before, only the step is another");
-        }
-        flow.row(&cells(number, row, furniture.figures()), &note);
+        note.extend(ends(sheets, row, furniture));
+        note.extend(scope.retells(&row.member).then(|| say.only_moved().to_owned()));
+        flow.row(&cells(number, row, figures), &note.join("; "));
     }
     flow.end_table();
-    flow.total(&format!("Total: {tubes} tubes, {} kg as finished", furniture.figures().mass(kg)));
+    flow.total(&say.total(tubes, tubes, figures.mass(kg)));
     if !sheets.mass.joints.is_empty() {
         whole_frame(&mut flow, &sheets.mass);
     }
-    Ok(contents_of(flow, "Cut sheet"))
+    Ok(contents_of(flow, title))
 }
-
-/// What is said in a list of a part that is there already, because something was measured on it.
-pub(in crate::pack) const STANDS: &str = "made already, stands as measured: saw nothing";
 
 /// What the sign after some part numbers means, where there are such parts.
 pub(in crate::pack) fn say_as_measured(flow: &mut Flow, sheets: &Sheets) {
+    let say = &flow.figures().words.as_measured;
     if sheets.parts.iter().any(|part| is_as_measured(&part.number)) {
-        flow.paragraph(
-            "A part number with /M is that of a part made to what was measured on this kit: it is not the revision's part of that number, and goes into no other frame.",
-        );
+        flow.paragraph(say.number_with_m());
     }
     if !sheets.measured.is_empty() {
         let made: Vec<String> = sheets.measured.iter().map(|part| part.member.clone()).collect();
-        flow.paragraph(&format!(
-            "Made already: {}. It was measured, and this pack is fitted to it as it is. Nothing of it is sawn or bent again; its ends are trimmed by the wraps of this pack. Its lengths here are those of a tube bent to the measured figures: never check them along the one that you have. Write its number from this list on it in place of the one that it has.",
-            members(&made)
-        ));
+        flow.paragraph(&say.made_already(members(&made)));
     }
 }
 
 fn cells(number: String, row: &CutRow, figures: Figures) -> [String; 11] {
+    let say = &figures.words.cut_sheet;
     [
         number,
         row.member.clone(),
         row.part_number.clone(),
-        figures.size(&row.size),
+        figures.size(row.size),
         figures.bare(row.overall),
         figures.bare(row.centreline),
         figures.bare(row.short),
-        row.blank.map_or_else(|| "made".to_owned(), |mm| figures.bare(mm)),
-        row.clock_between_ends_deg.map_or_else(|| "none".to_owned(), |deg| figures.bare_clock(deg)),
+        row.blank.map_or_else(|| say.no_blank().to_owned(), |mm| figures.bare(mm)),
+        row.clock_between_ends_deg.map_or_else(|| say.no_clock().to_owned(), |deg| figures.bare_clock(deg)),
         row.bends.to_string(),
         figures.mass(row.mass_kg),
     ]
 }
 
-fn ends(sheets: &Sheets, row: &CutRow, furniture: Furniture) -> String {
-    let mut note = format!(
-        "from: {}; to: {}; {}",
-        cut(&row.from, furniture.figures()),
-        cut(&row.to, furniture.figures()),
-        row.material
-    );
-    if let Some(left) = both_ends(sheets, &row.member, row.leave_long, furniture) {
-        note.push_str(&format!("; left long {left}"));
-    }
+/// What stands under a row, a fact each.
+fn ends(sheets: &Sheets, row: &CutRow, furniture: Furniture) -> Vec<String> {
+    let (figures, say, as_measured) = (furniture.figures(), &furniture.words.cut_sheet, &furniture.words.as_measured);
+    let mut facts =
+        vec![say.from_end(cut(&row.from, figures)), say.to_end(cut(&row.to, figures)), row.material.clone()];
+    facts.extend(both_ends(sheets, &row.member, row.leave_long, furniture).map(|long| say.left_long(long)));
     if sheets.stands(&row.member) {
-        note.push_str("; ");
-        note.push_str(STANDS);
+        facts.push(as_measured.stands().to_owned());
     } else if is_as_measured(&row.part_number) {
-        note.push_str("; as measured");
+        facts.push(as_measured.to_values().to_owned());
     }
-    if let Some((opposite, _)) = mirror_image(sheets, &row.member) {
-        note.push_str(&format!("; handed, mirror image of {opposite}"));
-    }
-    note
+    facts.extend(mirror_image(sheets, &row.member).map(|(opposite, _)| say.handed(opposite)));
+    facts
 }
 
 /// One end's cut in words, such as `mitre to rail, 40.0 deg` or `cope to main_hoop`.
-pub(in crate::pack) fn cut(end: &EndSummary, figures: Figures) -> String {
-    let words = cut_and_fits(&end.cut, &end.fits);
+fn cut(end: &EndSummary, figures: Figures) -> String {
+    let words = figures.cut_and_fits(end.cut, &end.fits);
     match end.mitre_deg {
-        Some(degrees) if end.fits.is_empty() => format!("{words} {}", figures.angle(degrees)),
-        Some(degrees) => format!("{words}, {}", figures.angle(degrees)),
+        Some(degrees) if end.fits.is_empty() => figures.words.cut_sheet.cut_by(words, figures.angle(degrees)),
+        Some(degrees) => figures.words.cut_sheet.cut_to_fit(words, figures.angle(degrees)),
         None => words,
     }
 }
 
 /// Mass, centre of gravity, surface and welds of the whole frame.
 fn whole_frame(flow: &mut Flow, whole: &MassSheet) {
-    let figures = flow.figures();
+    let (figures, words) = (flow.figures(), flow.figures().words);
+    let say = &words.cut_sheet;
     let [x, y, z] = whole.centre_of_gravity.map(|mm| figures.bare(mm));
     flow.skip(2.0);
-    flow.heading("The whole frame");
-    flow.fact(
-        "mass",
-        &format!("{} kg of tubes and plates as finished, without weld and paint", figures.tenths(whole.mass_kg)),
-    );
-    flow.fact(
-        "centre of gravity",
-        &format!(
-            "x {x}, y {y}, z {z} {}: x forward, y left, z up, from the frame's zero, {}",
-            figures.unit(),
-            about::WHERE
-        ),
-    );
-    let (surface, weld) = (figures.surface(whole.painted_m2), figures.run(whole.weld_length));
-    flow.fact("surface to paint", &format!("{surface} outside, what welds cover not taken off"));
-    flow.fact("weld", &format!("{weld} in {} joints", whole.joints.len()));
+    flow.heading(say.heading_frame());
+    flow.fact(say.caption_mass(), &say.frame_mass(figures.tenths(whole.mass_kg)));
+    flow.fact(say.caption_centre(), &say.centre(x, y, z, figures.unit(), words.kinds.about()));
+    flow.fact(say.caption_surface(), &say.surface(figures.surface(whole.painted_m2)));
+    let joints = whole.joints.len();
+    flow.fact(say.caption_weld(), &say.weld(joints, figures.run(whole.weld_length), joints));
 }

@@ -11,14 +11,15 @@ use crate::pack::layout::{barred, tiles};
 use crate::pack::{Content, RenderError};
 use crate::sheets::{End, HoleStrip, Sheets, StripDatum};
 
-fn columns() -> [Column; 6] {
+fn columns(figures: Figures) -> [Column; 6] {
+    let (say, unit) = (&figures.words.hole_strips, figures.unit());
     [
-        Column::marks("hole", 0.18),
-        Column::words("for", 0.25),
-        Column::figures("drill, mm", 0.1),
-        Column::figures("along the tube from the datum, mm", 0.17),
-        Column::figures("clock", 0.14),
-        Column::figures("round the tube from 0 deg, mm", 0.16),
+        Column::marks(say.head_hole(), 0.18),
+        Column::words(say.head_for(), 0.25),
+        Column::figures(say.head_drill(unit), 0.1),
+        Column::figures(say.head_along(unit), 0.17),
+        Column::figures(say.head_clock(), 0.14),
+        Column::figures(say.head_round(unit), 0.16),
     ]
 }
 
@@ -33,7 +34,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if shown.is_empty() {
         return Ok(Vec::new());
     }
-    let mut templates = Templates::new(furniture, "Hole strips, true scale");
+    let mut templates = Templates::new(furniture, furniture.words.kinds.hole_strips());
     for sheet in shown {
         let row = sheets.cut_sheet.rows.iter().find(|row| row.member == sheet.member);
         let number = part_number(sheets, &sheet.member);
@@ -43,31 +44,24 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     Ok(templates.finish())
 }
 
-/// From where a strip's edges are measured.
-fn datum(sheet: &HoleStrip) -> String {
-    match sheet.datum {
-        StripDatum::FromEnd => "the long point of the from end's cut".to_owned(),
-        StripDatum::AfterBend { bend } => format!("the tangent mark where bend {bend} ends"),
-    }
-}
-
 fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &Piece, furniture: Furniture) {
-    let title = match sheet.datum {
-        StripDatum::FromEnd => format!("Holes {}", sheet.member),
-        StripDatum::AfterBend { bend } => format!("Holes {} after bend {bend}", sheet.member),
+    let say = &furniture.words.hole_strips;
+    let (title, datum) = match sheet.datum {
+        StripDatum::FromEnd => (say.title(&sheet.member), say.datum_long_point().to_owned()),
+        StripDatum::AfterBend { bend } => (say.title_after(&sheet.member, bend), say.datum_bend(bend)),
     };
     let paper = furniture.issue.print.paper_thickness;
     let figures = furniture.figures();
     let long = Trimmed::of(sheets, &sheet.member, End::From).filter(|_| sheet.datum == StripDatum::FromEnd);
-    let long = long.map(|long| format!("; {}", long.until(furniture)));
+    let mut about = vec![say.section(figures.size(sheet.size)), datum];
+    about.extend(long.map(|long| long.until(furniture)));
     let mut facts = barred::of_part(&sheet.member, furniture);
     facts.extend([
-        format!("section {}; datum: {}{}", figures.size(&sheet.size), datum(sheet), long.unwrap_or_default()),
-        format!(
-            "circumference {}, printed width {} to the closure line (paper {} allowed for)",
+        about.join("; "),
+        say.circumference(
             figures.fine_length(sheet.circumference),
             figures.fine_length(sheet.on_paper(sheet.circumference, paper)),
-            figures.fine_length(paper)
+            figures.fine_length(paper),
         ),
     ]);
     let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
@@ -95,12 +89,9 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     let tiles = tiles.filter(|tiles| tiles.len() <= tiles::MOST).unwrap_or_default();
     if !tiles.is_empty() {
         facts.push(furniture.words.tiles.how().to_owned());
-        facts.push(format!("Glued together it is {} high from edge to edge.", figures.length(sheet.height)));
+        facts.push(say.glued(figures.length(sheet.height)));
     }
-    facts.push(
-        "To mark by measure: scribe the index lines, measure along the tube from the datum, and round it from the line at 0 deg towards the one at 90 deg; check each against its clock angle."
-            .to_owned(),
-    );
+    facts.push(say.by_measure().to_owned());
     templates.begin(&title, &title, &facts, table);
     list(templates, sheet);
     tiles::place(tiles, templates, &furniture.words.tiles);
@@ -110,7 +101,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
 fn list(templates: &mut Templates, sheet: &HoleStrip) {
     let flow = templates.flow();
     let figures = flow.figures();
-    flow.start_table(&columns());
+    flow.start_table(&columns(figures));
     for hole in &sheet.holes {
         flow.row(
             &[
@@ -127,11 +118,12 @@ fn list(templates: &mut Templates, sheet: &HoleStrip) {
     flow.end_table();
 }
 
-/// Where an edge goes, short enough for the strip itself.
-fn edge_words(name: &str, distance: f64, sheet: &HoleStrip, figures: Figures) -> String {
-    let from = match sheet.datum {
-        StripDatum::FromEnd => "from the from end's long point".to_owned(),
-        StripDatum::AfterBend { bend } => format!("from the end of bend {bend}"),
-    };
-    format!("{name} edge: {} {from}", figures.short_length(distance))
+/// Where the lower and the upper edge go, short enough for the strip itself.
+fn edge_words(sheet: &HoleStrip, figures: Figures) -> [String; 2] {
+    let say = &figures.words.hole_strips;
+    let [lower, upper] = [sheet.lower, sheet.upper].map(|mm| figures.short_length(mm));
+    match sheet.datum {
+        StripDatum::FromEnd => [say.lower_edge(lower), say.upper_edge(upper)],
+        StripDatum::AfterBend { bend } => [say.lower_edge_after(lower, bend), say.upper_edge_after(upper, bend)],
+    }
 }

@@ -1,7 +1,7 @@
 //! The parts list: one row a part number, with what it is made of and where it goes.
 use super::changes::Scope;
 use super::cover::contents_of;
-use super::cut_sheet::{STANDS, say_as_measured};
+use super::cut_sheet::say_as_measured;
 use crate::drawing::Face;
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, members};
@@ -10,16 +10,18 @@ use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
 use crate::part::{PartKind, is_as_measured};
 use crate::sheets::{PartRow, Sheets};
+use crate::words::groups::parts_list as words;
 
-fn columns() -> [Column; 7] {
+fn columns(figures: Figures) -> [Column; 7] {
+    let (say, unit) = (&figures.words.parts_list, figures.unit());
     [
-        Column { face: Face::Bold, ..Column::numbers("part number", 0.15) },
-        Column::words("section, mm", 0.17),
-        Column::words("material", 0.28),
-        Column::figures("quantity", 0.08),
-        Column::figures("blank each, mm", 0.12),
-        Column::figures("bends", 0.08),
-        Column::figures("mass each, kg", 0.12),
+        Column { face: Face::Bold, ..Column::numbers(say.head_number(), 0.15) },
+        Column::words(say.head_section(unit), 0.17),
+        Column::words(say.head_material(), 0.28),
+        Column::figures(say.head_quantity(), 0.08),
+        Column::figures(say.head_blank(unit), 0.12),
+        Column::figures(say.head_bends(), 0.08),
+        Column::figures(say.head_mass(), 0.12),
     ]
 }
 
@@ -29,23 +31,25 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if parts.is_empty() {
         return Ok(Vec::new());
     }
-    let mut flow = Flow::new(furniture, furniture.content_area(), "Parts list");
-    flow.paragraph(
-        "Parts of one number are equal: any of them goes in any of the places listed. Count them against this list before you start. Blank: length to saw from the bar.",
-    );
+    let (title, say) = (furniture.words.kinds.parts_list(), &furniture.words.parts_list);
+    let mut flow = Flow::new(furniture, furniture.content_area(), title);
+    flow.paragraph(say.equal_parts());
     say_as_measured(&mut flow, sheets);
     flow.skip(1.0);
-    flow.start_table(&columns());
+    flow.start_table(&columns(furniture.figures()));
     for part in &parts {
         let marks: Vec<&str> = part.members.iter().map(String::as_str).collect();
         let mut note = barred::of_parts(&marks, furniture);
-        note.push(places(sheets, part));
+        note.push(places(sheets, part, say));
         flow.row(&cells(part, furniture.figures()), &note.join("\n"));
     }
     flow.end_table();
     let count: usize = parts.iter().map(|part| part.quantity).sum();
-    flow.total(&format!("{count} parts of {} numbers", parts.len()));
-    Ok(contents_of(flow, "Parts list"))
+    flow.total(&match parts.len() {
+        1 => say.of_one_number(count, count),
+        numbers => say.total(count, numbers),
+    });
+    Ok(contents_of(flow, title))
 }
 
 /// The rows of a pack, which count in a pack of what changed only what is made.
@@ -62,30 +66,31 @@ fn shown(sheets: &Sheets, furniture: Furniture) -> Vec<PartRow> {
 fn cells(part: &PartRow, figures: Figures) -> [String; 7] {
     [
         part.number.clone(),
-        figures.size(&part.size),
+        figures.part_size(part.size),
         part.material.clone(),
         part.quantity.to_string(),
         match (part.kind, part.blank) {
             (PartKind::Plate, _) => String::new(),
-            (PartKind::Tube, blank) => blank.map_or_else(|| "made".to_owned(), |mm| figures.bare(mm)),
+            (PartKind::Tube, blank) => {
+                blank.map_or_else(|| figures.words.parts_list.made().to_owned(), |mm| figures.bare(mm))
+            }
         },
         if part.kind == PartKind::Tube { part.bends.to_string() } else { String::new() },
         figures.mass(part.mass_kg),
     ]
 }
 
-fn places(sheets: &Sheets, part: &PartRow) -> String {
+fn places(sheets: &Sheets, part: &PartRow, say: &words::PartsList) -> String {
     let has = |id: &str| part.members.iter().any(|member| member == id);
     let both_hands =
         part.members.iter().any(|member| member.strip_suffix(".L").is_some_and(|stem| has(&format!("{stem}.R"))));
-    let places = members(&part.members);
-    let hands = if both_hands { "; one part for left and right" } else { "" };
+    let hands = both_hands.then(|| say.both_hands());
     let measured = if part.members.iter().all(|member| sheets.stands(member)) {
-        format!("; {STANDS}")
-    } else if is_as_measured(&part.number) {
-        "; as measured".to_owned()
+        Some(say.stands())
     } else {
-        String::new()
+        is_as_measured(&part.number).then(|| say.as_measured())
     };
-    format!("{places}{hands}{measured}")
+    let mut said = vec![members(&part.members)];
+    said.extend([hands, measured].into_iter().flatten().map(str::to_owned));
+    said.join("; ")
 }

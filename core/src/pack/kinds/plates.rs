@@ -1,7 +1,6 @@
 //! Plates at true scale: outline, holes, sizes.
 
 mod view;
-use super::about;
 use super::changes::Scope;
 use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::furniture::{Furniture, Piece};
@@ -9,6 +8,7 @@ use crate::pack::layout::templates::Templates;
 use crate::pack::layout::{barred, tiles};
 use crate::pack::{Content, RenderError};
 use crate::sheets::{PlateSheet, Sheets};
+use crate::words::groups::plates::Plates;
 use std::cmp::Ordering;
 
 /// Reductions of ISO 5455 for a plate too large for the paper.
@@ -21,7 +21,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if groups.is_empty() {
         return Ok(Vec::new());
     }
-    let mut templates = Templates::new(furniture, "Plates, true scale");
+    let mut templates = Templates::new(furniture, furniture.words.kinds.plates());
     for same in groups {
         write(&mut templates, &same, furniture);
     }
@@ -41,39 +41,41 @@ fn groups(sheets: &Sheets, is_shown: impl Fn(&str) -> bool) -> Vec<Vec<&PlateShe
 }
 
 /// What the template of some plates is called in the list of pages.
-fn title(plates: &[&PlateSheet]) -> String {
+fn title(plates: &[&PlateSheet], say: &Plates) -> String {
     let names: Vec<String> = plates.iter().map(|plate| plate.plate.clone()).collect();
-    format!("Plate{} {}", if names.len() > 1 { "s" } else { "" }, members(&names))
+    say.title(names.len(), members(&names))
 }
 
-/// On which page a plate's template is found, in words.
+/// On which page a plate's template is found.
 fn where_drawn(sheets: &Sheets, mark: &str, furniture: Furniture) -> Option<String> {
     let (scope, hands) = (Scope::of(furniture.issue), furniture.issue.print.hands);
     let (hand, is_here) = (if hands.shows(mark) { hands } else { hands.other() }, scope.makes(mark));
     let groups = groups(sheets, |other| hand.shows(other) && (!is_here || scope.makes(other)));
     let group = groups.iter().find(|group| group.iter().any(|plate| plate.plate == mark))?;
-    let pack = match (is_here, hand == hands) {
-        (false, _) => " of the pack before",
-        (true, false) => " of the pack of the other hand",
-        (true, true) => "",
-    };
-    Some(format!("page \"{}\"{pack}", title(group)))
+    let say = &furniture.words.plates;
+    let title = title(group, say);
+    Some(match (is_here, hand == hands) {
+        (false, _) => say.template_before(title),
+        (true, false) => say.template_of_other_hand(title),
+        (true, true) => say.template_here(title),
+    })
 }
 
 /// Where a plate goes and where its template is, for whoever puts it there; `None` for what is no plate.
 pub(in crate::pack) fn place(sheets: &Sheets, mark: &str, furniture: Furniture) -> Option<String> {
     let plate = sheets.plates.iter().find(|plate| plate.plate == mark)?;
-    let figures = furniture.figures();
-    let [up, right] = plate.faces;
-    let at = match &plate.on {
-        Some(member) => format!("on {member}{}", on_member(plate, figures)),
-        None => {
+    let (figures, say) = (furniture.figures(), &furniture.words.plates);
+    let [up, right] = plate.faces.map(|way| figures.facing(way));
+    let at = match (&plate.on, on_member(plate, figures)) {
+        (Some(member), Some((along, clock))) => say.put_on_at(member, along, clock),
+        (Some(member), None) => say.put_on(member),
+        (None, _) => {
             let [x, y, z] = plate.at.map(|mm| figures.bare(mm));
-            format!("its zero point at x {x}, y {y}, z {z}, on the face turned away on its template")
+            say.put_at(x, y, z)
         }
     };
-    let template = where_drawn(sheets, mark, furniture).map_or_else(String::new, |page| format!("; template: {page}"));
-    Some(format!("{at}; the face shown on its template looks {up}, what is right there points {right}{template}"))
+    let facts = [Some(at), Some(say.template_looks(up, right)), where_drawn(sheets, mark, furniture)];
+    Some(facts.into_iter().flatten().collect::<Vec<_>>().join("; "))
 }
 
 /// Plates of one number share a template where theirs are the same as they lie, whatever corner their outline starts at.
@@ -122,7 +124,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let piece = Piece { number: &plate.part_number, size: (format!("{size} {}", figures.unit()), size) };
     let drawn = |scale: f64| view::draw(plate, &members(&names), &piece, scale, furniture);
     let full = drawn(1.0);
-    let title = title(plates);
+    let title = title(plates, &furniture.words.plates);
     if full.width <= width && full.height <= height {
         templates.begin(&title, &heading, &facts, full.height);
         templates.place(full.drawing, full.height);
@@ -148,11 +150,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
         .into_iter()
         .find(|scale| plate.size[0] / scale + 20.0 <= width && plate.size[1] / scale + 20.0 <= 0.6 * height)
         .unwrap_or_else(|| (plate.size[0] / (width - 20.0)).max(plate.size[1] / (0.6 * height - 20.0)));
-    facts.push(format!(
-        "NOT AT TRUE SCALE, dimensions only: this plate would take more than {} sheets of this paper and is drawn at about 1:{}. Do not use the drawing as a template; ask for one on a larger sheet.",
-        tiles::MOST,
-        figures.short_tenths(scale)
-    ));
+    facts.push(furniture.words.plates.not_true_scale(tiles::MOST, figures.short_tenths(scale)));
     let reduced = drawn(scale);
     templates.begin(&title, &heading, &facts, reduced.height);
     templates.place(reduced.drawing, reduced.height);
@@ -162,36 +160,26 @@ fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
     let Some(plate) = plates.first() else {
         return Vec::new();
     };
-    let mut line = format!(
-        "{} off, {} thick, {}, {} kg each",
-        plates.len(),
-        figures.short_length(plate.thickness),
-        plate.material,
-        figures.mass(plate.mass_kg)
-    );
+    let say = &figures.words.plates;
+    let (count, thickness) = (plates.len(), figures.short_length(plate.thickness));
+    let mut line = say.made_of(count, count, thickness, &plate.material, figures.mass(plate.mass_kg));
     let holes = kinds_of_holes(plate, figures);
     if !holes.is_empty() {
-        line.push_str(&format!("; holes: {holes}"));
+        line = [line, say.holes(holes)].join("; ");
     }
     let mut facts = vec![line];
     for plate in plates {
-        let place = match &plate.on {
-            Some(member) => format!(
-                "{} lies on {member}{}; the face shown is the one away from it",
-                plate.plate,
-                on_member(plate, figures)
-            ),
-            None => {
+        let name = &plate.plate;
+        let place = match (&plate.on, on_member(plate, figures)) {
+            (Some(member), Some((along, clock))) => say.lies_on_at(name, member, along, clock),
+            (Some(member), None) => say.lies_on(name, member),
+            (None, _) => {
                 let [x, y, z] = plate.at.map(|mm| figures.bare(mm));
-                format!(
-                    "{}: its zero point, marked 0, lies at x {x}, y {y}, z {z} from zero ({}), on the face turned away here",
-                    plate.plate,
-                    about::WHERE
-                )
+                say.lies_at(name, x, y, z, figures.words.kinds.about())
             }
         };
-        let [up, right] = plate.faces;
-        let place = format!("{place}; it looks most nearly {up}, and what is right here points most nearly {right}");
+        let [up, right] = plate.faces.map(|way| figures.facing(way));
+        let place = [place, say.looks(up, right)].join("; ");
         let note = if plate.note.is_empty() {
             String::new()
         } else {
@@ -202,25 +190,23 @@ fn facts(plates: &[&PlateSheet], figures: Figures) -> Vec<String> {
     facts
 }
 
-/// Where on its tube a plate's zero point lies.
-fn on_member(plate: &PlateSheet, figures: Figures) -> String {
-    plate.along_member.zip(plate.clock_deg).map_or_else(String::new, |(mm, degrees)| {
-        format!(
-            ", its zero point {} along that tube from the long point of the from end's cut, on the side at {}",
-            figures.length(mm),
-            figures.clock(degrees)
-        )
-    })
+/// How far along its tube a plate's zero point lies, and on which side.
+fn on_member(plate: &PlateSheet, figures: Figures) -> Option<(String, String)> {
+    plate.along_member.zip(plate.clock_deg).map(|(mm, degrees)| (figures.length(mm), figures.clock(degrees)))
 }
 
 /// How a hole is called: its diameter, and that of its countersink.
 fn hole_words(diameter: f64, countersink: Option<f64>, figures: Figures) -> String {
-    let countersink = countersink.map_or_else(String::new, |wide| format!(", countersink Ø{}", figures.fine(wide)));
-    format!("Ø{}{countersink}", figures.fine(diameter))
+    let (say, diameter) = (&figures.words.plates, figures.fine(diameter));
+    match countersink {
+        Some(wide) => say.countersunk(diameter, figures.fine(wide)),
+        None => say.hole(diameter),
+    }
 }
 
 /// Holes of each kind with their count, in the order of the plate.
 fn kinds_of_holes(plate: &PlateSheet, figures: Figures) -> String {
+    let say = &figures.words.plates;
     let mut kinds: Vec<(String, usize)> = Vec::new();
     for hole in &plate.holes {
         let words = hole_words(hole.diameter, hole.countersink, figures);
@@ -229,26 +215,22 @@ fn kinds_of_holes(plate: &PlateSheet, figures: Figures) -> String {
             None => kinds.push((words, 1)),
         }
     }
-    let kinds: Vec<String> = kinds.into_iter().map(|(words, count)| format!("{count} of {words}")).collect();
+    let kinds: Vec<String> = kinds.into_iter().map(|(words, count)| say.of_kind(count, count, words)).collect();
     kinds.join("; ")
 }
 
 /// Where the centre of each hole lies from the left and lower edge of the box round the plate: what a template is checked by, and a plate
 /// that is not at true scale is made by.
 fn hole_places(plate: &PlateSheet, figures: Figures) -> Option<String> {
+    let say = &figures.words.plates;
     let [left, low] = view::corner(plate);
     let holes: Vec<String> = plate
         .holes
         .iter()
         .map(|hole| {
             let words = hole_words(hole.diameter, hole.countersink, figures);
-            format!("{words} at {} by {}", figures.length(hole.at[0] - left), figures.length(hole.at[1] - low))
+            say.hole_at(words, figures.length(hole.at[0] - left), figures.length(hole.at[1] - low))
         })
         .collect();
-    (!holes.is_empty()).then(|| {
-        format!(
-            "Centres of holes, how far from the left edge of the plate by how far from its lower edge: {}",
-            holes.join("; ")
-        )
-    })
+    (!holes.is_empty()).then(|| say.centres(holes.join("; ")))
 }

@@ -8,8 +8,9 @@ use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
 use crate::render::Letters;
-use crate::sheets::{Sheets, StockSection};
-use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, solve};
+use crate::sheets::{End, Sheets, StockSection};
+use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, SawnEnd, solve};
+use crate::words::groups::stock_plan::StockPlan;
 
 /// Questions asked before the best plan so far is drawn: the same plan on every machine, within a few milliseconds for a kit.
 const QUESTIONS: u32 = 1_600;
@@ -22,8 +23,12 @@ const UNDER: f64 = 2.4;
 /// Free on both sides of a label within its part, mm.
 const BESIDE: f64 = 0.6;
 
-fn columns() -> [Column; 3] {
-    [Column::marks("bar", 0.08), Column::words("in order, from the trimmed end", 0.78), Column::figures("parts", 0.14)]
+fn columns(say: &StockPlan) -> [Column; 3] {
+    [
+        Column::marks(say.head_bar(), 0.08),
+        Column::words(say.head_order(), 0.78),
+        Column::figures(say.head_parts(), 0.14),
+    ]
 }
 
 /// The pages of the stock plan; none when the document names no stock.
@@ -33,21 +38,18 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if asked.is_empty() {
         return Ok(Vec::new());
     }
-    let mut flow = Flow::new(furniture, furniture.content_area(), "Stock plan");
+    let (say, title) = (&furniture.words.stock_plan, furniture.words.kinds.stock_plan());
+    let mut flow = Flow::new(furniture, furniture.content_area(), title);
     let trims = furniture.issue.since.iter().flat_map(|since| &since.changes.parts).flat_map(|part| &part.trims);
-    let bars = if Scope::of(furniture.issue).is_part() && trims.into_iter().any(|trim| trim.while_long) {
-        "Bars for the tubes that are replaced or new; what is reworked needs none, and a part that turns out to be scrap is not counted"
-    } else if Scope::of(furniture.issue).is_part() {
-        "Bars for the tubes that are replaced or new; what is reworked needs none"
+    let bars = if !Scope::of(furniture.issue).is_part() {
+        say.for_frame()
+    } else if trims.into_iter().any(|trim| trim.while_long) {
+        say.for_changes_but_scrap()
     } else {
-        "Bars for one frame"
+        say.for_changes()
     };
-    flow.paragraph(&format!(
-        "{bars}, to scale along the bar only, the trimmed end on the left. Lengths are what the saw leaves, long point to long point, without allowance. A cut is placed where the blade's side toward the trimmed end crosses the bar's axis. The saw swings to one side; turns are clockwise as seen from the trimmed end, back is the other way, both from where the bar lay for the cut before. Measure every bar before you cut.",
-    ));
-    flow.paragraph(
-        "Each plan counts on the kerf named with it: what one cut takes of the tube's length. Check yours first, with the blade and the tube that you will cut: measure a scrap, saw it in two, lay both pieces end to end and measure again. What is missing is your kerf. If it is more than the plan holds for, ask for a plan with your kerf before you cut a bar.",
-    );
+    flow.paragraph(&[bars, say.how_to_read()].join(" "));
+    flow.paragraph(say.check_your_kerf());
     for (section, request) in &asked {
         let mut left = QUESTIONS;
         let planned = solve(request, &mut |_| {
@@ -61,12 +63,12 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
                 write_section(&mut flow, section, request, &plan, &barred, furniture);
             }
             Err(error) => {
-                flow.heading(&format!("{}, {}", section.section, furniture.figures().size(&section.size)));
-                flow.paragraph(&format!("No plan: {error}"));
+                flow.heading(&[section.section.clone(), furniture.figures().size(section.size)].join(", "));
+                flow.paragraph(&say.no_plan(error.to_string()));
             }
         }
     }
-    Ok(contents_of(flow, "Stock plan"))
+    Ok(contents_of(flow, title))
 }
 
 /// What notices say of the parts of a section, by their numbers.
@@ -75,7 +77,7 @@ fn barred_parts(sheets: &Sheets, section: &StockSection, furniture: Furniture) -
         let row = sheets.parts.iter().find(|row| row.number == part.number);
         let marks: Vec<&str> = row.into_iter().flat_map(|row| &row.members).map(String::as_str).collect();
         let words = barred::of_parts(&marks, furniture).into_iter();
-        words.map(|words| format!("{}: {words}", part.number)).collect::<Vec<_>>()
+        words.map(|words| furniture.words.stock_plan.of_number(&part.number, words)).collect::<Vec<_>>()
     });
     said.collect()
 }
@@ -89,26 +91,23 @@ fn write_section(
     furniture: Furniture,
 ) {
     let (figures, area, letters) = (furniture.figures(), furniture.content_area(), furniture.letters);
-    let bars = if plan.bars == 1 { "1 bar".to_owned() } else { format!("{} bars", plan.bars) };
-    flow.heading(&format!("{}, {}, {}: {bars}", section.section, figures.size(&section.size), section.material));
+    let say = &furniture.words.stock_plan;
+    let (name, size) = (&section.section, figures.size(section.size));
+    flow.heading(&say.section(plan.bars as usize, name, size, &section.material, plan.bars));
     for words in barred {
         flow.paragraph(words);
     }
     let kept = plan.totals.as_ref().map_or(0, |totals| totals.remnants_kept);
-    let proof = if plan.optimal {
-        "no less will do".to_owned()
-    } else {
-        format!("at least {} are needed", figures.short_length(plan.bound))
+    let cost = figures.short_length(plan.cost);
+    let proof = if plan.optimal { say.least(cost) } else { say.not_proven(cost, figures.short_length(plan.bound)) };
+    let (kerf, trim) = (figures.fine_length(section.kerf), figures.short_length(section.trim));
+    let kerf = match holds_for(section.kerf, plan) {
+        Some(most) => say.kerf_and_trim(kerf, figures.fine_length(most), trim),
+        None => say.kerf_at_most_and_trim(kerf, trim),
     };
-    flow.paragraph(&format!(
-        "{} in all, {proof}. Counts on a kerf of {}{}; trim {}. Every bar keeps {} or more. Remnants of {} and more are worth keeping: {kept}.",
-        figures.short_length(plan.cost),
-        figures.fine_length(section.kerf),
-        holds_for(section.kerf, plan, figures),
-        figures.short_length(section.trim),
-        figures.length(plan.patterns.iter().map(|pattern| pattern.remnant).fold(f64::INFINITY, f64::min)),
-        figures.short_length(section.min_remnant)
-    ));
+    let least = plan.patterns.iter().map(|pattern| pattern.remnant).fold(f64::INFINITY, f64::min);
+    let remnants = say.remnants(figures.length(least), figures.short_length(section.min_remnant), kept);
+    flow.paragraph(&[proof, kerf, remnants].join(" "));
     flow.skip(1.0);
     let longest = plan.patterns.iter().map(|pattern| pattern.stock_length).fold(1.0, f64::max);
     let scale = area.width / longest;
@@ -129,7 +128,7 @@ fn write_section(
     if listed.is_empty() {
         return;
     }
-    flow.start_table(&columns());
+    flow.start_table(&columns(say));
     for (number, pattern, notes) in listed {
         let parts: u32 = pattern.cuts.iter().map(|cut| cut.count).sum();
         flow.row(&[number.to_string(), in_order(request, pattern, figures), parts.to_string()], &notes);
@@ -137,20 +136,16 @@ fn write_section(
     flow.end_table();
 }
 
-/// The widest kerf with which every bar still holds: what it keeps, shared among its cuts. Nothing where the saw's own figure is all.
-fn holds_for(kerf: f64, plan: &Plan, figures: Figures) -> String {
+/// The widest kerf with which every bar still holds: what it keeps, shared among its cuts. `None` where the saw's own figure is all.
+fn holds_for(kerf: f64, plan: &Plan) -> Option<f64> {
     let room = plan.patterns.iter().filter_map(|pattern| {
         // A sloped cut takes as much more of the bar's length as its width says.
         let cuts: f64 = pattern.sawing.as_ref()?.saw.iter().map(|cut| (cut.width / kerf).max(1.0)).sum();
         (cuts > 0.0).then(|| pattern.remnant / cuts)
     });
     let widest = (kerf + room.fold(f64::INFINITY, f64::min)) * 10.0;
-    match widest.floor() / 10.0 {
-        most if most.is_finite() && most > kerf => {
-            format!(", holds for up to {}", figures.fine_length(most.min(MOST_KERF)))
-        }
-        _ => ", and holds for no more".to_owned(),
-    }
+    let most = widest.floor() / 10.0;
+    (most.is_finite() && most > kerf).then(|| most.min(MOST_KERF))
 }
 
 /// A kerf wider than this is no saw's, mm.
@@ -160,14 +155,16 @@ const MOST_KERF: f64 = 5.0;
 fn write_over(flow: &mut Flow, number: usize, pattern: &PlanPattern, line: Area) {
     let keep = pattern.sawing.as_ref().is_some_and(|sawing| sawing.keep_remnant);
     let figures = flow.figures();
+    let say = &figures.words.stock_plan;
     let left = match pattern.remnant {
-        0.0 => "nothing left".to_owned(),
-        remnant if keep => format!("remnant {}, keep", figures.length(remnant)),
-        remnant => format!("offcut {}", figures.length(remnant)),
+        0.0 => say.nothing_left().to_owned(),
+        remnant if keep => say.remnant(figures.length(remnant)),
+        remnant => say.offcut(figures.length(remnant)),
     };
     let y = line.y + 1.3;
     let page = flow.page();
-    let times = format!("bar {number}: cut {} x {}", pattern.count, figures.short_length(pattern.stock_length));
+    let length = figures.short_length(pattern.stock_length);
+    let times = say.bar(pattern.count as usize, number, pattern.count, length);
     page.text(Text::new(times, [line.x, y]).bold());
     page.text(Text::new(left, [line.right(), y]).anchored(Anchor::End));
 }
@@ -254,33 +251,37 @@ fn sloped_cuts(pattern: &PlanPattern, figures: Figures) -> String {
     if cuts.iter().all(|cut| cut.angle_deg == 0.0) {
         return String::new();
     }
+    let say = &figures.words.stock_plan;
+    let end = |sawn: &SawnEnd| {
+        figures.end(match sawn.end {
+            EndName::From => End::From,
+            EndName::To => End::To,
+        })
+    };
     let line = |(index, cut): (usize, &SawCut)| {
-        let ends = cut.ends.as_ref().map(|sawn| format!("off comes {} with its {} end", sawn.id, name(sawn.end)));
-        let begins = cut.begins.as_ref().map(|sawn| format!("{} begins with its {} end", sawn.id, name(sawn.end)));
-        let what: Vec<String> = [ends, begins].into_iter().flatten().collect();
-        let turn = match cut.turn_deg {
-            0.0 => String::new(),
-            back if back < 0.0 => format!("turn the bar back {}, ", figures.angle(-back)),
-            on => format!("turn the bar {}, ", figures.angle(on)),
+        let (number, place) = (index + 1, figures.length(cut.at));
+        let [turn, angle] = [cut.turn_deg.abs(), cut.angle_deg].map(|degrees| figures.angle(degrees));
+        let set = match (cut.turn_deg, cut.angle_deg == 0.0) {
+            (0.0, true) => say.saw_square(number, place),
+            (0.0, false) => say.saw(number, place, angle),
+            (back, true) if back < 0.0 => say.back_and_saw_square(number, place, turn),
+            (back, false) if back < 0.0 => say.back_and_saw(number, place, turn, angle),
+            (_, true) => say.turn_and_saw_square(number, place, turn),
+            (_, false) => say.turn_and_saw(number, place, turn, angle),
         };
-        let saw = if cut.angle_deg == 0.0 { "square".to_owned() } else { figures.angle(cut.angle_deg) };
-        format!("cut {} at {}: {turn}saw {saw}; {}", index + 1, figures.length(cut.at), what.join(", "))
+        let ends = cut.ends.as_ref().map(|sawn| say.comes_off(&sawn.id, end(sawn)));
+        let begins = cut.begins.as_ref().map(|sawn| say.begins(&sawn.id, end(sawn)));
+        let what: Vec<String> = [ends, begins].into_iter().flatten().collect();
+        [set, what.join(", ")].join("; ")
     };
     cuts.iter().enumerate().map(line).collect::<Vec<_>>().join("\n")
-}
-
-fn name(end: EndName) -> &'static str {
-    match end {
-        EndName::From => "from",
-        EndName::To => "to",
-    }
 }
 
 fn in_order(request: &Request, pattern: &PlanPattern, figures: Figures) -> String {
     let entries = pattern.cuts.iter().map(|cut| {
         let length = request.parts.iter().find(|part| part.id == cut.id).map_or(0.0, |part| part.length);
-        let times = if cut.count == 1 { String::new() } else { format!("{} x ", cut.count) };
-        format!("{times}{} of {}", cut.id, figures.bare(length))
+        let (say, length) = (&figures.words.stock_plan, figures.bare(length));
+        if cut.count == 1 { say.one_of(&cut.id, length) } else { say.several_of(cut.count, &cut.id, length) }
     });
     entries.collect::<Vec<_>>().join(", ")
 }

@@ -18,19 +18,19 @@ pub(in crate::pack) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Con
 }
 
 /// What the sheet of a recall is called.
-pub(in crate::pack) fn title(recall: &Recall) -> String {
-    format!("Stop sheet of revision {}", recall.revision)
+pub(in crate::pack) fn title(recall: &Recall, furniture: Furniture) -> String {
+    furniture.words.stop_sheets.title(&recall.revision)
 }
 
 /// The sheet of one recall.
 pub(in crate::pack) fn sheet(recall: &Recall, furniture: Furniture) -> Vec<Content> {
-    let area = furniture.content_area();
+    let (area, say) = (furniture.content_area(), &furniture.words.stop_sheets);
     let mut flow = Flow::new(furniture, area, "");
     let band = Area { y: area.top() - BAND, height: BAND, ..area };
     flow.page().path(Path::filled(band, Ink::Black));
-    let heading = Recall::HEADING.to_uppercase();
+    let heading = say.band();
     let choices = [Lettering::Display, Lettering::Title, Lettering::Heading];
-    let width = |lettering: Lettering| furniture.letters.width(&heading, lettering, Face::Bold);
+    let width = |lettering: Lettering| furniture.letters.width(heading, lettering, Face::Bold);
     let lettering =
         choices.into_iter().find(|lettering| width(*lettering) < band.width - 6.0).unwrap_or(Lettering::Body);
     let at = [band.x + band.width / 2.0, band.y + (BAND - lettering.height()) / 2.0];
@@ -47,34 +47,23 @@ pub(in crate::pack) fn sheet(recall: &Recall, furniture: Furniture) -> Vec<Conte
         flow.skip(below);
     };
     let issue = furniture.issue;
-    large(Recall::FIRST, Face::Bold, 4.0);
-    large(
-        &format!(
-            "Kit {}: {}, revision {}, recalled on {} by {}.",
-            issue.kit, issue.design, recall.revision, recall.date, issue.supplier
-        ),
-        Face::Regular,
-        4.0,
-    );
+    large(say.first(), Face::Bold, 4.0);
+    let recalled = say.recalled(&issue.kit, &issue.design, &recall.revision, &recall.date, &issue.supplier);
+    large(&recalled, Face::Regular, 4.0);
     if !issue.revision.is_empty() && issue.revision != recall.revision {
-        large(
-            &format!(
-                "This pack is of revision {}. The recall is of parts made, and pages printed, to revision {}.",
-                issue.revision, recall.revision
-            ),
-            Face::Regular,
-            4.0,
-        );
+        large(&say.pack_of_another(&issue.revision, &recall.revision), Face::Regular, 4.0);
     }
-    for (heading, words) in
-        [("Hazard", &recall.hazard), ("What to do", &recall.what_to_do), ("What we offer", &recall.remedies)]
-    {
+    for (heading, words) in [
+        (say.heading_hazard(), &recall.hazard),
+        (say.heading_what_to_do(), &recall.what_to_do),
+        (say.heading_remedies(), &recall.remedies),
+    ] {
         large(heading, Face::Bold, 0.0);
         large(words, Face::Regular, 5.0);
     }
     if !issue.contact.is_empty() {
-        large("Whom to ask", Face::Bold, 0.0);
+        large(say.heading_contact(), Face::Bold, 0.0);
         large(&issue.contact, Face::Regular, 5.0);
     }
-    contents_of(flow, &title(recall))
+    contents_of(flow, &title(recall, furniture))
 }

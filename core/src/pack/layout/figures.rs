@@ -1,5 +1,6 @@
 //! How figures are written, the same on every sheet.
 
+use crate::frame::SectionSize;
 use crate::pack::Units;
 use crate::sheets::{BendSide, Datum, End, SetOut};
 use crate::words::Words;
@@ -29,6 +30,14 @@ impl Figures {
         match self.units {
             Units::Mm => "mm",
             Units::Inch | Units::InchFraction => "in",
+        }
+    }
+
+    /// The unit of strengths.
+    pub(in crate::pack) fn strength_unit(self) -> &'static str {
+        match self.units {
+            Units::Mm => "N/mm2",
+            Units::Inch | Units::InchFraction => "ksi",
         }
     }
 
@@ -137,45 +146,50 @@ impl Figures {
         }
     }
 
-    /// The heading of a column whose name ends in `, mm` or `, N/mm2`, with the unit that its figures have.
+    /// The heading of a column whose name ends in `, mm`, with the unit that its figures have.
     pub(in crate::pack) fn titled(self, heading: &str) -> String {
-        let strength = if self.unit() == "mm" { "N/mm2" } else { "ksi" };
-        [(", mm", self.unit()), (", N/mm2", strength)]
-            .into_iter()
-            .find_map(|(from, unit)| heading.strip_suffix(from).map(|name| format!("{name}, {unit}")))
-            .unwrap_or_else(|| heading.to_owned())
+        let named = heading.strip_suffix(", mm").map(|name| format!("{name}, {}", self.unit()));
+        named.unwrap_or_else(|| heading.to_owned())
     }
 
-    /// A sentence with every figure before the word `mm` in the pack's unit.
-    pub(in crate::pack) fn sentence(self, words: &str) -> String {
-        if self.unit() == "mm" {
-            return words.to_owned();
-        }
-        let mut said: Vec<String> = Vec::new();
-        for word in words.split(' ') {
-            let rest = word.strip_prefix("mm").filter(|rest| !rest.starts_with(char::is_alphanumeric));
-            let figure = said.last().and_then(|figure| figure.parse::<f64>().ok());
-            match (figure.zip(rest), said.last_mut()) {
-                (Some((mm, rest)), Some(last)) => {
-                    *last = self.short(mm);
-                    said.push(format!("{}{rest}", self.unit()));
-                }
-                _ => said.push(word.to_owned()),
-            }
-        }
-        said.join(" ")
+    /// A section as a fitter calls it; in inches as decimals.
+    pub(in crate::pack) fn size(self, size: SectionSize) -> String {
+        let figures: Vec<String> = size.figures().into_iter().map(|mm| self.size_figure(mm)).collect();
+        figures.join(" x ")
     }
 
-    /// A section as a fitter calls it, given in mm such as `45 x 2.5`; in inches as decimals.
-    pub(in crate::pack) fn size(self, mm: &str) -> String {
-        if let Some(thickness) = mm.strip_prefix("plate ") {
-            return format!("plate {}", self.size(thickness));
+    /// A figure of a size, as it is ordered; in inches as a decimal.
+    pub(in crate::pack) fn size_figure(self, mm: f64) -> String {
+        match self.units {
+            Units::Mm => mm.to_string(),
+            Units::Inch | Units::InchFraction => trimmed(plain(mm / INCH, 3)),
         }
-        let parts: Option<Vec<f64>> = mm.split(" x ").map(|part| part.parse().ok()).collect();
-        match (self.units, parts) {
-            (Units::Mm, _) | (_, None) => mm.to_owned(),
-            (_, Some(parts)) => parts.iter().map(|part| trimmed(plain(part / INCH, 3))).collect::<Vec<_>>().join(" x "),
+    }
+
+    /// A length with its unit, to whole millimetres.
+    pub(in crate::pack) fn whole_length(self, mm: f64) -> String {
+        match self.units {
+            Units::Mm => format!("{} {}", plain(mm, 0), self.unit()),
+            Units::Inch | Units::InchFraction => self.short_length(mm.round()),
         }
+    }
+
+    /// A number as it was given.
+    pub(in crate::pack) fn as_read(self, value: f64) -> String {
+        value.to_string()
+    }
+
+    /// A length with its unit, in mm with all the figures that it was told with.
+    pub(in crate::pack) fn as_told(self, mm: f64) -> String {
+        match self.units {
+            Units::Mm => format!("{mm} {}", self.unit()),
+            Units::Inch | Units::InchFraction => self.short_length(mm),
+        }
+    }
+
+    /// An angle to whole degrees, without its unit.
+    pub(in crate::pack) fn whole_degrees(self, degrees: f64) -> String {
+        plain(degrees, 0)
     }
 
     /// A number to one decimal.
@@ -201,6 +215,21 @@ impl Figures {
     /// As [`Self::clock`], without its unit.
     pub(in crate::pack) fn bare_clock(self, degrees: f64) -> String {
         self.tenths(turned(degrees))
+    }
+
+    /// A place round a tube: its clock angle, and how far a tape finds it from the line at 0 degrees, the shorter way round. `forward` is
+    /// how far it lies towards 90 degrees and on, mm.
+    pub(in crate::pack) fn round_from_zero(self, clock_deg: f64, forward: f64, circumference: f64) -> String {
+        let (clock, say) = (self.clock(clock_deg), &self.words.figures);
+        let forward = forward.rem_euclid(circumference);
+        let back = circumference - forward;
+        if forward.min(back) < 0.5 {
+            clock
+        } else if forward <= back {
+            say.towards_90(clock, self.length(forward))
+        } else {
+            say.towards_270(clock, self.length(back))
+        }
     }
 
     /// A mass in kg, to a gram.
@@ -289,17 +318,6 @@ pub(in crate::pack) fn other_end(end: End) -> End {
     }
 }
 
-/// What an end's cut fits, such as `cope to main_hoop` or `plug into rail`; the bare cut where it fits nothing.
-pub(in crate::pack) fn cut_and_fits(cut: &str, fits: &[String]) -> String {
-    let how = match cut {
-        _ if fits.is_empty() => return cut.to_owned(),
-        "plug" => "into",
-        "sleeve" => "over",
-        _ => "to",
-    };
-    format!("{cut} {how} {}", members(fits))
-}
-
 /// Several members in one line.
 pub(in crate::pack) fn members(ids: &[String]) -> String {
     ids.join(", ")
@@ -308,6 +326,7 @@ pub(in crate::pack) fn members(ids: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::frame::PartSize;
     use crate::words::EN;
 
     fn figures(units: Units) -> Figures {
@@ -331,18 +350,11 @@ mod tests {
         let (decimal, fractions) = (figures(Units::Inch), figures(Units::InchFraction));
         assert_eq!(decimal.length(437.0), "17.205 in");
         assert_eq!(decimal.short(25.4), "1");
-        assert_eq!(decimal.size("44.45 x 2.6"), "1.75 x 0.102");
-        assert_eq!(decimal.size("plate 4"), "plate 0.157");
+        assert_eq!(decimal.size(SectionSize::Round { od: 44.45, wall: 2.6 }), "1.75 x 0.102");
+        assert_eq!(decimal.part_size(PartSize::Plate(4.0)), "plate 0.157");
         assert_eq!(decimal.titled("overall, mm"), "overall, in");
         // 90 ksi are 620.5 N/mm2.
-        assert_eq!(
-            (decimal.titled("strength, N/mm2").as_str(), decimal.strength(620.5).as_str()),
-            ("strength, ksi", "90")
-        );
-        assert_eq!(
-            decimal.sentence("the hole, 50.8 mm from it; 2 mm, not mmm"),
-            "the hole, 2 in from it; 0.079 in, not mmm"
-        );
+        assert_eq!((decimal.strength_unit(), decimal.strength(620.5).as_str()), ("ksi", "90"));
         // 12 in, and 144 square inches.
         assert_eq!((decimal.run(3048.0).as_str(), decimal.surface(0.092_903_04).as_str()), ("10.0 ft", "1.0 sq ft"));
         assert_eq!(fractions.length(437.0), "17 13/64 in");

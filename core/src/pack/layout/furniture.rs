@@ -59,11 +59,6 @@ impl Furniture<'_> {
         self.words.page.wrap(member, self.figures().end(end))
     }
 
-    /// When a measured value was told, to follow it; empty when that is not known.
-    pub(in crate::pack) fn told_on(self, gauge: &str) -> String {
-        self.issue.measured_on.get(gauge).map_or_else(String::new, |day| self.words.page.told_on(day))
-    }
-
     /// The part of a page that its kind fills.
     pub(in crate::pack) fn content_area(self) -> Area {
         let frame = self.frame();
@@ -117,7 +112,7 @@ impl Furniture<'_> {
         if full.is_empty() { self.facts_of_issue() } else { full.join(", ") }
     }
 
-    fn or_none<'b>(self, text: &'b str) -> &'b str {
+    fn or_none(self, text: &str) -> &str {
         if text.is_empty() { self.words.page.none() } else { text }
     }
 

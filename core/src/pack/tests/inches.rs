@@ -37,7 +37,7 @@ fn no_millimetre_of_the_engines_own_stands_in_a_pack_in_inches() {
         super::revised(&[("\"rear_tip.L\":        [-1270, 307.25, 25]", "\"rear_tip.L\":        [-1275, 306.25, 25]")]);
     for units in [Units::Inch, Units::InchFraction] {
         let mut whole = told(issue(Paper::Letter, Status::Issued));
-        whole.kit_facts = vec!["measured hoop_spread: 1124 mm".to_owned()];
+        whole.kit_facts = vec![KitFact::Measured { gauge: "hoop_spread".to_owned(), value: 1124.0 }];
         let mut only = delta::issue_of(changes.clone(), delta::pages_before(&old, Paper::Letter), Paper::Letter);
         let mut rail = delta::issue_of(long.1.clone(), delta::pages_before(&long.0[0], Paper::Letter), Paper::Letter);
         for issue in [&mut whole, &mut only, &mut rail] {

@@ -30,7 +30,7 @@ fn rail(by: f64) -> ([Sheets; 2], Changes, f64) {
 fn a_part_left_long_serves_a_longer_one_while_it_is_long() {
     let ([old, new], changes, longer) = rail(5.4);
     let rail = part(&changes, "rear_rail.L");
-    assert_eq!(rail.kind, ChangeKind::Rework, "{}", rail.words);
+    assert_eq!(rail.kind, ChangeKind::Rework, "{}", say::part_change(rail));
     let [TrimRow { end: End::To, old_end: End::To, most, least, left_long, while_long: true, .. }] = rail.trims[..]
     else {
         panic!("{:?}", rail.trims)
@@ -41,7 +41,7 @@ fn a_part_left_long_serves_a_longer_one_while_it_is_long() {
         "{most} {least}"
     );
     for said in ["still has the 20.0 mm", "scrap"] {
-        assert!(rail.words.contains(said), "{}", rail.words);
+        assert!(say::part_change(rail).contains(said), "{}", say::part_change(rail));
     }
     let issue = issue_of(changes.clone(), pages_before(&old, Paper::A4), Paper::A4);
     let said = words(&drawn(&new, &issue), "What changed");
@@ -59,7 +59,7 @@ fn what_is_left_long_does_not_reach_further_than_it_is() {
     let (_, changes, _) = rail(25.0);
     let rail = part(&changes, "rear_rail.L");
     assert_eq!(rail.kind, ChangeKind::Replace);
-    assert!(rail.words.contains("25.0 mm too short"), "{}", rail.words);
+    assert!(say::part_change(rail).contains("25.0 mm too short"), "{}", say::part_change(rail));
 }
 
 #[test]
@@ -82,7 +82,7 @@ fn one_cut_is_set_out_by_what_is_so_then() {
             "\"gap\": 1.5, \"leave_long\": {\"to\": 20, \"trim_to_after\": \"gearbox_cross\"}",
         )]);
         let rail = part(&changes, "rear_rail.L");
-        assert_eq!(rail.kind, ChangeKind::Rework, "{}", rail.words);
+        assert_eq!(rail.kind, ChangeKind::Rework, "{}", say::part_change(rail));
         let wrap = sheets[1].wraps.iter().find(|wrap| wrap.member == "rear_rail.L" && wrap.end == End::From);
         let wrap = wrap.expect("a wrap");
         assert_eq!(wrap.set_out.datum, crate::sheets::Datum::LongEnd { by: 20.0 });

@@ -39,7 +39,7 @@ fn told(issue: Issue) -> Issue {
     let changes = demo_changes();
     let notice = |number: i64, is_in_pack: bool, work: Option<Changes>| Notice {
         number,
-        class: "mandatory".to_owned(),
+        class: NoticeClass::Mandatory,
         date: "2026-11-20".to_owned(),
         from: "A".to_owned(),
         to: "B".to_owned(),

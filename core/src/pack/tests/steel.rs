@@ -3,8 +3,9 @@
 use super::{demo_revisions, demo_sheets, document, measured_sheets};
 use crate::pack::fixture::issue;
 use crate::pack::*;
+use crate::part::compare::Side;
 use crate::render::Page;
-use crate::sheets::{BendSheet, Sheets};
+use crate::sheets::{BendSheet, Pair, Sheets};
 
 fn pages(sheets: &Sheets) -> Vec<Page> {
     document(sheets, &issue(Paper::A4, Status::Issued)).expect("renders").0.pages
@@ -125,13 +126,18 @@ fn a_hole_is_given_from_one_datum_on_every_page() {
     let sheets = demo_sheets();
     let mut told = 0;
     let is_tube = |mark: &str| sheets.strips.iter().any(|strip| strip.member == mark);
+    let tell_left = |pair: &Pair| pair.tell.as_ref().map_or_else(String::new, |tell| say::hand(tell, Side::Left));
     let by_a_hole = |left: &str, tell: &str| tell.contains(" mm hole ") && is_tube(left);
-    for pair in sheets.pairs.iter().filter(|pair| by_a_hole(&pair.left, &pair.tell_left)) {
+    for pair in sheets.pairs.iter().filter(|pair| by_a_hole(&pair.left, &tell_left(pair))) {
         told += 1;
         let strips = sheets.strips.iter().filter(|strip| strip.member == pair.left).flat_map(|strip| &strip.holes);
         let places: Vec<String> =
             strips.map(|hole| format!("hole {:.1} mm from the long point of the from end", hole.from_datum)).collect();
-        assert!(!places.is_empty() && places.iter().any(|place| pair.tell_left.contains(place)), "{}", pair.tell_left);
+        assert!(
+            !places.is_empty() && places.iter().any(|place| tell_left(pair).contains(place)),
+            "{}",
+            tell_left(pair)
+        );
     }
     assert!(told > 0);
     let pages = pages(&sheets);

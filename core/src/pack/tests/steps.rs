@@ -91,7 +91,7 @@ fn a_check_on_a_bent_tube_says_how_far_round_it_lies() {
     let mut seen = 0;
     for row in &sheets.checks {
         for (words, at) in row.between.iter().zip([row.from, row.to]) {
-            let at = DVec3::from_array(at);
+            let (words, at) = (say::place(words), DVec3::from_array(at));
             let Some(member) = ["main_hoop", "front_hoop"].into_iter().find(|mark| words.starts_with(mark)) else {
                 continue;
             };

@@ -103,31 +103,4 @@ impl PlateTell {
             }
         })
     }
-
-    /// One sentence to the one who holds the plate of a hand.
-    #[must_use]
-    pub fn sentence(&self, hand: Side) -> String {
-        match *self {
-            Self::Beside { edge, feature, above, side, offset } => {
-                let side = if hand == Side::Left { side } else { side.other() }.word();
-                let what = match feature {
-                    PlateFeature::Hole(diameter) => format!("the {diameter:.1} mm hole"),
-                    PlateFeature::Corner => "the corner".to_owned(),
-                };
-                format!(
-                    "Lay the plate with its countersinks up and the {edge:.0} mm edge towards you: {what} {above:.0} mm above that edge lies {offset:.0} mm to the {side} of its middle."
-                )
-            }
-            Self::Nothing { deviation } if deviation.is_finite() => format!(
-                "No single feature tells this {} plate from its opposite hand, from which it differs by up to {deviation:.1} mm: compare it with its template.",
-                hand.word()
-            ),
-            Self::Nothing { .. } => {
-                format!(
-                    "The countersinks of this {} plate open to the other face: compare it with its template.",
-                    hand.word()
-                )
-            }
-        }
-    }
 }

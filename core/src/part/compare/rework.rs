@@ -10,6 +10,7 @@ use super::shape::{Hole, Shape};
 use super::{Match, SAME};
 use crate::geometry::{DVec3, Path, bisect, least_place};
 use core::f64::consts::TAU;
+use serde::{Deserialize, Serialize};
 
 /// What becomes of an old part.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,7 +53,8 @@ pub struct Trim {
 }
 
 /// Why an old part cannot become the new one.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", tag = "why")]
 pub enum Why {
     /// It is another tube or another material.
     Section,
@@ -82,26 +84,6 @@ pub enum Why {
         /// Distance to the nearest hole of its kind in the new part, mm; `None` when there is none.
         off: Option<f64>,
     },
-}
-
-impl Why {
-    /// One sentence that says it. `ends` are names of the new part's first and last end that follow "the", such as `from end`.
-    #[must_use]
-    pub fn sentence(&self, ends: [&str; 2]) -> String {
-        match *self {
-            Self::Section => "The new part is made of another tube.".to_owned(),
-            Self::Bends { old, new } => format!("The old part has {old} bends, the new one {new}."),
-            Self::Centreline { off } => format!("The bent centrelines lie up to {off:.1} mm apart."),
-            Self::TooShort { by, end: Some(end) } => {
-                format!("The old part is {by:.1} mm too short at the {}.", ends[end])
-            }
-            Self::TooShort { by, end: None } => format!("The old part is {by:.1} mm too short."),
-            Self::Hole { off: Some(off), .. } => {
-                format!("A hole of the old part lies {off:.1} mm from where the new part has it.")
-            }
-            Self::Hole { off: None, .. } => "The old part has a hole that the new one has not.".to_owned(),
-        }
-    }
 }
 
 /// Decides what becomes of an `old` part when the `new` one takes its place: over all motions that could serve, whether the new

@@ -16,15 +16,6 @@ pub enum Side {
 }
 
 impl Side {
-    /// The word for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
-
     /// The other one.
     #[must_use]
     pub fn other(self) -> Self {
@@ -157,56 +148,6 @@ impl Tell {
             }
         }
         best.map_or(Self::Nothing { deviation }, |best| best.1)
-    }
-
-    /// One sentence to the one who holds the part of a hand. `ends` are names of the first and last end that follow "the",
-    /// such as `from end`.
-    #[must_use]
-    pub fn sentence(&self, hand: Side, ends: [&str; 2]) -> String {
-        let turned = |side: Side| if hand == Side::Left { side } else { side.other() }.word();
-        match *self {
-            Self::Sideways { from, up, other, side, degrees, .. } => {
-                let side = turned(side);
-                let end = ends[from];
-                let top = mark_name(up, ends, from);
-                let what = mark_name(other, ends, from);
-                let way = if matches!(other, Mark::Bend(_)) { "goes" } else { "lies" };
-                let seen = format!(
-                    "Look along the tube from the {end} with {top} upwards: {what} {way} {degrees:.0}\u{b0} to the {side}."
-                );
-                if [up, other].iter().any(|mark| matches!(mark, Mark::Hole { .. })) {
-                    format!(
-                        "Until it is drilled nothing tells it that can be seen: write the mark on it first. Drilled: {seen}"
-                    )
-                } else {
-                    seen
-                }
-            }
-            Self::Uneven { end, side, degrees, longer } => format!(
-                "Look along the tube from the {} with its long point upwards: {degrees:.0}\u{b0} to the {} the edge stands out {longer:.1} mm further than at the same place on the other side.",
-                ends[end],
-                turned(side)
-            ),
-            Self::Nothing { deviation } => format!(
-                "No single mark tells this {} part from its opposite hand, from which it differs by up to {deviation:.1} mm: compare both ends with their wraps and label the part before it leaves the bench.",
-                hand.word()
-            ),
-        }
-    }
-}
-
-fn mark_name(mark: Mark, ends: [&str; 2], seen_from: usize) -> String {
-    let of_end = |end: usize| if end == seen_from { "this end".to_owned() } else { format!("the {}", ends[end]) };
-    match mark {
-        Mark::LongPoint(end) => format!("the long point of {}", of_end(end)),
-        Mark::Throat(end) => format!("the deepest point of the cut of {}", of_end(end)),
-        Mark::Hole { diameter, after_bend: 0, along, .. } => {
-            format!("the {diameter:.1} mm hole {along:.1} mm from the long point of the {}", ends[0])
-        }
-        Mark::Hole { diameter, after_bend, along, .. } => {
-            format!("the {diameter:.1} mm hole {along:.1} mm from where bend {after_bend} ends")
-        }
-        Mark::Bend(number) => format!("bend {}", number + 1),
     }
 }
 

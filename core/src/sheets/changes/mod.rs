@@ -1,10 +1,11 @@
 //! What changed between two revisions of a design, part by part.
 
+mod kept;
 mod order;
 mod tube;
 
-use super::{End, Sheets, StepKind};
-use crate::part::compare::same_plate;
+use super::{CheckRow, Dimension, End, Place, Sheets, StepKind};
+use crate::part::compare::{Why, same_plate};
 use crate::part::{Made, Numbers};
 use crate::{Stop, Stopped};
 use order::{order, trim_steps};
@@ -13,7 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use tube::tube;
 
 /// What changed from an old revision to a new one.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Changes {
     /// One row for each member and plate of either revision: those of the new one in build order, then those removed.
@@ -23,10 +24,10 @@ pub struct Changes {
     /// Things to do that came or went; one that changed is there as both.
     pub steps: Vec<StepChange>,
     /// Every step of the fit-up order of either revision: those of the new one in its order, then those that are gone.
-    #[serde(default)]
+    #[cfg_attr(feature = "openapi", schema(required = false))]
     pub order: Vec<StepPlace>,
     /// Ends left long in both revisions whose trim is another step now, or no longer on the bench: what names that step is void.
-    #[serde(default)]
+    #[cfg_attr(feature = "openapi", schema(required = false))]
     pub trim_steps: Vec<TrimStep>,
 }
 
@@ -64,8 +65,7 @@ pub enum ChangeKind {
 }
 
 /// One member or plate.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PartChange {
     /// Id of the member or plate.
     pub member: String,
@@ -81,8 +81,29 @@ pub struct PartChange {
     pub drill: Vec<String>,
     /// Change of the overall length, new less old, mm; `None` when one is missing or it is a plate.
     pub overall: Option<f64>,
-    /// One sentence that says what to do or why.
-    pub words: String,
+    /// Why it is so, where the rest does not say it.
+    pub reason: Option<Reason>,
+}
+
+/// Why a part is kept or cannot serve.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", tag = "reason")]
+pub enum Reason {
+    /// The same tube goes to another place.
+    TubeElsewhere,
+    /// The same plate goes to another place.
+    PlateElsewhere,
+    /// The part was measured and stays; what changed is at its ends.
+    Measured,
+    /// The old tube cannot become the new one.
+    Tube(Why),
+    /// The plate has another outline, thickness, material or other holes.
+    Plate,
+    /// As a version that kept no facts told it, in English and mm.
+    Told {
+        /// Its sentence.
+        words: String,
+    },
 }
 
 /// An end to trim.
@@ -130,18 +151,34 @@ pub struct TrimSetOut {
 }
 
 /// A check dimension that changed.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CheckChange {
     /// Its name.
     pub name: String,
-    /// What is measured, in words.
-    #[serde(default)]
-    pub what: String,
+    /// What is measured.
+    pub what: Measured,
     /// What it was, mm; `None` when it was not there.
     pub old: Option<f64>,
     /// What it is, mm; `None` when it is not there any more.
     pub new: Option<f64>,
+}
+
+/// What a check dimension measures.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", tag = "is")]
+pub enum Measured {
+    /// A dimension from one place to another.
+    Between {
+        /// What it is.
+        dimension: Dimension,
+        /// From where and to where.
+        places: [Place; 2],
+    },
+    /// As a version that kept no facts told it, in English and mm.
+    Told {
+        /// Its words; empty where it told nothing.
+        words: String,
+    },
 }
 
 /// Something to do that came or went.
@@ -240,16 +277,11 @@ impl Changes {
 }
 
 impl PartChange {
-    fn new(id: &str, kind: ChangeKind, old: Compared, new: Compared, words: String) -> Self {
-        Self { words, ..Self::only(id, kind, old.numbers.of(id), new.numbers.of(id)) }
+    fn new(id: &str, kind: ChangeKind, old: Compared, new: Compared, reason: Option<Reason>) -> Self {
+        Self { reason, ..Self::only(id, kind, old.numbers.of(id), new.numbers.of(id)) }
     }
 
     fn only(id: &str, kind: ChangeKind, old_number: Option<&str>, new_number: Option<&str>) -> Self {
-        let words = match kind {
-            ChangeKind::Added => "New in this revision: the old kit has no such part.",
-            ChangeKind::Removed => "No longer used.",
-            _ => "",
-        };
         Self {
             member: id.to_owned(),
             kind,
@@ -258,7 +290,7 @@ impl PartChange {
             trims: Vec::new(),
             drill: Vec::new(),
             overall: None,
-            words: words.to_owned(),
+            reason: None,
         }
     }
 }
@@ -268,31 +300,33 @@ fn flat(old: Compared, before: usize, new: Compared, after: usize) -> PartChange
     let id = plate.id.as_str();
     let [a, b] = [old.made.plate_shape(before), new.made.plate_shape(after)];
     if same_plate(&a, &b).is_none() {
-        let words = "Its outline, thickness, material or holes changed.".to_owned();
-        return PartChange::new(id, ChangeKind::Replace, old, new, words);
+        return PartChange::new(id, ChangeKind::Replace, old, new, Some(Reason::Plate));
     }
     let moved = plate.plate.origin.distance(was.plate.origin) > PLACE
         || plate.plate.along.distance(was.plate.along) > 1e-5
         || plate.plate.across.distance(was.plate.across) > 1e-5;
     if moved {
-        let words = "The same plate in another place: keep it, and fit it to the new measures.".to_owned();
-        return PartChange::new(id, ChangeKind::Moved, old, new, words);
+        return PartChange::new(id, ChangeKind::Moved, old, new, Some(Reason::PlateElsewhere));
     }
-    PartChange::new(id, ChangeKind::Unchanged, old, new, String::new())
+    PartChange::new(id, ChangeKind::Unchanged, old, new, None)
 }
 
 fn checks(old: &Sheets, new: &Sheets) -> Vec<CheckChange> {
-    let rows = |sheets: &Sheets| -> BTreeMap<String, (String, f64)> {
-        sheets.checks.iter().map(|check| (check.name.clone(), (check.words(), check.nominal))).collect()
+    let rows = |sheets: &Sheets| -> BTreeMap<String, (Measured, f64)> {
+        let row = |check: &CheckRow| {
+            let (dimension, places) = (check.what.clone(), check.between.clone());
+            (check.name.clone(), (Measured::Between { dimension, places }, check.nominal))
+        };
+        sheets.checks.iter().map(row).collect()
     };
     let (before, after) = (rows(old), rows(new));
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     let changed = names.into_iter().filter_map(|name| {
         let (was, is) = (before.get(name), after.get(name));
-        let what = is.or(was).map_or_else(String::new, |(what, _)| what.clone());
+        let (what, _) = is.or(was)?;
         let [old, new] = [was, is].map(|row| row.map(|(_, nominal)| *nominal));
         let same = matches!((old, new), (Some(old), Some(new)) if (old - new).abs() < CHECK);
-        (!same).then(|| CheckChange { name: name.clone(), what, old, new })
+        (!same).then(|| CheckChange { name: name.clone(), what: what.clone(), old, new })
     });
     changed.collect()
 }

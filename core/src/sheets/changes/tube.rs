@@ -1,6 +1,6 @@
 //! What becomes of a tube: kept, trimmed and drilled, or scrap.
 
-use super::{ChangeKind, Compared, PLACE, PartChange, TrimRow, TrimSetOut};
+use super::{ChangeKind, Compared, PLACE, PartChange, Reason, TrimRow, TrimSetOut};
 use crate::part::compare::{Change, Motion, Shape, Trim, rework};
 use crate::part::{Made, Part};
 use crate::sheets::{Datum, End, rounded};
@@ -17,10 +17,9 @@ pub(super) fn tube(old: Compared, before: usize, new: Compared, after: usize) ->
             let (here, there) = (points(&member.path), points(&was.path));
             let is_here = here.len() == there.len() && here.iter().zip(&there).all(|(a, b)| a.distance(*b) < PLACE);
             if is_here {
-                PartChange::new(id, ChangeKind::Unchanged, old, new, String::new())
+                PartChange::new(id, ChangeKind::Unchanged, old, new, None)
             } else {
-                let words = "The same part in another place: keep it, and fit it to the new measures.".to_owned();
-                PartChange::new(id, ChangeKind::Moved, old, new, words)
+                PartChange::new(id, ChangeKind::Moved, old, new, Some(Reason::TubeElsewhere))
             }
         }
         Change::Rework { motion, trims, drill, while_long } => {
@@ -47,16 +46,12 @@ pub(super) fn tube(old: Compared, before: usize, new: Compared, after: usize) ->
                 .collect();
             let drill: Vec<String> =
                 drill.into_iter().filter_map(|hole| Some(member.holes.get(hole)?.id.clone())).collect();
-            let words = rework_words(&trims, &drill);
-            PartChange { trims, drill, ..PartChange::new(id, ChangeKind::Rework, old, new, words) }
+            PartChange { trims, drill, ..PartChange::new(id, ChangeKind::Rework, old, new, None) }
         }
         Change::Replace { .. } if new.sheets.stands(id) && is_same_to_figure(old, new, id) => {
-            let words = "The part that you have: it was measured and stays. Trim its ends by the new wraps.".to_owned();
-            PartChange::new(id, ChangeKind::Moved, old, new, words)
+            PartChange::new(id, ChangeKind::Moved, old, new, Some(Reason::Measured))
         }
-        Change::Replace { why } => {
-            PartChange::new(id, ChangeKind::Replace, old, new, why.sentence(["from end", "to end"]))
-        }
+        Change::Replace { why } => PartChange::new(id, ChangeKind::Replace, old, new, Some(Reason::Tube(why))),
     };
     PartChange { overall: Some(overall), ..change }
 }
@@ -145,50 +140,4 @@ fn is_same_to_figure(old: Compared, new: Compared, id: &str) -> bool {
     let shape = |made: &Made| made.member(id).map(|at| made.shape(at));
     let both = shape(old.to_figure).zip(shape(new.to_figure));
     both.is_some_and(|(was, is)| matches!(rework(&was, &is), Change::Unchanged { .. }))
-}
-
-fn rework_words(trims: &[TrimRow], drill: &[String]) -> String {
-    let mut words: Vec<String> = trims.iter().map(|trim| trim_words(trim, trims)).collect();
-    if !drill.is_empty() {
-        words.push(format!("Drill {}.", drill.join(", ")));
-    }
-    if trims.len() > 1 && trims.iter().any(|trim| trim.set_out.is_some()) {
-        words.insert(0, "Trim in this order.".to_owned());
-    }
-    if words.is_empty() {
-        words.push("Finished parts are equal; only what is left long on delivery differs.".to_owned());
-    }
-    words.join(" ")
-}
-
-fn trim_words(trim: &TrimRow, trims: &[TrimRow]) -> String {
-    let name = |end: End| if end == End::From { "from" } else { "to" };
-    let end = name(trim.old_end);
-    let turned =
-        if trim.end == trim.old_end { String::new() } else { format!(", which becomes its {} end", name(trim.end)) };
-    let how = if trim.wrap { "mark it with the new wrap" } else { "measure the new overall length" };
-    let set_out = trim.set_out.map_or_else(String::new, |set_out| {
-        let which = if trim.wrap { "set-out" } else { "length" };
-        let other_is_sawn = trims.iter().any(|other| other.end != trim.end && other.while_long);
-        let from = match set_out.from_old_cut {
-            true if other_is_sawn => "sawn end at the other end",
-            true => "long point of the other end's old cut",
-            false if trims.len() > 1 => "long point of the other end's new cut",
-            false => "long point of the other end's cut",
-        };
-        format!(" The {which} is {:.1} mm from the {from}.", set_out.nominal + set_out.more)
-    });
-    let by = format!("by up to {:.1} mm, at least {:.1} mm", trim.most, trim.least);
-    if trim.while_long {
-        return format!(
-            "If the {end} end{turned} still has the {:.1} mm that were left long: trim it {by}: {how}.{set_out} If it is trimmed already, the part is scrap.",
-            trim.left_long
-        );
-    }
-    let more = if trim.left_long > 0.0 {
-        format!(", {:.1} mm more while it is left long", trim.left_long)
-    } else {
-        String::new()
-    };
-    format!("Trim the {end} end{turned} {by}{more}: {how}.{set_out}")
 }

@@ -1,16 +1,17 @@
 //! Places that a tape finds on the tubes that they are named by.
 
+use super::place::{Place, PlaceRound};
 use crate::frame::{CutKind, Frame, Member, Target, fit::tip};
 use crate::geometry::{DVec3, Leg, Profile};
 use crate::part::Part;
-use crate::sheets::{End, wrap::facing};
+use crate::sheets::{End, Facing, rounded};
 
 /// A place on a tube, and how it is found.
 pub(super) struct Mark {
     /// Where it is in the frame.
     pub(super) at: DVec3,
-    /// Where it is in words that follow "from" or "to".
-    pub(super) words: String,
+    /// How it is found.
+    pub(super) place: Place,
 }
 
 /// Tubes that meet at less than this have no clear place in line, sine of 15 degrees.
@@ -77,16 +78,16 @@ impl Landing {
         if offset + frame.section(member).profile.reach() > reach + OVER {
             return None;
         }
-        let place = if host.path.arcs.is_empty() {
+        let side = if host.path.arcs.is_empty() {
             let degrees = libm::atan2(out.dot(side), out.dot(host.index)).to_degrees().rem_euclid(360.0);
-            let degrees = if degrees >= 359.5 { 0.0 } else { degrees };
-            format!("at {degrees:.0} deg, the side that faces {}", facing(out))
+            let degrees = if degrees >= 359.5 { 0.0 } else { rounded(degrees) };
+            PlaceRound::Clock { degrees, faces: Facing::of(out) }
         } else {
             on_bent(out, leg)
         };
         Some(Mark {
             at: leg.start + leg.direction * along + out * reach,
-            words: format!("{} {place}, in line with {}", host.id, member.id),
+            place: Place::InLine { on: host.id.clone(), side, with: member.id.clone() },
         })
     }
 
@@ -101,37 +102,27 @@ impl Landing {
         let [x, y] = cut.profile.spot(end.longest.u, 0.0).at;
         Some(Mark {
             at: cut.datum + cut.index * x + cut.side * y + cut.outwards * end.longest.s,
-            words: format!(
-                "the outer corner of {} and {}, the long point of the {} end of {}",
-                member.id,
-                host.id,
-                end_word(self.end),
-                member.id
-            ),
+            place: Place::Corner { members: [member.id.clone(), host.id.clone()], end: End::at(self.end) },
         })
     }
 }
 
 /// Where round a leg of a bent tube a direction points: from the middle of the side that faces most nearly so, and how far round
 /// from there towards which other side. No scribed line leads there: clock angles are not seen on a tube that stands.
-fn on_bent(out: DVec3, leg: &Leg) -> String {
+fn on_bent(out: DVec3, leg: &Leg) -> PlaceRound {
     let axes = [DVec3::X, DVec3::Y, DVec3::Z].into_iter().flat_map(|axis| [axis, -axis]);
     let side_of = |axis: DVec3| axis.reject_from_normalized(leg.direction).try_normalize();
     let nearest = axes.clone().filter_map(side_of).max_by(|a, b| a.dot(out).total_cmp(&b.dot(out)));
-    let Some(from) = nearest else { return format!("on the side that faces {}", facing(out)) };
+    let Some(from) = nearest else { return PlaceRound::Side { faces: Facing::of(out) } };
     let degrees = from.dot(out).clamp(-1.0, 1.0).acos().to_degrees();
     let rest = out.reject_from_normalized(from);
     let towards = axes.filter(|axis| side_of(*axis).is_some_and(|side| side.dot(from).abs() < 0.9));
     let towards = towards.max_by(|a, b| a.dot(rest).total_cmp(&b.dot(rest)));
     match towards.filter(|_| degrees >= 0.5) {
         Some(towards) => {
-            format!(
-                "{degrees:.0} deg round from the middle of the side that faces {} towards {}",
-                facing(from),
-                facing(towards)
-            )
+            PlaceRound::Turned { degrees: rounded(degrees), faces: Facing::of(from), towards: Facing::of(towards) }
         }
-        None => format!("on the middle of the side that faces {}", facing(from)),
+        None => PlaceRound::Middle { faces: Facing::of(from) },
     }
 }
 
@@ -145,13 +136,8 @@ pub(super) fn free_end(frame: &Frame, parts: &[Part], member: usize, end: usize)
     let tip = tip(placed, end);
     Some(Mark {
         at: tip.origin + tip.direction * made.on_axis,
-        words: format!("the middle of the {} end of {}", end_word(end), placed.id),
+        place: Place::EndMiddle { member: placed.id.clone(), end: End::at(end) },
     })
-}
-
-/// The word for an end by its number.
-pub(super) fn end_word(end: usize) -> &'static str {
-    if end == End::From.position() { "from" } else { "to" }
 }
 
 /// True where a place along a leg has its whole wall.

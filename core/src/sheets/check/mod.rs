@@ -4,39 +4,39 @@ mod bays;
 mod corners;
 mod declared;
 mod mark;
+mod place;
 mod tolerance;
 mod widths;
 
-use super::{JigSheet, rounded};
+use super::{End, JigSheet, rounded};
 use crate::document::{Axis, Class, Design};
 use crate::frame::{Frame, locate};
 use crate::geometry::DVec3;
 use crate::part::Part;
 use corners::Corners;
 use mark::Mark;
-use serde::Serialize;
+pub use place::{Dimension, EndFace, Place, PlaceRound};
 pub use tolerance::linear_tolerance;
 
 /// A dimension to check before and after welding.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CheckRow {
     /// Its name: as declared, or made from what it measures.
     pub name: String,
-    /// What is measured, in words.
-    pub what: String,
+    /// What is measured.
+    pub what: Dimension,
     /// True when the design declares it; false when the engine proposes it.
     pub declared: bool,
-    /// From where and to where, by the marks of tubes, in words that follow "from" and "to"; figures are followed by `mm`.
-    pub between: [String; 2],
+    /// From where and to where, by the marks of tubes.
+    pub between: [Place; 2],
     /// Where it is measured from, in the frame, mm.
     pub from: [f64; 3],
     /// Where it is measured to.
     pub to: [f64; 3],
     /// What it should measure, mm.
     pub nominal: f64,
-    /// Tolerance class of ISO 13920: A, B, C or D.
-    pub class: String,
+    /// Tolerance class of ISO 13920.
+    pub class: Class,
     /// What it may be off by, mm; `None` where the standard gives no figure for this length.
     pub tolerance: Option<f64>,
 }
@@ -61,14 +61,16 @@ impl CheckRow {
                 Some(Axis::Y) => (at.y - there.y).abs(),
                 Some(Axis::Z) => (at.z - there.z).abs(),
             };
-            let words = |point| declared::place(design, frame, parts, point).unwrap_or_default();
-            let marks = [Mark { at, words: words(from) }, Mark { at: there, words: words(to) }];
-            let along = check.along.map_or_else(String::new, |axis| format!(" along {}", axis.word()));
-            let what = check.what.as_ref().map_or_else(|| format!("distance{along}"), |what| what.as_str().to_owned());
+            let marks = [at, there].map(|at| Mark { at, place: declared::place(frame, parts, at) });
+            let what = match (&check.what, check.along) {
+                (Some(what), _) => Dimension::Named { words: what.as_str().to_owned() },
+                (None, Some(axis)) => Dimension::DistanceAlong { axis },
+                (None, None) => Dimension::Distance,
+            };
             rows.push(Self::new(name.clone(), what, true, marks, nominal, check.class.unwrap_or(general)));
         }
         let declared = rows.len();
-        let mut propose = |name: String, what: String, marks: [Mark; 2]| {
+        let mut propose = |name: String, what: Dimension, marks: [Mark; 2]| {
             let nominal = marks[0].at.distance(marks[1].at);
             let [from, to] = [marks[0].at, marks[1].at];
             let known = rows.iter().any(|row| (row.nominal - nominal).abs() < 0.01 && same_place(row, from, to));
@@ -79,37 +81,28 @@ impl CheckRow {
         for jig in jigs {
             let end = |end: usize| Mark {
                 at: DVec3::from_array(jig.feet[end]),
-                words: format!("the middle of the {} end of {}", mark::end_word(end), jig.member),
+                place: Place::EndMiddle { member: jig.member.clone(), end: End::at(end) },
             };
-            propose(format!("spread_{}", jig.member), "spread, end to end".to_owned(), [end(0), end(1)]);
+            propose(format!("spread_{}", jig.member), Dimension::Spread, [end(0), end(1)]);
             let crown = DVec3::from_array(jig.crown);
-            let below = Mark { at: DVec3::new(crown.x, crown.y, frame.base), words: "the base plane".to_owned() };
-            let top = Mark {
-                at: below.at + DVec3::Z * jig.height,
-                words: format!("the top of {} at its crown, outside", jig.member),
-            };
-            propose(format!("height_{}", jig.member), "height, square to the base plane".to_owned(), [below, top]);
+            let below = Mark { at: DVec3::new(crown.x, crown.y, frame.base), place: Place::BasePlane };
+            let at = below.at + DVec3::Z * jig.height;
+            let top = Mark { at, place: Place::Crown { member: jig.member.clone() } };
+            propose(format!("height_{}", jig.member), Dimension::Height, [below, top]);
         }
         let corners = Corners::of(frame, parts);
         for diagonal in bays::diagonals(frame, parts, &corners).into_iter().flatten() {
             let [[p, q], [r, s]] = &diagonal.joints;
-            propose(format!("diagonal_{p}_{q}_to_{r}_{s}"), "diagonal".to_owned(), diagonal.marks);
+            propose(format!("diagonal_{p}_{q}_to_{r}_{s}"), Dimension::Diagonal, diagonal.marks);
         }
         for width in widths::all(frame, parts, &corners) {
-            propose(format!("width_{}_{}", width.stem, width.end), "width".to_owned(), width.marks);
+            propose(format!("width_{}_{}", width.stem, width.end.word()), Dimension::Width, width.marks);
         }
         number_equal_names(&mut rows);
         rows
     }
 
-    /// What is measured, from where and to where.
-    #[must_use]
-    pub fn words(&self) -> String {
-        let [from, to] = &self.between;
-        format!("{}: from {from} to {to}", self.what)
-    }
-
-    fn new(name: String, what: String, declared: bool, marks: [Mark; 2], nominal: f64, class: Class) -> Self {
+    fn new(name: String, what: Dimension, declared: bool, marks: [Mark; 2], nominal: f64, class: Class) -> Self {
         let [from, to] = marks;
         Self {
             name,
@@ -117,9 +110,9 @@ impl CheckRow {
             declared,
             from: from.at.to_array().map(rounded),
             to: to.at.to_array().map(rounded),
-            between: [from.words, to.words],
+            between: [from.place, to.place],
             nominal: rounded(nominal),
-            class: class.word().to_owned(),
+            class,
             tolerance: linear_tolerance(class, nominal),
         }
     }

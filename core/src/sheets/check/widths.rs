@@ -1,17 +1,18 @@
 //! Widths between the two hands of a joint that no member across the frame spans.
 
 use super::corners::Corners;
-use super::mark::{Landing, Mark, end_word, free_end, outwards};
+use super::mark::{Landing, Mark, free_end, outwards};
 use crate::frame::{Frame, Target, fit::tip};
 use crate::geometry::DVec3;
 use crate::part::Part;
+use crate::sheets::End;
 
 /// A width.
 pub(super) struct Width {
     /// Id of the left member of the pair whose end it is taken at, without its hand.
     pub(super) stem: String,
     /// Which end of that.
-    pub(super) end: &'static str,
+    pub(super) end: End,
     /// On the left and on the right.
     pub(super) marks: [Mark; 2],
 }
@@ -36,7 +37,7 @@ pub(super) fn all(frame: &Frame, parts: &[Part], corners: &Corners) -> Vec<Width
             let is_known = widths.iter().any(|known| known.marks[0].at.distance(a.at) < APART);
             if !is_known && a.at.distance(b.at) > LEAST {
                 let stem = member.id.trim_end_matches(".L").to_owned();
-                widths.push(Width { stem, end: end_word(end), marks: [a, b] });
+                widths.push(Width { stem, end: End::at(end), marks: [a, b] });
             }
         }
     }

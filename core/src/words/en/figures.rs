@@ -6,6 +6,8 @@ pub(in crate::words) static WORDS: Figures = Figures {
     millimetres: "millimetres",
     inches: "inches",
     angle: "{figure} deg",
+    towards_90: "{clock}, {length} round the tube from 0 towards 90",
+    towards_270: "{clock}, {length} round the tube from 0 towards 270",
     from_end: "from",
     to_end: "to",
     long_at_from: "{length} at the from end",

@@ -28,7 +28,6 @@ pub(in crate::words) static WORDS: Page = Page {
     part_as_measured: "part {part} as measured",
     short_pack: "P.{pack}",
     overall: "overall {length}",
-    told_on: ", told on {day}",
     on_page: "page {page}",
     on_pages: "pages {pages}",
     where_to_find: "Where to find each part",

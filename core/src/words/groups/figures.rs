@@ -6,6 +6,8 @@ crate::phrases! {
         millimetres();
         inches();
         angle(figure);
+        towards_90(clock, length);
+        towards_270(clock, length);
         from_end();
         to_end();
         long_at_from(length);

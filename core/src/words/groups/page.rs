@@ -28,7 +28,6 @@ crate::phrases! {
         part_as_measured(part);
         short_pack(pack);
         overall(length);
-        told_on(day);
         on_page(page);
         on_pages(pages);
         where_to_find();

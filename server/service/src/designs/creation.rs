@@ -1,8 +1,8 @@
 //! Designs: created by a publisher, seen by the supplier's people.
 
-use crate::rules::known::known_design;
+use crate::rules::lookup::known_design;
 use crate::rules::valid::Checks;
-use crate::{Listed, Once, Page, Principal, Service, ServiceError};
+use crate::{IdempotentCall, Listed, Page, Principal, Service, ServiceError};
 use matchmark_store::StoreError;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::designs::{self, DesignRow};
@@ -47,7 +47,7 @@ impl Service {
         &self,
         who: &Principal,
         new: NewDesign,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<DesignView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();

@@ -1,12 +1,12 @@
 //! A design with all its revisions as one file: taken out, and taken in only when every hash and link of it holds.
 
 use crate::engine::{Numbering, Wanted};
-use crate::rules::known::known_design;
 use crate::rules::letter::{letter, number};
+use crate::rules::lookup::known_design;
 use crate::rules::publication::link;
 use crate::rules::states::RevisionState;
 use crate::rules::valid::Checks;
-use crate::{ChangeClass, DesignView, FieldError, Once, Principal, Service, ServiceError};
+use crate::{ChangeClass, DesignView, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{Canonical, OneKit};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::revisions::{self, RevisionRow};
@@ -96,12 +96,12 @@ impl DesignFile {
     /// What in the file is not that of its content.
     fn faults(&self) -> Vec<FieldError> {
         let mut faults = Faults::default();
-        faults.require(self.format == FORMAT, "/format", &format!("Only {FORMAT} can be read."));
-        faults.require(!self.revisions.is_empty(), "/revisions", "There is no revision in it.");
+        faults.require(self.format == FORMAT, "/format", &format!("This version reads only {FORMAT}."));
+        faults.require(!self.revisions.is_empty(), "/revisions", "The file has no revisions.");
         faults.require(
             self.hash().as_ref() == Some(&self.sha256),
             "/sha256",
-            "It is not that of the rest of the file.",
+            "It does not match the rest of the file.",
         );
         let (mut chain, mut last) = (String::new(), 0);
         for (index, revision) in self.revisions.iter().enumerate() {
@@ -113,23 +113,23 @@ impl DesignFile {
             let hash = hash.map(|canonical| canonical.sha256);
             let date = revision.published_at.get(..10).unwrap_or_default();
             let made = link(&chain, &revision.letter, hash.as_deref().unwrap_or_default(), date);
-            let expect = format!("It should be {expected}, or a later letter where some were left out.");
+            let expect = format!("It should be {expected}, or a later letter where some were skipped.");
             faults.require(follows.is_some(), &place("letter"), &expect);
             faults.require(
                 hash.as_ref() == Some(&revision.document_sha256),
                 &place("document_sha256"),
-                "It is not that of the document.",
+                "It does not match the document.",
             );
             faults.require(
                 revision.previous_chain == chain,
                 &place("previous_chain"),
-                "It is not the chain value of the revision before.",
+                "It does not match the chain value of the revision before.",
             );
-            faults.require(revision.chain == made, &place("chain"), "It is not that of the revision's facts.");
+            faults.require(revision.chain == made, &place("chain"), "It does not match the revision's data.");
             faults.require(
                 are_steps(&revision.states),
                 &place("states"),
-                "These states cannot follow each other, or a recall lacks one of its texts.",
+                "These states cannot follow one another, or a recall lacks one of its texts.",
             );
             chain.clone_from(&revision.chain);
             last = follows.unwrap_or(last);
@@ -194,7 +194,7 @@ impl Service {
         &self,
         who: &Principal,
         file: DesignFile,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<DesignView, ServiceError> {
         who.may_publish()?;
         if self.second_approver {
@@ -252,13 +252,13 @@ impl Service {
                 serde_json::from_str(&revision.numbers).ok().map(Numbering::Given)
             };
             let Some(numbers) = numbers else {
-                faults.require(false, &format!("/revisions/{index}/numbers"), "These are no part numbers.");
+                faults.require(false, &format!("/revisions/{index}/numbers"), "These are not part numbers.");
                 continue;
             };
             let wanted = Wanted { document: revision.document.clone(), kit: OneKit::default(), numbers };
             let made = self.engine.evaluate(wanted).await?.evaluation.sheets.is_some();
             let place = format!("/revisions/{index}/document");
-            faults.require(made, &place, "This version of the service finds errors in it.");
+            faults.require(made, &place, "This version of the service finds errors in the document.");
         }
         if faults.0.is_empty() { Ok(()) } else { Err(ServiceError::FileRefused(faults.0)) }
     }

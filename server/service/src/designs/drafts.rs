@@ -3,7 +3,7 @@
 use crate::designs::sheets::numbering;
 use crate::engine::{Evaluated, Numbering, Wanted};
 use crate::rules::contact::contact_text;
-use crate::rules::known::{known_design, known_document, known_draft};
+use crate::rules::lookup::{known_design, known_document, known_draft};
 use crate::rules::review::must_be_writable;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::TOO_MANY_CHOICES;
@@ -154,22 +154,9 @@ impl Service {
             contact_text(&mut read).await?
         };
         let issue = Issue {
-            supplier: self.supplier.clone(),
             contact,
-            design: evaluation.name.clone(),
-            revision: String::new(),
-            date: self.clock.stamp().date().to_owned(),
-            kit: String::new(),
-            pack_number: String::new(),
-            status: Status::Draft,
-            print,
-            seal: None,
-            since: None,
-            notices: Vec::new(),
-            recalls: Vec::new(),
-            kit_facts: Vec::new(),
-            measured_on: std::collections::BTreeMap::new(),
             design_sha256: evaluation.sha256.clone().unwrap_or_default(),
+            ..Issue::new(&self.supplier, &evaluation.name, self.clock.stamp().date(), Status::Draft, print)
         };
         Ok(self.engine.pack(evaluated, issue).await?.pdf)
     }
@@ -199,14 +186,14 @@ impl DraftCondition {
         match (before, &self.if_match, self.if_absent) {
             (Some(row), Some(tags), _) if tags.iter().any(|tag| tag == "*" || *tag == row.sha256) => Ok(()),
             (None, Some(_), _) => Err(ServiceError::ConditionFailed(
-                "There is no draft yet, so none that your If-Match could name; send If-None-Match: * to write the first.",
+                "There is no draft yet, so your If-Match names none. Send If-None-Match: * to write the first one.",
             )),
             (Some(_), Some(_), _) => Err(ServiceError::ConditionFailed(
-                "The draft is no longer the one that your If-Match names (a weak tag, W/, names none); GET it, redo your change and send its ETag as it comes.",
+                "The draft is no longer the one that your If-Match names (a weak tag, W/, names none). GET it, redo your change and send its ETag unchanged.",
             )),
             (None, None, true) => Ok(()),
             (Some(_), None, true) => Err(ServiceError::ConditionFailed(
-                "There is a draft already; GET it and send its ETag as If-Match to replace it.",
+                "There is already a draft. To replace it, GET it and send its ETag as If-Match.",
             )),
             (Some(_), None, false) => {
                 Err(ServiceError::ConditionMissing("Send the ETag of the draft that you mean as If-Match."))

@@ -5,7 +5,7 @@ use matchmark_core::sheets::{End, FigureChange, FigureKind};
 /// Such as `post.L, end 2: outer line by 0.020 mm`.
 pub fn figure_words(change: &FigureChange) -> String {
     let what = match change.what {
-        FigureKind::Part => "is made by one version only",
+        FigureKind::Part => "is in one version only",
         FigureKind::Overall => "overall length",
         FigureKind::Path => "developed length",
         FigureKind::LongPoint => "clock angle of the long point",
@@ -25,7 +25,7 @@ pub fn figure_words(change: &FigureChange) -> String {
         (FigureKind::LongPoint, Some(by)) => format!(" by {by:.3} degrees"),
         (FigureKind::Bends | FigureKind::Holes, Some(by)) => format!(" by {by:.3} mm or degrees"),
         (_, Some(by)) => format!(" by {by:.3} mm"),
-        (_, None) => ": there are not as many places".to_owned(),
+        (_, None) => ": the number of places differs".to_owned(),
     };
     format!("{}{end}: {what}{by}", change.part)
 }

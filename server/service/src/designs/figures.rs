@@ -3,8 +3,8 @@
 use crate::designs::compared::kit_with;
 use crate::designs::sheets::numbering;
 use crate::engine::{Engine, Evaluated, Numbering, Wanted};
-use crate::rules::known::{known_document, known_revision};
-use crate::{FieldError, Once, Principal, Service, ServiceError};
+use crate::rules::lookup::{known_document, known_revision};
+use crate::{FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{self, OneKit};
 use matchmark_core::sheets::{FigureChange, Figures};
 use matchmark_store::audit::{self, Act};
@@ -146,14 +146,14 @@ impl Service {
         design: &str,
         letter: &str,
         taken: &TakeFigures,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<FiguresView, ServiceError> {
         who.may_publish()?;
         let mut now = self.figures_now(design, letter).await?;
         if whole_sha256(&now) != taken.sha256 {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/sha256".to_owned(),
-                detail: "This is not the hash of the figures as this version computes them; read them and look at them first.".to_owned(),
+                detail: "This is not the hash of the figures that this version computes. Read those figures first, then send their hash.".to_owned(),
             }]));
         }
         let stamp = self.clock.stamp();

@@ -3,12 +3,12 @@
 pub(crate) mod changes;
 pub(crate) mod compared;
 pub(crate) mod creation;
+pub(crate) mod described_joints;
 pub(crate) mod design_file;
 pub(crate) mod drafts;
 pub(crate) mod drawings;
 pub(crate) mod figure_words;
 pub(crate) mod figures;
-pub(crate) mod joints;
 pub(crate) mod publish;
 pub(crate) mod review;
 pub(crate) mod revisions;

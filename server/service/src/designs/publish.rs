@@ -7,7 +7,7 @@ use crate::rules::publication::{ChangeClass, changed_since, link, sound};
 use crate::rules::review::Reviewed;
 use crate::rules::states;
 use crate::rules::valid::Checks;
-use crate::{DraftCondition, FieldError, Once, Principal, Service, ServiceError};
+use crate::{DraftCondition, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::Evaluation;
 use matchmark_core::document::{Finding, Severity};
 use matchmark_store::audit::{self, Act};
@@ -49,7 +49,7 @@ impl Service {
         design: &str,
         publish: Publish,
         condition: &DraftCondition,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<RevisionView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();
@@ -89,7 +89,7 @@ impl Service {
         if latest.is_some() && publish.class.is_none() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/class".to_owned(),
-                detail: "Say how much the change matters to those who hold an earlier revision: mandatory, recommended or optional."
+                detail: "Say how much the change matters to holders of an earlier revision: mandatory, recommended or optional."
                     .to_owned(),
             }]));
         }

@@ -3,7 +3,7 @@
 
 use crate::rules::publication::{changed_since, sound};
 use crate::rules::review::{DraftState, Reviewed};
-use crate::{DraftCondition, Once, Principal, Service, ServiceError};
+use crate::{DraftCondition, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::clock::Stamp;
 use matchmark_store::drafts::SaveRow;
@@ -108,7 +108,7 @@ impl Service {
         who: &Principal,
         design: &str,
         condition: &DraftCondition,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<ReviewView, ServiceError> {
         who.may_publish()?;
         let draft = {
@@ -141,7 +141,7 @@ impl Service {
     }
 
     /// Lets a frozen draft be written again.
-    pub async fn thaw(&self, who: &Principal, design: &str, once: &Once) -> Result<ReviewView, ServiceError> {
+    pub async fn thaw(&self, who: &Principal, design: &str, once: &IdempotentCall) -> Result<ReviewView, ServiceError> {
         who.may_publish()?;
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;

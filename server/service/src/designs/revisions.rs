@@ -1,7 +1,7 @@
 //! Published revisions, read by the supplier's people and by the builders who hold them.
 
-use crate::rules::known::{known_design, known_document, known_revision};
-use crate::rules::open::may_read;
+use crate::rules::lookup::{known_design, known_document, known_revision};
+use crate::rules::release::may_read;
 use crate::rules::states::{self, RevisionState};
 use crate::{ChangeClass, Principal, Service, ServiceError};
 use matchmark_store::Conn;

@@ -1,6 +1,6 @@
 //! Earlier saves of a draft: looked at, restored, compared.
 
-use crate::rules::known::{known_design, known_document, known_draft};
+use crate::rules::lookup::{known_design, known_document, known_draft};
 use crate::rules::number::number as written;
 use crate::{ChangesView, DraftCondition, DraftView, FieldError, Listed, Page, Principal, Service, ServiceError};
 use matchmark_core::document::OneKit;
@@ -94,7 +94,7 @@ impl Service {
             _ => {
                 return Err(ServiceError::Invalid(vec![FieldError {
                     pointer: String::new(),
-                    detail: "Give either save, a number, or revision, a letter.".to_owned(),
+                    detail: "Give either `save` (a number) or `revision` (a letter).".to_owned(),
                 }]));
             }
         };

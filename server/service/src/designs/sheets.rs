@@ -1,8 +1,8 @@
 //! The sheets of a published revision, and its wraps drawn.
 
 use crate::engine::{Evaluated, Numbering, Wanted};
-use crate::rules::known::{known_document, known_revision};
-use crate::rules::open::may_build_from;
+use crate::rules::lookup::{known_document, known_revision};
+use crate::rules::release::may_build_from;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::document::{OneKit, other_hand};
 use matchmark_core::pack::{Hands, Issue, Print, Status};
@@ -55,22 +55,9 @@ impl RevisionSheets {
     /// The facts of an issue of this revision to no kit in particular.
     pub(crate) fn issue(&self, supplier: &str, print: Print, date: &str) -> Issue {
         Issue {
-            supplier: supplier.to_owned(),
-            contact: String::new(),
-            design: self.evaluated.evaluation.name.clone(),
             revision: self.revision.letter.clone(),
-            date: date.to_owned(),
-            kit: String::new(),
-            pack_number: String::new(),
-            status: Status::Issued,
-            print,
-            seal: None,
-            since: None,
-            notices: Vec::new(),
-            recalls: Vec::new(),
-            kit_facts: Vec::new(),
-            measured_on: std::collections::BTreeMap::new(),
             design_sha256: self.revision.document_sha256.clone(),
+            ..Issue::new(supplier, &self.evaluated.evaluation.name, date, Status::Issued, print)
         }
     }
 }

@@ -2,10 +2,10 @@
 //! of state is one more record.
 
 use crate::designs::revisions::{RevisionView, known_view};
-use crate::rules::known::known_revision;
+use crate::rules::lookup::known_revision;
+use crate::rules::outbox::Event;
 use crate::rules::states::{RevisionState, Step, state_of};
-use crate::rules::tell::Event;
-use crate::{Answered, Once, Principal, Reason, Recall, Service, ServiceError};
+use crate::{Answered, IdempotentCall, Principal, Reason, Recall, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::states::{self, StateRow};
 use serde::Serialize;
@@ -47,7 +47,7 @@ impl Service {
         design: &str,
         letter: &str,
         reason: &Reason,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<RevisionView, ServiceError> {
         self.step(who, design, letter, Step::Withdraw, said(reason)?, once).await
     }
@@ -59,10 +59,10 @@ impl Service {
         design: &str,
         letter: &str,
         recall: &Recall,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<RevisionView, ServiceError> {
         recall.check()?;
-        let said = Said { recall: Some(recall), reason: "" };
+        let said = StateEvent { recall: Some(recall), reason: "" };
         self.step(who, design, letter, Step::Recall, said, once).await
     }
 
@@ -73,7 +73,7 @@ impl Service {
         design: &str,
         letter: &str,
         reason: &Reason,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<RevisionView, ServiceError> {
         self.step(who, design, letter, Step::Reinstate, said(reason)?, once).await
     }
@@ -84,8 +84,8 @@ impl Service {
         design: &str,
         letter: &str,
         step: Step,
-        said: Said<'_>,
-        once: &Once,
+        said: StateEvent<'_>,
+        once: &IdempotentCall,
     ) -> Result<RevisionView, ServiceError> {
         who.may_publish()?;
         let stamp = self.clock.stamp();
@@ -185,12 +185,12 @@ impl Service {
 }
 
 /// What is recorded with a step.
-struct Said<'a> {
+struct StateEvent<'a> {
     recall: Option<&'a Recall>,
     reason: &'a str,
 }
 
-fn said(reason: &Reason) -> Result<Said<'_>, ServiceError> {
+fn said(reason: &Reason) -> Result<StateEvent<'_>, ServiceError> {
     reason.check()?;
-    Ok(Said { recall: None, reason: &reason.reason })
+    Ok(StateEvent { recall: None, reason: &reason.reason })
 }

@@ -11,7 +11,7 @@ use time::Duration;
 /// By so much a restore raises the version: more than can have been said since the backup.
 const RAISED_BY_RESTORE: usize = 1_000;
 
-/// How long a status may be relied on.
+/// How long a status is valid.
 pub const STATUS_LASTS: Duration = Duration::days(7);
 
 impl Service {

@@ -1,9 +1,9 @@
 //! Stock plans of revisions and kits: their parts by section, with the bars and the saw that the caller names.
 
-use crate::rules::known::readable_kit;
-use crate::rules::open::{may_build_from, must_be_open};
+use crate::rules::lookup::readable_kit;
+use crate::rules::release::{may_build_from, must_be_open};
 use crate::{FieldError, Principal, Role, Service, ServiceError};
-use matchmark_core::document::OneKit;
+use matchmark_core::document::{OneKit, pointer_step};
 use matchmark_core::sheets::StockSection;
 use matchmark_core::stock::{
     MOST_SECONDS, Mitre, Part, Plan, RectSize, Request, RoundSize, Size, Stock, USUAL_SECONDS,
@@ -217,7 +217,7 @@ impl Service {
                 Some(request) => open.push((name, gathered, request)),
                 None => answer.without_stock.push(SectionWithoutStock {
                     section: name,
-                    size: gathered.section.size,
+                    size: gathered.section.size.to_string(),
                     parts: gathered.parts.iter().map(|(part, _)| part.count).sum(),
                 }),
             }
@@ -233,7 +233,7 @@ impl Service {
             let plan = self.engine.stock_plan(request).await.map_err(|error| placed(error, &name))?;
             answer.sections.push(SectionPlan {
                 section: name,
-                size: gathered.section.size,
+                size: gathered.section.size.to_string(),
                 material: gathered.section.material,
                 kerf,
                 trim,
@@ -257,10 +257,10 @@ impl StockWanted {
             refuse("/kits", format!("Plan for 1 to {MOST_KITS} kits."));
         }
         if !self.saw_allowance.is_none_or(|allowance| (0.0..=MOST_ALLOWANCE).contains(&allowance)) {
-            refuse("/saw_allowance", format!("The saw leaves 0 to {MOST_ALLOWANCE} mm on a blank."));
+            refuse("/saw_allowance", format!("Give an allowance of 0 to {MOST_ALLOWANCE} mm."));
         }
         if !self.time_limit_s.is_none_or(|seconds| seconds > 0.0 && seconds <= MOST_SECONDS) {
-            refuse("/time_limit_s", format!("A time limit is more than 0 and at most {MOST_SECONDS} seconds."));
+            refuse("/time_limit_s", format!("Give a time limit of more than 0 and at most {MOST_SECONDS} seconds."));
         }
         if errors.is_empty() { Ok(kits) } else { Err(ServiceError::Invalid(errors)) }
     }
@@ -270,8 +270,8 @@ impl StockWanted {
         let errors: Vec<FieldError> = unknown
             .map(|name| {
                 let known: Vec<&str> = gathered.keys().map(String::as_str).collect();
-                let detail = format!("No part is made of a section {name}. There are {}.", known.join(", "));
-                FieldError { pointer: format!("/sections/{}", escaped(name)), detail }
+                let detail = format!("No part has the section {name}. The sections are {}.", known.join(", "));
+                FieldError { pointer: format!("/sections/{}", pointer_step(name)), detail }
             })
             .collect();
         if errors.is_empty() { Ok(()) } else { Err(ServiceError::Invalid(errors)) }
@@ -315,7 +315,7 @@ fn gather(lots: &[Lot], allowance: f64) -> Result<BTreeMap<String, Gathered>, Se
                 .or_insert_with(|| Gathered { section: section.clone(), parts: Vec::new() });
             if !is_one_tube(&known.section, section) {
                 let detail = format!(
-                    "Section {} is {} in one kit and {} in another. Plan these kits apart.",
+                    "Section {} is {} in one kit and {} in another. Plan these kits separately.",
                     section.section, known.section.size, section.size
                 );
                 return Err(refused(SERIALS, detail));
@@ -356,7 +356,7 @@ fn placed(error: ServiceError, section: &str) -> ServiceError {
     match error {
         ServiceError::StockRefused { code, pointer, message } => {
             let inner = if pointer.starts_with("/parts") { "" } else { pointer.as_str() };
-            let pointer = format!("/sections/{}{inner}", escaped(section));
+            let pointer = format!("/sections/{}{inner}", pointer_step(section));
             ServiceError::StockRefused { code, pointer, message: format!("Section {section}: {message}") }
         }
         other => other,
@@ -379,9 +379,4 @@ fn within_plan(error: ServiceError) -> ServiceError {
         }
         other => other,
     }
-}
-
-/// A name as a step of a JSON Pointer.
-fn escaped(name: &str) -> String {
-    name.replace('~', "~0").replace('/', "~1")
 }

@@ -2,7 +2,7 @@
 
 use crate::designs::compared::kit_with;
 use crate::engine::{Numbering, Wanted};
-use crate::rules::known::known_draft;
+use crate::rules::lookup::known_draft;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::document::Severity;
 use matchmark_core::sheets::{ChangeKind, Changes};

@@ -5,7 +5,7 @@ mod turns;
 
 use crate::ServiceError;
 use crate::metrics::Metrics;
-use crate::rules::asking::{self, Asking};
+use crate::rules::request_identity::{self, RequestIdentity};
 use matchmark_core::document::{Finding, OneKit};
 use matchmark_core::joint;
 use matchmark_core::pack::{self, Issue, Pack, Recall, ViewWanted};
@@ -287,7 +287,7 @@ impl Engine {
 
     async fn turn(&self) -> Result<Turn, ServiceError> {
         let Some(turns) = self.turns.get_or_init(places) else { return Err(ServiceError::Busy) };
-        let turn = turns.take(Asking::party(), asking::is_for_packs());
+        let turn = turns.take(RequestIdentity::party(), request_identity::is_for_packs());
         match tokio::time::timeout(PATIENCE, turn).await {
             Ok(Some(turn)) => Ok(turn),
             _ => Err(ServiceError::Busy),

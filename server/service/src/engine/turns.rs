@@ -4,7 +4,7 @@
 //! has threads of its own, so that the operating system shares the processors between them: in one pool the parts of a long
 //! computation would go before all of a later one.
 
-use crate::rules::asking::Party;
+use crate::rules::request_identity::Party;
 use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
 use std::collections::{HashMap, VecDeque};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};

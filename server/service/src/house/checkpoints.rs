@@ -16,7 +16,7 @@ impl Service {
         while !*stopping.borrow() {
             if let Err(error) = join_chains(&self.store, &*self.clock).await {
                 self.note(&error);
-                tracing::warn!(%error, "the chains of acts are joined later");
+                tracing::warn!(%error, "the checkpoint of the chains is taken later");
             }
             tokio::select! {
                 () = tokio::time::sleep(EVERY) => {}

@@ -13,7 +13,7 @@ use utoipa::ToSchema;
 #[serde(deny_unknown_fields)]
 #[schema(example = json!({"text": "kits@mail.example\nTelephone 01632 960 017, 9 to 17 h"}))]
 pub struct NewContact {
-    /// Whom, and how: 1 to 300 characters on at most four lines. It is printed on covers and stop sheets and shown without sign-in.
+    /// Whom to ask, and how: 1 to 300 characters on at most four lines. It is printed on covers and stop sheets and shown without sign-in.
     #[serde(default)]
     pub text: String,
 }
@@ -63,7 +63,7 @@ impl Service {
         let mut write = self.store.write().await?;
         match contacts::newest(&mut write).await? {
             Some(newest) if newest.text != text => {
-                tracing::info!("contact was changed by a publisher since; what the settings say is not used");
+                tracing::info!("a publisher has changed the contact since, so the setting is not used");
                 Ok(())
             }
             Some(_) => Ok(()),

@@ -1,8 +1,8 @@
 //! The demo: an invented supplier with one design, two revisions and four kits, made through the use cases like anything else.
 
 use crate::{
-    ChangeClass, Customer, DraftCondition, NewDesign, NewKit, NewPack, NewToken, Once, Principal, Publish, Role,
-    Service, ServiceError, SupplierRole,
+    ChangeClass, Customer, DraftCondition, IdempotentCall, NewDesign, NewKit, NewPack, NewToken, Principal, Publish,
+    Role, Service, ServiceError, SupplierRole,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -28,7 +28,7 @@ pub struct Demo {
 pub struct DemoBuilder {
     /// Serial of their kit.
     pub serial: String,
-    /// Revision that was in the box.
+    /// Revision that the kit was sold with.
     pub revision: String,
     /// Their token.
     pub token: String,
@@ -50,7 +50,7 @@ impl Service {
             return Err(ServiceError::Inconsistent("the demo needs a data directory that was never used"));
         };
         let who = Principal { token: "demo".to_owned(), role: Role::Publisher, read_only: false };
-        let once = || Once::new(&who.token, String::new(), None, &[]);
+        let once = || IdempotentCall::new(&who.token, String::new(), None, &[]);
         let design = NewDesign { id: Demo::DESIGN.to_owned(), name: "Fenrunner Two".to_owned() };
         self.create_design(&who, design, &once()).await?;
         let mut builders = Vec::new();
@@ -104,7 +104,7 @@ impl Service {
         let acknowledge: BTreeSet<String> = findings.into_iter().map(|finding| finding.code).collect();
         let condition = DraftCondition { if_match: Some(vec![draft.sha256]), if_absent: false };
         let publish = Publish { change_note: note.to_owned(), class, acknowledge, supersedes: None };
-        let once = Once::new(&who.token, String::new(), None, &[]);
+        let once = IdempotentCall::new(&who.token, String::new(), None, &[]);
         let created = self.publish(who, Demo::DESIGN, publish, &condition, &once).await?;
         Ok(created.letter)
     }

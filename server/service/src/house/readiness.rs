@@ -19,10 +19,10 @@ pub enum NotReady {
     #[error("the service is stopping")]
     Stopping,
     /// The store did not answer in time.
-    #[error("the store did not take a write within {} seconds", PATIENCE.as_secs())]
+    #[error("the store did not accept a write within {} seconds", PATIENCE.as_secs())]
     TooSlow,
     /// Another key was put in force, or this process's own was revoked.
-    #[error("the key that this process signs with is not in force any more; start it again with one that is")]
+    #[error("the key that this process signs with is no longer in force; restart it with the key in force")]
     OtherKey,
     /// The store failed.
     #[error(transparent)]
@@ -35,10 +35,10 @@ impl NotReady {
         match self {
             Self::Stopping => "The service is stopping.",
             Self::OtherKey => {
-                "The key that this process signs with is not in force; its operator has to start it with one that is."
+                "The key that this process signs with is not in force. The operator has to restart it with the key in force."
             }
-            Self::Store(StoreError::DiskLow { .. }) => "There is too little room left on the disk of the service.",
-            Self::TooSlow | Self::Store(_) => "The database or the store of packs takes no work at present.",
+            Self::Store(StoreError::DiskLow { .. }) => "The disk of the service is nearly full.",
+            Self::TooSlow | Self::Store(_) => "The database or the store of packs accepts no work at the moment.",
         }
     }
 }

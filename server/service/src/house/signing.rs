@@ -58,7 +58,7 @@ impl Service {
         };
         match refused {
             Err(error @ (StoreError::OtherKey { .. } | StoreError::RevokedKey { .. })) => {
-                tracing::error!(%error, "this process signs nothing any more");
+                tracing::error!(%error, "this process no longer signs anything");
                 Err(ServiceError::KeyNotInForce)
             }
             other => Ok(other?),

@@ -28,11 +28,11 @@ impl Service {
             }
             if let Err(error) = self.make_void_what_is_left().await {
                 self.note(&error);
-                tracing::warn!(%error, "numbers of packs that were cut off are made void later");
+                tracing::warn!(%error, "the numbers of interrupted packs are made void later");
             }
             if let Err(error) = self.forget_answers().await {
                 self.note(&error);
-                tracing::warn!(%error, "old answers stay until tomorrow");
+                tracing::warn!(%error, "old idempotency records stay until tomorrow");
             }
             tokio::select! {
                 () = tokio::time::sleep(EVERY) => {}

@@ -1,6 +1,6 @@
 //! The boxes that a kit is sent in, with what lies in each and what that weighs.
 
-use crate::rules::known::readable_kit;
+use crate::rules::lookup::readable_kit;
 use crate::rules::valid::Checks;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::sheets::Sheets;
@@ -87,7 +87,7 @@ impl Service {
         let before = sha256_hex(readable_kit(&mut write, who, serial).await?.boxes);
         if !meant.iter().any(|tag| tag == "*" || *tag == before) {
             return Err(ServiceError::ConditionFailed(
-                "The boxes are no longer those your If-Match names; GET them, redo your change and try again.",
+                "The boxes are no longer the ones that your If-Match names. GET them, redo your change and try again.",
             ));
         }
         kits::set_boxes(&mut write, serial, &text).await?;
@@ -138,9 +138,10 @@ fn check(new: &NewBoxes, masses: &BTreeMap<String, f64>) -> Result<(), ServiceEr
         for (place, part) in one.parts.iter().enumerate() {
             let pointer = format!("/boxes/{index}/parts/{place}");
             if !masses.contains_key(part) {
-                checks.refuse(&pointer, format!("The kit has no part {part}; its cut sheet and plates list them."));
+                checks
+                    .refuse(&pointer, format!("The kit has no part {part}. Its cut sheet and plates list its parts."));
             } else if !boxed.insert(part) {
-                checks.refuse(&pointer, format!("{part} is in a box already."));
+                checks.refuse(&pointer, format!("{part} is already in a box."));
             }
         }
     }

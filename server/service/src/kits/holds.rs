@@ -1,10 +1,10 @@
 //! Holds: in a dispute or after a theft nothing more of a kit's drawings is handed out. What warns its holder still reaches them:
 //! stop sheets and notices come before any quarrel.
 
-use crate::rules::known::readable_kit;
+use crate::rules::lookup::readable_kit;
 use crate::rules::number::number as written;
 use crate::rules::valid::Checks;
-use crate::{Once, Principal, Reason, Service, ServiceError};
+use crate::{IdempotentCall, Principal, Reason, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::holds::{self, HoldRow};
 use matchmark_store::{Conn, Write};
@@ -87,7 +87,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         new: &NewHold,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<HoldView, ServiceError> {
         who.may_publish()?;
         new.check()?;
@@ -123,7 +123,7 @@ impl Service {
         serial: &str,
         number: &str,
         reason: &Reason,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<HoldView, ServiceError> {
         who.may_publish()?;
         reason.check()?;
@@ -157,7 +157,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         number: i64,
-        once: &Once,
+        once: &IdempotentCall,
         action: &str,
     ) -> Result<HoldView, ServiceError> {
         let stamp = self.clock.stamp();

@@ -4,7 +4,7 @@ use crate::kits::registration::{alike as kits_alike, check_new_kit, register};
 use crate::notices::late::{Alike, Late};
 use crate::rules::states;
 use crate::rules::valid::Checks;
-use crate::{Customer, FieldError, NewKit, Once, Principal, Service, ServiceError};
+use crate::{Customer, FieldError, IdempotentCall, NewKit, Principal, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::{designs, kits, revisions};
 use serde::{Deserialize, Serialize};
@@ -34,7 +34,12 @@ struct Row {
 
 impl Service {
     /// Registers all kits of a file.
-    pub async fn import_kits(&self, who: &Principal, text: &str, once: &Once) -> Result<Imported, ServiceError> {
+    pub async fn import_kits(
+        &self,
+        who: &Principal,
+        text: &str,
+        once: &IdempotentCall,
+    ) -> Result<Imported, ServiceError> {
         who.may_publish()?;
         {
             let mut read = self.store.read().await?;
@@ -79,11 +84,11 @@ impl Service {
         let mut choices = BTreeSet::new();
         for Row { line, kit } in rows {
             if let Some(first) = serials.insert(&kit.serial, *line) {
-                faults.add(*line, "serial", &format!("Line {first} has the serial {} already.", kit.serial));
+                faults.add(*line, "serial", &format!("Line {first} already has the serial {}.", kit.serial));
             }
             let mut read = self.store.read().await?;
             if kits::find(&mut read, &kit.serial).await?.is_some() {
-                faults.add(*line, "serial", &format!("There is a kit {} already.", kit.serial));
+                faults.add(*line, "serial", &format!("There is already a kit {}.", kit.serial));
             }
             if designs::find(&mut read, &kit.design).await?.is_none() {
                 faults.add(*line, "design", &format!("There is no design {}.", kit.design));
@@ -160,11 +165,11 @@ fn read(text: &str) -> (Vec<Row>, Faults) {
             faults.add(
                 1,
                 name,
-                &format!("There is no such column; those there are: {}, {}.", NEEDED.join(", "), ALSO.join(", ")),
+                &format!("There is no such column. The columns are {}, {}.", NEEDED.join(", "), ALSO.join(", ")),
             );
         }
         if columns.iter().take(index).any(|before| before == name) {
-            faults.add(1, name, "This column is there twice.");
+            faults.add(1, name, "This column appears twice.");
         }
     }
     if !faults.0.is_empty() {
@@ -194,7 +199,7 @@ fn read(text: &str) -> (Vec<Row>, Faults) {
             index.and_then(|index| record.get(index)).unwrap_or_default().to_owned()
         };
         let Some(choices) = choices(&value("choices")) else {
-            faults.add(line, "choices", "Give them as option=choice, with ; between two.");
+            faults.add(line, "choices", "Give them as option=choice, separated by ;.");
             continue;
         };
         let kit = NewKit {
@@ -215,7 +220,7 @@ fn read(text: &str) -> (Vec<Row>, Faults) {
         rows.push(Row { line, kit });
     }
     if rows.is_empty() && faults.0.is_empty() {
-        faults.add(1, "", "There is no kit in it.");
+        faults.add(1, "", "The file has no kits.");
     }
     (rows, faults)
 }

@@ -1,7 +1,7 @@
 //! What builders measured: kept as it comes, and taken into account in the packs of their kit.
 
-use crate::rules::known::{known_document, known_kit, readable_kit};
-use crate::{FieldError, Once, Principal, Service, ServiceError};
+use crate::rules::lookup::{known_document, known_kit, readable_kit};
+use crate::{FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{self, Finding, OneKit, Severity};
 use matchmark_core::sheets::{ChangeKind, Changes};
 use matchmark_store::audit::{self, Act};
@@ -18,7 +18,7 @@ pub struct Measured {
     pub kit: String,
     /// The newest value of each gauge, mm.
     pub measured: BTreeMap<String, f64>,
-    /// Parts that differ from those of a frame made to the figure; all others are as in the revision.
+    /// Parts that differ from those of a frame with nominal values; all others are as in the revision.
     pub affected: Vec<Affected>,
 }
 
@@ -42,7 +42,7 @@ pub struct MeasurementView {
 pub struct Affected {
     /// Id of the member or plate.
     pub member: String,
-    /// What the measured values make of it: `moved`, `rework` or `replace` as seen from the part made to the figure.
+    /// What the measured values make of it: `moved`, `rework` or `replace` compared with the part made to nominal values.
     pub kind: ChangeKind,
     /// Change of its overall length, mm; absent for a plate.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -56,7 +56,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         values: &BTreeMap<String, f64>,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<Measured, ServiceError> {
         loop {
             let (kit, before) = {
@@ -163,8 +163,8 @@ fn must_be_gauges(values: &BTreeMap<String, f64>, document: &str) -> Result<(), 
     let unknown = values.keys().filter(|name| !gauges.contains_key(*name));
     let known: Vec<&str> = gauges.keys().map(String::as_str).collect();
     let detail = match known.as_slice() {
-        [] => "Nothing of this kit's revision is measured.".to_owned(),
-        known => format!("Give values of what is measured on this kit: {}.", known.join(", ")),
+        [] => "This kit's revision has nothing to measure.".to_owned(),
+        known => format!("Give values for what can be measured on this kit: {}.", known.join(", ")),
     };
     let errors: Vec<FieldError> =
         unknown.map(|name| FieldError { pointer: format!("/{name}"), detail: detail.clone() }).collect();

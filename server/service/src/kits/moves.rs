@@ -2,10 +2,10 @@
 
 use crate::engine::{Numbering, Wanted};
 use crate::notices::late::{Alike, Late};
-use crate::rules::known::{known_document, known_kit, readable_kit};
+use crate::rules::lookup::{known_document, known_kit, readable_kit};
 use crate::rules::states::must_take_kits;
 use crate::rules::valid::Checks;
-use crate::{FieldError, Once, Principal, Service, ServiceError};
+use crate::{FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{OneKit, Severity};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::moves::{self, MoveRow};
@@ -61,7 +61,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         new: &NewMove,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<MoveView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();

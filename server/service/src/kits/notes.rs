@@ -1,8 +1,8 @@
 //! Notes of the supplier's people about a kit. Builders do not see them.
 
-use crate::rules::known::readable_kit;
+use crate::rules::lookup::readable_kit;
 use crate::rules::valid::Checks;
-use crate::{Once, Principal, Service, ServiceError};
+use crate::{IdempotentCall, Principal, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::notes::{self, NoteRow};
 use serde::{Deserialize, Serialize};
@@ -43,7 +43,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         new: &NewNote,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<Vec<NoteView>, ServiceError> {
         who.may_support()?;
         let mut checks = Checks::default();

@@ -2,11 +2,11 @@
 
 use crate::engine::{Numbering, Wanted};
 use crate::notices::late::{Alike, Late};
-use crate::rules::known::{known_document, known_revision, readable_kit};
+use crate::rules::lookup::{known_document, known_revision, readable_kit};
 use crate::rules::standing::{KitStanding, Standings};
 use crate::rules::states::must_take_kits;
 use crate::rules::valid::Checks;
-use crate::{FieldError, Listed, Once, Page, Principal, Service, ServiceError};
+use crate::{FieldError, IdempotentCall, Listed, Page, Principal, Service, ServiceError};
 use matchmark_core::document::{OneKit, Severity};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::kits::{self, KitFilter, KitRow};
@@ -29,7 +29,7 @@ pub struct NewKit {
     /// Id of the design.
     #[schema(example = "fenrunner-two")]
     pub design: String,
-    /// Letter of the revision that is in the box.
+    /// Letter of the revision that the kit is sold with.
     #[schema(example = "A")]
     pub revision: String,
     /// Choice by option; an option that is not named has its first choice.
@@ -126,7 +126,12 @@ struct Registered {
 
 impl Service {
     /// Registers a kit.
-    pub async fn create_kit(&self, who: &Principal, new: NewKit, once: &Once) -> Result<KitView, ServiceError> {
+    pub async fn create_kit(
+        &self,
+        who: &Principal,
+        new: NewKit,
+        once: &IdempotentCall,
+    ) -> Result<KitView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();
         check_new_kit(&mut checks, &new);

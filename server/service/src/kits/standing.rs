@@ -1,6 +1,6 @@
 //! Where a kit stands among the revisions of its design, and what its builder may measure.
 
-use crate::rules::known::{known_document, readable_kit};
+use crate::rules::lookup::{known_document, readable_kit};
 use crate::rules::standing::{KitStanding, Standings};
 use crate::rules::states::{self, RevisionState};
 use crate::{Principal, Service, ServiceError};
@@ -23,7 +23,7 @@ pub struct GaugeView {
     pub name: String,
     /// What is measured, and between which places.
     pub what: String,
-    /// What it measures on a frame made to the figure, mm.
+    /// Its nominal value, mm.
     pub nominal: f64,
     /// The least that can be taken into account, mm.
     pub least: f64,

@@ -2,7 +2,7 @@
 //! and when this process dies it comes up again.
 
 use crate::rules::contact::contact_text;
-use crate::rules::tell::{DeliveryState, Event};
+use crate::rules::outbox::{DeliveryState, Event};
 use crate::send::{MAIL, Message, NotSent};
 use crate::{Service, ServiceError};
 use matchmark_store::deliveries::{self, DeliveryRow};
@@ -39,7 +39,7 @@ impl Service {
                 Ok(false) => {}
                 Err(error) => {
                     self.note(&error);
-                    tracing::error!(%error, "a delivery stands still and will be taken up again");
+                    tracing::error!(%error, "a delivery has stopped and will be resumed");
                 }
             }
             tokio::select! {
@@ -92,7 +92,7 @@ impl Service {
         let not_now = |cause: &str| Ok(Err(NotSent { cause: cause.to_owned(), for_good: false }));
         let done = if row.channel == MAIL {
             let Some(mail) = self.channels.mail.clone() else {
-                return not_now("no mail server is configured any more");
+                return not_now("no mail server is configured now");
             };
             let address = {
                 let mut read = self.store.read().await?;
@@ -104,7 +104,7 @@ impl Service {
             tokio::task::spawn_blocking(move || mail.send(&message, &address)).await
         } else {
             let Some(webhook) = self.channels.webhook.clone() else {
-                return not_now("no webhook is configured any more");
+                return not_now("no webhook is configured now");
             };
             tokio::task::spawn_blocking(move || webhook.send(&message)).await
         };
@@ -119,7 +119,7 @@ impl Service {
                 row.error = String::new();
             }
             Err(NotSent { cause, for_good }) => {
-                tracing::warn!(id = row.id, attempts = row.attempts, cause, "a delivery was not taken");
+                tracing::warn!(id = row.id, attempts = row.attempts, cause, "a delivery was not accepted");
                 if for_good || row.attempts >= MOST_ATTEMPTS {
                     row.state = DeliveryState::Dead.name().to_owned();
                 }
@@ -139,7 +139,7 @@ impl Service {
         let (subject, first) = if event == "recall" {
             (
                 format!("Product safety recall: kit {kit}, revision {revision}"),
-                "Stop. Do not cut, weld, assemble or use any part of this kit until you have read the stop sheet to its end."
+                "Stop. Do not cut, weld, assemble or use any part of this kit until you have read the stop sheet to the end."
                     .to_owned(),
             )
         } else {

@@ -1,7 +1,7 @@
 //! Deliveries of notices and recalls: written down with the event itself, listed, tried again by hand. [`super::deliver`] sends
 //! them.
 
-use crate::rules::tell::DeliveryState;
+use crate::rules::outbox::DeliveryState;
 use crate::{Listed, Page, Principal, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::deliveries::{self, DeliveryRow};

@@ -2,8 +2,8 @@
 //! told of them like those that were there before.
 
 use crate::notices::raising::Computed;
+use crate::rules::outbox::Event;
 use crate::rules::states::of_design;
-use crate::rules::tell::Event;
 use crate::{NewNotice, Service, ServiceError};
 use matchmark_store::clock::Stamp;
 use matchmark_store::notices::{self, GroupRow, NoticeRow};

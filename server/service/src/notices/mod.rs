@@ -4,6 +4,6 @@ pub(crate) mod deliver;
 pub(crate) mod deliveries;
 pub(crate) mod late;
 pub(crate) mod of_kits;
-pub(crate) mod pages;
 pub(crate) mod raising;
+pub(crate) mod rework_pages;
 pub(crate) mod stop_sheets;

@@ -1,11 +1,10 @@
 //! Notices as seen from a kit: what its builder is told, and how far they are.
 
-use crate::notices::raising::{class, work};
 use crate::rules::answered;
-use crate::rules::known::readable_kit;
+use crate::rules::holder_news::is_stopped;
+use crate::rules::lookup::readable_kit;
 use crate::rules::number::number as written;
 use crate::rules::states::{States, of_design};
-use crate::rules::told::is_stopped;
 use crate::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceError};
 use matchmark_core::sheets::Changes;
 use matchmark_store::audit::{self, Act};
@@ -65,8 +64,7 @@ pub struct KitNotice {
     pub done_by: Option<Answered>,
     /// The parts, check dimensions and steps concerned; absent in lists, and when they could not be told for the kit's choices.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(value_type = Option<Changes>)]
-    pub work: Option<serde_json::Value>,
+    pub work: Option<Changes>,
 }
 
 impl KitNotice {
@@ -74,13 +72,13 @@ impl KitNotice {
     fn of(states: &States, row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
         Ok(Self {
             stopped: is_stopped(states, &row),
-            class: class(&row.class)?,
+            class: ChangeClass::of_notice(&row.class)?,
             state: match (&row.acknowledged_at, &row.done_at) {
                 (_, Some(_)) => NoticeState::Done,
                 (Some(_), None) => NoticeState::Acknowledged,
                 (None, None) => NoticeState::Open,
             },
-            work: work(&row.changes),
+            work: Changes::read(&row.changes),
             kit: row.kit,
             design: row.design,
             number: row.number,

@@ -1,12 +1,12 @@
 //! Notices: raised by the supplier from a change between two revisions. Whom it concerns, and what is to be done to each kit, is
 //! computed.
 
-use crate::rules::known::{known_design, known_revision};
+use crate::rules::idempotency::Numbered;
+use crate::rules::lookup::{known_design, known_revision};
 use crate::rules::number::number as written;
-use crate::rules::once::Numbered;
-use crate::rules::tell::Event;
+use crate::rules::outbox::Event;
 use crate::rules::valid::Checks;
-use crate::{ChangeClass, FieldError, Once, Principal, Service, ServiceError};
+use crate::{ChangeClass, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::sheets::{ChangeKind, Changes};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::kits::{self, KitGroup};
@@ -81,8 +81,7 @@ pub struct NoticeGroup {
     pub choices: serde_json::Value,
     /// The parts, check dimensions and steps concerned, from their revision to that of the change; absent when the two could not
     /// be compared for these choices, so that someone has to look.
-    #[schema(value_type = Option<Changes>)]
-    pub work: Option<serde_json::Value>,
+    pub work: Option<Changes>,
 }
 
 impl NewNotice {
@@ -91,7 +90,7 @@ impl NewNotice {
         Ok(Self {
             from: row.from_revision.clone(),
             to: row.to_revision.clone(),
-            class: class(&row.class)?,
+            class: ChangeClass::of_notice(&row.class)?,
             text: row.text.clone(),
         })
     }
@@ -104,7 +103,7 @@ impl NoticeView {
             number: row.number,
             from: row.from_revision,
             to: row.to_revision,
-            class: class(&row.class)?,
+            class: ChangeClass::of_notice(&row.class)?,
             text: row.text,
             at: row.at,
             kits: progress.kits,
@@ -113,16 +112,6 @@ impl NoticeView {
             done: progress.done,
         })
     }
-}
-
-/// The class as it is kept.
-pub(crate) fn class(name: &str) -> Result<ChangeClass, ServiceError> {
-    ChangeClass::named(name).ok_or(ServiceError::Inconsistent("a notice has a class that this version does not know"))
-}
-
-/// The work as it is kept.
-pub(crate) fn work(changes: &str) -> Option<serde_json::Value> {
-    serde_json::from_str(changes).ok()
 }
 
 /// What a notice means for one group: `None` when it is not concerned.
@@ -135,7 +124,7 @@ impl Service {
         who: &Principal,
         design: &str,
         new: &NewNotice,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<NoticeView, ServiceError> {
         who.may_publish()?;
         let mut checks = Checks::default();
@@ -178,7 +167,7 @@ impl Service {
         design: &str,
         new: &NewNotice,
         concerned: &[GroupRow],
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<NoticeView, ServiceError> {
         let stamp = self.clock.stamp();
         let number = notices::next_number(&mut write, design).await?;
@@ -233,7 +222,7 @@ impl Service {
         if work.is_empty() {
             return Ok(None);
         }
-        serde_json::to_string(&work).map(Some).map_err(|_| ServiceError::Inconsistent("changes cannot be written"))
+        work.kept().map(Some).ok_or(ServiceError::Inconsistent("changes cannot be written"))
     }
 
     /// What kits of a revision with these choices have to do about a change from one revision to another; `None` when that could not
@@ -275,7 +264,7 @@ impl Service {
         let progress = notices::progress(&mut read, design, row.number).await?;
         let groups = groups.into_iter().map(|group| NoticeGroup {
             choices: serde_json::from_str(&group.choices).unwrap_or_default(),
-            work: work(&group.changes),
+            work: Changes::read(&group.changes),
             revision: group.revision,
         });
         Ok(NoticeDetails { groups: groups.collect(), notice: NoticeView::of(row, &progress)? })
@@ -297,7 +286,7 @@ async fn earlier_groups(conn: &mut Conn, design: &str, new: &NewNotice) -> Resul
     if from.number >= to.number {
         return Err(ServiceError::Invalid(vec![FieldError {
             pointer: "/to".to_owned(),
-            detail: "Give a later revision than from.".to_owned(),
+            detail: "Give a revision later than `from`.".to_owned(),
         }]));
     }
     let mut groups = Vec::new();

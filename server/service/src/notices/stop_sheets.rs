@@ -2,8 +2,8 @@
 
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::print_of;
-use crate::rules::known::readable_kit;
-use crate::rules::{answered, told};
+use crate::rules::lookup::readable_kit;
+use crate::rules::{answered, holder_news};
 use crate::{Answered, Principal, Service, ServiceError};
 use matchmark_core::pack::{Issue, Paper, Recall, Status};
 use matchmark_store::audit::{self, Act};
@@ -99,24 +99,13 @@ impl Service {
         let mut print = last.as_ref().map(print_of).unwrap_or_default();
         print.paper = paper.unwrap_or(print.paper);
         let issue = Issue {
-            supplier: self.supplier.clone(),
             contact,
-            design: row.design_name.clone(),
             revision: letter.to_owned(),
-            date: self.clock.stamp().date().to_owned(),
             kit: serial.to_owned(),
-            kit_facts: Vec::new(),
-            measured_on: std::collections::BTreeMap::new(),
-            pack_number: String::new(),
-            status: Status::Issued,
-            print,
             seal,
-            since: None,
-            notices: Vec::new(),
-            recalls: Vec::new(),
-            design_sha256: String::new(),
+            ..Issue::new(&self.supplier, &row.design_name, self.clock.stamp().date(), Status::Issued, print)
         };
-        self.engine.stop_sheet_pdf(told::recall(row), issue).await
+        self.engine.stop_sheet_pdf(holder_news::recall(row), issue).await
     }
 
     /// Records that the holder of a kit has read a stop sheet, as they say themselves or one of the supplier's people on their behalf. A second
@@ -150,8 +139,8 @@ impl Service {
 
     fn stop_sheet_of(&self, who: &Principal, serial: &str, row: RecallRow, contact: &str) -> StopSheet {
         StopSheet {
-            heading: Recall::HEADING,
-            first: Recall::FIRST,
+            heading: Recall::heading(),
+            first: Recall::first(),
             supplier: self.supplier.clone(),
             contact: Some(contact.to_owned()).filter(|contact| !contact.is_empty()),
             kit: serial.to_owned(),

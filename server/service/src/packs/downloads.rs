@@ -1,7 +1,7 @@
 //! The record of downloads: written by one task that takes all that wait into one transaction, so that a download does not
 //! wait for the disk. A power cut may lose the last few milliseconds of these records, and of nothing else.
 
-use crate::rules::known::readable_kit;
+use crate::rules::lookup::readable_kit;
 use crate::{Listed, Page, Principal, Service, ServiceError};
 use matchmark_store::downloads::{self, DownloadRow, FetchedRow};
 use matchmark_store::{Store, StoreError};

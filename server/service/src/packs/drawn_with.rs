@@ -1,8 +1,8 @@
 //! What goes into the drawing of a pack: read before it is drawn, and again in the write that records it.
 
-use crate::rules::drawn_with::{Kept, print_of};
-use crate::rules::known::known_kit;
-use crate::rules::told::Told;
+use crate::rules::drawn_with::{RecordedInputs, print_of};
+use crate::rules::holder_news::HolderNews;
+use crate::rules::lookup::known_kit;
 use crate::{NewPack, ServiceError};
 use matchmark_core::document::OneKit;
 use matchmark_core::pack::Print;
@@ -16,7 +16,7 @@ pub(crate) struct DrawnWith {
     pub design: String,
     pub revision: String,
     pub kit: OneKit,
-    pub told: Told,
+    pub told: HolderNews,
     pub print: Print,
     /// Revision and number of the kit's last pack, when that is of another revision.
     pub before: Option<(String, i64)>,
@@ -30,20 +30,20 @@ impl DrawnWith {
             design: kit.design.clone(),
             revision: kit.revision.clone(),
             kit: known_kit(conn, kit).await?,
-            told: Told::of(conn, kit).await?,
+            told: HolderNews::of(conn, kit).await?,
             print: new.print(last.as_ref(), &kit.revision)?,
             before: last.filter(|last| last.revision != kit.revision).map(|last| (last.revision, last.number)),
         })
     }
 
     /// What is kept of it with the pack.
-    pub fn kept(&self) -> Kept {
-        Kept { measured: self.kit.measured.clone(), ..self.told.kept() }
+    pub fn kept(&self) -> RecordedInputs {
+        RecordedInputs { measured: self.kit.measured.clone(), ..self.told.kept() }
     }
 
     /// Whether a pack is as one drawn with this would be.
     pub async fn is_that_of(&self, conn: &mut Conn, pack: &PackRow) -> Result<bool, ServiceError> {
-        let kept = Kept::of(conn, pack).await?;
+        let kept = RecordedInputs::of(conn, pack).await?;
         Ok(self.revision == pack.revision && self.print == print_of(pack) && self.kept().is(&kept))
     }
 }

@@ -1,9 +1,9 @@
 //! Packs as they are kept: byte for byte as issued, handed out ever after.
 
 use crate::rules::drawn_with::{is_void, print_of, void_words};
-use crate::rules::known::readable_kit;
+use crate::rules::lookup::readable_kit;
 use crate::rules::number::number as written;
-use crate::rules::open::must_be_open;
+use crate::rules::release::must_be_open;
 use crate::rules::standing::{PackStanding, PackState, Standings};
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::pack::Print;

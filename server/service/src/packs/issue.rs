@@ -3,11 +3,11 @@
 
 use crate::designs::sheets::RevisionSheets;
 use crate::packs::drawn_with::DrawnWith;
-use crate::rules::known::{one_kit_facts, readable_kit};
-use crate::rules::once::Numbered;
-use crate::rules::open::{must_be_open, must_not_be_held};
+use crate::rules::idempotency::Numbered;
+use crate::rules::lookup::{one_kit_facts, readable_kit};
+use crate::rules::release::{must_be_open, must_not_be_held};
 use crate::rules::states::{self, RevisionState};
-use crate::{FieldError, NewPack, Once, PackView, Principal, Role, Service, ServiceError};
+use crate::{FieldError, IdempotentCall, NewPack, PackView, Principal, Role, Service, ServiceError};
 use matchmark_core::pack::{Pack, Seal, Since};
 use matchmark_store::Conn;
 use matchmark_store::audit::{self, Act};
@@ -58,7 +58,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         new: &NewPack,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<PackView, ServiceError> {
         who.may_read_kit(serial)?;
         let _turn = once.turn(&self.in_flight).await;
@@ -80,7 +80,7 @@ impl Service {
         who: &Principal,
         serial: &str,
         new: &NewPack,
-        once: &Once,
+        once: &IdempotentCall,
         number: &mut Option<i64>,
     ) -> Result<i64, ServiceError> {
         for _ in 0..ATTEMPTS {
@@ -114,7 +114,7 @@ impl Service {
         &self,
         who: &Principal,
         kit: &KitRow,
-        once: &Once,
+        once: &IdempotentCall,
         before: Option<i64>,
     ) -> Result<i64, ServiceError> {
         let (serial, call) = (kit.serial.as_str(), once.call());
@@ -206,7 +206,7 @@ impl Service {
         &self,
         who: &Principal,
         new: &NewPack,
-        once: &Once,
+        once: &IdempotentCall,
         number: i64,
         drawn: Drawn,
     ) -> Result<Option<i64>, ServiceError> {
@@ -282,7 +282,7 @@ impl Service {
             if only {
                 return Err(ServiceError::Invalid(vec![FieldError {
                     pointer: "/only_changes".to_owned(),
-                    detail: "The kit's last pack is of this revision, or there is none: nothing changed since. Issue a whole pack."
+                    detail: "Nothing has changed since the kit's last pack, or it has no pack. Issue a whole pack."
                         .to_owned(),
                 }]));
             }
@@ -295,10 +295,10 @@ impl Service {
         let why = match before {
             _ if !only => None,
             before if before.only_changes != 0 => Some(format!(
-                "Pack {number}, the kit's last, holds only what changed itself, so that one more would go with two packs at once."
+                "The kit's last pack, {number}, is itself a pack of changes, so another one would depend on two packs."
             )),
             _ if states.of(revision) == RevisionState::Recalled => Some(format!(
-                "Revision {revision}, of which the kit's last pack is, was recalled: none of its pages may be kept."
+                "The kit's last pack is of revision {revision}, which was recalled, so none of its pages may be kept."
             )),
             _ => None,
         };

@@ -46,7 +46,7 @@ impl Service {
             first_page: None,
         };
         if !is_hash {
-            return Ok(nothing("This is not a SHA-256: give that of the file, 64 hexadecimal digits."));
+            return Ok(nothing("This is not a SHA-256. Give the SHA-256 of the file, 64 hexadecimal digits."));
         }
         let found = {
             let mut read = self.store.read().await?;
@@ -57,7 +57,7 @@ impl Service {
         };
         let Some(pack) = found else {
             return Ok(nothing(
-                "No pack with this SHA-256 was issued here. A file that was saved again has another, and a stop sheet or the pages of a notice are drawn anew each time: check those with `matchmark verify`, and scan a page's code.",
+                "No pack with this SHA-256 was issued here. A file has another SHA-256 once it is saved again, and stop sheets and the pages of notices are drawn anew each time. Check such files with `matchmark verify`, and scan a page's code.",
             ));
         };
         let first_page = match self.codes_of(&pack).await?.and_then(|codes| codes.into_iter().next().flatten()) {

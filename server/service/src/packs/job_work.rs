@@ -5,10 +5,10 @@
 
 use crate::packs::drawn_with::DrawnWith;
 use crate::packs::jobs::PackJobProblem;
-use crate::rules::asking::for_packs;
-use crate::rules::known::readable_kit;
-use crate::rules::once::Numbered;
-use crate::{NewPack, Once, Principal, Role, Service, ServiceError};
+use crate::rules::idempotency::Numbered;
+use crate::rules::lookup::readable_kit;
+use crate::rules::request_identity::for_packs;
+use crate::{IdempotentCall, NewPack, Principal, Role, Service, ServiceError};
 use matchmark_core::pack::Paper;
 use matchmark_store::pack_jobs::{self, JobKitRow, JobRow};
 use matchmark_store::packs;
@@ -50,7 +50,7 @@ impl Service {
                 Ok(Some(job)) => {
                     if let Err(error) = self.work_on(&job).await {
                         self.note(&error);
-                        tracing::error!(%error, job = job.number, "a job stands still and will be taken up again");
+                        tracing::error!(%error, job = job.number, "a job has stopped and will be resumed");
                     }
                 }
                 Ok(None) => {
@@ -62,7 +62,7 @@ impl Service {
                 }
                 Err(error) => {
                     self.note(&error);
-                    tracing::error!(%error, "jobs cannot be looked for");
+                    tracing::error!(%error, "jobs cannot be read");
                     tokio::time::sleep(LOOK_EVERY).await;
                 }
             }
@@ -181,7 +181,8 @@ impl Service {
 
     async fn pack_of_now(&self, job: &JobRow, serial: &str) -> Result<Outcome, ServiceError> {
         let who = Principal { token: job.created_by.clone(), role: Role::Support, read_only: false };
-        let once = Once::new(&who.token, format!("pack-jobs/{}/{serial}", job.number), Some("once".to_owned()), &[]);
+        let once =
+            IdempotentCall::new(&who.token, format!("pack-jobs/{}/{serial}", job.number), Some("once".to_owned()), &[]);
         let paper = job.paper.as_deref().and_then(|name| Paper::ALL.into_iter().find(|paper| paper.name() == name));
         let new = NewPack { paper, ..NewPack::default() };
         {
@@ -234,7 +235,7 @@ fn problem(error: &ServiceError) -> PackJobProblem {
             tracing::error!(%error, "a pack of a job could not be issued");
             return PackJobProblem {
                 code: "internal".to_owned(),
-                detail: "The service failed; its log says why. Issue the pack of this kit by itself.".to_owned(),
+                detail: "The service failed; its log says why. Issue the pack of this kit separately.".to_owned(),
             };
         }
     };

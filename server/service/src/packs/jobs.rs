@@ -1,11 +1,11 @@
 //! Jobs that issue a pack for every kit of a revision: asked for, watched and cancelled here. [`super::pack_job_work`] does the
 //! work.
 
-use crate::rules::known::known_revision;
+use crate::rules::idempotency::Numbered;
+use crate::rules::lookup::known_revision;
 use crate::rules::number::number as written;
-use crate::rules::once::Numbered;
 use crate::rules::states::{self, RevisionState};
-use crate::{Listed, Once, Page, Principal, Service, ServiceError};
+use crate::{IdempotentCall, Listed, Page, Principal, Service, ServiceError};
 use matchmark_core::pack::Paper;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::pack_jobs::{self, JobKitRow, JobRow};
@@ -154,7 +154,7 @@ impl Service {
         design: &str,
         letter: &str,
         new: &NewPackJob,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<PackJobView, ServiceError> {
         who.may_support()?;
         let stamp = self.clock.stamp();

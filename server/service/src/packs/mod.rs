@@ -10,5 +10,5 @@ pub(crate) mod jobs;
 pub(crate) mod kept_pages;
 pub(crate) mod loose_pages;
 pub(crate) mod new_pack;
-pub(crate) mod page_status;
 pub(crate) mod pages_before;
+pub(crate) mod scanned_sheet;

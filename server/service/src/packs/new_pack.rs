@@ -45,7 +45,8 @@ impl NewPack {
         if self.only_changes && self.hands.is_some_and(|hands| hands != Hands::Both) {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/hands".to_owned(),
-                detail: "A pack of what changed holds both hands. Leave `hands` out, or issue a whole pack.".to_owned(),
+                detail: "A pack of changes always holds both hands. Leave `hands` out, or issue a whole pack."
+                    .to_owned(),
             }]));
         }
         let print = Print {

@@ -1,15 +1,15 @@
-//! The access code of a kit: on a card in the box, for its builder to sign in with.
+//! The access code of a kit: on a card that comes with it, for its builder to sign in with.
 
-use crate::rules::known::readable_kit;
+use crate::rules::lookup::readable_kit;
 use crate::rules::shown_once::Made;
-use crate::{Once, Principal, Service, ServiceError};
+use crate::{IdempotentCall, Principal, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::hash::sha256_hex;
 use matchmark_store::{kits, secret, tokens};
 use serde::Serialize;
 use utoipa::ToSchema;
 
-/// A card to print and put in the box. The code is in this answer and never shown again.
+/// A card to print and send with the kit. The code is in this answer and never shown again.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct AccessCard {
     /// The supplier.
@@ -30,7 +30,7 @@ impl Service {
         &self,
         who: &Principal,
         serial: &str,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<AccessCard, ServiceError> {
         who.may_support()?;
         let stamp = self.clock.stamp();

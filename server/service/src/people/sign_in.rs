@@ -3,8 +3,8 @@
 
 use crate::people::access_code::access_hash;
 use crate::people::tokens::Terms;
+use crate::rules::caller_address::CallerAddress;
 use crate::rules::valid::Checks;
-use crate::rules::whence::Whence;
 use crate::{Role, Service, ServiceError, TokenView};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::clock::Stamp;
@@ -44,7 +44,7 @@ impl Service {
         checks.serial("/serial", &typed);
         let serial = checks.done().is_ok().then_some(typed.as_str());
         let subject = match address {
-            Some(address) => format!("address {}", Whence::from(address)),
+            Some(address) => format!("address {}", CallerAddress::from(address)),
             None => "address unknown".to_owned(),
         };
 

@@ -92,7 +92,7 @@ impl Service {
         if wanted.is_empty() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/q".to_owned(),
-                detail: "Give a serial, part of a name or address, an order number, or what a code says.".to_owned(),
+                detail: "Give a serial, part of a name or address, an order number, or the text of a code.".to_owned(),
             }]));
         }
         let page = match PageStatement::claimed(wanted) {

@@ -1,9 +1,9 @@
 //! Bearer tokens: shown once, kept as hashes.
 
-use crate::rules::known::readable_kit;
+use crate::rules::lookup::readable_kit;
 use crate::rules::shown_once::Made;
 use crate::rules::valid::Checks;
-use crate::{FieldError, Listed, Once, Page, Principal, Role, Service, ServiceError};
+use crate::{FieldError, IdempotentCall, Listed, Page, Principal, Role, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::clock::Stamp;
 use matchmark_store::hash::sha256_hex;
@@ -154,7 +154,7 @@ impl Service {
         &self,
         who: &Principal,
         new: &NewToken,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<TokenView, ServiceError> {
         who.may_publish()?;
         let (role, terms) = new.checked()?;
@@ -174,7 +174,7 @@ impl Service {
         if terms.name.trim().is_empty() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/name".to_owned(),
-                detail: "Say whose it is: what is done with it is recorded under this name.".to_owned(),
+                detail: "Say whose token it is. What is done with it is recorded under this name.".to_owned(),
             }]));
         }
         let mut write = self.store.write().await?;
@@ -185,7 +185,12 @@ impl Service {
     }
 
     /// A token for the builder of one kit.
-    pub async fn builder_token(&self, who: &Principal, serial: &str, once: &Once) -> Result<TokenView, ServiceError> {
+    pub async fn builder_token(
+        &self,
+        who: &Principal,
+        serial: &str,
+        once: &IdempotentCall,
+    ) -> Result<TokenView, ServiceError> {
         who.may_support()?;
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?.serial;
@@ -227,7 +232,12 @@ impl Service {
 
     /// Ends a token and gives a new one for the same: a publisher any, everyone their own. It lasts as long as the old one did
     /// from its start; one that was got by signing in ends when the old one would have.
-    pub async fn rotate_token(&self, who: &Principal, id: &str, once: &Once) -> Result<TokenView, ServiceError> {
+    pub async fn rotate_token(
+        &self,
+        who: &Principal,
+        id: &str,
+        once: &IdempotentCall,
+    ) -> Result<TokenView, ServiceError> {
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         let row = own_token(&mut write, who, id).await?;
@@ -250,7 +260,7 @@ impl Service {
     }
 
     /// The token that an earlier call with the same key made, for as long as it is good.
-    async fn minted_before(&self, conn: &mut Conn, once: &Once) -> Result<Option<TokenView>, ServiceError> {
+    async fn minted_before(&self, conn: &mut Conn, once: &IdempotentCall) -> Result<Option<TokenView>, ServiceError> {
         let Some(made) = once.answered::<Made>(conn).await? else { return Ok(None) };
         let row = tokens::by_id(conn, &made.id).await?.ok_or(ServiceError::Hidden)?;
         let token = secret::token_of(prefix(&role(&row)?), &self.made_secret(once, &made));
@@ -267,7 +277,7 @@ impl Service {
         who: &Principal,
         role: Role,
         terms: &Terms,
-        once: &Once,
+        once: &IdempotentCall,
     ) -> Result<TokenView, ServiceError> {
         let made = Made::now(secret::id());
         once.record(conn, &made, self.clock.stamp().at()).await?;

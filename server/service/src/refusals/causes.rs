@@ -24,7 +24,7 @@ impl From<StoreError> for ServiceError {
                 Self::StoreAway("The store of issued packs")
             }
             StoreError::ObjectsClosed(cause) => {
-                tracing::error!(%cause, "the store of issued packs lets nothing in or out: check s3-bucket, s3-key-id and s3-secret");
+                tracing::error!(%cause, "the store of issued packs refuses access: check s3-bucket, s3-key-id and s3-secret");
                 Self::StoreAway("The store of issued packs")
             }
             StoreError::NulInText => Self::Invalid(vec![FieldError {

@@ -11,178 +11,178 @@ refusals! {
         Hidden => ("There is nothing at this address that your token may see.");
     }
     UNKNOWN_DESIGN = Absent "unknown-design" "Unknown design"
-        "No design has this id. GET /v1/designs lists those there are." {
+        "No design has this id. GET /v1/designs lists all designs." {
         /// No design with this id.
-        UnknownDesign(String) => ("There is no design {0}; GET /v1/designs lists those there are.");
+        UnknownDesign(String) => ("There is no design {0}. GET /v1/designs lists all designs.");
     }
     NO_DRAFT = Absent "no-draft" "No draft yet"
         "The design has no draft. PUT the first one with If-None-Match: *." {
         /// The design has no draft yet.
-        NoDraft(String) => ("Design {0} has no draft yet; PUT one with If-None-Match: *.");
+        NoDraft(String) => ("Design {0} has no draft yet. PUT one with If-None-Match: *.");
     }
     UNKNOWN_REVISION = Absent "unknown-revision" "Unknown revision"
-        "The design has no revision with this letter. GET its revisions lists those published." {
+        "The design has no revision with this letter. GET /v1/designs/{design}/revisions lists its revisions." {
         /// No such revision.
-        UnknownRevision { design: String, letter: String } => ("Design {design} has no revision {letter}; GET its revisions lists those published.");
+        UnknownRevision { design: String, letter: String } => ("Design {design} has no revision {letter}. GET /v1/designs/{design}/revisions lists its revisions.");
     }
     UNKNOWN_SAVE = Absent "unknown-save" "Unknown save"
-        "The draft has no save with this number. GET its saves lists them." {
+        "The draft has no save with this number. GET /v1/designs/{design}/draft/saves lists its saves." {
         /// No such save of the draft.
-        UnknownSave(String) => ("The draft has no save {0}; GET its saves lists them.");
+        UnknownSave(String) => ("The draft has no save {0}. GET the draft's saves to see them all.");
     }
     NOT_RECALLED = Absent "not-recalled" "No such recall"
         "The revision is not recalled, or the recall does not concern this kit." {
         /// No recall of this revision that stands, or none that concerns the kit.
-        NotRecalled(String) => ("No recall of revision {0} stands here.");
+        NotRecalled(String) => ("Revision {0} is not recalled, or its recall does not concern this kit.");
     }
     UNKNOWN_MEMBER = Absent "unknown-member" "Unknown member"
         "The revision has no member with this id. Its cut sheet lists all members." {
         /// No such member in the revision.
-        UnknownMember(String) => ("This revision has no member {0}; its cut sheet lists all members.");
+        UnknownMember(String) => ("This revision has no member {0}. Its cut sheet lists all members.");
     }
     UNKNOWN_WRAP = Absent "unknown-wrap" "No such wrap"
-        "The end is sawn square and needs no wrap, or there is no such member or end. GET the revision's wraps lists them." {
+        "The end is sawn square and needs no wrap, or the member or end does not exist. GET the revision's wraps to see them all." {
         /// No wrap for this end.
         UnknownWrap { member: String, end: String } => ("{}",
                 if matches!(end.as_str(), "from" | "to") {
                 format!("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")
                 } else {
-                format!("A tube has the ends `from` and `to`, and no `{end}`.")
+                format!("A tube has no end `{end}`. Its ends are `from` and `to`.")
                 });
     }
     UNKNOWN_KIT = Absent "unknown-kit" "Unknown kit"
-        "No kit has this serial. GET /v1/kits finds kits by the beginning of their serial." {
+        "No kit has this serial. GET /v1/kits finds kits by the start of their serial." {
         /// No kit with this serial.
-        UnknownKit(String) => ("There is no kit {0}; GET /v1/kits finds kits by the beginning of their serial.");
+        UnknownKit(String) => ("There is no kit {0}. GET /v1/kits finds kits by the start of their serial.");
     }
     UNKNOWN_NOTICE = Absent "unknown-notice" "Unknown notice"
-        "No notice with this number concerns the design or kit. GET its notices lists them." {
+        "No notice with this number concerns the design or kit. GET its notices to see them all." {
         /// No such notice.
-        UnknownNotice(String) => ("There is no notice {0} here; GET the notices lists them.");
+        UnknownNotice(String) => ("There is no notice {0} here. GET the notices to see them all.");
     }
     UNKNOWN_CUSTOMER = Absent "unknown-customer" "Unknown customer"
         "No customer has this id. GET /v1/customers finds them by name or address." {
         /// No such customer.
-        UnknownCustomer(String) => ("There is no customer {0}; GET /v1/customers finds them by name or address.");
+        UnknownCustomer(String) => ("There is no customer {0}. GET /v1/customers finds them by name or address.");
     }
     UNKNOWN_HOLD = Absent "unknown-hold" "Unknown hold"
-        "The kit has no hold with this number. GET its holds lists them." {
+        "The kit has no hold with this number. GET /v1/kits/{kit}/holds lists its holds." {
         /// No such hold.
-        UnknownHold { kit: String, number: String } => ("Kit {kit} has no hold {number}; GET its holds lists them.");
+        UnknownHold { kit: String, number: String } => ("Kit {kit} has no hold {number}. GET /v1/kits/{kit}/holds lists its holds.");
     }
     UNKNOWN_PACK = Absent "unknown-pack" "Unknown pack"
-        "The kit has no pack with this number. GET its packs lists those issued." {
+        "The kit has no pack with this number. GET /v1/kits/{kit}/packs lists its packs." {
         /// No such pack of the kit.
-        UnknownPack { kit: String, number: String } => ("Kit {kit} has no pack {number}; GET its packs lists those issued.");
+        UnknownPack { kit: String, number: String } => ("Kit {kit} has no pack {number}. GET /v1/kits/{kit}/packs lists its packs.");
     }
     VOID_PACK = Absent "void-pack" "The number is void"
-        "No pack has this number, because its issue failed, and none ever will. Nothing is missing: GET the kit's packs lists those issued and the numbers that are void." {
+        "The issue of this pack failed, so no pack has this number and none ever will. No pack is missing. GET /v1/kits/{kit}/packs lists the packs issued and the void numbers." {
         /// A number that no pack has.
         VoidPack(String) => ("{0}");
     }
     NO_PACK_YET = Conflict "no-pack-yet" "The kit has no pack of its revision yet"
-        "A builder has a pack drawn again; the first one of a revision comes from the supplier. Ask them for it." {
+        "A builder can have a pack drawn again, but the first pack of a revision comes from the supplier. Ask them for it." {
         /// A builder asks for the first pack of a revision.
-        NoPackYet { kit: String, letter: String } => ("No pack of revision {letter} has been issued for kit {kit} yet: ask the supplier for the first one.");
+        NoPackYet { kit: String, letter: String } => ("No pack of revision {letter} has been issued for kit {kit} yet. Ask the supplier for the first one.");
     }
-    PACKS_USED_UP = TooMany "packs-used-up" "Enough packs were drawn for today"
-        "A builder may have only so many packs of their kit drawn in 24 hours. Try again after the time in Retry-After, or ask the supplier, who can issue one at any time." {
+    PACKS_USED_UP = TooMany "packs-used-up" "Daily limit of packs reached"
+        "The number of packs that a builder can have drawn in 24 hours is limited. Try again after the time in Retry-After, or ask the supplier, who can issue one at any time." {
         /// A builder had as many packs drawn as they may.
-        PacksUsedUp { most: usize, again: String, seconds: i64 } => ("A builder may have {most} packs of their kit drawn in 24 hours, and that many were. The next can be drawn after {again} UTC; the supplier can issue one at any time.");
+        PacksUsedUp { most: usize, again: String, seconds: i64 } => ("A builder can have {most} packs of their kit drawn in 24 hours, and that limit is reached. The next can be drawn after {again} UTC. The supplier can issue one at any time.");
     }
     UNKNOWN_DELIVERY = Absent "unknown-delivery" "Unknown delivery"
         "No delivery has this id. GET /v1/deliveries lists them." {
         /// No such delivery.
-        UnknownDelivery(String) => ("There is no delivery {0}; GET /v1/deliveries lists them.");
+        UnknownDelivery(String) => ("There is no delivery {0}. GET /v1/deliveries lists them.");
     }
     UNKNOWN_JOB = Absent "unknown-pack-job" "Unknown pack job"
         "No job has this number. GET /v1/pack-jobs lists them." {
         /// No such job.
-        UnknownJob(String) => ("There is no pack job {0}; GET /v1/pack-jobs lists them.");
+        UnknownJob(String) => ("There is no pack job {0}. GET /v1/pack-jobs lists them.");
     }
     SIGN_IN_REFUSED = Unproven "sign-in-refused" "The sign-in was refused"
-        "Serial and access code do not belong together, or the kit has no code yet. Both are on the card of the kit." {
+        "The serial and the access code do not match, or the kit has no code yet. Both are on the card of the kit." {
         /// A sign-in that does not hold.
-        WrongCode => ("Serial and access code do not belong together, or the kit has no code. Check both on the card of the kit; the supplier can make a new one.");
+        WrongCode => ("The serial and the access code do not match, or the kit has no code. Check both on the card of the kit. The supplier can make a new card.");
     }
     TOO_MANY_ATTEMPTS = TooMany "too-many-attempts" "Too many attempts"
-        "Sign-ins that fail are counted for the address that they come from, never for the kit. Try again after the time in Retry-After." {
+        "Failed sign-ins count against the address that they come from, never against the kit. Try again after the time in Retry-After." {
         /// Too many failed sign-ins.
-        TooManyAttempts { seconds: i64 } => ("Too many sign-ins failed. Wait {seconds} seconds and try again, or sign in from elsewhere; check serial and code on the card first.");
+        TooManyAttempts { seconds: i64 } => ("Too many sign-ins failed. Check the serial and the code on the card. Then wait {seconds} seconds and try again, or sign in from elsewhere.");
     }
     LAST_PUBLISHER = Conflict "last-publisher" "The last publisher's token"
-        "Without it nobody could publish any more. Make another publisher's token first." {
+        "Without this token nobody could publish. Make another publisher's token first." {
         /// The last publisher's token.
-        LastPublisher => ("This is the last publisher's token; make another before you end it, or nobody could publish any more.");
+        LastPublisher => ("This is the last publisher's token, and without it nobody could publish. Make another one before you end it.");
     }
     TOKEN_ENDED = Conflict "token-ended" "The token has ended"
         "A token that was revoked or has expired cannot be rotated. Make a new one." {
         /// A token that has ended cannot be rotated.
-        TokenEnded => ("This token has ended already; make a new one.");
+        TokenEnded => ("This token has already ended. Make a new one.");
     }
     ROLE_NEEDED = Forbidden "role-needed" "Your role does not allow this"
-        "The token is good, but this takes a publisher's, or one that does not only read." {
+        "The token is valid, but this needs a publisher's token, or one that is not read-only." {
         /// The caller may see it but not do this.
-        Forbidden => ("This takes a publisher's token; a support token reads, issues packs and hands out builder tokens.");
+        Forbidden => ("This needs a publisher's token. A support token can read, issue packs and hand out builder tokens.");
         /// The token only reads.
-        ReadsOnly => ("This token only reads; it takes one that may change things.");
+        ReadsOnly => ("This token is read-only. Use one that may change things.");
     }
-    INVALID_REQUEST = Unusable "invalid-request" "Some values will not do"
-        "The body is JSON, but values in it are missing, unknown or out of bounds; errors names each by JSON Pointer." {
+    INVALID_REQUEST = Unusable "invalid-request" "Some values are not valid"
+        "The body is JSON, but values in it are missing, unknown or out of bounds. `errors` names each by JSON Pointer." {
         /// Values that will not do.
-        Invalid(Vec<FieldError>) => ("Some values of the request will not do; see errors.");
+        Invalid(Vec<FieldError>) => ("Some values in the request are not valid; see errors.");
     }
     CONDITION_NEEDED = ConditionNeeded "condition-needed" "A condition is needed"
-        "Say which version you mean by its ETag in If-Match, so that no one else's change is lost." {
+        "Name the version that you mean by its ETag in If-Match, so that nobody else's change is lost." {
         /// A conditional request without its condition.
         ConditionMissing(&'static str) => ("{0}");
     }
     CONDITION_FAILED = ConditionFailed "condition-failed" "It has changed"
-        "What is there is not the version that the condition names. GET it again, redo the change and send its new ETag." {
+        "The current version is not the one that the condition names. GET it again, redo your change and send the new ETag." {
         /// The condition does not hold.
         ConditionFailed(&'static str) => ("{0}");
     }
-    DESIGN_EXISTS = Conflict "design-exists" "The design is there already"
+    DESIGN_EXISTS = Conflict "design-exists" "The design exists already"
         "Another design has this id." {
         /// The id is taken.
-        DesignExists(String) => ("There is a design {0} already; choose another id.");
+        DesignExists(String) => ("There is already a design {0}. Choose another id.");
     }
-    KIT_EXISTS = Conflict "kit-exists" "The kit is there already"
+    KIT_EXISTS = Conflict "kit-exists" "The kit exists already"
         "Another kit has this serial." {
         /// The serial is taken.
-        KitExists(String) => ("There is a kit {0} already; give each kit a serial of its own.");
+        KitExists(String) => ("There is already a kit {0}. Give each kit a serial of its own.");
     }
     SENT_ALREADY = Conflict "sent-already" "It was sent already"
-        "Its receiver has taken it; it would come twice." {
+        "The receiver has accepted this delivery. Sending it again would deliver it twice." {
         /// A delivery that was taken by its receiver.
-        SentAlready(String) => ("Delivery {0} was sent; it is not sent again.");
+        SentAlready(String) => ("The receiver has accepted delivery {0}, so it is not sent again.");
     }
     KIT_HAS_MOVED = Conflict "kit-has-moved" "The kit has another revision now"
-        "It was moved after the job was asked for. Issue its pack by itself, or ask for a job of the revision that it has." {
+        "The kit was moved after the job was created. Issue its pack separately, or create a job for the revision that it has now." {
         /// The kit was moved to another revision after the job was asked for.
-        KitHasMoved { kit: String, letter: String } => ("Kit {kit} has revision {letter} now; issue its pack by itself, or ask for a job of that revision.");
+        KitHasMoved { kit: String, letter: String } => ("Kit {kit} has revision {letter} now. Issue its pack separately, or create a job for that revision.");
     }
     IS_THERE = Conflict "kit-has-revision" "The kit has this revision already"
-        "Moving a kit takes another revision than the one it has." {
+        "A kit can only be moved to a revision that it does not have." {
         /// The kit has the revision already.
-        IsThere { kit: String, letter: String } => ("Kit {kit} has revision {letter} already.");
+        IsThere { kit: String, letter: String } => ("Kit {kit} already has revision {letter}.");
     }
-    STATE_FORBIDS = Conflict "state-forbids" "Its state forbids it"
-        "A draft can be written, frozen or published, a frozen one thawed or published. A revision in force can be withdrawn, recalled or superseded by publishing a newer one, a superseded one withdrawn or recalled, a withdrawn one recalled or reinstated, a recalled one reinstated." {
+    STATE_FORBIDS = Conflict "state-forbids" "Not allowed in this state"
+        "A draft can be written, frozen or published. A frozen draft can be thawed or published. A revision in force can be withdrawn, recalled, or superseded by publishing a newer one. A superseded revision can be withdrawn or recalled. A withdrawn one can be recalled or reinstated. A recalled one can be reinstated." {
         /// The state of a revision does not allow the step.
-        StateForbids { what: String, state: &'static str, possible: &'static str } => ("{what} is {state}, so that this cannot be done to it now. {possible}");
+        StateForbids { what: String, state: &'static str, possible: &'static str } => ("{what} is {state}, so this cannot be done now. {possible}");
     }
     FREEZE_FIRST = Conflict "freeze-first" "The draft must be frozen first"
-        "The service is set to publish only what a second person has looked at. POST the draft's freeze; somebody else then publishes it." {
+        "This service publishes only drafts that a second person has reviewed. POST the draft's freeze. Then somebody else publishes it." {
         /// A second person must look at a draft before it is published.
-        FreezeFirst => ("This service publishes only what a second person has looked at. Freeze the draft; then somebody else, who neither wrote nor froze it, publishes it.");
+        FreezeFirst => ("This service publishes only drafts that a second person has reviewed. Freeze the draft. Then somebody who neither wrote nor froze it publishes it.");
     }
     SECOND_PERSON = Forbidden "second-person-needed" "A second person must publish it"
-        "Who wrote a draft last or froze it may not publish it. A publisher's token of somebody else may: one that the operator made for them with `matchmark token`. One got with another token, or by rotating it, stands for the same person." {
+        "The person who last wrote a draft, or froze it, may not publish it. Somebody else must, with a publisher's token that the operator made for them with `matchmark token`. A token that was made with another token, or by rotating one, stands for the same person." {
         /// An import brings in revisions that nobody here has looked at.
-        ImportedAlone => ("This service publishes only what a second person has looked at, and a design file brings in revisions that nobody here has. Import it with second-approver off, which goes on record, or write its documents as drafts.");
+        ImportedAlone => ("This service publishes only what a second person has reviewed, and nobody here has reviewed the revisions in a design file. Turn second-approver off to import it (that goes on record), or save its documents as drafts.");
         /// The caller is no second person.
-        SecondPerson => ("You wrote or froze this draft, so that somebody else has to publish it, with a publisher's token of their own that was made on the machine of the service (`matchmark token`).");
+        SecondPerson => ("You wrote or froze this draft, so somebody else has to publish it, with their own publisher's token from the machine of the service (`matchmark token`).");
     }
     NOT_IN_FORCE = Conflict "not-in-force" "The revision is not in force"
         "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force." {
@@ -191,124 +191,124 @@ refusals! {
         /// No pack of a recalled revision is issued.
         IssuesNoPacks(String) => ("Revision {0} is recalled: no pack of it is issued. Its stop sheet says what to do; the supplier can move the kit to a revision that is in force.");
         /// The revision that a notice leads to was recalled since.
-        NoticeStopped { number: i64, letter: String } => ("Revision {letter}, which has the change of notice {number}, was recalled: its pages are not handed out, and it cannot be reported as done. Do none of its work until the supplier says how.");
+        NoticeStopped { number: i64, letter: String } => ("Notice {number} leads to revision {letter}, which was recalled. Its pages are not handed out, and it cannot be reported as done. Do none of its work until the supplier says how.");
     }
     STOP_SHEET_FIRST = Conflict "stop-sheet-first" "Read the stop sheet first"
-        "The revision is recalled. Its packs are handed out only after the stop sheet of the kit was acknowledged." {
+        "The revision is recalled. Its packs are handed out only after the stop sheet of the kit is acknowledged." {
         /// A stop sheet must be acknowledged first.
-        StopSheetFirst { kit: String, letter: String } => ("Revision {letter} is recalled. Read its stop sheet for kit {kit} to its end and acknowledge it: nothing is handed out before. (API: /v1/kits/{kit}/stop-sheets/{letter})");
+        StopSheetFirst { kit: String, letter: String } => ("Revision {letter} is recalled. Read its stop sheet for kit {kit} to the end and acknowledge it; nothing is handed out before that. (API: /v1/kits/{kit}/stop-sheets/{letter})");
     }
     ON_HOLD = Conflict "kit-on-hold" "The kit is on hold"
-        "In a dispute or after a theft the supplier hands out nothing to build the kit from: no pack is issued or downloaded, and its builder's token opens no sheets. Stop sheets and notices stay open. The detail says whom to ask." {
+        "In a dispute or after a theft, the supplier hands out nothing to build the kit from. No pack is issued or downloaded, and the builder's token opens no sheets. Stop sheets and notices stay open. The detail says whom to ask." {
         /// Nothing of the kit is handed out for the present.
-        OnHold { kit: String, ask: String } => ("Kit {kit} is on hold: the supplier hands out nothing to build it from for the present. Whom to ask: {ask} (Stop sheets, and what notices say, stay open; their pages to work from do not.)");
+        OnHold { kit: String, ask: String } => ("Kit {kit} is on hold: for now the supplier hands out nothing to build it from. Whom to ask: {ask} (Stop sheets and the text of notices stay open; the rework pages of notices do not.)");
     }
-    HELD_ALREADY = Conflict "held-already" "The kit is on hold already"
-        "A kit has one hold at a time. Lift the one that stands first." {
+    HELD_ALREADY = Conflict "held-already" "The kit is already on hold"
+        "A kit has one hold at a time. Lift the current one first." {
         /// A kit has one hold at a time.
-        HeldAlready { kit: String, number: i64 } => ("Kit {kit} is on hold already; lift hold {number} before you put another.");
+        HeldAlready { kit: String, number: i64 } => ("Kit {kit} is already on hold. Lift hold {number} before you place another.");
     }
     NOTHING_CHANGED = Conflict "nothing-changed" "Nothing changed since the last revision"
-        "A revision with the same content as the last would make its readers look for a difference. Change the draft first." {
+        "A revision with the same content as the last one would make its readers look for a difference. Change the draft first." {
         /// The draft is what was published last.
-        NothingChanged(String) => ("The draft is the same as revision {0}; change it before publishing again.");
+        NothingChanged(String) => ("The draft is the same as revision {0}. Change it before you publish again.");
     }
-    FIGURES_DIFFER = Conflict "figures-differ" "Other figures than recorded"
-        "This version of the service computes other figures for the revision than were recorded when it was published. A publisher looks at its figures and takes them; until then nothing of it is handed out." {
+    FIGURES_DIFFER = Conflict "figures-differ" "Figures differ from the record"
+        "This version of the service computes figures for the revision that differ from those recorded when it was published. Nothing of the revision is handed out until a publisher has looked at the new figures and accepted them." {
         /// This version of the engine computes other figures than were recorded when the revision was published.
-        FiguresDiffer { design: String, letter: String, parts: usize, engine: String } => ("Revision {letter} of {design} is held: this version of the service computes other figures for {parts} of its parts than version {engine} did, which the revision was recorded with. A publisher looks at /v1/designs/{design}/revisions/{letter}/figures and takes them, or the operator goes back to the version before. Nothing to build from is handed out until then.");
+        FiguresDiffer { design: String, letter: String, parts: usize, engine: String } => ("Revision {letter} of {design} is held. For {parts} of its parts, this version of the service computes other figures than version {engine} recorded. Nothing to build from is handed out until a publisher looks at /v1/designs/{design}/revisions/{letter}/figures and accepts them, or the operator goes back to the earlier version.");
     }
     DESIGN_HAS_ERRORS = Unusable "design-has-errors" "The design has errors"
-        "Findings of severity error stop publishing and drawing; findings lists them with the place of each." {
+        "A design with findings of severity error cannot be published or drawn. `findings` lists them with the place of each." {
         /// Errors in the design.
-        DesignHasErrors(Vec<Finding>) => ("The design has errors; mend what findings name and try again.");
+        DesignHasErrors(Vec<Finding>) => ("The design has errors. Correct what findings name and try again.");
     }
-    KITS_NOT_IMPORTED = Unusable "kits-not-imported" "The file of kits has faults"
-        "No kit of the file was registered. Every fault is named by its line and column; mend them all and send the file again." {
+    KITS_NOT_IMPORTED = Unusable "kits-not-imported" "The file of kits has errors"
+        "No kit in the file was registered. Each error is named by its line and column. Correct them all and send the file again." {
         /// A file of kits with faults.
-        KitsNotImported(Vec<FieldError>) => ("The file has faults, so no kit of it was registered; errors names each by its line.");
+        KitsNotImported(Vec<FieldError>) => ("The file has errors, so none of its kits was registered; errors names each by its line.");
     }
-    FILE_REFUSED = Unusable "design-file-refused" "The design file does not hold"
-        "A hash or a link of the chain in the file is not that of its content, so that nothing of it was taken in. Export it again." {
+    FILE_REFUSED = Unusable "design-file-refused" "The design file is damaged or altered"
+        "A hash or a link of the chain in the file does not match its content, so nothing was imported. Export it again." {
         /// A design file that does not hold.
-        FileRefused(Vec<FieldError>) => ("This design file is not as it was exported, so nothing of it was taken in; see errors.");
+        FileRefused(Vec<FieldError>) => ("This design file is not as it was exported, so nothing was imported; see errors.");
     }
     NOT_MEASURABLE = Unusable "not-measurable" "Measured values out of bounds"
-        "A measured value lies outside the limits of its gauge, the gauge is unknown, or no frame can be made with it. Findings name the limits: measure again, and ask the supplier before anything is cut." {
+        "A measured value is outside the limits of its gauge, the gauge is unknown, or no frame can be made with the value. Findings name the limits. Measure again, and ask the supplier before you cut anything." {
         /// Measured values that the design cannot take.
-        NotMeasurable(Vec<Finding>) => ("These measured values cannot be taken into account; findings name the limits.");
+        NotMeasurable(Vec<Finding>) => ("These measured values cannot be used; findings name the limits.");
     }
     WARNINGS_OPEN = Conflict "warnings-not-acknowledged" "Warnings are not acknowledged"
-        "Read the findings; if they are as meant, name their codes in acknowledge." {
+        "Read the findings. If you accept them, name their codes in `acknowledge`." {
         /// Warnings not acknowledged.
-        WarningsNotAcknowledged(Vec<Finding>) => ("The design has warnings; read them and name their codes in acknowledge if they are as meant.");
+        WarningsNotAcknowledged(Vec<Finding>) => ("The design has warnings. Read them, and if you accept them, name their codes in acknowledge.");
     }
     NOT_DRAWN = Unusable "not-drawn" "It cannot be drawn"
-        "A page would have been wrong, so none was made; code and detail name the cause." {
+        "A page would have been wrong, so no file was made. `code` and `detail` name the cause." {
         /// A pack or wrap could not be drawn.
         NotDrawn { code: &'static str, message: String } => ("It could not be drawn: {message}");
     }
     JOINT_REFUSED = Unusable "joint-refused" "The joint cannot be computed"
-        "A value of the request is missing or out of bounds, or the tubes do not meet as described; errors or findings name the place by JSON Pointer." {
+        "A value of the request is missing or out of bounds, or the tubes do not meet as described. `errors` or `findings` name the place by JSON Pointer." {
         /// A joint that cannot be computed.
         JointRefused { code: &'static str, pointer: String, message: String } => ("{message}");
         /// A described joint that cannot be made.
-        JointHasErrors(Vec<Finding>) => ("The joint cannot be made as described; mend what findings name and try again.");
+        JointHasErrors(Vec<Finding>) => ("The joint cannot be made as described. Correct what findings name and try again.");
     }
     STOCK_REFUSED = Unusable "stock-refused" "The stock plan cannot be made"
-        "A value of the request is out of bounds, a part is longer than any bar, or there are too few bars; errors names the place by JSON Pointer and code the cause." {
+        "A value of the request is out of bounds, a part is longer than any bar, or there are too few bars. `errors` names the place by JSON Pointer, `code` the cause." {
         /// A stock plan that cannot be made.
         StockRefused { code: &'static str, pointer: String, message: String } => ("{message}");
     }
     KEY_REUSED = Unusable "idempotency-key-reused" "The Idempotency-Key was used before"
-        "A key stands for one request. The earlier request with this key had another body." {
+        "A key belongs to one request. The earlier request with this key had another body." {
         /// The key was used for another request.
-        KeyReused => ("This Idempotency-Key was used for another request; take a new key for a new request.");
+        KeyReused => ("This Idempotency-Key was used for another request. Use a new key for a new request.");
     }
-    NOT_SHOWN_AGAIN = Conflict "not-shown-again" "What was made has ended"
-        "The request was sent before with this Idempotency-Key, and the card or token that it made has ended or was replaced since, so that it is not shown again. Make a new one if you need it." {
+    NOT_SHOWN_AGAIN = Conflict "not-shown-again" "The card or token has ended"
+        "This request was sent before with the same Idempotency-Key. The card or token that it made has since ended or been replaced, so it is not shown again. Make a new one if you need it." {
         /// What a repeated request made, a card or a token, has ended since.
-        NotShownAgain(String) => ("{0} that this request made cannot be shown again: it has ended or was replaced since. Make a new one if you need it.");
+        NotShownAgain(String) => ("{0} that this request made cannot be shown again: it has since ended or been replaced. Make a new one if you need it.");
     }
     BUSY = Away "busy" "Busy"
-        "Too much is being drawn at once. Try again after the time in Retry-After." {
+        "Too many computations are waiting. Try again after the time in Retry-After." {
         /// Too much work at once.
         Busy => ("The service is busy; try again in a few seconds.");
     }
-    OUT_OF_TIME = Away "out-of-time" "It takes too long to compute"
-        "The time that there is for one computation was over before it was done. Ask for less at once, or try again when the service has less to do." {
+    OUT_OF_TIME = Away "out-of-time" "The computation takes too long"
+        "The computation was not done within the time allowed for one. Ask for less at once, or try again when the service is less busy." {
         /// A computation took longer than there is time for one.
-        OutOfTime { seconds: u64 } => ("This takes longer to compute than the {seconds} seconds there are for it, and was given up. Ask for less at once, or try again when there is less to do; the operator can allow more (compute-seconds).");
+        OutOfTime { seconds: u64 } => ("This could not be computed in the {seconds} seconds allowed. Ask for less at once, or try again when the service is less busy. The operator can allow more time (compute-seconds).");
     }
-    STORE_AWAY = Away "store-away" "A store is out of reach"
-        "The service cannot reach its database or its store of issued packs at present. What was asked for may be done or not: try again after the time in Retry-After, a change with the same Idempotency-Key." {
+    STORE_AWAY = Away "store-away" "The database or the pack store cannot be reached"
+        "The service cannot reach its database or its store of issued packs at the moment. The request may or may not have taken effect. Try again after the time in Retry-After. Repeat a change with the same Idempotency-Key." {
         /// The database, or the store of issued packs, is out of reach.
-        StoreAway(&'static str) => ("{0} cannot be reached at present, and what was asked for may be done or not. Try again in a few seconds, a change with the same Idempotency-Key.");
+        StoreAway(&'static str) => ("{0} cannot be reached at the moment. The request may or may not have taken effect. Try again in a few seconds, and repeat a change with the same Idempotency-Key.");
     }
     KEY_NOT_IN_FORCE = Away "key-not-in-force" "The signing key is not in force"
-        "This process was started with a signing key that is not in force any more, so that it signs nothing: no packs, no stop sheets, no status. Its operator has to start it again with the key that is." {
+        "This process was started with a signing key that is no longer in force, so it signs nothing: no packs, no stop sheets, no status. Its operator has to restart it with the key in force." {
         /// The process signs with a key that is not in force any more.
-        KeyNotInForce => ("Another signing key was put in force since this process was started, or its own was revoked, so that it signs nothing. Its operator has to start it again with the key that is in force.");
+        KeyNotInForce => ("This process signs nothing, because its signing key was replaced or revoked since it was started. Its operator has to restart it with the key in force.");
     }
-    NO_ROOM = NoRoom "no-room" "No room left"
-        "The disk of the service is full: nothing was changed, and reading goes on. Its operator has to make room; then it goes on without a restart." {
+    NO_ROOM = NoRoom "no-room" "The disk is full"
+        "The disk of the service is full. Nothing was changed, and reading still works. The operator has to free some space; no restart is needed." {
         /// No room is left.
-        NoRoom => ("There is no room left on the disk of the service, so that nothing was changed. Reading goes on; its operator has to make room.");
+        NoRoom => ("The disk of the service is full, so nothing was changed. Reading still works. The operator has to free some space.");
     }
     DISK_FAILED = Away "disk-failed" "The disk failed"
-        "The disk of the service refused to read or write, and nothing was changed. Try again; its operator finds the cause in the log." {
+        "The disk of the service failed to read or write, and nothing was changed. Try again. The operator finds the cause in the log." {
         /// The disk refused.
-        DiskFailed => ("The disk of the service failed, so that nothing was changed. Try again; if it stays so, tell its operator.");
+        DiskFailed => ("The disk of the service failed, so nothing was changed. Try again. If it fails again, tell the operator.");
     }
     NOT_SYNCED = Away "not-synced" "The disk did not confirm a write"
-        "What was written may or may not be there. The service stops rather than build on it; after its restart send the request again with the same Idempotency-Key." {
+        "The change may or may not be on the disk, so the service stops. After its restart, send the request again with the same Idempotency-Key." {
         /// The disk did not confirm a write.
-        NotSynced => ("The disk did not confirm what was written. The service stops, so that nothing is built on what may not be there; its operator has to look at the disk.");
+        NotSynced => ("The disk did not confirm a write, so the change may be lost. The service stops. The operator has to check the disk.");
     }
     INTERNAL = Ours "internal" "The service failed"
-        "The fault is ours. The log has it under the request id." {
-        /// What is kept is at odds with itself.
-        Inconsistent(&'static str) => ("what is kept is at odds with itself: {0}");
+        "The service has a fault. Its log has the cause under the request id." {
+        /// The stored data contradicts itself.
+        Inconsistent(&'static str) => ("the stored data contradicts itself: {0}");
         /// The store failed.
         Store(StoreError) => ("{0}");
         /// A computation failed in a way that is our fault.

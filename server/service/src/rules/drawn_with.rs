@@ -1,7 +1,7 @@
 //! What a pack was drawn with, and what is said of a number that no pack has.
 
 use crate::ServiceError;
-use crate::rules::told::Told;
+use crate::rules::holder_news::HolderNews;
 use matchmark_core::pack::Print;
 use matchmark_store::packs::PackRow;
 use matchmark_store::{Conn, measurements, pack_numbers};
@@ -21,13 +21,13 @@ pub(crate) async fn is_void(conn: &mut Conn, serial: &str, number: i64, now: &st
 /// What is said of a number that no pack has.
 pub(crate) fn void_words(number: i64, serial: &str) -> String {
     format!(
-        "Void: number {number} of kit {serial} stands for no pack, because its issue failed. It is not used again, and nothing is missing."
+        "Void: pack {number} of kit {serial} was never issued, because its issue failed. The number is not used again, and no pack is missing."
     )
 }
 
 /// What is kept of it with the pack.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
-pub(crate) struct Kept {
+pub(crate) struct RecordedInputs {
     /// Measured value by gauge, mm.
     #[serde(default)]
     pub measured: BTreeMap<String, f64>,
@@ -50,7 +50,7 @@ pub(crate) fn is_same(a: f64, b: f64) -> bool {
     (a - b).abs() < SAME
 }
 
-impl Kept {
+impl RecordedInputs {
     pub fn is(&self, other: &Self) -> bool {
         let (ours, theirs) = (&self.measured, &other.measured);
         let measured =
@@ -64,7 +64,7 @@ impl Kept {
             return serde_json::from_str(&pack.drawn_with)
                 .map_err(|_| ServiceError::Inconsistent("what a pack was drawn with cannot be read"));
         }
-        let told = Told::by(conn, &pack.kit, &pack.issued_at).await?;
+        let told = HolderNews::by(conn, &pack.kit, &pack.issued_at).await?;
         let measured = measurements::list(conn, &pack.kit).await?;
         let by_then = measured.into_iter().filter(|value| value.at < pack.issued_at);
         Ok(Self { measured: by_then.map(|value| (value.gauge, value.value)).collect(), ..told })

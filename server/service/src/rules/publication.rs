@@ -3,6 +3,7 @@
 use crate::ServiceError;
 use matchmark_core::Evaluation;
 use matchmark_core::document::{Finding, Severity};
+use matchmark_core::pack::NoticeClass;
 use matchmark_store::hash::sha256_hex;
 use matchmark_store::revisions::RevisionRow;
 use serde::{Deserialize, Serialize};
@@ -27,6 +28,20 @@ impl ChangeClass {
             Self::Mandatory => "mandatory",
             Self::Recommended => "recommended",
             Self::Optional => "optional",
+        }
+    }
+
+    /// The class of a notice as it is kept.
+    pub(crate) fn of_notice(name: &str) -> Result<Self, ServiceError> {
+        Self::named(name).ok_or(ServiceError::Inconsistent("a notice has a class that this version does not know"))
+    }
+
+    /// As it is printed.
+    pub(crate) fn printed(self) -> NoticeClass {
+        match self {
+            Self::Mandatory => NoticeClass::Mandatory,
+            Self::Recommended => NoticeClass::Recommended,
+            Self::Optional => NoticeClass::Optional,
         }
     }
 

@@ -36,7 +36,7 @@ pub struct Recall {
     /// What can happen, in plain words that do not soften it.
     #[serde(default)]
     pub hazard: String,
-    /// What holders are to do now.
+    /// What holders must do now.
     #[serde(default)]
     pub what_to_do: String,
     /// What the supplier offers them.

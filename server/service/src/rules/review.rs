@@ -1,6 +1,6 @@
 //! Whether a draft is held still for review.
 
-use super::known::known_draft;
+use super::lookup::known_draft;
 use crate::{Principal, ServiceError};
 use matchmark_store::drafts::SaveRow;
 use matchmark_store::reviews::{self, ReviewRow};

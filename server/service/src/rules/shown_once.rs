@@ -1,7 +1,7 @@
 //! Secrets that the answer to a call shows, and the answer to its repeat again: made from the key of the service and what is recorded
 //! of the call, so that nothing is kept that tells one.
 
-use crate::{Once, Service};
+use crate::{IdempotentCall, Service};
 use data_encoding::HEXLOWER;
 use matchmark_core::seal::SealKey;
 use matchmark_store::secret::{self, Maker};
@@ -31,7 +31,7 @@ pub(crate) fn maker(key: &SealKey) -> Maker {
 impl Service {
     /// The secret that a call made. It takes the key of the caller too, so that what is recorded and the key of the service do not tell
     /// it once the call is forgotten.
-    pub(crate) fn made_secret(&self, once: &Once, made: &Made) -> [u8; 32] {
+    pub(crate) fn made_secret(&self, once: &IdempotentCall, made: &Made) -> [u8; 32] {
         self.maker.secret(&format!("{}\n{}\n{}", made.id, made.nonce, once.call()))
     }
 }

@@ -1,7 +1,7 @@
 //! What a revision may be used for: its state, as all that was said of it since it was published makes it.
 
-use super::known::known_revision;
 use super::letter::letter as letter_of;
+use super::lookup::known_revision;
 use super::review::Reviewed;
 use crate::ServiceError;
 use matchmark_store::states::{self, StateRow};

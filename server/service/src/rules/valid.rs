@@ -70,7 +70,7 @@ impl Checks {
         let fits = value.len() <= 254
             && !value.chars().any(|c| c.is_control() || c.is_whitespace())
             && value.parse::<lettre::Address>().is_ok();
-        self.require(fits, pointer, "Give one address with a name, an @ and a host, and nothing round it.");
+        self.require(fits, pointer, "Give one address with a name, an @ and a host, and nothing else.");
         self.seen(pointer, value);
     }
 
@@ -88,7 +88,7 @@ impl Checks {
     fn seen(&mut self, pointer: &str, value: &str) {
         if let Some(hidden) = unseen(value) {
             let detail = format!(
-                "Leave out the character U+{:04X}: nobody sees it, and it can make the text read as another. Copying from elsewhere brings such characters along.",
+                "Leave out the character U+{:04X}. It is invisible, and it can make one text look like another. Such characters often come along when text is copied.",
                 u32::from(hidden)
             );
             self.refuse(pointer, detail);

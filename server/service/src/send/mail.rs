@@ -24,14 +24,14 @@ impl Mail {
     /// Through this server, from this mailbox.
     pub fn new(server: &str, from: &str) -> Result<Self, String> {
         let server = SmtpTransport::from_url(server).map_err(|error| error.to_string())?;
-        let from = from.parse().map_err(|_| "the sender is no mailbox".to_owned())?;
+        let from = from.parse().map_err(|_| "the sender is not a mail address".to_owned())?;
         Ok(Self { server: server.timeout(Some(WITHIN)).build(), from })
     }
 
     /// Sends a message to an address.
     pub fn send(&self, message: &Message, to: &str) -> Result<(), NotSent> {
         let for_good = |cause: &str| NotSent { cause: cause.to_owned(), for_good: true };
-        let to: Address = to.parse().map_err(|_| for_good("the address takes no mail"))?;
+        let to: Address = to.parse().map_err(|_| for_good("the address cannot receive mail"))?;
         let host = self.from.email.domain();
         let mail = lettre::Message::builder()
             .from(self.from.clone())
@@ -47,7 +47,7 @@ impl Mail {
             Err(error) => Err(NotSent {
                 cause: match error.status() {
                     Some(code) => format!("the mail server answered {code}"),
-                    None => "the mail server cannot be reached or broke off".to_owned(),
+                    None => "the mail server cannot be reached or closed the connection".to_owned(),
                 },
                 for_good: error.is_permanent(),
             }),

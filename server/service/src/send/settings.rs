@@ -30,7 +30,7 @@ pub enum SettingsError {
     #[error("webhook: the address must begin with https:// or http://")]
     Webhook,
     /// The mail server or the sender cannot be used.
-    #[error("smtp, mail-from: mail cannot be sent so: {0}")]
+    #[error("smtp, mail-from: these settings cannot send mail: {0}")]
     Mail(String),
 }
 

@@ -40,7 +40,7 @@ pub async fn svg(
     let sheets = app.sheets(&who, &design, &letter).await?;
     let name = wanted.view.as_deref().unwrap_or("pictorial");
     let look = Look::named(name).ok_or_else(|| {
-        let detail = "`view` names no direction. Give front, rear, left, right, top, pictorial, or three figures such as 1,1,0.5.";
+        let detail = "`view` is not a direction. Give front, rear, left, right, top, pictorial, or three numbers such as 1,1,0.5.";
         Problem::new(&kinds::BAD_REQUEST, detail)
     })?;
     let ids = wanted.members.as_deref().unwrap_or_default().split(',').map(str::trim);

@@ -1,13 +1,13 @@
 //! Designs and what is computed of them.
 
 mod changes;
+mod cope_cases;
 mod creation;
+mod described_joints;
 mod design_file;
 mod drafts;
 mod drawings;
 mod figures;
-mod joint;
-mod joints;
 mod review;
 mod revisions;
 mod saves;
@@ -16,8 +16,8 @@ mod solids;
 mod states;
 mod status;
 mod stock_csv;
-mod stock_news;
 mod stock_plan;
+mod stock_progress;
 mod wraps;
 
 use crate::http::App;
@@ -69,10 +69,10 @@ pub fn operations() -> OpenApiRouter<App> {
         .routes(routes!(wraps::pdf))
         .routes(routes!(drawings::svg))
         .routes(routes!(solids::step))
-        .routes(routes!(joint::solve))
-        .routes(routes!(joints::wrap))
-        .routes(routes!(joints::svg))
-        .routes(routes!(joints::pdf))
+        .routes(routes!(cope_cases::solve))
+        .routes(routes!(described_joints::wrap))
+        .routes(routes!(described_joints::svg))
+        .routes(routes!(described_joints::pdf))
         .routes(routes!(stock_plan::solve))
         .routes(routes!(stock_plan::of_revision))
         .routes(routes!(stock_plan::of_kit))

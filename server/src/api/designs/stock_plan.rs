@@ -1,7 +1,7 @@
 //! `/v1/stock-plan`, and the stock plans of revisions and kits.
 
 use crate::api::designs::stock_csv::{self, Listed};
-use crate::api::designs::stock_news;
+use crate::api::designs::stock_progress;
 use crate::http::App;
 use crate::http::accept::prefers;
 use crate::http::body::Json;
@@ -37,7 +37,7 @@ pub async fn solve(
         let mut news = app.engine().stock_plan_with_news(request).await?;
         return match news.recv().await {
             Some(StockNews::Done(Err(error))) => Err(ServiceError::from(error).into()),
-            Some(first) => Ok(stock_news::events(&first, news)),
+            Some(first) => Ok(stock_progress::events(&first, news)),
             None => Err(ServiceError::CutOff.into()),
         };
     }

@@ -46,8 +46,8 @@ pub async fn list(
     let entry = |wrap: &Wrap| WrapEntry {
         member: wrap.member.clone(),
         end: wrap.end,
-        size: wrap.size.clone(),
-        cut: wrap.cut.clone(),
+        size: wrap.size.to_string(),
+        cut: wrap.cut.word().to_owned(),
         fits: wrap.fits.clone(),
     };
     let wraps = sheets.sheets()?.wraps.iter().map(entry).collect();

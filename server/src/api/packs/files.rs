@@ -10,7 +10,7 @@ use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use matchmark_core::pack::Manifest;
-use matchmark_service::asking::for_packs;
+use matchmark_service::request_identity::for_packs;
 use matchmark_service::{NewPack, PackView, VoidNumber};
 use serde::Serialize;
 use utoipa::ToSchema;

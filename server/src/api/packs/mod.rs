@@ -4,7 +4,7 @@ mod downloads;
 mod files;
 mod job_events;
 mod jobs;
-mod page_status;
+mod scanned_sheet;
 
 use crate::http::App;
 use utoipa_axum::router::OpenApiRouter;
@@ -24,7 +24,7 @@ pub fn operations() -> OpenApiRouter<App> {
         .routes(routes!(jobs::kits))
         .routes(routes!(jobs::events))
         .routes(routes!(jobs::cancel))
-        .routes(routes!(page_status::status))
-        .routes(routes!(page_status::file))
-        .routes(routes!(page_status::public_key))
+        .routes(routes!(scanned_sheet::status))
+        .routes(routes!(scanned_sheet::file))
+        .routes(routes!(scanned_sheet::public_key))
 }

@@ -11,7 +11,7 @@ use matchmark_service::AccessCard;
 
 /// Give a kit a new access code
 ///
-/// The answer is the card to print and put in the box. Only a repeat with the same key shows the code again; the one before ends at
+/// The answer is the card to print and send with the kit. Only a repeat with the same key shows the code again; the one before ends at
 /// once, and with it every sign-in that was made with it.
 #[utoipa::path(post, path = "/v1/kits/{serial}/access-code", tag = "kits",
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),

@@ -2,9 +2,9 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::Filled;
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::fields::FormFields;
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{day, joined};
@@ -21,19 +21,19 @@ pub async fn read(
     visitor: Visitor,
     Path((design, letter)): Path<(String, String)>,
 ) -> Result<Response, Problem> {
-    show(&app, &visitor, &design, &letter, &Filled::empty(visitor.words)).await
+    show(&app, &visitor, &design, &letter, &FormFields::empty(visitor.words)).await
 }
 
 /// Takes what this version computes, once it was looked at and asked about.
 pub async fn take(
     State(app): State<App>,
     Path((design, letter)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    let who = &deed.visitor.who;
+    let who = &submission.visitor.who;
     who.may_publish()?;
-    if deed.answer() != Answer::Yes {
-        let says = &deed.visitor.words.figures;
+    if submission.answer() != Answer::Yes {
+        let says = &submission.visitor.words.figures;
         let question = Question {
             here: "/designs",
             title: says.take_sure_heading(&letter),
@@ -44,15 +44,15 @@ pub async fn take(
             yes: says.take_sure_yes().to_owned(),
             no: Some(place(&design, &letter)),
         };
-        return Ok(sure::ask(&app, &deed, &question));
+        return Ok(confirmation::ask(&app, &submission, &question));
     }
-    let once = deed.once(&format!("designs/{design}/revisions/{letter}/figures"));
-    let taken = TakeFigures { sha256: deed.form.text("sha256") };
+    let once = submission.once(&format!("designs/{design}/revisions/{letter}/figures"));
+    let taken = TakeFigures { sha256: submission.form.text("sha256") };
     let done = app.take_figures(who, &design, &letter, &taken, &once).await;
     match done {
         Ok(_) => Ok(Redirect::to(&place(&design, &letter)).into_response()),
         Err(error) => {
-            let Deed { visitor, form, .. } = deed;
+            let Submission { visitor, form, .. } = submission;
             let again = show(&app, &visitor, &design, &letter, &form.refused(error)?).await?;
             Ok((StatusCode::UNPROCESSABLE_ENTITY, again).into_response())
         }
@@ -63,7 +63,13 @@ fn place(design: &str, letter: &str) -> String {
     format!("/designs/{design}/revisions/{letter}/figures")
 }
 
-async fn show(app: &App, visitor: &Visitor, design: &str, letter: &str, form: &Filled) -> Result<Response, Problem> {
+async fn show(
+    app: &App,
+    visitor: &Visitor,
+    design: &str,
+    letter: &str,
+    form: &FormFields,
+) -> Result<Response, Problem> {
     let found = app.figures(&visitor.who, design, letter).await?;
     let may_take = visitor.who.role == Role::Publisher && !visitor.who.read_only;
     let words = visitor.words;

@@ -5,8 +5,8 @@ use crate::http::problem::Problem;
 use crate::http::query::escaped;
 use crate::pages::designs::list::findings;
 use crate::pages::designs::review;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, area, choose};
+use crate::pages::form::fields::{FormFields, area, choose};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{class_named, classes, counts, many};
@@ -15,19 +15,24 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use matchmark_core::document::Severity;
+use matchmark_core::pack::say;
 use matchmark_service::{DraftCondition, FindingsView, Publish, RevisionState, ServiceError, Touched, TouchedGroup};
 use maud::{Markup, html};
 use std::collections::BTreeSet;
 
 /// The form, after what is found and whom it touches.
 pub async fn form(State(app): State<App>, visitor: Visitor, Path(design): Path<String>) -> Result<Response, Problem> {
-    show(&app, &visitor, &design, Filled::empty(visitor.words)).await
+    show(&app, &visitor, &design, FormFields::empty(visitor.words)).await
 }
 
 /// Publishes the draft that was looked at, or shows the form again with what stands in the way.
-pub async fn publish(State(app): State<App>, Path(design): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once(&format!("designs/{design}/revisions"));
-    let Deed { visitor, form, .. } = deed;
+pub async fn publish(
+    State(app): State<App>,
+    Path(design): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let once = submission.once(&format!("designs/{design}/revisions"));
+    let Submission { visitor, form, .. } = submission;
     let publish = Publish {
         change_note: form.text("change_note"),
         class: class_named(form.get("class")),
@@ -44,7 +49,7 @@ pub async fn publish(State(app): State<App>, Path(design): Path<String>, deed: D
     }
 }
 
-async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Result<Response, Problem> {
+async fn show(app: &App, visitor: &Visitor, design: &str, form: FormFields) -> Result<Response, Problem> {
     visitor.who.may_publish()?;
     // First of all: a draft written meanwhile is then another than the one that is published.
     let draft = app.draft(&visitor.who, design).await?;
@@ -90,7 +95,7 @@ async fn show(app: &App, visitor: &Visitor, design: &str, form: Filled) -> Resul
 }
 
 /// A box to tick for each code of a warning.
-fn warnings(words: &Words, found: &FindingsView, form: &Filled) -> Markup {
+fn warnings(words: &Words, found: &FindingsView, form: &FormFields) -> Markup {
     let warnings = found.findings.iter().filter(|finding| finding.severity == Severity::Warning);
     let codes: BTreeSet<&str> = warnings.map(|finding| finding.code.as_str()).collect();
     html! {
@@ -132,7 +137,7 @@ fn whom(words: &Words, touched: &Touched) -> Markup {
                 @if let Some(changes) = &group.changes {
                     details {
                         summary { (says.changes_summary(&group.revision)) }
-                        ul { @for part in &changes.parts { li { (says.change_line(html! { strong { (part.member) } }, &part.words)) } } }
+                        ul { @for part in &changes.parts { li { (says.change_line(html! { strong { (part.member) } }, say::part_change(part))) } } }
                     }
                 }
             }

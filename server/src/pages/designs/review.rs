@@ -2,8 +2,8 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::submission::Submission;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::minute;
 use crate::words::Words;
@@ -67,21 +67,29 @@ fn who(visitor: &Visitor, token: &str, name: &str) -> Markup {
 }
 
 /// Freezes the draft that was looked at.
-pub async fn freeze(State(app): State<App>, Path(design): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once(&format!("designs/{design}/draft/freeze"));
-    let condition = DraftCondition { if_match: Some(vec![deed.form.get("draft").to_owned()]), if_absent: false };
-    app.freeze(&deed.visitor.who, &design, &condition, &once).await?;
+pub async fn freeze(
+    State(app): State<App>,
+    Path(design): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let once = submission.once(&format!("designs/{design}/draft/freeze"));
+    let condition = DraftCondition { if_match: Some(vec![submission.form.get("draft").to_owned()]), if_absent: false };
+    app.freeze(&submission.visitor.who, &design, &condition, &once).await?;
     Ok(Redirect::to(&format!("/designs/{design}")).into_response())
 }
 
 /// Lets it be written again, which ends what somebody else may be looking at.
-pub async fn thaw(State(app): State<App>, Path(design): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    deed.visitor.who.may_publish()?;
-    let review = app.review(&deed.visitor.who, &design).await?;
-    if let Some(frozen) = review.frozen.as_ref().filter(|_| deed.answer() != Answer::Yes) {
-        let words = deed.visitor.words;
+pub async fn thaw(
+    State(app): State<App>,
+    Path(design): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    submission.visitor.who.may_publish()?;
+    let review = app.review(&submission.visitor.who, &design).await?;
+    if let Some(frozen) = review.frozen.as_ref().filter(|_| submission.answer() != Answer::Yes) {
+        let words = submission.visitor.words;
         let says = &words.review;
-        let by = who(&deed.visitor, &frozen.by, &frozen.by_name);
+        let by = who(&submission.visitor, &frozen.by, &frozen.by_name);
         let what = html! { p { (says.thaw_sure_about(minute(words, &frozen.at), by)) } };
         let question = Question {
             here: "/designs",
@@ -90,9 +98,9 @@ pub async fn thaw(State(app): State<App>, Path(design): Path<String>, deed: Deed
             yes: says.thaw_sure_yes().to_owned(),
             no: Some(format!("/designs/{design}")),
         };
-        return Ok(sure::ask(&app, &deed, &question));
+        return Ok(confirmation::ask(&app, &submission, &question));
     }
-    let once = deed.once(&format!("designs/{design}/draft/thaw"));
-    app.thaw(&deed.visitor.who, &design, &once).await?;
+    let once = submission.once(&format!("designs/{design}/draft/thaw"));
+    app.thaw(&submission.visitor.who, &design, &once).await?;
     Ok(Redirect::to(&format!("/designs/{design}")).into_response())
 }

@@ -2,9 +2,9 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, area};
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::fields::{FormFields, area};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{answered, class, day, many, minute, state};
@@ -22,42 +22,42 @@ pub async fn read(
     visitor: Visitor,
     Path((design, letter)): Path<(String, String)>,
 ) -> Result<Response, Problem> {
-    show(&app, &visitor, &design, &letter, &Filled::empty(visitor.words)).await
+    show(&app, &visitor, &design, &letter, &FormFields::empty(visitor.words)).await
 }
 
 /// Withdraws it.
 pub async fn withdraw(
     State(app): State<App>,
     Path((design, letter)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    let reason = Reason { reason: deed.form.text("reason") };
-    let says = &deed.visitor.words.revision;
+    let reason = Reason { reason: submission.form.text("reason") };
+    let says = &submission.visitor.words.revision;
     let asked = Asked {
         checked: reason.check(),
         title: says.withdraw_sure_heading(&letter, &design),
         about: html! { p { (says.withdraw_sure_about()) } },
         yes: says.withdraw_sure_yes(&letter),
     };
-    let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
-        ControlFlow::Continue(deed) => deed,
+    let submission = match sure_of(&app, submission, &design, &letter, asked).await? {
+        ControlFlow::Continue(submission) => submission,
         ControlFlow::Break(page) => return Ok(page),
     };
-    let once = deed.once(&format!("designs/{design}/revisions/{letter}/withdrawal"));
-    let done = app.withdraw(&deed.visitor.who, &design, &letter, &reason, &once).await;
-    after(&app, deed, &design, &letter, done).await
+    let once = submission.once(&format!("designs/{design}/revisions/{letter}/withdrawal"));
+    let done = app.withdraw(&submission.visitor.who, &design, &letter, &reason, &once).await;
+    after(&app, submission, &design, &letter, done).await
 }
 
 /// Recalls it.
 pub async fn recall(
     State(app): State<App>,
     Path((design, letter)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    let form = &deed.form;
+    let form = &submission.form;
     let recall =
         Recall { hazard: form.text("hazard"), what_to_do: form.text("what_to_do"), remedies: form.text("remedies") };
-    let says = &deed.visitor.words.revision;
+    let says = &submission.visitor.words.revision;
     let about = html! {
         p { (says.recall_sure_about()) }
         p { strong { (says.recall_hazard()) } } p.note { (recall.hazard) }
@@ -70,36 +70,36 @@ pub async fn recall(
         about,
         yes: says.recall_sure_yes(&letter),
     };
-    let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
-        ControlFlow::Continue(deed) => deed,
+    let submission = match sure_of(&app, submission, &design, &letter, asked).await? {
+        ControlFlow::Continue(submission) => submission,
         ControlFlow::Break(page) => return Ok(page),
     };
-    let once = deed.once(&format!("designs/{design}/revisions/{letter}/recall"));
-    let done = app.recall(&deed.visitor.who, &design, &letter, &recall, &once).await;
-    after(&app, deed, &design, &letter, done).await
+    let once = submission.once(&format!("designs/{design}/revisions/{letter}/recall"));
+    let done = app.recall(&submission.visitor.who, &design, &letter, &recall, &once).await;
+    after(&app, submission, &design, &letter, done).await
 }
 
 /// Puts it in force again.
 pub async fn reinstate(
     State(app): State<App>,
     Path((design, letter)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    let reason = Reason { reason: deed.form.text("reason") };
-    let says = &deed.visitor.words.revision;
+    let reason = Reason { reason: submission.form.text("reason") };
+    let says = &submission.visitor.words.revision;
     let asked = Asked {
         checked: reason.check(),
         title: says.reinstate_sure_heading(&letter, &design),
         about: html! { p { (says.reinstate_sure_about()) } },
         yes: says.reinstate_sure_yes(&letter),
     };
-    let deed = match sure_of(&app, deed, &design, &letter, asked).await? {
-        ControlFlow::Continue(deed) => deed,
+    let submission = match sure_of(&app, submission, &design, &letter, asked).await? {
+        ControlFlow::Continue(submission) => submission,
         ControlFlow::Break(page) => return Ok(page),
     };
-    let once = deed.once(&format!("designs/{design}/revisions/{letter}/reinstatement"));
-    let done = app.reinstate(&deed.visitor.who, &design, &letter, &reason, &once).await;
-    after(&app, deed, &design, &letter, done).await
+    let once = submission.once(&format!("designs/{design}/revisions/{letter}/reinstatement"));
+    let done = app.reinstate(&submission.visitor.who, &design, &letter, &reason, &once).await;
+    after(&app, submission, &design, &letter, done).await
 }
 
 /// What is asked before a step.
@@ -117,40 +117,40 @@ struct Asked {
 /// Asks once more whether a step is meant, when what was filled in will do; goes on with one that is.
 async fn sure_of(
     app: &App,
-    deed: Deed,
+    submission: Submission,
     design: &str,
     letter: &str,
     asked: Asked,
-) -> Result<ControlFlow<Response, Deed>, Problem> {
-    deed.visitor.who.may_publish()?;
-    let answer = deed.answer();
+) -> Result<ControlFlow<Response, Submission>, Problem> {
+    submission.visitor.who.may_publish()?;
+    let answer = submission.answer();
     if answer == Answer::Yes {
-        return Ok(ControlFlow::Continue(deed));
+        return Ok(ControlFlow::Continue(submission));
     }
-    let kits = app.holders(&deed.visitor.who, design, letter).await?;
+    let kits = app.holders(&submission.visitor.who, design, letter).await?;
     if answer == Answer::No {
-        return Ok(ControlFlow::Break(show(app, &deed.visitor, design, letter, &deed.form).await?));
+        return Ok(ControlFlow::Break(show(app, &submission.visitor, design, letter, &submission.form).await?));
     }
     if let Err(error) = asked.checked {
-        return Ok(ControlFlow::Break(after(app, deed, design, letter, Err(error)).await?));
+        return Ok(ControlFlow::Break(after(app, submission, design, letter, Err(error)).await?));
     }
     let what = html! {
-        p { (deed.visitor.words.revision.sure_holders(many(kits), kits)) }
+        p { (submission.visitor.words.revision.sure_holders(many(kits), kits)) }
         (asked.about)
     };
     let question = Question { here: "/designs", title: asked.title, what, yes: asked.yes, no: None };
-    Ok(ControlFlow::Break(sure::ask(app, &deed, &question)))
+    Ok(ControlFlow::Break(confirmation::ask(app, &submission, &question)))
 }
 
 /// Back to the page when it is done, else the page again with what is wrong.
 async fn after(
     app: &App,
-    deed: Deed,
+    submission: Submission,
     design: &str,
     letter: &str,
     done: Result<RevisionView, ServiceError>,
 ) -> Result<Response, Problem> {
-    let Deed { visitor, form, .. } = deed;
+    let Submission { visitor, form, .. } = submission;
     match done {
         Ok(_) => Ok(Redirect::to(&format!("/designs/{design}/revisions/{letter}")).into_response()),
         Err(error) => {
@@ -160,7 +160,13 @@ async fn after(
     }
 }
 
-async fn show(app: &App, visitor: &Visitor, design: &str, letter: &str, form: &Filled) -> Result<Response, Problem> {
+async fn show(
+    app: &App,
+    visitor: &Visitor,
+    design: &str,
+    letter: &str,
+    form: &FormFields,
+) -> Result<Response, Problem> {
     visitor.who.may_support()?;
     let revision = app.revision(&visitor.who, design, letter).await?;
     let ledger = match revision.state {
@@ -195,7 +201,7 @@ async fn show(app: &App, visitor: &Visitor, design: &str, letter: &str, form: &F
     Ok(layout::page(app, visitor, "/designs", &says.heading(letter, design), &main))
 }
 
-fn steps(visitor: &Visitor, revision: &RevisionView, place: &str, form: &Filled) -> Markup {
+fn steps(visitor: &Visitor, revision: &RevisionView, place: &str, form: &FormFields) -> Markup {
     let says = &visitor.words.revision;
     html! {
         @if revision.state.takes_kits() {

@@ -1,5 +1,5 @@
 //! Forms that count once, and questions before what ends something.
 
-pub mod deed;
-pub mod filled;
-pub mod sure;
+pub mod confirmation;
+pub mod fields;
+pub mod submission;

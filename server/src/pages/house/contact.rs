@@ -2,8 +2,8 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, area};
+use crate::pages::form::fields::{FormFields, area};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::minute;
@@ -29,23 +29,23 @@ pub fn ask(words: &Words, contact: &ContactView) -> Markup {
 pub async fn form(State(app): State<App>, visitor: Visitor) -> Result<Response, Problem> {
     let contact = app.contact().await?;
     let now = contact.text.clone().unwrap_or_default();
-    show(&visitor, &app, &contact, &Filled::with(visitor.words, &[("text", &now)]))
+    show(&visitor, &app, &contact, &FormFields::with(visitor.words, &[("text", &now)]))
 }
 
 /// Says it anew.
-pub async fn change(State(app): State<App>, deed: Deed) -> Result<Response, Problem> {
-    let new = NewContact { text: deed.form.text("text") };
-    match app.set_contact(&deed.visitor.who, &new).await {
+pub async fn change(State(app): State<App>, submission: Submission) -> Result<Response, Problem> {
+    let new = NewContact { text: submission.form.text("text") };
+    match app.set_contact(&submission.visitor.who, &new).await {
         Ok(_) => Ok(Redirect::to("/contact").into_response()),
         Err(error) => {
-            let form = deed.form.refused(error)?;
-            let again = show(&deed.visitor, &app, &app.contact().await?, &form)?;
+            let form = submission.form.refused(error)?;
+            let again = show(&submission.visitor, &app, &app.contact().await?, &form)?;
             Ok((StatusCode::UNPROCESSABLE_ENTITY, again).into_response())
         }
     }
 }
 
-fn show(visitor: &Visitor, app: &App, contact: &ContactView, form: &Filled) -> Result<Response, Problem> {
+fn show(visitor: &Visitor, app: &App, contact: &ContactView, form: &FormFields) -> Result<Response, Problem> {
     visitor.who.may_support()?;
     let words = visitor.words;
     let says = &words.contact;

@@ -2,9 +2,9 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, area};
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::fields::{FormFields, area};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{day, minute};
@@ -43,23 +43,27 @@ pub fn for_desk(words: &Words, hold: &HoldView) -> Markup {
 
 /// The form that puts a hold, or lifts the one that stands, with those before.
 pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<String>) -> Result<Response, Problem> {
-    show(&app, &visitor, &serial, &Filled::empty(visitor.words)).await
+    show(&app, &visitor, &serial, &FormFields::empty(visitor.words)).await
 }
 
 /// Puts a hold.
-pub async fn put(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once(&format!("kits/{serial}/holds"));
-    let new = NewHold { reason: deed.form.text("reason"), ask: deed.form.text("ask") };
-    deed.visitor.who.may_publish()?;
-    match deed.answer() {
+pub async fn put(
+    State(app): State<App>,
+    Path(serial): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let once = submission.once(&format!("kits/{serial}/holds"));
+    let new = NewHold { reason: submission.form.text("reason"), ask: submission.form.text("ask") };
+    submission.visitor.who.may_publish()?;
+    match submission.answer() {
         Answer::Yes => {}
-        Answer::No => return show(&app, &deed.visitor, &serial, &deed.form).await,
+        Answer::No => return show(&app, &submission.visitor, &serial, &submission.form).await,
         Answer::None => {
-            let kit = app.kit(&deed.visitor.who, &serial).await?;
+            let kit = app.kit(&submission.visitor.who, &serial).await?;
             if let Err(error) = new.check() {
-                return again(&app, deed, &serial, error).await;
+                return again(&app, submission, &serial, error).await;
             }
-            let says = &deed.visitor.words.hold;
+            let says = &submission.visitor.words.hold;
             let what = html! {
                 p { (says.put_sure_about()) }
                 p { (says.put_sure_ask(&new.ask)) }
@@ -71,13 +75,13 @@ pub async fn put(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
                 yes: says.put_sure_yes().to_owned(),
                 no: None,
             };
-            return Ok(sure::ask(&app, &deed, &question));
+            return Ok(confirmation::ask(&app, &submission, &question));
         }
     }
-    let done = app.hold(&deed.visitor.who, &serial, &new, &once).await;
+    let done = app.hold(&submission.visitor.who, &serial, &new, &once).await;
     match done {
         Ok(_) => Ok(Redirect::to(&format!("/kits/{serial}")).into_response()),
-        Err(error) => again(&app, deed, &serial, error).await,
+        Err(error) => again(&app, submission, &serial, error).await,
     }
 }
 
@@ -85,20 +89,20 @@ pub async fn put(State(app): State<App>, Path(serial): Path<String>, deed: Deed)
 pub async fn lift(
     State(app): State<App>,
     Path((serial, hold)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    let once = deed.once(&format!("kits/{serial}/holds/{hold}/lifting"));
-    let reason = Reason { reason: deed.form.text("reason") };
-    deed.visitor.who.may_publish()?;
-    match deed.answer() {
+    let once = submission.once(&format!("kits/{serial}/holds/{hold}/lifting"));
+    let reason = Reason { reason: submission.form.text("reason") };
+    submission.visitor.who.may_publish()?;
+    match submission.answer() {
         Answer::Yes => {}
-        Answer::No => return show(&app, &deed.visitor, &serial, &deed.form).await,
+        Answer::No => return show(&app, &submission.visitor, &serial, &submission.form).await,
         Answer::None => {
-            let kit = app.kit(&deed.visitor.who, &serial).await?;
+            let kit = app.kit(&submission.visitor.who, &serial).await?;
             if let Err(error) = reason.check() {
-                return again(&app, deed, &serial, error).await;
+                return again(&app, submission, &serial, error).await;
             }
-            let says = &deed.visitor.words.hold;
+            let says = &submission.visitor.words.hold;
             let question = Question {
                 here: "/kits",
                 title: says.lift_sure_heading(&kit.serial),
@@ -106,22 +110,22 @@ pub async fn lift(
                 yes: says.lift_sure_yes().to_owned(),
                 no: None,
             };
-            return Ok(sure::ask(&app, &deed, &question));
+            return Ok(confirmation::ask(&app, &submission, &question));
         }
     }
-    match app.lift_hold(&deed.visitor.who, &serial, &hold, &reason, &once).await {
+    match app.lift_hold(&submission.visitor.who, &serial, &hold, &reason, &once).await {
         Ok(_) => Ok(Redirect::to(&format!("/kits/{serial}")).into_response()),
-        Err(error) => again(&app, deed, &serial, error).await,
+        Err(error) => again(&app, submission, &serial, error).await,
     }
 }
 
-async fn again(app: &App, deed: Deed, serial: &str, error: ServiceError) -> Result<Response, Problem> {
-    let Deed { visitor, form, .. } = deed;
+async fn again(app: &App, submission: Submission, serial: &str, error: ServiceError) -> Result<Response, Problem> {
+    let Submission { visitor, form, .. } = submission;
     let page = show(app, &visitor, serial, &form.refused(error)?).await?;
     Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
-async fn show(app: &App, visitor: &Visitor, serial: &str, form: &Filled) -> Result<Response, Problem> {
+async fn show(app: &App, visitor: &Visitor, serial: &str, form: &FormFields) -> Result<Response, Problem> {
     visitor.who.may_publish()?;
     let holds = app.holds(&visitor.who, serial).await?;
     let stands = holds.iter().find(|hold| hold.lifted_at.is_none());

@@ -2,8 +2,8 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, area};
+use crate::pages::form::fields::{FormFields, area};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::words::Words;
@@ -19,13 +19,13 @@ pub const EXAMPLE: &str = "serial,design,revision,customer_name,customer_email,o
 /// The form.
 pub async fn form(State(app): State<App>, visitor: Visitor) -> Result<Response, Problem> {
     visitor.who.may_publish()?;
-    Ok(show(&app, &visitor, &Filled::with(visitor.words, &[("file", &format!("{EXAMPLE}\n"))]), &[]))
+    Ok(show(&app, &visitor, &FormFields::with(visitor.words, &[("file", &format!("{EXAMPLE}\n"))]), &[]))
 }
 
 /// Registers all of them, or none and says why by line.
-pub async fn import(State(app): State<App>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once("kit-imports");
-    let Deed { visitor, form, .. } = deed;
+pub async fn import(State(app): State<App>, submission: Submission) -> Result<Response, Problem> {
+    let once = submission.once("kit-imports");
+    let Submission { visitor, form, .. } = submission;
     match app.import_kits(&visitor.who, &form.get("file").replace("\r\n", "\n"), &once).await {
         Ok(imported) => Ok(layout::page(
             &app,
@@ -42,7 +42,7 @@ pub async fn import(State(app): State<App>, deed: Deed) -> Result<Response, Prob
     }
 }
 
-fn show(app: &App, visitor: &Visitor, form: &Filled, faults: &[FieldError]) -> Response {
+fn show(app: &App, visitor: &Visitor, form: &FormFields, faults: &[FieldError]) -> Response {
     let says = &visitor.words.import;
     let main = html! {
         h1 { (says.heading()) }

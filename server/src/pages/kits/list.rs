@@ -3,9 +3,9 @@
 use crate::http::App;
 use crate::http::problem::Problem;
 use crate::http::query::escaped;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, Line, area, choose};
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::fields::{FormFields, TextField, area, choose};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::day;
@@ -57,7 +57,7 @@ pub async fn list(State(app): State<App>, visitor: Visitor, Query(wanted): Query
         ("order_number", &wanted.order_number),
         ("choices", &wanted.choices),
     ];
-    let form = Filled::with(visitor.words, &fields);
+    let form = FormFields::with(visitor.words, &fields);
     let next = listed.next_after.as_ref().map(|after| {
         let query: Vec<String> = fields.iter().map(|(name, value)| format!("{name}={}", escaped(value))).collect();
         format!("/kits?{}&after={}", query.join("&"), escaped(after))
@@ -73,11 +73,11 @@ pub async fn list(State(app): State<App>, visitor: Visitor, Query(wanted): Query
         }
         form method="get" action="/kits" role="search" {
             div.row {
-                (Line::text("serial", says.narrow_serial(), "").show(&form))
-                (Line::text("design", heads.design(), "").show(&form))
-                (Line::text("revision", heads.revision(), "").show(&form))
-                (Line::text("order_number", heads.order(), "").show(&form))
-                @if !wanted.choices.is_empty() { (Line::text("choices", says.narrow_choices(), "").show(&form)) }
+                (TextField::text("serial", says.narrow_serial(), "").show(&form))
+                (TextField::text("design", heads.design(), "").show(&form))
+                (TextField::text("revision", heads.revision(), "").show(&form))
+                (TextField::text("order_number", heads.order(), "").show(&form))
+                @if !wanted.choices.is_empty() { (TextField::text("choices", says.narrow_choices(), "").show(&form)) }
                 button.quiet type="submit" { (says.narrow_button()) }
             }
         }
@@ -107,13 +107,13 @@ pub async fn list(State(app): State<App>, visitor: Visitor, Query(wanted): Query
 /// The form for a new kit.
 pub async fn new(State(app): State<App>, visitor: Visitor) -> Result<Response, Problem> {
     visitor.who.may_publish()?;
-    show(&app, &visitor, &Filled::empty(visitor.words)).await
+    show(&app, &visitor, &FormFields::empty(visitor.words)).await
 }
 
 /// Registers a kit.
-pub async fn create(State(app): State<App>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once("kits");
-    let Deed { visitor, form, .. } = deed;
+pub async fn create(State(app): State<App>, submission: Submission) -> Result<Response, Problem> {
+    let once = submission.once("kits");
+    let Submission { visitor, form, .. } = submission;
     let mut choices = BTreeMap::new();
     for line in form.text("choices").lines().map(str::trim).filter(|line| !line.is_empty()) {
         let (option, choice) = line.split_once('=').unwrap_or((line, ""));
@@ -136,7 +136,7 @@ pub async fn create(State(app): State<App>, deed: Deed) -> Result<Response, Prob
     }
 }
 
-async fn show(app: &App, visitor: &Visitor, form: &Filled) -> Result<Response, Problem> {
+async fn show(app: &App, visitor: &Visitor, form: &FormFields) -> Result<Response, Problem> {
     let page = Page { after: String::new(), limit: 200 };
     let designs = app.designs(&visitor.who, &page).await?.items;
     let designs: Vec<(String, String)> = designs.into_iter().map(|design| (design.id, design.name)).collect();
@@ -146,13 +146,13 @@ async fn show(app: &App, visitor: &Visitor, form: &Filled) -> Result<Response, P
         (form.summary())
         form method="post" action="/kits/new" {
             (visitor.mark_once())
-            (Line::text("serial", says.serial(), says.serial_hint()).show(form))
+            (TextField::text("serial", says.serial(), says.serial_hint()).show(form))
             (choose(form, "design", heads.design(), "", &designs))
-            (Line::text("revision", says.revision(), says.revision_hint()).show(form))
+            (TextField::text("revision", says.revision(), says.revision_hint()).show(form))
             (area(form, "choices", says.choices(), says.choices_hint(), 2))
-            (Line::text("order_number", heads.order(), says.order_hint()).show(form))
-            (Line::text("customer-name", says.customer_name(), "").show(form))
-            (Line { kind: "email", keys: "email", ..Line::text("customer-email", says.customer_email(), "") }.show(form))
+            (TextField::text("order_number", heads.order(), says.order_hint()).show(form))
+            (TextField::text("customer-name", says.customer_name(), "").show(form))
+            (TextField { kind: "email", keys: "email", ..TextField::text("customer-email", says.customer_email(), "") }.show(form))
             button type="submit" { (says.button()) }
         }
     };
@@ -161,12 +161,16 @@ async fn show(app: &App, visitor: &Visitor, form: &Filled) -> Result<Response, P
 
 /// Makes a new access code and shows the card. The form sent again shows the same card for as long as it is the one of the kit, and never makes
 /// another.
-pub async fn card(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let who = &deed.visitor.who;
+pub async fn card(
+    State(app): State<App>,
+    Path(serial): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let who = &submission.visitor.who;
     who.may_support()?;
     let kit = app.kit(who, &serial).await?;
-    let says = &deed.visitor.words.card;
-    if deed.answer() != Answer::Yes {
+    let says = &submission.visitor.words.card;
+    if submission.answer() != Answer::Yes {
         let what = html! {
             p { (says.sure_code_ends()) }
             p { (says.sure_shown_once()) }
@@ -178,20 +182,20 @@ pub async fn card(State(app): State<App>, Path(serial): Path<String>, deed: Deed
             yes: says.sure_yes().to_owned(),
             no: Some(format!("/kits/{}", kit.serial)),
         };
-        return Ok(sure::ask(&app, &deed, &question));
+        return Ok(confirmation::ask(&app, &submission, &question));
     }
-    let once = deed.once(&format!("kits/{serial}/card"));
+    let once = submission.once(&format!("kits/{serial}/card"));
     let card = app.new_access_code(who, &serial, &once).await?;
     let main = html! {
         h1 { (says.heading(html! { span.mono { (card.kit) } })) }
         p.unprinted { (says.print_now()) }
         div.card {
             p { (card.supplier) }
-            p { (deed.visitor.words.labels.kit()) br; span.code { (card.kit) } }
+            p { (submission.visitor.words.labels.kit()) br; span.code { (card.kit) } }
             p { (says.code()) br; span.code { (card.access_code) } }
             @for line in &card.lines { p.small { (line) } }
         }
         p.unprinted { a href={"/kits/" (card.kit)} { (says.back()) } }
     };
-    Ok(layout::page(&app, &deed.visitor, "/kits", &says.heading(&serial), &main))
+    Ok(layout::page(&app, &submission.visitor, "/kits", &says.heading(&serial), &main))
 }

@@ -4,7 +4,7 @@ pub mod hold;
 pub mod import;
 pub mod kit;
 pub mod list;
-pub mod measure;
+pub mod measurements;
 
 use crate::http::App;
 use axum::Router;
@@ -21,5 +21,5 @@ pub fn router() -> Router<App> {
         .route("/kits/{serial}/packs/{number}", get(kit::download))
         .route("/kits/{serial}/holds", get(hold::form).post(hold::put))
         .route("/kits/{serial}/holds/{hold}/lifting", post(hold::lift))
-        .route("/kits/{serial}/measurements", get(measure::form).post(measure::add))
+        .route("/kits/{serial}/measurements", get(measurements::form).post(measurements::add))
 }

@@ -3,16 +3,17 @@
 use crate::http::App;
 use crate::http::files::drawn_pages;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::submission::Submission;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{answered_on, class, day};
 use crate::words::Words;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
+use matchmark_core::pack::say;
+use matchmark_core::sheets::{Changes, PartChange, Reason};
 use matchmark_service::{KitNotice, NoticeState, Role};
 use maud::{Markup, html};
-use serde_json::Value;
 
 /// A notice that is not done, with its pages when they are handed out, and its answers.
 pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
@@ -41,19 +42,19 @@ pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
 }
 
 /// What is to be done, a sentence for each part.
-fn work(words: &Words, work: Option<&Value>) -> Markup {
+fn work(words: &Words, work: Option<&Changes>) -> Markup {
     let says = &words.kit_notice;
-    let parts = work.and_then(|work| work["parts"].as_array());
+    let Some(Changes { parts, .. }) = work else { return html! { p { (says.work_unknown()) } } };
+    let is_told = |part: &PartChange| matches!(part.reason, Some(Reason::Told { .. }));
     html! {
-        @match parts {
-            None => p { (says.work_unknown()) },
-            Some(parts) => ul {
-                @for part in parts {
-                    @let text = |key: &str| part[key].as_str().unwrap_or_default();
-                    li { (says.work_line(html! { strong { (text("member")) } }, text("words"))) }
-                }
+        ul {
+            @for part in parts {
+                @let said = say::part_change(part);
+                @let said = if is_told(part) { html! { span lang="en" { (said) } } } else { html! { (said) } };
+                li { (says.work_line(html! { strong { (part.member) } }, said)) }
             }
         }
+        @if parts.iter().any(is_told) { p.small { (says.work_in_english()) } }
     }
 }
 
@@ -70,29 +71,29 @@ pub async fn pages(
 pub async fn seen(
     State(app): State<App>,
     Path((serial, number)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    answer(&app, &deed, &serial, &number, false).await
+    answer(&app, &submission, &serial, &number, false).await
 }
 
 /// Records that the work of a notice is done.
 pub async fn done(
     State(app): State<App>,
     Path((serial, number)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    if deed.answer() == Answer::Yes {
-        return answer(&app, &deed, &serial, &number, true).await;
+    if submission.answer() == Answer::Yes {
+        return answer(&app, &submission, &serial, &number, true).await;
     }
-    let who = &deed.visitor.who;
+    let who = &submission.visitor.who;
     let notices = app.kit_notices(who, &serial).await?;
     let found = notices.into_iter().find(|notice| notice.number.to_string() == number && notice.done_at.is_none());
     let Some(notice) = found else {
         // Done already, or not there: that is said as it is.
-        return answer(&app, &deed, &serial, &number, true).await;
+        return answer(&app, &submission, &serial, &number, true).await;
     };
     let own = matches!(who.role, Role::Builder { .. });
-    let words = deed.visitor.words;
+    let words = submission.visitor.words;
     let says = &words.kit_notice;
     let what = html! {
         p { (says.done_sure_about(&number)) }
@@ -107,10 +108,16 @@ pub async fn done(
         yes: if own { says.done_sure_yes() } else { says.done_sure_yes_desk() }.to_owned(),
         no: Some(format!("/kits/{serial}")),
     };
-    Ok(sure::ask(&app, &deed, &question))
+    Ok(confirmation::ask(&app, &submission, &question))
 }
 
-async fn answer(app: &App, deed: &Deed, serial: &str, number: &str, done: bool) -> Result<Response, Problem> {
-    app.answer_notice(&deed.visitor.who, serial, number, done).await?;
+async fn answer(
+    app: &App,
+    submission: &Submission,
+    serial: &str,
+    number: &str,
+    done: bool,
+) -> Result<Response, Problem> {
+    app.answer_notice(&submission.visitor.who, serial, number, done).await?;
     Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
 }

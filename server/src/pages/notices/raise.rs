@@ -2,8 +2,8 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, area, choose};
+use crate::pages::form::fields::{FormFields, area, choose};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{class_named, classes};
@@ -18,13 +18,17 @@ pub async fn form(State(app): State<App>, visitor: Visitor, Path(design): Path<S
     let letters = letters(&app, &visitor, &design).await?;
     let before = letters.len().checked_sub(2).and_then(|index| letters.get(index)).cloned().unwrap_or_default();
     let newest = letters.last().cloned().unwrap_or_default();
-    Ok(show(&app, &visitor, &design, &letters, &Filled::with(visitor.words, &[("from", &before), ("to", &newest)])))
+    Ok(show(&app, &visitor, &design, &letters, &FormFields::with(visitor.words, &[("from", &before), ("to", &newest)])))
 }
 
 /// Raises it, or shows the form again with what is wrong.
-pub async fn raise(State(app): State<App>, Path(design): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once(&format!("designs/{design}/notices"));
-    let Deed { visitor, form, .. } = deed;
+pub async fn raise(
+    State(app): State<App>,
+    Path(design): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let once = submission.once(&format!("designs/{design}/notices"));
+    let Submission { visitor, form, .. } = submission;
     let letters = letters(&app, &visitor, &design).await?;
     let class = class_named(form.get("class"));
     let new = NewNotice {
@@ -56,7 +60,7 @@ async fn letters(app: &App, visitor: &Visitor, design: &str) -> Result<Vec<Strin
     Ok(revisions.into_iter().map(|revision| revision.letter).collect())
 }
 
-fn show(app: &App, visitor: &Visitor, design: &str, letters: &[String], form: &Filled) -> Response {
+fn show(app: &App, visitor: &Visitor, design: &str, letters: &[String], form: &FormFields) -> Response {
     let words = visitor.words;
     let says = &words.raise;
     let letters: Vec<(String, String)> = letters.iter().map(|letter| (letter.clone(), says.letter(letter))).collect();

@@ -2,8 +2,8 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{answered_on, day};
@@ -71,11 +71,11 @@ pub async fn print(
 pub async fn acknowledge(
     State(app): State<App>,
     Path((serial, letter)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    let sheet = app.stop_sheet(&deed.visitor.who, &serial, &letter).await?;
-    if !is_holder(&deed.visitor) && deed.answer() != Answer::Yes && sheet.acknowledged_at.is_none() {
-        let says = &deed.visitor.words.stop_sheet;
+    let sheet = app.stop_sheet(&submission.visitor.who, &serial, &letter).await?;
+    if !is_holder(&submission.visitor) && submission.answer() != Answer::Yes && sheet.acknowledged_at.is_none() {
+        let says = &submission.visitor.words.stop_sheet;
         let what = html! {
             p { (says.sure_on_behalf(&serial)) }
             p { (says.sure_opens(&letter)) }
@@ -87,9 +87,9 @@ pub async fn acknowledge(
             yes: says.sure_yes().to_owned(),
             no: Some(format!("/kits/{serial}/stop-sheets/{letter}")),
         };
-        return Ok(sure::ask(&app, &deed, &question));
+        return Ok(confirmation::ask(&app, &submission, &question));
     }
-    app.acknowledge_recall(&deed.visitor.who, &serial, &letter).await?;
+    app.acknowledge_recall(&submission.visitor.who, &serial, &letter).await?;
     Ok(Redirect::to(&format!("/kits/{serial}")).into_response())
 }
 

@@ -2,8 +2,8 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{list, many, tag, time};
@@ -158,18 +158,22 @@ fn result(words: &Words, kit: &PackJobKit) -> Markup {
 pub async fn create(
     State(app): State<App>,
     Path((design, letter)): Path<(String, String)>,
-    deed: Deed,
+    submission: Submission,
 ) -> Result<Response, Problem> {
-    let once = deed.once(&format!("designs/{design}/revisions/{letter}/pack-jobs"));
-    let job = app.create_pack_job(&deed.visitor.who, &design, &letter, &NewPackJob::default(), &once).await?;
+    let once = submission.once(&format!("designs/{design}/revisions/{letter}/pack-jobs"));
+    let job = app.create_pack_job(&submission.visitor.who, &design, &letter, &NewPackJob::default(), &once).await?;
     Ok(Redirect::to(&format!("/jobs/{}", job.number)).into_response())
 }
 
 /// Asks one to end.
-pub async fn cancel(State(app): State<App>, Path(number): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let job = app.pack_job(&deed.visitor.who, &number).await?;
-    if deed.answer() != Answer::Yes && !job.state.is_over() {
-        let says = &deed.visitor.words.jobs;
+pub async fn cancel(
+    State(app): State<App>,
+    Path(number): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let job = app.pack_job(&submission.visitor.who, &number).await?;
+    if submission.answer() != Answer::Yes && !job.state.is_over() {
+        let says = &submission.visitor.words.jobs;
         let what = html! {
             p { (says.cancel_sure_left(many(job.waiting), job.waiting)) " " (says.cancel_sure_issued()) }
         };
@@ -180,8 +184,8 @@ pub async fn cancel(State(app): State<App>, Path(number): Path<String>, deed: De
             yes: says.cancel_sure_yes().to_owned(),
             no: Some(format!("/jobs/{number}")),
         };
-        return Ok(sure::ask(&app, &deed, &question));
+        return Ok(confirmation::ask(&app, &submission, &question));
     }
-    app.cancel_pack_job(&deed.visitor.who, &number).await?;
+    app.cancel_pack_job(&submission.visitor.who, &number).await?;
     Ok(Redirect::to(&format!("/jobs/{number}")).into_response())
 }

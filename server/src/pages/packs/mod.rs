@@ -1,8 +1,8 @@
 //! Packs.
 
 pub mod jobs;
-pub mod page_status;
 pub mod redraw;
+pub mod scanned_sheet;
 
 use crate::http::App;
 use axum::Router;
@@ -11,7 +11,7 @@ use axum::routing::{get, post};
 /// Their routes.
 pub fn router() -> Router<App> {
     Router::new()
-        .route("/P/{code}", get(page_status::page))
+        .route("/P/{code}", get(scanned_sheet::page))
         .route("/kits/{serial}/packs", get(redraw::form).post(redraw::issue))
         .route("/designs/{design}/revisions/{letter}/jobs", post(jobs::create))
         .route("/jobs", get(jobs::all))

@@ -2,9 +2,9 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, Line, choose};
-use crate::pages::form::sure::{self, Answer, Question};
+use crate::pages::form::confirmation::{self, Answer, Question};
+use crate::pages::form::fields::{FormFields, TextField, choose};
+use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{day, paper};
@@ -13,7 +13,7 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use matchmark_core::pack::{CheckBars, Hands, Paper, Units};
-use matchmark_service::asking::for_packs;
+use matchmark_service::request_identity::for_packs;
 use matchmark_service::{NewPack, PackView, Role};
 use maud::{Render, html};
 
@@ -26,22 +26,26 @@ pub async fn form(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
 
 /// Has it drawn, or shows the form again with what is wrong. Whoever does it for a builder is asked once more where it takes the place of
 /// another pack.
-pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once(&format!("kits/{serial}/packs"));
-    let is_holder = matches!(deed.visitor.who.role, Role::Builder { .. });
-    if deed.answer() != Answer::Yes && !is_holder && !app.was_sent(&once).await? {
-        deed.visitor.who.may_support()?;
-        app.may_issue_pack(&deed.visitor.who, &serial).await?;
-        let packs = app.packs(&deed.visitor.who, &serial).await?;
+pub async fn issue(
+    State(app): State<App>,
+    Path(serial): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let once = submission.once(&format!("kits/{serial}/packs"));
+    let is_holder = matches!(submission.visitor.who.role, Role::Builder { .. });
+    if submission.answer() != Answer::Yes && !is_holder && !app.was_sent(&once).await? {
+        submission.visitor.who.may_support()?;
+        app.may_issue_pack(&submission.visitor.who, &serial).await?;
+        let packs = app.packs(&submission.visitor.who, &serial).await?;
         if let Some(before) = packs.iter().rev().find(|pack| pack.superseded_by.is_none()) {
-            return Ok(sure::ask(
+            return Ok(confirmation::ask(
                 &app,
-                &deed,
-                &replacing(deed.visitor.words, &serial, before, hands_wanted(&deed.form)),
+                &submission,
+                &replacing(submission.visitor.words, &serial, before, hands_wanted(&submission.form)),
             ));
         }
     }
-    let Deed { visitor, mut form, .. } = deed;
+    let Submission { visitor, mut form, .. } = submission;
     let says = &visitor.words.redraw;
     let mut read = |name: &str| {
         let text = form.text(name).replace(',', ".");
@@ -76,7 +80,7 @@ pub async fn issue(State(app): State<App>, Path(serial): Path<String>, deed: Dee
     Ok((StatusCode::UNPROCESSABLE_ENTITY, show(&app, &visitor, &serial, &form)).into_response())
 }
 
-fn hands_wanted(form: &Filled) -> Option<Hands> {
+fn hands_wanted(form: &FormFields) -> Option<Hands> {
     Hands::ALL.into_iter().find(|hands| hands.name() == form.get("hands"))
 }
 
@@ -107,7 +111,7 @@ fn replacing(words: &Words, serial: &str, before: &PackView, hands: Option<Hands
     }
 }
 
-fn show(app: &App, visitor: &Visitor, serial: &str, form: &Filled) -> Response {
+fn show(app: &App, visitor: &Visitor, serial: &str, form: &FormFields) -> Response {
     let is_builder = matches!(visitor.who.role, Role::Builder { .. });
     let says = &visitor.words.redraw;
     let heading =
@@ -122,9 +126,9 @@ fn show(app: &App, visitor: &Visitor, serial: &str, form: &Filled) -> Response {
             (choose(form, "paper", says.paper_label(), "", &options(Paper::ALL.map(|size| (size.name(), paper(visitor.words, size.name()))))))
             (choose(form, "units", says.units_label(), "", &options(Units::ALL.map(|units| (units.name(), unit_words(visitor.words, units))))))
             (choose(form, "hands", says.hands_label(), says.hands_hint(), &options(Hands::ALL.map(|hands| (hands.name(), hand_words(visitor.words, hands))))))
-            (Line { keys: "decimal", ..Line::text("paper_thickness", says.thickness_label(), says.thickness_hint()) }.show(form))
-            (Line { keys: "decimal", ..Line::text("check_bars-across", says.bar_across_label(), says.bar_hint()) }.show(form))
-            (Line { keys: "decimal", ..Line::text("check_bars-up", says.bar_up_label(), says.bar_hint()) }.show(form))
+            (TextField { keys: "decimal", ..TextField::text("paper_thickness", says.thickness_label(), says.thickness_hint()) }.show(form))
+            (TextField { keys: "decimal", ..TextField::text("check_bars-across", says.bar_across_label(), says.bar_hint()) }.show(form))
+            (TextField { keys: "decimal", ..TextField::text("check_bars-up", says.bar_up_label(), says.bar_hint()) }.show(form))
             button type="submit" { (button) }
         }
         p { a href={"/kits/" (serial)} { (says.back()) } }
@@ -133,12 +137,12 @@ fn show(app: &App, visitor: &Visitor, serial: &str, form: &Filled) -> Response {
 }
 
 /// The form filled in as the last pack was printed, with both hands for the first one of another revision.
-fn as_before(words: &'static Words, packs: &[PackView], revision: &str) -> Filled {
+fn as_before(words: &'static Words, packs: &[PackView], revision: &str) -> FormFields {
     let print = packs.last().map(|pack| pack.print).unwrap_or_default();
     let own = packs.last().filter(|pack| pack.revision == revision);
     let hands = own.map(|pack| pack.print.hands).unwrap_or_default();
     let thickness = print.paper_thickness.to_string();
-    Filled::with(
+    FormFields::with(
         words,
         &[
             ("paper", print.paper.name()),

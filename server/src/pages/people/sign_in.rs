@@ -4,12 +4,12 @@ use crate::http::App;
 use crate::http::problem::Problem;
 use crate::http::session::{cookie, set_cookie};
 use crate::listen::Peer;
-use crate::pages::form::deed::{Deed, Sent};
-use crate::pages::form::filled::{Filled, Line};
+use crate::pages::form::fields::{FormFields, TextField};
+use crate::pages::form::submission::{Sent, Submission};
 use crate::pages::house::contact::ask;
 use crate::pages::house::home::begin;
 use crate::pages::layout::open_page;
-use crate::pages::then::on_this_service;
+use crate::pages::return_path::on_this_service;
 use crate::words::{self, Words};
 use axum::Extension;
 use axum::extract::{Query, State};
@@ -34,7 +34,7 @@ pub async fn form(
     words: &'static Words,
     Query(then): Query<Then>,
 ) -> Result<Response, Problem> {
-    show(&app, words, &Filled::with(words, &[("then", &then.then)]), StatusCode::OK).await
+    show(&app, words, &FormFields::with(words, &[("then", &then.then)]), StatusCode::OK).await
 }
 
 /// Signs in a builder.
@@ -66,15 +66,15 @@ pub async fn with_token(State(app): State<App>, headers: HeaderMap, Sent(form): 
 
 /// Signs out. What the browser kept of the pages goes as well; not all cookies, because those of the supplier's other hosts would go with
 /// them.
-pub async fn out(State(app): State<App>, deed: Deed) -> Result<Response, Problem> {
-    app.end_session(&deed.visitor.who, &deed.visitor.secret).await?;
+pub async fn out(State(app): State<App>, submission: Submission) -> Result<Response, Problem> {
+    app.end_session(&submission.visitor.who, &submission.visitor.secret).await?;
     let cookie = [(header::SET_COOKIE, set_cookie(None, app.is_secure()))];
     let rest = [(CLEAR_SITE_DATA, HeaderValue::from_static("\"cache\", \"storage\""))];
     Ok((cookie, rest, Redirect::to("/")).into_response())
 }
 
 /// Begins a session, in the place of the one that the browser shows.
-async fn enter(app: &App, headers: &HeaderMap, token: &str, form: Filled) -> Result<Response, Problem> {
+async fn enter(app: &App, headers: &HeaderMap, token: &str, form: FormFields) -> Result<Response, Problem> {
     let before = cookie(headers, app.is_secure());
     let Some((secret, who)) = app.begin_session(token, before).await? else {
         let words = words::of(headers);
@@ -98,15 +98,15 @@ fn afterwards(who: &Principal, then: &str) -> String {
     wanted.filter(may).unwrap_or_else(|| begin(&who.role))
 }
 
-async fn show(app: &App, words: &Words, form: &Filled, status: StatusCode) -> Result<Response, Problem> {
+async fn show(app: &App, words: &Words, form: &FormFields, status: StatusCode) -> Result<Response, Problem> {
     let contact = app.contact().await?;
     let says = &words.sign_in;
-    let serial = Line::text("serial", says.serial_label(), says.serial_hint());
-    let code = Line::text("access_code", says.code_label(), says.code_hint());
-    let token = Line {
+    let serial = TextField::text("serial", says.serial_label(), says.serial_hint());
+    let code = TextField::text("access_code", says.code_label(), says.code_hint());
+    let token = TextField {
         kind: "password",
         autocomplete: "current-password",
-        ..Line::text("token", says.token_label(), says.token_hint())
+        ..TextField::text("token", says.token_label(), says.token_hint())
     };
     let main = html! {
         h1 { (says.heading()) }

@@ -2,8 +2,8 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
-use crate::pages::form::deed::Deed;
-use crate::pages::form::filled::{Filled, Line, area};
+use crate::pages::form::fields::{FormFields, TextField, area};
+use crate::pages::form::submission::Submission;
 use crate::pages::kits::hold;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
@@ -34,13 +34,17 @@ pub async fn look_up(
         "" => None,
         text => Some(app.look_up(&visitor.who, text).await?),
     };
-    Ok(show(&app, &visitor, &asked.q, found.as_ref(), &Filled::empty(visitor.words)))
+    Ok(show(&app, &visitor, &asked.q, found.as_ref(), &FormFields::empty(visitor.words)))
 }
 
 /// Adds a note to a kit.
-pub async fn note(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let once = deed.once(&format!("kits/{serial}/notes"));
-    let Deed { visitor, form, .. } = deed;
+pub async fn note(
+    State(app): State<App>,
+    Path(serial): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let once = submission.once(&format!("kits/{serial}/notes"));
+    let Submission { visitor, form, .. } = submission;
     let new = NewNote { text: form.text("text") };
     if let Err(error) = app.add_note(&visitor.who, &serial, &new, &once).await {
         let form = form.refused(error)?;
@@ -52,9 +56,13 @@ pub async fn note(State(app): State<App>, Path(serial): Path<String>, deed: Deed
 }
 
 /// Shows whose kit it is.
-pub async fn person(State(app): State<App>, Path(serial): Path<String>, deed: Deed) -> Result<Response, Problem> {
-    let kit = app.kit_with_customer(&deed.visitor.who, &serial).await?;
-    let words = deed.visitor.words;
+pub async fn person(
+    State(app): State<App>,
+    Path(serial): Path<String>,
+    submission: Submission,
+) -> Result<Response, Problem> {
+    let kit = app.kit_with_customer(&submission.visitor.who, &serial).await?;
+    let words = submission.visitor.words;
     let says = &words.person;
     let main = html! {
         h1 { (says.heading(html! { span.mono { (kit.serial) } })) }
@@ -71,18 +79,18 @@ pub async fn person(State(app): State<App>, Path(serial): Path<String>, deed: De
         p.small { (says.on_record()) }
         p { a href={"/support?q=" (kit.serial)} { (says.back()) } }
     };
-    Ok(layout::page(&app, &deed.visitor, "/support", &says.heading(&serial), &main))
+    Ok(layout::page(&app, &submission.visitor, "/support", &says.heading(&serial), &main))
 }
 
-fn show(app: &App, visitor: &Visitor, q: &str, found: Option<&LookUp>, form: &Filled) -> Response {
+fn show(app: &App, visitor: &Visitor, q: &str, found: Option<&LookUp>, form: &FormFields) -> Response {
     let words = visitor.words;
     let (says, heads) = (&words.support, &words.labels);
-    let line = Line { kind: "search", ..Line::text("q", says.asked_label(), says.asked_hint()) };
+    let line = TextField { kind: "search", ..TextField::text("q", says.asked_label(), says.asked_hint()) };
     let main = html! {
         h1 { (says.heading()) }
         (form.summary())
         form method="get" action="/support" role="search" {
-            div.row { (line.show(&Filled::with(words, &[("q", q)]))) button type="submit" { (says.heading()) } }
+            div.row { (line.show(&FormFields::with(words, &[("q", q)]))) button type="submit" { (says.heading()) } }
         }
         @if let Some(found) = found {
             @if let Some(page) = &found.page { (scanned(words, page)) }
@@ -126,7 +134,7 @@ fn scanned(words: &Words, page: &PageStatus) -> Markup {
     }
 }
 
-fn answer(visitor: &Visitor, found: &KitAnswer, form: &Filled) -> Markup {
+fn answer(visitor: &Visitor, found: &KitAnswer, form: &FormFields) -> Markup {
     let kit = &found.kit;
     let words = visitor.words;
     let (says, heads) = (&words.support, &words.labels);

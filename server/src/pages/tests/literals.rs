@@ -7,11 +7,11 @@ use std::{fs, iter};
 
 /// Not said on a page by us.
 const EXCEPTIONS: [(&str, &str); 10] = [
-    ("form/deed.rs", "The form is of another session; open its page again and fill it in there."),
-    ("form/deed.rs", "Send the form as a browser does."),
-    ("form/deed.rs", "The form ended early."),
-    ("form/deed.rs", "The form did not come from a page of this service; open the page here."),
-    ("form/filled.rs", "The form cannot be read: {error}."),
+    ("form/submission.rs", "The form belongs to another session. Open its page again and fill it in there."),
+    ("form/submission.rs", "Send the form as a browser does."),
+    ("form/submission.rs", "The form ended early."),
+    ("form/submission.rs", "The form did not come from a page of this service. Open the page here."),
+    ("form/fields.rs", "The form cannot be read: {error}."),
     ("house/home.rs", "Matchmark"),
     ("house/home.rs", "type"),
     ("house/style.rs", "text/css; charset=utf-8"),

@@ -11,7 +11,7 @@ use crate::router;
 use axum::http::StatusCode;
 use browser::{Browser, Page};
 use matchmark_core::seal::SealKey;
-use matchmark_service::{Demo, Once, Principal, Role, Sealing, Service};
+use matchmark_service::{Demo, IdempotentCall, Principal, Role, Sealing, Service};
 use matchmark_store::clock::{Clock, SystemClock};
 use matchmark_store::{BlobsAt, Store, secret};
 use outside::{Data, said_outside};
@@ -243,7 +243,7 @@ async fn pages_say_nothing_outside_the_catalogue() {
         data.add(kind.about());
     }
     let who = Principal { token: "test".to_owned(), role: Role::Support, read_only: false };
-    let once = Once::new(&who.token, String::new(), None, &[]);
+    let once = IdempotentCall::new(&who.token, String::new(), None, &[]);
     let card = service.new_access_code(&who, "QF-0102", &once).await.unwrap();
     card.lines.iter().for_each(|line| data.add(line));
     let people = vec![

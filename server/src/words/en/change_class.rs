@@ -9,6 +9,6 @@ pub const WORDS: ChangeClasses = ChangeClasses {
     choose: "Choose",
     choose_mandatory: "Mandatory: the old parts must not be used as they are",
     choose_recommended: "Recommended: the frame is better for it",
-    choose_optional: "Optional: a matter of taste or convenience",
+    choose_optional: "Optional: a matter of preference",
 }
 .checked();

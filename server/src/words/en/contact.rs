@@ -4,12 +4,12 @@ use crate::words::groups::contact::Contact;
 
 pub const WORDS: Contact = Contact {
     ask_heading: "Whom to ask",
-    heading: "Whom holders of kits are told to ask",
+    heading: "The contact for holders of kits",
     since: "Since {at}.",
-    nobody_yet: "Nobody has said it yet: pages tell holders to ask the supplier, and not how.",
-    where_it_stands: "It stands on covers, stop sheets and mails, on the pages of kits, and behind a code that is not known here. What is printed stays as it is.",
-    text_label: "Whom, and how",
-    text_hint: "At most four lines: an address, a telephone number and when it is answered.",
-    change_button: "Say it anew",
+    nobody_yet: "No contact is set yet. Pages tell holders to ask the supplier, but not how.",
+    where_it_stands: "It is shown on covers, stop sheets, mails, the pages of kits, and the page for an unknown code. Paper that is already printed keeps the old contact.",
+    text_label: "Whom to ask, and how",
+    text_hint: "At most four lines: an address, a telephone number and its hours.",
+    change_button: "Change the contact",
 }
 .checked();

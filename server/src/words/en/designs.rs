@@ -5,7 +5,7 @@ use matchmark_core::words::Plural;
 
 pub const WORDS: Designs = Designs {
     heading: "Designs",
-    none: "None yet. POST /v1/designs creates one; its draft is written through the API too.",
+    none: "None yet. Create one with POST /v1/designs, and save its draft through the API too.",
     caption: "Designs in order of their id",
     head_id: "Id",
     head_newest: "Newest revision",
@@ -13,7 +13,7 @@ pub const WORDS: Designs = Designs {
     draft_heading: "Draft",
     draft_none: "None yet.",
     found: "{errors}, {warnings}.",
-    found_first_choices: "{errors}, {warnings} with the first choice of each option alone.",
+    found_first_choices: "{errors}, {warnings} with the first choice of each option only.",
     findings_link: "Read the findings",
     publish_link: "Publish",
     revisions_heading: "Revisions",

@@ -9,6 +9,6 @@ pub const WORDS: Desk = Desk {
     look_up_link: "Look up",
     lift_link: "Lift the hold",
     hold_link: "Put on hold",
-    card_about: "A new card ends the code before it, and every sign-in made with that.",
+    card_about: "A new card ends the old code and every sign-in made with it.",
 }
 .checked();

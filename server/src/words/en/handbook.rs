@@ -5,6 +5,6 @@ use crate::words::groups::handbook::Handbook;
 pub const WORDS: Handbook = Handbook {
     contents: "Handbook",
     contents_heading: "Pages of the handbook",
-    about_problem: "What the handbook says about it",
+    about_problem: "Read about this in the handbook",
 }
 .checked();

@@ -13,7 +13,7 @@ pub const WORDS: Labels = Labels {
     class: "Class",
     kits: "Kits",
     issued: "Issued",
-    standing: "Standing",
+    standing: "Status",
     published: "Published",
     change: "Change",
     next_page: "Next page",

@@ -8,7 +8,7 @@ pub const WORDS: Outstanding = Outstanding {
     none: "None.",
     caption: "Kits and their notices, in order of serial",
     head_raised: "Raised",
-    head_how_far: "How far",
+    head_how_far: "Progress",
     notice: "{number} of {design}, {from} to {to}",
     open: "open",
     seen: "seen",

@@ -5,7 +5,7 @@ use crate::words::groups::page_status::PageStatuses;
 pub const WORDS: PageStatuses = PageStatuses {
     title: "{heading}: page status",
     current: "Current",
-    kept: "Kept beside the pack of what changed",
+    kept: "Kept beside the pack of changes",
     outdated: "Out of date",
     notice_first: "Notice first",
     superseded: "Superseded",
@@ -18,6 +18,6 @@ pub const WORDS: PageStatuses = PageStatuses {
     page: "Page",
     page_of: "{page} of {pages}",
     issued: "Date of issue",
-    check_again: "A signed page says where it comes from. Check again before you cut: this answer is of today.",
+    check_again: "This answer holds today. Check again before you cut.",
 }
 .checked();

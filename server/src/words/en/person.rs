@@ -8,7 +8,7 @@ pub const WORDS: Person = Person {
     caption: "The customer",
     name: "Name",
     address: "Address",
-    on_record: "That you looked is on record.",
+    on_record: "The record shows that you looked.",
     back: "Back to the kit",
 }
 .checked();

@@ -16,13 +16,13 @@ pub const WORDS: StopSheets = StopSheets {
     print_link: "Print this sheet (PDF)",
     back: "Back to the kit",
     sure_heading: "Has the holder of kit {serial} read the stop sheet of revision {letter}?",
-    sure_on_behalf: "It is recorded as by you, on behalf of the holder of kit {serial}: do so only when you have read the sheet to them, or they have told you that they read it.",
-    sure_opens: "The holder is not asked again, and packs of revision {letter} that were issued open to them from then on, unless the kit is on hold. It cannot be taken back.",
+    sure_on_behalf: "The record says that you answered on behalf of the holder of kit {serial}. Do this only when you have read the sheet to them, or they have told you that they read it.",
+    sure_opens: "The holder is not asked again. From then on they can download issued packs of revision {letter}, unless the kit is on hold. This cannot be undone.",
     sure_yes: "Yes, the holder has read it",
     remedy_state: "Recalled: revision {letter} was recalled on {day}. Do what the stop sheet says:",
     remedy_link: "Read the whole stop sheet",
     remedy_heading: "What {supplier} offers you",
     remedy_acknowledged: "The stop sheet was acknowledged {when}.",
-    no_pack: "There is no pack to work from: revision {letter} was recalled. Its packs stay listed below for reference; build nothing from them unless the stop sheet says so.",
+    no_pack: "There is no pack to work from: revision {letter} was recalled. Its packs stay listed below for reference. Build nothing from them unless the stop sheet says so.",
 }
 .checked();

@@ -16,6 +16,7 @@ matchmark_core::phrases! {
         done_button();
         done_button_desk();
         work_unknown();
+        work_in_english();
         done_sure_heading(number, serial);
         done_sure_about(number);
         done_sure_desk(serial);

@@ -8,12 +8,12 @@ matchmark_core::phrases! {
     Layout {
         skip_link();
         navigation();
-        way_kit();
-        way_look_up();
-        way_kits();
-        way_designs();
-        way_notices();
-        way_jobs();
+        navigation_kit();
+        navigation_look_up();
+        navigation_kits();
+        navigation_designs();
+        navigation_notices();
+        navigation_jobs();
         sign_in();
         sign_out();
         contact_link();

@@ -22,7 +22,7 @@ pub mod kit_notice;
 pub mod kits;
 pub mod labels;
 pub mod layout;
-pub mod measure;
+pub mod measurements;
 pub mod new_kit;
 pub mod outstanding;
 pub mod pack_state;

@@ -2,7 +2,7 @@
 
 use super::folder::{self, Digested, Folder};
 use super::tables::{self, Table};
-use super::{Account, Kept, StoreError};
+use super::{Account, Storage, StoreError};
 use crate::conn::Conn;
 use crate::{postgres, sql, sqlite};
 use serde::{Deserialize, Serialize};
@@ -54,7 +54,7 @@ async fn tables_out(
 }
 
 /// Refuses a place where a database is already, or one for the other engine.
-pub async fn must_be_empty(kept: Kept<'_>, engine: Engine) -> Result<(), StoreError> {
+pub async fn must_be_empty(kept: Storage<'_>, engine: Engine) -> Result<(), StoreError> {
     match (engine, kept.address) {
         (Engine::Sqlite, None) => {
             let file = kept.directory.join(sqlite::FILE);
@@ -72,7 +72,7 @@ pub async fn must_be_empty(kept: Kept<'_>, engine: Engine) -> Result<(), StoreEr
 }
 
 /// Fills an empty place.
-pub async fn bring_in(kept: Kept<'_>, account: &Account, from: &Path) -> Result<(), StoreError> {
+pub async fn bring_in(kept: Storage<'_>, account: &Account, from: &Path) -> Result<(), StoreError> {
     let Some(address) = kept.address else {
         return folder::install(&from.join(sqlite::FILE), &kept.directory.join(sqlite::FILE));
     };

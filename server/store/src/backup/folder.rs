@@ -129,7 +129,7 @@ pub fn check(backup: &Path) -> Result<Vec<String>, StoreError> {
     for file in &account.files {
         match hash_of(&backup.join(&file.name)) {
             Ok(sha256) if sha256 == file.sha256 => {}
-            Ok(_) => faults.push(format!("{} is not as it was written", file.name)),
+            Ok(_) => faults.push(format!("{} has changed since it was written", file.name)),
             Err(error) => faults.push(format!("{} cannot be read: {error}", file.name)),
         }
     }
@@ -147,7 +147,7 @@ pub fn check(backup: &Path) -> Result<Vec<String>, StoreError> {
     for name in names {
         match hash_of(&folder.join(&name)) {
             Ok(sha256) if sha256 == name => {}
-            Ok(_) => faults.push(format!("blob {name} is not as it was written")),
+            Ok(_) => faults.push(format!("blob {name} has changed since it was written")),
             Err(error) => faults.push(format!("blob {name} cannot be read: {error}")),
         }
     }

@@ -9,7 +9,7 @@ pub use folder::{check, names};
 
 use super::objects::{BlobsAt, Group, Objects};
 use super::signing_keys::{self, Purpose};
-use super::{Blobs, StoreError, own, private, snapshot, survey};
+use super::{Blobs, StoreError, full_scan, ownership, private, snapshot};
 use database::Engine;
 use folder::{Digested, Folder};
 use serde::{Deserialize, Serialize};
@@ -51,7 +51,7 @@ pub struct Account {
 
 /// Where the things are that are backed up or brought back.
 #[derive(Debug, Clone, Copy)]
-pub struct Kept<'a> {
+pub struct Storage<'a> {
     /// The data directory.
     pub directory: &'a Path,
     /// Address of a database of PostgreSQL.
@@ -79,11 +79,11 @@ pub struct Done {
 }
 
 /// Takes a backup while others work. `to` must not be there yet, and is there only when all is well in it.
-pub async fn take(kept: Kept<'_>, key: Key<'_>, taken_at: &str, to: &Path) -> Result<Done, StoreError> {
+pub async fn take(kept: Storage<'_>, key: Key<'_>, taken_at: &str, to: &Path) -> Result<Done, StoreError> {
     let folder = Folder::create(to)?;
     let mut conn = snapshot::open(kept.directory, kept.address).await?;
     let objects = Objects::open(kept.blobs, kept.directory)?;
-    own::must_be_ours(&mut conn, &objects).await?;
+    ownership::must_be_ours(&mut conn, &objects).await?;
     // With another key what is signed would be unknown after it is brought back.
     signing_keys::must_be_in_force(&mut conn, Purpose::Pages, key.public).await?;
     let schema = super::probe::schema(&mut conn).await?;
@@ -161,7 +161,7 @@ fn begin(directory: &Path) -> Result<(), StoreError> {
 
 /// Brings a backup that was checked back into an empty place, where no database may be, and says when it was taken. Until
 /// [`finished`] is called the place counts as broken.
-pub async fn bring_back(kept: Kept<'_>, manner: Manner, from: &Path) -> Result<String, StoreError> {
+pub async fn bring_back(kept: Storage<'_>, manner: Manner, from: &Path) -> Result<String, StoreError> {
     let account = folder::account(from)?;
     database::must_be_empty(kept, account.engine).await?;
     let objects = Objects::open(kept.blobs, kept.directory)?;
@@ -188,7 +188,7 @@ pub async fn bring_back(kept: Kept<'_>, manner: Manner, from: &Path) -> Result<S
 
 /// The hashes of all blobs that packs speak of.
 async fn named_blobs(conn: &mut super::Conn) -> Result<BTreeSet<String>, StoreError> {
-    let packs = survey::packs(conn).await?;
+    let packs = full_scan::packs(conn).await?;
     let hashes = packs.into_iter().flat_map(|pack| [pack.sha256, pack.manifest_sha256]);
     Ok(hashes.filter(|sha256| !sha256.is_empty()).collect())
 }

@@ -53,7 +53,7 @@ pub async fn strange_salts(conn: &mut Conn) -> Result<Vec<String>, StoreError> {
             after = Some(last);
         }
     }
-    Ok(left.into_iter().map(|(table, row)| format!("row_salts {table} {row} is of no row")).collect())
+    Ok(left.into_iter().map(|(table, row)| format!("row_salts {table} {row} belongs to no row")).collect())
 }
 
 /// The tables whose rows are not on record yet.

@@ -72,14 +72,14 @@ pub static TABLES: &[Table] = &[
 pub const NOT_RECORDED: &[(&str, &str)] = &[
     ("deliveries", "messages on their way to holders"),
     ("downloads", "how often a pack was fetched"),
-    ("idempotency", "answers kept for calls that are repeated"),
-    ("pack_job_kits", "how far work in the background is"),
-    ("pack_jobs", "work in the background"),
-    ("probe", "a row that is written to see whether anything can be"),
+    ("idempotency", "answers kept for repeated calls"),
+    ("pack_job_kits", "the progress of background work"),
+    ("pack_jobs", "background work"),
+    ("probe", "a row that is written to test whether writing works"),
     ("sessions", "who is signed in on the pages"),
     ("sign_in_failures", "failed sign-ins that still count"),
     ("_sqlx_migrations.execution_time", "how long a step of the schema took"),
-    ("_sqlx_migrations.installed_on", "when a step of the schema was brought in"),
+    ("_sqlx_migrations.installed_on", "when a step of the schema was applied"),
     ("written_blobs", "files of packs that a sweep looks at"),
 ];
 

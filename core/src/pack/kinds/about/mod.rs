@@ -10,30 +10,25 @@ use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
 use crate::sheets::{About, Sheets, Zero};
-
-/// Title of the page, as other pages refer to it.
-pub(in crate::pack) const TITLE: &str = "Frame, notes and zero";
-
-/// Where to read how the coordinates on other pages are to be understood.
-pub(in crate::pack) const WHERE: &str = "see the page \"Frame, notes and zero\"";
-
-fn sections() -> [Column; 5] {
+fn sections(figures: Figures) -> [Column; 5] {
+    let (say, unit) = (&figures.words.about, figures.unit());
     [
-        Column::marks("section", 0.16),
-        Column::words("size, mm", 0.16),
-        Column::words("material", 0.38),
-        Column::figures("tensile strength, N/mm2", 0.14),
-        Column::figures("least straight between bends, mm", 0.16),
+        Column::marks(say.head_section(), 0.16),
+        Column::words(say.head_size(unit), 0.16),
+        Column::words(say.head_material(), 0.38),
+        Column::figures(say.head_strength(figures.strength_unit()), 0.14),
+        Column::figures(say.head_clamp(unit), 0.16),
     ]
 }
 
-fn gauges() -> [Column; 5] {
+fn gauges(figures: Figures) -> [Column; 5] {
+    let (say, unit) = (&figures.words.about, figures.unit());
     [
-        Column::marks("to measure", 0.18),
-        Column::words("between which places", 0.4),
-        Column::figures("nominal, mm", 0.12),
-        Column::figures("allowed for", 0.18),
-        Column::figures("this kit, mm", 0.12),
+        Column::marks(say.head_gauge(), 0.18),
+        Column::words(say.head_between(), 0.4),
+        Column::figures(say.head_nominal(unit), 0.12),
+        Column::figures(say.head_allowed(), 0.18),
+        Column::figures(say.head_this_kit(unit), 0.12),
     ]
 }
 
@@ -48,12 +43,13 @@ pub(in crate::pack) fn pages(
         return Ok(Vec::new());
     }
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture, area, TITLE);
+    let (title, say) = (furniture.words.kinds.about(), &furniture.words.about);
+    let mut flow = Flow::new(furniture, area, title);
     if !about.description.is_empty() {
         flow.paragraph(&about.description);
     }
     if !about.notes.is_empty() {
-        flow.heading("Notes of the supplier");
+        flow.heading(say.heading_notes());
         for (index, note) in about.notes.iter().enumerate() {
             flow.marked(&(index + 1).to_string(), note);
         }
@@ -62,45 +58,38 @@ pub(in crate::pack) fn pages(
         write_zero(&mut flow, about, standing, area, furniture);
     }
     if !about.choices.is_empty() {
-        flow.heading("Choices of this kit");
+        flow.heading(say.heading_choices());
         for chosen in &about.choices {
-            flow.fact(&chosen.option, &format!("{}: {}", chosen.what, chosen.choice));
+            flow.fact(&chosen.option, &say.choice(&chosen.what, &chosen.choice));
         }
     }
     if !about.gauges.is_empty() {
         write_gauges(&mut flow, sheets);
     }
     write_made_of(&mut flow, about);
-    Ok(contents_of(flow, TITLE))
+    Ok(contents_of(flow, title))
 }
 
 /// The axes, the base plane and where zero lies, in words and on a view of the frame.
 fn write_zero(flow: &mut Flow, about: &About, standing: Option<&Standing>, area: Area, furniture: Furniture) {
-    let figures = flow.figures();
-    flow.heading("Zero, axes and base plane");
-    flow.paragraph(&format!(
-        "All coordinates in this pack are of points on centrelines, in {}: x forward, y left, z up, as one sits in the frame. They begin at one point, zero:",
-        figures.unit_name()
-    ));
+    let (figures, say) = (flow.figures(), &furniture.words.zero);
+    flow.heading(say.heading());
+    flow.paragraph(&say.coordinates(figures.unit_name()));
     for (axis, zero) in about.zero.iter().enumerate() {
         flow.fact(&format!("{} = 0", ["x", "y", "z"][axis]), &words(axis, zero, figures));
     }
-    let base = match figures.bare(about.base.abs()) {
-        _ if about.base == 0.0 => "at z = 0".to_owned(),
-        off if about.base < 0.0 => format!("at z = -{off}, {off} {} below zero", figures.unit()),
-        off => format!("at z = {off}, {off} {} above zero", figures.unit()),
+    let (z, off) = (figures.bare(about.base), figures.length(about.base.abs()));
+    let base = match about.base {
+        0.0 => say.base_at_zero().to_owned(),
+        below if below < 0.0 => say.base_below(z, off),
+        _ => say.base_above(z, off),
     };
-    let lies = match about.on_base.len() {
-        0 => "Nothing of the frame lies on it".to_owned(),
-        1 => format!("{} lies on it", about.on_base[0]),
-        _ => format!("{} lie on it", members(&about.on_base)),
+    let lies = match about.on_base.as_slice() {
+        [] => say.nothing_lies().to_owned(),
+        [one] => say.one_lies(one),
+        several => say.some_lie(members(several)),
     };
-    flow.fact(
-        "base plane",
-        &format!(
-            "{base}: the level bed on which the frame is built. {lies}; what stands higher is held by packers or by other parts, as the steps of the fit-up order say."
-        ),
-    );
+    flow.fact(say.base_plane(), &format!("{base} {lies}"));
     if let Some(standing) = standing {
         zero::draw(flow, about, standing, area, furniture);
     }
@@ -108,32 +97,32 @@ fn write_zero(flow: &mut Flow, about: &About, standing: Option<&Standing>, area:
 
 /// Where zero lies along an axis, from the end of a tube.
 fn words(axis: usize, zero: &Zero, figures: Figures) -> String {
-    let end = format!("{} end of {}", figures.end(zero.end), zero.member);
+    let (say, end, part) = (&figures.words.zero, figures.end(zero.end), &zero.member);
     if let Some(other) = &zero.halfway_to {
-        return format!("halfway between the {end} and that of {other}");
+        return say.halfway(end, part, other);
     }
-    let [ahead, behind] = [["behind", "in front of"], ["to the right of", "to the left of"], ["below", "above"]][axis];
-    match figures.length(zero.off.abs()) {
-        _ if zero.off.abs() < 0.05 => format!("at the {end}"),
-        off if zero.off > 0.0 => format!("{off} {ahead} the {end}"),
-        off => format!("{off} {behind} the {end}"),
+    let off = figures.length(zero.off.abs());
+    match (axis, zero.off > 0.0) {
+        _ if zero.off.abs() < 0.05 => say.at(end, part),
+        (0, true) => say.behind(off, end, part),
+        (0, false) => say.in_front(off, end, part),
+        (1, true) => say.right(off, end, part),
+        (1, false) => say.left(off, end, part),
+        (_, true) => say.below(off, end, part),
+        (_, false) => say.above(off, end, part),
     }
 }
 
 fn write_gauges(flow: &mut Flow, sheets: &Sheets) {
     let (about, figures) = (&sheets.about, flow.figures());
-    flow.heading("What you measure and tell the supplier");
-    flow.paragraph(
-        "A bent part is never true to the millimetre. Tell what you measured, on the page of your kit, before you cut what goes to it: a new pack is then fitted to the part that you have.",
-    );
+    let say = &figures.words.about;
+    flow.heading(say.heading_gauges());
+    flow.paragraph(say.why_measure());
     if !sheets.measured.is_empty() {
         let made: Vec<String> = sheets.measured.iter().map(|part| part.member.clone()).collect();
-        flow.paragraph(&format!(
-            "Measured and made already: {}. This pack is fitted to what was told, so measure again only what is not told below.",
-            members(&made)
-        ));
+        flow.paragraph(&say.made_already(members(&made)));
     }
-    flow.start_table(&gauges());
+    flow.start_table(&gauges(figures));
     for gauge in &about.gauges {
         let [least, most] = [figures.at_least(gauge.limits[0]), figures.at_most(gauge.limits[1])];
         flow.row(
@@ -141,8 +130,8 @@ fn write_gauges(flow: &mut Flow, sheets: &Sheets) {
                 gauge.gauge.clone(),
                 gauge.what.clone(),
                 figures.short(gauge.nominal),
-                format!("{least} to {most}"),
-                gauge.measured.map_or_else(|| "not told".to_owned(), |mm| figures.short(mm)),
+                say.limits(least, most),
+                gauge.measured.map_or_else(|| say.not_told().to_owned(), |mm| figures.short(mm)),
             ],
             "",
         );
@@ -152,15 +141,16 @@ fn write_gauges(flow: &mut Flow, sheets: &Sheets) {
 
 fn write_made_of(flow: &mut Flow, about: &About) {
     let figures = flow.figures();
+    let say = &figures.words.about;
     if !about.sections.is_empty() {
-        flow.heading("Sections and materials");
-        flow.start_table(&sections());
+        flow.heading(say.heading_made_of());
+        flow.start_table(&sections(figures));
         for row in &about.sections {
-            let stated = |value: Option<String>| value.unwrap_or_else(|| "not stated".to_owned());
+            let stated = |value: Option<String>| value.unwrap_or_else(|| say.not_stated().to_owned());
             flow.row(
                 &[
                     row.section.clone(),
-                    figures.size(&row.size),
+                    figures.size(row.size),
                     row.material.clone(),
                     stated(row.tensile.map(|value| figures.strength(value))),
                     stated(row.clamp.map(|mm| figures.short(mm))),
@@ -171,10 +161,10 @@ fn write_made_of(flow: &mut Flow, about: &About) {
         flow.end_table();
     }
     if !about.roll_structure.is_empty() {
-        flow.heading("Roll structure, as the design names it");
-        flow.paragraph("For information: what counts as one is for the rules of your governing body to say.");
+        flow.heading(say.heading_roll_structure());
+        flow.paragraph(say.who_rules());
         for row in &about.roll_structure {
-            flow.fact(&row.what, &members(&row.members));
+            flow.fact(figures.roll_structure(row.what), &members(&row.members));
         }
     }
 }

@@ -22,10 +22,11 @@ const HEAD: [f64; 2] = [2.2, 0.7];
 
 /// Draws the view below what the flow holds.
 pub(super) fn draw(flow: &mut Flow, about: &About, standing: &Standing, area: Area, furniture: Furniture) {
-    let seen = &standing.pictorial;
+    let (seen, say) = (&standing.pictorial, &furniture.words.zero);
+    let axes = [(DVec3::X, say.forward()), (DVec3::Y, say.to_the_left()), (DVec3::Z, say.up())];
     let look = Look::pictorial();
     let marks: Vec<&str> = about.zero.iter().map(|zero| zero.member.as_str()).collect();
-    let words = marks.iter().copied().chain(["base plane", "x forward"]);
+    let words = marks.iter().copied().chain([say.base_plane()]).chain(axes.map(|(_, words)| words));
     let column = leaders::width(furniture.letters, words);
     let rim = rim(standing, about.base, &look);
     let [left, low, right, high] =
@@ -49,9 +50,9 @@ pub(super) fn draw(flow: &mut Flow, about: &About, standing: &Standing, area: Ar
     let zero = plot.place(look.flat(DVec3::ZERO));
     let mut labels = vec![
         Label { words: "0".to_owned(), at: zero },
-        Label { words: "base plane".to_owned(), at: plot.place(rim[1]) },
+        Label { words: say.base_plane().to_owned(), at: plot.place(rim[1]) },
     ];
-    for (axis, words) in [(DVec3::X, "x forward"), (DVec3::Y, "y left"), (DVec3::Z, "z up")] {
+    for (axis, words) in axes {
         let way = look.flat(axis);
         let long = libm::hypot(way[0], way[1]);
         let [x, y] = way.map(|part| part / long);
@@ -67,9 +68,7 @@ pub(super) fn draw(flow: &mut Flow, about: &About, standing: &Standing, area: Ar
     let columns = sides.map(|(side, edge)| Column { side, edge, low: foot, high: foot + height });
     leaders::draw(&labels, &columns, page);
     flow.skip(height + ABOVE + BELOW);
-    flow.paragraph(
-        "Isometric, from the front, the left and above, not to a scale. Dark: the tubes from whose ends zero is found.",
-    );
+    flow.paragraph(say.how_seen());
 }
 
 /// The base plane under the frame, as a rectangle that the view shows.

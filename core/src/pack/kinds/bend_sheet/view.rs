@@ -2,9 +2,10 @@
 
 use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
 use crate::pack::layout::dimension::{Side, level};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
-use crate::sheets::BendSheet;
+use crate::sheets::{BendSheet, End};
 
 /// Space beside, above and below the tube for figures, mm.
 const SIDE: f64 = 12.0;
@@ -44,14 +45,11 @@ pub(super) fn draw(sheet: &BendSheet, area: Area, furniture: Furniture) -> Drawi
         drawing.path(Path::polyline(&offset_line(&points, offset), Pen::Edge));
     }
     drawing.path(Path::polyline(&points, Pen::Axis));
-    close_ends(&mut drawing, &points, wall);
+    close_ends(&mut drawing, &points, wall, furniture.figures());
     number_bends(&mut drawing, sheet, &points, scale);
     measure(&mut drawing, sheet, &points, wall, furniture);
     let lowest = points.iter().map(|p| p[1]).fold(f64::MAX, f64::min) - wall;
-    let caption = format!(
-        "scale about 1:{}, seen square to the plane of bend 1; do not measure from this drawing",
-        furniture.figures().short_tenths(scale)
-    );
+    let caption = furniture.words.bend_sheet.view_scale(furniture.figures().short_tenths(scale));
     drawing.text(
         Text::new(caption, [area.x + area.width / 2.0, lowest - 13.0])
             .lettered(Lettering::Small)
@@ -119,7 +117,7 @@ fn offset_line(points: &[Point], offset: f64) -> Vec<Point> {
         .collect()
 }
 
-fn close_ends(drawing: &mut Drawing, points: &[Point], wall: f64) {
+fn close_ends(drawing: &mut Drawing, points: &[Point], wall: f64, figures: Figures) {
     let (left, right) = (offset_line(points, wall), offset_line(points, -wall));
     for pick in [<[Point]>::first, <[Point]>::last] {
         if let (Some(a), Some(b)) = (pick(&left), pick(&right)) {
@@ -129,11 +127,11 @@ fn close_ends(drawing: &mut Drawing, points: &[Point], wall: f64) {
     let (Some(first), Some(last)) = (points.first(), points.last()) else {
         return;
     };
-    for (index, end, name) in [(0, first, "from"), (points.len() - 1, last, "to")] {
+    for (index, at, end) in [(0, first, End::From), (points.len() - 1, last, End::To)] {
         let along = tangent(points, index);
         let outward = if index == 0 { -1.0 } else { 1.0 };
-        let at = [end[0] + along[0] * outward * 4.5, end[1] + along[1] * outward * 4.5 - 1.2];
-        drawing.text(Text::new(name, at).bold().anchored(Anchor::Middle));
+        let at = [at[0] + along[0] * outward * 4.5, at[1] + along[1] * outward * 4.5 - 1.2];
+        drawing.text(Text::new(figures.end(end), at).bold().anchored(Anchor::Middle));
     }
 }
 
@@ -182,7 +180,7 @@ fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64
     };
     level(drawing, *first, last[0], "", Side::Below);
     let middle = (first[0] + last[0]) / 2.0;
-    let spread = format!("end to end {}", furniture.figures().length(sheet.end_to_end));
+    let spread = furniture.words.bend_sheet.view_spread(furniture.figures().length(sheet.end_to_end));
     // Between the names of both ends, or under them where they stand too near each other.
     let between = last[0] - first[0] - furniture.letters.width(&spread, Lettering::Body, Face::Regular);
     let below = first[1] - if between > END_NAMES { 4.4 } else { 9.6 };
@@ -195,7 +193,7 @@ fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64
         for (tip, away) in [(first[1], 2.4), (highest[1], -2.4)] {
             drawing.path(Path::triangle([[x, tip], [x - 0.7, tip + away], [x + 0.7, tip + away]]));
         }
-        let words = format!("rise {}", furniture.figures().length(sheet.rise));
+        let words = furniture.words.bend_sheet.view_rise(furniture.figures().length(sheet.rise));
         let Some(bounds) = bounds(points) else {
             return;
         };

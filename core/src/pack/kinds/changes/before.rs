@@ -3,10 +3,17 @@ use super::Scope;
 use crate::pack::Since;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::sheets::{ChangeKind, Changes};
+use crate::words::Words;
+use crate::words::groups::kept_pages as words;
+use crate::words::groups::kinds::Kinds;
 use serde::Serialize;
 
-fn columns() -> [Column; 3] {
-    [Column::marks("pages", 0.14), Column::words("what they are", 0.26), Column::words("cross out on them", 0.6)]
+fn columns(say: &words::KeptPages) -> [Column; 3] {
+    [
+        Column::marks(say.head_pages(), 0.14),
+        Column::words(say.head_what(), 0.26),
+        Column::words(say.head_cross_out(), 0.6),
+    ]
 }
 
 /// What becomes of a page.
@@ -45,8 +52,8 @@ pub struct KeptInPart {
 }
 
 /// What becomes of the pages of the packs before, pack by pack; none where they are not known.
-pub(in crate::pack) fn kept(since: &Since) -> Vec<KeptPages> {
-    let rules = Rules::of(since);
+pub(in crate::pack) fn kept(since: &Since, words: &Words) -> Vec<KeptPages> {
+    let rules = Rules::of(since, words);
     let mut packs: Vec<KeptPages> = Vec::new();
     for page in &since.pages {
         if packs.last().is_none_or(|last| last.pack != page.pack) {
@@ -67,61 +74,94 @@ pub(in crate::pack) fn kept(since: &Since) -> Vec<KeptPages> {
 }
 
 /// Writes them, pack by pack, by page numbers; by what they are where the pages of the pack before are not known.
-pub(super) fn write(flow: &mut Flow, since: &Since) {
-    let kept = kept(since);
+pub(super) fn write(flow: &mut Flow, since: &Since, words: &Words) {
+    let kept = kept(since, words);
     for pack in &kept {
-        of_pack(flow, pack);
+        of_pack(flow, pack, &words.kept_pages);
     }
     if kept.is_empty() {
-        by_kind(flow, &Rules::of(since));
+        by_kind(flow, &Rules::of(since, words));
     }
 }
 
-fn of_pack(flow: &mut Flow, kept: &KeptPages) {
-    flow.heading(&format!("What stays valid of pack {}", kept.pack));
-    let or_none = |pages: &[usize]| if pages.is_empty() { "none".to_owned() } else { ranges(pages) };
-    flow.fact("keep, whole", &format!("pages {}", or_none(&kept.whole)));
-    flow.fact("cross out, whole", &format!("pages {}", or_none(&kept.void)));
+fn of_pack(flow: &mut Flow, kept: &KeptPages, say: &words::KeptPages) {
+    flow.heading(&say.heading(&kept.pack));
+    let numbered =
+        |pages: &[usize]| if pages.is_empty() { say.no_pages().to_owned() } else { say.pages(ranges(pages, say)) };
+    flow.fact(say.keep_whole(), &numbered(&kept.whole));
+    flow.fact(say.cross_out_whole(), &numbered(&kept.void));
     if kept.in_part.is_empty() {
         return;
     }
-    flow.paragraph("Keep these but for what is crossed out:");
-    flow.start_table(&columns());
+    flow.paragraph(say.in_part());
+    flow.start_table(&columns(say));
     for KeptInPart { pages, title, cross_out } in &kept.in_part {
-        flow.row(&[ranges(pages), title.clone(), cross_out.clone()], "");
+        flow.row(&[ranges(pages, say), title.clone(), cross_out.clone()], "");
     }
     flow.end_table();
 }
 
 /// The same where no page numbers are known.
 fn by_kind(flow: &mut Flow, rules: &Rules) {
-    flow.heading("What stays valid of the pages before");
+    let say = &rules.words.kept_pages;
+    flow.heading(say.heading_by_kind());
     let voided = rules.marks(|mark, _| rules.scope.voids(mark));
     let sheets = rules.marks(|mark, _| rules.scope.voids_sheets(mark));
     let placed = rules.marks(|mark, kind| kind != ChangeKind::Unchanged || rules.scope.voids_sheets(mark));
-    flow.fact("keep", "wraps, plates, hole strips, bend sheets and jig sheets, but for those below");
-    flow.fact("cross out", &format!("wraps, hole strips and bend sheets of {}", or_nothing(&sheets)));
-    flow.fact("cross out", &format!("plates of {}", or_nothing(&voided)));
-    flow.fact("cross out", &format!("jig sheets of {}", or_nothing(&placed)));
-    for list in LISTS {
+    flow.fact(say.keep(), say.sheets_but_for());
+    let of = |marks: &[&str], some: &dyn Fn(String) -> String, none: &str| {
+        if marks.is_empty() { none.to_owned() } else { some(marks.join(", ")) }
+    };
+    flow.fact(say.cross_out(), &of(&sheets, &|parts| say.sheets_of(parts), say.sheets_of_none()));
+    flow.fact(say.cross_out(), &of(&voided, &|parts| say.plates_of(parts), say.plates_of_none()));
+    flow.fact(say.cross_out(), &of(&placed, &|parts| say.jig_sheets_of(parts), say.jig_sheets_of_none()));
+    for (list, caption) in [
+        (List::Parts, say.parts_list()),
+        (List::Pairs, say.pairs()),
+        (List::CutSheet, say.cut_sheet()),
+        (List::FitUp, say.fit_up()),
+        (List::Checks, say.checks()),
+    ] {
         if let Verdict::Part(what) = rules.list(list) {
-            flow.fact(&list.to_lowercase(), &format!("keep it, but cross out {what}"));
+            flow.fact(caption, &say.keep_it_but(what));
         }
     }
-    flow.fact("cross out", "all other pages");
+    flow.fact(say.cross_out(), say.other_pages());
 }
 
 /// The lists that are kept in part.
-const LISTS: [&str; 5] = ["Parts list", "Left and right parts", "Cut sheet", "Fit-up order", "Check dimensions"];
+#[derive(Clone, Copy)]
+enum List {
+    Parts,
+    Pairs,
+    CutSheet,
+    FitUp,
+    Checks,
+}
+
+impl List {
+    /// The list with a title.
+    fn titled(title: &str, say: &Kinds) -> Option<Self> {
+        let known = [
+            (Self::Parts, say.parts_list()),
+            (Self::Pairs, say.pairs()),
+            (Self::CutSheet, say.cut_sheet()),
+            (Self::FitUp, say.fit_up()),
+            (Self::Checks, say.checks()),
+        ];
+        known.into_iter().find(|(_, known)| *known == title).map(|(list, _)| list)
+    }
+}
 
 struct Rules<'a> {
     scope: Scope<'a>,
     changes: &'a Changes,
+    words: &'a Words,
 }
 
 impl<'a> Rules<'a> {
-    fn of(since: &'a Since) -> Self {
-        Self { scope: Scope::of_changes(&since.changes), changes: &since.changes }
+    fn of(since: &'a Since, words: &'a Words) -> Self {
+        Self { scope: Scope::of_changes(&since.changes), changes: &since.changes, words }
     }
 
     fn verdict(&self, title: &str) -> Verdict {
@@ -131,7 +171,7 @@ impl<'a> Rules<'a> {
         }
         let crossed = parts.into_iter().filter_map(|(part, verdict)| match verdict {
             Verdict::Keep => None,
-            Verdict::Part(what) => Some(format!("{what} of {part}")),
+            Verdict::Part(what) => Some(self.words.kept_pages.on(what, part)),
             Verdict::Void => Some(part.to_owned()),
         });
         Verdict::Part(crossed.collect::<Vec<_>>().join("; "))
@@ -152,44 +192,38 @@ impl<'a> Rules<'a> {
             return match (gone.is_empty(), kept.is_empty()) {
                 (true, _) => Verdict::Keep,
                 (_, true) => Verdict::Void,
-                _ => Verdict::Part(format!("the marks {}", gone.join(", "))),
+                _ => Verdict::Part(self.words.kept_pages.marks(gone.join(", "))),
             };
         }
-        self.list(title)
+        List::titled(title, &self.words.kinds).map_or(Verdict::Void, |list| self.list(list))
     }
 
-    fn list(&self, title: &str) -> Verdict {
+    fn list(&self, list: List) -> Verdict {
+        let say = &self.words.kept_pages;
         let marks = self.marks(|mark, _| self.scope.voids(mark));
-        let handed = marks.iter().filter(|mark| mark.ends_with(".L") || mark.ends_with(".R")).copied();
-        let rows = |marks: Vec<&str>| {
-            if marks.is_empty() { Verdict::Keep } else { Verdict::Part(format!("the rows of {}", marks.join(", "))) }
+        let but_for = |marks: Vec<&str>, some: &dyn Fn(String) -> String| {
+            if marks.is_empty() { Verdict::Keep } else { Verdict::Part(some(marks.join(", "))) }
         };
-        match title {
-            "Cut sheet" => match rows(self.marks(|mark, _| self.scope.voids_sheets(mark))) {
-                Verdict::Part(rows) => Verdict::Part(format!("{rows}; the total, and what is said of the whole frame")),
-                other => other,
-            },
-            "Left and right parts" => rows(handed.collect()),
-            "Parts list" if marks.is_empty() => Verdict::Keep,
-            "Parts list" => Verdict::Part(format!(
-                "the places {}, each row that is then left without places, and the total",
-                marks.join(", ")
-            )),
-            "Fit-up order" if self.changes.renumbers_steps() => Verdict::Void,
-            "Fit-up order" => {
+        match list {
+            List::CutSheet => {
+                but_for(self.marks(|mark, _| self.scope.voids_sheets(mark)), &|parts| say.rows_of_cut_sheet(parts))
+            }
+            List::Pairs => {
+                let handed = marks.into_iter().filter(|mark| mark.ends_with(".L") || mark.ends_with(".R"));
+                but_for(handed.collect(), &|parts| say.rows(parts))
+            }
+            List::Parts => but_for(marks, &|parts| say.places(parts)),
+            List::FitUp if self.changes.renumbers_steps() => Verdict::Void,
+            List::FitUp => {
                 let gone = self.changes.order.iter().filter(|step| !step.same).filter_map(|step| step.old);
                 let mut gone: Vec<usize> = gone.collect();
                 gone.sort_unstable();
-                if gone.is_empty() { Verdict::Keep } else { Verdict::Part(format!("steps {}", ranges(&gone))) }
+                if gone.is_empty() { Verdict::Keep } else { Verdict::Part(say.steps(ranges(&gone, say))) }
             }
-            "Check dimensions" => {
-                let gone = self.changes.checks.iter().filter(|check| check.old.is_some()).count();
-                if gone == 0 {
-                    return Verdict::Keep;
-                }
-                Verdict::Part(format!("the {gone} check dimensions that \"What changed\" lists with a figure before"))
-            }
-            _ => Verdict::Void,
+            List::Checks => match self.changes.checks.iter().filter(|check| check.old.is_some()).count() {
+                0 => Verdict::Keep,
+                gone => Verdict::Part(say.check_dimensions(gone, gone)),
+            },
         }
     }
 
@@ -201,12 +235,8 @@ impl<'a> Rules<'a> {
     }
 }
 
-fn or_nothing(marks: &[&str]) -> String {
-    if marks.is_empty() { "no part".to_owned() } else { marks.join(", ") }
-}
-
 /// Numbers in rising order as they are said, such as `1 to 4, 7, 9, 10`.
-fn ranges(numbers: &[usize]) -> String {
+fn ranges(numbers: &[usize], say: &words::KeptPages) -> String {
     let mut runs: Vec<[usize; 2]> = Vec::new();
     for &number in numbers {
         match runs.last_mut() {
@@ -217,7 +247,7 @@ fn ranges(numbers: &[usize]) -> String {
     let said = runs.into_iter().map(|[first, last]| match last - first {
         0 => first.to_string(),
         1 => format!("{first}, {last}"),
-        _ => format!("{first} to {last}"),
+        _ => say.range(first, last),
     });
     said.collect::<Vec<_>>().join(", ")
 }

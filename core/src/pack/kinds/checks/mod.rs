@@ -17,15 +17,16 @@ const BOX: f64 = 0.115;
 /// Height of a box, mm.
 const BOX_HEIGHT: f64 = 4.7;
 
-fn columns() -> [Column; 7] {
+fn columns(figures: Figures) -> [Column; 7] {
+    let (say, unit) = (&figures.words.checks, figures.unit());
     [
-        Column::marks("no.", 0.07),
-        Column::words("what is measured", 0.46),
-        Column::words("class", 0.06),
-        Column::figures("nominal, mm", 0.09),
-        Column::figures("allowed, mm", 0.09),
-        Column::words("tacked, mm", BOX),
-        Column::words("welded, mm", BOX),
+        Column::marks(say.head_number(), 0.07),
+        Column::words(say.head_what(), 0.46),
+        Column::words(say.head_class(), 0.06),
+        Column::figures(say.head_nominal(unit), 0.09),
+        Column::figures(say.head_allowed(unit), 0.09),
+        Column::words(say.head_tacked(unit), BOX),
+        Column::words(say.head_welded(unit), BOX),
     ]
 }
 
@@ -46,16 +47,13 @@ pub(in crate::pack) fn pages(
         return Ok(Vec::new());
     }
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture, area, "Check dimensions");
-    flow.paragraph(
-        "Measure each when the frame is tacked and again when it is welded, and write down what you read. The words say from where to where. \"In line with\" another tube: lay a straight edge along the middle of that tube and mark where it crosses the middle of the side named. Places on centrelines: measure from the middle of one tube to the middle of the other, or from the same side of both. Of two diagonals the difference matters most. Allowed: linear tolerance of ISO 13920 for the class; it says what good shop work reaches, not what a rule book asks.",
-    );
+    let (title, say) = (furniture.words.kinds.checks(), &furniture.words.checks);
+    let mut flow = Flow::new(furniture, area, title);
+    flow.paragraph(say.how_to_measure());
     let widest = number(sheets.checks.len(), furniture);
     let sketches = standing.map(|standing| Sketches::of(standing, &widest, area, furniture));
     if sketches.is_some() {
-        flow.paragraph(
-            "Each sketch shows from where to where the dimensions listed under it run, by their numbers. It is isometric, from the front, the left and above, and not to a scale.",
-        );
+        flow.paragraph(say.sketches());
     }
     let (declared, proposed): (Vec<Check>, Vec<Check>) = sheets
         .checks
@@ -65,12 +63,12 @@ pub(in crate::pack) fn pages(
         .map(|(index, row)| Check { number: number(index + 1, furniture), row })
         .partition(Check::is_declared);
     let mut found = Vec::new();
-    for (heading, checks) in [("Named by the design", declared), ("Further ones, reckoned from the frame", proposed)] {
+    for (heading, checks) in [(say.heading_declared(), declared), (say.heading_proposed(), proposed)] {
         if !checks.is_empty() {
             found.extend(write(&mut flow, heading, &checks, sketches.as_ref(), area));
         }
     }
-    let mut contents = contents_of(flow, "Check dimensions");
+    let mut contents = contents_of(flow, title);
     for (page, name) in found {
         contents[page].holds.push(name);
     }
@@ -97,15 +95,15 @@ impl Check<'_> {
     }
 
     fn cells(&self, figures: Figures) -> [String; 5] {
-        let row = self.row;
-        let words = figures.sentence(&row.words());
-        let what = if row.declared { format!("{}: {words}", row.name) } else { words };
+        let (row, say) = (self.row, &figures.words.checks);
+        let words = figures.measured(&row.what, &row.between);
+        let what = if row.declared { say.named(&row.name, words) } else { words };
         [
             self.number.clone(),
             what,
-            row.class.clone(),
+            row.class.word().to_owned(),
             figures.bare(row.nominal),
-            row.tolerance.map_or_else(|| "none".to_owned(), |most| format!("±{}", figures.at_most(most))),
+            row.tolerance.map_or_else(|| say.no_tolerance().to_owned(), |most| format!("±{}", figures.at_most(most))),
         ]
     }
 }
@@ -125,7 +123,8 @@ fn write(
 ) -> Vec<(usize, String)> {
     let figures = flow.figures();
     let taken = sketches.map_or(0.0, Sketches::height) + HEAD;
-    let heights: Vec<f64> = checks.iter().map(|check| flow.row_height(&columns(), &check.cells(figures))).collect();
+    let heights: Vec<f64> =
+        checks.iter().map(|check| flow.row_height(&columns(figures), &check.cells(figures))).collect();
     flow.heading(heading);
     let (mut from, mut found) = (0, Vec::new());
     while from < checks.len() {
@@ -147,7 +146,7 @@ fn write(
             sketches.draw(now, top, flow.page());
             flow.skip(sketches.height());
         }
-        flow.start_table(&columns());
+        flow.start_table(&columns(figures));
         for check in now {
             let height = flow.row(&check.cells(figures), "");
             boxes(flow, area, height);

@@ -1,7 +1,7 @@
 //! One view of a frame, or of some of its parts, as a drawing of its own.
 
 use super::leaders::{self, Column, Label, Side};
-use super::plot::{Plot, SCALES, pen_of, scale_words, size};
+use super::plot::{Plot, SCALES, pen_of, size};
 use super::{axes, by_number, fineness};
 use crate::Stopped;
 use crate::drawing::{Drawing, Lettering, Pen, Text};
@@ -9,6 +9,7 @@ use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Issue, Status};
 use crate::sheets::Sheets;
 use crate::view::{Look, Scene};
+use crate::words::groups::drawings::Drawings;
 
 /// What is drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,7 +39,8 @@ pub(in crate::pack) fn draw(
 ) -> Result<([f64; 2], Drawing, String), Stopped> {
     let issue = furniture.issue;
     let mut drawing = Drawing::default();
-    let title = title(issue);
+    let say = &furniture.words.drawings;
+    let title = title(issue, say);
     let Some(made) = sheets.made.as_deref() else { return Ok(([LEAST, BELOW], drawing, title)) };
     let is_wanted = |id: &str| wanted.members.is_empty() || wanted.members.iter().any(|member| member == id);
     let scene = Scene::of_some(made, is_wanted);
@@ -76,11 +78,11 @@ pub(in crate::pack) fn draw(
     let x = MARGIN + axes::SIZE + 3.0;
     let words = [
         title.clone(),
-        format!("scale {} in the plane of the drawing", scale_words(scale)),
+        say.scale_in_plane(furniture.figures().short_tenths(scale)),
         if issue.status == Status::Draft {
             furniture.words.page.draft_mark().to_owned()
         } else {
-            "Cut no part to this drawing.".to_owned()
+            say.cut_nothing_to_it().to_owned()
         },
     ];
     let mut y = MARGIN + axes::SIZE / 2.0 + 3.0;
@@ -91,9 +93,9 @@ pub(in crate::pack) fn draw(
     Ok((sheet, drawing, title))
 }
 
-fn title(issue: &Issue) -> String {
+fn title(issue: &Issue, say: &Drawings) -> String {
     match issue.status {
-        Status::Draft => format!("{}, draft", issue.design),
-        Status::Issued => format!("{}, revision {}", issue.design, issue.revision),
+        Status::Draft => say.draft_alone(&issue.design),
+        Status::Issued => say.revision_alone(&issue.design, &issue.revision),
     }
 }

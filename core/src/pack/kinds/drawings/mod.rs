@@ -31,13 +31,6 @@ use view::View;
 /// Most dimensions of the list of checks that a view shows one way.
 const MOST: usize = 3;
 
-/// Title of the pages with views.
-const TITLE: &str = "Frame, three views";
-
-/// How the views stand to each other.
-const TOGETHER: &str = "Third-angle projection: the view from above stands above the view from the left, the view from the front to the left of it.";
-const APART: &str = "Each view is named by the side from which it is seen.";
-
 /// The whole frame as it stands, and its pictorial view, which the drawings and the fit-up order share.
 pub(in crate::pack) struct Standing<'a> {
     made: &'a Made,
@@ -82,7 +75,7 @@ pub(in crate::pack) fn pages(
     let mut views = views(sheets, made, [left, top, front], furniture);
     let thinnest = made.frame.members.iter().map(|member| made.frame.section(member).breadth()).fold(1e3, f64::min);
     let rooms = [false, true].map(|is_turned| {
-        let (area, flow) = begin(is_turned, TOGETHER, furniture);
+        let (area, flow) = begin(is_turned, true, furniture);
         [area.width, flow.top() - 2.0 - area.y]
     });
     let plan = arrange::plan(&mut views, rooms, thinnest, furniture);
@@ -91,9 +84,9 @@ pub(in crate::pack) fn pages(
     }
     number(sheets, scene.ids(), &mut views, plan.scale);
     let drawn = plan.sheets.iter().map(|sheet| page(sheet, &plan, &views, furniture));
-    let mut contents = contents_from(drawn.collect(), TITLE);
-    contents
-        .extend(contents_from(vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)], "Frame, pictorial"));
+    let say = &furniture.words.drawings;
+    let mut contents = contents_from(drawn.collect(), say.views());
+    contents.extend(contents_from(vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)], say.pictorial()));
     Ok(contents)
 }
 
@@ -106,7 +99,7 @@ fn fineness(made: &Made) -> f64 {
 
 fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) -> [View; 3] {
     let [left, top, front] = seen;
-    let (base, figures) = (made.frame.base, furniture.figures());
+    let (base, figures, say) = (made.frame.base, furniture.figures(), &furniture.words.views);
     let over_all = |seen: &Seen| {
         let [low, bottom, high, _] = seen.extent;
         Measure { feet: [[low, bottom], [high, bottom]], words: format!("({})", figures.bare(high - low)) }
@@ -148,9 +141,9 @@ fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) ->
     let words = format!("({})", figures.bare(high - base));
     heights.push(Measure { feet: [[right, base], [right, high]], words });
     [
-        view("seen from the left", Look::LEFT, left, lengths, Vec::new(), Some(base)),
-        view("seen from above", Look::TOP, top, Vec::new(), Vec::new(), None),
-        view("seen from the front", Look::FRONT, front, widths, heights, Some(base)),
+        view(say.from_left(), Look::LEFT, left, lengths, Vec::new(), Some(base)),
+        view(say.from_above(), Look::TOP, top, Vec::new(), Vec::new(), None),
+        view(say.from_front(), Look::FRONT, front, widths, heights, Some(base)),
     ]
 }
 
@@ -190,23 +183,19 @@ pub(in crate::pack) fn by_number(sheets: &Sheets, ids: &[&str]) -> Vec<(String, 
 }
 
 /// A page with its title and words, on which the views are still to be drawn. A turned page is as wide as the paper is high.
-fn begin<'a>(is_turned: bool, projection: &str, furniture: Furniture<'a>) -> (Area, Flow<'a>) {
+fn begin<'a>(is_turned: bool, is_together: bool, furniture: Furniture<'a>) -> (Area, Flow<'a>) {
     let area = furniture.content_area();
     let area = if is_turned { Area { x: 0.0, y: 0.0, width: area.height, height: area.width } } else { area };
-    let mut flow = Flow::new(furniture, area, TITLE);
-    flow.paragraph(&words(projection, furniture.figures().unit_name()));
+    let (words, say) = (furniture.words, &furniture.words.drawings);
+    let mut flow = Flow::new(furniture, area, say.views());
+    let projection = if is_together { say.third_angle() } else { say.views_apart() };
+    let how = say.how_to_read(furniture.figures().unit_name(), words.kinds.checks());
+    flow.paragraph(&[projection, &how].join(" "));
     (area, flow)
 }
 
-fn words(projection: &str, unit: &str) -> String {
-    format!(
-        "{projection} Orthographic views, hidden lines left out. Lengths in {unit}: those in brackets are of the finished frame over all, the others are check dimensions, and the page \"Check dimensions\" says from where to where. Where there is room each part number stands once, at one of its parts; left and right parts of one number are alike. Cut no part to this drawing."
-    )
-}
-
 fn page(sheet: &Sheet, plan: &Plan, views: &[View; 3], furniture: Furniture) -> Drawing {
-    let projection = if plan.is_together { TOGETHER } else { APART };
-    let (area, mut flow) = begin(sheet.is_turned, projection, furniture);
+    let (area, mut flow) = begin(sheet.is_turned, plan.is_together, furniture);
     let mut drawing = Drawing::default();
     for stand in &sheet.stands {
         let corner = [area.x + stand.at[0], area.y + stand.at[1]];

@@ -12,10 +12,9 @@ use crate::view::{Look, Seen};
 /// The page of the pictorial view.
 pub(super) fn page(sheets: &Sheets, ids: &[&str], seen: &Seen, furniture: Furniture) -> Drawing {
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture, area, "Frame, pictorial");
-    flow.paragraph(
-        "Isometric view (ISO 5456-3) from the front, the left and above, not to a scale: all three axes are shortened alike. Part numbers stand once each, where a part of that number is seen; the parts list has all of them and says where else each goes.",
-    );
+    let say = &furniture.words.drawings;
+    let mut flow = Flow::new(furniture, area, say.pictorial());
+    flow.paragraph(say.how_to_read_pictorial());
     let labels = leaders::width(furniture.letters, sheets.parts.iter().map(|part| part.number.as_str()));
     let room = [area.width - 2.0 * labels, flow.top() - 2.0 - area.y - axes::SIZE];
     let [width, height] = size(seen, 1.0);

@@ -156,8 +156,3 @@ fn along(points: &[Point], length: f64) -> Option<(Point, Point)> {
     }
     None
 }
-
-/// A scale in words, such as `1:20`.
-pub(in crate::pack) fn scale_words(scale: f64) -> String {
-    format!("1:{scale}")
-}

@@ -1,9 +1,9 @@
 //! One orthographic view with its numbers, dimensions and caption.
 
+use super::axes;
 use super::leaders::{self, Column, Label, Side};
 use super::measures::{self, Measure};
 use super::plot::{Plot, pen_of, size};
-use super::{axes, plot};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Pen, Point, Text};
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
@@ -112,7 +112,7 @@ impl View {
             .collect();
         leaders::draw(&labels, &columns, &mut own);
         self.name_base(&plot, block, furniture, &mut own);
-        self.caption(frame, block, scale, &mut own);
+        self.caption(frame, block, scale, furniture, &mut own);
         drawing.append(own);
     }
 
@@ -124,7 +124,7 @@ impl View {
         let occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut x = frame.x - 3.0;
         while x < frame.right() {
-            let text = Text::new("base plane", [x, y]).lettered(Lettering::Small);
+            let text = Text::new(furniture.words.views.base_plane(), [x, y]).lettered(Lettering::Small);
             if occupied.is_free(&text) {
                 drawing.text(text);
                 return;
@@ -133,13 +133,13 @@ impl View {
         }
     }
 
-    fn caption(&self, frame: Area, block: Block, scale: f64, drawing: &mut Drawing) {
+    fn caption(&self, frame: Area, block: Block, scale: f64, furniture: Furniture, drawing: &mut Drawing) {
         let low = frame.y - block.below;
         axes::draw(&self.look, [frame.x + axes::SIZE / 2.0 - SIDE, low + axes::SIZE / 2.0], drawing);
         let x = frame.x + axes::SIZE - SIDE + 3.0;
         let y = low + axes::SIZE / 2.0;
         drawing.text(Text::new(self.name, [x, y]).bold());
-        let words = format!("scale {}", plot::scale_words(scale));
+        let words = furniture.words.page.scale(furniture.figures().short_tenths(scale));
         drawing.text(Text::new(words, [x, y - 4.2]).lettered(Lettering::Small).anchored(Anchor::Start));
     }
 }

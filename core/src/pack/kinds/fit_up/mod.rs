@@ -5,12 +5,13 @@ use super::cover::contents_of;
 use super::drawings::Standing;
 use super::drawings::plot::part_number;
 use super::pairs::mirror_image;
-use super::{about, plates};
+use super::plates;
 use crate::document::other_hand;
 use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
+use crate::frame::CutKind;
 use crate::pack::kinds::checks;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, cut_and_fits};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -40,23 +41,18 @@ pub(in crate::pack) fn pages(
         return Ok(Vec::new());
     }
     let area = furniture.content_area();
-    let mut flow = Flow::new(furniture, area, "Fit-up order");
-    flow.paragraph(&format!(
-        "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are points of the design on the middle line of a tube, at a cope on that of the tube that is met, beyond the cut: x forward, y left, z up, in {} from the frame's zero: {}.",
-        furniture.figures().unit_name(),
-        about::WHERE
-    ));
+    let (title, say) = (furniture.words.kinds.fit_up(), &furniture.words.fit_up);
+    let mut flow = Flow::new(furniture, area, title);
+    flow.paragraph(&say.how_to_tack(furniture.figures().unit_name(), furniture.words.kinds.about()));
     if let Some(since) = furniture.issue.since.as_ref().filter(|since| since.only) {
         flow.paragraph(&about_numbers(since, furniture));
     }
     let steps: Vec<Step> = sheets.fit_up.steps.iter().map(|step| Step::of(sheets, step, area, furniture)).collect();
     let Some(standing) = standing else {
         let pointers = steps.iter().flat_map(|step| step.write(&mut flow, area)).collect();
-        return Ok(with_pointers(flow, pointers));
+        return Ok(with_pointers(flow, title, pointers));
     };
-    flow.paragraph(
-        "Each view shows the parts of the steps under it dark, with the number of the step and the part, and what stands already light. It is isometric, from the front, the left and above, and not to a scale.",
-    );
+    flow.paragraph(say.views());
     let views = Views::of(sheets, standing, area, furniture);
     let mut rest = &steps[..];
     let mut pointers = Vec::new();
@@ -73,12 +69,12 @@ pub(in crate::pack) fn pages(
         pointers.extend(now.iter().flat_map(|step| step.write(&mut flow, area)));
         rest = later;
     }
-    Ok(with_pointers(flow, pointers))
+    Ok(with_pointers(flow, title, pointers))
 }
 
 /// The pages, each with its places for the numbers of other pages.
-fn with_pointers(flow: Flow, pointers: Vec<(usize, Pointer)>) -> Vec<Content> {
-    let mut contents = contents_of(flow, "Fit-up order");
+fn with_pointers(flow: Flow, title: &str, pointers: Vec<(usize, Pointer)>) -> Vec<Content> {
+    let mut contents = contents_of(flow, title);
     for (page, pointer) in pointers {
         contents[page].pointers.push(pointer);
     }
@@ -87,28 +83,16 @@ fn with_pointers(flow: Flow, pointers: Vec<(usize, Pointer)>) -> Vec<Content> {
 
 /// What the numbers of the steps of a pack of what changed are.
 fn about_numbers(since: &Since, furniture: Furniture) -> String {
-    let (names, revision) = (StepNames::of(furniture), &since.revision);
+    let (names, say) = (StepNames::of(furniture), &furniture.words.fit_up);
     let example =
         names.name(since.changes.order.iter().find(|place| !place.same).and_then(|place| place.new).unwrap_or(1));
     let numbers = match (since.changes.renumbers_steps(), names.are_own()) {
-        (true, false) => {
-            "This is the whole order, and takes the place of all pages of the one before: its steps have other numbers."
-                .to_owned()
-        }
-        (true, true) => format!(
-            "This is the whole order, and takes the place of all pages of the one before. Its steps have numbers such as {example}, so that none is taken for one of that."
-        ),
-        (false, false) => {
-            "Only the steps that changed are here. Their numbers are those of the whole order of this revision."
-                .to_owned()
-        }
-        (false, true) => format!(
-            "Only the steps that changed are here. Their numbers, such as {example}, are of these pages alone: a number without a letter is one of the order that is kept."
-        ),
+        (true, false) => say.whole_order().to_owned(),
+        (true, true) => say.whole_order_of_notice(example),
+        (false, false) => say.some_steps().to_owned(),
+        (false, true) => say.some_steps_of_notice(example),
     };
-    format!(
-        "{numbers} In brackets stands which step of revision {revision} each takes the place of, whether it changed, and of a new one when it is done."
-    )
+    format!("{numbers} {}", say.in_brackets(&since.revision))
 }
 
 /// How many of the next steps go under one view where so much height is left for them; one at least. A left and a right part
@@ -144,7 +128,7 @@ struct Step<'a> {
 
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
-        let name = StepNames::of(furniture).name(step.number);
+        let (name, say) = (StepNames::of(furniture).name(step.number), &furniture.words.fit_up);
         let indent = INDENT.max(NAME + furniture.letters.width(&name, Lettering::Heading, Face::Bold) + 3.0);
         let is_trim = step.kind == StepKind::Trim;
         let line = |end: &FitUpEnd| {
@@ -157,28 +141,29 @@ impl<'a> Step<'a> {
         let mut told: Vec<(String, Vec<String>)> = barred.chain(ends).collect();
         let mut words: Vec<String> = Vec::new();
         let stands = sheets.fit_up.placed_at(&step.member).is_none_or(|placed| placed <= step.number);
-        words.extend((step.kind == StepKind::Trim).then(|| {
-            let place = if stands { "Where it stands" } else { "On the bench" };
-            format!("{place}: lay each wrap by its set-out, mark the line, check the length, then cut.")
-        }));
-        words.extend((step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member)).flatten());
+        words.extend(
+            (step.kind == StepKind::Trim)
+                .then(|| (if stands { say.trim_where_it_stands() } else { say.trim_on_the_bench() }).to_owned()),
+        );
+        words.extend(
+            (step.kind == StepKind::Tube).then(|| way_round(sheets, &step.member, furniture.figures())).flatten(),
+        );
         words.extend((step.kind == StepKind::Plate).then(|| plates::place(sheets, &step.member, furniture)).flatten());
         words.extend(step.height.as_ref().map(|height| held(height, furniture.figures())));
         if step.gap > 0.0 {
-            let gap = furniture.figures().short_length(step.gap);
-            words.push(format!("root gap {gap} at the coped ends: the cut lines leave it"));
+            words.push(say.root_gap(furniture.figures().short_length(step.gap)));
         }
         let note = step.note.replace(['\n', '\r', '\t'], " ");
         match step.kind {
             StepKind::Work => words.push(note),
             _ if note.is_empty() => {}
-            _ => words.push(format!("Note: {note}")),
+            _ => words.push(say.note(note)),
         }
         words.extend(step.gauges.iter().map(|gauge| measured(gauge, furniture)));
         told.extend(words.into_iter().map(|words| (words, Vec::new())));
         if !step.checks.is_empty() {
             let found = step.checks.iter().map(|name| checks::held(name)).collect();
-            told.push((format!("Check now: {}", step.checks.join(", ")), found));
+            told.push((say.check_now(step.checks.join(", ")), found));
         }
         let width = area.width - indent;
         let broken = |text: &str, lettering, face, width| break_lines(furniture.letters, text, lettering, face, width);
@@ -234,32 +219,39 @@ impl<'a> Step<'a> {
 
 /// At which height over the base plane a part is held.
 fn held(height: &Height, figures: Figures) -> String {
-    let over = figures.short_length(height.over);
-    let feet: Vec<&str> = height.feet.iter().map(|end| figures.end(*end)).collect();
-    match feet.as_slice() {
-        _ if height.is_on_base() => "lies on the base plane".to_owned(),
-        [] => format!("level, its underside {over} over the base plane: on packers of {over}"),
-        [one] => format!("its {one} end stands {over} over the base plane: on a packer of {over}"),
-        _ => format!("both ends stand {over} over the base plane: on packers of {over}"),
+    let (over, say) = (figures.short_length(height.over), &figures.words.fit_up);
+    match height.feet.as_slice() {
+        _ if height.is_on_base() => say.lies_on_base().to_owned(),
+        [] => say.held_level(over),
+        [one] => say.held_at_end(figures.end(*one), over),
+        _ => say.held_at_both(over),
     }
 }
 
 /// Which way round a tube goes, and what is not to be taken for it.
-fn way_round(sheets: &Sheets, member: &str) -> Option<String> {
-    let faces = sheets.wraps.iter().find(|wrap| wrap.member == member).map(|wrap| wrap.zero_faces)?;
-    let hand = mirror_image(sheets, member)
-        .map_or_else(String::new, |(opposite, number)| format!("; handed: {opposite}, {number}, does not go here"));
-    Some(format!("index line 0 deg faces {faces}{hand}"))
+fn way_round(sheets: &Sheets, member: &str, figures: Figures) -> Option<String> {
+    let say = &figures.words.fit_up;
+    let faces = sheets.wraps.iter().find(|wrap| wrap.member == member).map(|wrap| figures.facing(wrap.zero_faces))?;
+    Some(match mirror_image(sheets, member) {
+        Some((opposite, number)) => say.way_round_handed(faces, opposite, number),
+        None => say.way_round(faces),
+    })
 }
 
 fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
-    let (number, figures) = (part_number(sheets, &step.member), furniture.figures());
+    let (number, figures, say) = (part_number(sheets, &step.member), furniture.figures(), &furniture.words.fit_up);
+    let size = || step.size.map_or_else(String::new, |size| figures.part_size(size));
+    let what = match step.kind {
+        StepKind::Work => say.work_after(&step.member),
+        StepKind::Trim => say.trim(&step.member),
+        StepKind::Tube | StepKind::Plate => step.member.clone(),
+    };
     let title = match step.kind {
-        StepKind::Work => format!("After {}", step.member),
-        StepKind::Trim if number.is_empty() => format!("Trim {}", step.member),
-        StepKind::Trim => format!("Trim {}   {number}", step.member),
-        _ if number.is_empty() => format!("{}   {}", step.member, figures.size(&step.size)),
-        _ => format!("{}   {number}   {}", step.member, figures.size(&step.size)),
+        StepKind::Work => what,
+        StepKind::Trim if number.is_empty() => what,
+        StepKind::Trim => format!("{what}   {number}"),
+        _ if number.is_empty() => format!("{what}   {}", size()),
+        _ => format!("{what}   {number}   {}", size()),
     };
     match StepNames::of(furniture).before(step) {
         Some(before) => format!("{title}   ({before})"),
@@ -269,52 +261,38 @@ fn title_of(sheets: &Sheets, step: &FitUpStep, furniture: Furniture) -> String {
 
 /// What is cut off an end at this step.
 fn trim_line(end: &FitUpEnd, figures: Figures) -> String {
-    let meets = cut_and_fits(&end.cut, &end.fits);
-    format!(
-        "{} end: cut off what is left long, {}, by its wrap: {meets}",
-        figures.end(end.end),
-        figures.short_length(end.left_long)
-    )
+    let meets = figures.cut_and_fits(end.cut, &end.fits);
+    figures.words.fit_up.trim_end(figures.end(end.end), figures.short_length(end.left_long), meets)
 }
 
 /// A gauge, and what to do with what is read.
 fn measured(gauge: &FitUpGauge, furniture: Furniture) -> String {
-    let figures = furniture.figures();
-    let nominal = figures.short(gauge.nominal);
+    let (figures, say) = (furniture.figures(), &furniture.words.fit_up);
+    let (name, nominal) = (&gauge.name, figures.short(gauge.nominal));
     if let Some(is) = gauge.measured {
-        return format!(
-            "Measured, {}: {} ({nominal} as designed{}). This pack is fitted to that: measure it again only to see that nothing moved",
-            gauge.name,
-            figures.short_length(is),
-            furniture.told_on(&gauge.name)
-        );
+        let is = figures.short_length(is);
+        return match furniture.issue.measured_on.get(name) {
+            Some(day) => say.measured_on(name, is, nominal, day),
+            None => say.measured(name, is, nominal),
+        };
     }
     let [least, most] = [figures.at_least(gauge.least), figures.at_most(gauge.most)];
-    format!(
-        "Measure and send in, {}: {}; {nominal} as designed, {least} to {most} {} can be taken into account",
-        gauge.name,
-        gauge.what,
-        figures.unit()
-    )
+    say.measure(name, &gauge.what, nominal, least, most, figures.unit())
 }
 
 fn end_line(end: &FitUpEnd, step: usize, furniture: Furniture) -> String {
-    let (figures, names) = (furniture.figures(), StepNames::of(furniture));
-    let meets = cut_and_fits(&end.cut, &end.fits);
+    let (figures, names, say) = (furniture.figures(), StepNames::of(furniture), &furniture.words.fit_up);
+    let (name, meets) = (figures.end(end.end), figures.cut_and_fits(end.cut, &end.fits));
     let [x, y, z] = end.at.map(|mm| figures.bare(mm));
-    let deep = match end.depth {
-        Some(depth) if end.cut == "plug" => format!(", {} deep", figures.short_length(depth)),
-        Some(depth) => format!(", {} over it", figures.short_length(depth)),
-        None => String::new(),
+    let depth = end.depth.map(|depth| figures.short_length(depth));
+    let stands = match depth {
+        Some(depth) if end.cut == CutKind::Plug => say.end_in(name, meets, depth, x, y, z),
+        Some(depth) => say.end_over(name, meets, depth, x, y, z),
+        None => say.end(name, meets, x, y, z),
     };
-    let mut line = format!("{} end: {meets}{deep}; at x {x}, y {y}, z {z}", figures.end(end.end));
-    match end.trimmed_at {
-        Some(trimmed) if trimmed < step => line.push_str(&format!("; trimmed at step {}", names.name(trimmed))),
-        Some(trimmed) => {
-            let long = figures.short_length(end.left_long);
-            line.push_str(&format!("; still {long} longer, trimmed at step {}", names.name(trimmed)));
-        }
-        None => {}
-    }
-    line
+    let trimmed = end.trimmed_at.map(|trimmed| match names.name(trimmed) {
+        at if trimmed < step => say.trimmed_before(at),
+        at => say.still_longer(figures.short_length(end.left_long), at),
+    });
+    [Some(stands), trimmed].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }

@@ -64,7 +64,7 @@ pub(super) fn draw(sheet: &HoleStrip, piece: &Piece, furniture: Furniture) -> St
     let holes =
         sheet.holes.iter().zip(&centres).map(|(hole, centre)| hole_marks::room(*centre, hole.diameter)).collect();
     for (hole, centre) in sheet.holes.iter().zip(centres) {
-        let words = format!("drill {}, {}", furniture.figures().fine(hole.diameter), hole.hole);
+        let words = furniture.words.strips.drill(furniture.figures().fine(hole.diameter), &hole.hole);
         hole_marks::name(&words, centre, hole.diameter, &mut occupied, &mut placed);
     }
     drawing.append(placed);
@@ -77,20 +77,21 @@ fn outline(drawing: &mut Drawing, closure: f64, height: f64, furniture: Furnitur
     drawing.path(Path::rectangle(Area { x: 0.0, y: 0.0, width: closure, height }, Pen::Edge));
     drawing.path(Path::polyline(&[[closure, 0.0], [end, 0.0], [end, height], [closure, height]], Pen::Hidden));
     let small = Lettering::Small;
-    let long = "overlap: closure line at the left";
-    let fits = furniture.letters.width(long, small, Face::Regular) < height - 5.0;
-    let text = Text::new(if fits { long } else { "overlap" }, [end - 2.4, 3.0]).lettered(small);
+    let say = &furniture.words.strips;
+    let fits = furniture.letters.width(say.overlap(), small, Face::Regular) < height - 5.0;
+    let text = Text::new(if fits { say.overlap() } else { say.overlap_in_short() }, [end - 2.4, 3.0]).lettered(small);
     drawing.text(text.turned(Turn::Quarter));
 }
 
 type Line = (String, Lettering, Face);
 
 fn foot_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
+    let [lower, _] = edge_words(sheet, furniture.figures());
     let mut lines = vec![(sheet.member.clone(), Lettering::Body, Face::Bold)];
     if furniture.issue.status == Status::Draft {
         lines.push((furniture.words.page.draft_mark().to_owned(), Lettering::Small, Face::Bold));
     }
-    lines.push((edge_words("lower", sheet.lower, sheet, furniture.figures()), Lettering::Small, Face::Regular));
+    lines.push((lower, Lettering::Small, Face::Regular));
     lines
 }
 
@@ -98,9 +99,10 @@ fn foot_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
 const WITH_WHOSE: usize = 3;
 
 fn head_lines(sheet: &HoleStrip, whose: String, furniture: Furniture) -> Vec<Line> {
+    let [_, upper] = edge_words(sheet, furniture.figures());
     vec![
-        (edge_words("upper", sheet.upper, sheet, furniture.figures()), Lettering::Small, Face::Regular),
-        ("arrow points to the to end".to_owned(), Lettering::Small, Face::Bold),
+        (upper, Lettering::Small, Face::Regular),
+        (furniture.words.hole_strips.arrow().to_owned(), Lettering::Small, Face::Bold),
         (whose, Lettering::Small, Face::Bold),
         (furniture.facts_of_issue(), Lettering::Small, Face::Regular),
     ]

@@ -7,6 +7,7 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
 use crate::sheets::JigSheet;
+use crate::words::groups::views::Views;
 
 /// Least height of the views, mm.
 pub(super) const LEAST: f64 = 60.0;
@@ -26,7 +27,7 @@ const CLEAR: f64 = 2.0;
 const LEAST_SPREAD: f64 = 14.0;
 
 /// Both views and the height they take.
-pub(super) struct Views {
+pub(super) struct Drawn {
     pub(super) drawing: Drawing,
     pub(super) height: f64,
 }
@@ -40,18 +41,22 @@ enum Measure {
 
 /// One view: what it is called, what lies left and right in it, and how it looks at the frame.
 struct View {
-    name: &'static str,
-    sides: [&'static str; 2],
+    name: fn(&Views) -> &'static str,
+    sides: [fn(&Views) -> &'static str; 2],
     look: fn([f64; 3]) -> Point,
     measure: Measure,
 }
 
-const FRONT: View =
-    View { name: "seen from the front", sides: ["right", "left"], look: |[_, y, z]| [y, z], measure: Measure::Height };
+const FRONT: View = View {
+    name: Views::from_front,
+    sides: [Views::right, Views::left],
+    look: |[_, y, z]| [y, z],
+    measure: Measure::Height,
+};
 
 const LEFT: View = View {
-    name: "seen from the left",
-    sides: ["front", "rear"],
+    name: Views::from_left,
+    sides: [Views::front, Views::rear],
     look: |[x, _, z]| [-x, z],
     measure: Measure::ForeAndAft,
 };
@@ -59,15 +64,15 @@ const LEFT: View = View {
 impl View {
     /// Width of the words under the view, mm.
     fn caption(&self, furniture: Furniture) -> f64 {
-        let letters = furniture.letters;
-        let side = |name: &&str| letters.width(name, Lettering::Small, Face::Regular);
+        let (letters, say) = (furniture.letters, &furniture.words.views);
+        let side = |name: &fn(&Views) -> &'static str| letters.width(name(say), Lettering::Small, Face::Regular);
         let sides = self.sides.iter().map(side).fold(0.0, f64::max);
-        letters.width(self.name, Lettering::Body, Face::Bold) + 2.0 * ASIDE + sides
+        letters.width((self.name)(say), Lettering::Body, Face::Bold) + 2.0 * ASIDE + sides
     }
 }
 
 /// Draws both views side by side at the largest scale at which they fit.
-pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Furniture) -> Views {
+pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Furniture) -> Drawn {
     let ground = sheet.feet[0][2] - sheet.feet_height[0];
     let spans = [FRONT, LEFT].map(|view| span(sheet, view.look));
     let low = spans.iter().fold(ground, |low, (_, up)| low.min(up[0]));
@@ -104,13 +109,10 @@ pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Fu
         Seen { sheet, view, frame, corner: [across[0], low], scale, ground }.draw(places, &mut drawing, furniture);
         left += taken + 2.0 * SIDE + gap;
     }
-    let caption = format!(
-        "scale about 1:{}, centrelines; do not measure from this drawing",
-        furniture.figures().short_tenths(scale)
-    );
+    let caption = furniture.words.jig_sheets.view_scale(furniture.figures().short_tenths(scale));
     let at = [area.x + area.width / 2.0, area.top() - height + 1.0];
     drawing.text(Text::new(caption, at).lettered(Lettering::Small).anchored(Anchor::Middle));
-    Views { drawing, height: height + CLEAR }
+    Drawn { drawing, height: height + CLEAR }
 }
 
 /// Least and largest figure of the centreline across and up a view.
@@ -162,11 +164,13 @@ impl Seen<'_> {
         }
         let middle = frame.x + frame.width / 2.0;
         let foot = frame.y - 13.5;
-        drawing.text(Text::new(self.view.name, [middle, foot]).anchored(Anchor::Middle).bold());
+        let say = &furniture.words.views;
+        let name = (self.view.name)(say);
+        drawing.text(Text::new(name, [middle, foot]).anchored(Anchor::Middle).bold());
         for (side, aside) in self.view.sides.into_iter().zip([-1.0, 1.0]) {
-            let name = furniture.letters.width(self.view.name, Lettering::Body, Face::Bold) / 2.0;
-            let at = [middle + aside * (name + ASIDE).max(frame.width / 2.0 + 4.0), foot];
-            drawing.text(Text::new(side, at).lettered(Lettering::Small).anchored(Anchor::Middle));
+            let half = furniture.letters.width(name, Lettering::Body, Face::Bold) / 2.0;
+            let at = [middle + aside * (half + ASIDE).max(frame.width / 2.0 + 4.0), foot];
+            drawing.text(Text::new(side(say), at).lettered(Lettering::Small).anchored(Anchor::Middle));
         }
 
         let bounds =
@@ -174,7 +178,7 @@ impl Seen<'_> {
         let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut placed = Drawing::default();
         let name = |x: f64, y: f64, anchor: Anchor| {
-            Text::new("base plane", [x, y]).lettered(Lettering::Small).anchored(anchor)
+            Text::new(say.base_plane(), [x, y]).lettered(Lettering::Small).anchored(anchor)
         };
         let names = [
             name(ends[1], base - 3.0, Anchor::End),

@@ -9,24 +9,27 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
+use crate::part::compare::Side;
 use crate::sheets::{Pair, Sheets};
+use crate::words::groups::pairs as words;
 
-fn handed_columns() -> [Column; 5] {
+fn handed_columns(figures: Figures) -> [Column; 5] {
+    let say = &figures.words.pairs;
     [
-        Column::marks("left", 0.28),
-        Column::numbers("left part number", 0.16),
-        Column::marks("right", 0.28),
-        Column::numbers("right part number", 0.16),
-        Column::figures("differ by, mm", 0.12),
+        Column::marks(say.head_left(), 0.28),
+        Column::numbers(say.head_left_number(), 0.16),
+        Column::marks(say.head_right(), 0.28),
+        Column::numbers(say.head_right_number(), 0.16),
+        Column::figures(say.head_differ(figures.unit()), 0.12),
     ]
 }
 
-fn equal_columns() -> [Column; 4] {
+fn equal_columns(say: &words::Pairs) -> [Column; 4] {
     [
-        Column::marks("left and right", 0.34),
-        Column::numbers("part number", 0.16),
-        Column::marks("left and right", 0.34),
-        Column::numbers("part number", 0.16),
+        Column::marks(say.head_both(), 0.34),
+        Column::numbers(say.head_number(), 0.16),
+        Column::marks(say.head_both(), 0.34),
+        Column::numbers(say.head_number(), 0.16),
     ]
 }
 
@@ -41,16 +44,15 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if handed.is_empty() && equal.is_empty() {
         return Ok(Vec::new());
     }
-    let mut flow = Flow::new(furniture, furniture.content_area(), "Left and right parts");
-    flow.heading("Handed: a left part and a right part, never to be swapped");
+    let (title, say) = (furniture.words.kinds.pairs(), &furniture.words.pairs);
+    let mut flow = Flow::new(furniture, furniture.content_area(), title);
+    flow.heading(say.heading_handed());
     if handed.is_empty() {
-        flow.paragraph("There are none: every part of a pair goes on either side.");
+        flow.paragraph(say.none_handed());
     } else {
-        flow.paragraph(
-            "The two look alike and are mirror images. Lay each on the bench, look at it as its line says, and write its mark on it before you put it down. The figure is the most by which they differ when one is laid on the other as well as can be.",
-        );
-        flow.paragraph(view::LEGEND);
-        flow.start_table(&handed_columns());
+        flow.paragraph(say.how_to_tell());
+        flow.paragraph(say.legend());
+        flow.start_table(&handed_columns(furniture.figures()));
         let area = furniture.content_area();
         for pair in handed {
             let cells = [&pair.left, &pair.left_number, &pair.right, &pair.right_number].map(Clone::clone);
@@ -65,16 +67,16 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         flow.end_table();
     }
     if !equal.is_empty() {
-        flow.heading("Interchangeable: one part for both sides");
-        flow.paragraph("Either part goes in either place, turned end for end or over where need be.");
-        flow.start_table(&equal_columns());
+        flow.heading(say.heading_equal());
+        flow.paragraph(say.goes_in_either());
+        flow.start_table(&equal_columns(say));
         for two in equal.chunks(2) {
-            let cells: Vec<String> = two.iter().flat_map(|pair| [both(pair), pair.left_number.clone()]).collect();
+            let cells: Vec<String> = two.iter().flat_map(|pair| [both(pair, say), pair.left_number.clone()]).collect();
             flow.row(&cells, "");
         }
         flow.end_table();
     }
-    Ok(contents_of(flow, "Left and right parts"))
+    Ok(contents_of(flow, title))
 }
 
 /// The mirror image of a handed part, and its part number; `None` for a part that is its own, or has none.
@@ -98,13 +100,16 @@ fn side_by_side(flow: &mut Flow, parts: [Drawing; 2], area: Area) {
 }
 
 fn tells(pair: &Pair, figures: Figures) -> String {
-    format!("Left: {}\nRight: {}", figures.sentence(&pair.tell_left), figures.sentence(&pair.tell_right))
+    let say = &figures.words.pairs;
+    let tell = |hand| pair.tell.map_or_else(String::new, |tell| figures.hand(&tell, hand));
+    let [left, right] = [Side::Left, Side::Right].map(tell);
+    [say.tell_left(left), say.tell_right(right)].join("\n")
 }
 
 /// Both marks in one.
-fn both(pair: &Pair) -> String {
+fn both(pair: &Pair, say: &words::Pairs) -> String {
     match pair.left.strip_suffix(".L") {
-        Some(stem) if pair.right == format!("{stem}.R") => format!("{stem}.L and .R"),
-        _ => format!("{} and {}", pair.left, pair.right),
+        Some(stem) if pair.right == format!("{stem}.R") => say.left_and_right(stem),
+        _ => say.two(&pair.left, &pair.right),
     }
 }

@@ -14,9 +14,6 @@ pub(super) const HEIGHT: f64 = 25.0;
 /// Half the side of the mark on a long point, mm.
 const MARK: f64 = 0.7;
 
-/// Words below the drawings.
-pub(super) const LEGEND: &str = "Drawn from the side of the line at 0 deg, ends to scale. Square: the long point of a cut on the side that is seen; ring: on the side turned away.";
-
 /// The part of a member, in a drawing from its lower left corner; `None` for a bent one, and where both ends are square.
 pub(super) fn draw(sheets: &Sheets, member: &str, furniture: Furniture) -> Option<Drawing> {
     let row = sheets.cut_sheet.rows.iter().find(|row| row.member == member)?;
@@ -47,7 +44,8 @@ pub(super) fn draw(sheets: &Sheets, member: &str, furniture: Furniture) -> Optio
 }
 
 fn long_point(point: Option<IndexLine>, figures: Figures) -> String {
-    point.map_or_else(|| "square".to_owned(), |point| format!("long point {}", figures.clock(point.clock_deg)))
+    let say = &figures.words.pairs;
+    point.map_or_else(|| say.square().to_owned(), |point| say.long_point(figures.clock(point.clock_deg)))
 }
 
 fn mark(drawing: &mut Drawing, tip: &Tip, axis: f64) {

@@ -5,6 +5,7 @@ use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Placement, Poi
 use crate::pack::layout::dimension::{Side, level};
 use crate::pack::layout::figures::{Figures, other_end};
 use crate::sheets::{BendSide, Datum, FlatSide, Wrap};
+use crate::words::groups::wrap_diagram::WrapDiagram;
 
 /// Width of the diagram of lengths, mm.
 pub(super) const WIDTH: f64 = 60.0;
@@ -20,7 +21,7 @@ const SAME: f64 = 0.5;
 
 /// The part lying on its side, this end to the right: overall above it, set-out below it.
 pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing {
-    let wrap = subject.wrap;
+    let (wrap, page, say) = (subject.wrap, &figures.words.page, &figures.words.wrap_diagram);
     let mut drawing = Drawing::default();
     let side = side::view(subject, side::long_point_up(subject));
     let left = at[0] + (WIDTH - side::LONG) / 2.0;
@@ -30,7 +31,7 @@ pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing 
     let (low, high) = (-side.half, side.half);
     drawing.line(p(side.base, -12.8), p(side.base, high + 1.5), Pen::Thin);
 
-    let overall = format!("overall {}", figures.length(wrap.overall));
+    let overall = page.overall(figures.length(wrap.overall));
     level(&mut drawing, p(side.other, 9.0), p(side.this, 0.0)[0], &overall, Side::Above);
     for x in [side.other, side.this] {
         drawing.line(p(x, high + 0.8), p(x, 10.5), Pen::Thin);
@@ -48,33 +49,33 @@ pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing 
         Datum::TangentMark { bend, side: which, .. } => {
             let x = (side.base - wrap.set_out.distance / side.reduction).max(10.0);
             drawing.line(p(x, -12.8), p(x, high + 1.5), Pen::Thin);
-            let words = format!("bend {bend} {}", if which == BendSide::Start { "starts" } else { "ends" });
+            let words = match which {
+                BendSide::Start => say.bend_starts(bend),
+                BendSide::End => say.bend_ends(bend),
+            };
             let at = p(x, high + 2.0);
             drawing.text(Text::new(words, at).lettered(Lettering::Small).anchored(Anchor::Middle));
             x
         }
     };
-    let set_out = format!("set-out {}", figures.short_length(wrap.set_out.distance));
+    let set_out = say.set_out(figures.short_length(wrap.set_out.distance));
     level(&mut drawing, p(from, -11.3), p(side.base, 0.0)[0], &set_out, Side::Above);
     let small = |words: String, x: f64, y: f64, anchor: Anchor| {
         Text::new(words, p(x, y)).lettered(Lettering::Small).anchored(anchor)
     };
-    drawing.text(small("base".to_owned(), side.base + 1.2, -11.9, Anchor::Start));
-    drawing.text(small(format!("{} end", figures.end(other_end(wrap.end))), 0.0, -17.2, Anchor::Start));
-    drawing.text(small(format!("{} end, this wrap", figures.end(wrap.end)), side::LONG, -17.2, Anchor::End));
-    let mut words = format!("scale 1:{}", figures.short_tenths(side.reduction));
-    if subject.row.is_some_and(|row| row.bends > 0) {
-        words.push_str(", drawn straight");
-    }
-    if side.is_broken {
-        words.push_str(", middle left out");
-    }
-    drawing.text(small(words, side::LONG / 2.0, 15.0, Anchor::Middle));
+    drawing.text(small(say.base().to_owned(), side.base + 1.2, -11.9, Anchor::Start));
+    drawing.text(small(page.end(figures.end(other_end(wrap.end))), 0.0, -17.2, Anchor::Start));
+    drawing.text(small(say.this_end(figures.end(wrap.end)), side::LONG, -17.2, Anchor::End));
+    let is_bent = subject.row.is_some_and(|row| row.bends > 0);
+    let mut words = vec![page.scale(figures.short_tenths(side.reduction))];
+    words.extend(is_bent.then(|| say.drawn_straight().to_owned()));
+    words.extend(side.is_broken.then(|| say.middle_left_out().to_owned()));
+    drawing.text(small(words.join(", "), side::LONG / 2.0, 15.0, Anchor::Middle));
     drawing
 }
 
 /// The tube seen from its `from` end with the long points of both cuts.
-pub(super) fn clock(wrap: &Wrap, at: Point) -> Drawing {
+pub(super) fn clock(wrap: &Wrap, say: &WrapDiagram, at: Point) -> Drawing {
     let mut drawing = Drawing::default();
     if wrap.long_point.is_none() && wrap.other_long_point.is_none() {
         return drawing;
@@ -110,18 +111,18 @@ pub(super) fn clock(wrap: &Wrap, at: Point) -> Drawing {
     let is_one = |a: f64, b: f64| ((a - b + 180.0).rem_euclid(360.0) - 180.0).abs() < SAME;
     let marks = match (wrap.long_point, wrap.other_long_point) {
         (Some(this), Some(other)) if is_one(this.clock_deg, other.clock_deg) => {
-            vec![(this, Pen::Cut, "heavy: both ends")]
+            vec![(this, Pen::Cut, say.heavy_is_both())]
         }
         (this, other) => {
-            let this = this.map(|point| (point, Pen::Cut, "heavy: this end"));
-            this.into_iter().chain(other.map(|point| (point, Pen::Hidden, "dashed: other end"))).collect()
+            let this = this.map(|point| (point, Pen::Cut, say.heavy_is_this()));
+            this.into_iter().chain(other.map(|point| (point, Pen::Hidden, say.dashed_is_other()))).collect()
         }
     };
     for (point, pen, what) in marks {
         drawing.line(centre, on(point.clock_deg, 0.0), pen);
-        words.push(what.to_owned());
+        words.push(what);
     }
-    words.push("seen from the from end".to_owned());
+    words.push(say.seen_from());
     for (index, line) in words.into_iter().enumerate() {
         let up = [6.2, 3.1, 0.0].get(index).copied().unwrap_or(0.0);
         let text = Text::new(line, [centre[0], at[1] + up]).lettered(Lettering::Small);

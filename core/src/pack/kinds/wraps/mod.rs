@@ -12,7 +12,6 @@ use super::pairs::mirror_image;
 use crate::Stopped;
 use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
 use crate::pack::layout::check_bar;
-use crate::pack::layout::figures::cut_and_fits;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::break_lines;
@@ -133,7 +132,8 @@ fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderE
     let room = templates.room(&title(wrap, furniture), &facts[..1]);
     // All words within the first tile, so that none runs over a join.
     let strip = strip::draw(subject, room[0] - tiles::UNDER, furniture);
-    let what = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
+    let size = furniture.figures().size(wrap.size);
+    let what = furniture.words.wrap.what(furniture.figures().cut_and_fits(wrap.cut, &wrap.fits), size);
     templates.begin(&title(wrap, furniture), &what, &facts, 0.0);
     let name = title(wrap, furniture);
     let size = [strip.width, strip.height];
@@ -189,7 +189,7 @@ fn upright(subject: Subject, strip: [f64; 2], facts: &[String], furniture: Furni
     let facts_foot = list(&mut drawing, facts, column, below, Lettering::Body, furniture);
     let beside = [area.right() - diagram_width, below - diagram::HEIGHT];
     drawing.append(diagram::lengths(subject, furniture.figures(), beside));
-    drawing.append(diagram::clock(wrap, [area.right() - diagram::CLOCK, beside[1]]));
+    drawing.append(diagram::clock(wrap, &furniture.words.wrap_diagram, [area.right() - diagram::CLOCK, beside[1]]));
     let room_top = facts_foot.min(beside[1]) - GAP;
     let legend_area = Area { width: area.width - SIDE - GAP, ..area };
     let (legend, legend_height) = legend(wrap, legend_area, furniture);
@@ -232,7 +232,7 @@ fn turned(subject: Subject, strip: [f64; 2], facts: &[String], furniture: Furnit
         foot -= diagram::HEIGHT;
         drawing.append(diagram::lengths(subject, furniture.figures(), [column.x, foot]));
         foot -= diagram::HEIGHT;
-        drawing.append(diagram::clock(wrap, [column.x + GAP, foot]));
+        drawing.append(diagram::clock(wrap, &furniture.words.wrap_diagram, [column.x + GAP, foot]));
         foot -= GAP;
     }
     let (legend, legend_height) = legend(wrap, column, furniture);

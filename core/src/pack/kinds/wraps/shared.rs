@@ -254,7 +254,7 @@ impl Block {
     fn drawn(self, subject: Subject, strip: Strip, furniture: Furniture) -> Drawing {
         let Self { mut drawing, lengths, clock, height, .. } = self;
         drawing.append(diagram::lengths(subject, furniture.figures(), lengths));
-        drawing.append(diagram::clock(subject.wrap, clock));
+        drawing.append(diagram::clock(subject.wrap, &furniture.words.wrap_diagram, clock));
         drawing.place(strip.drawing, Placement { at: [0.0, -height], turn: Turn::None });
         drawing
     }

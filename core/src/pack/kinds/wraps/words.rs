@@ -2,19 +2,21 @@
 use super::names::height_at;
 use super::{Subject, diagram, strip};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Point, Text};
+use crate::frame::CutKind;
 use crate::pack::layout::barred;
-use crate::pack::layout::figures::{Figures, cut_and_fits, other_end};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
 use crate::sheets::{Datum, End, IndexLine, Wrap};
 
 /// What a wrap fits to, its section and its part number.
 pub(super) fn what(wrap: &Wrap, furniture: Furniture) -> String {
-    let mut line = format!("{}, section {}", cut_and_fits(&wrap.cut, &wrap.fits), furniture.figures().size(&wrap.size));
-    if !wrap.part_number.is_empty() {
-        line.push_str(&format!(", part number {}", wrap.part_number));
+    let say = &furniture.words.wrap;
+    let (cut, size) = (furniture.figures().cut_and_fits(wrap.cut, &wrap.fits), furniture.figures().size(wrap.size));
+    match wrap.part_number.as_str() {
+        "" => say.what(cut, size),
+        number => say.what_with_number(cut, size, number),
     }
-    line
 }
 
 /// Writes the figures one below the other; returns where the free space below begins.
@@ -53,97 +55,88 @@ pub(super) enum Wording {
 pub(super) fn facts(subject: Subject, wording: Wording, furniture: Furniture) -> Vec<String> {
     let (wrap, row) = (subject.wrap, subject.row);
     let is_full = wording == Wording::Full;
-    let figures = furniture.figures();
+    let (figures, say) = (furniture.figures(), &furniture.words.wrap);
     let paper = furniture.issue.print.paper_thickness;
     let mut facts = barred::of_part(&wrap.member, furniture);
     if let Some((opposite, number)) = subject.opposite {
-        facts.push(if is_full {
-            format!("handed: its mirror image is {opposite}, {number}; never swap them or their wraps")
-        } else {
-            format!("handed: never swap it with {opposite}, {number}")
-        });
+        facts.push(if is_full { say.handed(opposite, number) } else { say.handed_in_short(opposite, number) });
     }
     facts.extend(subject.trimmed.map(|trimmed| trimmed.words(furniture)));
     facts.extend(lengths(subject, wording, figures));
     if let Some(degrees) = row.and_then(|row| row.clock_between_ends_deg) {
-        let seen = if is_full { ", clockwise as seen from the from end" } else { "" };
-        facts.push(format!("clock {} from the from end's long point to the to end's{seen}", figures.clock(degrees)));
+        let clock = figures.clock(degrees);
+        facts.push(if is_full { say.clock(clock) } else { say.clock_in_short(clock) });
     }
     let at =
         |point: IndexLine| if is_full { round_from_zero(point, wrap, figures) } else { figures.clock(point.clock_deg) };
     if let Some(point) = wrap.long_point {
-        facts.push(format!("long point of this cut at {}", at(point)));
+        facts.push(say.this_long_point(at(point)));
     }
     if let Some(point) = wrap.other_long_point {
-        facts.push(format!("long point of the other end's cut at {}", at(point)));
+        facts.push(say.other_long_point(at(point)));
     }
-    let seam = if is_full { "; the seam or a scribed line goes there" } else { "" };
-    facts.push(format!("index line 0 deg: the side that faces {} in the frame{seam}", wrap.zero_faces));
+    let zero = figures.facing(wrap.zero_faces);
+    facts.push(if is_full { say.index_line(zero) } else { say.index_line_in_short(zero) });
     facts.push(match wrap.od {
-        Some(od) => {
-            format!("tube: outer diameter {}, wall {}", figures.fine_length(od), figures.fine_length(wrap.wall))
-        }
+        Some(od) => say.round_tube(figures.fine_length(od), figures.fine_length(wrap.wall)),
         None => {
             let corner = diagram::corner_radius(&wrap.flats, wrap.circumference);
-            format!("tube: {}, outer corner radius {}", figures.size(&wrap.size), figures.fine_length(corner))
+            say.rectangular_tube(figures.size(wrap.size), figures.fine_length(corner))
         }
     });
     let printed = figures.fine_length(wrap.on_paper(wrap.circumference, paper));
-    let mut circumference = format!("circumference {}, printed {printed}", figures.fine_length(wrap.circumference));
-    if is_full {
-        circumference.push_str(&format!(" to the closure line (paper {} allowed for)", figures.fine_length(paper)));
-    }
-    facts.push(circumference);
+    let circumference = figures.fine_length(wrap.circumference);
+    facts.push(if is_full {
+        say.circumference(circumference, printed, figures.fine_length(paper))
+    } else {
+        say.circumference_in_short(circumference, printed)
+    });
     if wrap.largest_relief >= 0.05 {
-        let at = deepest_throat(wrap).map_or_else(String::new, |degrees| format!(", at {}", figures.clock(degrees)));
-        facts.push(format!("throat: the relief line stands back {} at most{at}", figures.length(wrap.largest_relief)));
+        let back = figures.length(wrap.largest_relief);
+        facts.push(match deepest_throat(wrap) {
+            Some(degrees) => say.throat_at(back, figures.clock(degrees)),
+            None => say.throat(back),
+        });
     }
     for hole in &wrap.holes {
-        facts.push(format!(
-            "hole {}: drill {} {}, centre {} above the base line",
-            hole.hole,
-            figures.fine(hole.diameter),
-            figures.unit(),
-            figures.length(hole.at[1])
-        ));
+        let diameter = format!("{} {}", figures.fine(hole.diameter), figures.unit());
+        facts.push(say.hole(&hole.hole, diameter, figures.length(hole.at[1])));
     }
     for miss in &wrap.misses {
-        facts.push(format!(
-            "misses its target from {} to {}, by up to {}: no line is printed there, ask before cutting",
-            figures.clock(miss.from_deg),
-            figures.clock(miss.to_deg),
-            figures.length(miss.by)
-        ));
+        let [from, to] = [miss.from_deg, miss.to_deg].map(|degrees| figures.clock(degrees));
+        facts.push(say.misses(from, to, figures.length(miss.by)));
     }
     facts
 }
 
 /// What is measured along the tube.
 fn lengths(subject: Subject, wording: Wording, figures: Figures) -> Vec<String> {
-    let (wrap, is_full) = (subject.wrap, wording == Wording::Full);
+    let (wrap, is_full, say) = (subject.wrap, wording == Wording::Full, &figures.words.wrap);
     let square = wrap.other_long_point.is_none();
     let from_other_end = wrap.set_out.datum == Datum::OtherEnd;
-    let mut set_out =
-        format!("set-out {} {}", figures.short_length(wrap.set_out.distance), figures.datum(wrap.set_out, square));
+    let (distance, datum) = (figures.short_length(wrap.set_out.distance), figures.datum(wrap.set_out, square));
     // A sawn end with nothing left long stands where the long point of its cut will be.
     let left_long = subject.row.map(|row| row.leave_long[wrap.end.other().position()]);
-    if is_full && !square && from_other_end && left_long == Some(0.0) {
-        set_out.push_str(", or from its sawn end while it is uncut");
-    }
-    let line = if wrap.cut == "square" { "trim line" } else { "highest point of the outer line" };
+    let set_out = if is_full && !square && from_other_end && left_long == Some(0.0) {
+        say.set_out_or_sawn_end(distance, datum)
+    } else {
+        say.set_out(distance, datum)
+    };
     let overall = figures.length(wrap.overall);
     let reach = figures.length(wrap.set_out.distance + strip::highest(wrap));
-    let check = match (from_other_end, is_full) {
-        (true, true) => {
-            format!("overall {overall}, long point to long point: before you cut, measure it from there to the {line}")
-        }
-        (true, false) => format!("overall {overall}: check it to the {line}"),
-        (false, true) => format!("before you cut, measure from there to the {line}: {reach}"),
-        (false, false) => format!("{reach} to the {line}: check it"),
+    let check = match (from_other_end, is_full, wrap.cut == CutKind::Square) {
+        (true, true, true) => say.overall_to_trim_line(&overall),
+        (true, true, false) => say.overall_to_outer_line(&overall),
+        (true, false, true) => say.overall_to_trim_line_in_short(&overall),
+        (true, false, false) => say.overall_to_outer_line_in_short(&overall),
+        (false, true, true) => say.reach_to_trim_line(reach),
+        (false, true, false) => say.reach_to_outer_line(reach),
+        (false, false, true) => say.reach_to_trim_line_in_short(reach),
+        (false, false, false) => say.reach_to_outer_line_in_short(reach),
     };
     // A part that is there already was bent from another length.
     let stands = matches!(wrap.set_out.datum, Datum::TangentMark { station: None, .. });
-    let whole = (!from_other_end && !stands).then(|| format!("overall {overall}, long point to long point"));
+    let whole = (!from_other_end && !stands).then(|| say.overall(overall));
     [set_out, check].into_iter().chain(whole).collect()
 }
 
@@ -153,14 +146,7 @@ fn round_from_zero(line: IndexLine, wrap: &Wrap, figures: Figures) -> String {
         End::To => line.x,
         End::From => wrap.circumference - line.x,
     };
-    let forward = forward.rem_euclid(wrap.circumference);
-    let at = figures.clock(line.clock_deg);
-    if forward.min(wrap.circumference - forward) < 0.5 {
-        return at;
-    }
-    let (round, towards) =
-        if forward <= wrap.circumference / 2.0 { (forward, 90) } else { (wrap.circumference - forward, 270) };
-    format!("{at}, {} round the tube from 0 towards {towards}", figures.length(round))
+    figures.round_from_zero(line.clock_deg, forward, wrap.circumference)
 }
 
 /// Clock angle at which the relief line stands furthest back from the outer line; `None` for a rectangular tube, whose clock angles
@@ -184,36 +170,25 @@ enum Sample {
 /// What the kinds of lines mean: a drawing that hangs down from its origin, and its height.
 pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     const SAMPLE: f64 = 12.0;
-    let small = Lettering::Small;
+    let (small, say) = (Lettering::Small, &furniture.words.wrap_legend);
     let mut entries = vec![(
         Some(Sample::Line(Pen::Cut)),
-        if wrap.cut == "square" {
-            "trim line: mark it and cut on it; it is the end of the finished part"
-        } else {
-            "outer line: cut the paper along it, trace that edge on the tube and cut there; what lies beyond it, away from the arrow, is waste"
-        },
+        if wrap.cut == CutKind::Square { say.trim_line() } else { say.outer_line() },
     )];
     if strip::shows_relief(wrap) {
-        entries.push((
-            Some(Sample::Line(Pen::Relief)),
-            "relief line: how far back a square cut must stand; between the lines grind from the inside only",
-        ));
+        entries.push((Some(Sample::Line(Pen::Relief)), say.relief_line()));
     }
     if wrap.long_point.is_some() || wrap.other_long_point.is_some() {
-        entries
-            .push((Some(Sample::Line(Pen::Axis)), "long point of this cut; and the other end's long point: draw a line along the tube from there, and set it on that"));
+        entries.push((Some(Sample::Line(Pen::Axis)), say.long_points()));
     }
-    entries.push((Some(Sample::Line(Pen::Thin)), "index lines: set each on the line of the tube with its number"));
+    entries.push((Some(Sample::Line(Pen::Thin)), say.index_lines()));
     if !wrap.flats.is_empty() {
-        entries.push((
-            Some(Sample::Line(Pen::Hidden)),
-            "fold lines: edges of the flat sides; between two of them the paper goes round a corner",
-        ));
+        entries.push((Some(Sample::Line(Pen::Hidden)), say.fold_lines()));
     }
     if !wrap.bevels.is_empty() {
-        entries.push((Some(Sample::Figure), "figures along the outer line: angle between the two surfaces, degrees"));
+        entries.push((Some(Sample::Figure), say.bevels()));
     }
-    entries.push((None, "step by step: see the page on how to print, check scale and use a wrap"));
+    entries.push((None, say.step_by_step()));
     let mut drawing = Drawing::default();
     let mut y = 0.0;
     for (sample, words) in entries {
@@ -230,9 +205,4 @@ pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing,
         y -= 0.5;
     }
     (drawing, -y)
-}
-
-/// The end that the strip's arrow points to.
-pub(super) fn arrow_words(end: End, figures: Figures) -> String {
-    format!("to the other end ({} end)", figures.end(other_end(end)))
 }

@@ -5,8 +5,8 @@ use crate::ServiceError;
 use matchmark_store::Conn;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::checkpoints::{self, HeadRow};
+use matchmark_store::full_scan::{self, ActRow};
 use matchmark_store::record::Fact;
-use matchmark_store::survey::{self, ActRow};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// How many acts are read at once.
@@ -53,7 +53,7 @@ impl Inspection {
         let mut heads: BTreeMap<String, HeadRow> = heads.into_iter().map(|head| (head.chain.clone(), head)).collect();
         let mut followed = Followed::default();
         loop {
-            let rows = survey::acts(conn, (&followed.name, followed.place), AT_ONCE).await?;
+            let rows = full_scan::acts(conn, (&followed.name, followed.place), AT_ONCE).await?;
             if rows.is_empty() {
                 self.inspect_end(&followed, &mut heads, &ends);
                 break;
@@ -73,7 +73,7 @@ impl Inspection {
         for (name, places) in joined {
             for place in places.keys() {
                 self.faults
-                    .push(format!("act {place} of chain {name}, which a checkpoint joined, is missing or was changed"));
+                    .push(format!("act {place} of chain {name}, which a checkpoint covers, is missing or was changed"));
             }
         }
         Ok(said)
@@ -83,7 +83,7 @@ impl Inspection {
     async fn inspect_acts_of_before(&mut self, conn: &mut Conn, said: &mut OnRecord) -> Result<String, ServiceError> {
         let (mut number, mut hash) = (0, String::new());
         loop {
-            let rows = survey::acts_of_before(conn, number, AT_ONCE).await?;
+            let rows = full_scan::acts_of_before(conn, number, AT_ONCE).await?;
             if rows.is_empty() {
                 return Ok(hash);
             }
@@ -146,7 +146,7 @@ impl Inspection {
             Vec::new()
         } else {
             serde_json::from_str(&row.facts).unwrap_or_else(|_| {
-                self.faults.push(format!("what {} says of rows cannot be read", by()));
+                self.faults.push(format!("what {} records of rows cannot be read", by()));
                 Vec::new()
             })
         };
@@ -157,7 +157,7 @@ impl Inspection {
             && let Some(tables) = row.subject.strip_prefix("tables/")
         {
             let tables = tables.replace('/', ", ");
-            self.notes.push(format!("what was there before {} is known as it stood then, in {tables}", row.at));
+            self.notes.push(format!("rows older than {} are known only as they stood then, in {tables}", row.at));
         }
         if NUMBERED.contains(&&*row.action) {
             said.issued.insert(row.subject);
@@ -178,7 +178,7 @@ impl Inspection {
         let joined = joined.get(name).copied().unwrap_or_default();
         let ends =
             heads.remove(name).is_some_and(|head| head.place == *place && head.hash == *hash && head.joined == joined);
-        self.require(ends, || format!("chain {name} does not end at act {place} as it is said to"));
+        self.require(ends, || format!("chain {name} should end at act {place} and does not"));
     }
 }
 

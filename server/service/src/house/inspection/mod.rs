@@ -9,9 +9,9 @@ use crate::rules::letter::letter;
 use crate::rules::publication::link;
 use gaps::Gaps;
 use matchmark_core::document::Canonical;
+use matchmark_store::full_scan::{self, PackBytesRow};
 use matchmark_store::pack_numbers::{self, GivenRow};
 use matchmark_store::restores::{self, Numbered};
-use matchmark_store::survey::{self, PackBytesRow};
 use matchmark_store::{Blobs, Conn, StoreError, revisions, snapshot};
 use std::collections::BTreeSet;
 
@@ -42,7 +42,7 @@ pub async fn inspect(conn: &mut Conn, blobs: &Blobs) -> Result<Inspection, Servi
     let mut found = Inspection { faults: snapshot::damage(conn).await?, ..Inspection::default() };
     found.inspect_revisions(conn).await?;
     let said = found.inspect_acts(conn).await?;
-    let packs = survey::packs(conn).await?;
+    let packs = full_scan::packs(conn).await?;
     let without = pack_numbers::all(conn).await?;
     let gaps = Gaps::of(restores::of_kits(conn).await?);
     found.inspect_packs(&packs, &without, &gaps, &said.issued);
@@ -59,7 +59,7 @@ impl Inspection {
     async fn inspect_revisions(&mut self, conn: &mut Conn) -> Result<(), ServiceError> {
         let gaps = Gaps::of(restores::of_designs(conn, Numbered::Revision).await?);
         let (mut design, mut number, mut chain) = (String::new(), 0, String::new());
-        for row in survey::revisions(conn).await? {
+        for row in full_scan::revisions(conn).await? {
             self.revisions += 1;
             if row.design != design {
                 (design, number, chain) = (row.design.clone(), 0, String::new());
@@ -71,9 +71,7 @@ impl Inspection {
             let hash = value.and_then(|value| Canonical::of(&value)).map(|canonical| canonical.sha256);
             let date = row.published_at.get(..10).unwrap_or_default();
             let expected = letter(u32::try_from(number).unwrap_or(u32::MAX));
-            self.require(row.number == number && row.letter == expected, || {
-                format!("{place} is not the next in order")
-            });
+            self.require(row.number == number && row.letter == expected, || format!("{place} is out of order"));
             self.require(hash.as_ref() == Some(&row.document_sha256), || {
                 format!("the document of {place} was changed")
             });
@@ -101,9 +99,9 @@ impl Inspection {
             }
             number = gaps.next(kit, number);
             let place = format!("pack {own} of kit {kit}");
-            self.require(own == number, || format!("{place} is not the next in order"));
+            self.require(own == number, || format!("{place} is out of order"));
             let is_said = subject.is_none_or(|subject| issued.contains(&subject));
-            self.require(is_said, || format!("{place} is not in the audit log as it is kept"));
+            self.require(is_said, || format!("{place} does not match the audit log"));
         }
     }
 

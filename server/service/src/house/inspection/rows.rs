@@ -36,18 +36,18 @@ impl Inspection {
         missing.sort_unstable();
         self.faults.append(&mut missing);
         let not: Vec<String> = NOT_RECORDED.iter().map(|(table, what)| format!("{table} ({what})")).collect();
-        self.notes.push(format!("on no record, so that a change would not show: {}, audit.number (the order in which acts of different chains came)", not.join(", ")));
+        self.notes.push(format!("not on record, so a change would not show: {}, audit.number (the order in which acts of different chains came)", not.join(", ")));
         Ok(())
     }
 
     fn inspect_row(&mut self, table: &Table, now: &Fact, recorded: Option<Recorded>) {
         let place = format!("{} {}", table.name, now.key.join(" "));
         let fault = match recorded {
-            None => format!("{place} is on no record"),
+            None => format!("{place} is not on record"),
             Some(Recorded { fact, by }) if fact.row.is_none() => format!("{place} is there, though {by} deleted it"),
             Some(Recorded { fact, .. }) if fact.row == now.row => return,
             Some(Recorded { fact, by }) => {
-                format!("{place}: {} is not as {by} left it", fact.differences(now).join(", "))
+                format!("{place}: {} has changed since {by}", fact.differences(now).join(", "))
             }
         };
         self.faults.push(fault);

@@ -2,8 +2,8 @@
 
 pub(crate) mod words;
 use crate::ServiceError;
-use crate::rules::drawn_with::{Kept, is_same, print_of};
-use crate::rules::known::known_document;
+use crate::rules::drawn_with::{RecordedInputs, is_same, print_of};
+use crate::rules::lookup::known_document;
 use crate::rules::states::{self, RevisionState, States};
 use matchmark_core::document::Gauge;
 use matchmark_core::pack::Hands;
@@ -64,7 +64,7 @@ pub struct KitStanding {
 pub(crate) struct Standings {
     kit: KitRow,
     states: States,
-    packs: Vec<(PackRow, Kept)>,
+    packs: Vec<(PackRow, RecordedInputs)>,
     gauges: BTreeMap<String, Gauge>,
     measured: Vec<MeasuredRow>,
     /// Mandatory ones that are not done.
@@ -83,7 +83,7 @@ impl Standings {
     pub async fn read(conn: &mut Conn, kit: KitRow) -> Result<Self, ServiceError> {
         let mut of_kit = Vec::new();
         for row in packs::list(conn, &kit.serial).await? {
-            let kept = Kept::of(conn, &row).await?;
+            let kept = RecordedInputs::of(conn, &row).await?;
             of_kit.push((row, kept));
         }
         let measured = measurements::list(conn, &kit.serial).await?;
@@ -185,7 +185,7 @@ impl Standings {
     }
 
     /// What a pack of the kit was drawn with.
-    fn kept(&self, pack: &PackRow) -> Option<&Kept> {
+    fn kept(&self, pack: &PackRow) -> Option<&RecordedInputs> {
         self.packs.iter().find(|(own, _)| own.number == pack.number).map(|(_, kept)| kept)
     }
 
@@ -317,7 +317,7 @@ impl Standings {
         (!said.is_empty()).then(|| words::outdated(pack.number, &said))
     }
 
-    /// The gauges of the kit's revision in which two sets of measured values differ. What was not measured is made to the figure.
+    /// The gauges of the kit's revision in which two sets of measured values differ. Where nothing was measured, the nominal value counts.
     fn differing<'a>(&'a self, one: &BTreeMap<String, f64>, other: &BTreeMap<String, f64>) -> Vec<&'a str> {
         let value = |of: &BTreeMap<String, f64>, name: &str, gauge: &Gauge| {
             of.get(name).copied().unwrap_or_else(|| gauge.nominal.get())

@@ -17,10 +17,10 @@ pub(crate) fn recalled(serial: &str, letter: &str) -> String {
 pub(crate) fn unread(serial: &str, letters: &[String]) -> String {
     match letters {
         [one] => format!(
-            "Stop sheet first: revision {one} was recalled, and its stop sheet for kit {serial} is not acknowledged. Read it to its end; nothing to build from is handed out before."
+            "Stop sheet first: revision {one} was recalled, and its stop sheet for kit {serial} is not acknowledged. Read it to the end; nothing to build from is handed out before that."
         ),
         more => format!(
-            "Stop sheets first: revisions {} were recalled, and their stop sheets for kit {serial} are not acknowledged. Read them to their end; nothing to build from is handed out before.",
+            "Stop sheets first: revisions {} were recalled, and their stop sheets for kit {serial} are not acknowledged. Read them to the end; nothing to build from is handed out before that.",
             more.join(" and ")
         ),
     }
@@ -29,14 +29,14 @@ pub(crate) fn unread(serial: &str, letters: &[String]) -> String {
 /// Of a pack of changes whose kept pages are of a recalled revision.
 pub(crate) fn base_recalled(number: i64, letter: &str) -> String {
     format!(
-        "Have a whole pack issued first: pack {number} holds only what changed, and the pages that it goes with are of revision {letter}, which was recalled."
+        "Have a whole pack issued first: pack {number} holds only changes, and the pages that it belongs with are of revision {letter}, which was recalled."
     )
 }
 
 /// Of a notice that was done, and whose revision was recalled after that.
 pub(crate) fn done_then_recalled(notice: &NoticeKitRow) -> String {
     format!(
-        "Stop: notice {} was done on {}, and revision {}, from which its parts were made, was recalled since. Use none of them until the supplier says how.",
+        "Stop: notice {} was done on {}, but revision {}, from which its parts were made, has since been recalled. Use none of them until the supplier says how.",
         notice.number,
         day(notice.done_at.as_deref().unwrap_or_default()),
         notice.to_revision
@@ -46,7 +46,7 @@ pub(crate) fn done_then_recalled(notice: &NoticeKitRow) -> String {
 /// Of a notice that is not done, and whose revision was recalled.
 pub(crate) fn stopped(serial: &str, notice: &NoticeKitRow) -> String {
     format!(
-        "Stop: notice {} is mandatory for kit {serial}, and revision {}, which has its change, was recalled since. Make none of the parts that it names, old or new, until the supplier says how.",
+        "Stop: notice {} is mandatory for kit {serial}, but revision {}, which has its change, has since been recalled. Make none of the parts that it names, old or new, until the supplier says how.",
         notice.number, notice.to_revision
     )
 }
@@ -55,14 +55,14 @@ pub(crate) fn stopped(serial: &str, notice: &NoticeKitRow) -> String {
 pub(crate) fn do_first(serial: &str, open: &[&NoticeKitRow]) -> String {
     let (they_are, they_name) = if open.len() == 1 { ("it is", "it names") } else { ("they are", "they name") };
     format!(
-        "Do {} first: {they_are} mandatory for kit {serial}, and no part that {they_name} may be made from pages of before the change.",
+        "Do {} first: {they_are} mandatory for kit {serial}, and no part that {they_name} may be made from pages drawn before the change.",
         listed("notice", &numbers(open)),
     )
 }
 
 /// Of a pack that does not say so yet.
 pub(crate) fn drawn_before(number: i64) -> String {
-    format!(" Pack {number} was drawn before and does not say so.")
+    format!(" Pack {number} was drawn earlier and does not say so.")
 }
 
 /// Of notices whose change the kit's revision has, and that are not done.
@@ -80,7 +80,7 @@ pub(crate) fn not_done(revision: &str, notices: &[&NoticeKitRow]) -> String {
 /// Of a notice that is done while the kit's revision does not have its change.
 pub(crate) fn reworked(notice: &NoticeKitRow, pack: Option<i64>) -> String {
     format!(
-        "Notice {} was done on {}: the parts that it names are those of its own pages, and their templates{} are not to be used.",
+        "Notice {} was done on {}: make the parts that it names from its own pages, and do not use their templates{}.",
         notice.number,
         day(notice.done_at.as_deref().unwrap_or_default()),
         pack.map(|pack| format!(" in pack {pack}")).unwrap_or_default(),
@@ -94,7 +94,7 @@ pub(crate) fn untold(serial: &str, letters: &[String]) -> String {
         more => format!("revisions {} have", more.join(", ")),
     };
     format!(
-        "Ask the supplier first: {have} a change that is mandatory for earlier revisions, and what it means for kit {serial} was not told yet. Cut and weld nothing until you know."
+        "Ask the supplier first: {have} a change that is mandatory for earlier revisions, and nobody has said yet what it means for kit {serial}. Cut and weld nothing until you know."
     )
 }
 
@@ -106,7 +106,7 @@ pub(crate) fn measured_on(what: &str, at: &str) -> String {
 /// Of a pack that was drawn without such values.
 pub(crate) fn outdated(number: i64, measured: &[String]) -> String {
     format!(
-        "Out of date: {}, and pack {number} was drawn without it. Have the pack drawn again, and cut what this changes from the new one.",
+        "Out of date: {}, and pack {number} was drawn without it. Have the pack drawn again, and cut the parts that this changes from the new one.",
         measured.join(", ")
     )
 }
@@ -122,7 +122,7 @@ pub(crate) fn withdrawn(serial: &str, revision: &str, reason: Option<&str>) -> S
 /// Of a revision that was put in force again.
 pub(crate) fn in_force_again(revision: &str, said: &LastSaid) -> String {
     format!(
-        "Revision {revision} was {} before, and put in force again on {}: \"{}\"",
+        "Revision {revision} was {} earlier and was put in force again on {}: \"{}\"",
         said.before,
         day(&said.at),
         said.reason
@@ -139,7 +139,7 @@ pub(crate) fn later_revision(newer: &str) -> String {
 /// Of a kit without a pack of its revision.
 pub(crate) fn no_pack(serial: &str, revision: &str) -> String {
     format!(
-        "No pack yet: none of revision {revision} has been issued for kit {serial}. Ask the supplier for it, and build from no other."
+        "No pack yet: none of revision {revision} has been issued for kit {serial}. Ask the supplier for one, and build from no other."
     )
 }
 
@@ -168,7 +168,7 @@ pub(crate) fn replaced(serial: &str, number: i64, later: &[i64]) -> String {
 /// Of a pack of both hands whose templates of one hand, `gone`, are those of a later one.
 pub(crate) fn other_hand_replaced(number: i64, later: i64, gone: Hands) -> String {
     format!(
-        "Pack {later} took the place of its {}-hand templates and of the parts of neither hand: use pack {number} for the {} hand alone, and cross out the rest of it.",
+        "Pack {later} replaced its {}-hand templates and the parts of neither hand: use pack {number} for the {} hand only, and cross out the rest of it.",
         gone.name(),
         gone.other().name(),
     )
@@ -178,16 +178,16 @@ pub(crate) fn other_hand_replaced(number: i64, later: i64, gone: Hands) -> Strin
 pub(crate) fn other_hand(other: Hands, beside: Option<i64>) -> String {
     let name = other.name();
     match beside {
-        Some(beside) => format!("The {name}-hand templates are those of pack {beside}."),
+        Some(beside) => format!("The {name}-hand templates are in pack {beside}."),
         None => format!("No pack in force has the {name}-hand templates: have one issued for them."),
     }
 }
 
 /// Of a pack whose kit had another revision in between; `kept` is a notice to that one, whose work was done.
 pub(crate) fn came_back(number: i64, between: &str, kept: Option<i64>) -> String {
-    let kept = kept.map(|notice| format!(", but for the parts of notice {notice}")).unwrap_or_default();
+    let kept = kept.map(|notice| format!(", except the parts of notice {notice}")).unwrap_or_default();
     format!(
-        "The kit had revision {between} in between: use nothing that was made to that{kept}. Where pages of pack {number} were crossed out then, have it issued again."
+        "The kit had revision {between} in between: use nothing that was made to that revision{kept}. If you crossed out pages of pack {number} then, have it issued again."
     )
 }
 
@@ -202,7 +202,7 @@ pub(crate) fn moved_on(kit: &KitRow, pack: &PackRow) -> String {
 /// What follows [`moved_on`] where the kit's revision was recalled.
 pub(crate) fn moved_to_recalled(kit: &KitRow) -> String {
     format!(
-        " Stop: revision {} was recalled by the supplier. Read the stop sheet for kit {}, and cut from no pack of it until the supplier says from which.",
+        " Stop: revision {} was recalled by the supplier. Read the stop sheet for kit {}, and cut from none of its packs until the supplier says which to use.",
         kit.revision, kit.serial
     )
 }
@@ -219,16 +219,16 @@ pub(crate) fn kept(
 ) -> String {
     let but = cross_out.map(|what| format!(" once you have crossed out on this page: {what}")).unwrap_or_default();
     let kept = format!(
-        "beside pack {} of revision {}, which holds what changed, page {page} of pack {of} stays valid{but}.",
+        "page {page} of pack {of} stays valid beside pack {} of revision {}, which holds the changes{but}.",
         beside.number, beside.revision
     );
-    if is_right { format!("Kept: {kept} {standing}") } else { format!("{standing} After that {kept}") }
+    if is_right { format!("Kept: {kept} {standing}") } else { format!("{standing} After that, {kept}") }
 }
 
 /// Of a page that a pack of changes does not keep.
 pub(crate) fn not_kept(page: u16, of: i64, beside: &PackRow) -> String {
     format!(
-        "Superseded: pack {} of revision {} holds what changed, and does not keep page {page} of pack {of}. Cross the page out, and use pack {} in its place.",
+        "Superseded: pack {} of revision {} holds the changes and does not keep page {page} of pack {of}. Cross the page out, and use pack {} instead.",
         beside.number, beside.revision, beside.number
     )
 }
@@ -236,7 +236,7 @@ pub(crate) fn not_kept(page: u16, of: i64, beside: &PackRow) -> String {
 /// What follows it where the new pack holds what changed alone.
 pub(crate) fn read_what_stays(own: i64, number: i64) -> String {
     format!(
-        " Pack {own} holds what changed, and says on its pages \"What changed\" which pages of pack {number} stay valid and which it replaces. Read that before you cut from either."
+        " Pack {own} holds the changes. Its pages \"What changed\" say which pages of pack {number} stay valid and which it replaces. Read them before you cut from either."
     )
 }
 

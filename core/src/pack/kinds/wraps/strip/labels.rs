@@ -2,6 +2,7 @@
 
 use super::{Layout, MISS, shows_relief};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Pen, Point, Text, Turn};
+use crate::frame::CutKind;
 use crate::pack::kinds::wraps::names::{bevel_figure, height_at, name_line, slope_at, some_of};
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
@@ -18,7 +19,7 @@ impl Layout<'_> {
         let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut placed = Drawing::default();
         for (hole, centre) in self.wrap.holes.iter().zip(centres) {
-            let words = format!("drill {}, {}", furniture.figures().fine(hole.diameter), hole.hole);
+            let words = furniture.words.strips.drill(furniture.figures().fine(hole.diameter), &hole.hole);
             hole_marks::name(&words, *centre, hole.diameter, &mut occupied, &mut placed);
         }
         drawing.append(placed);
@@ -34,7 +35,7 @@ impl Layout<'_> {
         let mut placed = Drawing::default();
         for side in &self.wrap.flats {
             let (from, to) = (self.on_paper(side.from), self.on_paper(side.to));
-            let words = format!("side {}°", self.figures.short_tenths(side.clock_deg));
+            let words = furniture.words.wrap_strip.side(self.figures.short_tenths(side.clock_deg));
             let upright = |share: f64, y: f64| {
                 let at = [from + share * (to - from) + 0.9, y];
                 Text::new(words.as_str(), at).lettered(Lettering::Small).turned(Turn::Quarter)
@@ -97,6 +98,7 @@ impl Layout<'_> {
         let bounds = Area { x: 0.4, y: words_top, width: self.closure - 0.8, height: self.top - words_top - 0.3 };
         let mut occupied = Occupied::new(furniture.letters, bounds, drawing);
         let mut placed = Drawing::default();
+        let say = &furniture.words.wrap_strip;
         let outer: Vec<Point> = self.wrap.outer.iter().flat_map(|r| self.printed(r)).collect();
         if shows_relief(self.wrap) {
             let relief: Vec<Point> = self.wrap.relief.iter().flat_map(|r| self.printed(r)).collect();
@@ -107,11 +109,11 @@ impl Layout<'_> {
             let widest = apart.first().map_or(0.0, |(gap, _)| *gap);
             apart.retain(|(gap, _)| *gap > 0.4 * widest);
             let relief: Vec<Point> = apart.into_iter().map(|(_, p)| p).collect();
-            name_line("relief line", &relief, -1.0, &mut occupied, &mut placed);
+            name_line(say.relief_line(), &relief, -1.0, &mut occupied, &mut placed);
         }
         let mut spread: Vec<Point> = some_of(&outer).collect();
         spread.sort_by(|a, b| b[1].total_cmp(&a[1]).then(a[0].total_cmp(&b[0])));
-        let name = if self.wrap.cut == "square" { "trim line" } else { "outer line" };
+        let name = if self.wrap.cut == CutKind::Square { say.trim_line() } else { say.outer_line() };
         name_line(name, &spread, 1.0, &mut occupied, &mut placed);
         for bevel in &self.wrap.bevels {
             let at = [self.on_paper(bevel.x), bevel.y];
@@ -121,13 +123,13 @@ impl Layout<'_> {
         let lowest = spread.iter().rev();
         let waste = lowest
             .flat_map(|[x, y]| [3.0, 5.0, 8.0].map(|off| [*x, y + off]))
-            .map(|at| Text::new("waste", at).lettered(Lettering::Small).anchored(Anchor::Middle));
+            .map(|at| Text::new(say.waste(), at).lettered(Lettering::Small).anchored(Anchor::Middle));
         if let Some(text) = waste.into_iter().find(|text| occupied.is_free(text)) {
             occupied.take(&text);
             placed.text(text);
         }
         for miss in &self.wrap.misses {
-            let words = format!("misses by {}", furniture.figures().length(miss.by));
+            let words = say.misses(furniture.figures().length(miss.by));
             for (a, b) in self.miss_spans(miss) {
                 let below = [0.5, 0.3, 0.7, 0.15, 0.85].map(|share| [a + share * (b - a), self.top - MISS]);
                 name_line(&words, &below, -1.0, &mut occupied, &mut placed);

@@ -6,6 +6,7 @@ use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
 use crate::render::Letters;
 use crate::sheets::IndexLine;
+use crate::words::groups::wrap_strip::WrapStrip;
 
 /// Between two names in one row, and from a name to the line of the other, mm.
 const APART: f64 = 1.5;
@@ -32,22 +33,23 @@ pub(super) fn height_of(points: &[LongPoint]) -> f64 {
 impl Layout<'_> {
     /// Where the long points lie, with their names; one entry when both lie on one line.
     pub(super) fn long_points(&self, letters: &Letters) -> Vec<LongPoint> {
-        let at = |line: IndexLine, names: [&str; 2]| Named {
+        let say = &self.figures.words.wrap_strip;
+        let at = |line: IndexLine, names: [fn(&WrapStrip, String) -> String; 2]| Named {
             x: self.on_paper(line.x),
-            names: names.map(|name| format!("{name}, {}°", self.figures.short_tenths(line.clock_deg))),
+            names: names.map(|name| name(say, self.figures.short_tenths(line.clock_deg))),
         };
+        let this_names = [WrapStrip::this_long_point, WrapStrip::this_long_point_in_short];
+        let other_names = [WrapStrip::other_long_point, WrapStrip::other_long_point_in_short];
+        let both_names = [WrapStrip::both_long_points, WrapStrip::both_long_points_in_short];
         let room = Room { low: 0.8, high: self.closure - 0.8, letters };
         match (self.wrap.long_point, self.wrap.other_long_point) {
             (Some(a), Some(b)) if (self.on_paper(a.x) - self.on_paper(b.x)).abs() < SAME => {
-                vec![room.one(&at(a, ["long points of both cuts", "both long points"]))]
+                vec![room.one(&at(a, both_names))]
             }
-            (Some(this), Some(other)) => room.two([
-                &at(this, ["long point of this cut", "this long point"]),
-                &at(other, ["other end's long point", "other long point"]),
-            ]),
+            (Some(this), Some(other)) => room.two([&at(this, this_names), &at(other, other_names)]),
             (this, other) => {
-                let this = this.map(|line| at(line, ["long point of this cut", "this long point"]));
-                let other = other.map(|line| at(line, ["other end's long point", "other long point"]));
+                let this = this.map(|line| at(line, this_names));
+                let other = other.map(|line| at(line, other_names));
                 this.iter().chain(&other).map(|point| room.one(point)).collect()
             }
         }

@@ -17,6 +17,7 @@ use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::hole_marks::{self, Unrolled};
 use crate::render::Letters;
 use crate::sheets::{Wrap, WrapHole};
+use crate::words::groups::strips::Strips;
 
 /// Width of the overlap beyond the closure line, mm.
 const TAB: f64 = 8.0;
@@ -68,7 +69,7 @@ pub(super) fn draw(subject: Subject, words_end: f64, furniture: Furniture) -> St
     let mut drawing = Drawing::default();
     layout.lines(&mut drawing);
     let centres = layout.holes(&mut drawing);
-    layout.outline(&mut drawing, furniture.letters);
+    layout.outline(&mut drawing, furniture.letters, &furniture.words.strips);
     let long_points = layout.long_points(furniture.letters);
     let foot = layout.words(subject, long_points::height_of(&long_points), &mut drawing, furniture);
     let (words_top, unnamed) = layout.name_long_points(&long_points, foot.top, &mut drawing, furniture);
@@ -149,16 +150,15 @@ impl Layout<'_> {
     }
 
     /// Base line and sides; the upper edge and the overlap are thin and dashed.
-    fn outline(&self, drawing: &mut Drawing, letters: &Letters) {
+    fn outline(&self, drawing: &mut Drawing, letters: &Letters, say: &Strips) {
         let end = self.closure + TAB;
         drawing.path(Path::polyline(&[[0.0, self.top], [0.0, 0.0], [end, 0.0]], Pen::Edge));
         drawing.line([self.closure, 0.0], [self.closure, self.top], Pen::Edge);
         drawing.path(Path::polyline(&[[0.0, self.top], [end, self.top], [end, 0.0]], Pen::Hidden));
         let at = [self.closure + TAB - 2.4, 3.0];
         let small = Lettering::Small;
-        let long = "overlap: closure line at the left";
-        let fits = letters.width(long, small, Face::Regular) < self.top - 5.0;
-        let words = if fits { long } else { "overlap" };
+        let fits = letters.width(say.overlap(), small, Face::Regular) < self.top - 5.0;
+        let words = if fits { say.overlap() } else { say.overlap_in_short() };
         let text = Text::new(words, at).lettered(small);
         drawing.text(text.turned(Turn::Quarter));
     }

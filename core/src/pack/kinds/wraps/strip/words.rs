@@ -5,7 +5,7 @@ use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Text};
 use crate::pack::Status;
 use crate::pack::kinds::wraps::Subject;
 use crate::pack::kinds::wraps::names::height_at;
-use crate::pack::kinds::wraps::words::arrow_words;
+use crate::pack::layout::figures::other_end;
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -33,12 +33,10 @@ impl Layout<'_> {
         let mark = furniture.words.page.end_of(&wrap.member, furniture.figures().end(wrap.end));
         let in_one_line = |lettering: &Lettering| furniture.letters.width(&mark, *lettering, Face::Bold) <= width;
         let lettering = [Lettering::Heading, Lettering::Body].into_iter().find(in_one_line).unwrap_or(Lettering::Small);
-        let base = format!(
-            "base line: set to the mark at {} {}",
-            furniture.figures().short_length(wrap.set_out.distance),
-            furniture.figures().datum(wrap.set_out, wrap.other_long_point.is_none())
-        );
-        let piece = Piece::of_tube(&wrap.part_number, Some(wrap.overall), furniture.figures());
+        let (figures, say) = (furniture.figures(), &furniture.words.wrap_strip);
+        let datum = figures.datum(wrap.set_out, wrap.other_long_point.is_none());
+        let base = say.base_line(figures.short_length(wrap.set_out.distance), datum);
+        let piece = Piece::of_tube(&wrap.part_number, Some(wrap.overall), figures);
         let [whose, short] = furniture.facts_of_piece(&piece);
         let mut lines: Vec<Line> = vec![(mark, lettering, Face::Bold)];
         if furniture.issue.status == Status::Draft {
@@ -49,7 +47,7 @@ impl Layout<'_> {
         lines.extend([
             (whose.join(", "), Lettering::Small, Face::Bold),
             (base, Lettering::Body, Face::Regular),
-            (arrow_words(wrap.end, furniture.figures()), Lettering::Body, Face::Bold),
+            (say.arrow(figures.end(other_end(wrap.end))), Lettering::Body, Face::Bold),
             (facts_of_part(subject, furniture), Lettering::Small, Face::Regular),
         ]);
         let broken = |text: &str, lettering: Lettering, face: Face| -> Vec<Line> {
@@ -133,7 +131,7 @@ fn height_of(lines: &[Vec<Line>]) -> f64 {
 
 /// What the part must not be taken for, and the facts of issue.
 fn facts_of_part(subject: Subject, furniture: Furniture) -> String {
-    let hand = subject.opposite.map(|(opposite, _)| format!("not for {opposite}"));
+    let hand = subject.opposite.map(|(opposite, _)| furniture.words.wrap_strip.not_for(opposite));
     let facts = Some(furniture.facts_of_issue());
     [hand, facts].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }

@@ -1,0 +1,26 @@
+//! Hole strips at true scale.
+
+use crate::words::groups::hole_strips::HoleStrips;
+
+pub(in crate::words) static WORDS: HoleStrips = HoleStrips {
+    title: "Holes {part}",
+    title_after: "Holes {part} after bend {bend}",
+    head_hole: "hole",
+    head_for: "for",
+    head_drill: "drill, {unit}",
+    head_along: "along the tube from the datum, {unit}",
+    head_clock: "clock",
+    head_round: "round the tube from 0 deg, {unit}",
+    section: "section {size}",
+    datum_long_point: "datum: the long point of the from end's cut",
+    datum_bend: "datum: the tangent mark where bend {bend} ends",
+    circumference: "circumference {circumference}, printed width {printed} to the closure line (paper {paper} allowed for)",
+    glued: "Glued together it is {height} high from edge to edge.",
+    by_measure: "To mark by measure: scribe the index lines, measure along the tube from the datum, and round it from the line at 0 deg towards the one at 90 deg; check each against its clock angle.",
+    lower_edge: "lower edge: {length} from the from end's long point",
+    lower_edge_after: "lower edge: {length} from the end of bend {bend}",
+    upper_edge: "upper edge: {length} from the from end's long point",
+    upper_edge_after: "upper edge: {length} from the end of bend {bend}",
+    arrow: "arrow points to the to end",
+}
+.checked();

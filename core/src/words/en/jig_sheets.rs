@@ -1,0 +1,42 @@
+//! Jig sheets.
+
+use crate::words::groups::jig_sheets::JigSheets;
+
+pub(in crate::words) static WORDS: JigSheets = JigSheets {
+    title: "Jig sheet {part}",
+    head_number: "no.",
+    head_place: "place on the centreline",
+    head_x: "x forward, {unit}",
+    head_y: "y left, {unit}",
+    head_z: "z up, {unit}",
+    head_height: "over the base plane, {unit}",
+    caption_notice: "notice",
+    caption_section: "section",
+    caption_between: "between the ends",
+    between: "{length}, straight, centre to centre",
+    caption_height: "height",
+    height: "{length} from the base plane to the top of the tube",
+    caption_crown: "crown",
+    upright: "upright over the middle between the ends",
+    in_front: "{length} in front of the middle between the ends",
+    behind: "{length} behind the middle between the ends",
+    to_the_left: "{length} to the left of the middle between the ends",
+    to_the_right: "{length} to the right of the middle between the ends",
+    in_front_and_left: "{along} in front of and {aside} to the left of the middle between the ends",
+    in_front_and_right: "{along} in front of and {aside} to the right of the middle between the ends",
+    behind_and_left: "{along} behind and {aside} to the left of the middle between the ends",
+    behind_and_right: "{along} behind and {aside} to the right of the middle between the ends",
+    leans_forward: "leans {angle} forward",
+    leans_back: "leans {angle} back",
+    set_up: "Set the member up as bent, before anything is tacked to it. Hold both ends and the crown; check spread, height and lean, then each place of the list. Where the bent tube is off, share the error left and right.",
+    left_long: "All figures are for the ends as finished, at their trim lines. The tube is left long by {length}.",
+    measured_already: "It was measured, and these figures are those as measured.",
+    measure_while_long: "Measure it while it is long, and tell the supplier before you trim if it is off.",
+    below_base: "Left long it reaches {length} below the base plane: until it is trimmed lay it flat, or set it up on blocks and take their height off every height.",
+    how_places_count: "Places from zero, heights over the base plane: see the page \"{about}\".",
+    from_end: "from end",
+    to_end: "to end",
+    crown: "crown, the highest place",
+    view_scale: "scale about 1:{reduction}, centrelines; do not measure from this drawing",
+}
+.checked();

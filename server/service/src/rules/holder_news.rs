@@ -1,0 +1,124 @@
+//! What a pack tells the holder of its kit: notices, recalls, whom to ask, and since when its measured values are known.
+
+use crate::ServiceError;
+use crate::rules::contact::contact_text;
+use crate::rules::drawn_with::RecordedInputs;
+use crate::rules::publication::ChangeClass;
+use crate::rules::states::{RevisionState, States, of_design};
+use matchmark_core::pack::{Issue, Notice, Recall};
+use matchmark_core::sheets::Changes;
+use matchmark_store::Conn;
+use matchmark_store::kits::KitRow;
+use matchmark_store::measurements;
+use matchmark_store::notices::{self, NoticeKitRow};
+use matchmark_store::states::{self, RecallRow};
+use std::collections::BTreeMap;
+
+/// Notices that are not done or whose change the kit's revision does not have, recalls, and whom to ask.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct HolderNews {
+    /// Whom to ask; empty while nobody has said.
+    contact: String,
+    notices: Vec<Notice>,
+    recalls: Vec<Recall>,
+    /// The day on which each measured value was told, by gauge.
+    measured_on: BTreeMap<String, String>,
+}
+
+impl HolderNews {
+    /// What the holder of a kit is to be told now.
+    pub(crate) async fn of(conn: &mut Conn, kit: &KitRow) -> Result<Self, ServiceError> {
+        let states = of_design(conn, &kit.design).await?;
+        let mut open = Vec::new();
+        for row in notices::of_kit(conn, &kit.serial).await? {
+            let is_in_pack = !states.comes_before(&kit.revision, &row.to_revision);
+            if row.done_at.is_none() || !is_in_pack {
+                let is_stopped = is_stopped(&states, &row);
+                open.push(Notice { is_stopped, ..notice(row, is_in_pack)? });
+            }
+        }
+        let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
+        Ok(Self {
+            contact: contact_text(conn).await?,
+            notices: open,
+            recalls: recalls.into_iter().map(recall).collect(),
+            measured_on: measured_on(conn, &kit.serial).await?,
+        })
+    }
+
+    /// What of it is kept with a pack.
+    pub(crate) fn kept(&self) -> RecordedInputs {
+        let (done, open): (Vec<&Notice>, Vec<&Notice>) = self.notices.iter().partition(|notice| notice.done.is_some());
+        let numbers = |notices: Vec<&Notice>| notices.into_iter().map(|notice| notice.number).collect();
+        RecordedInputs {
+            notices: numbers(open),
+            done: numbers(done),
+            recalls: self.recalls.iter().map(|recall| (recall.revision.clone(), recall.date.clone())).collect(),
+            ..RecordedInputs::default()
+        }
+    }
+
+    /// What the holder of a kit had been told at some time, as far as it was open then.
+    pub(crate) async fn by(conn: &mut Conn, serial: &str, at: &str) -> Result<RecordedInputs, ServiceError> {
+        let was_open =
+            |row: &NoticeKitRow| row.at.as_str() <= at && row.done_at.as_deref().is_none_or(|done| done > at);
+        let notices = notices::of_kit(conn, serial).await?;
+        let recalls = states::recalls_of_kit(conn, serial).await?.into_iter().filter(|row| row.at.as_str() <= at);
+        Ok(RecordedInputs {
+            notices: notices.iter().filter(|row| was_open(row)).map(|row| row.number).collect(),
+            recalls: recalls.map(|row| (row.letter, day(&row.at))).collect(),
+            ..RecordedInputs::default()
+        })
+    }
+
+    /// Puts it into a pack.
+    pub(crate) fn put(&self, issue: &mut Issue) {
+        issue.contact.clone_from(&self.contact);
+        issue.notices.clone_from(&self.notices);
+        issue.recalls.clone_from(&self.recalls);
+        issue.measured_on.clone_from(&self.measured_on);
+    }
+}
+
+/// The day on which the newest value of each gauge of a kit was told.
+pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMap<String, String>, ServiceError> {
+    let rows = measurements::list(conn, serial).await?;
+    Ok(rows.into_iter().map(|row| (row.gauge, day(&row.at))).collect())
+}
+
+/// Whether the revision with the change of a notice was recalled since.
+pub(crate) fn is_stopped(states: &States, row: &NoticeKitRow) -> bool {
+    states.of(&row.to_revision) == RevisionState::Recalled
+}
+
+/// A notice as it is printed, in pages that have its change or not.
+pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Result<Notice, ServiceError> {
+    Ok(Notice {
+        number: row.number,
+        class: ChangeClass::of_notice(&row.class)?.printed(),
+        date: day(&row.at),
+        from: row.from_revision,
+        to: row.to_revision,
+        text: row.text,
+        is_in_pack,
+        is_stopped: false,
+        done: row.done_at.as_deref().map(day),
+        work: Changes::read(&row.changes),
+    })
+}
+
+/// A recall as it is printed.
+pub(crate) fn recall(row: RecallRow) -> Recall {
+    Recall {
+        revision: row.letter,
+        date: day(&row.at),
+        hazard: row.hazard,
+        what_to_do: row.what_to_do,
+        remedies: row.remedies,
+    }
+}
+
+/// The day of a time as RFC 3339 writes it.
+fn day(at: &str) -> String {
+    at.get(..10).unwrap_or_default().to_owned()
+}
