@@ -8,9 +8,9 @@ use lopdf::{Object, StringFormat};
 const FRAME: [&str; 5] = ["obj", "stream", "xref", "trailer", "%"];
 
 /// A text as a string (ISO 32000-1, 7.9.2.2): in UTF-16, which no saver writes in letters that stand beside each other, unless it is
-/// plain and holds no such word.
+/// plain and holds no such word and nothing that is no letter.
 pub(super) fn text_string(text: &str) -> Object {
-    if text.is_ascii() && !FRAME.iter().any(|word| text.contains(word)) {
+    if text.is_ascii() && !text.contains(char::is_control) && !FRAME.iter().any(|word| text.contains(word)) {
         return Object::string_literal(text);
     }
     let units = std::iter::once(0xFEFF).chain(text.encode_utf16());

@@ -1,52 +1,44 @@
-//! Pages of several packs in one file.
+//! Pages of several files in one.
 
 use super::PageKind;
+use super::PageStatement;
 use super::sealed::CheckedPage;
-use std::collections::{BTreeMap, BTreeSet};
 
 /// How the pages of a file belong together.
 #[derive(Debug, PartialEq)]
 pub(super) enum Together {
     /// They were made together.
     One,
-    /// Each is as signed, of one of several packs of one kit: what is to be said of that.
-    Packs(String),
-    /// They have nothing to do with each other.
+    /// Each is as signed, of one of several files that were issued: what is to be said of that.
+    Files(String),
+    /// Seals of the first form, which cannot tell, are among others.
     Apart,
 }
 
 impl Together {
-    /// Of all pages of a file in their order; a page that is not as signed is `None`, and then those of several packs are apart.
+    /// Of all pages of a file in their order; a page that is not as signed is `None`, and nothing is to be said but of that.
     pub(super) fn of(pages: &[Option<&CheckedPage>]) -> Self {
-        let sealed: Vec<&CheckedPage> = pages.iter().flatten().copied().collect();
-        if are_one(&sealed) {
-            return Self::One;
-        }
-        let mut packs: BTreeMap<(usize, &str), Vec<(usize, &CheckedPage)>> = BTreeMap::new();
+        let mut files: Vec<(&CheckedPage, Vec<usize>)> = Vec::new();
         for (place, page) in (1..).zip(pages) {
-            match page {
-                Some(page) if is_of_a_kits_pack(page) => {
-                    let number = page.statement.pack.as_str();
-                    packs.entry((number.len(), number)).or_default().push((place, page));
-                }
-                _ => return Self::Apart,
+            let Some(page) = page else { continue };
+            match files.iter_mut().find(|(first, _)| are_one(first, page)) {
+                Some((_, places)) => places.push(place),
+                None => files.push((page, vec![place])),
             }
         }
-        let of_whom = |page: &CheckedPage| (page.statement.design.clone(), page.statement.kit.clone());
-        let whose: BTreeSet<_> = sealed.iter().map(|page| of_whom(page)).collect();
-        let is_whole =
-            |pages: &Vec<(usize, &CheckedPage)>| are_one(&pages.iter().map(|(_, page)| *page).collect::<Vec<_>>());
-        if whose.len() == 1 && packs.len() > 1 && packs.values().all(is_whole) {
-            Self::Packs(words(&packs))
-        } else {
-            Self::Apart
+        if files.len() < 2 {
+            return Self::One;
         }
+        if files.iter().any(|(first, _)| first.account.is_none()) {
+            return Self::Apart;
+        }
+        Self::Files(words(&files))
     }
 }
 
-fn are_one(pages: &[&CheckedPage]) -> bool {
-    let Some(first) = pages.first() else { return true };
-    pages.iter().all(|page| page.statement.goes_with(&first.statement) && document(page) == document(first))
+/// Whether two pages were made together.
+pub(super) fn are_one(one: &CheckedPage, other: &CheckedPage) -> bool {
+    other.statement.goes_with(&one.statement) && document(other) == document(one)
 }
 
 /// What the file of a page said as a whole; `None` with a seal of the first form.
@@ -54,25 +46,41 @@ fn document(page: &CheckedPage) -> Option<&str> {
     page.account.as_ref().map(|account| account.document.as_str())
 }
 
-fn is_of_a_kits_pack(page: &CheckedPage) -> bool {
-    let said = &page.statement;
-    page.account.is_some() && said.kind == PageKind::Pack && !said.pack.is_empty() && !said.kit.is_empty()
+/// Files whose pages are named; of more, the rest is counted.
+const MOST: usize = 20;
+
+fn words(files: &[(&CheckedPage, Vec<usize>)]) -> String {
+    let mut named: Vec<String> = Vec::new();
+    let mut each: Vec<String> = Vec::new();
+    for (page, places) in files.iter().take(MOST) {
+        let (noun, verb) = if places.len() == 1 { ("page", "is") } else { ("pages", "are") };
+        let whose = of_what(&page.statement);
+        let before = named.iter().filter(|known| **known == whose).count();
+        let another = if before == 0 { "" } else { ", drawn another time" };
+        let of = if page.statement.kind == PageKind::StopSheet { "" } else { "of " };
+        each.push(format!("{noun} {} {verb} {of}{whose}{another}", listed(&runs(places))));
+        named.push(whose);
+    }
+    if files.len() > MOST {
+        each.push(format!("the others are of {} more", files.len() - MOST));
+    }
+    format!(
+        "pages that were not issued together are in this file, so that it cannot be vouched for as a whole: {}. Check those of each \
+         in a file of their own",
+        each.join(", ")
+    )
 }
 
-fn words(packs: &BTreeMap<(usize, &str), Vec<(usize, &CheckedPage)>>) -> String {
-    let numbers: Vec<String> = packs.keys().map(|(_, number)| (*number).to_owned()).collect();
-    let each = packs.iter().enumerate().map(|(index, ((_, number), pages))| {
-        let places: Vec<usize> = pages.iter().map(|(place, _)| *place).collect();
-        let (noun, verb) = if places.len() == 1 { ("page", " is") } else { ("pages", " are") };
-        let verb = if index == 0 { verb } else { "" };
-        format!("{noun} {}{verb} of pack {number}", listed(&runs(&places)))
-    });
-    format!(
-        "pages of packs {} are in this file, so that it cannot be vouched for as a whole: {}. Check those of each pack in a file of \
-         their own",
-        listed(&numbers),
-        each.collect::<Vec<_>>().join(", ")
-    )
+/// What a page belongs to.
+fn of_what(said: &PageStatement) -> String {
+    let what = match said.kind {
+        PageKind::Pack if said.pack.is_empty() => "a drawing without a number".to_owned(),
+        PageKind::Pack => format!("pack {}", said.pack),
+        PageKind::StopSheet => "the stop sheet".to_owned(),
+        PageKind::Notice => format!("notice {}", said.notice),
+    };
+    let whose = if said.kit.is_empty() { format!("design {}", said.design) } else { format!("kit {}", said.kit) };
+    format!("{what} of {whose}")
 }
 
 /// Places in words: those that follow each other, three and more, by the first and the last.
@@ -97,45 +105,64 @@ fn listed(words: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::seal::PageStatement;
     use crate::seal::sealed::Account;
 
-    fn page(kit: &str, pack: &str, document: &str) -> CheckedPage {
-        let statement = PageStatement { kit: kit.to_owned(), ..PageStatement::new(PageKind::Pack, pack.to_owned()) };
+    fn page(kind: PageKind, kit: &str, number: &str, document: &str) -> CheckedPage {
+        let statement = PageStatement { kit: kit.to_owned(), ..PageStatement::new(kind, number.to_owned()) };
         CheckedPage { statement, account: Some(Account::of(document.to_owned())) }
     }
 
-    fn together(pages: &[CheckedPage]) -> Together {
-        Together::of(&pages.iter().map(Some).collect::<Vec<_>>())
-    }
-
-    #[test]
-    fn which_pages_are_of_which_pack_is_said_in_words() {
-        let of = |packs: &[&str]| packs.iter().map(|pack| page("K-1", pack, pack)).collect::<Vec<_>>();
-        let Together::Packs(words) = together(&of(&["10", "9", "9", "9", "10", "11", "9"])) else { panic!() };
-        let said = "pages of packs 9, 10 and 11 are in this file, so that it cannot be vouched for as a whole: pages 2 to 4 and 7 are of \
-                    pack 9, pages 1 and 5 of pack 10, page 6 of pack 11. Check those of each pack in a file of their own";
-        assert_eq!(words, said);
-        assert_eq!(together(&of(&["1", "1"])), Together::One);
-        assert_eq!(together(&[]), Together::One);
-    }
-
-    #[test]
-    fn pages_of_two_kits_of_two_files_of_one_pack_and_of_an_old_seal_are_apart() {
-        let other = || page("K-1", "2", "b");
-        let mut old = page("K-1", "1", "a");
-        old.account = None;
-        for (what, first) in [
-            ("another kit", page("K-2", "1", "a")),
-            ("no kit", page("", "1", "a")),
-            ("no pack", page("K-1", "", "a")),
-            ("another file of the pack", page("K-1", "2", "a")),
-            ("an old seal", old),
-        ] {
-            assert_eq!(together(&[first, other()]), Together::Apart, "{what}");
+    fn said(pages: &[CheckedPage]) -> String {
+        match Together::of(&pages.iter().map(Some).collect::<Vec<_>>()) {
+            Together::Files(words) => words,
+            other => format!("{other:?}"),
         }
-        let (one, two) = (page("K-1", "1", "a"), other());
-        assert_eq!(Together::of(&[Some(&one), Some(&two), None]), Together::Apart);
-        assert_eq!(Together::of(&[Some(&one), None]), Together::One);
+    }
+
+    #[test]
+    fn which_pages_are_of_which_file_is_said_in_words() {
+        let pack = |number: &str| page(PageKind::Pack, "K-1", number, number);
+        let words = said(&["10", "9", "9", "9", "10", "11", "9"].map(pack));
+        let of_packs = "pages that were not issued together are in this file, so that it cannot be vouched for as a whole: pages 1 and \
+                        5 are of pack 10 of kit K-1, pages 2 to 4 and 7 are of pack 9 of kit K-1, page 6 is of pack 11 of kit K-1. \
+                        Check those of each in a file of their own";
+        assert_eq!(words, of_packs);
+        let stop = || page(PageKind::StopSheet, "K-1", "", "s");
+        for (pages, wanted) in [
+            (
+                vec![stop(), pack("1"), pack("1"), pack("1")],
+                "page 1 is the stop sheet of kit K-1, pages 2 to 4 are of pack 1 of kit K-1.",
+            ),
+            (
+                vec![page(PageKind::Notice, "K-1", "3", "n"), pack("1")],
+                "page 1 is of notice 3 of kit K-1, page 2 is of pack 1 of kit K-1.",
+            ),
+            (
+                vec![pack("1"), page(PageKind::Pack, "K-2", "1", "k")],
+                "page 1 is of pack 1 of kit K-1, page 2 is of pack 1 of kit K-2.",
+            ),
+            (
+                vec![pack("1"), page(PageKind::Pack, "K-1", "1", "k")],
+                "page 1 is of pack 1 of kit K-1, page 2 is of pack 1 of kit K-1, drawn another time.",
+            ),
+            (
+                vec![stop(), page(PageKind::Pack, "", "", "d")],
+                "page 1 is the stop sheet of kit K-1, page 2 is of a drawing without a number of design .",
+            ),
+        ] {
+            assert!(said(&pages).contains(wanted), "{}", said(&pages));
+        }
+        let many: Vec<CheckedPage> = (0..30).map(|number| pack(&number.to_string())).collect();
+        assert!(said(&many).contains("page 20 is of pack 19 of kit K-1, the others are of 10 more. Check"));
+    }
+
+    #[test]
+    fn pages_of_one_file_are_one_and_an_old_seal_among_others_is_apart() {
+        let [one, two] = ["a", "b"].map(|document| page(PageKind::Pack, "K-1", "1", document));
+        let old = CheckedPage { account: None, statement: one.statement.clone() };
+        assert_eq!(Together::of(&[]), Together::One);
+        assert_eq!(Together::of(&[Some(&one), Some(&one), None]), Together::One);
+        assert_eq!(Together::of(&[Some(&old), Some(&old)]), Together::One);
+        assert_eq!(Together::of(&[Some(&two), Some(&old)]), Together::Apart);
     }
 }

@@ -2,8 +2,8 @@
 //! is in the file that a viewer shows or does.
 
 use super::file_seal;
-use super::mixed::Together;
-use super::sealed::{Canonical, CheckedPage, Kept, Leaf, PageFault, Tree};
+use super::mixed::{Together, are_one};
+use super::sealed::{Canonical, CheckedPage, Kept, Leaf, PageFault, Tree, Usual};
 use super::sealed::{check_page, kept, links, must_be_signed, outline};
 use super::strict::{self, Read, Unclear};
 use crate::seal::{PageKind, PageStatement, PublicKey};
@@ -28,7 +28,7 @@ pub enum Answer {
     /// Pages as they were issued, but not of the file that it was held against.
     OtherFile,
     /// It cannot be vouched for, though nothing in it was found to be other than signed: there is more than one way to read it, its
-    /// pages carry no code, as when another program drew them anew, or they are of several packs of one kit.
+    /// pages carry no code, as when another program drew them anew, or they were not issued together.
     Unclear,
     /// It shows or does something that was not signed.
     Forged,
@@ -92,7 +92,7 @@ impl SealReport {
         }
     }
 
-    /// Whether nothing is amiss but that its pages are of several packs of one kit.
+    /// Whether nothing is amiss but that its pages were not issued together.
     #[must_use]
     pub fn is_mixed(&self) -> bool {
         self.answer == Answer::Unclear && self.pages.iter().any(|page| page.statement.is_some())
@@ -167,6 +167,7 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
             *page = Err(PageFault::of(Some(&said.statement), &fault));
         }
     }
+    name_differences(&mut canonical, file, &leaves, &mut checked);
     let together = Together::of(&checked.iter().map(|page| page.as_ref().ok()).collect::<Vec<_>>());
     let mut faults: Vec<String> = (together == Together::Apart).then(|| MIXED.to_owned()).into_iter().collect();
     let outside: HashMap<ObjectId, &CheckedPage> =
@@ -184,7 +185,10 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
         }
         let by_id: HashMap<ObjectId, &CheckedPage> =
             leaves.iter().zip(&checked).filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
-        faults.extend(strange_bookmarks(file, &by_id, &outside, all.titles)?);
+        // What is wrong with the outline is found with the titles, too.
+        let bad: HashSet<ObjectId> = leaves.iter().map(|leaf| leaf.id).filter(|id| !by_id.contains_key(id)).collect();
+        let strange = strange_bookmarks(file, &by_id, &outside, &bad, all.titles)?;
+        faults.extend(strange.filter(|fault| !faults.contains(fault)));
     }
     let is_without_codes = checked.iter().all(|page| page.as_ref().is_err_and(|fault| !fault.has_code));
     let is_old = sealed.iter().any(|page| page.account.is_none());
@@ -198,7 +202,7 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
         return Ok(SealReport::of(Answer::Forged, pages, faults));
     }
     must_be_signed(file, left, &signed_pages, &documents)?;
-    if let Together::Packs(which) = together {
+    if let Together::Files(which) = together {
         return Ok(SealReport::of(Answer::Unclear, pages, vec![which]));
     }
     let mut remarks = missing(&statements);
@@ -216,7 +220,8 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
     Ok(SealReport { remarks, ..SealReport::of(answer, pages, Vec::new()) })
 }
 
-const MIXED: &str = "pages of different packs are mixed in this file: check those of each pack in a file of their own";
+const MIXED: &str =
+    "pages with an old seal are mixed with pages of other files: check those of each in a file of their own";
 
 const DRAWN_ANEW: &str = "no page carries a code that can be read: another program wrote the pages anew, or they were never signed. \
     They may look right, and cannot be told from changed ones; use the file that was issued";
@@ -230,6 +235,25 @@ fn page_seal(place: usize, page: Result<CheckedPage, PageFault>) -> PageSeal {
     }
 }
 
+/// Says of each page whose code is genuine what it shows otherwise.
+fn name_differences<'a>(
+    canonical: &mut Canonical<'a>,
+    file: &'a Document,
+    leaves: &[Leaf<'a>],
+    checked: &mut [Result<CheckedPage, PageFault>],
+) {
+    if !checked.iter().any(|page| page.as_ref().is_err_and(|fault| fault.differs)) {
+        return;
+    }
+    let sound = leaves.iter().zip(&*checked).filter(|(_, page)| page.is_ok()).map(|(leaf, _)| leaf);
+    let usual = Usual::of(canonical, file, sound);
+    for (leaf, page) in leaves.iter().zip(checked) {
+        if let Err(PageFault { statement: Some(said), fault, differs: true, .. }) = page {
+            *fault = usual.differences(canonical, file, leaf, said);
+        }
+    }
+}
+
 /// Links on a page that it did not sign, and whatever else is laid over it.
 fn strange_links(
     file: &Document,
@@ -239,9 +263,9 @@ fn strange_links(
 ) -> Result<(), String> {
     let Some(account) = &page.account else { return Ok(()) };
     for spot in links(file, leaf)? {
-        let to = spot.target.and_then(|target| good.get(&target)).map(|target| &target.statement);
-        let leads_out = to.is_some_and(|to| !to.goes_with(&page.statement));
-        if leads_out || !account.has_link(&spot, to.map(|to| to.page)) {
+        let to = spot.target.and_then(|target| good.get(&target));
+        let leads_out = to.is_some_and(|to| !are_one(to, page));
+        if leads_out || !account.has_link(&spot, to.map(|to| to.statement.page)) {
             return Err("a link on it was not signed".to_owned());
         }
     }
@@ -257,18 +281,20 @@ fn are_of_the_same(
 ) -> bool {
     dropped.iter().all(|(leaf, page)| {
         page.as_ref().is_ok_and(|page| {
-            let goes_with = |other: &CheckedPage| other.statement.goes_with(&page.statement);
-            checked.iter().flatten().any(goes_with) && strange_links(file, leaf, page, outside).is_ok()
+            checked.iter().flatten().any(|other| are_one(other, page))
+                && strange_links(file, leaf, page, outside).is_ok()
         })
     })
 }
 
 /// What the outline says that the page to which it leads did not sign. Pages that were taken out of the file may still be led to, or an
-/// entry leads nowhere any more, which is well where the `titles` are all there as signed.
+/// entry leads nowhere any more, which is well where the `titles` are all there as signed. A page that is `bad` has a fault of its own, and
+/// cannot tell.
 fn strange_bookmarks(
     file: &Document,
     by_id: &HashMap<ObjectId, &CheckedPage>,
     outside: &HashMap<ObjectId, &CheckedPage>,
+    bad: &HashSet<ObjectId>,
     titles: Option<bool>,
 ) -> Result<Option<String>, Unclear> {
     let root = file.catalog().ok().and_then(|catalog| catalog.get(b"Outlines").ok()).filter(|root| !root.is_null());
@@ -278,6 +304,9 @@ fn strange_bookmarks(
         Err(fault) => return Ok(Some(fault)),
     };
     for bookmark in bookmarks {
+        if bookmark.target.is_some_and(|target| bad.contains(&target)) {
+            continue;
+        }
         let page = bookmark.target.and_then(|target| by_id.get(&target).or_else(|| outside.get(&target)));
         let account = page.and_then(|page| page.account.as_ref());
         match (bookmark.target, titles) {

@@ -59,17 +59,6 @@ pub enum End {
     To,
 }
 
-impl End {
-    /// As the document calls it.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::From => "from",
-            Self::To => "to",
-        }
-    }
-}
-
 /// All sheets of one design.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]

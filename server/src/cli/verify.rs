@@ -236,21 +236,26 @@ fn lines(report: &SealReport) -> String {
     for line in report.faults.iter().chain(&report.remarks) {
         let _ = writeln!(text, "{line}");
     }
-    let count = report.pages.len();
+    let count = match report.pages.len() {
+        1 => "1 page".to_owned(),
+        count => format!("{count} pages"),
+    };
     let answer = match report.answer {
         Answer::Issued if report.is_of_a_pack() => {
-            format!("the file that was issued, byte for byte, {count} pages as signed")
+            format!("the file that was issued, byte for byte, {count} as signed")
         }
-        Answer::Issued => format!("the file that was drawn and signed, byte for byte, {count} pages as signed"),
-        Answer::SamePages => format!("all {count} pages are as signed, but the file was saved again: its bytes differ from those issued"),
-        Answer::SomePages => format!("{count} pages as signed, but NOT THE WHOLE FILE that was issued"),
+        Answer::Issued => format!("the file that was drawn and signed, byte for byte, {count} as signed"),
+        Answer::SamePages => {
+            format!("{count} as signed, all of the file that was issued; it was saved again, so its bytes differ")
+        }
+        Answer::SomePages => format!("{count} as signed, but NOT THE WHOLE FILE that was issued"),
         Answer::OldSeal => {
             "OLD SEAL, page drawing only: fonts, sizes and annotations were not signed. Ask the service about the file's hash, or give its --manifest"
                 .to_owned()
         }
-        Answer::OtherFile => format!("NOT THE FILE of this manifest: {count} pages as signed, but of another pack"),
+        Answer::OtherFile => format!("NOT THE FILE of this manifest: {count} as signed, but of another pack"),
         Answer::Unclear if report.is_mixed() => {
-            "UNCLEAR AS A WHOLE: do not cut from this file, use the packs that were issued".to_owned()
+            "UNCLEAR AS A WHOLE: do not cut from this file, use those that were issued".to_owned()
         }
         Answer::Unclear => "UNCLEAR: do not cut from this file, use the one that was issued. Nothing in it was found to be \
             other than signed, and nothing can be said to be as signed"
@@ -276,6 +281,27 @@ fn lines(report: &SealReport) -> String {
 mod tests {
     use super::*;
     use matchmark_core::seal::PageSeal;
+
+    #[test]
+    fn one_page_is_one_and_two_are_pages() {
+        let page = |place| PageSeal {
+            place,
+            statement: Some(PageStatement::new(PageKind::Pack, "1".to_owned())),
+            fault: None,
+        };
+        for answer in [Answer::Issued, Answer::SamePages, Answer::SomePages, Answer::OtherFile] {
+            for (count, words) in [(1, "1 page as signed"), (2, "2 pages as signed")] {
+                let report = SealReport {
+                    answer,
+                    sha256: String::new(),
+                    pages: (1..=count).map(page).collect(),
+                    faults: Vec::new(),
+                    remarks: Vec::new(),
+                };
+                assert!(lines(&report).contains(words), "{answer:?}: {}", lines(&report));
+            }
+        }
+    }
 
     #[test]
     fn pages_of_several_packs_are_not_called_forged_and_not_the_file_nor_as_signed() {

@@ -96,7 +96,7 @@ async fn a_changed_row_is_found_and_said_to_be_changed_where_it_was() {
     }
     let extra = "INSERT INTO designs (id, name, created_at) VALUES ('other', 'Other', '')";
     records.execute(extra).await.unwrap();
-    assert!(verify(&data).1.contains("designs other is on no record"));
+    assert!(verify(&data).1.contains("designs other is not on record"));
     records.execute("UPDATE _sqlx_migrations SET success = false WHERE version = 5").await.unwrap();
     let (found, said) = verify(&data);
     assert!(found && said.contains("step 5"), "{said}");

@@ -178,7 +178,7 @@ fn an_open_mandatory_notice_comes_first_for_packs_of_before_its_change() {
     kit.issue(&json!({}));
     let (state, words) = kit.stands(2);
     assert_eq!(state, "notice-first");
-    assert!(!words.contains("was drawn before"), "{words}");
+    assert!(!words.contains("was drawn earlier"), "{words}");
     kit.measure(905.0);
     let (state, words) = kit.stands(2);
     assert_eq!(state, "notice-first");

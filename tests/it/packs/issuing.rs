@@ -111,7 +111,7 @@ fn what_comes_while_a_pack_is_drawn_is_in_it_or_the_pack_says_that_it_is_not() {
         wrong.push(format!("notice: {}", now["state"]));
     }
     let printed = texts(&server, &token, serial, &pack["number"]);
-    let says = now["words"].as_str().is_some_and(|words| words.contains("was drawn before"));
+    let says = now["words"].as_str().is_some_and(|words| words.contains("was drawn earlier"));
     assert!(printed.contains("Read this before you cut.") != says, "{now}");
     assert!(wrong.is_empty(), "{wrong:?}");
 }

@@ -188,8 +188,9 @@ def a_page_added(pdf):
     pdf.add_blank_page(page_size=(595, 842))
 
 
-@forgery
+@forgery_in_doubt
 def a_page_of_another_file(pdf):
+    """It is as signed, but was not issued with the others."""
     with pikepdf.open(OTHER) as other:
         pdf.pages.append(other.pages[0])
 

@@ -25,6 +25,7 @@ from again import drawn_anew, pages_taken_out, saved_again
 from by_hand import by_hand
 from libraries import by_pypdf, by_qpdf
 from neighbours import neighbours
+from said import said
 from two_ways import two_ways
 
 
@@ -43,6 +44,7 @@ by_pypdf()
 if not ALONE:
     by_hand()
 two_ways()
+said()
 neighbours()
 saved_again()
 drawn_anew()

@@ -1,6 +1,7 @@
-"""Puts pages of two packs of one kit into one file, with three libraries, and then shows something else in some of these files.
+"""Puts pages of two files that were not issued together into one, with three libraries, and then shows something else in some of these
+files.
 
-usage: mixed.py FILE FOLDER OTHER: FILE and OTHER are two packs of one kit, of as many pages. Writes one file a row to FOLDER and prints
+usage: mixed.py FILE FOLDER OTHER: FILE is a pack, OTHER another, or a stop sheet, or the pages of a notice. Writes one file a row to FOLDER and prints
 [[name, answer, []], ...] as `main.py` does.
 """
 
@@ -17,6 +18,10 @@ from pypdf.annotations import FreeText
 from two_ways import OVER
 
 MODES = pikepdf.ObjectStreamMode.disable, pikepdf.ObjectStreamMode.generate
+with pikepdf.open(FORGED) as one, pikepdf.open(OTHER) as two:
+    COUNT, MORE = len(one.pages), len(two.pages)
+# Of the other file, its last pages: not all where there are more than two.
+LAST = slice(min(2, MORE - 1), None)
 
 
 def together(change=lambda pdf: None, old=slice(0, None), new=slice(0, None), **options):
@@ -34,26 +39,35 @@ def together(change=lambda pdf: None, old=slice(0, None), new=slice(0, None), **
 def as_signed():
     for mode in MODES:
         keep(f"all_by_qpdf_{mode.name}", "unclear", together(object_stream_mode=mode))
-        keep(f"some_by_qpdf_{mode.name}", "unclear", together(old=slice(0, 3), new=slice(2, None), object_stream_mode=mode))
+        keep(f"some_by_qpdf_{mode.name}", "unclear", together(old=slice(0, 3), new=LAST, object_stream_mode=mode))
     keep("all_by_qpdf_for_the_web", "unclear", together(linearize=True))
     with pikepdf.open(FORGED) as pdf, pikepdf.open(OTHER) as other, pikepdf.new() as new:
-        new.pages.extend([other.pages[1], pdf.pages[0], other.pages[0], pdf.pages[2]])
+        new.pages.extend([other.pages[MORE - 1], pdf.pages[0], other.pages[0], pdf.pages[2]] if MORE > 1 else [pdf.pages[0], other.pages[0], pdf.pages[2]])
         keep("pages_in_turn_by_qpdf", "unclear", saved(new))
-    writer = pypdf.PdfWriter()
-    writer.append(FORGED)
-    writer.append(OTHER)
-    keep("all_by_pypdf", "unclear", written(writer))
+    for name, files in [("", [FORGED, OTHER]), ("_the_other_first", [OTHER, FORGED])]:
+        writer = pypdf.PdfWriter()
+        for file in files:
+            writer.append(file)
+        keep(f"all_by_pypdf{name}", "unclear", written(writer))
+        writer = pypdf.PdfWriter(clone_from=files[0])
+        writer.append(files[1])
+        keep(f"all_added_by_pypdf{name}", "unclear", written(writer))
+        with pymupdf.open(files[0]) as document, pymupdf.open(files[1]) as other:
+            document.insert_pdf(other)
+            keep(f"all_by_mupdf{name}", "unclear", document.tobytes(garbage=3))
+        with pymupdf.open() as new:
+            for file in files:
+                with pymupdf.open(file) as document:
+                    new.insert_pdf(document)
+            keep(f"all_in_a_new_file_by_mupdf{name}", "unclear", new.tobytes())
     writer = pypdf.PdfWriter()
     for source, count in [(FORGED, 3), (OTHER, 2)]:
         for page in pypdf.PdfReader(source).pages[:count]:
             writer.add_page(page)
     keep("some_by_pypdf", "unclear", written(writer))
-    with pymupdf.open(FORGED) as document, pymupdf.open(OTHER) as other:
-        document.insert_pdf(other)
-        keep("all_by_mupdf", "unclear", document.tobytes(garbage=3))
     with pymupdf.open() as some, pymupdf.open(FORGED) as document, pymupdf.open(OTHER) as other:
         some.insert_pdf(document, from_page=0, to_page=2)
-        some.insert_pdf(other, from_page=1, to_page=2)
+        some.insert_pdf(other, from_page=MORE - 1)
         keep("some_by_mupdf", "unclear", some.tobytes())
 
 
@@ -94,17 +108,16 @@ def a_blank_page(pdf):
 
 
 def a_link_to_the_other_pack(pdf):
-    """A link as it was signed, but to the page of that number in the other pack."""
-    count = len(pdf.pages) // 2
-    links = [link for page in pdf.pages[:count] for link in page.obj.get("/Annots", [])]
+    """A link as it was signed, but to the page of that number in the other pack, or to its last."""
+    links = [link for page in pdf.pages[:COUNT] for link in page.obj.get("/Annots", [])]
     pages = [page.obj.objgen for page in pdf.pages]
     at = pages.index(links[0].Dest[0].objgen)
-    links[0].Dest[0] = pdf.pages[at + count].obj
+    links[0].Dest[0] = pdf.pages[min(at + COUNT, len(pages) - 1)].obj
 
 
 def an_entry_to_the_other_pack(pdf):
     """Of the outline, to a page that signed no such entry."""
-    pdf.Root.Outlines.Last.Dest[0] = pdf.pages[-2].obj
+    pdf.Root.Outlines.Last.Dest[0] = pdf.pages[max(COUNT, len(pdf.pages) - 2)].obj
 
 
 def title_of_the_window(pdf):
@@ -119,9 +132,22 @@ def outline_says_something_else(pdf):
     pdf.Root.Outlines.First.Title = String("Another page")
 
 
+def links_to_a_part(pdf):
+    for page in pdf.pages:
+        for link in page.obj.get("/Annots", []):
+            link.Dest = Array([link.Dest[0], Name.FitR, 0, 0, 1, 1])
+
+
+def control_bytes_in_the_outline(pdf):
+    pdf.Root.Outlines.First.Title = String(b"\x00" + str(pdf.Root.Outlines.First.Title).encode("pdfdoc", "replace"))
+
+
+def smaller_media_box(pdf):
+    pdf.pages[0].obj.MediaBox = Array([0, 0, 500, 800])
+
+
 def code_of_the_other_pack(pdf):
-    count = len(pdf.pages) // 2
-    old, new = pdf.pages[0].obj, pdf.pages[count].obj
+    old, new = pdf.pages[0].obj, pdf.pages[COUNT].obj
     old.Contents = Array([*list(old.Contents)[:-1], new.Contents[-1]])
 
 
@@ -149,6 +175,9 @@ def something_else():
         title_of_one_and_settings_of_none,
         outline_says_something_else,
         code_of_the_other_pack,
+        links_to_a_part,
+        control_bytes_in_the_outline,
+        smaller_media_box,
     ]:
         keep(change.__name__, "forged", together(change))
     a_page_of_the_other_drawn_anew()

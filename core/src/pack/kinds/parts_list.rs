@@ -10,7 +10,6 @@ use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
 use crate::part::{PartKind, is_as_measured};
 use crate::sheets::{PartRow, Sheets};
-use crate::words::groups::parts_list as words;
 
 fn columns(figures: Figures) -> [Column; 7] {
     let (say, unit) = (&figures.words.parts_list, figures.unit());
@@ -40,7 +39,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     for part in &parts {
         let marks: Vec<&str> = part.members.iter().map(String::as_str).collect();
         let mut note = barred::of_parts(&marks, furniture);
-        note.push(places(sheets, part, say));
+        note.push(places(sheets, part, furniture.figures()));
         flow.row(&cells(part, furniture.figures()), &note.join("\n"));
     }
     flow.end_table();
@@ -80,15 +79,16 @@ fn cells(part: &PartRow, figures: Figures) -> [String; 7] {
     ]
 }
 
-fn places(sheets: &Sheets, part: &PartRow, say: &words::PartsList) -> String {
+fn places(sheets: &Sheets, part: &PartRow, figures: Figures) -> String {
+    let (say, as_measured) = (&figures.words.parts_list, &figures.words.as_measured);
     let has = |id: &str| part.members.iter().any(|member| member == id);
     let both_hands =
         part.members.iter().any(|member| member.strip_suffix(".L").is_some_and(|stem| has(&format!("{stem}.R"))));
     let hands = both_hands.then(|| say.both_hands());
     let measured = if part.members.iter().all(|member| sheets.stands(member)) {
-        Some(say.stands())
+        Some(as_measured.stands())
     } else {
-        is_as_measured(&part.number).then(|| say.as_measured())
+        is_as_measured(&part.number).then(|| as_measured.to_values())
     };
     let mut said = vec![members(&part.members)];
     said.extend([hands, measured].into_iter().flatten().map(str::to_owned));

@@ -146,12 +146,6 @@ impl Figures {
         }
     }
 
-    /// The heading of a column whose name ends in `, mm`, with the unit that its figures have.
-    pub(in crate::pack) fn titled(self, heading: &str) -> String {
-        let named = heading.strip_suffix(", mm").map(|name| format!("{name}, {}", self.unit()));
-        named.unwrap_or_else(|| heading.to_owned())
-    }
-
     /// A section as a fitter calls it; in inches as decimals.
     pub(in crate::pack) fn size(self, size: SectionSize) -> String {
         let figures: Vec<String> = size.figures().into_iter().map(|mm| self.size_figure(mm)).collect();
@@ -310,14 +304,6 @@ fn turned(degrees: f64) -> f64 {
     if turned >= 359.95 { 0.0 } else { turned }
 }
 
-/// The other end.
-pub(in crate::pack) fn other_end(end: End) -> End {
-    match end {
-        End::From => End::To,
-        End::To => End::From,
-    }
-}
-
 /// Several members in one line.
 pub(in crate::pack) fn members(ids: &[String]) -> String {
     ids.join(", ")
@@ -352,7 +338,7 @@ mod tests {
         assert_eq!(decimal.short(25.4), "1");
         assert_eq!(decimal.size(SectionSize::Round { od: 44.45, wall: 2.6 }), "1.75 x 0.102");
         assert_eq!(decimal.part_size(PartSize::Plate(4.0)), "plate 0.157");
-        assert_eq!(decimal.titled("overall, mm"), "overall, in");
+        assert_eq!(decimal.words.cut_sheet.head_overall(decimal.unit()), "overall, in");
         // 90 ksi are 620.5 N/mm2.
         assert_eq!((decimal.strength_unit(), decimal.strength(620.5).as_str()), ("ksi", "90"));
         // 12 in, and 144 square inches.

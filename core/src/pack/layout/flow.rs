@@ -16,7 +16,7 @@ const CELL_GAP: f64 = 2.0;
 /// A column of a table.
 #[derive(Debug, Clone)]
 pub(in crate::pack) struct Column {
-    /// Heading; one that ends in `, mm` names the pack's unit instead.
+    /// Heading, with its unit where it has one.
     pub(in crate::pack) title: Cow<'static, str>,
     /// Share of the table's width.
     pub(in crate::pack) share: f64,
@@ -324,8 +324,7 @@ impl<'a> Flow<'a> {
         let mut lines_of = Vec::new();
         for column in &self.columns {
             let width = column.share * self.area.width - CELL_GAP;
-            let title = self.figures.titled(&column.title);
-            let lines = break_lines(self.letters, &title, small, Face::Bold, width);
+            let lines = break_lines(self.letters, &column.title, small, Face::Bold, width);
             lines_of.push((x, width, column.anchor, lines));
             x += width + CELL_GAP;
         }

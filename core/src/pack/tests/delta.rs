@@ -209,7 +209,7 @@ fn no_page_or_row_that_is_kept_names_a_step_that_is_another_now() {
             said.contains(&format!(
                 "{}, {} end: step {} is step {} now",
                 trim.member,
-                trim.end.name(),
+                trim.end.word(),
                 trim.old,
                 trim.new
             )),
@@ -220,7 +220,7 @@ fn no_page_or_row_that_is_kept_names_a_step_that_is_another_now() {
                 && cut_sheet.contains(&format!("at step {} of the fit-up order", trim.new))
         );
         assert!(said[said.find("Cut sheet").expect("a row")..].contains(&trim.member));
-        let title = format!("Wrap {}, {} end", trim.member, trim.end.name());
+        let title = format!("Wrap {}, {} end", trim.member, trim.end.word());
         let wrap: Vec<&Page> = document.pages.iter().filter(|page| page.title.contains(&title)).collect();
         assert_eq!(wrap.len(), 1, "{title}");
         assert!(says(&wrap[0].drawing, &format!("step {} of", trim.new)), "{title}");

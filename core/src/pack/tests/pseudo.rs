@@ -27,7 +27,8 @@ fn nothing_is_said_outside_the_catalogue() {
     let [old, new] = ["a", "b"].map(|letter| std::fs::read_to_string(document(letter)).expect("the demo"));
     let told: String = issue.notices.iter().map(|notice| format!("{} ", notice.text)).collect();
     let Issue { design, supplier, contact, recalls, .. } = &issue;
-    let own = format!("{old} {new} {design} {supplier} {contact} {told} {recalls:?}");
+    let recalled = format!("{recalls:?}").replace("\\n", " ");
+    let own = format!("{old} {new} {design} {supplier} {contact} {told} {recalled}");
     let own: BTreeSet<&str> = words(&own).flat_map(broken).collect();
     let furniture = Furniture { words: &PSEUDO, ..furniture(&issue).expect("has its lettering") };
     let pages = drawn(&sheets, furniture).expect("renders").0.pages;

@@ -98,7 +98,7 @@ fn every_sheet_row_and_step_that_a_notice_makes_void_says_so() {
         .chain(
             old.wraps
                 .iter()
-                .map(|wrap| (format!("Wrap {}, {} end", wrap.member, wrap.end.name()), is_void(&wrap.member))),
+                .map(|wrap| (format!("Wrap {}, {} end", wrap.member, wrap.end.word()), is_void(&wrap.member))),
         )
         .collect();
     for (title, wanted) in &alone {
@@ -178,7 +178,7 @@ fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
     let words = said(&pages, "What changed");
     let trims = changes.parts.iter().flat_map(|part| part.trims.iter().map(move |trim| (part, trim)));
     for (part, trim) in trims {
-        let end = trim.end.name();
+        let end = trim.end.word();
         let once = format!("Trim the {end} end, ");
         let wrap = format!("mark it with wrap {}, {end} end.", part.member);
         assert!(words.contains(&once) && words.matches(&wrap).count() == 1, "{wrap}: {words}");

@@ -1,6 +1,6 @@
 //! The stream of a page's code: its account in comments, then the symbol.
 
-use super::links::{Bookmark, Spot, written};
+use super::links::{Bookmark, NEAR, Spot, written};
 use super::page::Shown;
 use crate::seal::symbol::symbol;
 use qrcodegen::DataTooLong;
@@ -8,9 +8,6 @@ use sha2::{Digest, Sha256};
 
 /// First line of the stream.
 const HEAD: &str = "%matchmark page 2";
-
-/// How far a saver may move the corner of a link, points.
-const NEAR: f32 = 0.01;
 
 /// What a page signs of what may be missing from a file.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -89,7 +86,7 @@ impl Account {
 
     /// The hash that a page's code holds. `address` is what stands before the code.
     pub(crate) fn signed(&self, shown: &Shown, placement: &str, address: &str) -> String {
-        let mut list = format!("matchmark page 2\n{address}\n{placement}\n{}{}\n", self.lines(), shown.boxes);
+        let mut list = format!("matchmark page 2\n{address}\n{placement}\n{}{}\n", self.lines(), shown.frame.words());
         list.push_str(&format!("resources {}\n", hex(&shown.resources)));
         for stream in &shown.streams {
             list.push_str(&format!("stream {}\n", hex(stream)));

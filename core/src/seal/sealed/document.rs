@@ -3,8 +3,9 @@
 use super::canonical::{Canonical, Hash, entry, resolved, stranger};
 use super::links::outline;
 use super::metadata;
+use super::text::text;
 use crate::seal::strict::{Unclear, unfolded};
-use lopdf::{Dictionary, Document, Object, Stream, decode_text_string};
+use lopdf::{Dictionary, Document, Object, Stream};
 use sha2::{Digest, Sha256};
 
 /// What a catalog may say. Viewers take no notice of `/Version` beyond what they can do, nor of `/Info`, which a saver puts there.
@@ -142,8 +143,8 @@ fn facts_of(file: &Document, information: &Dictionary) -> Result<String, Unclear
     }
     let mut hash = Sha256::new();
     for value in said {
-        let text = value.map(decode_text_string).transpose();
-        let text = text.map_err(|_| Unclear::new("what it is called cannot be read"))?.unwrap_or_default();
+        let unread = || Unclear::new("what it is called cannot be read");
+        let text = value.map_or_else(|| Some(String::new()), text).ok_or_else(unread)?;
         hash.update(text.len().to_be_bytes());
         hash.update(text);
     }

@@ -1,6 +1,7 @@
 //! What leads from one page to another: links on pages and the outline.
 
 use super::canonical::{entry, number, resolved, stranger};
+use super::text::text;
 use super::tree::{Leaf, is_blank};
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::collections::HashSet;
@@ -10,6 +11,9 @@ const LINK: [&str; 9] = ["Type", "Subtype", "Rect", "Border", "BS", "F", "Dest",
 
 /// What an entry of the outline may say.
 const BOOKMARK: [&str; 11] = ["Title", "Parent", "Prev", "Next", "First", "Last", "Count", "Dest", "A", "C", "F"];
+
+/// How far a saver may move a place, points.
+pub(super) const NEAR: f32 = 0.01;
 
 /// Most entries of an outline.
 const MOST: usize = 1 << 16;
@@ -32,10 +36,12 @@ pub(crate) struct Bookmark {
 pub(crate) fn links<'a>(file: &'a Document, leaf: &Leaf<'a>) -> Result<Vec<Spot>, String> {
     let Some(list) = leaf.says(file, "Annots") else { return Ok(Vec::new()) };
     let list = list.as_array().map_err(|_| "its list of annotations cannot be read".to_owned())?;
-    list.iter().map(|each| link(file, resolved(file, each))).collect()
+    // All pages of what we write are of one size.
+    let top = corners(file, leaf.says(file, "MediaBox")).map(|[.., top]| top);
+    list.iter().map(|each| link(file, resolved(file, each), top)).collect()
 }
 
-fn link(file: &Document, object: &Object) -> Result<Spot, String> {
+fn link(file: &Document, object: &Object, top: Option<f32>) -> Result<Spot, String> {
     let link = object.as_dict().map_err(|_| "an annotation cannot be read".to_owned())?;
     let name = |key| entry(file, link, key).and_then(|value| value.as_name().ok());
     if name("Subtype") != Some(b"Link") {
@@ -47,7 +53,7 @@ fn link(file: &Document, object: &Object) -> Result<Spot, String> {
     }
     let border = entry(file, link, "Border").and_then(|border| border.as_array().ok());
     let style = entry(file, link, "BS").and_then(|style| style.as_dict().ok());
-    let is_zero = |value: &Object| number(resolved(file, value)).as_deref() == Some("0");
+    let is_zero = |value: &Object| is_zero(file, value);
     let unseen = match (border, style) {
         (_, Some(style)) => stranger(style, &["W"]).is_none() && style.get(b"W").is_ok_and(is_zero),
         (Some(border), None) => border.len() == 3 && border.iter().all(is_zero),
@@ -58,7 +64,11 @@ fn link(file: &Document, object: &Object) -> Result<Spot, String> {
         return Err("a link on it has a frame or flags of its own".to_owned());
     }
     let rectangle = corners(file, entry(file, link, "Rect")).ok_or_else(|| "a link on it has no place".to_owned())?;
-    Ok(Spot { rectangle, target: target(file, link)? })
+    let Some(to) = destination(file, link)? else { return Ok(Spot { rectangle, target: None }) };
+    if !to.shows_all(file) && !top.is_some_and(|top| to.shows_from(file, top)) {
+        return Err("a link on it leads to a view of a page that was not signed".to_owned());
+    }
+    Ok(Spot { rectangle, target: to.page })
 }
 
 fn corners(file: &Document, rectangle: Option<&Object>) -> Option<[f32; 4]> {
@@ -67,8 +77,46 @@ fn corners(file: &Document, rectangle: Option<&Object>) -> Option<[f32; 4]> {
     sides.try_into().ok()
 }
 
-/// The page that a link or an entry of the outline leads to.
-fn target(file: &Document, from: &Dictionary) -> Result<Option<ObjectId>, String> {
+/// Where a link or an entry of the outline leads (ISO 32000-1, 12.3.2.2).
+struct Destination<'a> {
+    /// `None` when the page is not there any more.
+    page: Option<ObjectId>,
+    /// What is shown of it.
+    view: &'a [Object],
+}
+
+impl Destination<'_> {
+    /// The whole page, as we write it in links.
+    fn shows_all(&self, file: &Document) -> bool {
+        matches!(self.view, [kind] if is_named(file, kind, b"Fit"))
+    }
+
+    /// The page from its top on, as large as the page before: what a saver makes of links to the whole page.
+    fn shows_from(&self, file: &Document, top: f32) -> bool {
+        let at = |value: &Object, wanted: f32| {
+            resolved(file, value).as_float().is_ok_and(|value| (value - wanted).abs() <= NEAR)
+        };
+        matches!(self.view, [kind, left, upper, zoom]
+            if is_named(file, kind, b"XYZ") && at(left, 0.0) && at(upper, top) && is_zero(file, zoom))
+    }
+
+    /// The page as the viewer stands, as we write it in the outline.
+    fn changes_nothing(&self, file: &Document) -> bool {
+        matches!(self.view, [kind, rest @ ..]
+            if is_named(file, kind, b"XYZ") && rest.len() == 3 && rest.iter().all(|part| resolved(file, part).is_null()))
+    }
+}
+
+fn is_named(file: &Document, object: &Object, name: &[u8]) -> bool {
+    resolved(file, object).as_name().is_ok_and(|named| named == name)
+}
+
+fn is_zero(file: &Document, object: &Object) -> bool {
+    number(resolved(file, object)).as_deref() == Some("0")
+}
+
+/// Where a link or an entry of the outline leads; `None` when it leads nowhere.
+fn destination<'a>(file: &'a Document, from: &'a Dictionary) -> Result<Option<Destination<'a>>, String> {
     let elsewhere = || "a link or an entry of the outline does something else than lead to a page".to_owned();
     let destination = match (entry(file, from, "Dest"), entry(file, from, "A")) {
         (Some(destination), None) => destination,
@@ -83,14 +131,16 @@ fn target(file: &Document, from: &Dictionary) -> Result<Option<ObjectId>, String
         (None, None) => return Ok(None),
         (Some(_), Some(_)) => return Err(elsewhere()),
     };
-    match destination.as_array().ok().and_then(|parts| parts.first()) {
-        Some(Object::Reference(page)) => {
+    let (page, view) = destination.as_array().ok().and_then(|parts| parts.split_first()).ok_or_else(elsewhere)?;
+    let page = match page {
+        Object::Reference(page) => {
             let is_gone = |page: &Object| page.is_null() || page.as_dict().is_ok_and(|page| is_blank(file, page));
-            Ok(file.objects.get(page).filter(|page| !is_gone(page)).map(|_| *page))
+            file.objects.get(page).filter(|page| !is_gone(page)).map(|_| *page)
         }
-        Some(Object::Null) => Ok(None),
-        _ => Err(elsewhere()),
-    }
+        Object::Null => None,
+        _ => return Err(elsewhere()),
+    };
+    Ok(Some(Destination { page, view }))
 }
 
 /// The entries of the outline in their order.
@@ -117,21 +167,32 @@ pub(crate) fn outline(file: &Document, root: &Object) -> Result<Vec<Bookmark>, S
 }
 
 fn bookmark(file: &Document, item: &Dictionary) -> Result<Bookmark, String> {
+    let title = entry(file, item, "Title").ok_or_else(|| "an entry of its outline has no title".to_owned())?;
+    let title = text(title).ok_or_else(|| "the title of an entry of its outline cannot be read".to_owned())?;
     if let Some(key) = stranger(item, &BOOKMARK) {
-        return Err(format!("an entry of its outline has /{key}"));
+        return Err(format!("the entry {title:?} of its outline has /{key}"));
     }
-    let is_zero = |value: &Object| number(resolved(file, value)).as_deref() == Some("0");
-    let is_black = |colour: &Object| colour.as_array().is_ok_and(|parts| parts.iter().all(is_zero));
-    if entry(file, item, "F").is_some_and(|flags| !is_zero(flags))
-        || entry(file, item, "C").is_some_and(|c| !is_black(c))
+    let to = destination(file, item)?;
+    if !to.as_ref().is_none_or(|to| to.changes_nothing(file)) {
+        return Err(format!("the entry {title:?} of its outline leads to a view of its page that was not signed"));
+    }
+    let target = to.and_then(|to| to.page);
+    let looks = |colour: &Object| {
+        let parts = colour.as_array().map(Vec::as_slice).unwrap_or_default();
+        let parts: Vec<Option<String>> = parts.iter().map(|part| number(resolved(file, part))).collect();
+        // A saver greys what leads nowhere since it took the page out.
+        let is_like_first = |part: &Option<String>| part.is_some() && *part == parts[0];
+        parts.len() == 3 && parts.iter().all(is_like_first) && (target.is_none() || parts[0].as_deref() == Some("0"))
+    };
+    if entry(file, item, "F").is_some_and(|flags| !is_zero(file, flags))
+        || entry(file, item, "C").is_some_and(|colour| !looks(colour))
     {
-        return Err("an entry of its outline has a look of its own".to_owned());
+        return Err(format!(
+            "the entry {title:?} of its outline has a colour or letters of its own: use the issued file, or have this one saved \
+             without its outline"
+        ));
     }
-    let title = entry(file, item, "Title").and_then(|title| lopdf::decode_text_string(title).ok());
-    Ok(Bookmark {
-        title: title.ok_or_else(|| "an entry of its outline has no title".to_owned())?,
-        target: target(file, item)?,
-    })
+    Ok(Bookmark { title, target })
 }
 
 /// A rectangle as it stands in what is signed.

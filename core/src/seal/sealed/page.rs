@@ -31,9 +31,17 @@ const PAGE: [&str; 12] = [
 pub(crate) struct Shown {
     /// SHA-256 of each content stream, that of the code left out.
     pub(super) streams: Vec<Hash>,
-    /// Boxes, turn and unit in words.
-    pub(super) boxes: String,
+    pub(super) frame: Frame,
     pub(super) resources: Hash,
+}
+
+/// The boxes of a page, its turn and its unit (ISO 32000-1, 7.7.3.3 and 14.11.2).
+#[derive(Clone, PartialEq)]
+pub(super) struct Frame {
+    /// Media, crop, bleed, trim and art box, each as four numbers, with what holds where one is absent.
+    pub(super) sides: [String; 5],
+    pub(super) turn: String,
+    pub(super) unit: String,
 }
 
 /// A page that is as signed.
@@ -49,11 +57,13 @@ pub(crate) struct PageFault {
     pub(crate) fault: String,
     /// False when nothing on it is a code, genuine or not.
     pub(crate) has_code: bool,
+    /// True when its code is genuine and something that it signed is another: what, is found with the other pages.
+    pub(crate) differs: bool,
 }
 
 impl PageFault {
     pub(crate) fn of(statement: Option<&PageStatement>, fault: &str) -> Self {
-        Self { statement: statement.cloned().map(Box::new), fault: fault.to_owned(), has_code: true }
+        Self { statement: statement.cloned().map(Box::new), fault: fault.to_owned(), has_code: true, differs: false }
     }
 }
 
@@ -67,30 +77,53 @@ impl Shown {
     ) -> Result<Self, String> {
         let resources = leaf.says(file, "Resources").unwrap_or(&Object::Null);
         let resources = canonical.hash(resources).map_err(|why| format!("its resources cannot be read: {why}"))?;
-        Ok(Self { streams, boxes: boxes(file, leaf)?, resources })
+        Ok(Self { streams, frame: Frame::of(file, leaf)?, resources })
     }
 }
 
-/// All five boxes, with what holds where one is absent, the turn and the unit (ISO 32000-1, 7.7.3.3 and 14.11.2).
-fn boxes(file: &Document, leaf: &Leaf) -> Result<String, String> {
-    let unclear = |key: &str| format!("its /{key} cannot be read");
-    let sides = |key: &str| {
-        let Some(value) = leaf.says(file, key) else { return Ok(None) };
-        let sides = value.as_array().map_err(|_| unclear(key))?;
-        let sides: Option<Vec<String>> = sides.iter().map(|side| number(resolved(file, side))).collect();
-        sides.filter(|sides| sides.len() == 4).map(|sides| Some(sides.join(" "))).ok_or_else(|| unclear(key))
-    };
-    let single = |key: &str, otherwise: &str| match leaf.says(file, key) {
-        Some(value) => number(value).ok_or_else(|| unclear(key)),
-        None => Ok(otherwise.to_owned()),
-    };
-    let media = sides("MediaBox")?.ok_or_else(|| unclear("MediaBox"))?;
-    let crop = sides("CropBox")?.unwrap_or_else(|| media.clone());
-    let mut words = format!("boxes {media} {crop}");
-    for key in ["BleedBox", "TrimBox", "ArtBox"] {
-        words.push_str(&format!(" {}", sides(key)?.unwrap_or_else(|| crop.clone())));
+impl Frame {
+    fn of(file: &Document, leaf: &Leaf) -> Result<Self, String> {
+        let unclear = |key: &str| format!("its /{key} cannot be read");
+        let sides = |key: &str| {
+            let Some(value) = leaf.says(file, key) else { return Ok(None) };
+            let sides = value.as_array().map_err(|_| unclear(key))?;
+            let sides: Option<Vec<String>> = sides.iter().map(|side| number(resolved(file, side))).collect();
+            sides.filter(|sides| sides.len() == 4).map(|sides| Some(sides.join(" "))).ok_or_else(|| unclear(key))
+        };
+        let single = |key: &str, otherwise: &str| match leaf.says(file, key) {
+            Some(value) => number(value).ok_or_else(|| unclear(key)),
+            None => Ok(otherwise.to_owned()),
+        };
+        let media = sides("MediaBox")?.ok_or_else(|| unclear("MediaBox"))?;
+        let crop = sides("CropBox")?.unwrap_or_else(|| media.clone());
+        let [bleed, trim, art] = ["BleedBox", "TrimBox", "ArtBox"].map(sides);
+        let or_crop = |sides: Option<String>| sides.unwrap_or_else(|| crop.clone());
+        let [bleed, trim, art] = [or_crop(bleed?), or_crop(trim?), or_crop(art?)];
+        let sides = [media, crop, bleed, trim, art];
+        Ok(Self { sides, turn: single("Rotate", "0")?, unit: single("UserUnit", "1")? })
     }
-    Ok(format!("{words} turn {} unit {}", single("Rotate", "0")?, single("UserUnit", "1")?))
+
+    /// One size for all boxes, no turn and no scale, as we write every page.
+    pub(super) fn plain(sides: &str) -> Self {
+        Self { sides: [0; 5].map(|_| sides.to_owned()), turn: "0".to_owned(), unit: "1".to_owned() }
+    }
+
+    /// As it stands in what is signed.
+    pub(super) fn words(&self) -> String {
+        format!("boxes {} turn {} unit {}", self.sides.join(" "), self.turn, self.unit)
+    }
+}
+
+/// What a page shows, and the stream of its code behind that.
+pub(super) fn shown<'a>(
+    canonical: &mut Canonical<'a>,
+    file: &'a Document,
+    leaf: &Leaf<'a>,
+) -> Result<(Shown, Vec<u8>), String> {
+    let mut streams = content(file, leaf)?;
+    let code = streams.pop().unwrap_or_default();
+    let streams = streams.iter().map(|stream| Sha256::digest(stream).into()).collect();
+    Ok((Shown::of(canonical, file, leaf, streams)?, code))
 }
 
 /// Checks a page against its code.
@@ -126,7 +159,7 @@ pub(crate) fn check_page<'a>(
     let shown = Shown::of(canonical, file, leaf, shown.iter().map(|stream| Sha256::digest(stream).into()).collect());
     let shown = shown.map_err(|why| fault(&why))?;
     if code.signed(&shown).get(..2 * HASH_BYTES) != Some(statement.content.as_str()) || statement.form == 1 {
-        return Err(fault(OTHER));
+        return Err(PageFault { differs: true, ..fault(OTHER) });
     }
     Ok(CheckedPage { statement, account: Some(code.account) })
 }

@@ -14,8 +14,6 @@ pub(in crate::words) static WORDS: PartsList = PartsList {
     equal_parts: "Parts of one number are equal: any of them goes in any of the places listed. Count them against this list before you start. Blank: length to saw from the bar.",
     made: "made",
     both_hands: "one part for left and right",
-    stands: "made already, stands as measured: saw nothing",
-    as_measured: "as measured",
     total: "{count} parts of {numbers} numbers",
     of_one_number: Plural { one: "{count} part of 1 number", other: "{count} parts of 1 number" },
 }

@@ -13,8 +13,6 @@ crate::phrases! {
         equal_parts();
         made();
         both_hands();
-        stands();
-        as_measured();
         total(count, numbers);
     } + counted {
         of_one_number(count);

@@ -64,10 +64,7 @@ impl RevisionSheets {
 
 /// `from` or `to`, as addresses write it.
 pub(crate) fn end_name(wrap: &Wrap) -> &'static str {
-    match wrap.end {
-        matchmark_core::sheets::End::From => "from",
-        matchmark_core::sheets::End::To => "to",
-    }
+    wrap.end.word()
 }
 
 impl Service {

@@ -1,6 +1,6 @@
 //! How an old part is made into the new one: which ends are trimmed, by how much and from where, and what is drilled.
 
-use crate::pack::layout::figures::{Figures, other_end};
+use crate::pack::layout::figures::Figures;
 use crate::sheets::{PartChange, TrimRow, TrimSetOut};
 
 /// What no tape shows, mm.
@@ -51,7 +51,7 @@ fn trim_words(trim: &TrimRow, part: &PartChange, figures: Figures) -> String {
 fn set_out_words(trim: &TrimRow, set_out: TrimSetOut, part: &PartChange, figures: Figures) -> String {
     let say = &figures.words.rework;
     let TrimSetOut { nominal, more, from_old_cut, old_long, old_clock_deg } = set_out;
-    let other_end = other_end(trim.end);
+    let other_end = trim.end.other();
     let other = figures.end(other_end);
     // The wrap is printed with a set-out that the pack's tape can set.
     let printed = if trim.wrap { figures.taped(nominal) } else { nominal };

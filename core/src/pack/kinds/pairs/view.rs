@@ -3,7 +3,7 @@
 use crate::drawing::{Anchor, Area, Drawing, Ink, Lettering, Path, Pen, Placement, Text, Turn};
 use crate::pack::kinds::wraps::Subject;
 use crate::pack::kinds::wraps::side::{self, Tip};
-use crate::pack::layout::figures::{Figures, other_end};
+use crate::pack::layout::figures::Figures;
 use crate::pack::layout::furniture::Furniture;
 use crate::sheets::{End, IndexLine, Sheets};
 
@@ -33,7 +33,7 @@ pub(super) fn draw(sheets: &Sheets, member: &str, furniture: Furniture) -> Optio
     };
     drawing.text(small(member.to_owned(), WIDTH / 2.0, HEIGHT - 3.0, Anchor::Middle).bold());
     let ends = [
-        (other_end(wrap.end), wrap.other_long_point, 4.0, Anchor::Start),
+        (wrap.end.other(), wrap.other_long_point, 4.0, Anchor::Start),
         (wrap.end, wrap.long_point, WIDTH - 4.0, Anchor::End),
     ];
     for (end, point, x, anchor) in ends {

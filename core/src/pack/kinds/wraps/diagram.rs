@@ -3,7 +3,7 @@
 use super::{Subject, side};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Placement, Point, Text, Turn};
 use crate::pack::layout::dimension::{Side, level};
-use crate::pack::layout::figures::{Figures, other_end};
+use crate::pack::layout::figures::Figures;
 use crate::sheets::{BendSide, Datum, FlatSide, Wrap};
 use crate::words::groups::wrap_diagram::WrapDiagram;
 
@@ -64,7 +64,7 @@ pub(super) fn lengths(subject: Subject, figures: Figures, at: Point) -> Drawing 
         Text::new(words, p(x, y)).lettered(Lettering::Small).anchored(anchor)
     };
     drawing.text(small(say.base().to_owned(), side.base + 1.2, -11.9, Anchor::Start));
-    drawing.text(small(page.end(figures.end(other_end(wrap.end))), 0.0, -17.2, Anchor::Start));
+    drawing.text(small(page.end(figures.end(wrap.end.other())), 0.0, -17.2, Anchor::Start));
     drawing.text(small(say.this_end(figures.end(wrap.end)), side::LONG, -17.2, Anchor::End));
     let is_bent = subject.row.is_some_and(|row| row.bends > 0);
     let mut words = vec![page.scale(figures.short_tenths(side.reduction))];

@@ -5,7 +5,6 @@ use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Text};
 use crate::pack::Status;
 use crate::pack::kinds::wraps::Subject;
 use crate::pack::kinds::wraps::names::height_at;
-use crate::pack::layout::figures::other_end;
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -47,7 +46,7 @@ impl Layout<'_> {
         lines.extend([
             (whose.join(", "), Lettering::Small, Face::Bold),
             (base, Lettering::Body, Face::Regular),
-            (say.arrow(figures.end(other_end(wrap.end))), Lettering::Body, Face::Bold),
+            (say.arrow(figures.end(wrap.end.other())), Lettering::Body, Face::Bold),
             (facts_of_part(subject, furniture), Lettering::Small, Face::Regular),
         ]);
         let broken = |text: &str, lettering: Lettering, face: Face| -> Vec<Line> {
