@@ -21,6 +21,7 @@ pub mod drawing;
 pub mod frame;
 pub mod geometry;
 pub mod joint;
+pub mod nodes;
 pub mod pack;
 pub mod part;
 pub mod render;

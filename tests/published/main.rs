@@ -17,6 +17,7 @@ mod hand;
 mod kits;
 mod march;
 mod motions;
+mod nodes;
 mod opposite;
 mod plates;
 mod reading;

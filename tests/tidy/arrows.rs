@@ -4,9 +4,9 @@ use crate::sources::{Source, all, file};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The stages of core in order. Each uses those before it and none after it.
-const STAGES: [&str; 17] = [
+const STAGES: [&str; 18] = [
     "stop", "words", "geometry", "document", "frame", "part", "stock", "sheets", "evaluate", "choices", "joint",
-    "drawing", "view", "solid", "seal", "render", "pack",
+    "nodes", "drawing", "view", "solid", "seal", "render", "pack",
 ];
 
 /// The same of the folders of a pack.

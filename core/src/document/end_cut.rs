@@ -54,6 +54,8 @@ record! {
 pub enum EndCut {
     /// Square to the tube.
     Square,
+    /// Square, so far past this end's point, mm.
+    RunOn(Length),
     /// Fitted to members and plates, cut by a plane, or both.
     Fitted {
         /// Members and plates that it is fitted to.
@@ -71,8 +73,7 @@ pub enum EndCut {
 
 impl Field for EndCut {
     fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
-        const WANTED: &str =
-            "\"square\", {\"cope\": [...]}, {\"mitre\": ...}, {\"face\": ...}, {\"plug\": ...} or {\"sleeve\": ...}";
+        const WANTED: &str = "\"square\", {\"run_on\": mm}, {\"cope\": [...]}, {\"mitre\": ...}, {\"face\": ...}, {\"plug\": ...} or {\"sleeve\": ...}";
         if value.as_str() == Some("square") {
             return Some(Self::Square);
         }
@@ -80,12 +81,12 @@ impl Field for EndCut {
             wrong_kind(WANTED, value, place, findings);
             return None;
         };
-        refuse_unknown(entries, &["cope", "mitre", "face", "plug", "sleeve"], place, findings);
+        refuse_unknown(entries, &["cope", "mitre", "face", "run_on", "plug", "sleeve"], place, findings);
         let known = |name: &&str| entries.contains_key(*name);
-        let inside = ["plug", "sleeve"].iter().filter(|name| known(name)).count();
+        let alone = ["run_on", "plug", "sleeve"].iter().filter(|name| known(name)).count();
         let planes = ["mitre", "face"].iter().filter(|name| known(name)).count();
         let copes = usize::from(known(&"cope"));
-        if !matches!((inside, planes, copes), (1, 0, 0) | (0, 1, 0 | 1) | (0, 0, 1)) {
+        if !matches!((alone, planes, copes), (1, 0, 0) | (0, 1, 0 | 1) | (0, 0, 1)) {
             findings.error(
                 "wrong-kind",
                 place,
@@ -103,6 +104,9 @@ impl Field for EndCut {
                 Some(value) => T::read(value, &Place::Name(place, name), findings).map(Some),
                 None => Some(None),
             }
+        }
+        if let Some(by) = part::<Length>(entries, "run_on", place, findings)? {
+            return Some(Self::RunOn(by));
         }
         if let Some(plug) = part::<Plug>(entries, "plug", place, findings)? {
             return Some(Self::Plug(plug));
@@ -126,20 +130,21 @@ impl Field for EndCut {
     fn schema() -> Value {
         let mut targets = Vec::<Name>::schema();
         targets["minItems"] = 1.into();
-        let alone = |name: &str, schema: Value| {
+        let with_cope = |name: &str, schema: Value| {
             json!({
                 "type": "object", "additionalProperties": false, "required": [name],
                 "properties": {name: schema, "cope": targets},
             })
         };
-        let inside = |name: &str, schema: Value| json!({"type": "object", "additionalProperties": false, "required": [name], "properties": {name: schema}});
+        let alone = |name: &str, schema: Value| json!({"type": "object", "additionalProperties": false, "required": [name], "properties": {name: schema}});
         json!({"oneOf": [
             {"const": "square"},
-            inside("cope", targets.clone()),
-            alone("mitre", Mitre::schema()),
-            alone("face", Face::schema()),
-            inside("plug", Plug::schema()),
-            inside("sleeve", Sleeve::schema()),
+            alone("cope", targets.clone()),
+            with_cope("mitre", Mitre::schema()),
+            with_cope("face", Face::schema()),
+            alone("run_on", Length::schema()),
+            alone("plug", Plug::schema()),
+            alone("sleeve", Sleeve::schema()),
         ]})
     }
 }

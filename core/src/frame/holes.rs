@@ -34,7 +34,7 @@ fn drilled(frame: &Frame, source: &str, id: String, hole: &document::Hole, membe
     DrilledHole {
         id,
         source: source.to_owned(),
-        station: hole.station.get(),
+        station: frame.members[member].run_on[0] + hole.station.get(),
         clock,
         u: (profile.place_at(clock) + offset).rem_euclid(profile.perimeter()),
         diameter: hole.diameter.get(),
@@ -46,12 +46,13 @@ fn drilled(frame: &Frame, source: &str, id: String, hole: &document::Hole, membe
 /// Why a hole cannot be drilled.
 fn trouble(frame: &Frame, position: usize, hole: &document::Hole) -> Option<String> {
     let member = &frame.members[position];
-    let (station, radius) = (hole.station.get(), hole.diameter.get() / 2.0);
+    let (station, radius) = (member.run_on[0] + hole.station.get(), hole.diameter.get() / 2.0);
     let length = member.path.length();
     if station < radius || station > length - radius {
         return Some(format!(
-            "A hole of {} at station {station} runs over the end of `{}`, whose centreline is {length:.1} mm long. Move it.",
+            "A hole of {} at station {} runs over the end of `{}`, whose centreline is {length:.1} mm long. Move it.",
             radius * 2.0,
+            hole.station.get(),
             member.id
         ));
     }

@@ -151,8 +151,10 @@ pub struct Member {
     pub source: usize,
     /// Position in [`Frame::members`] of its opposite hand, when the document mirrors it.
     pub opposite: Option<usize>,
-    /// Centreline from its first to its last point.
+    /// Centreline from end to end: from its first to its last point, and past them where an end runs on.
     pub path: Path,
+    /// How far the centreline runs on past the first and the last point, mm.
+    pub run_on: [f64; 2],
     /// Clock angle 0 at the first leg, a unit vector square to it.
     pub index: DVec3,
     /// Root gap, mm.
@@ -221,7 +223,7 @@ pub struct DrilledHole {
     pub id: String,
     /// Name in the document.
     pub source: String,
-    /// Station of its centre, mm along the centreline from the `from` point.
+    /// Station of its centre, mm along the centreline from its first end.
     pub station: f64,
     /// Clock angle of its centre, radians.
     pub clock: f64,
@@ -282,6 +284,21 @@ impl Frame {
             Target::Member(member) => &self.members[member].id,
             Target::Plate(plate) => &self.plates[plate].id,
         }
+    }
+
+    /// Lets a member run on past one of its ends by so many mm more.
+    pub(crate) fn let_run_on(&mut self, position: usize, end: usize, by: f64) {
+        let profile = self.section(&self.members[position]).profile;
+        let member = &mut self.members[position];
+        let legs = &mut member.path.legs;
+        let last = legs.len() - 1;
+        let leg = &mut legs[if end == 0 { 0 } else { last }];
+        leg.length += by;
+        if end == 0 {
+            leg.start -= leg.direction * by;
+        }
+        member.run_on[end] += by;
+        member.bar = bar(&member.path, profile, member.index, 0.0);
     }
 
     /// The outside of a member or plate, grown by `gap` mm where it is a member.

@@ -1,7 +1,7 @@
 //! Points and centrelines in space, opposite hands included.
 
 use super::{CutKind, Fit, Frame, Member, Sawing, Section, bar};
-use crate::document::{self, Design, Finding, Findings, PointRef, other_hand};
+use crate::document::{self, Design, EndCut, Finding, Findings, PointRef, other_hand};
 use crate::geometry::{DVec3, Path, Profile, mirrored, square_to, turned};
 
 /// A tube that leans from the vertical by less than this takes its index line from the front: cosine of 15 degrees.
@@ -31,9 +31,10 @@ pub(super) fn place(design: &Design, there: &[bool], findings: &mut Findings) ->
         let Some(section) = frame.sections.iter().position(|section| section.name == member.section.as_str()) else {
             continue;
         };
-        let Some(points) = corner_points(design, member) else {
+        let Some(mut points) = corner_points(design, member) else {
             continue;
         };
+        lengthen(&mut points, run_on(member));
         if member.mirror == Some(true) {
             refuse_odd_partner(design, member, source, findings);
         }
@@ -143,6 +144,23 @@ fn corner_points(design: &Design, member: &document::Member) -> Option<Vec<DVec3
     }
 }
 
+/// How far the two ends run on past their points, mm.
+fn run_on(member: &document::Member) -> [f64; 2] {
+    let by = |cut: &Option<EndCut>| match cut {
+        Some(EndCut::RunOn(by)) => by.get(),
+        _ => 0.0,
+    };
+    member.ends.as_ref().map_or([0.0; 2], |ends| [by(&ends.from), by(&ends.to)])
+}
+
+/// Moves the first and the last point out of the body.
+fn lengthen(points: &mut [DVec3], [first, last]: [f64; 2]) {
+    let count = points.len();
+    let out = [points[0] - points[1], points[count - 1] - points[count - 2]].map(DVec3::normalize_or_zero);
+    points[0] += out[0] * first;
+    points[count - 1] += out[1] * last;
+}
+
 /// A mirrored member whose point has a partner of its own that is no mirror image would not be where the document says.
 fn refuse_odd_partner(design: &Design, member: &document::Member, source: usize, findings: &mut Findings) {
     let named = member.from.iter().chain(&member.to).chain(member.path.iter().flatten());
@@ -192,6 +210,7 @@ fn build(
         bar: bar(&path, frame.sections[section].profile, index, 0.0),
         index,
         path,
+        run_on: run_on(member),
         gap: member.gap.map_or(0.0, document::Gap::get),
         leave_long: [left_long(|long| long.from), left_long(|long| long.to)],
         trim_before: [0, 0],

@@ -97,7 +97,7 @@ fn solid(
                 error("plate-on-bend", format!("`{}` is bent. Give this plate's place in space.", member.id));
                 return None;
             }
-            if station > member.path.length() {
+            if station > member.path.length() - member.run_on[0] {
                 let message = format!(
                     "Station {station} lies beyond the end of `{}`, which is {:.1} mm long. Write a smaller one.",
                     member.id,
@@ -111,7 +111,7 @@ fn solid(
             let profile = frame.section(member).profile;
             let side = leg.direction.cross(member.index);
             let reach = profile.extent([up.dot(member.index), up.dot(side)]);
-            (leg.start + leg.direction * station + up * reach, up, leg.direction, Some(position))
+            (leg.start + leg.direction * (member.run_on[0] + station) + up * reach, up, leg.direction, Some(position))
         }
         _ => return None,
     };

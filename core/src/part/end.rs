@@ -134,6 +134,17 @@ impl PartEnd {
     }
 }
 
+/// Which of the members and plates that an end is fitted to its wall meets, the nearest to the body first.
+///
+/// # Errors
+/// [`Stopped`] when it is no longer wanted.
+pub(crate) fn targets_met(frame: &Frame, position: usize, end: usize, stop: Stop) -> Result<Vec<Target>, Stopped> {
+    let member = &frame.members[position];
+    let fit = &member.ends[end];
+    let cut = cut_of(frame, member, fit, end);
+    Ok(met(&Table::of(&cut, cut.looked_at(), stop)?, fit))
+}
+
 /// The long point of an outer line. What decides between points that are equally far out knows no hand.
 pub(super) fn longest(line: &Line, cut: &Cut) -> LinePoint {
     // Of points this near to each other in the frame neither is the further one, mm.

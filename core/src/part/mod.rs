@@ -20,6 +20,7 @@ mod volume;
 
 pub use bends::{Bend, Bends};
 pub use cut::{Contact, Cut, Nearest, Row, Station, TubeEnd};
+pub(crate) use end::targets_met;
 pub use end::{Bevel, PartEnd};
 pub use hole::PartHole;
 pub use line::{Line, LinePoint, TOLERANCE};

@@ -12,6 +12,7 @@ mod joint;
 mod key;
 mod log;
 mod pack;
+mod resolve;
 mod restore;
 mod revoke_key;
 mod serve;
@@ -53,6 +54,9 @@ enum Command {
     Check(check::Options),
     /// Draw the pack of a design document as PDF.
     Pack(pack::Options),
+    /// Decide who runs through, who is mitred and who is fitted to whom where members meet, and write it into the document: exit 0 when
+    /// all is decided, 1 when something stands in the way.
+    Resolve(resolve::Options),
     /// Compute the end of one tube, or several, from JSON to JSON.
     Joint(joint::Options),
     /// Plan which bars to cut and how, from JSON to JSON.
@@ -122,6 +126,7 @@ pub fn run() -> ExitCode {
         Command::Demo(options) => demo::run(&options),
         Command::Check(options) => check::run(&options),
         Command::Pack(options) => pack::run(&options),
+        Command::Resolve(options) => resolve::run(&options),
         Command::Joint(options) => joint::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),
@@ -160,6 +165,11 @@ fn write_secret(path: &Path, text: &str) -> Result<(), Failure> {
         File::open(folder)?.sync_all()
     };
     write().map_err(|source| Failure::Unwritable { path: path.to_owned(), source })
+}
+
+/// Writes a file, in place of one that is there.
+fn write(path: &Path, text: &str) -> Result<(), Failure> {
+    std::fs::write(path, text).map_err(|source| Failure::Unwritable { path: path.to_owned(), source })
 }
 
 fn read(path: &Path) -> Result<String, Failure> {

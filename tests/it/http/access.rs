@@ -19,6 +19,7 @@ const TABLE: &[Row] = &[
     ("GET", "/readyz", EVERYONE),
     ("GET", "/v1/schemas/design", EVERYONE),
     ("POST", "/v1/joint", TOKEN),
+    ("POST", "/v1/resolutions", TOKEN),
     ("POST", "/v1/stock-plan", TOKEN),
     ("POST", "/v1/stock-plan/kits", SUPPLIER),
     ("POST", "/v1/joints/wrap", TOKEN),
@@ -165,7 +166,7 @@ fn body(method: &str, path: &str) -> Option<String> {
     let body = match (method, path) {
         ("POST", "/v1/designs") => json!({"id": "another", "name": "Another"}),
         ("PUT", "/v1/contact") => json!({"text": "kits@mail.example"}),
-        ("PUT", "/v1/designs/{design}/draft") => return Some(frame(910)),
+        ("PUT", "/v1/designs/{design}/draft") | ("POST", "/v1/resolutions") => return Some(frame(910)),
         ("POST", "/v1/designs/{design}/revisions") => json!({"change_note": "For a test.", "class": "optional"}),
         ("POST", path) if path.ends_with("/figures") => json!({"sha256": "0".repeat(64)}),
         ("POST", path) if path.ends_with("/withdrawal") || path.ends_with("/reinstatement") => {
@@ -369,6 +370,7 @@ fn a_wrong_token_is_no_token() {
 /// Operations that change nothing, though they are not called by GET.
 const COMPUTED: &[&str] = &[
     "/v1/joint",
+    "/v1/resolutions",
     "/v1/joints/wrap",
     "/v1/joints/wrap/svg",
     "/v1/joints/wrap/pdf",

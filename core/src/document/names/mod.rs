@@ -212,7 +212,7 @@ impl Referrer<'_> {
                 Some(EndCut::Sleeve(sleeve)) => {
                     self.target(sleeve.over.as_str(), &format!("{end}/sleeve/over"), true, false);
                 }
-                Some(EndCut::Square) | None => {}
+                Some(EndCut::Square | EndCut::RunOn(_)) | None => {}
             }
         }
     }

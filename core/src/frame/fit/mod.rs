@@ -9,6 +9,7 @@ use crate::document::{Design, EndCut, Finding, Findings, Name, other_hand};
 use crate::geometry::{Bounds, HalfSpace, Plate, Ray};
 use by_default::Neighbours;
 pub(crate) use inside::overlap;
+pub(crate) use planes::{AXES_MEET, DRAWN_NEAR, halving, meeting};
 use std::collections::BTreeMap;
 
 /// Fits the ends of every member.
@@ -26,7 +27,7 @@ pub(super) fn fit(design: &Design, frame: &mut Frame, findings: &mut Findings) {
             let is_opposite = frame.members[position].id != source.id.as_str();
             let context = Context { design, frame, known: &known, position, end, is_opposite };
             match explicit {
-                Some(EndCut::Square) => context.square(),
+                Some(EndCut::Square | EndCut::RunOn(_)) => context.square(),
                 Some(EndCut::Fitted { cope, mitre, face }) => {
                     let plane = match (mitre, face) {
                         (Some(mitre), _) => context.mitre(mitre, findings),

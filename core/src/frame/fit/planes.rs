@@ -12,6 +12,18 @@ const FLATTEST: f64 = 0.087;
 /// Outlines on the plane of a mitre further apart than this are reported, mm.
 const UNEQUAL: f64 = 0.05;
 
+/// Axes that pass each other by no more meet, mm (judgement): both ends keep a whole wall, and the weld closes the step.
+pub(crate) const AXES_MEET: f64 = 0.5;
+
+/// How far from where the axes meet an end may be drawn, mm (judgement).
+pub(crate) const DRAWN_NEAR: f64 = 10.0;
+
+/// Points no further apart are one, mm.
+const SAME_POINT: f64 = 1e-6;
+
+/// Axes that lean against each other by less are in line: where they meet is not known well. Sine of half a degree.
+const IN_LINE: f64 = 0.008_726_5;
+
 impl Context<'_> {
     pub(super) fn mitre(&self, mitre: &Mitre, findings: &mut Findings) -> Option<Plane> {
         let tip = tip(self.member(), self.end);
@@ -76,7 +88,6 @@ impl Context<'_> {
     /// and inner sides cross. For equal tubes it halves their angle.
     fn joining(&self, with: &str, findings: &mut Findings) -> Option<Plane> {
         let member = self.member();
-        let here = tip(member, self.end);
         let target = self.named(with)?;
         let Target::Member(position) = target else { return None };
         let partner = &self.frame.members[position];
@@ -85,52 +96,98 @@ impl Context<'_> {
             findings.push(Finding::error("mitre-apart", self.pointer(), message).about(about));
             None
         };
-        let shared =
-            (0..2).map(|end| (end, tip(partner, end))).find(|(_, tip)| tip.origin.distance(here.origin) < 0.01);
-        let Some((there_end, there)) = shared else {
+        let Some(there_end) = meeting_end(member, self.end, partner) else {
             return apart(format!(
                 "`{}` has no end at this point, so there is no angle to halve. Let both end at one point.",
                 partner.id
             ));
         };
-        let square = here.direction.cross(there.direction);
-        let Some(square) = square.try_normalize().filter(|_| square.length() > 1e-6) else {
-            // In line with each other: the joint is square.
-            if here.direction.dot(there.direction) < 0.0 {
-                let half_space = HalfSpace { point: here.origin, normal: -here.direction };
-                return Some(Plane { half_space, of: Some(target) });
-            }
+        let profiles = [member, partner].map(|member| self.frame.section(member).profile);
+        let Some(joint) = halving([(member, self.end), (partner, there_end)], profiles) else {
             return apart("Both tubes lie on one another here, so there is no angle to halve. Move one.".into());
         };
-        let extent = |member: &Member, end: usize, direction: DVec3| {
-            let profile = self.frame.section(member).profile;
-            let leg = if end == 0 { member.path.first() } else { member.path.last() };
-            let index = if end == 0 { member.index } else { member.path.carried(member.index) };
-            profile.extent([direction.dot(index), direction.dot(leg.direction.cross(index))])
-        };
-        // Both run away from the joint; the inside of the corner lies on the left of one and on the right of the other.
-        let (a, b) = (-here.direction, -there.direction);
-        let (left_of_a, right_of_b) = (square.cross(a), -square.cross(b));
-        let (h, k) = (extent(member, self.end, left_of_a), extent(partner, there_end, right_of_b));
-        // Where the inner sides `left_of_a . x = h` and `right_of_b . x = k` meet; the outer ones meet opposite.
-        let inner = a * ((k - h * left_of_a.dot(right_of_b)) / a.dot(right_of_b)) + left_of_a * h;
-        let normal = inner.cross(square).normalize();
-        let (deep, deep_there) = (extent(member, self.end, square), extent(partner, there_end, square));
-        let off = ((deep - deep_there).abs()).max(shape_apart(
-            self.frame.section(member).profile,
-            self.frame.section(partner).profile,
-            (h - k).abs(),
-        ));
-        if off > UNEQUAL {
+        if joint.off > UNEQUAL {
             let message = format!(
-                "{} and {} do not meet all round on the plane that joins them: their outlines lie up to {off:.1} mm apart there. Close the step with weld or a plate, or cope the smaller onto the larger.",
+                "{} and {} do not meet all round on the plane that joins them: their outlines lie up to {:.1} mm apart there. Close the step with weld or a plate, or cope the smaller onto the larger.",
                 self.frame.section(member).size(),
-                self.frame.section(partner).size()
+                self.frame.section(partner).size(),
+                joint.off
             );
             findings.push(Finding::warning("mitre-unequal", self.pointer(), message).about(about));
         }
-        Some(Plane { half_space: HalfSpace { point: here.origin, normal }, of: Some(target) })
+        Some(Plane { half_space: joint.plane, of: Some(target) })
     }
+}
+
+/// Which end of a partner meets an end: their axes do, near both drawn points.
+fn meeting_end(member: &Member, end: usize, partner: &Member) -> Option<usize> {
+    let here = tip(member, end);
+    let ends = [0, 1].map(|there_end| (there_end, tip(partner, there_end)));
+    let nearest =
+        ends.into_iter().min_by(|a, b| a.1.origin.distance(here.origin).total_cmp(&b.1.origin.distance(here.origin)));
+    let (there_end, there) = nearest?;
+    let (at, apart) = meeting(&here, &there);
+    let is_near = [here.origin, there.origin].iter().all(|drawn| drawn.distance(at) <= DRAWN_NEAR);
+    (apart <= AXES_MEET && is_near).then_some(there_end)
+}
+
+/// The point midway between two axes where they come nearest, and how far apart they lie there; of axes in line the point midway
+/// between their ends, and how far apart they run.
+pub(crate) fn meeting(here: &Ray, there: &Ray) -> (DVec3, f64) {
+    let between = there.origin - here.origin;
+    // What is drawn as one point is that point to the last digit.
+    if between.length() < SAME_POINT {
+        return (here.origin, 0.0);
+    }
+    let along = here.direction.dot(there.direction);
+    let square = here.direction.cross(there.direction).length_squared();
+    if square < IN_LINE * IN_LINE {
+        let apart = between.reject_from_normalized(here.direction).length();
+        return (here.origin.midpoint(there.origin), apart);
+    }
+    let (a, b) = (between.dot(here.direction), between.dot(there.direction));
+    let (s, t) = ((a - along * b) / square, (along * a - b) / square);
+    let (here, there) = (here.at(s), there.at(t));
+    (here.midpoint(there), here.distance(there))
+}
+
+/// How two ends are cut to each other.
+pub(crate) struct Joint {
+    /// The plane that joins their outlines.
+    pub(crate) plane: HalfSpace,
+    /// How far the outlines lie apart there, mm.
+    off: f64,
+}
+
+/// The plane on which two ends meet, its normal towards the body of the first; `None` where they lie on one another.
+pub(crate) fn halving(
+    [(member, end), (partner, there_end)]: [(&Member, usize); 2],
+    [profile, there_profile]: [Profile; 2],
+) -> Option<Joint> {
+    let (here, there) = (tip(member, end), tip(partner, there_end));
+    let (point, _) = meeting(&here, &there);
+    let square = here.direction.cross(there.direction);
+    let Some(square) = square.try_normalize().filter(|_| square.length() > 1e-6) else {
+        // In line with each other: the joint is square.
+        let plane = HalfSpace { point, normal: -here.direction };
+        return (here.direction.dot(there.direction) < 0.0).then_some(Joint { plane, off: 0.0 });
+    };
+    let extent = |member: &Member, end: usize, profile: Profile, direction: DVec3| {
+        let leg = if end == 0 { member.path.first() } else { member.path.last() };
+        let index = if end == 0 { member.index } else { member.path.carried(member.index) };
+        profile.extent([direction.dot(index), direction.dot(leg.direction.cross(index))])
+    };
+    // Both run away from the joint; the inside of the corner lies on the left of one and on the right of the other.
+    let (a, b) = (-here.direction, -there.direction);
+    let (left_of_a, right_of_b) = (square.cross(a), -square.cross(b));
+    let (h, k) = (extent(member, end, profile, left_of_a), extent(partner, there_end, there_profile, right_of_b));
+    // Where the inner sides `left_of_a . x = h` and `right_of_b . x = k` meet; the outer ones meet opposite.
+    let inner = a * ((k - h * left_of_a.dot(right_of_b)) / a.dot(right_of_b)) + left_of_a * h;
+    let normal = inner.cross(square).normalize();
+    let (deep, deep_there) = (extent(member, end, profile, square), extent(partner, there_end, there_profile, square));
+    let off = (deep - deep_there).abs().max(shape_apart(profile, there_profile, (h - k).abs()));
+    let normal = if normal.dot(here.direction) > 0.0 { -normal } else { normal };
+    Some(Joint { plane: HalfSpace { point, normal }, off })
 }
 
 /// How far two outlines of equal depth still differ: a round and a rectangular one at the corner, two of a kind by their widths.

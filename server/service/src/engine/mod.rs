@@ -8,6 +8,7 @@ use crate::metrics::Metrics;
 use crate::rules::request_identity::{self, RequestIdentity};
 use matchmark_core::document::{Finding, OneKit};
 use matchmark_core::joint;
+use matchmark_core::nodes::{self, Resolution};
 use matchmark_core::pack::{self, Issue, Pack, Recall, ViewWanted};
 use matchmark_core::part::Numbers;
 use matchmark_core::sheets::{Changes, Sheets, Wrap};
@@ -246,6 +247,11 @@ impl Engine {
     /// One end or several, JSON in and out.
     pub async fn joint(&self, text: String) -> Result<String, ServiceError> {
         self.run(move |stop| Ok(joint::solve_until(&text, stop)?)).await
+    }
+
+    /// A document with its open ends decided.
+    pub async fn resolution(&self, text: String) -> Result<Resolution, ServiceError> {
+        self.run(move |stop| Ok(nodes::resolve_until(&text, stop)?)).await
     }
 
     /// A stock plan. It is given up when the caller goes away.

@@ -8,6 +8,7 @@ mod design_file;
 mod drafts;
 mod drawings;
 mod figures;
+mod resolutions;
 mod review;
 mod revisions;
 mod saves;
@@ -70,6 +71,7 @@ pub fn operations() -> OpenApiRouter<App> {
         .routes(routes!(drawings::svg))
         .routes(routes!(solids::step))
         .routes(routes!(cope_cases::solve))
+        .routes(routes!(resolutions::resolve))
         .routes(routes!(described_joints::wrap))
         .routes(routes!(described_joints::svg))
         .routes(routes!(described_joints::pdf))
