@@ -95,7 +95,8 @@ fn faults(expected: &Value, report: &Report) -> Vec<String> {
         if onto.iter().any(|target| !answer.onto.iter().any(|name| target == name)) {
             faults.push(format!("{id}: onto {:?} instead of {onto:?}", answer.onto));
         }
-        if end["partner"].as_str().is_some_and(|partner| answer.partner.as_deref().is_some_and(|name| name != partner)) {
+        if end["partner"].as_str().is_some_and(|partner| answer.partner.as_deref().is_some_and(|name| name != partner))
+        {
             faults.push(format!("{id}: partner {:?}", answer.partner));
         }
         let is_near = |a: Option<f64>, b: Option<f64>| match (a, b) {
@@ -274,7 +275,10 @@ fn the_answer_is_added_to_the_text_and_stays() {
     let resolution = resolve(text);
     let written = resolution.document.unwrap();
     let wanted = text
-        .replace(r#""to": [300, 0, 0]}"#, r#""to": [300, 0, 0], "ends": {"from": {"mitre": {"with": "b"}}, "to": "square"}}"#)
+        .replace(
+            r#""to": [300, 0, 0]}"#,
+            r#""to": [300, 0, 0], "ends": {"from": {"mitre": {"with": "b"}}, "to": "square"}}"#,
+        )
         .replace(r#"{"to": "square"}"#, r#"{"to": "square", "from": {"mitre": {"with": "a"}}}"#)
         .replace(
             r#""note": "Upright."}"#,
@@ -289,9 +293,7 @@ fn the_answer_is_added_to_the_text_and_stays() {
 /// A tube that is listed first and fitted to two larger ones moves behind them, and nothing else moves.
 #[test]
 fn a_member_moves_behind_what_it_is_fitted_to() {
-    let tube = |id: &str, section: &str, to: Vector| {
-        json!({"id": id, "section": section, "from": [0, 0, 0], "to": to, "ends": {"to": "square"}})
-    };
+    let tube = |id: &str, section: &str, to: Vector| json!({"id": id, "section": section, "from": [0, 0, 0], "to": to, "ends": {"to": "square"}});
     let frame = document(json!({"members": [
         {"id": "other", "section": "brace", "from": [900, 0, 0], "to": [900, 300, 0]},
         tube("small", "brace", [300.0, 0.0, 0.0]),
@@ -300,7 +302,8 @@ fn a_member_moves_behind_what_it_is_fitted_to() {
     ]}));
     let resolution = resolve(&frame.to_string());
     let written: Value = serde_json::from_str(&resolution.document.unwrap()).unwrap();
-    let ids: Vec<&str> = written["members"].as_array().unwrap().iter().map(|member| member["id"].as_str().unwrap()).collect();
+    let ids: Vec<&str> =
+        written["members"].as_array().unwrap().iter().map(|member| member["id"].as_str().unwrap()).collect();
     assert_eq!(ids, ["other", "one", "two", "small"]);
     assert_eq!(written["members"][3]["ends"]["from"], json!({"cope": ["one", "two"]}));
     assert!(resolution.findings.iter().any(|finding| finding.code == "order-of-placing"));
@@ -360,9 +363,6 @@ fn hands_are_decided_together() {
     }));
     let written: Value = serde_json::from_str(&resolve(&frame.to_string()).document.unwrap()).unwrap();
     assert_eq!(written["members"][0]["ends"]["from"], json!({"mitre": {"with": "a.R"}}));
-    assert_eq!(
-        written["members"][1]["ends"]["from"],
-        json!({"cope": ["a.L"], "mitre": {"normal": [0, 1, 0]}})
-    );
+    assert_eq!(written["members"][1]["ends"]["from"], json!({"cope": ["a.L"], "mitre": {"normal": [0, 1, 0]}}));
     assert_eq!(crate::document::codes(&written), Vec::<String>::new());
 }

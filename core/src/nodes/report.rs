@@ -91,7 +91,9 @@ pub(super) fn report(frame: &Frame, settled: &Settled, made: Option<&Made>, foun
     for (node, outcome) in &settled.nodes {
         let decided: BTreeMap<EndAt, &Decided> = outcome.decided.iter().map(|decided| (decided.at, decided)).collect();
         for end in &node.ends {
-            listed.insert(end.at);
+            if !outcome.is_refused() || !end.is_open() {
+                listed.insert(end.at);
+            }
             report.ends.push(reporter.end(end.at, decided.get(&end.at).copied(), outcome.is_refused()));
         }
         report.nodes.push(ReportedNode {
@@ -224,7 +226,12 @@ impl Reporter<'_> {
             _ => return None,
         };
         let member = finding.members.first()?;
-        let is_listed = listed.iter().any(|at| self.frame.members[at.0].id == *member);
+        let is_end = |end: &EndAt| {
+            finding.pointer == format!("/members/{}", self.frame.members[end.0].source)
+                && self.frame.members[end.0].id == *member
+                && finding.message.contains(&format!("{} end of", ["first", "last"][end.1]))
+        };
+        let is_listed = listed.iter().any(is_end);
         is_listed.then(|| ReportedFinding {
             code: code.to_owned(),
             ends: vec![member.clone()],

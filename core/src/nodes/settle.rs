@@ -13,8 +13,8 @@ use crate::{Stop, Stopped};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// How often circles are looked for anew.
-const MOST_ROUNDS: usize = 8;
+/// Most members that a finding about a circle names.
+const MOST_NAMED: usize = 8;
 
 /// All that is decided.
 pub(super) struct Settled {
@@ -136,7 +136,8 @@ impl House<'_> {
     fn order(&self, outcomes: &mut [Outcome]) -> Result<(Vec<usize>, Vec<Told>), Stopped> {
         let mut plain: BTreeSet<usize> = BTreeSet::new();
         let mut told = Vec::new();
-        for _ in 0..MOST_ROUNDS {
+        // Each round decides more nodes by plain build order, or leaves more of them open.
+        loop {
             let edges = self.edges(outcomes);
             let circle = match placed(self.design.members.len(), &edges.iter().map(|(edge, _)| *edge).collect()) {
                 Ok(order) => return Ok((order, told)),
@@ -149,20 +150,23 @@ impl House<'_> {
                 edges.iter().filter(|(edge, _)| turns_back(edge)).filter_map(|(_, node)| *node).collect();
             let again: Vec<usize> = nodes.difference(&plain).copied().collect();
             if again.is_empty() {
-                let source = |member: &usize| circle.contains(&self.frame.members[*member].source);
-                let members: Vec<Target> =
-                    (0..self.frame.members.len()).filter(source).map(Target::Member).take(8).collect();
-                told.push(Teller(self.frame).in_a_circle(&members));
+                told.push(Teller(self.frame).in_a_circle(&self.on(&circle)));
                 // Without a decision their ends stay as the document has them.
                 for node in nodes {
                     outcomes[node].decided.clear();
                 }
                 continue;
             }
+            told.push(Teller(self.frame).by_build_order(&self.on(&circle)));
             self.decide(&again, Order::First, outcomes)?;
             plain.extend(again);
         }
-        Ok(((0..self.design.members.len()).collect(), told))
+    }
+
+    /// The members of a circle, as many as can be named.
+    fn on(&self, circle: &BTreeSet<usize>) -> Vec<Target> {
+        let is_on = |member: &usize| circle.contains(&self.frame.members[*member].source);
+        (0..self.frame.members.len()).filter(is_on).map(Target::Member).take(MOST_NAMED).collect()
     }
 
     /// Who must come before whom, and at which node that was decided.

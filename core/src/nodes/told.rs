@@ -115,6 +115,14 @@ impl Teller<'_> {
         Told { code: "order-against-size", severity: Severity::Error, about: members.to_vec(), message }
     }
 
+    pub(super) fn by_build_order(&self, members: &[Target]) -> Told {
+        let message = format!(
+            "The usual choice would fit {} to one another in a circle, so plain build order decides where they meet. Write an end cut of your own where you want it otherwise.",
+            self.names(members)
+        );
+        Told { code: "order-of-placing", severity: Severity::Information, about: members.to_vec(), message }
+    }
+
     pub(super) fn order_of_placing(&self, member: Target, after: Target) -> Told {
         let message = format!(
             "{} is fitted to {} and now comes after it in the build order. List them so if nothing else decides.",
