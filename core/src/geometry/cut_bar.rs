@@ -2,7 +2,7 @@
 
 use super::cylinder::CylinderView;
 use super::view::{Least, Sees, Sight, View};
-use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH, Way};
+use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH, Way, least_place};
 use std::sync::Arc;
 
 /// A straight bar less what its ends lost.
@@ -16,10 +16,14 @@ pub struct CutBar {
     pub copes: [Option<Cope>; 2],
 }
 
+/// A line that passes by no more than this ends beside what it passes, mm: it touches (`part::TOUCHES`).
+const BESIDE: f64 = 0.05;
+
 /// What stood in the way when the end of a bar was coped: the bar's lines end where they come upon it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cope {
-    /// The bar's lines, from the drawn end of its axis out of the body; a line that comes upon nothing ends beside that.
+    /// The bar's lines, from the drawn end of its axis out of the body; a line that only touches ends beside that, and one that
+    /// passes by runs on.
     pub lines: Beam,
     /// How far inside the body the lines begin, mm.
     pub back: f64,
@@ -50,6 +54,19 @@ impl Obstacle {
         &self.piece
     }
 
+    /// True when a ray from `back` inside the body on passes it by more than touches.
+    fn is_passed(&self, ray: &Ray, back: f64) -> bool {
+        if let Piece::Cylinder(bar) = &self.piece
+            && let Some(by) = bar.beside(ray)
+        {
+            return by > BESIDE;
+        }
+        let ball = self.piece.ball();
+        let reach = ball.map_or(0.0, |(centre, radius)| (centre - ray.origin).dot(ray.direction) + radius);
+        let nearest = least_place(-back, reach.max(0.0), 1e-3, |s| self.piece.away(ray.at(s)));
+        self.piece.away(ray.at(nearest)) > BESIDE
+    }
+
     /// Where the line through a place of the bar's section comes upon it, looked for from `back` inside the body on.
     #[must_use]
     pub fn first(&self, place: [f64; 2], back: f64) -> Option<f64> {
@@ -77,7 +94,13 @@ impl Cope {
             }
             is_met = true;
         }
-        is_met || s <= TOUCH
+        is_met || s <= TOUCH || self.passes_by(place)
+    }
+
+    /// True when a line passes everything by more than touches, so that nothing ends it.
+    fn passes_by(&self, place: [f64; 2]) -> bool {
+        let ray = self.lines.ray(place);
+        self.obstacles.iter().all(|obstacle| obstacle.is_passed(&ray, self.back))
     }
 
     /// How far a point lies past the place where the line through it ends, mm; negative before it.
@@ -87,7 +110,11 @@ impl Cope {
             return s - self.least;
         }
         let firsts = self.obstacles.iter().filter_map(|obstacle| obstacle.first(place, self.back));
-        s - firsts.reduce(f64::min).unwrap_or(0.0)
+        match firsts.reduce(f64::min) {
+            Some(first) => s - first,
+            None if self.passes_by(place) => f64::NEG_INFINITY,
+            None => s,
+        }
     }
 }
 

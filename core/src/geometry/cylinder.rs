@@ -19,6 +19,18 @@ pub struct Cylinder {
 }
 
 impl Cylinder {
+    /// How far a whole line passes beside it, mm; `None` where one of its ends lies nearer, or the line runs along it.
+    pub(super) fn beside(&self, line: &Ray) -> Option<f64> {
+        let start = line.origin - self.point;
+        let (across, along) = (line.direction.reject_from_normalized(self.axis), start.dot(self.axis));
+        let off = start - self.axis * along;
+        let square = across.length_squared();
+        let s = -off.dot(across) / square;
+        let at = along + s * line.direction.dot(self.axis);
+        let is_beside = square > 1e-12 && self.length.is_none_or(|length| (0.0..=length).contains(&at));
+        is_beside.then(|| (off + across * s).length() - self.radius)
+    }
+
     /// Where the ray is inside; `None` when it passes by.
     ///
     /// Formula: with `w` and `d` the parts of `origin - point` and `direction` square to the axis,

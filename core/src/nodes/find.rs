@@ -1,6 +1,6 @@
 //! Which ends meet, and what stands there: nodes.
 
-use super::end::{End, EndAt};
+use super::end::{End, EndAt, Given};
 use super::limits::{LANDS, REACH, SHORT};
 use crate::document::Design;
 use crate::frame::fit::{bounds, plate_bounds};
@@ -57,7 +57,7 @@ pub(super) fn ends(design: &Design, frame: &Frame) -> Vec<End> {
 /// All nodes with an open end, in build order of their first ends.
 pub(super) fn nodes(frame: &Frame, ends: &[End]) -> Vec<Node> {
     let groups: Vec<Vec<End>> = groups(ends).into_iter().filter(|group| group.iter().any(End::is_open)).collect();
-    let around = Around::of(frame);
+    let around = Around::of(frame, ends);
     let met: Vec<Vec<(EndAt, Vec<Meets>)>> = groups
         .par_iter()
         .map(|group| {
@@ -113,8 +113,11 @@ struct Around<'a> {
 }
 
 impl<'a> Around<'a> {
-    fn of(frame: &'a Frame) -> Self {
-        let members = frame.members.iter().enumerate().map(|(at, member)| (Target::Member(at), bounds(frame, member)));
+    fn of(frame: &'a Frame, ends: &[End]) -> Self {
+        // What sits inside or over another tube is met by way of that.
+        let is_inside = |member: usize| ends[2 * member..2 * member + 2].iter().any(|end| end.given == Given::Inside);
+        let members = frame.members.iter().enumerate().filter(|(at, _)| !is_inside(*at));
+        let members = members.map(|(at, member)| (Target::Member(at), bounds(frame, member)));
         let plates =
             frame.plates.iter().enumerate().map(|(at, placed)| (Target::Plate(at), plate_bounds(&placed.plate)));
         let (targets, boxes): (Vec<Target>, Vec<Bounds>) = members.chain(plates).unzip();
@@ -173,12 +176,15 @@ impl<'a> Around<'a> {
             let Some(end) = node.end(*at).copied() else { continue };
             let mut beside = Vec::new();
             for meets in met.iter().filter(|meets| meets.short <= LANDS) {
-                match self.nearby(&end, meets.target, met_by, all) {
-                    Some(other) if is_fitted_to(self.frame, other, end.member()) => {}
-                    Some(other) if !other.is_open() || other.placed_before(&end).is_lt() => beside.push(meets.target),
-                    Some(_) => {}
-                    None if meets.by_axis => node.passing.push(meets.target),
-                    None => beside.push(meets.target),
+                // Of two that come upon one another, the one that is placed first stands.
+                let stands = self.nearby(&end, meets.target, met_by, all).is_none_or(|other| {
+                    let is_before = !other.is_open() || other.placed_before(&end).is_lt();
+                    is_before && !is_fitted_to(self.frame, other, end.member())
+                });
+                match (stands, meets.by_axis) {
+                    (true, true) => node.passing.push(meets.target),
+                    (true, false) => beside.push(meets.target),
+                    (false, _) => {}
                 }
             }
             node.beside.insert(*at, beside);

@@ -26,7 +26,7 @@ impl Hands {
             let near =
                 (0..27).filter_map(|step| cells.get(&[x + step % 3 - 1, y + step / 3 % 3 - 1, z + step / 9 - 1]));
             let alike = |other: &&&End| {
-                frame.members[other.at.0].section == frame.members[end.at.0].section
+                other.profile == end.profile
                     && other.given == end.given
                     && other.tip.origin.distance(at) <= HANDS
                     && other.tip.direction.distance(out) <= HANDS_TURNED

@@ -21,6 +21,10 @@ impl Rules<'_> {
             return none;
         }
         let open: Vec<End> = self.node.ends.iter().filter(|end| end.is_open()).copied().collect();
+        // An end alone is fitted to what it only grazes.
+        if let ([_], false) = (&self.node.ends[..], self.stands_alone()) {
+            return none;
+        }
         let largest = open.iter().map(End::size).fold(0.0, f64::max);
         let stands = self.node.ends.iter().filter(|end| end.given == Given::Standing);
         if stands.into_iter().any(|end| end.size() >= largest - EQUAL) {

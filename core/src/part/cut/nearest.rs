@@ -1,13 +1,19 @@
 //! How near a generator comes to what it does not meet.
 
 use super::Cut;
-use crate::geometry::{Cylinder, Piece, Ray, TorusSector, least_place};
+use crate::geometry::{Cylinder, Piece, Ray, TorusSector, crossing, least_place};
 
 /// Places tried along a generator where a piece may be nearest twice.
 const TRIED: u32 = 64;
 
 /// How exactly the nearest place along a generator is found, mm: the distance is exact to the square of this.
 const RESOLVED: f64 = 1e-5;
+
+/// Distances that differ by less are equal along a ray, mm.
+const LEVEL: f64 = 1e-8;
+
+/// How far back from the nearest place a ray is looked at for being as near there, mm.
+const TRIED_BACK: f64 = 0.01;
 
 /// Where a generator comes nearest to a target.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -77,7 +83,14 @@ fn searched(piece: &Piece, ray: &Ray, [from, to]: [f64; 2]) -> Option<(f64, f64)
         _ => around_least([from, to], &away, &|_| f64::NEG_INFINITY),
     };
     let s = least_place(left, right, RESOLVED, away);
-    Some((s, away(s)))
+    let by = away(s);
+    // A ray that runs along a flat face is as near for a while: it comes upon the piece where that begins.
+    let is_level = |s: f64| away(s) <= by + LEVEL;
+    if piece.is_convex() && s - TRIED_BACK > from && is_level(s - TRIED_BACK) {
+        let begins = crossing([(from, away(from) - by - LEVEL), (s, -LEVEL)], RESOLVED, |s| away(s) - by - LEVEL);
+        return Some((begins, by));
+    }
+    Some((s, by))
 }
 
 /// The nearest place to the side of a round bar; `None` where an end is nearer, or where the bar was cut off there.
