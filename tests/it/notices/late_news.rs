@@ -172,6 +172,8 @@ fn a_mandatory_change_is_said_before_its_notice_comes() {
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Ask the supplier first: revision C has a change that is mandatory"), "{words}");
+    let scanned = Browser::at(&kit.server).get(&format!("/P/{}", kit.code(1)));
+    scanned.says("Not yet: read what comes first").says_nothing_of("Notice first");
     let notice = json!({"from": "B", "to": "C", "class": "mandatory", "text": "Make the foot anew."});
     kit.server.post("/v1/designs/frame/notices", &kit.publisher, &notice).expect(201);
     assert!(kit.stands(1).1.starts_with("Do notice 1 first"));
@@ -225,12 +227,15 @@ fn a_recall_comes_before_every_download_whatever_revision_the_kit_has_now() {
     let problem = kit.server.get(pack, &kit.builder).problem(409, "stop-sheet-first");
     assert!(problem["detail"].as_str().unwrap().contains("Revision B is recalled"), "{problem}");
     kit.server.post("/v1/kits/K-1/packs", &kit.builder, &json!({})).problem(409, "stop-sheet-first");
-    // The headline is "Notice first" for whatever comes first: the sentence says what.
+    // The headline is the same for whatever comes first: the sentence says what.
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Stop sheet first: revision B was recalled"), "{words}");
     let page = Browser::with_token(&kit.server, &kit.builder);
     page.get("/kits/K-1").says("Revision B was recalled").says_nothing_of("Download pack");
+    for shown in [page.get("/kits/K-1"), page.get(&format!("/P/{}", kit.code(1)))] {
+        assert!(!shown.text.to_lowercase().contains("notice first"), "there is no notice: {}", shown.text);
+    }
     kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);
     kit.server.get(pack, &kit.builder).expect(200);
     page.get("/kits/K-1").says("Download pack 1");

@@ -4,3 +4,4 @@ mod deliveries;
 mod late_news;
 mod raising;
 mod rework_done;
+mod rework_measured;

@@ -1,6 +1,7 @@
 //! The pack as a whole: bytes, pages, catalog, and that nothing on a page stands on anything else.
 
 mod about;
+mod counting;
 mod delta;
 mod frames;
 mod inches;

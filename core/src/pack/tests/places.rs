@@ -1,10 +1,11 @@
 //! Where a check is measured, in words that a builder can follow, and on which page what a step names is found.
 
 use super::{demo_sheets, document};
-use crate::pack::fixture::issue;
+use crate::pack::fixture::{issue, reckoned_sheets};
 use crate::pack::*;
 use crate::render::Page;
 use crate::sheets::StepKind;
+use std::collections::BTreeSet;
 
 /// The number on the page of a title, in all packs of the fixture.
 fn number(page: &Page) -> usize {
@@ -62,4 +63,19 @@ fn a_step_names_the_pages_of_its_checks_and_wraps() {
         }
     }
     assert!(checks >= 2 && trims == 8, "{checks} {trims}");
+}
+
+/// A builder who reads a figure must know which of two dimensions it is of.
+#[test]
+fn no_two_check_dimensions_of_a_frame_have_the_same_name_or_the_same_words() {
+    let ([first, second], _) = super::demo_revisions();
+    for sheets in [first, second, super::measured_sheets(), reckoned_sheets()] {
+        assert!(sheets.checks.len() > 3);
+        let (mut names, mut said) = (BTreeSet::new(), BTreeSet::new());
+        for check in &sheets.checks {
+            assert!(names.insert(check.name.clone()), "{}", check.name);
+            let words = say::check(check);
+            assert!(said.insert(words.clone()), "{}: {words}", check.name);
+        }
+    }
 }
