@@ -16,7 +16,7 @@ pub mod say;
 mod tests;
 
 pub use hands::Hands;
-pub use issue::{Issue, KitFact, Notice, NoticeClass, PageBefore, Recall, Seal, Since, Status};
+pub use issue::{DoneBy, Issue, KitFact, Notice, NoticeClass, PageBefore, Recall, Seal, Since, Status};
 pub use kinds::changes::{KeptInPart, KeptPages};
 pub use kinds::drawings::alone::ViewWanted;
 pub use manifest::{Manifest, ManifestPage};

@@ -1,7 +1,8 @@
 //! The cover: what the pack is, what is in it, and how not to get hurt.
 use super::changes::counts;
-use super::notices::{class, lines};
+use super::notices::lines;
 use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
+use crate::pack::layout::counting::Counting;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -116,7 +117,7 @@ fn told(flow: &mut Flow, furniture: Furniture) {
         flow.fact(say.caption_recall(), &say.recalled(&recall.revision));
     }
     for notice in &issue.notices {
-        let (number, class) = (notice.number, class(notice, &furniture.words.notices));
+        let (number, class) = (notice.number, furniture.figures().notice_class(notice.class));
         let words = match &notice.done {
             _ if notice.is_stopped => say.notice_stopped(number, class, &notice.to),
             Some(day) => say.notice_done(number, class, day),
@@ -128,7 +129,8 @@ fn told(flow: &mut Flow, furniture: Furniture) {
 
 /// What changed since the pack before, and what of that stays valid.
 fn changed(flow: &mut Flow, since: &Since, furniture: Furniture) {
-    let (say, counts) = (&furniture.words.cover, counts(&since.changes, &furniture.words.changes));
+    let say = &furniture.words.cover;
+    let counts = counts(&Counting::of(since, furniture), &furniture.words.changes);
     let (changed, valid) = match Before::of(since) {
         Before::Revision(revision) => (say.since_revision(revision, counts), say.keep_of_revision(revision)),
         Before::Pack(pack, revision) => (say.since_pack(pack, revision, counts), say.keep_of_pack(pack, revision)),
@@ -145,8 +147,7 @@ fn changed(flow: &mut Flow, since: &Since, furniture: Furniture) {
 
 /// What is said in place of a number that only a service gives.
 fn unnumbered(issue: &Issue, say: &Cover) -> String {
-    let notice = issue.seal.as_ref().and_then(|seal| seal.notice);
-    match (issue.status, notice) {
+    match (issue.status, issue.notice()) {
         (Status::Draft, _) => say.not_issued().to_owned(),
         (Status::Issued, Some(number)) => say.pages_of_notice(number),
         (Status::Issued, None) => say.no_service().to_owned(),

@@ -6,9 +6,8 @@ use super::cover::contents_of;
 use crate::drawing::{Area, Path, Pen, Text};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, Notice, NoticeClass, RenderError, Since};
+use crate::pack::{Content, Notice, RenderError, Since};
 use crate::sheets::{ChangeKind, PartChange, Sheets};
-use crate::words::groups::notices::Notices;
 
 /// Size of the boxes in which the builder signs, mm.
 const DATE: f64 = 34.0;
@@ -36,18 +35,10 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     Ok(contents_of(flow, title))
 }
 
-/// How much a notice matters, in a word.
-pub(super) fn class(notice: &Notice, say: &Notices) -> &'static str {
-    match notice.class {
-        NoticeClass::Mandatory => say.mandatory(),
-        NoticeClass::Recommended => say.recommended(),
-        NoticeClass::Optional => say.optional(),
-    }
-}
-
 fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture) {
     let (Notice { number, date, from, to, .. }, say) = (notice, &furniture.words.notices);
-    flow.heading(&say.heading(number, class(notice, say), date, from, to));
+    let class = furniture.figures().notice_class(notice.class);
+    flow.heading(&say.heading(number, class, date, from, to));
     for line in lines(&notice.text) {
         flow.paragraph(&line);
     }
@@ -64,9 +55,9 @@ fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture
         Some(_) => flow.paragraph(&say.pack_lacks_change(revision, to)),
     }
     if let Some(work) = notice.work.as_ref().filter(|_| !is_listed) {
+        which_counts(flow, notice, furniture);
         if !sheets.measured.is_empty() {
-            let has_list = furniture.issue.since.is_some();
-            flow.paragraph(if has_list { say.measured_and_listed() } else { say.measured() });
+            flow.paragraph(say.measured());
         }
         write_changes(flow, work, furniture.content_area());
     }
@@ -76,7 +67,8 @@ fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture
 fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
     let (Notice { number, from, to, .. }, say) = (notice, &furniture.words.notices);
     let day = notice.done.as_deref().unwrap_or_default();
-    flow.heading(&say.heading_done(number, class(notice, say), from, to, day));
+    let class = furniture.figures().notice_class(notice.class);
+    flow.heading(&say.heading_done(number, class, from, to, day));
     for line in lines(&notice.text) {
         flow.paragraph(&line);
     }
@@ -84,9 +76,18 @@ fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
         flow.paragraph(&say.stop_the_parts(to));
     }
     flow.paragraph(&say.was_done(&furniture.issue.revision));
+    which_counts(flow, notice, furniture);
     match &notice.work {
         Some(work) => write_changes(flow, work, furniture.content_area()),
         None => flow.paragraph(say.parts_are_unknown()),
+    }
+}
+
+/// Which of two lists counts, where both name something.
+fn which_counts(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
+    let say = &furniture.words.notices;
+    if furniture.issue.since.as_ref().is_some_and(|since| notice.names_some_of(&since.changes)) {
+        flow.paragraph(if notice.counts() { say.notice_counts() } else { say.list_counts() });
     }
 }
 

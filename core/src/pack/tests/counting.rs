@@ -11,8 +11,7 @@ fn moved_back(sheets: &Sheets, changes: &Changes, back: Changes, change: impl Fn
     let mut issue = told(issue(Paper::A4, Status::Issued));
     issue.revision = "A".to_owned();
     let pack_number = "2".to_owned();
-    issue.since =
-        Some(Since { revision: "B".to_owned(), pack_number, changes: back, only: false, pages: Vec::new() });
+    issue.since = Some(Since { revision: "B".to_owned(), pack_number, changes: back, only: false, pages: Vec::new() });
     issue.recalls.clear();
     issue.notices.truncate(1);
     issue.notices[0].work = Some(changes.clone());
@@ -112,8 +111,14 @@ fn a_check_dimension_that_a_notice_changes_is_marked_wherever_it_stands() {
     assert!(fit_up.contains("harness_height: do not go by its figure: read notice 1 first, it changes it"), "{fit_up}");
     assert!(!fit_up.contains("sill_diagonal: do not"), "{fit_up}");
     let height = old.checks.iter().find(|check| check.name == "harness_height").expect("the demo has it").nominal;
-    let views: String = open.pages.iter().filter(|page| page.title == "Frame, three views").flat_map(|page| page.drawing.texts()).map(|text| format!("{}|", text.content)).collect();
-    assert!(views.contains(&format!("|{height} (notice 1)|")), "{views}");
+    let views: String = open
+        .pages
+        .iter()
+        .filter(|page| page.title == "Frame, three views")
+        .flat_map(|page| page.drawing.texts())
+        .map(|text| format!("{}|", text.content))
+        .collect();
+    assert!(views.contains(&format!("|{height}, notice 1|")), "{views}");
     let done = moved_back(&old, &changes, back(), |notice| notice.done = Some("2026-11-24".to_owned()));
     let marked = "do not go by this figure: notice 1, which is done, changed it; go by the pages of that";
     assert_eq!(words(&done, "Check dimensions").matches(marked).count(), there);
@@ -138,7 +143,7 @@ fn new_parts_are_said_to_be_new_since_the_revision_before_and_no_more() {
     for never in ["in no pack before", "New in this revision", "the old kit"] {
         assert!(!list.contains(never), "{never}: {list}");
     }
-    let wanted = "The revision before has none of these. Where an earlier pack of this kit had a part of the same number, without /M, and you still have that part, use it.";
+    let wanted = "The revision before has none of these. One of the same number from an earlier pack of this kit serves, if the number has no /M and no notice or recall is against it.";
     assert!(list.contains(wanted), "{list}");
 }
 

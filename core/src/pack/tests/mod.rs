@@ -65,9 +65,12 @@ fn told(issue: Issue) -> Issue {
             .to_owned(),
         remedies: "New stays and new wraps, at no cost.".to_owned(),
     };
+    let mut of_bar = changes.clone();
+    of_bar.parts.retain(|part| part.member == "harness_bar");
+    of_bar.checks.retain(|check| check.name == "harness_height");
     Issue {
         since: Some(since),
-        notices: vec![notice(1, false, Some(changes.clone())), notice(2, true, Some(changes)), notice(3, false, None)],
+        notices: vec![notice(1, false, Some(of_bar)), notice(2, true, Some(changes)), notice(3, false, None)],
         recalls: vec![recall],
         ..issue
     }

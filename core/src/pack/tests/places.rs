@@ -65,11 +65,32 @@ fn a_step_names_the_pages_of_its_checks_and_wraps() {
     assert!(checks >= 2 && trims == 8, "{checks} {trims}");
 }
 
+/// A hoop with two bars across: both diagonals between them run from the one bar to the other, on one side of one hoop.
+fn hoop_with_two_bars() -> Sheets {
+    let document = r#"{
+        "format": "matchmark-design/1",
+        "name": "Hoop",
+        "materials": {"cds": {"name": "cold drawn seamless", "density": 7850}},
+        "sections": {
+            "hoop": {"round": {"od": 45, "wall": 2.5}, "material": "cds"},
+            "bar": {"round": {"od": 38, "wall": 2.5}, "material": "cds"}
+        },
+        "points": {"foot.L": [0, 400, 0], "top.L": [0, 400, 1000], "low.L": [0, 400, 300], "high.L": [0, 400, 700]},
+        "members": [
+            {"id": "hoop", "section": "hoop", "path": ["foot.L", "top.L", "top.R", "foot.R"], "radius": 150, "ends": {"from": "square", "to": "square"}},
+            {"id": "bar_low", "section": "bar", "from": "low.L", "to": "low.R"},
+            {"id": "bar_high", "section": "bar", "from": "high.L", "to": "high.R"}
+        ]
+    }"#;
+    let evaluation = crate::evaluate(document);
+    evaluation.sheets.unwrap_or_else(|| panic!("{:?}", evaluation.findings))
+}
+
 /// A builder who reads a figure must know which of two dimensions it is of.
 #[test]
 fn no_two_check_dimensions_of_a_frame_have_the_same_name_or_the_same_words() {
     let ([first, second], _) = super::demo_revisions();
-    for sheets in [first, second, super::measured_sheets(), reckoned_sheets()] {
+    for sheets in [first, second, super::measured_sheets(), reckoned_sheets(), hoop_with_two_bars()] {
         assert!(sheets.checks.len() > 3);
         let (mut names, mut said) = (BTreeSet::new(), BTreeSet::new());
         for check in &sheets.checks {

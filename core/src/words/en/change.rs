@@ -3,7 +3,7 @@
 use crate::words::groups::change::Change;
 
 pub(in crate::words) static WORDS: Change = Change {
-    added: "New in this revision: the old kit has no such part.",
+    added: "The revision before has no such part.",
     removed: "No longer used.",
     tube_elsewhere: "The same part in another place: keep it, and fit it to the new measures.",
     plate_elsewhere: "The same plate in another place: keep it, and fit it to the new measures.",

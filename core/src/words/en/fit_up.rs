@@ -29,8 +29,8 @@ pub(in crate::words) static WORDS: FitUp = FitUp {
     end_over: "{end} end: {meets}, {depth} over it; at x {x}, y {y}, z {z}",
     trimmed_before: "trimmed at step {step}",
     still_longer: "still {length} longer, trimmed at step {step}",
-    measured: "Measured, {gauge}: {length} ({nominal} as designed). This pack is fitted to that: measure it again only to see that nothing moved",
-    measured_on: "Measured, {gauge}: {length} ({nominal} as designed, told on {day}). This pack is fitted to that: measure it again only to see that nothing moved",
+    measured: "Measured, {gauge}: {length} ({nominal} as designed). These pages are fitted to that: measure it again only to see that nothing moved",
+    measured_on: "Measured, {gauge}: {length} ({nominal} as designed, told on {day}). These pages are fitted to that: measure it again only to see that nothing moved",
     measure: "Measure and send in, {gauge}: {what}; {nominal} as designed, {least} to {most} {unit} can be taken into account",
 }
 .checked();

@@ -4,7 +4,7 @@ use crate::words::groups::page::Page;
 
 pub(in crate::words) static WORDS: Page = Page {
     draft_mark: "DRAFT, NOT FOR CUTTING",
-    rule_of_changes: "Changes only: of the pack before, only what \"What changed\" lists stays valid.",
+    rule_of_changes: "Changes only: of the pages from before, only what \"What changed\" lists stays valid.",
     rule: "Pages of different revisions must not be mixed.",
     not_signed: "not signed:",
     no_code: "no code",

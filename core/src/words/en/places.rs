@@ -4,6 +4,7 @@ use crate::words::groups::places::Places;
 
 pub(in crate::words) static WORDS: Places = Places {
     between: "{what}: from {from} to {to}",
+    with_end: "the {end} end of {part}",
     distance: "distance",
     distance_along: "distance along {axis}",
     spread: "spread, end to end",

@@ -13,7 +13,7 @@ pub(in crate::words) static WORDS: Plates = Plates {
     put_at: "its zero point at x {x}, y {y}, z {z}, on the face turned away on its template",
     template_looks: "the face shown on its template looks {up}, what is right there points {right}",
     template_here: "template: page \"{page}\"",
-    template_before: "template: page \"{page}\" of the pack before",
+    template_before: "template: page \"{page}\" of those that you keep",
     template_of_other_hand: "template: page \"{page}\" of the pack of the other hand",
     not_true_scale: "NOT AT TRUE SCALE, dimensions only: this plate would take more than {most} sheets of this paper and is drawn at about 1:{reduction}. Do not use the drawing as a template; ask for one on a larger sheet.",
     holes: "holes: {holes}",

@@ -4,7 +4,7 @@ use crate::words::groups::zero::Zero;
 
 pub(in crate::words) static WORDS: Zero = Zero {
     heading: "Zero, axes and base plane",
-    coordinates: "All coordinates in this pack are of points on centrelines, in {unit}: x forward, y left, z up, as one sits in the frame. They begin at one point, zero:",
+    coordinates: "All coordinates in these pages are of points on centrelines, in {unit}: x forward, y left, z up, as one sits in the frame. They begin at one point, zero:",
     halfway: "halfway between the {end} end of {part} and that of {other}",
     at: "at the {end} end of {part}",
     behind: "{length} behind the {end} end of {part}",

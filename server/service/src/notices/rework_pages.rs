@@ -59,7 +59,7 @@ impl Service {
         issue.measured_on = measured_on;
         issue.kit_facts.push(KitFact::ReworkPages {
             notice: notice.number,
-            class: notice.class.clone(),
+            class: crate::ChangeClass::of_notice(&notice.class)?.printed(),
             from: notice.revision.clone(),
             to: notice.to_revision.clone(),
         });

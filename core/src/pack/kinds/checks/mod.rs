@@ -5,6 +5,7 @@ use super::changes::Scope;
 use super::cover::contents_of;
 use super::drawings::Standing;
 use crate::drawing::{Area, Path, Pen};
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
@@ -60,7 +61,11 @@ pub(in crate::pack) fn pages(
         .iter()
         .enumerate()
         .filter(|(_, row)| scope.checks(&row.name))
-        .map(|(index, row)| Check { number: number(index + 1, furniture), row })
+        .map(|(index, row)| Check {
+            number: number(index + 1, furniture),
+            row,
+            barred: barred::of_figure(&row.name, furniture),
+        })
         .partition(Check::is_declared);
     let mut found = Vec::new();
     for (heading, checks) in [(say.heading_declared(), declared), (say.heading_proposed(), proposed)] {
@@ -87,6 +92,8 @@ fn number(number: usize, furniture: Furniture) -> String {
 struct Check<'a> {
     number: String,
     row: &'a CheckRow,
+    /// What notices say of its figure.
+    barred: Vec<String>,
 }
 
 impl Check<'_> {
@@ -98,6 +105,7 @@ impl Check<'_> {
         let (row, say) = (self.row, &figures.words.checks);
         let words = figures.measured(&row.what, &row.between);
         let what = if row.declared { say.named(&row.name, words) } else { words };
+        let what = self.barred.iter().cloned().chain([what]).collect::<Vec<_>>().join("; ");
         [
             self.number.clone(),
             what,

@@ -15,6 +15,7 @@ mod view;
 use super::cover::contents_from;
 use crate::drawing::{Area, Drawing, Placement, Turn};
 use crate::geometry::DVec3;
+use crate::pack::layout::barred;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, RenderError};
@@ -109,7 +110,13 @@ fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) ->
             let [from, to] = [check.from, check.to].map(DVec3::from_array);
             let is_along = ((to - from).dot(axis).abs() - check.nominal).abs() < 0.01 && check.nominal > 0.0;
             let feet = [from, to].map(|at| look.flat(at));
-            is_along.then(|| (check.declared, Measure { feet, words: figures.bare(check.nominal) }))
+            is_along.then(|| {
+                let changing = barred::changing(&check.name, furniture).map(|notice| notice.number);
+                let words = changing.fold(figures.bare(check.nominal), |figure, notice| {
+                    furniture.words.drawings.figure_of_notice(figure, notice)
+                });
+                (check.declared, Measure { feet, words })
+            })
         });
         // The same length between the same places is shown once; what the design itself names comes first.
         let mut kept: Vec<Measure> = Vec::new();

@@ -164,6 +164,7 @@ impl<'a> Step<'a> {
         if !step.checks.is_empty() {
             let found = step.checks.iter().map(|name| checks::held(name)).collect();
             told.push((say.check_now(step.checks.join(", ")), found));
+            told.extend(barred::of_checks(&step.checks, furniture).into_iter().map(|words| (words, Vec::new())));
         }
         let width = area.width - indent;
         let broken = |text: &str, lettering, face, width| break_lines(furniture.letters, text, lettering, face, width);
