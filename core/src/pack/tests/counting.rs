@@ -118,7 +118,7 @@ fn a_check_dimension_that_a_notice_changes_is_marked_wherever_it_stands() {
         .flat_map(|page| page.drawing.texts())
         .map(|text| format!("{}|", text.content))
         .collect();
-    assert!(views.contains(&format!("|{height}, notice 1|")), "{views}");
+    assert!(views.contains(&format!("|{height:.1}, notice 1|")), "{views}");
     let done = moved_back(&old, &changes, back(), |notice| notice.done = Some("2026-11-24".to_owned()));
     let marked = "do not go by this figure: notice 1, which is done, changed it; go by the pages of that";
     assert_eq!(words(&done, "Check dimensions").matches(marked).count(), there);

@@ -152,7 +152,7 @@ mod tests {
         ];
         let member = || "rail".to_owned();
         let face = |end, face| Place::Beyond { member: member(), by: 1.0 / 3.0, end, face };
-        let in_line = |side| Place::InLine { on: member(), side, with: member() };
+        let in_line = |side| Place::InLine { on: member(), side, with: member(), end: Some(End::To) };
         let places = [
             [Place::EndMiddle { member: member(), end: End::To }, Place::BasePlane],
             [Place::Crown { member: member() }, in_line(PlaceRound::Clock { degrees: 90.5, faces: Facing::Up })],

@@ -299,7 +299,7 @@ async fn earlier_groups(conn: &mut Conn, design: &str, new: &NewNotice) -> Resul
 }
 
 /// Of all that changed, what belongs to a change: the same parts, check dimensions and steps.
-fn within(whole: &Changes, change: &Changes) -> Changes {
+pub(crate) fn within(whole: &Changes, change: &Changes) -> Changes {
     let changed = change.parts.iter().filter(|part| part.kind != ChangeKind::Unchanged);
     let parts: BTreeSet<&String> = changed.map(|part| &part.member).collect();
     let checks: BTreeSet<&String> = change.checks.iter().map(|check| &check.name).collect();

@@ -120,6 +120,6 @@ pub(crate) fn recall(row: RecallRow) -> Recall {
 }
 
 /// The day of a time as RFC 3339 writes it.
-fn day(at: &str) -> String {
+pub(crate) fn day(at: &str) -> String {
     at.get(..10).unwrap_or_default().to_owned()
 }

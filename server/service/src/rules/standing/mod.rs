@@ -25,8 +25,8 @@ pub enum PackState {
     Current,
     /// Something of its kit was measured since it was drawn, so that not all of its parts fit.
     Outdated,
-    /// Something is to be read or done first: a stop sheet of another revision, a mandatory notice, or a mandatory change of a later
-    /// revision that no notice tells of yet.
+    /// Something is to be read, asked or done first: a stop sheet of another revision, a mandatory notice, a mandatory change of a later
+    /// revision that no notice tells of yet, or a whole pack where the pages that a pack of changes keeps were recalled.
     NoticeFirst,
     /// A later pack of its kit's revision was issued, or the kit was moved to another revision.
     Superseded,

@@ -260,7 +260,7 @@ pub(crate) fn kept(
         "page {page} of pack {of} stays valid beside pack {} of revision {}, which holds the changes{but}.",
         beside.number, beside.revision
     );
-    if is_right { format!("Kept: {kept} {standing}") } else { format!("{standing} After that, {kept}") }
+    if is_right { format!("Kept: {kept} {standing}") } else { format!("{standing} But for that, {kept}") }
 }
 
 /// Of a page that a pack of changes does not keep.
