@@ -61,10 +61,15 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     Ok(contents_of(flow, title))
 }
 
+/// Whether any part is made to what was measured on the kit.
+pub(in crate::pack) fn has_measured(sheets: &Sheets) -> bool {
+    sheets.parts.iter().any(|part| is_as_measured(&part.number))
+}
+
 /// What the sign after some part numbers means, where there are such parts.
 pub(in crate::pack) fn say_as_measured(flow: &mut Flow, sheets: &Sheets) {
     let say = &flow.figures().words.as_measured;
-    if sheets.parts.iter().any(|part| is_as_measured(&part.number)) {
+    if has_measured(sheets) {
         flow.paragraph(say.number_with_m());
     }
     if !sheets.measured.is_empty() {

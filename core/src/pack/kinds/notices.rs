@@ -3,6 +3,7 @@
 
 use super::changes::write_changes;
 use super::cover::contents_of;
+use super::cut_sheet::has_measured;
 use crate::drawing::{Area, Path, Pen, Text};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
@@ -56,7 +57,7 @@ fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture
     }
     if let Some(work) = notice.work.as_ref().filter(|_| !is_listed) {
         which_counts(flow, notice, furniture);
-        if !sheets.measured.is_empty() {
+        if has_measured(sheets) {
             flow.paragraph(say.measured());
         }
         write_changes(flow, work, furniture.content_area());

@@ -6,6 +6,7 @@ mod rework;
 mod scope;
 
 use super::cover::contents_of;
+use super::cut_sheet::has_measured;
 use crate::drawing::{Area, Path, Pen};
 use crate::pack::layout::counting::Counting;
 use crate::pack::layout::figures::Figures;
@@ -62,7 +63,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         before::write(&mut flow, since, furniture.words);
     }
     retold(&mut flow, since, furniture);
-    if !sheets.measured.is_empty() {
+    if has_measured(sheets) {
         flow.paragraph(say.as_measured());
     }
     let counting = Counting::of(since, furniture);
