@@ -13,7 +13,7 @@ refusals! {
     UNKNOWN_DESIGN = Absent "unknown-design" "Unknown design"
         "No design has this id. GET /v1/designs lists all designs." {
         /// No design with this id.
-        UnknownDesign(String) => ("There is no design {0}. GET /v1/designs lists all designs.");
+        UnknownDesign(String) => ("There is no design {0}.") in the API "GET /v1/designs lists all designs.";
     }
     NO_DRAFT = Absent "no-draft" "No draft yet"
         "The design has no draft. PUT the first one with If-None-Match: *." {
@@ -23,12 +23,12 @@ refusals! {
     UNKNOWN_REVISION = Absent "unknown-revision" "Unknown revision"
         "The design has no revision with this letter. GET /v1/designs/{design}/revisions lists its revisions." {
         /// No such revision.
-        UnknownRevision { design: String, letter: String } => ("Design {design} has no revision {letter}. GET /v1/designs/{design}/revisions lists its revisions.");
+        UnknownRevision { design: String, letter: String } => ("Design {design} has no revision {letter}.") in the API "GET /v1/designs/{design}/revisions lists its revisions.";
     }
     UNKNOWN_SAVE = Absent "unknown-save" "Unknown save"
         "The draft has no save with this number. GET /v1/designs/{design}/draft/saves lists its saves." {
         /// No such save of the draft.
-        UnknownSave(String) => ("The draft has no save {0}. GET the draft's saves to see them all.");
+        UnknownSave(String) => ("The draft has no save {0}.") in the API "GET the draft's saves to see them all.";
     }
     NOT_RECALLED = Absent "not-recalled" "No such recall"
         "The revision is not recalled, or the recall does not concern this kit." {
@@ -53,7 +53,7 @@ refusals! {
     UNKNOWN_KIT = Absent "unknown-kit" "Unknown kit"
         "No kit has this serial. GET /v1/kits finds kits by the start of their serial." {
         /// No kit with this serial.
-        UnknownKit(String) => ("There is no kit {0}. GET /v1/kits finds kits by the start of their serial.");
+        UnknownKit(String) => ("There is no kit {0}.") in the API "GET /v1/kits finds kits by the start of their serial.";
     }
     UNKNOWN_NOTICE = Absent "unknown-notice" "Unknown notice"
         "No notice with this number concerns the design or kit. GET its notices to see them all." {
@@ -63,17 +63,17 @@ refusals! {
     UNKNOWN_CUSTOMER = Absent "unknown-customer" "Unknown customer"
         "No customer has this id. GET /v1/customers finds them by name or address." {
         /// No such customer.
-        UnknownCustomer(String) => ("There is no customer {0}. GET /v1/customers finds them by name or address.");
+        UnknownCustomer(String) => ("There is no customer {0}.") in the API "GET /v1/customers finds them by name or address.";
     }
     UNKNOWN_HOLD = Absent "unknown-hold" "Unknown hold"
         "The kit has no hold with this number. GET /v1/kits/{kit}/holds lists its holds." {
         /// No such hold.
-        UnknownHold { kit: String, number: String } => ("Kit {kit} has no hold {number}. GET /v1/kits/{kit}/holds lists its holds.");
+        UnknownHold { kit: String, number: String } => ("Kit {kit} has no hold {number}.") in the API "GET /v1/kits/{kit}/holds lists its holds.";
     }
     UNKNOWN_PACK = Absent "unknown-pack" "Unknown pack"
         "The kit has no pack with this number. GET /v1/kits/{kit}/packs lists its packs." {
         /// No such pack of the kit.
-        UnknownPack { kit: String, number: String } => ("Kit {kit} has no pack {number}. GET /v1/kits/{kit}/packs lists its packs.");
+        UnknownPack { kit: String, number: String } => ("Kit {kit} has no pack {number}.") in the API "GET /v1/kits/{kit}/packs lists its packs.";
     }
     VOID_PACK = Absent "void-pack" "The number is void"
         "The issue of this pack failed, so no pack has this number and none ever will. No pack is missing. GET /v1/kits/{kit}/packs lists the packs issued and the void numbers." {
@@ -93,12 +93,12 @@ refusals! {
     UNKNOWN_DELIVERY = Absent "unknown-delivery" "Unknown delivery"
         "No delivery has this id. GET /v1/deliveries lists them." {
         /// No such delivery.
-        UnknownDelivery(String) => ("There is no delivery {0}. GET /v1/deliveries lists them.");
+        UnknownDelivery(String) => ("There is no delivery {0}.") in the API "GET /v1/deliveries lists them.";
     }
     UNKNOWN_JOB = Absent "unknown-pack-job" "Unknown pack job"
         "No job has this number. GET /v1/pack-jobs lists them." {
         /// No such job.
-        UnknownJob(String) => ("There is no pack job {0}. GET /v1/pack-jobs lists them.");
+        UnknownJob(String) => ("There is no pack job {0}.") in the API "GET /v1/pack-jobs lists them.";
     }
     SIGN_IN_REFUSED = Unproven "sign-in-refused" "The sign-in was refused"
         "The serial and the access code do not match, or the kit has no code yet. Both are on the card of the kit." {
@@ -196,7 +196,7 @@ refusals! {
     STOP_SHEET_FIRST = Conflict "stop-sheet-first" "Read the stop sheet first"
         "The revision is recalled. Its packs are handed out only after the stop sheet of the kit is acknowledged." {
         /// A stop sheet must be acknowledged first.
-        StopSheetFirst { kit: String, letter: String } => ("Revision {letter} is recalled. Read its stop sheet for kit {kit} to the end and acknowledge it; nothing is handed out before that. (API: /v1/kits/{kit}/stop-sheets/{letter})");
+        StopSheetFirst { kit: String, letter: String } => ("Revision {letter} is recalled. Read its stop sheet for kit {kit} to the end and acknowledge it; nothing is handed out before that.") in the API "GET /v1/kits/{kit}/stop-sheets/{letter} reads it, and POST to its acknowledgement says that it was read.";
     }
     ON_HOLD = Conflict "kit-on-hold" "The kit is on hold"
         "In a dispute or after a theft, the supplier hands out nothing to build the kit from. No pack is issued or downloaded, and the builder's token opens no sheets. Stop sheets and notices stay open. The detail says whom to ask." {
