@@ -5,7 +5,7 @@ use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
-use crate::pack::{Content, Issue, Since, Status, Units};
+use crate::pack::{Content, Issue, OnPage, SheetKind, Since, Status, Units};
 use crate::words::groups::cautions::Cautions;
 use crate::words::groups::cover::Cover;
 
@@ -89,7 +89,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     for (number, caution) in (1..).zip(cautions(&furniture.words.cautions)) {
         flow.marked(&i32::to_string(&number), caution);
     }
-    contents_of(flow, say.bookmark())
+    contents_of(flow, OnPage::of_frame(SheetKind::Cover, say.bookmark()))
 }
 
 /// Local codes come first.
@@ -164,14 +164,14 @@ fn rule(issue: &Issue, say: &Cover) -> String {
 }
 
 /// Pages of a flow, the first of them in the outline.
-pub(in crate::pack) fn contents_of(flow: Flow, bookmark: &str) -> Vec<Content> {
-    contents_from(flow.finish(), bookmark)
+pub(in crate::pack) fn contents_of(flow: Flow, on: OnPage) -> Vec<Content> {
+    contents_from(flow.finish(), &on)
 }
 
 /// Content from pages, the first of them in the outline.
-pub(in crate::pack) fn contents_from(pages: Vec<Drawing>, bookmark: &str) -> Vec<Content> {
-    let bookmarks = |index: usize| if index == 0 { vec![bookmark.to_owned()] } else { Vec::new() };
-    pages.into_iter().enumerate().map(|(index, drawing)| Content::new(bookmarks(index), drawing)).collect()
+pub(in crate::pack) fn contents_from(pages: Vec<Drawing>, on: &OnPage) -> Vec<Content> {
+    let begins = |index: usize| if index == 0 { vec![on.clone()] } else { Vec::new() };
+    pages.into_iter().enumerate().map(|(index, drawing)| Content::new(begins(index), drawing)).collect()
 }
 
 /// What the holder has from before: packs of a revision, or the revision where there was none.

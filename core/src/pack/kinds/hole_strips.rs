@@ -8,7 +8,7 @@ use crate::pack::layout::furniture::{Furniture, Piece};
 use crate::pack::layout::templates::Templates;
 use crate::pack::layout::trimmed::Trimmed;
 use crate::pack::layout::{barred, tiles};
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{End, HoleStrip, Sheets, StripDatum};
 
 fn columns(figures: Figures) -> [Column; 6] {
@@ -67,13 +67,14 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
     let table = HEAD + rows;
     let strip = strip::draw(sheet, piece, furniture);
+    let on = || OnPage::of_parts(SheetKind::HoleStrip, vec![sheet.member.clone()], title.as_str());
     let [width, height] = templates.room(&title, &facts);
     let height = height - table;
     let upright = strip.width <= width && strip.height <= height;
     let turned = !upright && strip.height <= width && strip.width <= height;
     if upright || turned {
         let up = if upright { strip.height } else { strip.width };
-        templates.begin(&title, &title, &facts, table + up);
+        templates.begin(on(), &title, &facts, table + up);
         list(templates, sheet);
         if upright {
             templates.place(strip.drawing, strip.height);
@@ -92,7 +93,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
         facts.push(say.glued(figures.length(sheet.height)));
     }
     facts.push(say.by_measure().to_owned());
-    templates.begin(&title, &title, &facts, table);
+    templates.begin(on(), &title, &facts, table);
     list(templates, sheet);
     tiles::place(tiles, templates, &furniture.words.tiles);
 }

@@ -8,7 +8,7 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{JigSheet, Sheets};
 
 fn columns(figures: Figures) -> [Column; 6] {
@@ -31,7 +31,8 @@ const ROW: f64 = 6.6;
 pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let pages = sheets.jigs.iter().flat_map(|sheet| {
         let title = furniture.words.jig_sheets.title(&sheet.member);
-        contents_from(sheet_pages(sheets, sheet, &title, furniture), &title)
+        let pages = sheet_pages(sheets, sheet, &title, furniture);
+        contents_from(pages, &OnPage::of_parts(SheetKind::JigSheet, vec![sheet.member.clone()], title))
     });
     Ok(pages.collect())
 }

@@ -6,7 +6,7 @@ use super::cover::contents_of;
 use crate::drawing::{Area, Path, Pen, Text};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, Notice, NoticeClass, RenderError, Since};
+use crate::pack::{Content, Notice, NoticeClass, OnPage, RenderError, SheetKind, Since};
 use crate::sheets::{ChangeKind, PartChange, Sheets};
 use crate::words::groups::notices::Notices;
 
@@ -33,7 +33,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     for notice in done {
         write_done(&mut flow, notice, furniture);
     }
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Notices, title)))
 }
 
 /// How much a notice matters, in a word.

@@ -7,7 +7,7 @@ use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::part::{PartKind, is_as_measured};
 use crate::sheets::{PartRow, Sheets};
 
@@ -48,7 +48,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         1 => say.of_one_number(count, count),
         numbers => say.total(count, numbers),
     });
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::PartsList, title)))
 }
 
 /// The rows of a pack, which count in a pack of what changed only what is made.

@@ -6,7 +6,7 @@ use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::render::Letters;
 use crate::sheets::{End, Sheets, StockSection};
 use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, SawnEnd, solve};
@@ -68,7 +68,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
             }
         }
     }
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::StockPlan, title)))
 }
 
 /// What notices say of the parts of a section, by their numbers.

@@ -6,7 +6,7 @@ use crate::drawing::{Anchor, Area, Face, Ink, Lettering, Path, Text};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::break_lines;
-use crate::pack::{Content, Recall, RenderError};
+use crate::pack::{Content, OnPage, Recall, RenderError, SheetKind};
 use crate::sheets::Sheets;
 
 /// Height of the band with the heading, mm.
@@ -65,5 +65,5 @@ pub(in crate::pack) fn sheet(recall: &Recall, furniture: Furniture) -> Vec<Conte
         large(say.heading_contact(), Face::Bold, 0.0);
         large(&issue.contact, Face::Regular, 5.0);
     }
-    contents_of(flow, &title(recall, furniture))
+    contents_of(flow, OnPage::of_frame(SheetKind::StopSheet, title(recall, furniture)))
 }

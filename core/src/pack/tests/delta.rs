@@ -1,6 +1,6 @@
 //! A pack of what changed beside the pack before: what stays valid of that, and that no number stands for two things.
 
-use super::{demo_revisions, document, revisions_with, says};
+use super::{demo_revisions, document, drawn_with_facts, revisions_with, says};
 use crate::pack::fixture::issue;
 use crate::pack::*;
 use crate::render::Page;
@@ -11,8 +11,14 @@ use std::collections::BTreeSet;
 pub(super) fn pages_before(old: &Sheets, paper: Paper) -> Vec<PageBefore> {
     let mut issue = issue(paper, Status::Issued);
     issue.revision = "A".to_owned();
-    let pages = document(old, &issue).expect("renders").0.pages.into_iter();
-    pages.zip(1..).map(|(page, number)| PageBefore { pack: "1".to_owned(), page: number, title: page.title }).collect()
+    let (document, facts) = drawn_with_facts(old, &issue).expect("renders");
+    let before = |((page, facts), number): ((Page, PageFacts), usize)| PageBefore {
+        pack: "1".to_owned(),
+        page: number,
+        title: page.title,
+        holds: facts.holds,
+    };
+    document.pages.into_iter().zip(facts).zip(1..).map(before).collect()
 }
 
 pub(super) fn issue_of(changes: Changes, pages: Vec<PageBefore>, paper: Paper) -> Issue {

@@ -4,6 +4,7 @@ mod about;
 mod delta;
 mod frames;
 mod inches;
+mod keys;
 mod left_long;
 mod notice_pages;
 mod pages;
@@ -29,8 +30,14 @@ use frames::{demo_changes, demo_revisions, demo_sheets, measured_sheets, revised
 const PAPERS: [Paper; 5] = Paper::ALL;
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
 
-/// The pages of a pack before they are written.
+/// The pages of a pack before they are written, and which of them are laid on metal.
 fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
+    let (document, facts) = drawn_with_facts(sheets, issue)?;
+    Ok((document, facts.into_iter().map(|page| page.is_template).collect()))
+}
+
+/// The same with what stands on each.
+fn drawn_with_facts(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<PageFacts>), RenderError> {
     drawn(sheets, furniture(issue)?)
 }
 

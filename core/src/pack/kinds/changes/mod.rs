@@ -10,7 +10,7 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::step_names::StepNames;
-use crate::pack::{Content, RenderError, Since};
+use crate::pack::{Content, OnPage, RenderError, SheetKind, Since};
 use crate::sheets::{ChangeKind, Changes, PartChange, Sheets};
 use crate::words::groups::changes as words;
 pub(in crate::pack) use before::kept;
@@ -63,7 +63,7 @@ pub(in crate::pack) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Con
     write_changes(&mut flow, &since.changes, furniture.content_area());
     let same = since.changes.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
     flow.paragraph(&say.unchanged(same));
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Changes, title)))
 }
 
 /// What is done before any page is used, in its order: a tick on a page that is crossed out first is lost.

@@ -17,7 +17,7 @@ use crate::drawing::{Area, Drawing, Placement, Turn};
 use crate::geometry::DVec3;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::part::Made;
 use crate::sheets::Sheets;
 use crate::view::{Look, Scene, Seen};
@@ -85,8 +85,11 @@ pub(in crate::pack) fn pages(
     number(sheets, scene.ids(), &mut views, plan.scale);
     let drawn = plan.sheets.iter().map(|sheet| page(sheet, &plan, &views, furniture));
     let say = &furniture.words.drawings;
-    let mut contents = contents_from(drawn.collect(), say.views());
-    contents.extend(contents_from(vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)], say.pictorial()));
+    let mut contents = contents_from(drawn.collect(), &OnPage::of_frame(SheetKind::Drawings, say.views()));
+    contents.extend(contents_from(
+        vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)],
+        &OnPage::of_frame(SheetKind::Drawings, say.pictorial()),
+    ));
     Ok(contents)
 }
 

@@ -3,7 +3,7 @@
 use super::diagram;
 use super::strip::Strip;
 use super::words::{Wording, facts, list, what};
-use super::{FOOT, GAP, Laid, SIDE, Subject, title};
+use super::{FOOT, GAP, Laid, SIDE, Subject, on_page, title};
 use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Point, Turn};
 use crate::pack::Content;
 use crate::pack::layout::check_bar;
@@ -156,7 +156,7 @@ pub(super) fn page(several: Vec<Laid>, furniture: Furniture) -> Content {
     let mut grid = Grid::new(furniture);
     let width = column_width(area, grid.columns);
     let mut drawing = Drawing::default();
-    let mut bookmarks = Vec::new();
+    let mut begins = Vec::new();
     for Laid { subject, strip, block, .. } in several {
         let Some((block, spot)) = block.and_then(|block| grid.take(&block).map(|spot| (block, spot))) else { continue };
         let x = area.x + spot.column as f64 * (width + APART);
@@ -169,17 +169,17 @@ pub(super) fn page(several: Vec<Laid>, furniture: Furniture) -> Content {
             drawing.line([area.x, y], [area.right(), y], Pen::Edge);
         }
         drawing.place(block.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
-        bookmarks.push(title(subject.wrap, furniture));
+        begins.push(on_page(subject.wrap, furniture));
     }
     drawing.append(check_bar::both(page, furniture));
-    Content { is_template: true, ..Content::new(bookmarks, drawing) }
+    Content { is_template: true, ..Content::new(begins, drawing) }
 }
 
 /// The page of two tall wraps.
 pub(super) fn side_by_side(two: [Laid; 2], furniture: Furniture) -> Content {
     let (page, area) = (furniture.content_area(), block_area(furniture));
     let mut drawing = Drawing::default();
-    let mut bookmarks = Vec::new();
+    let mut begins = Vec::new();
     let mut x = area.x;
     for Laid { subject, strip, half, .. } in two {
         let Some(half) = half else { continue };
@@ -189,11 +189,11 @@ pub(super) fn side_by_side(two: [Laid; 2], furniture: Furniture) -> Content {
         }
         let at = [x, area.top()];
         drawing.place(half.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
-        bookmarks.push(title(subject.wrap, furniture));
+        begins.push(on_page(subject.wrap, furniture));
         x += width + HALVES_APART;
     }
     drawing.append(check_bar::both(page, furniture));
-    Content { is_template: true, ..Content::new(bookmarks, drawing) }
+    Content { is_template: true, ..Content::new(begins, drawing) }
 }
 
 /// A broken line between two columns: a whole one could be taken for a check bar where it is about as long.
