@@ -148,20 +148,20 @@ impl End<'_> {
 
     fn too_late(&self, latest: &Latest) -> Finding {
         let id = self.member().id.as_str();
-        let which = ["first", "last"][self.end];
+        let number = self.end + 1;
         let long = self.member().leave_long[self.end];
         let name = |target: Target| self.frame.name(target);
         let message = match latest.why {
             Why::Meets(target) => format!(
-                "The {which} end of `{id}` meets `{}`, so there is no room for the {long} mm that it is left long once both stand. Trim it before that: name something earlier, or leave this out.",
+                "End {number} of `{id}` meets `{}`, so there is no room for the {long} mm that it is left long once both stand. Trim it before that: name something earlier, or leave this out.",
                 name(target)
             ),
             Why::Carries(target) => format!(
-                "`{}` is fitted to the {which} end of `{id}`, which is still left long by {long} mm then. Trim it before that: name something earlier, or leave this out.",
+                "`{}` is fitted to end {number} of `{id}`, which is still left long by {long} mm then. Trim it before that: name something earlier, or leave this out.",
                 name(target)
             ),
             Why::Below(by) => format!(
-                "`{id}` stands on its {which} end: left long by {long} mm it reaches {by:.1} mm below the plane on which the frame is built. Trim it before it is put in place: name something earlier, or leave this out."
+                "`{id}` stands on its end {number}: left long by {long} mm it reaches {by:.1} mm below the plane on which the frame is built. Trim it before it is put in place: name something earlier, or leave this out."
             ),
         };
         Finding::error("trim-too-late", self.pointer(), message).about([id])

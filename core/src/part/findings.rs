@@ -24,7 +24,7 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     if member.ends[number].kind.is_square() {
         return;
     }
-    let word = ["first", "last"][number];
+    let end_number = number + 1;
     let pointer = format!("/members/{}", member.source);
     let names: Vec<&str> = member.ends[number].targets.iter().map(|&target| frame.name(target)).collect();
     let listed = names.join(", ");
@@ -32,7 +32,7 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
         || std::iter::once(member.id.as_str()).chain(names.iter().copied()).map(str::to_owned).collect::<Vec<_>>();
     if end.starts_inside {
         let message = format!(
-            "The {word} end of `{}` lies inside {listed} from the start. Make the member longer or move its end.",
+            "End {end_number} of `{}` lies inside {listed} from the start. Make the member longer or move its end.",
             member.id
         );
         findings.push(Finding::error("starts-inside", pointer, message).about(about()));
@@ -40,7 +40,7 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     }
     if let Some(short) = short_of_targets(frame, part, number) {
         let message = format!(
-            "The {word} end of `{}` stops {short:.1} mm away from {listed}. Move the end into it, or name another member.",
+            "End {end_number} of `{}` stops {short:.1} mm away from {listed}. Move the end into it, or name another member.",
             member.id
         );
         findings.push(Finding::error("cope-misses", pointer, message).about(about()));
@@ -54,7 +54,7 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     let unmet: Vec<&str> = unmet.map(|&target| frame.name(target)).collect();
     if !unmet.is_empty() {
         let message = format!(
-            "The {word} end of `{}` never meets `{}`, though it is fitted to it. Name those that it meets.",
+            "End {end_number} of `{}` never meets `{}`, though it is fitted to it. Name those that it meets.",
             member.id,
             unmet.join("` and `")
         );
@@ -64,7 +64,7 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     let sharpest = end.sharpest.map(f64::to_degrees);
     if let Some(sharpest) = sharpest.filter(|&sharpest| sharpest < SHARP) {
         let message = format!(
-            "At the {word} end of `{}` the surfaces meet at {sharpest:.0} degrees: a root that sharp is hard to reach. Think of a gusset or a wider angle.",
+            "At end {end_number} of `{}` the surfaces meet at {sharpest:.0} degrees: a root that sharp is hard to reach. Think of a gusset or a wider angle.",
             member.id
         );
         findings.push(Finding::information("sharp-joint", pointer, message).about(about()));

@@ -94,10 +94,11 @@ fn finding(
     let first = in_the_way.iter().map(|&target| step(frame.name(target))).min().unwrap_or_default();
     let which = [super::End::From, super::End::To][end];
     let trimmed = fit_up.trimmed_at(id, which).unwrap_or_default();
-    let (word, field) = [("first", "trim_from_after"), ("last", "trim_to_after")][end];
+    let field = ["trim_from_after", "trim_to_after"][end];
     let verb = if named.len() == 1 { "stands" } else { "stand" };
     let message = format!(
-        "The {word} end of `{id}` is trimmed where it stands, at step {trimmed}, but by then {} {verb} on the length that its wrap covers, so that the wrap cannot be laid. Trim it before step {first}: name in `{field}` what is put in place earlier, or set in later what stands in the way.",
+        "End {} of `{id}` is trimmed where it stands, at step {trimmed}, but by then {} {verb} on the length that its wrap covers, so that the wrap cannot be laid. Trim it before step {first}: name in `{field}` what is put in place earlier, or set in later what stands in the way.",
+        end + 1,
         named.join(", ")
     );
     let source = design.members.get(member.source).and_then(|member| member.leave_long.as_ref());

@@ -49,8 +49,8 @@ impl Context<'_> {
         }
         if targets.is_empty() {
             let message = format!(
-                "The {} end of `{}` runs into no earlier member and is cut square. Write \"square\" there if that is meant.",
-                self.word(),
+                "End {} of `{}` runs into no earlier member and is cut square. Write \"square\" there if that is meant.",
+                self.number(),
                 member.id
             );
             let pointer = format!("/members/{}", member.source);

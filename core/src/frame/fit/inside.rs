@@ -54,8 +54,8 @@ impl Context<'_> {
             report(true, "slide-not-in-line", message);
         } else if sits < depth - 1e-6 {
             let message = format!(
-                "The {} end of `{}` overlaps `{}` by {sits:.1} mm, less than the {depth} mm wanted. Move its end further on.",
-                self.word(),
+                "End {} of `{}` overlaps `{}` by {sits:.1} mm, less than the {depth} mm wanted. Move its end further on.",
+                self.number(),
                 member.id,
                 other.id
             );

@@ -89,8 +89,9 @@ impl<'a> Context<'a> {
         &self.frame.members[self.position]
     }
 
-    fn word(&self) -> &'static str {
-        ["first", "last"][self.end]
+    /// The number by which people know the end.
+    fn number(&self) -> usize {
+        self.end + 1
     }
 
     fn pointer(&self) -> String {
@@ -108,8 +109,8 @@ impl<'a> Context<'a> {
         let id = self.member().id.as_str();
         let Some(target) = self.named(name) else {
             let message = format!(
-                "`{name}` is left out by this choice of options, but the {} end of `{id}` is fitted to it. Give `{id}` the same `when`, or an end cut that holds for all.",
-                self.word()
+                "`{name}` is left out by this choice of options, but end {} of `{id}` is fitted to it. Give `{id}` the same `when`, or an end cut that holds for all.",
+                self.number()
             );
             findings.push(Finding::error("target-left-out", self.pointer(), message).about([id, name]));
             return None;

@@ -213,9 +213,9 @@ fn no_page_or_row_that_is_kept_names_a_step_that_is_another_now() {
     for trim in &changes.trim_steps {
         assert!(
             said.contains(&format!(
-                "{}, {} end: step {} is step {} now",
+                "{}, end {}: step {} is step {} now",
                 trim.member,
-                trim.end.word(),
+                trim.end.position() + 1,
                 trim.old,
                 trim.new
             )),
@@ -226,7 +226,7 @@ fn no_page_or_row_that_is_kept_names_a_step_that_is_another_now() {
                 && cut_sheet.contains(&format!("at step {} of the fit-up order", trim.new))
         );
         assert!(said[said.find("Cut sheet").expect("a row")..].contains(&trim.member));
-        let title = format!("Wrap {}, {} end", trim.member, trim.end.word());
+        let title = format!("Wrap {}, end {}", trim.member, trim.end.position() + 1);
         let wrap: Vec<&Page> = document.pages.iter().filter(|page| page.title.contains(&title)).collect();
         assert_eq!(wrap.len(), 1, "{title}");
         assert!(says(&wrap[0].drawing, &format!("step {} of", trim.new)), "{title}");
@@ -302,8 +302,8 @@ fn a_bar_trimmed_at_both_ends_keeps_its_holes_by_the_order_and_the_set_outs_told
     let (_, document) = pack(Paper::A4);
     let said = words(&document, "What changed");
     for told in [
-        "First: set-out 1062 mm from the long point of the to end's old cut: 3 mm more than the 1059 mm on its sheet",
-        "Then: set-out 1059 mm from the long point of the from end's new cut.",
+        "First: set-out 1062 mm from the long point of the old cut at end 2: 3 mm more than the 1059 mm on its sheet",
+        "Then: set-out 1059 mm from the long point of the new cut at end 1.",
     ] {
         assert!(said.contains(told), "{told}: {said}");
     }

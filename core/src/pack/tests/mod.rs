@@ -225,7 +225,7 @@ fn pages_have_the_size_of_the_paper_and_the_catalog_asks_for_true_scale() {
         assert_eq!(catalog.get(b"Lang").and_then(lopdf::Object::as_str).ok(), Some(b"en".as_slice()));
         let titles = file.get_toc().expect("outline").toc;
         assert_eq!(titles[0].title, "Cover");
-        assert!(titles.iter().any(|t| t.title == "Wrap stay.L, to end"));
+        assert!(titles.iter().any(|t| t.title == "Wrap stay.L, end 2"));
         assert!(titles.iter().any(|t| t.title == "Bend sheet main_hoop"));
         let info = file.trailer.get(b"Info").and_then(lopdf::Object::as_reference);
         let info = file.get_dictionary(info.expect("reference")).expect("Info");

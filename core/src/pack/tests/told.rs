@@ -63,8 +63,7 @@ fn a_notice_lists_the_rework_and_stops_the_pages_that_it_makes_void() {
     ] {
         assert!(notices.contains(words), "{words}: {notices}");
     }
-    let warned =
-        |mark: &str| says(page_of(&pages, &format!("Wrap {mark}, from end")), "do not cut: read notice 1 first");
+    let warned = |mark: &str| says(page_of(&pages, &format!("Wrap {mark}, end 1")), "do not cut: read notice 1 first");
     assert!(warned("harness_bar") && !warned("dash_bar"));
 }
 
@@ -98,7 +97,7 @@ fn every_sheet_row_and_step_that_a_notice_makes_void_says_so() {
         .chain(
             old.wraps
                 .iter()
-                .map(|wrap| (format!("Wrap {}, {} end", wrap.member, wrap.end.word()), is_void(&wrap.member))),
+                .map(|wrap| (format!("Wrap {}, end {}", wrap.member, wrap.end.position() + 1), is_void(&wrap.member))),
         )
         .collect();
     for (title, wanted) in &alone {
@@ -178,9 +177,9 @@ fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
     let words = said(&pages, "What changed");
     let trims = changes.parts.iter().flat_map(|part| part.trims.iter().map(move |trim| (part, trim)));
     for (part, trim) in trims {
-        let end = trim.end.word();
-        let once = format!("Trim the {end} end, ");
-        let wrap = format!("mark it with wrap {}, {end} end.", part.member);
+        let end = trim.end.position() + 1;
+        let once = format!("Trim end {end}, ");
+        let wrap = format!("mark it with wrap {}, end {end}.", part.member);
         assert!(words.contains(&once) && words.matches(&wrap).count() == 1, "{wrap}: {words}");
     }
 }

@@ -123,7 +123,7 @@ impl Told<'_> {
     }
 
     fn end(&self) -> String {
-        format!("the {} end of `{}`", ["first", "last"][self.number], self.frame.members[self.part.member].id)
+        format!("end {} of `{}`", self.number + 1, self.frame.members[self.part.member].id)
     }
 
     fn onto(&self, target: Option<usize>) -> String {

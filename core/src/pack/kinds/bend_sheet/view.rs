@@ -131,7 +131,7 @@ fn close_ends(drawing: &mut Drawing, points: &[Point], wall: f64, figures: Figur
         let along = tangent(points, index);
         let outward = if index == 0 { -1.0 } else { 1.0 };
         let at = [at[0] + along[0] * outward * 4.5, at[1] + along[1] * outward * 4.5 - 1.2];
-        drawing.text(Text::new(figures.end(end), at).bold().anchored(Anchor::Middle));
+        drawing.text(Text::new(figures.words.page.end(figures.end(end)), at).bold().anchored(Anchor::Middle));
     }
 }
 

@@ -148,7 +148,7 @@ fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderE
 }
 
 fn too_large(wrap: &Wrap, [width, height]: [f64; 2]) -> RenderError {
-    RenderError::WrapTooLarge { member: wrap.member.clone(), end: wrap.end.word().to_owned(), width, height }
+    RenderError::WrapTooLarge { member: wrap.member.clone(), end: wrap.end.position() + 1, width, height }
 }
 
 /// What a wrap's page is called.
