@@ -10,6 +10,7 @@ use super::plate::Plate;
 use super::point::Point;
 use super::scalar::{Coordinate, Name, Text};
 use super::section::{Material, Section, Stock};
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -67,7 +68,7 @@ impl Field for Format {
         if value.as_str() == Some(FORMAT) {
             return Some(Self);
         }
-        findings.error("unknown-format", place, format!("This reader knows the format `{FORMAT}`. Write that here."));
+        findings.error("unknown-format", place, DocumentFault::UnknownFormat { format: FORMAT });
         None
     }
 

@@ -5,6 +5,7 @@ use super::finding::Findings;
 use super::place::Place;
 use super::point::{Direction, PointRef};
 use super::scalar::{Angle, Length, Name};
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
 
 record! {
@@ -86,11 +87,7 @@ impl Field for EndCut {
         let planes = ["mitre", "face"].iter().filter(|name| known(name)).count();
         let copes = usize::from(known(&"cope"));
         if !matches!((inside, planes, copes), (1, 0, 0) | (0, 1, 0 | 1) | (0, 0, 1)) {
-            findings.error(
-                "wrong-kind",
-                place,
-                format!("An end has one cut, or a cope with one plane. Write {WANTED}."),
-            );
+            findings.error("wrong-kind", place, DocumentFault::SeveralCuts { wanted: WANTED });
             return None;
         }
         fn part<T: Field>(
@@ -112,11 +109,7 @@ impl Field for EndCut {
         }
         let cope: Option<Option<Vec<Name>>> = part(entries, "cope", place, findings);
         if cope.as_ref().is_some_and(|cope| cope.as_ref().is_some_and(Vec::is_empty)) {
-            findings.error(
-                "empty-cope",
-                &Place::Name(place, "cope"),
-                "This cope names no member. Name those that the end is fitted to.".into(),
-            );
+            findings.error("empty-cope", &Place::Name(place, "cope"), DocumentFault::CopeOfNothing);
             return None;
         }
         let (mitre, face) = (part(entries, "mitre", place, findings), part(entries, "face", place, findings));

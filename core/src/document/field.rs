@@ -2,6 +2,7 @@
 
 use super::finding::Findings;
 use super::place::Place;
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
@@ -30,15 +31,11 @@ pub(super) fn kind_of(value: &Value) -> &'static str {
 }
 
 pub(super) fn wrong_kind(wanted: &str, value: &Value, place: &Place<'_>, findings: &mut Findings) {
-    findings.error("wrong-kind", place, format!("Here stands {}; write {wanted}.", kind_of(value)));
+    findings.error("wrong-kind", place, DocumentFault::WrongKind { found: kind_of(value), wanted });
 }
 
 fn too_many(found: usize, most: usize, place: &Place<'_>, findings: &mut Findings) {
-    findings.error(
-        "too-many",
-        place,
-        format!("Here stand {found} entries; the format allows {most}. Split the design."),
-    );
+    findings.error("too-many", place, DocumentFault::TooMany { found, most });
 }
 
 impl<T: Field> Field for Vec<T> {
@@ -110,14 +107,14 @@ pub(super) fn refuse_unknown(entries: &Map<String, Value>, known: &[&str], place
             known.iter().max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
         let advice = match nearest {
             Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => {
-                format!("Did you mean `{nearest}`?")
+                DocumentFault::DidYouMean { nearest }.to_string()
             }
             _ => format!("Known here: {}.", known.join(", ")),
         };
         findings.error(
             "unknown-field",
             &Place::Name(place, name),
-            format!("`{name}` is not a field of this object. {advice}"),
+            DocumentFault::UnknownField { name, advice: &advice },
         );
     }
 }
@@ -186,7 +183,7 @@ macro_rules! record {
                 $findings,
             ),
             None => {
-                $findings.error("missing-field", $place, format!("`{}` is missing here. Add it.", $name));
+                $findings.error("missing-field", $place, $crate::words::findings::document::DocumentFault::MissingField { field: $name });
                 None
             }
         }
@@ -235,7 +232,7 @@ macro_rules! words {
                 };
                 if found.is_none() {
                     let known = [$($word),+].join(", ");
-                    findings.error("unknown-word", place, format!("One of these words stands here: {known}. Write one of them."));
+                    findings.error("unknown-word", place, $crate::words::findings::document::DocumentFault::NotAWord { known: &known });
                 }
                 found
             }

@@ -2,6 +2,7 @@
 
 use super::finding::{Finding, Findings};
 use super::place::Place;
+use crate::words::findings::document::DocumentFault;
 use serde::de::{self, DeserializeSeed, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Value};
 use std::fmt;
@@ -17,7 +18,7 @@ pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
         findings.error(
             "document-too-large",
             &Place::Root,
-            format!("The document has {} bytes; the format allows {MOST_BYTES}. Split the design.", text.len()),
+            DocumentFault::TooLong { bytes: text.len(), most_bytes: MOST_BYTES },
         );
         return None;
     }
@@ -31,11 +32,7 @@ pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
             findings.push(Finding::error(
                 "not-json",
                 String::new(),
-                format!(
-                    "Line {}, column {}: this is not JSON ({error}). Mend the text there.",
-                    error.line(),
-                    error.column()
-                ),
+                DocumentFault::NotJson { line: error.line(), column: error.column(), error: &error.to_string() },
             ));
             None
         }
@@ -103,11 +100,7 @@ impl<'de> Visitor<'de> for Seed<'_> {
             let place = Place::Name(self.place, &name);
             let value = access.next_value_seed(Seed { place: &place, findings: self.findings })?;
             if object.contains_key(&name) {
-                self.findings.error(
-                    "duplicate-name",
-                    &place,
-                    format!("`{name}` is given twice in the same object. Keep one of them."),
-                );
+                self.findings.error("duplicate-name", &place, DocumentFault::GivenTwice { name: &name });
             } else {
                 object.insert(name, value);
             }

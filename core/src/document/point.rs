@@ -4,6 +4,7 @@ use super::field::{Field, wrong_kind};
 use super::finding::Findings;
 use super::place::Place;
 use super::scalar::{Component, Coordinate, Name};
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
 
 /// A place in the frame: x forward, y left, z up, mm.
@@ -31,11 +32,7 @@ impl Field for Direction {
     fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
         let [x, y, z] = triple::<Component>(value, "three components [x, y, z]", place, findings)?.map(Component::get);
         if x * x + y * y + z * z < 1e-12 {
-            findings.error(
-                "zero-direction",
-                place,
-                "This direction has no length. Give at least one component of about 1.".into(),
-            );
+            findings.error("zero-direction", place, DocumentFault::NoDirection);
             return None;
         }
         Some(Self([x, y, z]))

@@ -4,6 +4,7 @@ use super::field::{Field, wrong_kind};
 use super::finding::{Finding, Findings};
 use super::place::Place;
 use super::unseen::unseen;
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
 
 /// Declares a number with its bounds.
@@ -48,11 +49,7 @@ fn bounded(
     if (least..=most).contains(&number) {
         return Some(number);
     }
-    findings.error(
-        "out-of-range",
-        place,
-        format!("{number} is outside {least} to {most} {unit}. Write a value within."),
-    );
+    findings.error("out-of-range", place, DocumentFault::OutOfRange { number, least, most, unit });
     None
 }
 
@@ -140,14 +137,7 @@ pub(super) fn name_is_right(name: &str, place: &Place<'_>, findings: &mut Findin
         && name.starts_with(|c: char| c.is_ascii_alphanumeric())
         && name.chars().all(|c| c.is_ascii_alphanumeric() || "_-.".contains(c));
     if !right {
-        findings.error(
-            "bad-name",
-            place,
-            format!(
-                "`{}` cannot be a name. Use 1 to {MOST_NAME} letters, digits, `_`, `-` and `.`, beginning with a letter or digit.",
-                shortened(name)
-            ),
-        );
+        findings.error("bad-name", place, DocumentFault::NotAName { name: &shortened(name), most_name: MOST_NAME });
     }
     right
 }
@@ -202,15 +192,11 @@ impl Field for Text {
         };
         let length = text.chars().count();
         if length == 0 || length > MOST_TEXT {
-            findings.error("bad-text", place, format!("This text has {length} characters. Write 1 to {MOST_TEXT}."));
+            findings.error("bad-text", place, DocumentFault::TextLength { length, most_text: MOST_TEXT });
             return None;
         }
         if text.contains(is_hidden) {
-            findings.error(
-                "bad-text",
-                place,
-                "This text holds line breaks or other hidden characters. Write it on one line.".into(),
-            );
+            findings.error("bad-text", place, DocumentFault::HiddenCharacters);
             return None;
         }
         if let Some(c) = unseen(text) {
@@ -218,10 +204,7 @@ impl Field for Text {
             findings.push(Finding::warning(
                 "unseen-character",
                 place.pointer(),
-                format!(
-                    "This text holds the character U+{:04X}, which nobody sees and which can make it read as another. Leave it out.",
-                    u32::from(c)
-                ),
+                DocumentFault::UnseenCharacter { character: u32::from(c) },
             ));
         }
         Some(Self(text.to_owned()))

@@ -107,7 +107,7 @@ fn document(request: &JointRequest) -> Result<Value, Vec<Finding>> {
     }
     if request.cut == JointCut::Mitre && count > 1 {
         let message = "A mitre joins two tubes. Name the one that it is to meet.";
-        faults.push(Finding::error("joint-mitre", "/onto".into(), message.into()));
+        faults.push(Finding::error("joint-mitre", "/onto".into(), message));
     }
     let (mut sections, mut members) = (Map::new(), Vec::new());
     for (index, tube) in request.onto.iter().enumerate() {

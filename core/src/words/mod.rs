@@ -4,6 +4,7 @@
 //! slots of phrases as text.
 
 mod en;
+pub(crate) mod findings;
 pub(crate) mod groups;
 mod phrases;
 mod pseudo;
