@@ -19,6 +19,7 @@
 //!
 //! Everything is counted in whole ten-thousandths of a millimetre and of money; the same request gives the same plan unless it is cut short.
 
+use crate::words::findings::stock::StockFault;
 mod budget;
 mod counts;
 mod dive;
@@ -68,15 +69,7 @@ pub fn solve(request: &Request, watch: &mut dyn FnMut(Progress) -> bool) -> Resu
     };
     match (plan, bound) {
         (Some(plan), _) => Ok(plan),
-        (None, None) => Err(StockError::new(
-            "stock-too-few",
-            "/stock",
-            "The parts cannot all be cut from these bars. Add bars, or stock without a count.",
-        )),
-        (None, Some(_)) => Err(StockError::new(
-            "stock-none-found",
-            "/stock",
-            "No way to cut all parts from these bars was found. Add bars, or give more time.",
-        )),
+        (None, None) => Err(StockError::new("stock-too-few", "/stock", StockFault::TooFew)),
+        (None, Some(_)) => Err(StockError::new("stock-none-found", "/stock", StockFault::NoneFound)),
     }
 }

@@ -1,8 +1,8 @@
-//! What findings say of a document.
+//! What is said of the form and the names of a document.
 
 use thiserror::Error;
 
-/// A fact that a finding is about; its sentence is English, as the API has it.
+/// What is wrong, or worth knowing. Its sentence is English.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub(crate) enum DocumentFault<'a> {
     #[error("This reader knows the format `{format}`. Write that here.")]

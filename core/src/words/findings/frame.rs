@@ -1,8 +1,8 @@
-//! What findings say of a frame.
+//! What is said of a frame.
 
 use thiserror::Error;
 
-/// A fact that a finding is about; its sentence is English, as the API has it.
+/// What is wrong, or worth knowing. Its sentence is English.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub(crate) enum FrameFault<'a> {
     #[error(

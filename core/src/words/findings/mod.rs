@@ -1,6 +1,8 @@
-//! The facts that findings are about, each with its sentence.
+//! What findings and refusals of requests are about: a fact each, with its sentence. The API answers in English.
 
 pub(crate) mod document;
 pub(crate) mod frame;
+pub(crate) mod joint;
 pub(crate) mod part;
 pub(crate) mod sheets;
+pub(crate) mod stock;

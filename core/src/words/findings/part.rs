@@ -1,8 +1,8 @@
-//! What findings say of a part.
+//! What is said of parts and their ends.
 
 use thiserror::Error;
 
-/// A fact that a finding is about; its sentence is English, as the API has it.
+/// What is wrong, or worth knowing. Its sentence is English.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub(crate) enum PartFault<'a> {
     #[error(

@@ -1,8 +1,8 @@
-//! What findings say of a sheets.
+//! What is said of sheets, and of choices over which not all was checked.
 
 use thiserror::Error;
 
-/// A fact that a finding is about; its sentence is English, as the API has it.
+/// What is wrong, or worth knowing. Its sentence is English.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub(crate) enum SheetFault<'a> {
     #[error(
