@@ -95,7 +95,7 @@ fn zero_is_found_from_named_tubes() {
     let about = words_of(&document, "Frame, notes and zero");
     for words in [
         "x = 0 at end 1 of main_hoop",
-        "y = 0 halfway between the",
+        "y = 0 halfway between end ",
         "z = 0 at end 1 of main_hoop",
         "base plane at z = -4.0, 4.0 mm below zero: the level bed on which the frame is built",
         "x forward",
