@@ -5,7 +5,7 @@ use super::finding::Findings;
 use super::hole::Hole;
 use super::kit::{Check, Choice, Class, Gauge, Step};
 use super::member::Member;
-use super::place::Place;
+use super::place::JsonPlace;
 use super::plate::Plate;
 use super::point::Point;
 use super::scalar::{Coordinate, Name, Text};
@@ -64,7 +64,7 @@ record! {
 pub struct Format;
 
 impl Field for Format {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         if value.as_str() == Some(FORMAT) {
             return Some(Self);
         }

@@ -1,6 +1,6 @@
 //! What reading or computing a design found: one sentence each, with a stable code and the place.
 
-use super::place::Place;
+use super::place::JsonPlace;
 use serde::{Deserialize, Serialize};
 use std::fmt::Display;
 
@@ -88,7 +88,7 @@ impl Findings {
     }
 
     /// Adds an error at a place.
-    pub fn error(&mut self, code: &str, place: &Place<'_>, fact: impl Display) {
+    pub fn error(&mut self, code: &str, place: &JsonPlace<'_>, fact: impl Display) {
         self.push(Finding::error(code, place.pointer(), fact));
     }
 

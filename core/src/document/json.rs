@@ -1,7 +1,7 @@
 //! JSON text to a value, refusing what JSON parsers commonly let pass: duplicate names and numbers out of range.
 
 use super::finding::{Finding, Findings};
-use super::place::Place;
+use super::place::JsonPlace;
 use crate::words::findings::document::DocumentFault;
 use serde::de::{self, DeserializeSeed, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Value};
@@ -17,13 +17,13 @@ pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
     if text.len() > MOST_BYTES {
         findings.error(
             "document-too-large",
-            &Place::Root,
+            &JsonPlace::Root,
             DocumentFault::TooLong { bytes: text.len(), most_bytes: MOST_BYTES },
         );
         return None;
     }
     let mut deserializer = serde_json::Deserializer::from_str(text);
-    let parsed = Seed { place: &Place::Root, findings }
+    let parsed = Seed { place: &JsonPlace::Root, findings }
         .deserialize(&mut deserializer)
         .and_then(|value| deserializer.end().map(|()| value));
     match parsed {
@@ -40,7 +40,7 @@ pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
 }
 
 struct Seed<'a> {
-    place: &'a Place<'a>,
+    place: &'a JsonPlace<'a>,
     findings: &'a mut Findings,
 }
 
@@ -86,7 +86,7 @@ impl<'de> Visitor<'de> for Seed<'_> {
     fn visit_seq<A: SeqAccess<'de>>(self, mut access: A) -> Result<Value, A::Error> {
         let mut items = Vec::new();
         loop {
-            let place = Place::Item(self.place, items.len());
+            let place = JsonPlace::Item(self.place, items.len());
             match access.next_element_seed(Seed { place: &place, findings: self.findings })? {
                 Some(item) => items.push(item),
                 None => return Ok(Value::Array(items)),
@@ -97,7 +97,7 @@ impl<'de> Visitor<'de> for Seed<'_> {
     fn visit_map<A: MapAccess<'de>>(self, mut access: A) -> Result<Value, A::Error> {
         let mut object = Map::new();
         while let Some(name) = access.next_key::<String>()? {
-            let place = Place::Name(self.place, &name);
+            let place = JsonPlace::Name(self.place, &name);
             let value = access.next_value_seed(Seed { place: &place, findings: self.findings })?;
             if object.contains_key(&name) {
                 self.findings.error("duplicate-name", &place, DocumentFault::GivenTwice { name: &name });

@@ -8,7 +8,7 @@ use super::json;
 use super::member::Member;
 use super::names;
 use super::names::other_hand;
-use super::place::Place;
+use super::place::JsonPlace;
 use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
 
@@ -37,7 +37,7 @@ pub fn read(text: &str) -> Reading {
 /// Reads the design that a parsed document holds; `None` when its structure cannot be used.
 #[must_use]
 pub(crate) fn design(value: &Value, findings: &mut Findings) -> Option<Design> {
-    let design = Design::read(value, &Place::Root, findings);
+    let design = Design::read(value, &JsonPlace::Root, findings);
     let alone = if design.is_none() { names::readable_members(value) } else { Vec::new() };
     let members: Vec<(usize, &Member)> = match &design {
         Some(design) => design.members.iter().enumerate().collect(),

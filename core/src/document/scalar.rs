@@ -2,7 +2,7 @@
 
 use super::field::{Field, wrong_kind};
 use super::finding::{Finding, Findings};
-use super::place::Place;
+use super::place::JsonPlace;
 use super::unseen::unseen;
 use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
@@ -23,7 +23,7 @@ macro_rules! number {
         }
 
         impl Field for $Number {
-            fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+            fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
                 bounded(value, $least, $most, $unit, place, findings).map(Self)
             }
 
@@ -39,7 +39,7 @@ fn bounded(
     least: f64,
     most: f64,
     unit: &str,
-    place: &Place<'_>,
+    place: &JsonPlace<'_>,
     findings: &mut Findings,
 ) -> Option<f64> {
     let Some(number) = value.as_f64() else {
@@ -132,7 +132,7 @@ impl Name {
 
 const MOST_NAME: usize = 60;
 
-pub(super) fn name_is_right(name: &str, place: &Place<'_>, findings: &mut Findings) -> bool {
+pub(super) fn name_is_right(name: &str, place: &JsonPlace<'_>, findings: &mut Findings) -> bool {
     let right = name.len() <= MOST_NAME
         && name.starts_with(|c: char| c.is_ascii_alphanumeric())
         && name.chars().all(|c| c.is_ascii_alphanumeric() || "_-.".contains(c));
@@ -149,7 +149,7 @@ fn shortened(text: &str) -> String {
 impl Field for Name {
     const MOST: usize = 64;
 
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(name) = value.as_str() else {
             wrong_kind("a name in quotes", value, place, findings);
             return None;
@@ -185,7 +185,7 @@ fn is_hidden(c: char) -> bool {
 impl Field for Text {
     const MOST: usize = 200;
 
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(text) = value.as_str() else {
             wrong_kind("words in quotes", value, place, findings);
             return None;

@@ -9,7 +9,7 @@ const RESOLUTION: f64 = 1e-7;
 
 /// A straight way over the plane of a beam.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Way {
+pub struct PlanePath {
     /// Where it starts.
     pub place: [f64; 2],
     /// Unit vector along it.
@@ -67,7 +67,7 @@ impl Extremes {
     }
 }
 
-impl Way {
+impl PlanePath {
     #[inline]
     fn at(&self, depth: f64) -> [f64; 2] {
         [self.place[0] + depth * self.inwards[0], self.place[1] + depth * self.inwards[1]]
@@ -239,7 +239,7 @@ mod tests {
             #[test]
             fn a_beam_sees_what_each_ray_sees(piece in piece(), beam in beam(), clock in 0.0..core::f64::consts::TAU, wall in 1.0..8.0) {
                 let (sin, cos) = libm::sincos(clock);
-                let way = Way {
+                let way = PlanePath {
                     place: [REACH * cos, REACH * sin],
                     inwards: [-cos, -sin],
                     depth: wall,

@@ -6,7 +6,7 @@
 //! one turns by halves, so only mitres across the same sides meet. A mitre across the corners of a rectangular tube shares no cut.
 
 use super::model::{down, up};
-use super::request::{Mitre, Part, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, StockError};
+use super::request::{Mitre, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, StockError, WantedPart};
 use crate::words::findings::stock::StockFault;
 
 /// Mitres whose angles are equal to this many degrees are one setting of the saw.
@@ -85,7 +85,7 @@ impl Ends {
     }
 
     /// Both ends of a part.
-    pub fn read(&mut self, index: usize, part: &Part) -> Result<[End; 2], StockError> {
+    pub fn read(&mut self, index: usize, part: &WantedPart) -> Result<[End; 2], StockError> {
         let from = self.end(part.from, &format!("/parts/{index}/from"))?;
         let to = self.end(part.to, &format!("/parts/{index}/to"))?;
         if (from.is_sloped() || to.is_sloped()) && self.shortest(part.length, &from, &to) < SHORTEST {

@@ -42,8 +42,8 @@ mod trail;
 pub use budget::Progress;
 pub use plan::{Plan, PlanCut, PlanPattern, PlanTotals, Sawing};
 pub use request::{
-    MOST_BUNDLE, MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_SECONDS, MOST_STOCK_ENTRIES, Mitre, Part,
-    RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock, StockError, USUAL_SECONDS,
+    MOST_BUNDLE, MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_SECONDS, MOST_STOCK_ENTRIES, Mitre,
+    RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock, StockError, USUAL_SECONDS, WantedPart,
 };
 pub use saw::{EndName, SawCut, SawnEnd};
 

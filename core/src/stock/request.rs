@@ -53,7 +53,7 @@ pub struct Request {
     /// The bars, 1 to 50 entries.
     pub stock: Vec<Stock>,
     /// The parts, 1 to 2000 entries and 20 000 parts at most.
-    pub parts: Vec<Part>,
+    pub parts: Vec<WantedPart>,
     /// Seconds after which the best plan so far is given, more than 0 and at most 60; 5 when absent.
     #[serde(default)]
     pub time_limit_s: Option<f64>,
@@ -112,7 +112,7 @@ pub struct Stock {
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanPart))]
 #[serde(deny_unknown_fields)]
-pub struct Part {
+pub struct WantedPart {
     /// What the plan calls it; once in a request.
     pub id: String,
     /// Length to be cut, mm, with whatever the saw is to leave on.

@@ -9,7 +9,7 @@ pub(crate) mod groups;
 mod phrases;
 mod pseudo;
 
-pub use phrases::{Piece, Plural, Slot, filled, has_slots, pieces};
+pub use phrases::{Plural, Slot, TemplateSpan, fill_slots, has_slots, pieces};
 #[cfg(test)]
 pub(crate) use pseudo::PSEUDO;
 pub use pseudo::stretched;

@@ -9,7 +9,7 @@ use super::field::Field;
 use super::finding::{Finding, Findings};
 use super::kit::When;
 use super::member::Member;
-use super::place::Place;
+use super::place::JsonPlace;
 use super::point::PointRef;
 use super::scalar::Name;
 use serde_json::Value;
@@ -77,7 +77,7 @@ pub(super) fn readable_members(document: &Value) -> Vec<(usize, Member)> {
 }
 
 pub(super) fn readable<T: Field>(value: &Value) -> Option<T> {
-    T::read(value, &Place::Root, &mut Findings::default())
+    T::read(value, &JsonPlace::Root, &mut Findings::default())
 }
 
 fn keys(document: &Value, name: &str) -> BTreeSet<String> {

@@ -1,7 +1,7 @@
 //! Planes that cut an end: mitres and faces.
 
 use super::{Context, Plane, tip};
-use crate::document::{Face, Finding, Findings, Mitre};
+use crate::document::{FaceCut, Finding, Findings, Mitre};
 use crate::frame::place::locate;
 use crate::frame::{Member, Target};
 use crate::geometry::{DVec3, HalfSpace, Profile, Ray, mirrored, turned};
@@ -35,7 +35,7 @@ impl Context<'_> {
 
     /// The plane of a face: of a plate that which this end comes upon, of a rectangular tube one of its four sides, of a round
     /// tube the plane that touches it at a clock angle.
-    pub(super) fn face(&self, face: &Face, findings: &mut Findings) -> Option<Plane> {
+    pub(super) fn face(&self, face: &FaceCut, findings: &mut Findings) -> Option<Plane> {
         let target = self.there(face.of.as_str(), findings)?;
         let tip = tip(self.member(), self.end);
         let half_space = match target {

@@ -1,7 +1,7 @@
 //! The cover: what the pack is, what is in it, and how not to get hurt.
 use super::changes::counts;
 use super::notices::{class, lines};
-use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
+use crate::drawing::{Anchor, Drawing, Lettering, Pen, Text, Weight};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
@@ -18,8 +18,8 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, "");
     flow.skip(6.0);
-    for line in break_lines(letters, &issue.design, Lettering::Display, Face::Bold, area.width) {
-        flow.line(&line, area.x, Lettering::Display, Face::Bold);
+    for line in break_lines(letters, &issue.design, Lettering::Display, Weight::Bold, area.width) {
+        flow.line(&line, area.x, Lettering::Display, Weight::Bold);
     }
     let what = match issue.status {
         Status::Draft => say.preview(furniture.words.page.draft_mark()),
@@ -32,7 +32,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
             None => say.build_pack().to_owned(),
         },
     };
-    flow.line(&what, area.x, Lettering::Heading, Face::Regular);
+    flow.line(&what, area.x, Lettering::Heading, Weight::Regular);
     flow.skip(3.0);
     flow.rule(Pen::Edge);
     flow.skip(2.0);
@@ -59,7 +59,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     for fact in &issue.kit_facts {
         flow.fact(say.caption_kit_fact(), &furniture.figures().kit_fact(fact));
     }
-    told(&mut flow, furniture);
+    news_for_holder(&mut flow, furniture);
     if let Some(since) = &issue.since {
         changed(&mut flow, since, furniture);
     }
@@ -110,7 +110,7 @@ fn cautions(say: &Cautions) -> [&'static str; 11] {
 }
 
 /// What the holder of the kit was told.
-fn told(flow: &mut Flow, furniture: Furniture) {
+fn news_for_holder(flow: &mut Flow, furniture: Furniture) {
     let (issue, say) = (furniture.issue, &furniture.words.cover);
     for recall in &issue.recalls {
         flow.fact(say.caption_recall(), &say.recalled(&recall.revision));

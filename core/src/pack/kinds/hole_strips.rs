@@ -4,7 +4,7 @@ mod strip;
 use super::drawings::plot::part_number;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::Column;
-use crate::pack::layout::furniture::{Furniture, Piece};
+use crate::pack::layout::furniture::{CutOut, Furniture};
 use crate::pack::layout::templates::Templates;
 use crate::pack::layout::trimmed::Trimmed;
 use crate::pack::layout::{barred, tiles};
@@ -38,13 +38,13 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     for sheet in shown {
         let row = sheets.cut_sheet.rows.iter().find(|row| row.member == sheet.member);
         let number = part_number(sheets, &sheet.member);
-        let piece = Piece::of_tube(number, row.map(|row| row.overall), furniture.figures());
+        let piece = CutOut::of_tube(number, row.map(|row| row.overall), furniture.figures());
         write(&mut templates, sheets, sheet, &piece, furniture);
     }
     Ok(templates.finish())
 }
 
-fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &Piece, furniture: Furniture) {
+fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &CutOut, furniture: Furniture) {
     let say = &furniture.words.hole_strips;
     let (title, datum) = match sheet.datum {
         StripDatum::FromEnd => (say.title(&sheet.member), say.datum_long_point().to_owned()),

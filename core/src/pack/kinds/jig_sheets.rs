@@ -38,25 +38,25 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
 }
 
 /// A numbered place of a jig sheet: what it is, where, and how high over the base plane.
-struct Place {
+struct NumberedPlace {
     what: String,
     at: [f64; 3],
     height: f64,
 }
 
 /// Both feet, the bends between them, and the crown.
-fn places(sheet: &JigSheet, figures: Figures) -> Vec<Place> {
+fn places(sheet: &JigSheet, figures: Figures) -> Vec<NumberedPlace> {
     let say = &figures.words.jig_sheets;
     let [from, to] = [0, 1].map(|foot| sheet.feet[foot]);
     let base = from[2] - sheet.feet_height[0];
-    let mut places = vec![Place { what: say.from_end().to_owned(), at: from, height: sheet.feet_height[0] }];
-    places.extend(sheet.stations.iter().map(|place| Place {
+    let mut places = vec![NumberedPlace { what: say.from_end().to_owned(), at: from, height: sheet.feet_height[0] }];
+    places.extend(sheet.stations.iter().map(|place| NumberedPlace {
         what: figures.jig_place(place.what),
         at: place.at,
         height: place.height,
     }));
-    places.push(Place { what: say.to_end().to_owned(), at: to, height: sheet.feet_height[1] });
-    places.push(Place { what: say.crown().to_owned(), at: sheet.crown, height: sheet.crown[2] - base });
+    places.push(NumberedPlace { what: say.to_end().to_owned(), at: to, height: sheet.feet_height[1] });
+    places.push(NumberedPlace { what: say.crown().to_owned(), at: sheet.crown, height: sheet.crown[2] - base });
     places
 }
 

@@ -2,7 +2,7 @@
 use super::changes::Scope;
 use super::cover::contents_of;
 use super::cut_sheet::say_as_measured;
-use crate::drawing::Face;
+use crate::drawing::Weight;
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
@@ -14,7 +14,7 @@ use crate::sheets::{PartRow, Sheets};
 fn columns(figures: Figures) -> [Column; 7] {
     let (say, unit) = (&figures.words.parts_list, figures.unit());
     [
-        Column { face: Face::Bold, ..Column::numbers(say.head_number(), 0.15) },
+        Column { face: Weight::Bold, ..Column::numbers(say.head_number(), 0.15) },
         Column::words(say.head_section(unit), 0.17),
         Column::words(say.head_material(), 0.28),
         Column::figures(say.head_quantity(), 0.08),

@@ -3,7 +3,7 @@
 mod view;
 use super::changes::Scope;
 use crate::pack::layout::figures::{Figures, members};
-use crate::pack::layout::furniture::{Furniture, Piece};
+use crate::pack::layout::furniture::{CutOut, Furniture};
 use crate::pack::layout::templates::Templates;
 use crate::pack::layout::{barred, tiles};
 use crate::pack::{Content, OnPage, RenderError, SheetKind};
@@ -121,7 +121,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let [width, height] = templates.room(&heading, &facts);
     let [width_words, height_words] = plate.size.map(|mm| figures.bare(mm));
     let size = format!("{width_words} x {height_words}");
-    let piece = Piece { number: &plate.part_number, size: (format!("{size} {}", figures.unit()), size) };
+    let piece = CutOut { number: &plate.part_number, size: (format!("{size} {}", figures.unit()), size) };
     let drawn = |scale: f64| view::draw(plate, &members(&names), &piece, scale, furniture);
     let full = drawn(1.0);
     let title = title(plates, &furniture.words.plates);

@@ -1,7 +1,7 @@
 //! The stock plan: the bars of each section, one a line and drawn to scale along the bar, with what is sawn from them.
 use super::changes::Scope;
 use super::cover::contents_of;
-use crate::drawing::{Anchor, Area, Face, Lettering, Path, Pen, Text};
+use crate::drawing::{Anchor, Area, Lettering, Path, Pen, Text, Weight};
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
@@ -232,7 +232,8 @@ fn draw_bar(
         let length = request.parts.iter().find(|known| known.id == part.id).map_or(0.0, |known| known.length);
         let middle = (from + to) / 2.0;
         let small = Lettering::Small;
-        for (label, face, up) in [(part.id.to_owned(), Face::Bold, 4.3), (figures.bare(length), Face::Regular, 1.2)] {
+        for (label, face, up) in [(part.id.to_owned(), Weight::Bold, 4.3), (figures.bare(length), Weight::Regular, 1.2)]
+        {
             if letters.width(&label, small, face) > to - from {
                 all = false;
                 continue;

@@ -3,7 +3,7 @@
 use super::flow::Flow;
 use super::furniture::Furniture;
 use super::lines::fit_line;
-use crate::drawing::{Anchor, Area, Face, Lettering, Pen, Text};
+use crate::drawing::{Anchor, Area, Lettering, Pen, Text, Weight};
 use crate::pack::{Content, OnPage, SheetKind};
 
 const COLUMNS: u8 = 3;
@@ -49,7 +49,7 @@ fn write_entry(flow: &mut Flow, cell: Area, title: &str, page: usize, furniture:
     let number = page.to_string();
     let room = cell.width - 7.5;
     let choices = [Lettering::Body, Lettering::Small];
-    let (line, lettering) = fit_line(furniture.letters, title, Face::Regular, room, &choices);
+    let (line, lettering) = fit_line(furniture.letters, title, Weight::Regular, room, &choices);
     let y = cell.y + 1.4;
     let drawing = flow.page();
     drawing.text(Text::new(line, [cell.x, y]).lettered(lettering));

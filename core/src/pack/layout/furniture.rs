@@ -3,7 +3,7 @@
 use super::figures::Figures;
 use super::lines::{break_lines, fit_line};
 use crate::Stop;
-use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
+use crate::drawing::{Anchor, Area, Drawing, Ink, Lettering, Path, Pen, Text, Weight};
 use crate::pack::{Issue, OnPage, Status};
 use crate::part::is_as_measured;
 use crate::render::Letters;
@@ -33,14 +33,14 @@ pub(in crate::pack) struct Furniture<'a> {
 }
 
 /// What a cut-out piece is of.
-pub(in crate::pack) struct Piece<'a> {
+pub(in crate::pack) struct CutOut<'a> {
     /// Part number; empty when there is none.
     pub(in crate::pack) number: &'a str,
     /// How long or how large the finished part is, in words and as a bare figure; empty when that is not known.
     pub(in crate::pack) size: (String, String),
 }
 
-impl<'a> Piece<'a> {
+impl<'a> CutOut<'a> {
     /// A piece of a tube of an overall length.
     pub(in crate::pack) fn of_tube(number: &'a str, overall: Option<f64>, figures: Figures) -> Self {
         let size = overall.map(|mm| (figures.words.page.overall(figures.length(mm)), figures.bare(mm)));
@@ -96,7 +96,7 @@ impl Furniture<'_> {
     }
 
     /// What tells one cut-out piece from that of another pack or kit, in full and as short as can be.
-    pub(in crate::pack) fn facts_of_piece(self, piece: &Piece) -> [Vec<String>; 2] {
+    pub(in crate::pack) fn facts_of_piece(self, piece: &CutOut) -> [Vec<String>; 2] {
         let Issue { pack_number: pack, kit, .. } = self.issue;
         let say = &self.words.page;
         let number = piece.number;
@@ -113,7 +113,7 @@ impl Furniture<'_> {
 
     /// Pack and kit in a few words, or what was issued where there is neither.
     pub(in crate::pack) fn whose(self) -> String {
-        let [full, _] = self.facts_of_piece(&Piece { number: "", size: <(String, String)>::default() });
+        let [full, _] = self.facts_of_piece(&CutOut { number: "", size: <(String, String)>::default() });
         if full.is_empty() { self.facts_of_issue() } else { full.join(", ") }
     }
 
@@ -149,11 +149,11 @@ impl Furniture<'_> {
                 };
                 let small = Lettering::Small;
                 let y = band.y + 3.1;
-                let taken = self.letters.width(rule, small, Face::Regular);
+                let taken = self.letters.width(rule, small, Weight::Regular);
                 drawing.text(Text::new(rule, [band.right() - PADDING, y]).lettered(small).anchored(Anchor::End));
                 let room = band.width - taken - 4.0 * PADDING;
                 let choices = [Lettering::Body, small];
-                let (line, lettering) = fit_line(self.letters, &self.issue.supplier, Face::Regular, room, &choices);
+                let (line, lettering) = fit_line(self.letters, &self.issue.supplier, Weight::Regular, room, &choices);
                 drawing.text(Text::new(line, [band.x + PADDING, y]).lettered(lettering));
             }
         }
@@ -218,12 +218,12 @@ impl Furniture<'_> {
         let value = &listed.join("; ");
         let whole = [Lettering::Heading, Lettering::Body];
         if let Some(lettering) =
-            whole.into_iter().find(|lettering| self.letters.width(value, *lettering, Face::Bold) <= width)
+            whole.into_iter().find(|lettering| self.letters.width(value, *lettering, Weight::Bold) <= width)
         {
             return (vec![value.to_owned()], lettering);
         }
         let two = |words: &str| {
-            let lines = break_lines(self.letters, words, small, Face::Bold, width);
+            let lines = break_lines(self.letters, words, small, Weight::Bold, width);
             (lines.len() <= 2).then_some(lines)
         };
         let ends = || match *listed {
@@ -231,6 +231,6 @@ impl Furniture<'_> {
             _ => None,
         };
         let lines = two(value).or_else(ends);
-        (lines.unwrap_or_else(|| vec![fit_line(self.letters, value, Face::Bold, width, &[small]).0]), small)
+        (lines.unwrap_or_else(|| vec![fit_line(self.letters, value, Weight::Bold, width, &[small]).0]), small)
     }
 }

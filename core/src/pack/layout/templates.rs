@@ -4,7 +4,7 @@ use super::check_bar;
 use super::flow::Flow;
 use super::furniture::Furniture;
 use super::lines::break_lines;
-use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
+use crate::drawing::{Area, Drawing, Lettering, Placement, Turn, Weight};
 use crate::pack::{Content, OnPage};
 
 /// Height of the row at the foot of the page that holds the bar across, mm.
@@ -53,7 +53,7 @@ impl<'a> Templates<'a> {
         self.begun.push((self.flow.page_index(), on));
         self.flow.skip(1.0);
         for line in self.heading_lines(heading) {
-            self.flow.line(&line, self.area.x, Lettering::Heading, Face::Bold);
+            self.flow.line(&line, self.area.x, Lettering::Heading, Weight::Bold);
         }
         self.flow.skip(1.0);
         for fact in facts {
@@ -72,7 +72,7 @@ impl<'a> Templates<'a> {
             }
         }
         self.flow.skip(1.0);
-        self.flow.line(heading, self.area.x, Lettering::Heading, Face::Bold);
+        self.flow.line(heading, self.area.x, Lettering::Heading, Weight::Bold);
         self.flow.skip(1.0);
     }
 
@@ -104,13 +104,13 @@ impl<'a> Templates<'a> {
     }
 
     fn heading_lines(&self, heading: &str) -> Vec<String> {
-        break_lines(self.furniture.letters, heading, Lettering::Heading, Face::Bold, self.area.width)
+        break_lines(self.furniture.letters, heading, Lettering::Heading, Weight::Bold, self.area.width)
     }
 
     #[allow(clippy::cast_precision_loss)]
     fn words_height(&self, heading: &str, facts: &[String]) -> f64 {
         let lines = |fact: &String| {
-            break_lines(self.furniture.letters, fact, Lettering::Body, Face::Regular, self.area.width).len() as f64
+            break_lines(self.furniture.letters, fact, Lettering::Body, Weight::Regular, self.area.width).len() as f64
         };
         let facts: f64 = facts.iter().map(|fact| lines(fact) * Lettering::Body.leading() + 1.2).sum();
         2.0 + self.heading_lines(heading).len() as f64 * Lettering::Heading.leading() + facts

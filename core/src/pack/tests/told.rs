@@ -1,7 +1,7 @@
 //! What a pack tells the holder of a kit: recalls, notices, what changed; and that headings stay with what they head.
 
 use super::{all_packs, demo_changes, demo_revisions, demo_sheets, document, measured_sheets, page_of, says, told};
-use crate::drawing::{Area, Face, Lettering, Text};
+use crate::drawing::{Area, Lettering, Text, Weight};
 use crate::pack::fixture::issue;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::*;
@@ -197,7 +197,7 @@ fn no_heading_stands_alone_at_the_foot_of_a_page() {
             let texts: Vec<&Text> = drawing.texts().filter(|text| is_within(text)).collect();
             let is_head = |text: &Text| {
                 let is_total = text.content.starts_with("Total: ") || text.content.contains(" numbers");
-                text.face == Face::Bold && text.lettering == Lettering::Heading && !is_total && has_margin(text, area)
+                text.face == Weight::Bold && text.lettering == Lettering::Heading && !is_total && has_margin(text, area)
             };
             for head in texts.iter().filter(|text| is_head(text)) {
                 looked_at += 1;

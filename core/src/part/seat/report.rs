@@ -7,7 +7,7 @@ use crate::part::Part;
 use crate::words::findings::part::PartFault;
 
 /// One end in words.
-struct Told<'a> {
+struct EndReport<'a> {
     frame: &'a Frame,
     part: &'a Part,
     number: usize,
@@ -16,9 +16,9 @@ struct Told<'a> {
 /// Reports how an end sits; answers true when it meets nothing, so that nothing else is to be said of it.
 pub(in crate::part) fn report(frame: &Frame, part: &Part, number: usize, findings: &mut Findings) -> bool {
     let seat = part.ends[number].seat;
-    let told = Told { frame, part, number };
-    let gap = seat.gap.map(|gap| (told.gap_severity(&gap), told.of_gap(&gap)));
-    let open = seat.open.map(|open| (severity_of(&open), told.of_open(&open)));
+    let report = EndReport { frame, part, number };
+    let gap = seat.gap.map(|gap| (report.gap_severity(&gap), report.of_gap(&gap)));
+    let open = seat.open.map(|open| (severity_of(&open), report.of_open(&open)));
     // What weighs most; of equal ones the gap, which the same remedy mends.
     let finding = match (gap, open) {
         (Some(gap), Some(open)) => Some(if open.0 < gap.0 { open.1 } else { gap.1 }),
@@ -39,7 +39,7 @@ fn severity_of(open: &OpenEnd) -> Severity {
     }
 }
 
-impl Told<'_> {
+impl EndReport<'_> {
     fn gap_severity(&self, gap: &Gap) -> Severity {
         if gap.is_all {
             Severity::Error

@@ -20,7 +20,7 @@ use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::part::Made;
 use crate::sheets::Sheets;
-use crate::view::{Look, Scene, Seen};
+use crate::view::{Look, Scene, SceneView};
 use crate::{Stop, Stopped};
 use arrange::{Plan, Sheet};
 use measures::Measure;
@@ -35,7 +35,7 @@ const MOST: usize = 3;
 pub(in crate::pack) struct Standing<'a> {
     made: &'a Made,
     scene: Scene<'a>,
-    pub(in crate::pack) pictorial: Seen,
+    pub(in crate::pack) pictorial: SceneView,
 }
 
 impl<'a> Standing<'a> {
@@ -70,8 +70,8 @@ pub(in crate::pack) fn pages(
     };
     let looks = [Look::LEFT, Look::TOP, Look::FRONT];
     let look_at = |look| scene.seen_until(look, fineness(made), furniture.stop);
-    let seen: Vec<Seen> = looks.par_iter().map(look_at).collect::<Result<_, Stopped>>()?;
-    let Ok([left, top, front]) = <[Seen; 3]>::try_from(seen) else { return Ok(Vec::new()) };
+    let seen: Vec<SceneView> = looks.par_iter().map(look_at).collect::<Result<_, Stopped>>()?;
+    let Ok([left, top, front]) = <[SceneView; 3]>::try_from(seen) else { return Ok(Vec::new()) };
     let mut views = views(sheets, made, [left, top, front], furniture);
     let thinnest = made.frame.members.iter().map(|member| made.frame.section(member).breadth()).fold(1e3, f64::min);
     let rooms = [false, true].map(|is_turned| {
@@ -100,10 +100,10 @@ fn fineness(made: &Made) -> f64 {
     ((bounds.high - bounds.low).max_element() / 600.0).clamp(0.5, 25.0)
 }
 
-fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) -> [View; 3] {
+fn views(sheets: &Sheets, made: &Made, seen: [SceneView; 3], furniture: Furniture) -> [View; 3] {
     let [left, top, front] = seen;
     let (base, figures, say) = (made.frame.base, furniture.figures(), &furniture.words.views);
-    let over_all = |seen: &Seen| {
+    let over_all = |seen: &SceneView| {
         let [low, bottom, high, _] = seen.extent;
         Measure { feet: [[low, bottom], [high, bottom]], words: format!("({})", figures.bare(high - low)) }
     };
@@ -124,7 +124,7 @@ fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) ->
         kept
     };
     let column = leaders::width(furniture.letters, sheets.parts.iter().map(|part| part.number.as_str()));
-    let view = |name, look: Look, seen: Seen, levels, uprights, base| View {
+    let view = |name, look: Look, seen: SceneView, levels, uprights, base| View {
         name,
         look,
         seen,

@@ -7,7 +7,7 @@ use super::drawings::plot::part_number;
 use super::pairs::mirror_image;
 use super::plates;
 use crate::document::other_hand;
-use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
+use crate::drawing::{Area, Lettering, Path, Pen, Text, Weight};
 use crate::frame::CutKind;
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
@@ -128,7 +128,7 @@ struct Step<'a> {
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
         let (name, say) = (StepNames::of(furniture).name(step.number), &furniture.words.fit_up);
-        let indent = INDENT.max(NAME + furniture.letters.width(&name, Lettering::Heading, Face::Bold) + 3.0);
+        let indent = INDENT.max(NAME + furniture.letters.width(&name, Lettering::Heading, Weight::Bold) + 3.0);
         let is_trim = step.kind == StepKind::Trim;
         let line = |end: &FitUpEnd| {
             if is_trim { trim_line(end, furniture.figures()) } else { end_line(end, step.number, furniture) }
@@ -169,7 +169,7 @@ impl<'a> Step<'a> {
         let lines = told.into_iter().flat_map(|(words, found)| {
             let room = if found.is_empty() { width } else { width - POINTER };
             let mut found = Some(found);
-            let lines = broken(&words, Lettering::Body, Face::Regular, room).into_iter();
+            let lines = broken(&words, Lettering::Body, Weight::Regular, room).into_iter();
             lines.map(|line| (line, found.take().unwrap_or_default())).collect::<Vec<_>>()
         });
         Self {
@@ -178,7 +178,7 @@ impl<'a> Step<'a> {
             kind: step.kind,
             member: &step.member,
             stands,
-            title: broken(&title_of(sheets, step, furniture), Lettering::Heading, Face::Bold, width),
+            title: broken(&title_of(sheets, step, furniture), Lettering::Heading, Weight::Bold, width),
             lines: lines.collect(),
         }
     }
@@ -200,7 +200,7 @@ impl<'a> Step<'a> {
         let name = Text::new(self.name.as_str(), [area.x + NAME, baseline(top, Lettering::Heading)]);
         flow.page().text(name.lettered(Lettering::Heading).bold());
         for line in &self.title {
-            flow.line(line, area.x + self.indent, Lettering::Heading, Face::Bold);
+            flow.line(line, area.x + self.indent, Lettering::Heading, Weight::Bold);
         }
         for (line, found) in &self.lines {
             flow.need(Lettering::Body.leading());
@@ -208,7 +208,7 @@ impl<'a> Step<'a> {
                 let at = [area.right(), baseline(flow.top(), Lettering::Body)];
                 pointers.push((flow.page_index(), Pointer { at, to: found.clone() }));
             }
-            flow.line(line, area.x + self.indent, Lettering::Body, Face::Regular);
+            flow.line(line, area.x + self.indent, Lettering::Body, Weight::Regular);
         }
         flow.skip(1.8);
         flow.rule(Pen::Rule);

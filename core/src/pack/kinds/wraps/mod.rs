@@ -10,7 +10,7 @@ mod words;
 use super::changes::Scope;
 use super::pairs::mirror_image;
 use crate::Stopped;
-use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
+use crate::drawing::{Area, Drawing, Lettering, Placement, Turn, Weight};
 use crate::pack::layout::check_bar;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
@@ -252,8 +252,9 @@ fn turned(subject: Subject, strip: [f64; 2], facts: &[String], furniture: Furnit
 /// Mark and end in large letters; returns where the free space below begins.
 fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     let mut flow = Flow::new(furniture, area, &title(wrap, furniture));
-    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Heading, Face::Regular, area.width) {
-        flow.line(&line, area.x, Lettering::Heading, Face::Regular);
+    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Heading, Weight::Regular, area.width)
+    {
+        flow.line(&line, area.x, Lettering::Heading, Weight::Regular);
     }
     let below = flow.top() - 2.0;
     (flow.finish().pop().unwrap_or_default(), below)

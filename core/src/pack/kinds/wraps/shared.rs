@@ -4,7 +4,7 @@ use super::diagram;
 use super::strip::Strip;
 use super::words::{Wording, facts, list, what};
 use super::{FOOT, GAP, Laid, SIDE, Subject, on_page, title};
-use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Point, Turn};
+use crate::drawing::{Area, Drawing, Lettering, Pen, Placement, Point, Turn, Weight};
 use crate::pack::Content;
 use crate::pack::layout::check_bar;
 use crate::pack::layout::flow::Flow;
@@ -263,11 +263,11 @@ impl Block {
 /// The same in smaller letters.
 fn small_heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     let mut flow = Flow::new(furniture, area, "");
-    for line in break_lines(furniture.letters, &title(wrap, furniture), Lettering::Heading, Face::Bold, area.width) {
-        flow.line(&line, area.x, Lettering::Heading, Face::Bold);
+    for line in break_lines(furniture.letters, &title(wrap, furniture), Lettering::Heading, Weight::Bold, area.width) {
+        flow.line(&line, area.x, Lettering::Heading, Weight::Bold);
     }
-    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Body, Face::Regular, area.width) {
-        flow.line(&line, area.x, Lettering::Body, Face::Regular);
+    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Body, Weight::Regular, area.width) {
+        flow.line(&line, area.x, Lettering::Body, Weight::Regular);
     }
     let below = flow.top() - 1.5;
     (flow.finish().pop().unwrap_or_default(), below)
