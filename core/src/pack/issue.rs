@@ -1,6 +1,6 @@
 //! The facts of one issue of a pack, given by the caller: what it is, whose, when, signed by whom.
 
-use super::Print;
+use super::{OnPage, Print};
 use crate::seal::SealKey;
 use crate::sheets::Changes;
 use crate::words::EN;
@@ -163,6 +163,8 @@ pub struct PageBefore {
     pub page: usize,
     /// Its title.
     pub title: String,
+    /// What stands on it.
+    pub holds: Vec<OnPage>,
 }
 
 /// What the supplier told the holder of a kit about a change.

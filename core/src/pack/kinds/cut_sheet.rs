@@ -7,7 +7,7 @@ use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::part::is_as_measured;
 use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
@@ -58,7 +58,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if !sheets.mass.joints.is_empty() {
         whole_frame(&mut flow, &sheets.mass);
     }
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::CutSheet, title)))
 }
 
 /// Whether any part is made to what was measured on the kit.

@@ -7,7 +7,7 @@ use super::cut_sheet::has_measured;
 use crate::drawing::{Area, Path, Pen, Text};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, Notice, RenderError, Since};
+use crate::pack::{Content, Notice, OnPage, RenderError, SheetKind, Since};
 use crate::sheets::{ChangeKind, PartChange, Sheets};
 
 /// Size of the boxes in which the builder signs, mm.
@@ -33,7 +33,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     for notice in done {
         write_done(&mut flow, notice, furniture);
     }
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Notices, title)))
 }
 
 fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture) {

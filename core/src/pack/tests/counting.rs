@@ -60,7 +60,7 @@ fn where_its_work_is_done_or_stopped_the_list_says_the_same() {
     let stopped = moved_back(&old, &changes, back(), |notice| notice.is_stopped = true);
     let list = words(&stopped, "What changed");
     assert!(list.contains("harness_bar do nothing to it until the supplier says how: notice 1 is stopped"), "{list}");
-    assert!(!list.contains("Trim the"), "{list}");
+    assert!(!list.contains("Trim end "), "{list}");
 }
 
 #[test]
@@ -77,7 +77,7 @@ fn where_the_pack_has_the_change_the_list_of_what_changed_counts_and_says_so() {
         let (notice, list) = (words(&pack, "Notices"), words(&pack, "What changed"));
         assert!(notice.contains(LIST_COUNTS) && !notice.contains(NOTICE_COUNTS), "{notice}");
         assert!(list.contains("Notice 2 names parts of this list too: this list counts for them."), "{list}");
-        assert!(list.contains("Trim the"), "{list}");
+        assert!(list.contains("Trim end "), "{list}");
     }
 }
 

@@ -1,7 +1,7 @@
 //! What a pack tells the holder of a kit: recalls, notices, what changed; and that headings stay with what they head.
 
 use super::{all_packs, demo_changes, demo_revisions, demo_sheets, document, page_of, says, told};
-use crate::drawing::{Area, Face, Lettering, Text};
+use crate::drawing::{Area, Lettering, Text, Weight};
 use crate::pack::fixture::issue;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::*;
@@ -61,8 +61,7 @@ fn a_notice_lists_the_rework_and_stops_the_pages_that_it_makes_void() {
     ] {
         assert!(notices.contains(words), "{words}: {notices}");
     }
-    let warned =
-        |mark: &str| says(page_of(&pages, &format!("Wrap {mark}, from end")), "do not cut: read notice 1 first");
+    let warned = |mark: &str| says(page_of(&pages, &format!("Wrap {mark}, end 1")), "do not cut: read notice 1 first");
     assert!(warned("harness_bar") && !warned("dash_bar"));
     let changes = demo_changes();
     issue.since = None;
@@ -102,7 +101,7 @@ fn every_sheet_row_and_step_that_a_notice_makes_void_says_so() {
         .chain(
             old.wraps
                 .iter()
-                .map(|wrap| (format!("Wrap {}, {} end", wrap.member, wrap.end.word()), is_void(&wrap.member))),
+                .map(|wrap| (format!("Wrap {}, end {}", wrap.member, wrap.end.position() + 1), is_void(&wrap.member))),
         )
         .collect();
     for (title, wanted) in &alone {
@@ -173,9 +172,9 @@ fn what_changed_names_every_trim_once_with_its_wrap_and_a_box() {
     let own = changes.parts.iter().filter(|part| part.member != "harness_bar");
     let trims = own.flat_map(|part| part.trims.iter().map(move |trim| (part, trim)));
     for (part, trim) in trims {
-        let end = trim.end.word();
-        let once = format!("Trim the {end} end, ");
-        let wrap = format!("mark it with wrap {}, {end} end.", part.member);
+        let end = trim.end.position() + 1;
+        let once = format!("Trim end {end}, ");
+        let wrap = format!("mark it with wrap {}, end {end}.", part.member);
         assert!(words.contains(&once) && words.matches(&wrap).count() == 1, "{wrap}: {words}");
     }
 }
@@ -193,7 +192,7 @@ fn no_heading_stands_alone_at_the_foot_of_a_page() {
             let texts: Vec<&Text> = drawing.texts().filter(|text| is_within(text)).collect();
             let is_head = |text: &Text| {
                 let is_total = text.content.starts_with("Total: ") || text.content.contains(" numbers");
-                text.face == Face::Bold && text.lettering == Lettering::Heading && !is_total && has_margin(text, area)
+                text.face == Weight::Bold && text.lettering == Lettering::Heading && !is_total && has_margin(text, area)
             };
             for head in texts.iter().filter(|text| is_head(text)) {
                 looked_at += 1;

@@ -13,7 +13,7 @@ pub(in crate::words) static WORDS: Change = Change {
     bends: "The old part has {old} bends, the new one {new}.",
     centreline: "The bent centrelines lie up to {by} apart.",
     too_short: "The old part is {by} too short.",
-    too_short_at: "The old part is {by} too short at the {end} end.",
+    too_short_at: "The old part is {by} too short at end {end}.",
     hole_moved: "A hole of the old part lies {by} from where the new part has it.",
     hole_gone: "The old part has a hole that the new one has not.",
 }

@@ -39,7 +39,7 @@ pub(in crate::words) static WORDS: Changes = Changes {
     put_together: "Put these pages together with those that stay valid. What to make and what to do is listed after that.",
     trimmed_elsewhere: "Same part, trimmed at another step ({count})",
     how_trimmed_elsewhere: "Nothing is made anew. Their sheets are here because those before name a step that is another now: cut no end by the old ones.",
-    trim_step: "{part}, {end} end: step {old} is step {new} now",
+    trim_step: "{part}, end {end}: step {old} is step {new} now",
     heading_checks: "Check dimensions",
     heading_work: "Things to do",
     work_new: "new, after {after}: {work}",

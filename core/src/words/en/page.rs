@@ -31,9 +31,9 @@ pub(in crate::words) static WORDS: Page = Page {
     on_page: "page {page}",
     on_pages: "pages {pages}",
     where_to_find: "Where to find each part",
-    wrap: "Wrap {part}, {end} end",
-    end_of: "{part}, {end} end",
-    end: "{end} end",
+    wrap: "Wrap {part}, end {end}",
+    end_of: "{part}, end {end}",
+    end: "end {end}",
     scale: "scale 1:{reduction}",
 }
 .checked();

@@ -6,7 +6,7 @@ use crate::{FieldError, Principal, Role, Service, ServiceError};
 use matchmark_core::document::{OneKit, pointer_step};
 use matchmark_core::sheets::StockSection;
 use matchmark_core::stock::{
-    MOST_SECONDS, Mitre, Part, Plan, RectSize, Request, RoundSize, Size, Stock, USUAL_SECONDS,
+    MOST_SECONDS, Mitre, Plan, RectSize, Request, RoundSize, Size, Stock, USUAL_SECONDS, WantedPart,
 };
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
@@ -284,7 +284,7 @@ impl StockWanted {
         let section = &gathered.section;
         let of_design = || section.lengths.iter().map(|&length| Stock { length, price: None, count: None }).collect();
         let stock: Vec<Stock> = of_this.stock.clone().unwrap_or_else(of_design);
-        let parts = gathered.parts.iter().map(|(part, [from, to])| Part {
+        let parts = gathered.parts.iter().map(|(part, [from, to])| WantedPart {
             id: part.id.clone(),
             length: part.length,
             count: part.count,

@@ -4,7 +4,7 @@
 use crate::rules::drawn_with::print_of;
 use crate::{Service, ServiceError};
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{Hands, PageBefore};
+use matchmark_core::pack::{Hands, ListedPage, PageBefore};
 use matchmark_store::measurements;
 use matchmark_store::packs::PackRow;
 use serde::Deserialize;
@@ -12,13 +12,7 @@ use serde::Deserialize;
 /// What is read of the account of a pack.
 #[derive(Deserialize)]
 struct Account {
-    pages: Vec<Listed>,
-}
-
-#[derive(Deserialize)]
-struct Listed {
-    page: usize,
-    title: String,
+    pages: Vec<ListedPage>,
 }
 
 impl Service {
@@ -45,10 +39,11 @@ impl Service {
             let account = self.store.blobs().read(&pack.manifest_sha256).await?;
             let account: Account = serde_json::from_slice(&account)
                 .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be read"))?;
-            pages.extend(account.pages.into_iter().map(|Listed { page, title }| PageBefore {
+            pages.extend(account.pages.into_iter().map(|listed| PageBefore {
                 pack: pack.number.to_string(),
-                page,
-                title,
+                page: listed.page,
+                holds: listed.holds(),
+                title: listed.title,
             }));
         }
         Ok(pages)

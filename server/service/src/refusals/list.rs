@@ -45,7 +45,7 @@ refusals! {
         /// No wrap for this end.
         UnknownWrap { member: String, end: String } => ("{}",
                 if matches!(end.as_str(), "from" | "to") {
-                format!("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")
+                format!("End {} of {member} has no wrap: it is sawn square, or there is no such member.", if end == "from" { 1 } else { 2 })
                 } else {
                 format!("A tube has no end `{end}`. Its ends are `from` and `to`.")
                 });

@@ -13,7 +13,7 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::step_names::StepNames;
-use crate::pack::{Content, RenderError, Since};
+use crate::pack::{Content, OnPage, RenderError, SheetKind, Since};
 use crate::sheets::{ChangeKind, Changes, PartChange, Sheets};
 use crate::words::groups::changes as words;
 pub(in crate::pack) use before::kept;
@@ -74,7 +74,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     write_changes(&mut flow, &counting.listed, furniture.content_area());
     let same = counting.listed.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
     flow.paragraph(&say.unchanged(same));
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Changes, title)))
 }
 
 /// What is done before any page is used, in its order: a tick on a page that is crossed out first is lost.

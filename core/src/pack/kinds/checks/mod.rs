@@ -9,7 +9,7 @@ use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{CheckRow, Sheets};
 use sketch::Sketches;
 
@@ -73,9 +73,9 @@ pub(in crate::pack) fn pages(
             found.extend(write(&mut flow, heading, &checks, sketches.as_ref(), area));
         }
     }
-    let mut contents = contents_of(flow, title);
+    let mut contents = contents_of(flow, OnPage::of_frame(SheetKind::Checks, title));
     for (page, name) in found {
-        contents[page].holds.push(name);
+        contents[page].checks.push(name);
     }
     Ok(contents)
 }
@@ -116,11 +116,6 @@ impl Check<'_> {
     }
 }
 
-/// By what name a dimension is found on its page.
-pub(super) fn held(name: &str) -> String {
-    format!("Check dimension {name}")
-}
-
 /// A heading, and tables of a few dimensions each under the sketch that shows them. Returns on which page, from 0, each is found.
 fn write(
     flow: &mut Flow,
@@ -158,7 +153,7 @@ fn write(
         for check in now {
             let height = flow.row(&check.cells(figures), "");
             boxes(flow, area, height);
-            found.push((flow.page_index(), held(&check.row.name)));
+            found.push((flow.page_index(), check.row.name.clone()));
         }
         flow.end_table();
         from += count;

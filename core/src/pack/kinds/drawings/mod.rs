@@ -18,10 +18,10 @@ use crate::geometry::DVec3;
 use crate::pack::layout::barred;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, Notice, RenderError};
+use crate::pack::{Content, Notice, OnPage, RenderError, SheetKind};
 use crate::part::Made;
 use crate::sheets::Sheets;
-use crate::view::{Look, Scene, Seen};
+use crate::view::{Look, Scene, SceneView};
 use crate::{Stop, Stopped};
 use arrange::{Plan, Sheet};
 use measures::Measure;
@@ -36,7 +36,7 @@ const MOST: usize = 3;
 pub(in crate::pack) struct Standing<'a> {
     made: &'a Made,
     scene: Scene<'a>,
-    pub(in crate::pack) pictorial: Seen,
+    pub(in crate::pack) pictorial: SceneView,
 }
 
 impl<'a> Standing<'a> {
@@ -71,8 +71,8 @@ pub(in crate::pack) fn pages(
     };
     let looks = [Look::LEFT, Look::TOP, Look::FRONT];
     let look_at = |look| scene.seen_until(look, fineness(made), furniture.stop);
-    let seen: Vec<Seen> = looks.par_iter().map(look_at).collect::<Result<_, Stopped>>()?;
-    let Ok([left, top, front]) = <[Seen; 3]>::try_from(seen) else { return Ok(Vec::new()) };
+    let seen: Vec<SceneView> = looks.par_iter().map(look_at).collect::<Result<_, Stopped>>()?;
+    let Ok([left, top, front]) = <[SceneView; 3]>::try_from(seen) else { return Ok(Vec::new()) };
     let mut views = views(sheets, made, [left, top, front], furniture);
     let thinnest = made.frame.members.iter().map(|member| made.frame.section(member).breadth()).fold(1e3, f64::min);
     let rooms = [false, true].map(|is_turned| {
@@ -86,8 +86,11 @@ pub(in crate::pack) fn pages(
     number(sheets, scene.ids(), &mut views, plan.scale);
     let drawn = plan.sheets.iter().map(|sheet| page(sheet, &plan, &views, furniture));
     let say = &furniture.words.drawings;
-    let mut contents = contents_from(drawn.collect(), say.views());
-    contents.extend(contents_from(vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)], say.pictorial()));
+    let mut contents = contents_from(drawn.collect(), &OnPage::of_frame(SheetKind::Drawings, say.views()));
+    contents.extend(contents_from(
+        vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)],
+        &OnPage::of_frame(SheetKind::Drawings, say.pictorial()),
+    ));
     Ok(contents)
 }
 
@@ -98,10 +101,10 @@ fn fineness(made: &Made) -> f64 {
     ((bounds.high - bounds.low).max_element() / 600.0).clamp(0.5, 25.0)
 }
 
-fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) -> [View; 3] {
+fn views(sheets: &Sheets, made: &Made, seen: [SceneView; 3], furniture: Furniture) -> [View; 3] {
     let [left, top, front] = seen;
     let (base, figures, say) = (made.frame.base, furniture.figures(), &furniture.words.views);
-    let over_all = |seen: &Seen| {
+    let over_all = |seen: &SceneView| {
         let [low, bottom, high, _] = seen.extent;
         Measure { feet: [[low, bottom], [high, bottom]], words: format!("({})", figures.bare(high - low)) }
     };
@@ -128,7 +131,7 @@ fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) ->
         kept
     };
     let column = leaders::width(furniture.letters, sheets.parts.iter().map(|part| part.number.as_str()));
-    let view = |name, look: Look, seen: Seen, levels, uprights, base| View {
+    let view = |name, look: Look, seen: SceneView, levels, uprights, base| View {
         name,
         look,
         seen,
