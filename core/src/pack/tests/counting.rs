@@ -38,7 +38,7 @@ fn where_a_kit_came_back_the_notice_counts_and_the_list_of_what_changed_says_so(
         assert!(notice.contains(NOTICE_COUNTS) && !notice.contains(LIST_COUNTS), "{notice}");
         // Nothing of the list tells to do anything to a part that the notice names.
         assert!(changed(&changes).len() > 5);
-        for work in ["Trim the", "Rework: ", "Do not fit the old part", "left out, after", "new, after"] {
+        for work in ["Trim end", "Rework: ", "Do not fit the old part", "left out, after", "new, after"] {
             assert!(!list.contains(work), "{work}: {list}");
         }
         for part in changed(&changes) {
