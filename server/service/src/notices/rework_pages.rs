@@ -8,6 +8,7 @@ use crate::rules::lookup::{one_kit_facts, readable_kit};
 use crate::rules::number::number as written;
 use crate::rules::release::must_be_open;
 use crate::rules::states::{self, RevisionState};
+use crate::words::of_problems;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::document::{Finding, Severity};
 use matchmark_core::pack::{Hands, KitFact, Print, Seal, Since};
@@ -37,8 +38,7 @@ impl Service {
             self.work_of(&kit.design, [&notice.from_revision, &notice.to_revision], &notice.revision, &kit.choices);
         let changes = work.await?.ok_or(ServiceError::NotDrawn {
             code: "notice-not-computed",
-            message: "it could not be computed what the notice means for this kit's choices; ask the supplier"
-                .to_owned(),
+            message: of_problems().new_pack.notice_unknown().to_owned(),
         })?;
         let one_kit = self.one_kit(&kit).await?;
         let facts = one_kit_facts(&one_kit);
