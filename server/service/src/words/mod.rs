@@ -8,6 +8,8 @@ pub mod groups;
 mod lists;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod walk;
 
 pub use lists::{joined, sentences};
 
