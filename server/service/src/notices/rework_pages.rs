@@ -10,6 +10,7 @@ use crate::rules::lookup::{known_document, one_kit_facts, readable_kit};
 use crate::rules::number::number as written;
 use crate::rules::release::must_be_open;
 use crate::rules::states::{self, RevisionState};
+use crate::words::of_problems;
 use crate::{ChangeClass, Principal, Service, ServiceError};
 use matchmark_core::document::{Finding, OneKit, Severity};
 use matchmark_core::pack::{DoneBy, Hands, KitFact, Notice, Print, Seal, Since};
@@ -39,7 +40,7 @@ impl Service {
         };
         let not_computed = || ServiceError::NotDrawn {
             code: "notice-not-computed",
-            message: "it could not be computed what the notice means for this kit; ask the supplier".to_owned(),
+            message: of_problems().new_pack.notice_unknown().to_owned(),
         };
         let change = [notice.from_revision.as_str(), notice.to_revision.as_str()];
         if self.work_of(&kit.design, change, &notice.revision, &kit.choices).await?.is_none() {

@@ -1,7 +1,8 @@
 //! Pages of a whole pack of which a later one of one hand replaced a part, by what its account says that they hold.
 
 use crate::rules::drawn_with::print_of;
-use crate::rules::standing::{PackStanding, Standings, words};
+use crate::rules::standing::facts::{Fact, Hand};
+use crate::rules::standing::{PackStanding, Standings};
 use crate::{PageState, Service, ServiceError};
 use matchmark_core::pack::{Hands, ListedPage, OnPage, SheetKind};
 use matchmark_core::seal::PageStatement;
@@ -22,7 +23,7 @@ impl Service {
         page: &PageStatement,
         pack: &PackRow,
         standings: &Standings,
-    ) -> Result<Option<(PageState, String)>, ServiceError> {
+    ) -> Result<Option<(PageState, Vec<Fact>)>, ServiceError> {
         let later = standings.replaced_in_part(pack).filter(|_| !pack.manifest_sha256.is_empty());
         let Some(later) = later else { return Ok(None) };
         let account = self.store.blobs().read(&pack.manifest_sha256).await?;
@@ -42,8 +43,9 @@ impl Service {
         if hands.iter().all(|hand| *hand == stays) {
             return Ok(None);
         }
-        let PackStanding { state, words } = standings.but_for_hold(pack);
-        Ok(Some((state.into(), words::page_stays_in_part(stays, &words))))
+        let PackStanding { state, mut facts } = standings.but_for_hold(pack);
+        facts.splice(0..0, Hand::of(stays).map(|stays| Fact::PageStaysInPart { stays }));
+        Ok(Some((state.into(), facts)))
     }
 }
 

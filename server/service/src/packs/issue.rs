@@ -7,6 +7,7 @@ use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::{one_kit_facts, readable_kit};
 use crate::rules::release::{must_be_open, must_not_be_held};
 use crate::rules::states::{self, RevisionState};
+use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, NewPack, PackView, Principal, Role, Service, ServiceError};
 use matchmark_core::pack::{Pack, Seal, Since};
 use matchmark_store::Conn;
@@ -282,8 +283,7 @@ impl Service {
             if only {
                 return Err(ServiceError::Invalid(vec![FieldError {
                     pointer: "/only_changes".to_owned(),
-                    detail: "Nothing has changed since the kit's last pack, or it has no pack. Issue a whole pack."
-                        .to_owned(),
+                    detail: of_problems().new_pack.nothing_changed().to_owned(),
                 }]));
             }
             return Ok(None);
@@ -292,18 +292,14 @@ impl Service {
         let before = packs.iter().find(|pack| pack.number == *number);
         let before = before.ok_or(ServiceError::Inconsistent("the pack before is no longer there"))?;
         let states = states::of_design(&mut self.store.read().await?, &with.design).await?;
+        let says = &of_problems().new_pack;
         let why = match before {
             _ if !only => None,
-            before if before.only_changes != 0 => Some(format!(
-                "The kit's last pack, {number}, is itself a pack of changes, so another one would depend on two packs."
-            )),
-            _ if states.of(revision) == RevisionState::Recalled => Some(format!(
-                "The kit's last pack is of revision {revision}, which was recalled, so none of its pages may be kept."
-            )),
+            before if before.only_changes != 0 => Some(says.on_changes(number)),
+            _ if states.of(revision) == RevisionState::Recalled => Some(says.on_recalled(revision)),
             _ => None,
         };
-        if let Some(why) = why {
-            let detail = format!("{why} Issue a whole pack.");
+        if let Some(detail) = why {
             return Err(ServiceError::Invalid(vec![FieldError { pointer: "/only_changes".to_owned(), detail }]));
         }
         // What the pack before holds is drawn with what was measured until then.

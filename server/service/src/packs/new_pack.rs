@@ -1,6 +1,7 @@
 //! A pack to issue, as it is asked for.
 
 use crate::rules::drawn_with::print_of;
+use crate::words::of_problems;
 use crate::{FieldError, ServiceError};
 use matchmark_core::pack::{CheckBars, Hands, Paper, Print, Units};
 use matchmark_store::packs::PackRow;
@@ -45,8 +46,7 @@ impl NewPack {
         if self.only_changes && self.hands.is_some_and(|hands| hands != Hands::Both) {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/hands".to_owned(),
-                detail: "A pack of changes always holds both hands. Leave `hands` out, or issue a whole pack."
-                    .to_owned(),
+                detail: of_problems().new_pack.both_hands().to_owned(),
             }]));
         }
         let print = Print {

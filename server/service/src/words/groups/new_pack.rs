@@ -1,0 +1,14 @@
+//! Why a pack cannot be issued as it was asked for.
+
+matchmark_core::phrases! {
+    /// Why a pack cannot be issued as it was asked for.
+    NewPacks {
+        nothing_changed();
+        on_changes(pack);
+        on_recalled(revision);
+        both_hands();
+        design_errors();
+        notice_unknown();
+        failed();
+    }
+}
