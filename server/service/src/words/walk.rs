@@ -22,18 +22,30 @@ fn once() -> IdempotentCall {
     IdempotentCall::new("test", String::new(), None, &[])
 }
 
-/// All that is said of the kit now.
-async fn said(service: &Service) -> Vec<String> {
+/// The codes of all pages of the kit's packs.
+async fn codes(service: &Service) -> Vec<String> {
+    let who = publisher();
+    let mut codes = Vec::new();
+    for pack in service.packs(&who, KIT).await.unwrap() {
+        let manifest = service.pack_manifest(&who, KIT, &pack.number.to_string()).await.unwrap();
+        let manifest: serde_json::Value = serde_json::from_slice(&manifest).unwrap();
+        codes
+            .extend(manifest["pages"].as_array().unwrap().iter().map(|page| page["code"].as_str().unwrap().to_owned()));
+    }
+    assert!(!codes.is_empty());
+    codes
+}
+
+/// All that is said of the kit, and of pages with these codes, now.
+async fn said(service: &Service, codes: &[String]) -> Vec<String> {
     let who = publisher();
     let mut said = vec![service.kit_standing(&who, KIT).await.unwrap().words];
     for pack in service.packs(&who, KIT).await.unwrap() {
-        said.push(pack.words.clone());
         said.push(service.issued_file(&pack.sha256).await.unwrap().words);
-        let manifest = service.pack_manifest(&who, KIT, &pack.number.to_string()).await.unwrap();
-        let manifest: serde_json::Value = serde_json::from_slice(&manifest).unwrap();
-        for page in manifest["pages"].as_array().unwrap() {
-            said.push(service.page_status(page["code"].as_str().unwrap()).await.unwrap().words);
-        }
+        said.push(pack.words);
+    }
+    for code in codes {
+        said.push(service.page_status(code).await.unwrap().words);
     }
     said
 }
@@ -49,10 +61,11 @@ async fn a_demo_is_spoken_of_by_the_catalogue_alone() {
     service.load_demo().await.unwrap();
     let who = publisher();
 
-    let mut all = said(&service).await;
+    let mut all = said(&service, &codes(&service).await).await;
     let left = NewPack { hands: Some(Hands::Left), ..NewPack::default() };
     service.issue_pack(&who, KIT, &left, &once()).await.unwrap();
-    all.extend(said(&service).await);
+    let codes = codes(&service).await;
+    all.extend(said(&service, &codes).await);
     let notice = NewNotice {
         from: "A".to_owned(),
         to: "B".to_owned(),
@@ -62,11 +75,11 @@ async fn a_demo_is_spoken_of_by_the_catalogue_alone() {
     service.raise_notice(&who, Demo::DESIGN, &notice, &once()).await.unwrap();
     let hold = NewHold { reason: "Look again.".to_owned(), ask: "The desk.".to_owned() };
     service.hold(&who, KIT, &hold, &once()).await.unwrap();
-    all.extend(said(&service).await);
+    all.extend(said(&service, &codes).await);
     let text = |text: &str| text.to_owned();
     let recall = Recall { hazard: text("It breaks."), what_to_do: text("Stop."), remedies: text("A new one.") };
     service.recall(&who, Demo::DESIGN, "A", &recall, &once()).await.unwrap();
-    all.extend(said(&service).await);
+    all.extend(said(&service, &codes).await);
     let card = service.new_access_code(&who, KIT, &once()).await.unwrap();
     all.extend(card.lines);
     all.push(service.issued_file("none").await.unwrap().words);
