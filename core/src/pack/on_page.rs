@@ -1,7 +1,7 @@
 //! What stands on a page, for a machine: its kind and the parts that it concerns, beside the title that people read.
 
-use super::SheetKind;
 use super::titles_before_keys;
+use super::{Hands, SheetKind};
 use crate::sheets::End;
 use serde::{Deserialize, Serialize};
 
@@ -22,6 +22,13 @@ pub struct OnPage {
 }
 
 impl OnPage {
+    /// True for a template of a part of that hand alone.
+    #[must_use]
+    pub fn is_template_of(&self, hand: Hands) -> bool {
+        let is_template = matches!(self.kind, SheetKind::Wrap | SheetKind::Plate | SheetKind::HoleStrip);
+        is_template && self.parts.iter().any(|mark| hand.shows(mark) && !hand.other().shows(mark))
+    }
+
     /// A sheet of the whole frame.
     pub(super) fn of_frame(kind: SheetKind, title: impl Into<String>) -> Self {
         Self::of_parts(kind, Vec::new(), title)

@@ -98,6 +98,7 @@ fn parts_of_a_recalled_revision_are_stopped_though_their_notice_is_done() {
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Stop: notice 1 was done on") && words.contains("has since been recalled"), "{words}");
+    assert!(!words.contains("make the parts that it names"), "{words}");
     finish(2).problem(409, "not-in-force");
     kit.issue(&json!({}));
     let said = printed(&kit, 2);
@@ -172,6 +173,7 @@ fn a_mandatory_change_is_said_before_its_notice_comes() {
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Ask the supplier first: revision C has a change that is mandatory"), "{words}");
+    assert!(!words.contains("make the parts that it names"), "{words}");
     let scanned = Browser::at(&kit.server).get(&format!("/P/{}", kit.code(1)));
     scanned.says("Not yet: read what comes first").says_nothing_of("Notice first");
     let notice = json!({"from": "B", "to": "C", "class": "mandatory", "text": "Make the foot anew."});
@@ -231,6 +233,7 @@ fn a_recall_comes_before_every_download_whatever_revision_the_kit_has_now() {
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Stop sheet first: revision B was recalled"), "{words}");
+    assert!(!words.contains("make the parts that it names"), "{words}");
     let page = Browser::with_token(&kit.server, &kit.builder);
     page.get("/kits/K-1").says("Revision B was recalled").says_nothing_of("Download pack");
     for shown in [page.get("/kits/K-1"), page.get(&format!("/P/{}", kit.code(1)))] {

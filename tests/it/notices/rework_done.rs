@@ -5,7 +5,7 @@ use std::io::Write;
 use std::process::Command;
 
 /// The text of a file, by PyMuPDF.
-pub(super) fn text(pdf: &[u8]) -> String {
+pub(crate) fn text(pdf: &[u8]) -> String {
     let mut file = tempfile::NamedTempFile::new().unwrap();
     file.write_all(pdf).unwrap();
     let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".to_owned());

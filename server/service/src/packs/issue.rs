@@ -3,6 +3,7 @@
 
 use crate::designs::sheets::RevisionSheets;
 use crate::packs::drawn_with::DrawnWith;
+use crate::packs::pages_before::OtherHand;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::{one_kit_facts, readable_kit};
 use crate::rules::release::{must_be_open, must_not_be_held};
@@ -296,6 +297,9 @@ impl Service {
         let why = match before {
             _ if !only => None,
             before if before.only_changes != 0 => Some(says.on_changes(number)),
+            before if matches!(OtherHand::of(before, &packs), OtherHand::AmongBoth(_) | OtherHand::Nowhere) => {
+                Some(says.changes_of_one_hand(number))
+            }
             _ if states.of(revision) == RevisionState::Recalled => Some(says.on_recalled(revision)),
             _ => None,
         };

@@ -49,12 +49,23 @@ impl NewPack {
                 detail: of_problems().new_pack.both_hands().to_owned(),
             }]));
         }
+        let hands = match self.hands {
+            _ if self.only_changes => Hands::Both,
+            hands => hands.or(known_hands).unwrap_or_default(),
+        };
+        let changes = last.filter(|last| last.revision == revision && last.only_changes != 0);
+        if let Some(last) = changes.filter(|_| hands != Hands::Both) {
+            return Err(ServiceError::Invalid(vec![FieldError {
+                pointer: "/hands".to_owned(),
+                detail: of_problems().new_pack.one_hand_beside_changes(last.number),
+            }]));
+        }
         let print = Print {
             units,
             paper: self.paper.unwrap_or(before.paper),
             paper_thickness: self.paper_thickness.unwrap_or(before.paper_thickness),
             check_bars: self.check_bars.or(known_bars),
-            hands: self.hands.or(known_hands).unwrap_or_default(),
+            hands,
         };
         print.check().map_err(|error| {
             ServiceError::Invalid(vec![FieldError { pointer: error.pointer().to_owned(), detail: error.to_string() }])

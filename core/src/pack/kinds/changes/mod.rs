@@ -73,7 +73,9 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     left::write(&mut flow, &counting);
     write_changes(&mut flow, &counting.listed, furniture.content_area());
     let same = counting.listed.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
-    flow.paragraph(&say.unchanged(same));
+    if same > 0 {
+        flow.paragraph(&say.unchanged(same));
+    }
     Ok(contents_of(flow, OnPage::of_frame(SheetKind::Changes, title)))
 }
 

@@ -359,7 +359,9 @@ impl Standings {
             facts.extend(self.came_back(pack));
         }
         let pack = pack.map(|pack| pack.number);
-        let reworked = self.reworked.iter();
+        // Of one that was recalled since it is said to use none of its parts.
+        let stands = |notice: &&NoticeKitRow| self.states.of(&notice.to_revision) != RevisionState::Recalled;
+        let reworked = self.reworked.iter().filter(stands);
         facts.extend(reworked.map(|notice| Fact::Reworked { notice: notice.number, day: done_on(notice), pack }));
         let back = self.states.said_of(revision).filter(|_| self.states.of(revision).takes_kits());
         facts.extend(back.map(|said| Fact::InForceAgain {

@@ -7,6 +7,8 @@ matchmark_core::phrases! {
         on_changes(pack);
         on_recalled(revision);
         both_hands();
+        one_hand_beside_changes(pack);
+        changes_of_one_hand(pack);
         design_errors();
         notice_unknown();
         failed();
