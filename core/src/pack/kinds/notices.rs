@@ -76,7 +76,8 @@ fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
     if notice.is_stopped {
         flow.paragraph(&say.stop_the_parts(to));
     }
-    flow.paragraph(&say.was_done(&furniture.issue.revision));
+    let revision = &furniture.issue.revision;
+    flow.paragraph(&if notice.is_in_pack { say.was_done_before(revision) } else { say.was_done(revision) });
     which_counts(flow, notice, furniture);
     match &notice.work {
         Some(work) => write_changes(flow, work, furniture.content_area()),

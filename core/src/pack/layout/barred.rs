@@ -85,7 +85,7 @@ pub(in crate::pack) fn of_checks(checks: &[String], furniture: Furniture) -> Vec
 
 /// Notices that change a check dimension of the pack.
 pub(in crate::pack) fn changing<'a>(check: &'a str, furniture: Furniture<'a>) -> impl Iterator<Item = &'a Notice> {
-    furniture.issue.notices.iter().filter(|notice| notice.counts() && notice.names_check(check))
+    furniture.issue.notices.iter().filter(|notice| notice.is_lacking() && notice.names_check(check))
 }
 
 impl Notice {

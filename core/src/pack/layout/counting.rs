@@ -1,5 +1,6 @@
 //! Which of two lists counts for a part, a check dimension or a thing to do that both name: the pack's list of what changed, or that of a
-//! notice. A notice counts whose change the pack does not have; else the list does, which is worked out for the kit as it is.
+//! notice. A notice counts whose change the pack does not have, or that was done before the kit got the revision with it; else the
+//! list does, which is worked out for the kit as it is.
 
 use super::furniture::Furniture;
 use crate::pack::{Notice, Since};
@@ -29,15 +30,14 @@ impl<'a> Counting<'a> {
             notices.iter().filter(|notice| notice.counts() && is_named(notice)).collect::<Vec<&Notice>>()
         };
         let parts = changes.parts.iter().map(|part| (Left::Part(part), counting(&|notice| notice.names_part(part))));
-        let checks = changes
-            .checks
-            .iter()
-            .map(|check| (Left::Check(check), counting(&|notice| notice.names_check(&check.name))));
+        let checks = changes.checks.iter().map(|check| {
+            (Left::Check(check), counting(&|notice| notice.is_lacking() && notice.names_check(&check.name)))
+        });
         let steps = changes.steps.iter().map(|step| (Left::Step(step), counting(&|notice| notice.names_step(step))));
         let mut listed = changes.clone();
         let is_left = |is_named: &dyn Fn(&Notice) -> bool| !counting(is_named).is_empty();
         listed.parts.retain(|part| !is_left(&|notice| notice.names_part(part)));
-        listed.checks.retain(|check| !is_left(&|notice| notice.names_check(&check.name)));
+        listed.checks.retain(|check| !is_left(&|notice| notice.is_lacking() && notice.names_check(&check.name)));
         listed.steps.retain(|step| !is_left(&|notice| notice.names_step(step)));
         let own = furniture.issue.notice();
         let over = notices.iter().filter(|notice| {
@@ -57,9 +57,14 @@ impl<'a> Counting<'a> {
 }
 
 impl Notice {
-    /// Whether it counts for what it names, and no list of what changed does.
+    /// Whether the pack does not have its change.
+    pub(in crate::pack) fn is_lacking(&self) -> bool {
+        self.work.is_some() && !self.is_in_pack
+    }
+
+    /// Whether it counts for what it names, and no list of what changed does; of check dimensions only where the pack lacks its change.
     pub(in crate::pack) fn counts(&self) -> bool {
-        !self.is_in_pack && self.work.is_some()
+        self.is_lacking() || self.work.is_some() && self.done.is_some()
     }
 
     /// Whether it names something that a list of what changed names too.

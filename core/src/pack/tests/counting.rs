@@ -81,6 +81,24 @@ fn where_the_pack_has_the_change_the_list_of_what_changed_counts_and_says_so() {
     }
 }
 
+/// Else a part that was trimmed for a notice is trimmed again.
+#[test]
+fn what_was_done_before_the_kit_got_the_revision_is_not_asked_for_again() {
+    let mut issue = told(issue(Paper::A4, Status::Issued));
+    issue.notices.remove(0);
+    issue.notices.truncate(1);
+    issue.notices[0].done = Some("2026-11-20".to_owned());
+    let pack = document(&super::demo_sheets(), &issue).expect("renders").0;
+    let (notice, list) = (words(&pack, "Notices"), words(&pack, "What changed"));
+    assert!(notice.contains("the parts listed below are made already") && notice.contains(NOTICE_COUNTS), "{notice}");
+    assert!(list.contains("harness_bar notice 2 counts, which was done on 2026-11-20: leave it as it was"), "{list}");
+    for work in ["Trim end", "Do not fit the old part"] {
+        assert!(!list.contains(work), "{work}: {list}");
+    }
+    // What is checked now is a figure of this revision.
+    assert!(list.contains("694 706") && !words(&pack, "Check dimensions").contains("do not go by"), "{list}");
+}
+
 /// What is on record of a notice says nothing of what was measured.
 #[test]
 fn a_notice_to_a_kit_with_measured_values_says_that_its_pages_are_worked_out_with_them() {

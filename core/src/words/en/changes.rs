@@ -49,7 +49,7 @@ pub(in crate::words) static WORDS: Changes = Changes {
     counts_for_notice: "Notice {notice} names parts of this list too: this list counts for them.",
     count_left: "{count} that a notice counts for",
     heading_left: "What a notice counts for, and not this list ({count})",
-    how_left: "A notice tells of a change to these that this pack does not have. For them the notice counts, and this list does not.",
+    how_left: "A notice says what is to be done to these, or was done. For them the notice counts, and this list does not.",
     left_to: "notice {notice} counts: do what it says, and where that is done, leave it so",
     left_to_done: "notice {notice} counts, which was done on {day}: leave it as it was made for that",
     left_to_stopped: "do nothing to it until the supplier says how: notice {notice} is stopped",

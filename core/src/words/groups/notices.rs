@@ -19,6 +19,7 @@ crate::phrases! {
         notice_counts();
         measured();
         was_done(revision);
+        was_done_before(revision);
         parts_are_unknown();
         done_on(number);
         done_by();

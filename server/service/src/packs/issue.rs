@@ -194,6 +194,7 @@ impl Service {
         let since_revision = since.as_ref().map(|since| since.revision.clone()).unwrap_or_default();
         issue.since = since;
         with.told.put(&mut issue);
+        issue.notices.extend_from_slice(&with.done_before);
         let Pack { pdf, manifest } = self.engine.pack(sheets.evaluated(), issue).await?;
         let size = i64::try_from(pdf.len()).unwrap_or(i64::MAX);
         let pages = i64::try_from(manifest.pages.len()).unwrap_or(i64::MAX);

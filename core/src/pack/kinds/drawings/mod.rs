@@ -200,7 +200,8 @@ fn begin<'a>(is_turned: bool, is_together: bool, furniture: Furniture<'a>) -> (A
     let mut flow = Flow::new(furniture, area, say.views());
     let projection = if is_together { say.third_angle() } else { say.views_apart() };
     let how = say.how_to_read(furniture.figures().unit_name(), words.kinds.checks());
-    let changes_figures = |notice: &Notice| notice.counts() && notice.work.iter().any(|work| !work.checks.is_empty());
+    let changes_figures =
+        |notice: &Notice| notice.is_lacking() && notice.work.iter().any(|work| !work.checks.is_empty());
     let beside = furniture.issue.notices.iter().any(changes_figures).then(|| say.beside_a_notice());
     flow.paragraph(&[projection, &how].into_iter().chain(beside).collect::<Vec<_>>().join(" "));
     (area, flow)
