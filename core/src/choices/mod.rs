@@ -5,6 +5,7 @@ mod cover;
 mod meet;
 
 use crate::document::{self, Finding, OneKit, Severity};
+use crate::words::findings::sheets::SheetFault;
 use crate::{Evaluation, Stop, Stopped, evaluate_until};
 use cover::{Combination, Cover};
 use meet::{Meetings, Options};
@@ -77,19 +78,17 @@ fn combinations(options: &Options, meetings: &Meetings) -> Result<(Vec<Combinati
         all.map_or_else(|| "more combinations than can be counted".to_owned(), |all| format!("{all} combinations"));
     match cover::covering(options, &meetings.groups(), MOST) {
         Cover::By(combinations) => {
-            let message = format!(
-                "The options have {all}. {} of them were checked: options that meet at a tube or a plate in every combination of their choices, the others with each of their choices, since they do not act on each other.",
-                combinations.len()
-            );
-            Ok((combinations, Some(Finding::information("choices-by-groups", "/options".into(), message))))
+            let fact = SheetFault::CheckedByGroups { all: &all, count: combinations.len() };
+            Ok((combinations, Some(Finding::information("choices-by-groups", "/options".into(), fact))))
         }
         Cover::TooLarge(group) => {
-            let message = format!(
-                "The options have {all}. {} act on each other{}, which makes more than the {MOST} combinations that can be checked. Let fewer options meet there, or make two designs of this one.",
-                options.listed(group),
-                meetings.example(group)
-            );
-            Err(Box::new(Finding::error(TOO_MANY_CHOICES, "/options".into(), message)))
+            let fact = SheetFault::TooManyChoices {
+                all: &all,
+                listed: &options.listed(group),
+                example: &meetings.example(group),
+                most: MOST,
+            };
+            Err(Box::new(Finding::error(TOO_MANY_CHOICES, "/options".into(), fact)))
         }
     }
 }

@@ -1,7 +1,8 @@
 //! How a value of the document is read and described: one trait, so that reader and JSON Schema come from one declaration.
 
 use super::finding::Findings;
-use super::place::Place;
+use super::place::JsonPlace;
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
@@ -11,7 +12,7 @@ pub trait Field: Sized {
     const MOST: usize = 1_000;
 
     /// Reads it, adding everything that is wrong with it to `findings`; `None` when it cannot be used.
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self>;
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self>;
 
     /// Its JSON Schema (draft 2020-12).
     fn schema() -> Value;
@@ -29,20 +30,16 @@ pub(super) fn kind_of(value: &Value) -> &'static str {
     }
 }
 
-pub(super) fn wrong_kind(wanted: &str, value: &Value, place: &Place<'_>, findings: &mut Findings) {
-    findings.error("wrong-kind", place, format!("Here stands {}; write {wanted}.", kind_of(value)));
+pub(super) fn wrong_kind(wanted: &str, value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) {
+    findings.error("wrong-kind", place, DocumentFault::WrongKind { found: kind_of(value), wanted });
 }
 
-fn too_many(found: usize, most: usize, place: &Place<'_>, findings: &mut Findings) {
-    findings.error(
-        "too-many",
-        place,
-        format!("Here stand {found} entries; the format allows {most}. Split the design."),
-    );
+fn too_many(found: usize, most: usize, place: &JsonPlace<'_>, findings: &mut Findings) {
+    findings.error("too-many", place, DocumentFault::TooMany { found, most });
 }
 
 impl<T: Field> Field for Vec<T> {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(items) = value.as_array() else {
             wrong_kind("a list in brackets", value, place, findings);
             return None;
@@ -51,7 +48,8 @@ impl<T: Field> Field for Vec<T> {
             too_many(items.len(), T::MOST, place, findings);
             return None;
         }
-        let read = items.iter().enumerate().map(|(index, item)| T::read(item, &Place::Item(place, index), findings));
+        let read =
+            items.iter().enumerate().map(|(index, item)| T::read(item, &JsonPlace::Item(place, index), findings));
         read.collect::<Vec<_>>().into_iter().collect()
     }
 
@@ -61,7 +59,7 @@ impl<T: Field> Field for Vec<T> {
 }
 
 impl<T: Field> Field for BTreeMap<String, T> {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(entries) = value.as_object() else {
             wrong_kind("an object of named entries", value, place, findings);
             return None;
@@ -71,7 +69,7 @@ impl<T: Field> Field for BTreeMap<String, T> {
             return None;
         }
         let read = entries.iter().map(|(name, entry)| {
-            let place = Place::Name(place, name);
+            let place = JsonPlace::Name(place, name);
             let named = super::scalar::name_is_right(name, &place, findings);
             let entry = T::read(entry, &place, findings)?;
             named.then(|| (name.clone(), entry))
@@ -90,7 +88,7 @@ impl<T: Field> Field for BTreeMap<String, T> {
 }
 
 impl Field for bool {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         if value.is_boolean() {
             return value.as_bool();
         }
@@ -104,20 +102,25 @@ impl Field for bool {
 }
 
 /// Refuses names that a record does not have, with the nearest one that it has.
-pub(super) fn refuse_unknown(entries: &Map<String, Value>, known: &[&str], place: &Place<'_>, findings: &mut Findings) {
+pub(super) fn refuse_unknown(
+    entries: &Map<String, Value>,
+    known: &[&str],
+    place: &JsonPlace<'_>,
+    findings: &mut Findings,
+) {
     for name in entries.keys().filter(|name| !known.contains(&name.as_str())) {
         let nearest =
             known.iter().max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
         let advice = match nearest {
             Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => {
-                format!("Did you mean `{nearest}`?")
+                DocumentFault::DidYouMean { nearest }.to_string()
             }
             _ => format!("Known here: {}.", known.join(", ")),
         };
         findings.error(
             "unknown-field",
-            &Place::Name(place, name),
-            format!("`{name}` is not a field of this object. {advice}"),
+            &JsonPlace::Name(place, name),
+            DocumentFault::UnknownField { name, advice: &advice },
         );
     }
 }
@@ -141,7 +144,7 @@ macro_rules! record {
 
             fn read(
                 value: &serde_json::Value,
-                place: &$crate::document::place::Place<'_>,
+                place: &$crate::document::place::JsonPlace<'_>,
                 findings: &mut $crate::document::finding::Findings,
             ) -> Option<Self> {
                 let Some(entries) = value.as_object() else {
@@ -182,11 +185,11 @@ macro_rules! record {
         match $value {
             Some(value) => <$Type as $crate::document::field::Field>::read(
                 value,
-                &$crate::document::place::Place::Name($place, $name),
+                &$crate::document::place::JsonPlace::Name($place, $name),
                 $findings,
             ),
             None => {
-                $findings.error("missing-field", $place, format!("`{}` is missing here. Add it.", $name));
+                $findings.error("missing-field", $place, $crate::words::findings::document::DocumentFault::MissingField { field: $name });
                 None
             }
         }
@@ -195,7 +198,7 @@ macro_rules! record {
         match $value {
             Some(value) => <$Type as $crate::document::field::Field>::read(
                 value,
-                &$crate::document::place::Place::Name($place, $name),
+                &$crate::document::place::JsonPlace::Name($place, $name),
                 $findings,
             )
             .map(Some),
@@ -226,7 +229,7 @@ macro_rules! words {
         impl $crate::document::field::Field for $Words {
             fn read(
                 value: &serde_json::Value,
-                place: &$crate::document::place::Place<'_>,
+                place: &$crate::document::place::JsonPlace<'_>,
                 findings: &mut $crate::document::finding::Findings,
             ) -> Option<Self> {
                 let found = match value.as_str() {
@@ -235,7 +238,7 @@ macro_rules! words {
                 };
                 if found.is_none() {
                     let known = [$($word),+].join(", ");
-                    findings.error("unknown-word", place, format!("One of these words stands here: {known}. Write one of them."));
+                    findings.error("unknown-word", place, $crate::words::findings::document::DocumentFault::NotAWord { known: &known });
                 }
                 found
             }

@@ -21,7 +21,7 @@ mod unseen;
 
 pub use canonical::Canonical;
 pub use design::{Design, FORMAT, Format};
-pub use end_cut::{EndCut, Face, Mitre, Plug, Sleeve};
+pub use end_cut::{EndCut, FaceCut, Mitre, Plug, Sleeve};
 pub use finding::{Finding, Findings, Severity};
 pub use hole::Hole;
 pub use json::MOST_BYTES;
@@ -30,7 +30,7 @@ pub use kit::{Axis, Check, Choice, Class, Gauge, Step, When};
 pub use member::{Ends, LeaveLong, Member, RollStructure};
 pub use names::other_hand;
 pub use one_kit::OneKit;
-pub use place::{Place, pointer_step};
+pub use place::{JsonPlace, pointer_step};
 pub use plate::{ArcCorner, Corner, Plate, PlateHole, PlatePlace, RoundedCorner};
 pub use point::{Direction, FlatPoint, Point, PointRef};
 pub(crate) use read::design;

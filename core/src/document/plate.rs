@@ -3,7 +3,7 @@
 use super::field::{Field, record, refuse_unknown, wrong_kind};
 use super::finding::Findings;
 use super::kit::When;
-use super::place::Place;
+use super::place::JsonPlace;
 use super::point::{Direction, FlatPoint, PointRef};
 use super::scalar::{Angle, HoleDiameter, Name, Radius, Station, Text, Wall};
 use serde_json::{Value, json};
@@ -109,7 +109,7 @@ record! {
 impl Field for Corner {
     const MOST: usize = 500;
 
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         match value {
             Value::Array(_) => FlatPoint::read(value, place, findings).map(Self::Sharp),
             Value::Object(entries) if entries.contains_key("through") || entries.contains_key("to") => {

@@ -2,8 +2,9 @@
 
 use super::field::{Field, wrong_kind};
 use super::finding::{Finding, Findings};
-use super::place::Place;
+use super::place::JsonPlace;
 use super::unseen::unseen;
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
 
 /// Declares a number with its bounds.
@@ -22,7 +23,7 @@ macro_rules! number {
         }
 
         impl Field for $Number {
-            fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+            fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
                 bounded(value, $least, $most, $unit, place, findings).map(Self)
             }
 
@@ -38,7 +39,7 @@ fn bounded(
     least: f64,
     most: f64,
     unit: &str,
-    place: &Place<'_>,
+    place: &JsonPlace<'_>,
     findings: &mut Findings,
 ) -> Option<f64> {
     let Some(number) = value.as_f64() else {
@@ -48,11 +49,7 @@ fn bounded(
     if (least..=most).contains(&number) {
         return Some(number);
     }
-    findings.error(
-        "out-of-range",
-        place,
-        format!("{number} is outside {least} to {most} {unit}. Write a value within."),
-    );
+    findings.error("out-of-range", place, DocumentFault::OutOfRange { number, least, most, unit });
     None
 }
 
@@ -135,19 +132,12 @@ impl Name {
 
 const MOST_NAME: usize = 60;
 
-pub(super) fn name_is_right(name: &str, place: &Place<'_>, findings: &mut Findings) -> bool {
+pub(super) fn name_is_right(name: &str, place: &JsonPlace<'_>, findings: &mut Findings) -> bool {
     let right = name.len() <= MOST_NAME
         && name.starts_with(|c: char| c.is_ascii_alphanumeric())
         && name.chars().all(|c| c.is_ascii_alphanumeric() || "_-.".contains(c));
     if !right {
-        findings.error(
-            "bad-name",
-            place,
-            format!(
-                "`{}` cannot be a name. Use 1 to {MOST_NAME} letters, digits, `_`, `-` and `.`, beginning with a letter or digit.",
-                shortened(name)
-            ),
-        );
+        findings.error("bad-name", place, DocumentFault::NotAName { name: &shortened(name), most_name: MOST_NAME });
     }
     right
 }
@@ -159,7 +149,7 @@ fn shortened(text: &str) -> String {
 impl Field for Name {
     const MOST: usize = 64;
 
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(name) = value.as_str() else {
             wrong_kind("a name in quotes", value, place, findings);
             return None;
@@ -195,22 +185,18 @@ fn is_hidden(c: char) -> bool {
 impl Field for Text {
     const MOST: usize = 200;
 
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(text) = value.as_str() else {
             wrong_kind("words in quotes", value, place, findings);
             return None;
         };
         let length = text.chars().count();
         if length == 0 || length > MOST_TEXT {
-            findings.error("bad-text", place, format!("This text has {length} characters. Write 1 to {MOST_TEXT}."));
+            findings.error("bad-text", place, DocumentFault::TextLength { length, most_text: MOST_TEXT });
             return None;
         }
         if text.contains(is_hidden) {
-            findings.error(
-                "bad-text",
-                place,
-                "This text holds line breaks or other hidden characters. Write it on one line.".into(),
-            );
+            findings.error("bad-text", place, DocumentFault::HiddenCharacters);
             return None;
         }
         if let Some(c) = unseen(text) {
@@ -218,10 +204,7 @@ impl Field for Text {
             findings.push(Finding::warning(
                 "unseen-character",
                 place.pointer(),
-                format!(
-                    "This text holds the character U+{:04X}, which nobody sees and which can make it read as another. Leave it out.",
-                    u32::from(c)
-                ),
+                DocumentFault::UnseenCharacter { character: u32::from(c) },
             ));
         }
         Some(Self(text.to_owned()))

@@ -1,6 +1,6 @@
 //! The facts of one issue of a pack, given by the caller: what it is, whose, when, signed by whom.
 
-use super::Print;
+use super::{OnPage, Print};
 use crate::seal::SealKey;
 use crate::sheets::Changes;
 use crate::words::EN;
@@ -66,12 +66,30 @@ pub enum KitFact {
         /// Number of the notice.
         notice: i64,
         /// Its class.
-        class: String,
+        class: NoticeClass,
         /// Letter of the revision before the change.
         from: String,
         /// Letter of the revision with the change.
         to: String,
     },
+    /// That the work of the notice was reported as done.
+    NoticeDone {
+        /// Number of the notice.
+        notice: i64,
+        /// When, `YYYY-MM-DD`.
+        day: String,
+        /// By whom; `None` where that is not known any more.
+        by: Option<DoneBy>,
+    },
+}
+
+/// Who reported the work of a notice as done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DoneBy {
+    /// The holder of the kit.
+    Holder,
+    /// The supplier, on behalf of the holder.
+    Supplier,
 }
 
 impl Issue {
@@ -103,6 +121,11 @@ impl Issue {
             recalls: Vec::new(),
             design_sha256: String::new(),
         }
+    }
+
+    /// Number of the notice whose pages these are; `None` for a pack.
+    pub(in crate::pack) fn notice(&self) -> Option<i64> {
+        self.seal.as_ref().and_then(|seal| seal.notice)
     }
 }
 
@@ -140,6 +163,8 @@ pub struct PageBefore {
     pub page: usize,
     /// Its title.
     pub title: String,
+    /// What stands on it.
+    pub holds: Vec<OnPage>,
 }
 
 /// What the supplier told the holder of a kit about a change.

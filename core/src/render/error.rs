@@ -32,13 +32,13 @@ pub enum RenderError {
     },
     /// A wrap fits on the paper neither upright nor turned.
     #[error(
-        "the wrap of {member}, {end} end, needs {width:.0} x {height:.0} mm and does not fit on the paper; choose a larger paper"
+        "the wrap of {member}, end {end}, needs {width:.0} x {height:.0} mm and does not fit on the paper; choose a larger paper"
     )]
     WrapTooLarge {
         /// Member whose wrap it is.
         member: String,
-        /// `from` or `to`.
-        end: String,
+        /// Number of its end: 1 for `from`, 2 for `to`.
+        end: usize,
         /// Width round the tube with its overlap, mm.
         width: f64,
         /// Height along the tube, mm.

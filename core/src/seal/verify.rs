@@ -3,7 +3,7 @@
 
 use super::file_seal;
 use super::mixed::{Together, are_one};
-use super::sealed::{Canonical, CheckedPage, Kept, Leaf, PageFault, Tree, Usual};
+use super::sealed::{Canonical, CheckedPage, KeptOfWhole, Leaf, PageFault, Tree, Usual};
 use super::sealed::{check_page, kept, links, must_be_signed, outline};
 use super::strict::{self, Read, Unclear};
 use crate::seal::{PageKind, PageStatement, PublicKey};
@@ -177,7 +177,7 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
     }
     let sealed: Vec<&CheckedPage> = checked.iter().flatten().collect();
     let documents = documents(&sealed);
-    let mut all = Kept { settings: true, titles: None };
+    let mut all = KeptOfWhole { settings: true, titles: None };
     if let Some(kept) = kept_of_any(&mut canonical, file, &documents) {
         match kept {
             Ok(kept) => all = kept,
@@ -339,8 +339,8 @@ fn kept_of_any<'a>(
     canonical: &mut Canonical<'a>,
     file: &'a Document,
     documents: &[String],
-) -> Option<Result<Kept, String>> {
-    let rank = |kept: &Result<Kept, String>| match kept {
+) -> Option<Result<KeptOfWhole, String>> {
+    let rank = |kept: &Result<KeptOfWhole, String>| match kept {
         Ok(kept) if kept.titles == Some(true) => 0,
         Ok(_) => 1,
         Err(_) => 2,

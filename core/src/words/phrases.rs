@@ -62,12 +62,12 @@ pub struct Plural {
 
 /// A template with its slots filled in.
 #[must_use]
-pub fn filled(template: &str, slots: &[(&str, &dyn Slot)]) -> String {
+pub fn fill_slots(template: &str, slots: &[(&str, &dyn Slot)]) -> String {
     let mut sentence = String::with_capacity(template.len() + 16 * slots.len());
     for piece in pieces(template) {
         match piece {
-            Piece::Text(text) => sentence.push_str(text),
-            Piece::Slot(name) => {
+            TemplateSpan::Text(text) => sentence.push_str(text),
+            TemplateSpan::Slot(name) => {
                 if let Some((_, slot)) = slots.iter().find(|(known, _)| *known == name) {
                     slot.add_to(&mut sentence);
                 }
@@ -79,7 +79,7 @@ pub fn filled(template: &str, slots: &[(&str, &dyn Slot)]) -> String {
 
 /// A piece of a template.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Piece<'a> {
+pub enum TemplateSpan<'a> {
     /// Words.
     Text(&'a str),
     /// The name of a slot.
@@ -87,14 +87,14 @@ pub enum Piece<'a> {
 }
 
 /// The pieces of a template in their order.
-pub fn pieces(template: &str) -> impl Iterator<Item = Piece<'_>> {
+pub fn pieces(template: &str) -> impl Iterator<Item = TemplateSpan<'_>> {
     template.split('{').enumerate().flat_map(|(index, part)| {
         let (slot, text) = if index == 0 {
             (None, part)
         } else {
             part.split_once('}').map_or((None, part), |(name, text)| (Some(name), text))
         };
-        slot.map(Piece::Slot).into_iter().chain(Some(Piece::Text(text)))
+        slot.map(TemplateSpan::Slot).into_iter().chain(Some(TemplateSpan::Text(text)))
     })
 }
 
@@ -263,7 +263,7 @@ macro_rules! phrases {
                 $($(
                     pub(crate) fn $many(&self, many: usize $(, $part: impl $crate::words::Slot)*) -> String {
                         let template = if many == 1 { self.$many.one } else { self.$many.other };
-                        $crate::words::filled(template, &[$((stringify!($part), &$part as &dyn $crate::words::Slot)),*])
+                        $crate::words::fill_slots(template, &[$((stringify!($part), &$part as &dyn $crate::words::Slot)),*])
                     }
                 )*)?
                 $($(
@@ -281,7 +281,7 @@ macro_rules! phrases {
     };
     (@method $phrase:ident($($slot:ident),+)) => {
         pub(crate) fn $phrase(&self $(, $slot: impl $crate::words::Slot)+) -> String {
-            $crate::words::filled(self.$phrase, &[$((stringify!($slot), &$slot as &dyn $crate::words::Slot)),+])
+            $crate::words::fill_slots(self.$phrase, &[$((stringify!($slot), &$slot as &dyn $crate::words::Slot)),+])
         }
     };
 }

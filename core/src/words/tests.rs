@@ -1,4 +1,4 @@
-use super::{Plural, filled, has_slots};
+use super::{Plural, fill_slots, has_slots};
 use std::collections::BTreeMap;
 
 crate::phrases! {
@@ -50,7 +50,7 @@ fn a_pseudo_language_changes_every_template() {
 
 #[test]
 fn what_is_no_slot_stays() {
-    assert_eq!(filled("a {b} c", &[("b", &"{x}")]), "a {x} c");
+    assert_eq!(fill_slots("a {b} c", &[("b", &"{x}")]), "a {x} c");
 }
 
 #[test]

@@ -47,6 +47,9 @@ pub fn has_already(headers: &HeaderMap, sha256: &str) -> bool {
 
 /// The identity of a creating call.
 pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<IdempotentCall, Problem> {
+    if headers.get_all(IDEMPOTENCY_KEY).iter().count() > 1 {
+        return Err(Problem::new(&kinds::BAD_REQUEST, "Give one Idempotency-Key, not several."));
+    }
     let key = match headers.get(IDEMPOTENCY_KEY) {
         None => None,
         Some(value) => {

@@ -50,6 +50,8 @@ struct More {
     code: Option<&'static str>,
     errors: Vec<FieldError>,
     findings: Vec<Finding>,
+    /// Where in the API to look next.
+    in_the_api: Option<String>,
     /// What to read first, and the page where it is.
     first: Option<(&'static str, String)>,
 }
@@ -132,7 +134,7 @@ impl Problem {
         self.kind.title()
     }
 
-    /// What is the matter and what to do.
+    /// What is the matter and what to do, for people: without where in the API to look next.
     pub fn detail(&self) -> &str {
         &self.detail
     }
@@ -149,7 +151,10 @@ impl Problem {
             kind: format!("/problems/{}", self.kind.slug()),
             title: self.kind.title(),
             status: self.kind.status().as_u16(),
-            detail: self.detail,
+            detail: match self.more.in_the_api {
+                Some(look) => format!("{} {look}", self.detail),
+                None => self.detail,
+            },
             request_id: request_id.to_owned(),
             code: self.more.code,
             errors: self.more.errors,
@@ -206,6 +211,7 @@ impl From<ServiceError> for Problem {
         let mut problem = Self::new(kind, detail).with_errors(error.errors());
         problem.more.findings = error.findings().to_vec();
         problem.more.code = error.code();
+        problem.more.in_the_api = error.in_the_api();
         if let Some(seconds) = error.wait() {
             problem = problem.retry_after(seconds);
         }

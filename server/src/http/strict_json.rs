@@ -26,6 +26,10 @@ pub fn must_be_distinct(bytes: &[u8]) -> Result<(), Problem> {
 pub fn unread(error: serde_json::Error, pointer: String) -> Problem {
     match error.classify() {
         Category::Data => invalid(FieldError { pointer, detail: in_words_of_json(&error.to_string()) }),
+        // The reader says this of a number where one of a few words is wanted: it is JSON all the same.
+        Category::Syntax if !pointer.is_empty() && error.to_string().starts_with("expected value at line") => {
+            invalid(FieldError { pointer, detail: "Write text here.".to_owned() })
+        }
         Category::Syntax | Category::Eof | Category::Io => {
             Problem::new(&kinds::MALFORMED_JSON, format!("The body is not JSON: {error}."))
         }

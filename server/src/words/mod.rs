@@ -4,6 +4,7 @@
 //! they are. The language is chosen in [`of`], and nowhere else.
 
 mod en;
+mod figure_words;
 pub mod groups;
 mod marked;
 #[cfg(test)]
@@ -11,6 +12,7 @@ mod pseudo;
 #[cfg(test)]
 mod tests;
 
+pub use figure_words::figure_words;
 pub use marked::marked;
 #[cfg(test)]
 pub use pseudo::LANGUAGE as PSEUDO_LANGUAGE;
@@ -29,7 +31,8 @@ macro_rules! words {
             $(pub $field: groups::$field::$group,)*
         }
 
-        static EN: Words = Words { language: "en", $($field: en::$field::WORDS,)* };
+        /// English, which commands speak.
+        pub static EN: Words = Words { language: "en", $($field: en::$field::WORDS,)* };
 
         #[cfg(test)]
         impl Words {
@@ -75,6 +78,7 @@ words! {
     review: Review,
     revision: Revision,
     figures: Figures,
+    figure_change: FigureChanges,
     kit_notice: KitNotices,
     outstanding: Outstanding,
     raise: Raise,

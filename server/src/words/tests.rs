@@ -1,5 +1,5 @@
 use super::{EN, marked};
-use matchmark_core::words::{Piece, pieces};
+use matchmark_core::words::{TemplateSpan, pieces};
 use maud::html;
 use std::collections::BTreeMap;
 
@@ -45,9 +45,9 @@ const COUNTS: [&str; 15] = [
 
 /// Whether a template says a noun or a verb of many right after a count.
 fn speaks_of_many(template: &str) -> bool {
-    let pieces: Vec<Piece> = pieces(template).collect();
-    let follows = |pair: &[Piece]| {
-        let [Piece::Slot(slot), Piece::Text(text)] = pair else { return false };
+    let pieces: Vec<TemplateSpan> = pieces(template).collect();
+    let follows = |pair: &[TemplateSpan]| {
+        let [TemplateSpan::Slot(slot), TemplateSpan::Text(text)] = pair else { return false };
         let word = text.strip_prefix(' ').and_then(|text| text.split(|c: char| !c.is_alphabetic()).next());
         let is_of_many = |word: &str| {
             ["are", "have", "were"].contains(&word)

@@ -3,12 +3,12 @@
 
 use super::changes::write_changes;
 use super::cover::contents_of;
+use super::cut_sheet::has_measured;
 use crate::drawing::{Area, Path, Pen, Text};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, Notice, NoticeClass, RenderError, Since};
+use crate::pack::{Content, Notice, OnPage, RenderError, SheetKind, Since};
 use crate::sheets::{ChangeKind, PartChange, Sheets};
-use crate::words::groups::notices::Notices;
 
 /// Size of the boxes in which the builder signs, mm.
 const DATE: f64 = 34.0;
@@ -33,21 +33,13 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     for notice in done {
         write_done(&mut flow, notice, furniture);
     }
-    Ok(contents_of(flow, title))
-}
-
-/// How much a notice matters, in a word.
-pub(super) fn class(notice: &Notice, say: &Notices) -> &'static str {
-    match notice.class {
-        NoticeClass::Mandatory => say.mandatory(),
-        NoticeClass::Recommended => say.recommended(),
-        NoticeClass::Optional => say.optional(),
-    }
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Notices, title)))
 }
 
 fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture) {
     let (Notice { number, date, from, to, .. }, say) = (notice, &furniture.words.notices);
-    flow.heading(&say.heading(number, class(notice, say), date, from, to));
+    let class = furniture.figures().notice_class(notice.class);
+    flow.heading(&say.heading(number, class, date, from, to));
     for line in lines(&notice.text) {
         flow.paragraph(&line);
     }
@@ -64,9 +56,9 @@ fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture
         Some(_) => flow.paragraph(&say.pack_lacks_change(revision, to)),
     }
     if let Some(work) = notice.work.as_ref().filter(|_| !is_listed) {
-        if !sheets.measured.is_empty() {
-            let has_list = furniture.issue.since.is_some();
-            flow.paragraph(if has_list { say.measured_and_listed() } else { say.measured() });
+        which_counts(flow, notice, furniture);
+        if has_measured(sheets) {
+            flow.paragraph(say.measured());
         }
         write_changes(flow, work, furniture.content_area());
     }
@@ -76,17 +68,28 @@ fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture
 fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
     let (Notice { number, from, to, .. }, say) = (notice, &furniture.words.notices);
     let day = notice.done.as_deref().unwrap_or_default();
-    flow.heading(&say.heading_done(number, class(notice, say), from, to, day));
+    let class = furniture.figures().notice_class(notice.class);
+    flow.heading(&say.heading_done(number, class, from, to, day));
     for line in lines(&notice.text) {
         flow.paragraph(&line);
     }
     if notice.is_stopped {
         flow.paragraph(&say.stop_the_parts(to));
     }
-    flow.paragraph(&say.was_done(&furniture.issue.revision));
+    let revision = &furniture.issue.revision;
+    flow.paragraph(&if notice.is_in_pack { say.was_done_before(revision) } else { say.was_done(revision) });
+    which_counts(flow, notice, furniture);
     match &notice.work {
         Some(work) => write_changes(flow, work, furniture.content_area()),
         None => flow.paragraph(say.parts_are_unknown()),
+    }
+}
+
+/// Which of two lists counts, where both name something.
+fn which_counts(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
+    let say = &furniture.words.notices;
+    if furniture.issue.since.as_ref().is_some_and(|since| notice.names_some_of(&since.changes)) {
+        flow.paragraph(if notice.counts() { say.notice_counts() } else { say.list_counts() });
     }
 }
 

@@ -88,3 +88,18 @@ fn where_the_whole_order_is_told_anew_no_number_of_the_one_before_is_repeated() 
     }
     assert!(fit_up.contains("   (step 1 before)"), "{fit_up}");
 }
+
+/// They go with a pack, and are none.
+#[test]
+fn the_pages_of_a_notice_never_call_themselves_a_pack() {
+    let ([_, new], changes) = super::demo_revisions();
+    for sheets in [new, super::measured_sheets()] {
+        let pages = notice_pages(&sheets, &changes);
+        let said = words(&pages, "");
+        assert!(said.contains("Put these pages together with those that stay valid"), "{said}");
+        for never in ["this pack", "This pack", "both packs", "the pack before"] {
+            let at = said.find(never).map(|at| &said[at.saturating_sub(80)..at + 80]);
+            assert_eq!(at, None, "{never}");
+        }
+    }
+}

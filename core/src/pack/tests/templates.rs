@@ -70,7 +70,7 @@ fn a_wrap_is_printed_at_true_scale_with_the_paper_allowed_for() {
         "overall 612.4 mm",
         "clock 223.0 deg from",
         "circumference 141.37 mm",
-        "to the other end (from end)",
+        "to the other end (end 1)",
     ] {
         assert!(says(figure), "{figure}");
     }

@@ -4,9 +4,10 @@ use super::{Cause, Gap, OpenEnd, TOUCHES, closed_by_weld};
 use crate::document::{Finding, Findings, Severity};
 use crate::frame::{Frame, Target};
 use crate::part::Part;
+use crate::words::findings::part::PartFault;
 
 /// One end in words.
-struct Told<'a> {
+struct EndReport<'a> {
     frame: &'a Frame,
     part: &'a Part,
     number: usize,
@@ -15,9 +16,9 @@ struct Told<'a> {
 /// Reports how an end sits; answers true when it meets nothing, so that nothing else is to be said of it.
 pub(in crate::part) fn report(frame: &Frame, part: &Part, number: usize, findings: &mut Findings) -> bool {
     let seat = part.ends[number].seat;
-    let told = Told { frame, part, number };
-    let gap = seat.gap.map(|gap| (told.gap_severity(&gap), told.of_gap(&gap)));
-    let open = seat.open.map(|open| (severity_of(&open), told.of_open(&open)));
+    let report = EndReport { frame, part, number };
+    let gap = seat.gap.map(|gap| (report.gap_severity(&gap), report.of_gap(&gap)));
+    let open = seat.open.map(|open| (severity_of(&open), report.of_open(&open)));
     // What weighs most; of equal ones the gap, which the same remedy mends.
     let finding = match (gap, open) {
         (Some(gap), Some(open)) => Some(if open.0 < gap.0 { open.1 } else { gap.1 }),
@@ -38,7 +39,7 @@ fn severity_of(open: &OpenEnd) -> Severity {
     }
 }
 
-impl Told<'_> {
+impl EndReport<'_> {
     fn gap_severity(&self, gap: &Gap) -> Severity {
         if gap.is_all {
             Severity::Error
@@ -55,28 +56,36 @@ impl Told<'_> {
         let profile = self.part.ends[self.number].cut.profile();
         let clock = profile.clock(gap.at).to_degrees().round() % 360.0;
         let past = match gap.cause {
-            Cause::Beside => format!("beside {onto}"),
-            Cause::BeyondEnd { .. } => format!("beyond the end of {onto}"),
+            Cause::Beside => PartFault::Beside { onto: &onto }.to_string(),
+            Cause::BeyondEnd { .. } => PartFault::BeyondEnd { onto: &onto }.to_string(),
         };
         let remedy = match (severity, gap.cause) {
-            (Severity::Information, _) => "The weld closes that.".to_owned(),
-            (_, Cause::BeyondEnd { run_on }) => format!("Let {onto} run on by {run_on:.2} mm."),
-            (Severity::Error, Cause::Beside) => "Move the end into it, or name another member.".to_owned(),
+            (Severity::Information, _) => PartFault::WeldCloses.to_string(),
+            (_, Cause::BeyondEnd { run_on }) => PartFault::LetRunOn { onto: &onto, run_on }.to_string(),
+            (Severity::Error, Cause::Beside) => PartFault::MoveIn.to_string(),
             (_, Cause::Beside) => self.beside_remedy(gap),
         };
         let (code, message) = if gap.is_all {
-            let message = format!(
-                "{} meets nothing: all {:.1} mm of its outline pass {past}, by up to {:.2} mm, most at {clock} degrees. {remedy}",
-                capital(&end),
-                gap.outline,
-                gap.by
-            );
+            let message = PartFault::MeetsNothing {
+                end: &capital(&end),
+                outline: gap.outline,
+                past: &past,
+                by: gap.by,
+                clock,
+                remedy: &remedy,
+            }
+            .to_string();
             ("cope-misses", message)
         } else {
-            let message = format!(
-                "At {end} the wall passes {past} by up to {:.2} mm over {:.1} mm of its outline, most at {clock} degrees. {remedy}",
-                gap.by, gap.outline
-            );
+            let message = PartFault::WallPasses {
+                end: &end,
+                past: &past,
+                by: gap.by,
+                outline: gap.outline,
+                clock,
+                remedy: &remedy,
+            }
+            .to_string();
             (if severity == Severity::Warning { "cope-misses-part" } else { "cope-gap-small" }, message)
         };
         self.finding(severity, code, message)
@@ -88,42 +97,36 @@ impl Told<'_> {
         let member = &self.frame.members[self.part.member];
         let target = gap.target.and_then(|target| member.ends[self.number].targets.get(target));
         let Some(&Target::Member(other)) = target else {
-            return format!("Make {onto} larger there, or move the end further onto it.");
+            return PartFault::MakeLarger { onto: &onto }.to_string();
         };
         let reach = |member| self.frame.section(member).profile.reach();
         if reach(member) > reach(&self.frame.members[other]) + TOUCHES {
-            format!("Make `{}` no larger than {onto}, or fit {onto} to it.", member.id)
+            PartFault::MakeSmaller { id: &member.id, onto: &onto }.to_string()
         } else {
-            "Move the axes together.".to_owned()
+            PartFault::MoveAxes.to_string()
         }
     }
 
     fn of_open(&self, open: &OpenEnd) -> Finding {
         let (end, onto) = (self.end(), self.onto(Some(open.target)));
-        let run_on = open.run_on.map_or(String::new(), |run_on| format!("Let {onto} run on by {run_on:.2} mm, or use"));
+        let run_on =
+            open.run_on.map_or(String::new(), |run_on| PartFault::LetRunOnOr { onto: &onto, run_on }.to_string());
         let use_plug = if run_on.is_empty() { "Use" } else { &run_on };
         let severity = severity_of(open);
         let message = match severity {
-            Severity::Error => {
-                format!(
-                    "{} goes into the open end of {onto} and touches nothing. {use_plug} a plug or sleeve.",
-                    capital(&end)
-                )
+            Severity::Error => PartFault::IntoOpenEnd { end: &capital(&end), onto: &onto, use_plug }.to_string(),
+            Severity::Warning => {
+                PartFault::FlushInOpenEnd { end: &end, in_bore: open.in_bore, onto: &onto, use_plug }.to_string()
             }
-            Severity::Warning => format!(
-                "At {end} {:.1} mm of the wall's outline go into the open end of {onto}, where the cut is flush with that end. {use_plug} a plug or sleeve.",
-                open.in_bore
-            ),
-            Severity::Information => format!(
-                "At {end} {:.1} mm of the wall's outline land on the sawn edge of {onto}. See that the weld takes both edges.",
-                open.on_edge
-            ),
+            Severity::Information => {
+                PartFault::OnSawnEdge { end: &end, on_edge: open.on_edge, onto: &onto }.to_string()
+            }
         };
         self.finding(severity, "cope-into-open-end", message)
     }
 
     fn end(&self) -> String {
-        format!("the {} end of `{}`", ["first", "last"][self.number], self.frame.members[self.part.member].id)
+        PartFault::End { number: self.number + 1, id: &self.frame.members[self.part.member].id }.to_string()
     }
 
     fn onto(&self, target: Option<usize>) -> String {
@@ -142,5 +145,5 @@ impl Told<'_> {
 }
 
 fn capital(text: &str) -> String {
-    text.replacen("the ", "The ", 1)
+    text.replacen("end ", "End ", 1)
 }

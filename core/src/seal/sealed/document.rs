@@ -52,7 +52,7 @@ pub(crate) struct Whole {
 }
 
 /// What a file kept of what was signed of it as a whole.
-pub(crate) struct Kept {
+pub(crate) struct KeptOfWhole {
     /// False when it does not say any more how it is printed.
     pub(crate) settings: bool,
     /// Whether the outline says what it said, entries to pages that are not there any more among them; `None` when only those pages
@@ -152,7 +152,7 @@ fn facts_of(file: &Document, information: &Dictionary) -> Result<String, Unclear
 }
 
 /// Holds what a file says as a whole against what its pages signed; an error says what else it holds.
-pub(crate) fn kept<'a>(canonical: &mut Canonical<'a>, file: &'a Document, signed: &str) -> Result<Kept, String> {
+pub(crate) fn kept<'a>(canonical: &mut Canonical<'a>, file: &'a Document, signed: &str) -> Result<KeptOfWhole, String> {
     let signed = Whole::read(signed).ok_or_else(|| "a newer program signed the file".to_owned())?;
     let catalog = catalog(file).map_err(|why| why.to_string())?;
     if let Some(key) = stranger(catalog, &CATALOG) {
@@ -175,7 +175,7 @@ pub(crate) fn kept<'a>(canonical: &mut Canonical<'a>, file: &'a Document, signed
     if !settings && !is_harmless(file, catalog) {
         return Err("how the file is printed or opened is not what was signed".to_owned());
     }
-    Ok(Kept { settings, titles: signed.titles.map(|titles| whole.titles == Some(titles)) })
+    Ok(KeptOfWhole { settings, titles: signed.titles.map(|titles| whole.titles == Some(titles)) })
 }
 
 fn strange_fact(information: &Dictionary) -> Option<String> {

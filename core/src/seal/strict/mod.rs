@@ -13,7 +13,7 @@ mod token;
 mod web;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
-use sections::{Place, Section};
+use sections::{ObjectPlace, Section};
 use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
 use token::Tokens;
@@ -77,7 +77,7 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Read, Unclear> {
     let mut apart = BTreeSet::new();
     let mut pages = None;
     for (number, place) in &places {
-        let Place::At { offset } = place else { continue };
+        let ObjectPlace::At { offset } = place else { continue };
         let id = (*number, 0);
         let object = found.remove(offset).filter(|object| object.id == id);
         let object = object.ok_or_else(|| Unclear(format!("object {number} is not where its table says")))?.object;
@@ -101,12 +101,14 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Read, Unclear> {
     // A table that is an object need not list itself.
     for other in found.into_values() {
         let number = other.id.0;
-        if !is_of(&other.object, b"XRef") || places.get(&number).is_some_and(|place| !matches!(place, Place::Free)) {
+        if !is_of(&other.object, b"XRef")
+            || places.get(&number).is_some_and(|place| !matches!(place, ObjectPlace::Free))
+        {
             return Err(Unclear(format!("it holds object {number} more than once, or outside its table")));
         }
     }
     for (number, place) in &places {
-        if let Place::Within { container, index } = place {
+        if let ObjectPlace::Within { container, index } = place {
             let object = containers.get_mut(container).and_then(|objects| objects.remove(index));
             let object = object.filter(|(found, _)| found == number).map(|(_, object)| object);
             let object = object.ok_or_else(|| Unclear(format!("object {number} is not where its table says")))?;

@@ -28,7 +28,7 @@ const ROW: usize = 20;
 
 /// Where an object is.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Place {
+pub(super) enum ObjectPlace {
     Free,
     At { offset: usize },
     Within { container: u32, index: usize },
@@ -36,7 +36,7 @@ pub(super) enum Place {
 
 /// One table of objects with its trailer.
 pub(super) struct Section {
-    places: Vec<(u32, Place)>,
+    places: Vec<(u32, ObjectPlace)>,
     trailer: Dictionary,
 }
 
@@ -89,9 +89,9 @@ impl Section {
                 let (head, tail) = row.split_at(kind);
                 let (second, third) = (number_of(&tail[..second]), number_of(&tail[second..]));
                 let place = match if kind == 0 { 1 } else { number_of(head) } {
-                    0 => Place::Free,
-                    1 if third == 0 => Place::At { offset: second },
-                    2 => Place::Within { container: u32::try_from(second).map_err(|_| unclear())?, index: third },
+                    0 => ObjectPlace::Free,
+                    1 if third == 0 => ObjectPlace::At { offset: second },
+                    2 => ObjectPlace::Within { container: u32::try_from(second).map_err(|_| unclear())?, index: third },
                     _ => return Err(unclear()),
                 };
                 places.push((u32::try_from(number).map_err(|_| unclear())?, place));
@@ -105,7 +105,7 @@ impl Section {
 }
 
 /// One row of a table in words, which has its own length: readers count bytes and not words.
-fn row(bytes: &[u8]) -> Option<Place> {
+fn row(bytes: &[u8]) -> Option<ObjectPlace> {
     let (offset, rest) = bytes.get(..ROW)?.split_at(10);
     let (generation, end) = rest.strip_prefix(b" ")?.split_at(5);
     let number = |digits: &[u8]| {
@@ -113,8 +113,8 @@ fn row(bytes: &[u8]) -> Option<Place> {
         text.and_then(|text| text.parse::<usize>().ok())
     };
     match (end, number(offset)?, number(generation)?) {
-        (b" n \n" | b" n\r\n" | b" n \r", offset, 0) => Some(Place::At { offset }),
-        (b" f \n" | b" f\r\n" | b" f \r", ..) => Some(Place::Free),
+        (b" n \n" | b" n\r\n" | b" n \r", offset, 0) => Some(ObjectPlace::At { offset }),
+        (b" f \n" | b" f\r\n" | b" f \r", ..) => Some(ObjectPlace::Free),
         _ => None,
     }
 }
@@ -155,8 +155,8 @@ fn must_be_clear(trailer: &Dictionary) -> Result<(), Unclear> {
 pub(super) fn in_force(
     mut tables: BTreeMap<usize, Section>,
     start: usize,
-) -> Result<(BTreeMap<u32, Place>, Dictionary), Unclear> {
-    let mut places: BTreeMap<u32, Place> = BTreeMap::new();
+) -> Result<(BTreeMap<u32, ObjectPlace>, Dictionary), Unclear> {
+    let mut places: BTreeMap<u32, ObjectPlace> = BTreeMap::new();
     let mut trailer: Option<Dictionary> = None;
     let mut next = Some(start);
     while let Some(at) = next {
@@ -164,7 +164,9 @@ pub(super) fn in_force(
         must_be_clear(&section.trailer)?;
         for (number, place) in section.places {
             let before = places.insert(number, place);
-            if before.is_some_and(|before| number != 0 || !matches!((before, place), (Place::Free, Place::Free))) {
+            if before
+                .is_some_and(|before| number != 0 || !matches!((before, place), (ObjectPlace::Free, ObjectPlace::Free)))
+            {
                 return Err(Unclear(format!(
                     "it was added to after it was written, and says twice where object {number} is"
                 )));

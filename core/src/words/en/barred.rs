@@ -15,5 +15,9 @@ pub(in crate::words) static WORDS: Barred = Barred {
     place_was_changed: "set nothing up by this page: notice {notice}, which is done, changed it; go by the pages of that",
     step_is_changed: "do not do this step: read notice {notice} first, it changes it",
     step_was_changed: "do not do this step: notice {notice}, which is done, changed it; go by the pages of that",
+    figure_is_changed: "do not go by this figure: read notice {notice} first, it changes it",
+    figure_was_changed: "do not go by this figure: notice {notice}, which is done, changed it; go by the pages of that",
+    check_is_changed: "{check}: do not go by its figure: read notice {notice} first, it changes it",
+    check_was_changed: "{check}: do not go by its figure: notice {notice}, which is done, changed it; go by the pages of that",
 }
 .checked();

@@ -13,5 +13,7 @@ pub(in crate::words) static WORDS: Drawings = Drawings {
     revision_alone: "{design}, revision {revision}",
     scale_in_plane: "scale 1:{reduction} in the plane of the drawing",
     cut_nothing_to_it: "Cut no part to this drawing.",
+    figure_of_notice: "{figure}, notice {notice}",
+    beside_a_notice: "Do not go by a figure that has a notice beside it: the notice changes it.",
 }
 .checked();

@@ -6,5 +6,8 @@ pub(in crate::words) static WORDS: KitFacts = KitFacts {
     choice: "{option}: {choice}",
     measured: "measured {gauge}: {length}",
     rework_pages: "Rework pages of notice {notice} ({class}), revision {from} to {to}: no pack. Use them with the pack of this kit, for the parts that they name.",
+    done: "Notice {notice} was reported as done on {day}. By that, the parts that it names are made as these pages show: keep them.",
+    done_by_holder: "Notice {notice} was reported as done on {day} by the holder of the kit. By that, the parts that it names are made as these pages show: keep them.",
+    done_for_holder: "Notice {notice} was reported as done on {day} by the supplier, on behalf of the holder of the kit. By that, the parts that it names are made as these pages show: keep them.",
 }
 .checked();

@@ -4,7 +4,7 @@ use crate::words::groups::page::Page;
 
 pub(in crate::words) static WORDS: Page = Page {
     draft_mark: "DRAFT, NOT FOR CUTTING",
-    rule_of_changes: "Changes only: of the pack before, only what \"What changed\" lists stays valid.",
+    rule_of_changes: "Changes only: of the pages from before, only what \"What changed\" lists stays valid.",
     rule: "Pages of different revisions must not be mixed.",
     not_signed: "not signed:",
     no_code: "no code",
@@ -31,9 +31,9 @@ pub(in crate::words) static WORDS: Page = Page {
     on_page: "page {page}",
     on_pages: "pages {pages}",
     where_to_find: "Where to find each part",
-    wrap: "Wrap {part}, {end} end",
-    end_of: "{part}, {end} end",
-    end: "{end} end",
+    wrap: "Wrap {part}, end {end}",
+    end_of: "{part}, end {end}",
+    end: "end {end}",
     scale: "scale 1:{reduction}",
 }
 .checked();

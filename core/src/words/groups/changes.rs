@@ -45,5 +45,14 @@ crate::phrases! {
         work_new(after, work);
         work_left_out(after, work);
         unchanged(count);
+        as_measured();
+        counts_for_notice(notice);
+        count_left(count);
+        heading_left(count);
+        how_left();
+        left_to(notice);
+        left_to_done(notice, day);
+        left_to_stopped(notice);
+        left_step(after, work);
     }
 }

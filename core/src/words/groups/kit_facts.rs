@@ -6,5 +6,8 @@ crate::phrases! {
         choice(option, choice);
         measured(gauge, length);
         rework_pages(notice, class, from, to);
+        done(notice, day);
+        done_by_holder(notice, day);
+        done_for_holder(notice, day);
     }
 }

@@ -9,6 +9,7 @@ use crate::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceErro
 use matchmark_core::sheets::Changes;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::notices::{self, NoticeFilter, NoticeKitRow};
+use matchmark_store::{Conn, measurements};
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use utoipa::ToSchema;
@@ -62,15 +63,20 @@ pub struct KitNotice {
     /// Who said that it is done.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub done_by: Option<Answered>,
+    /// True where values of the kit were measured and there is `work`: that is worked out for the frame as designed, and the rework pages
+    /// of the notice for the kit as measured. Where they differ, the pages count.
+    pub as_designed: bool,
     /// The parts, check dimensions and steps concerned; absent in lists, and when they could not be told for the kit's choices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub work: Option<Changes>,
 }
 
 impl KitNotice {
-    /// A notice as `who` may know it.
-    fn of(states: &States, row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
+    /// A notice as `who` may know it, of a kit of which values were measured or not.
+    fn of(states: &States, row: NoticeKitRow, who: &Principal, is_measured: bool) -> Result<Self, ServiceError> {
+        let work = Changes::read(&row.changes);
         Ok(Self {
+            as_designed: is_measured && work.is_some(),
             stopped: is_stopped(states, &row),
             class: ChangeClass::of_notice(&row.class)?,
             state: match (&row.acknowledged_at, &row.done_at) {
@@ -78,7 +84,7 @@ impl KitNotice {
                 (Some(_), None) => NoticeState::Acknowledged,
                 (None, None) => NoticeState::Open,
             },
-            work: Changes::read(&row.changes),
+            work,
             kit: row.kit,
             design: row.design,
             number: row.number,
@@ -122,7 +128,9 @@ impl Service {
         let mut read = self.store.read().await?;
         let kit = readable_kit(&mut read, who, serial).await?;
         let states = of_design(&mut read, &kit.design).await?;
-        notices::of_kit(&mut read, serial).await?.into_iter().map(|row| KitNotice::of(&states, row, who)).collect()
+        let is_measured = is_measured(&mut read, serial).await?;
+        let rows = notices::of_kit(&mut read, serial).await?.into_iter();
+        rows.map(|row| KitNotice::of(&states, row, who, is_measured)).collect()
     }
 
     /// Records that the holder of a kit has read a notice, or has done its work, as they say themselves or one of the supplier's people on
@@ -138,12 +146,13 @@ impl Service {
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?;
         let states = of_design(&mut write, &kit.design).await?;
+        let is_measured = is_measured(&mut write, serial).await?;
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
         let wanted = written(number).ok_or_else(unknown)?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let before = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
         if before.done_at.is_some() || (!done && before.acknowledged_at.is_some()) {
-            return KitNotice::of(&states, before, who);
+            return KitNotice::of(&states, before, who, is_measured);
         }
         if done && is_stopped(&states, &before) {
             return Err(ServiceError::NoticeStopped { number: wanted, letter: before.to_revision });
@@ -161,7 +170,7 @@ impl Service {
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let row = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
-        let answered = KitNotice::of(&states, row, who)?;
+        let answered = KitNotice::of(&states, row, who, is_measured)?;
         write.commit().await?;
         Ok(answered)
     }
@@ -191,9 +200,14 @@ impl Service {
                 states.insert(row.design.clone(), of_design(&mut read, &row.design).await?);
             }
             if let Some(states) = states.get(&row.design) {
-                views.push(KitNotice::of(states, row, who)?);
+                views.push(KitNotice::of(states, row, who, false)?);
             }
         }
         Ok(Listed::cut(views, page.limit, |view: &KitNotice| format!("{}/{}", view.kit, view.number)))
     }
+}
+
+/// Whether any value of a kit was measured and not taken back.
+async fn is_measured(conn: &mut Conn, serial: &str) -> Result<bool, ServiceError> {
+    Ok(!measurements::values(measurements::list(conn, serial).await?).is_empty())
 }

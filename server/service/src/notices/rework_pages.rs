@@ -1,17 +1,22 @@
-//! The pages that a notice asks the holder of a kit to work from: those of what changed, drawn for the kit as it was when the notice
-//! was raised.
+//! The pages that a notice asks the holder of a kit to work from: those of what changed, worked out for the kit as measured, from the
+//! revision that it had when the notice was raised.
 
+use crate::designs::sheets::RevisionSheets;
+use crate::notices::raising::within;
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::print_of;
 use crate::rules::holder_news;
-use crate::rules::lookup::{one_kit_facts, readable_kit};
+use crate::rules::lookup::{known_document, one_kit_facts, readable_kit};
 use crate::rules::number::number as written;
 use crate::rules::release::must_be_open;
 use crate::rules::states::{self, RevisionState};
-use crate::{Principal, Service, ServiceError};
-use matchmark_core::document::{Finding, Severity};
-use matchmark_core::pack::{Hands, KitFact, Print, Seal, Since};
-use matchmark_store::{notices, packs};
+use crate::words::of_problems;
+use crate::{ChangeClass, Principal, Service, ServiceError};
+use matchmark_core::document::{Finding, OneKit, Severity};
+use matchmark_core::pack::{DoneBy, Hands, KitFact, Notice, Print, Seal, Since};
+use matchmark_core::sheets::Changes;
+use matchmark_store::notices::{self, NoticeKitRow};
+use matchmark_store::packs::{self, PackRow};
 
 impl Service {
     /// The pages of a notice for a kit as PDF, printed as the kit's last pack; `number` as the caller wrote it. They are no pack:
@@ -33,22 +38,25 @@ impl Service {
             let measured_on = holder_news::measured_on(&mut read, serial).await?;
             (kit, notice, packs, contact_text(&mut read).await?, seal, measured_on)
         };
-        let work =
-            self.work_of(&kit.design, [&notice.from_revision, &notice.to_revision], &notice.revision, &kit.choices);
-        let changes = work.await?.ok_or(ServiceError::NotDrawn {
+        let not_computed = || ServiceError::NotDrawn {
             code: "notice-not-computed",
-            message: "it could not be computed what the notice means for this kit's choices; ask the supplier"
-                .to_owned(),
-        })?;
+            message: of_problems().new_pack.notice_unknown().to_owned(),
+        };
+        let change = [notice.from_revision.as_str(), notice.to_revision.as_str()];
+        if self.work_of(&kit.design, change, &notice.revision, &kit.choices).await?.is_none() {
+            return Err(not_computed());
+        }
         let one_kit = self.one_kit(&kit).await?;
         let facts = one_kit_facts(&one_kit);
-        let sheets = self.known_sheets(&kit.design, &notice.to_revision, one_kit).await?;
+        let sheets = self.known_sheets(&kit.design, &notice.to_revision, one_kit.clone()).await?;
         let findings = &sheets.evaluated().evaluation.findings;
         let errors: Vec<Finding> =
             findings.iter().filter(|finding| finding.severity == Severity::Error).cloned().collect();
         if !errors.is_empty() {
             return Err(ServiceError::NotMeasurable(errors));
         }
+        let before = packs.iter().rev().find(|pack| pack.revision == notice.revision);
+        let changes = self.measured_work(&notice, before, one_kit, &sheets).await?.ok_or_else(not_computed)?;
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
         // Of today, since they are drawn with what is measured today.
         let mut issue = sheets.issue(&self.supplier, print, self.clock.stamp().date());
@@ -59,11 +67,10 @@ impl Service {
         issue.measured_on = measured_on;
         issue.kit_facts.push(KitFact::ReworkPages {
             notice: notice.number,
-            class: notice.class.clone(),
+            class: ChangeClass::of_notice(&notice.class)?.printed(),
             from: notice.revision.clone(),
             to: notice.to_revision.clone(),
         });
-        let before = packs.iter().rev().find(|pack| pack.revision == notice.revision);
         let pages = match before {
             Some(before) => self.pages_before(before, &packs).await?,
             None => Vec::new(),
@@ -71,14 +78,57 @@ impl Service {
         issue.since = Some(Since {
             revision: notice.revision.clone(),
             pack_number: before.map(|pack| pack.number.to_string()).unwrap_or_default(),
-            changes,
+            changes: changes.clone(),
             only: true,
             pages,
         });
         // The page of notices is for packs: of one that is done it says to cross out what is drawn here.
-        if notice.done_at.is_none() {
-            issue.notices.push(holder_news::notice(notice, true)?);
+        match &notice.done_at {
+            None => issue.notices.push(Notice { work: Some(changes), ..holder_news::notice(notice, true)? }),
+            Some(at) => issue.kit_facts.push(KitFact::NoticeDone {
+                notice: notice.number,
+                day: holder_news::day(at),
+                by: notice.done_role.as_deref().map(done_by),
+            }),
         }
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
     }
+
+    /// What is to be done to a kit about the change of a notice: to the parts as its pack had them, so that they are as measured now;
+    /// `None` when that could not be told.
+    async fn measured_work(
+        &self,
+        notice: &NoticeKitRow,
+        pack: Option<&PackRow>,
+        kit: OneKit,
+        new: &RevisionSheets,
+    ) -> Result<Option<Changes>, ServiceError> {
+        let made = match pack {
+            Some(pack) => self.kit_at(pack, kit.clone()).await?,
+            None => kit.clone(),
+        };
+        let change = self.changes_to(new, notice, &notice.from_revision, kit).await?;
+        let whole = self.changes_to(new, notice, &notice.revision, made).await?;
+        Ok(change.zip(whole).map(|(change, whole)| within(&whole, &change)))
+    }
+
+    /// What changed from an earlier revision for a kit, without the values that this one has no gauge for.
+    async fn changes_to(
+        &self,
+        new: &RevisionSheets,
+        notice: &NoticeKitRow,
+        letter: &str,
+        mut kit: OneKit,
+    ) -> Result<Option<Changes>, ServiceError> {
+        let document = known_document(&mut self.store.read().await?, &notice.design, letter).await?;
+        let gauges = matchmark_core::document::read(&document).design.and_then(|design| design.gauges);
+        kit.measured.retain(|gauge, _| gauges.as_ref().is_some_and(|gauges| gauges.contains_key(gauge)));
+        let old = self.known_sheets(&notice.design, letter, kit).await?;
+        self.engine.changes(old.evaluated(), new.evaluated()).await
+    }
+}
+
+/// Who reported work as done, by the role of their token.
+fn done_by(role: &str) -> DoneBy {
+    if role == "builder" { DoneBy::Holder } else { DoneBy::Supplier }
 }

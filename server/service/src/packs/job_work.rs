@@ -8,6 +8,7 @@ use crate::packs::jobs::PackJobProblem;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::readable_kit;
 use crate::rules::request_identity::for_packs;
+use crate::words::of_problems;
 use crate::{IdempotentCall, NewPack, Principal, Role, Service, ServiceError};
 use matchmark_core::pack::Paper;
 use matchmark_store::pack_jobs::{self, JobKitRow, JobRow};
@@ -165,7 +166,8 @@ impl Service {
             match self.pack_of_now(job, serial).await {
                 Err(ServiceError::Busy) => tokio::time::sleep(Duration::from_secs(1)).await,
                 Err(
-                    error @ (ServiceError::StoreAway(_)
+                    error @ (ServiceError::DatabaseAway
+                    | ServiceError::PacksAway
                     | ServiceError::NoRoom
                     | ServiceError::DiskFailed
                     | ServiceError::NotSynced
@@ -233,10 +235,7 @@ fn problem(error: &ServiceError) -> PackJobProblem {
         ServiceError::UnknownKit(_) => "unknown-kit",
         error => {
             tracing::error!(%error, "a pack of a job could not be issued");
-            return PackJobProblem {
-                code: "internal".to_owned(),
-                detail: "The service failed; its log says why. Issue the pack of this kit separately.".to_owned(),
-            };
+            return PackJobProblem { code: "internal".to_owned(), detail: of_problems().new_pack.failed().to_owned() };
         }
     };
     PackJobProblem { code: code.to_owned(), detail: error.to_string() }

@@ -11,5 +11,6 @@ pub(crate) mod jobs;
 pub(crate) mod kept_pages;
 pub(crate) mod loose_pages;
 pub(crate) mod new_pack;
-pub(crate) mod pages_before;
+pub(crate) mod page_facts;
+mod pages_before;
 pub(crate) mod scanned_sheet;

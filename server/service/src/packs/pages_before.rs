@@ -4,7 +4,7 @@
 use crate::rules::drawn_with::print_of;
 use crate::{Service, ServiceError};
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{Hands, PageBefore};
+use matchmark_core::pack::{Hands, ListedPage, PageBefore};
 use matchmark_store::measurements;
 use matchmark_store::packs::PackRow;
 use serde::Deserialize;
@@ -12,44 +12,67 @@ use serde::Deserialize;
 /// What is read of the account of a pack.
 #[derive(Deserialize)]
 struct Account {
-    pages: Vec<Listed>,
+    pages: Vec<ListedPage>,
 }
 
-#[derive(Deserialize)]
-struct Listed {
-    page: usize,
-    title: String,
+/// Where the templates are that a pack of one hand does not have.
+pub(crate) enum OtherHand<'a> {
+    /// It has those of both hands.
+    Here,
+    /// In a pack of that hand alone.
+    In(&'a PackRow),
+    /// In an earlier pack of both hands, whose templates of this hand were replaced.
+    AmongBoth(&'a PackRow),
+    /// In no pack of the revision.
+    Nowhere,
+}
+
+impl<'a> OtherHand<'a> {
+    /// Of a pack among all packs of its kit.
+    pub(crate) fn of(pack: &PackRow, packs: &'a [PackRow]) -> Self {
+        let other = print_of(pack).hands.other();
+        if other == Hands::Both {
+            return Self::Here;
+        }
+        let earlier = packs.iter().rev().filter(|one| one.revision == pack.revision && one.number < pack.number);
+        match earlier.map(|one| (one, print_of(one).hands)).find(|(_, hands)| [other, Hands::Both].contains(hands)) {
+            Some((one, Hands::Both)) => Self::AmongBoth(one),
+            Some((one, _)) => Self::In(one),
+            None => Self::Nowhere,
+        }
+    }
 }
 
 impl Service {
-    /// The pages of a pack, and of the one of the other hand where it is of one hand; none where they are not known, or where the pack
-    /// itself holds only what changed and so goes with another.
+    /// The pages of a pack, and where it is of one hand those with the templates of the other; none where they are not known, or where
+    /// one of those packs itself holds only what changed and so goes with another.
     pub(crate) async fn pages_before(
         &self,
         before: &PackRow,
         packs: &[PackRow],
     ) -> Result<Vec<PageBefore>, ServiceError> {
-        let hands = print_of(before).hands;
-        let beside = packs.iter().rev().find(|pack| {
-            let other = print_of(pack).hands;
-            hands != Hands::Both
-                && other == hands.other()
-                && pack.revision == before.revision
-                && pack.number < before.number
-        });
+        let other = print_of(before).hands.other();
+        let beside = OtherHand::of(before, packs);
+        let beside = match beside {
+            OtherHand::In(pack) | OtherHand::AmongBoth(pack) => Some(pack),
+            OtherHand::Here | OtherHand::Nowhere => None,
+        };
         let mut pages = Vec::new();
         for pack in beside.into_iter().chain([before]) {
             if pack.only_changes != 0 || pack.manifest_sha256.is_empty() {
                 return Ok(Vec::new());
             }
+            let is_of_both = pack.number != before.number && print_of(pack).hands == Hands::Both;
             let account = self.store.blobs().read(&pack.manifest_sha256).await?;
             let account: Account = serde_json::from_slice(&account)
                 .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be read"))?;
-            pages.extend(account.pages.into_iter().map(|Listed { page, title }| PageBefore {
+            let all = account.pages.into_iter().map(|listed| PageBefore {
                 pack: pack.number.to_string(),
-                page,
-                title,
-            }));
+                page: listed.page,
+                holds: listed.holds(),
+                title: listed.title,
+            });
+            pages.extend(all.filter(|page| !is_of_both || page.holds.iter().any(|one| one.is_template_of(other))));
         }
         Ok(pages)
     }

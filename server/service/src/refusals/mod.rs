@@ -62,7 +62,7 @@ pub struct FieldError {
 /// Makes the kinds and the refusals of the list.
 macro_rules! refusals {
     ($($kind:ident = $cause:ident $slug:literal $title:literal $about:literal {
-        $($(#[$doc:meta])* $refusal:ident $(($($of:ty),*))? $({ $($field:ident: $with:ty),* })? => ($($text:tt)+);)+
+        $($(#[$doc:meta])* $refusal:ident $(($($of:ty),*))? $({ $($field:ident: $with:ty),* })? => ($($text:tt)+) $(in the API $look:literal)?;)+
     })*) => {
         /// The kinds.
         pub mod kinds {
@@ -86,6 +86,17 @@ macro_rules! refusals {
             pub fn kind(&self) -> &'static Kind {
                 match self {
                     $($(Self::$refusal { .. } => &kinds::$kind,)+)*
+                }
+            }
+
+            /// Where in the API whoever calls it looks next; people on a page have no use for it.
+            #[must_use]
+            #[allow(unused_variables, reason = "few of these sentences name a field")]
+            pub fn in_the_api(&self) -> Option<String> {
+                match self {
+                    $($(Self::$refusal { $($($field,)*)? .. } => {
+                        None::<String>$(.or_else(|| Some(format!($look))))?
+                    })+)*
                 }
             }
         }

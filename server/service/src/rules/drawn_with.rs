@@ -1,4 +1,4 @@
-//! What a pack was drawn with, and what is said of a number that no pack has.
+//! What a pack was drawn with, and whether a number can have no pack.
 
 use crate::ServiceError;
 use crate::rules::holder_news::HolderNews;
@@ -18,14 +18,7 @@ pub(crate) async fn is_void(conn: &mut Conn, serial: &str, number: i64, now: &st
     Ok(pack_numbers::void(conn, serial, now).await?.iter().any(|row| row.number == number))
 }
 
-/// What is said of a number that no pack has.
-pub(crate) fn void_words(number: i64, serial: &str) -> String {
-    format!(
-        "Void: pack {number} of kit {serial} was never issued, because its issue failed. The number is not used again, and no pack is missing."
-    )
-}
-
-/// What is kept of it with the pack.
+/// What is kept with a pack of what it was drawn with.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub(crate) struct RecordedInputs {
     /// Measured value by gauge, mm.

@@ -80,6 +80,13 @@ impl HolderNews {
     }
 }
 
+/// Notices that were done while a kit had the revision `before`, and whose change is what its revision of now brings.
+pub(crate) async fn done_before(conn: &mut Conn, kit: &KitRow, before: &str) -> Result<Vec<Notice>, ServiceError> {
+    let rows = notices::of_kit(conn, &kit.serial).await?.into_iter();
+    let done = rows.filter(|row| row.done_at.is_some() && row.revision == before && row.to_revision == kit.revision);
+    done.map(|row| notice(row, true)).collect()
+}
+
 /// The day on which the value of each gauge of a kit that has one was told.
 pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMap<String, String>, ServiceError> {
     let last = measurements::last(measurements::list(conn, serial).await?);
@@ -120,6 +127,6 @@ pub(crate) fn recall(row: RecallRow) -> Recall {
 }
 
 /// The day of a time as RFC 3339 writes it.
-fn day(at: &str) -> String {
+pub(crate) fn day(at: &str) -> String {
     at.get(..10).unwrap_or_default().to_owned()
 }

@@ -49,7 +49,7 @@ pub async fn read(
     let sheet = app.stop_sheet(&who, &serial, &letter).await?;
     if prefers(&headers, "text/plain", "application/json") {
         let kind = [(header::CONTENT_TYPE, "text/plain; charset=utf-8")];
-        return Ok((kind, sheet.text()).into_response());
+        return Ok((kind, app.stop_sheet_text(&sheet)).into_response());
     }
     Ok(axum::Json(sheet).into_response())
 }

@@ -3,6 +3,7 @@
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
 use crate::words::Words;
+use matchmark_service::refusals::kinds::{CONDITION_FAILED, STATE_FORBIDS};
 use matchmark_service::{FieldError, ServiceError};
 use maud::{Markup, html};
 
@@ -72,13 +73,12 @@ impl FormFields {
             | ServiceError::TakesNoKits { .. }
             | ServiceError::UnknownRevision { .. }
             | ServiceError::UnknownDesign(_)
-            | ServiceError::ConditionFailed(_)
             | ServiceError::NothingChanged(_)
-            | ServiceError::StateForbids { .. }
             | ServiceError::FreezeFirst
             | ServiceError::SecondPerson
             | ServiceError::WrongCode
             | ServiceError::TooManyAttempts { .. }) => whole(error.to_string()),
+            error if [STATE_FORBIDS, CONDITION_FAILED].contains(error.kind()) => whole(error.to_string()),
             ServiceError::KeyReused => whole(self.words.forms.sent_before().to_owned()),
             error => return Err(error),
         };

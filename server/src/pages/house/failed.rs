@@ -31,7 +31,7 @@ pub fn page(
     };
     let main = html! {
         h1 { (problem.title()) }
-        p { (for_people(problem.detail())) }
+        p { (problem.detail()) }
         @let details = problem.details();
         @if !details.is_empty() {
             ul { @for detail in details { li { (detail) } } }
@@ -41,10 +41,4 @@ pub fn page(
         p.small { (says.request(html! { span.mono { (request_id) } })) }
     };
     page_for(words, supplier, visitor.as_ref(), &problem.title(), &main).0
-}
-
-/// What a problem says, without where in the API one looks next: that comes last.
-fn for_people(detail: &str) -> &str {
-    let ends = [" GET /v1/", " (API: "].into_iter().filter_map(|mark| detail.find(mark));
-    ends.min().and_then(|end| detail.get(..end)).unwrap_or(detail)
 }

@@ -8,6 +8,7 @@ pub mod contact;
 pub mod designs;
 pub mod desk;
 pub mod failed;
+pub mod figure_change;
 pub mod figures;
 pub mod findings;
 pub mod forms;

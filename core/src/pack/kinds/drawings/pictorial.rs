@@ -7,10 +7,10 @@ use crate::drawing::{Drawing, Pen};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::sheets::Sheets;
-use crate::view::{Look, Seen};
+use crate::view::{Look, SceneView};
 
 /// The page of the pictorial view.
-pub(super) fn page(sheets: &Sheets, ids: &[&str], seen: &Seen, furniture: Furniture) -> Drawing {
+pub(super) fn page(sheets: &Sheets, ids: &[&str], seen: &SceneView, furniture: Furniture) -> Drawing {
     let area = furniture.content_area();
     let say = &furniture.words.drawings;
     let mut flow = Flow::new(furniture, area, say.pictorial());

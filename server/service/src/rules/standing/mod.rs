@@ -1,10 +1,15 @@
 //! How a pack stands, and with it its kit and each of its pages: one state and one sentence, said the same everywhere.
 
+pub(crate) mod facts;
+mod in_the_way;
 pub(crate) mod words;
+
 use crate::ServiceError;
-use crate::rules::drawn_with::{RecordedInputs, is_same, print_of};
+use crate::rules::drawn_with::{RecordedInputs, print_of};
 use crate::rules::lookup::known_document;
 use crate::rules::states::{self, RevisionState, States};
+use crate::words::Words;
+use facts::{Fact, Hand};
 use matchmark_core::document::Gauge;
 use matchmark_core::pack::Hands;
 use matchmark_store::kits::KitRow;
@@ -25,8 +30,8 @@ pub enum PackState {
     Current,
     /// Something of its kit was measured since it was drawn, so that not all of its parts fit.
     Outdated,
-    /// Something is to be read or done first: a stop sheet of another revision, a mandatory notice, or a mandatory change of a later
-    /// revision that no notice tells of yet.
+    /// Something is to be read, asked or done first: a stop sheet of another revision, a mandatory notice, a mandatory change of a later
+    /// revision that no notice tells of yet, or a whole pack where the pages that a pack of changes keeps were recalled.
     NoticeFirst,
     /// A later pack of its kit's revision was issued, or the kit was moved to another revision.
     Superseded,
@@ -41,8 +46,15 @@ pub enum PackState {
 pub(crate) struct PackStanding {
     /// Whether it is still right.
     pub state: PackState,
-    /// That in sentences which say what to do. They name no customer.
-    pub words: String,
+    /// What holds, in the order in which it is told.
+    pub facts: Vec<Fact>,
+}
+
+impl PackStanding {
+    /// One thing that holds, and nothing else.
+    fn one(state: PackState, fact: Fact) -> Self {
+        Self { state, facts: vec![fact] }
+    }
 }
 
 /// How a kit stands.
@@ -137,18 +149,14 @@ impl Standings {
 
     /// How a pack of the kit stands, and that the kit is on hold.
     pub fn of_pack(&self, pack: &PackRow) -> PackStanding {
-        let PackStanding { state, words } = self.but_for_hold(pack);
-        PackStanding { state, words: self.held(words, state == PackState::Recalled) }
+        let PackStanding { state, facts } = self.but_for_hold(pack);
+        PackStanding { state, facts: self.held(facts, state == PackState::Recalled) }
     }
 
-    /// What is said, with what is to be said of a hold before it; of what is recalled after it.
-    pub fn held(&self, said: String, is_recalled: bool) -> String {
-        let held = words::on_hold(&self.kit.serial);
-        match (self.on_hold, is_recalled) {
-            (false, _) => said,
-            (true, false) => format!("{held} {said}"),
-            (true, true) => format!("{said} {held}"),
-        }
+    /// What holds, with a hold before it; after it of what is recalled.
+    pub fn held(&self, facts: Vec<Fact>, is_recalled: bool) -> Vec<Fact> {
+        let held = self.on_hold.then(|| Fact::OnHold { serial: self.kit.serial.clone() });
+        if is_recalled { facts.into_iter().chain(held).collect() } else { held.into_iter().chain(facts).collect() }
     }
 
     /// Whether a hold on the kit stands.
@@ -158,36 +166,40 @@ impl Standings {
 
     /// How a pack of the kit stands, whether the kit is on hold or not.
     pub fn but_for_hold(&self, pack: &PackRow) -> PackStanding {
-        let (serial, number) = (&self.kit.serial, pack.number);
         if self.states.of(&pack.revision) == RevisionState::Recalled {
-            return PackStanding { state: PackState::Recalled, words: words::recalled(serial, &pack.revision) };
+            return PackStanding::one(PackState::Recalled, self.recalled(&pack.revision));
         }
         if pack.revision != self.kit.revision {
-            return PackStanding { state: PackState::Superseded, words: self.left_behind(pack) };
+            return PackStanding { state: PackState::Superseded, facts: self.left_behind(pack) };
         }
         let later = self.in_place_of(pack);
         if !later.is_empty() {
-            let words = words::replaced(serial, number, &later) + &self.in_the_way_of(&later);
-            return PackStanding { state: PackState::Superseded, words };
+            let serial = self.kit.serial.clone();
+            let mut facts = vec![Fact::Replaced { serial, pack: pack.number, later: later.clone() }];
+            facts.extend(self.in_the_way_of(&later));
+            return PackStanding { state: PackState::Superseded, facts };
         }
         self.of_right_one(Some(pack))
     }
 
-    /// How the kit stands: as its pack does, or the one of the other hand where that stands worse.
-    pub fn of_kit(&self) -> KitStanding {
+    fn recalled(&self, letter: &str) -> Fact {
+        Fact::Recalled { serial: self.kit.serial.clone(), letter: letter.to_owned() }
+    }
+
+    /// How the kit stands, in words: as its pack does, or the one of the other hand where that stands worse.
+    pub fn of_kit(&self, words: &Words) -> KitStanding {
         let pack = self.in_force();
-        let PackStanding { state, words } = match pack {
-            _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => PackStanding {
-                state: PackState::Recalled,
-                words: words::recalled(&self.kit.serial, &self.kit.revision),
-            },
+        let PackStanding { state, facts } = match pack {
+            _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => {
+                PackStanding::one(PackState::Recalled, self.recalled(&self.kit.revision))
+            }
             Some(pack) => self.worse_hand(pack),
             None => self.of_right_one(None),
         };
-        let words = self.held(words, state == PackState::Recalled);
+        let facts = self.held(facts, state == PackState::Recalled);
         let has_state = pack.is_some() || state == PackState::Recalled;
         let (state, pack) = (has_state.then_some(state), pack.map(|pack| pack.number));
-        KitStanding { state, words, pack, on_hold: self.on_hold }
+        KitStanding { state, words: words::said(words, &facts), pack, on_hold: self.on_hold }
     }
 
     /// How the pack in force stands, or the one of the other hand beside it where that stands worse.
@@ -200,22 +212,24 @@ impl Standings {
         }
     }
 
-    /// What is said of a page of a whole pack that a later one of one hand replaced.
-    pub fn page_replaced(&self, page: u16, pack: &PackRow, later: &PackRow) -> String {
-        words::page_replaced(page, pack.number, later.number) + &self.in_the_way_of(&[later.number])
+    /// What holds of a page of a whole pack that a later one of one hand replaced.
+    pub fn page_replaced(&self, page: u16, pack: &PackRow, later: &PackRow) -> Vec<Fact> {
+        let mut facts = vec![Fact::PageReplaced { page, pack: pack.number, later: later.number }];
+        facts.extend(self.in_the_way_of(&[later.number]));
+        facts
     }
 
     /// What stands in the way of packs that are to be used instead of others.
-    fn in_the_way_of(&self, numbers: &[i64]) -> String {
-        let mut said: Vec<String> = Vec::new();
+    fn in_the_way_of(&self, numbers: &[i64]) -> Vec<Fact> {
+        let mut found: Vec<Vec<Fact>> = Vec::new();
         for pack in self.packs().filter(|pack| numbers.contains(&pack.number)) {
-            for (_, words) in self.in_the_way(Some(pack)) {
-                if !said.contains(&words) {
-                    said.push(words);
+            for (_, facts) in self.in_the_way(Some(pack)) {
+                if !found.contains(&facts) {
+                    found.push(facts);
                 }
             }
         }
-        said.iter().map(|words| format!(" {words}")).collect()
+        found.concat()
     }
 
     /// The newest of the packs that take the place of one.
@@ -237,20 +251,19 @@ impl Standings {
         found.unwrap_or_default().into_iter().collect()
     }
 
-    /// What is to be said of the hand that a pack leaves to others: one that stays for one hand alone, or that holds one.
-    fn of_other_hand(&self, pack: &PackRow) -> Option<String> {
-        let number = pack.number;
-        match print_of(pack).hands {
-            Hands::Both => {
-                let later = self.replaced_in_part(pack)?;
-                Some(words::other_hand_replaced(number, later.number, print_of(later).hands))
+    /// What holds of the hand that a pack leaves to others: one that stays for one hand alone, or that holds one.
+    fn of_other_hand(&self, pack: &PackRow) -> Option<Fact> {
+        let Some(hand) = Hand::of(print_of(pack).hands.other()) else {
+            let later = self.replaced_in_part(pack)?;
+            let gone = Hand::of(print_of(later).hands)?;
+            return Some(Fact::OtherHandReplaced { pack: pack.number, later: later.number, gone });
+        };
+        Some(match self.beside_it(pack) {
+            Some(beside) => {
+                Fact::OtherHandIn { hand, pack: beside.number, is_outdated: self.outdated(beside).is_some() }
             }
-            hands => {
-                let beside = self.beside_it(pack);
-                let is_out_of_date = beside.is_some_and(|beside| self.outdated(beside).is_some());
-                Some(words::other_hand(hands.other(), beside.map(|beside| beside.number), is_out_of_date))
-            }
-        }
+            None => Fact::OtherHandNowhere { hand },
+        })
     }
 
     /// The pack of one hand that took the place of what a whole one has of that hand and of neither.
@@ -280,18 +293,26 @@ impl Standings {
         self.packs.iter().find(|(own, _)| own.number == pack.number).map(|(_, kept)| kept)
     }
 
-    /// What is said of a pack whose kit has another revision now.
-    fn left_behind(&self, pack: &PackRow) -> String {
-        let mut said = words::moved_on(&self.kit, pack);
-        said.push_str(&match self.in_force() {
-            _ if self.states.of(&self.kit.revision) == RevisionState::Recalled => words::moved_to_recalled(&self.kit),
-            Some(own) if own.only_changes != 0 && self.is_base(own, pack) => {
-                words::read_what_stays(own.number, pack.number)
+    /// What holds of a pack whose kit has another revision now.
+    fn left_behind(&self, pack: &PackRow) -> Vec<Fact> {
+        let KitRow { serial, revision, .. } = self.kit.clone();
+        let (number, earlier) = (pack.number, pack.revision.clone());
+        let mut facts =
+            vec![Fact::MovedOn { serial: serial.clone(), revision: revision.clone(), pack: number, earlier }];
+        match self.in_force() {
+            _ if self.states.of(&revision) == RevisionState::Recalled => {
+                facts.push(Fact::MovedToRecalled { serial, revision });
             }
-            Some(own) => words::use_instead(own.number, pack.number) + &self.in_the_way_of(&[own.number]),
-            None => words::ask_for_new(pack.number),
-        });
-        said
+            Some(own) if own.only_changes != 0 && self.is_base(own, pack) => {
+                facts.push(Fact::ReadWhatStays { own: own.number, pack: number });
+            }
+            Some(own) => {
+                facts.push(Fact::UseInstead { own: own.number, pack: number });
+                facts.extend(self.in_the_way_of(&[own.number]));
+            }
+            None => facts.push(Fact::AskForNew { pack: number }),
+        }
+        facts
     }
 
     /// The pack of changes alone that a pack of the revision before may go on beside.
@@ -315,128 +336,54 @@ impl Standings {
         (self.states.of(&before.revision) == RevisionState::Recalled).then_some(before.revision.as_str())
     }
 
-    /// What stops all work on the kit: a stop sheet that was not read, and parts of a revision that was recalled after they were made.
-    fn stops(&self) -> Vec<(PackState, String)> {
-        let is_recalled = |notice: &&NoticeKitRow| self.states.of(&notice.to_revision) == RevisionState::Recalled;
-        let unread = (!self.unread.is_empty()).then(|| words::unread(&self.kit.serial, &self.unread));
-        let stopped = self.reworked.iter().filter(is_recalled).map(words::done_then_recalled);
-        unread.into_iter().chain(stopped).map(|said| (PackState::NoticeFirst, said)).collect()
-    }
-
-    /// What is to be done or asked first of a pack that is the one to build from, or of a kit that has none of its revision yet; the
-    /// worst first.
-    fn in_the_way(&self, pack: Option<&PackRow>) -> Vec<(PackState, String)> {
-        let KitRow { serial, revision, .. } = &self.kit;
-        let mut said = self.stops();
-        if let Some((pack, letter)) = pack.and_then(|pack| Some((pack, self.recalled_base(pack)?))) {
-            said.push((PackState::NoticeFirst, words::base_recalled(pack.number, letter)));
-        }
-        let (open, _) = self.notices_by_change();
-        if !open.is_empty() {
-            let shown = pack.and_then(|pack| self.kept(pack)).map(|kept| kept.notices.as_slice());
-            let missing = shown.is_some_and(|shown| open.iter().any(|notice| !shown.contains(&notice.number)));
-            let mut said_of_open = self.notice_first(&open);
-            if let Some(pack) = pack.filter(|_| missing) {
-                said_of_open.push_str(&words::drawn_before(pack.number));
-            }
-            said.push((PackState::NoticeFirst, said_of_open));
-        }
-        if !self.untold.is_empty() {
-            said.push((PackState::NoticeFirst, words::untold(serial, &self.untold)));
-        }
-        if let Some(pack) = pack
-            && let Some(words) = self.outdated(pack)
-        {
-            said.push((PackState::Outdated, words));
-        }
-        if self.states.of(revision) == RevisionState::Withdrawn {
-            let reason = self.states.said_of(revision).map(|said| said.reason.as_str());
-            said.push((PackState::Withdrawn, words::withdrawn(serial, revision, reason)));
-        }
-        said
-    }
-
-    /// The mandatory notices that are not done: those of a change that the kit's revision does not have, and the others.
-    fn notices_by_change(&self) -> (Vec<&NoticeKitRow>, Vec<&NoticeKitRow>) {
-        self.notices.iter().partition(|notice| self.states.comes_before(&self.kit.revision, &notice.to_revision))
-    }
-
-    /// What is said of a pack that is the one to build from, or of a kit that has none of its revision yet.
+    /// What holds of a pack that is the one to build from, or of a kit that has none of its revision yet.
     fn of_right_one(&self, pack: Option<&PackRow>) -> PackStanding {
         let KitRow { serial, revision, .. } = &self.kit;
-        let said = self.in_the_way(pack);
+        let found = self.in_the_way(pack);
         let (_, in_pack) = self.notices_by_change();
-        let state = said.first().map(|(state, _)| *state).unwrap_or_default();
-        let mut sentences: Vec<String> = said.into_iter().map(|(_, words)| words).collect();
+        let state = found.first().map(|(state, _)| *state).unwrap_or_default();
+        let mut facts: Vec<Fact> = found.into_iter().flat_map(|(_, facts)| facts).collect();
         match pack {
-            None => sentences.insert(0, words::no_pack(serial, revision)),
-            Some(pack) if sentences.is_empty() => sentences.push(words::current(serial, pack)),
+            None => facts.insert(0, Fact::NoPack { serial: serial.clone(), revision: revision.clone() }),
+            Some(pack) if facts.is_empty() => facts.push(Fact::Current {
+                serial: serial.clone(),
+                pack: pack.number,
+                day: day(&pack.issued_at),
+                revision: pack.revision.clone(),
+                hand: Hand::of(print_of(pack).hands),
+            }),
             Some(_) => {}
         }
         if let Some(pack) = pack {
-            sentences.extend(self.of_other_hand(pack));
-            sentences.extend(self.came_back(pack));
+            facts.extend(self.of_other_hand(pack));
+            facts.extend(self.came_back(pack));
         }
-        sentences.extend(self.reworked.iter().map(|notice| words::reworked(notice, pack.map(|pack| pack.number))));
+        let pack = pack.map(|pack| pack.number);
+        // Of one that was recalled since it is said to use none of its parts.
+        let stands = |notice: &&NoticeKitRow| self.states.of(&notice.to_revision) != RevisionState::Recalled;
+        let reworked = self.reworked.iter().filter(stands);
+        facts.extend(reworked.map(|notice| Fact::Reworked { notice: notice.number, day: done_on(notice), pack }));
         let back = self.states.said_of(revision).filter(|_| self.states.of(revision).takes_kits());
-        sentences.extend(back.map(|said| words::in_force_again(revision, said)));
+        facts.extend(back.map(|said| Fact::InForceAgain {
+            revision: revision.clone(),
+            was_recalled: said.before == "recalled",
+            day: day(&said.at),
+            reason: said.reason.clone(),
+        }));
         if !in_pack.is_empty() {
-            sentences.push(words::not_done(revision, &in_pack));
+            facts.push(Fact::NotDone { revision: revision.clone(), notices: numbers(&in_pack) });
         }
         let newer = self.states.current().filter(|newer| self.states.comes_before(revision, newer));
-        sentences.extend(newer.map(words::later_revision));
-        PackStanding { state, words: sentences.join(" ") }
+        facts.extend(newer.map(|newer| Fact::LaterRevision { newer: newer.to_owned() }));
+        PackStanding { state, facts }
     }
 
-    /// What is said of a pack whose kit had another revision after it was issued.
-    fn came_back(&self, pack: &PackRow) -> Option<String> {
+    /// What holds of a pack whose kit had another revision after it was issued.
+    fn came_back(&self, pack: &PackRow) -> Option<Fact> {
         let between = self.packs().find(|other| other.number > pack.number && other.revision != pack.revision)?;
         let asking = self.asked.iter().filter(|(_, to)| *to == between.revision);
         let asking: Vec<i64> = asking.map(|(number, _)| *number).collect();
-        Some(words::came_back(pack.number, &between.revision, &asking))
-    }
-
-    /// Which notices are to be done before anything else; one whose revision was recalled since is to be left alone.
-    fn notice_first(&self, open: &[&NoticeKitRow]) -> String {
-        let serial = &self.kit.serial;
-        let is_recalled = |notice: &&&NoticeKitRow| self.states.of(&notice.to_revision) == RevisionState::Recalled;
-        let (stopped, open): (Vec<&NoticeKitRow>, Vec<&NoticeKitRow>) = open.iter().partition(is_recalled);
-        let first = (!open.is_empty()).then(|| words::do_first(serial, &open));
-        let stopped = stopped.into_iter().map(|notice| words::stopped(serial, notice));
-        first.into_iter().chain(stopped).collect::<Vec<_>>().join(" ")
-    }
-
-    /// What was measured since a pack was drawn and makes a difference to it.
-    fn outdated(&self, pack: &PackRow) -> Option<String> {
-        let kept = self.kept(pack)?;
-        let known = self.measured.iter().filter(|(_, last)| last.taken_back.is_none());
-        let now: BTreeMap<String, f64> = known.map(|(gauge, last)| (gauge.clone(), last.value)).collect();
-        let differing = self.differing(&kept.measured, &now);
-        let said: Vec<String> = differing
-            .iter()
-            .map(|gauge| {
-                let what = self.gauges.get(*gauge).map_or(*gauge, |gauge| gauge.what.as_str());
-                let last = self.measured.get(*gauge);
-                let at = last.map(|last| last.at.as_str()).unwrap_or_default();
-                if self.is_taken_back(gauge) { words::taken_back_on(what, at) } else { words::measured_on(what, at) }
-            })
-            .collect();
-        let has_taken_back = differing.iter().any(|gauge| self.is_taken_back(gauge));
-        (!said.is_empty()).then(|| words::outdated(pack.number, self.hands_of(pack), &said, has_taken_back))
-    }
-
-    fn is_taken_back(&self, gauge: &str) -> bool {
-        self.measured.get(gauge).is_some_and(|last| last.taken_back.is_some())
-    }
-
-    /// The gauges of the kit's revision in which two sets of measured values differ. Where nothing was measured, the nominal value counts.
-    fn differing<'a>(&'a self, one: &BTreeMap<String, f64>, other: &BTreeMap<String, f64>) -> Vec<&'a str> {
-        let value = |of: &BTreeMap<String, f64>, name: &str, gauge: &Gauge| {
-            of.get(name).copied().unwrap_or_else(|| gauge.nominal.get())
-        };
-        let differs =
-            |(name, gauge): &(&'a String, &'a Gauge)| !is_same(value(one, name, gauge), value(other, name, gauge));
-        self.gauges.iter().filter(differs).map(|(name, _)| name.as_str()).collect()
+        Some(Fact::CameBack { pack: pack.number, between: between.revision.clone(), asking })
     }
 }
 
@@ -465,4 +412,17 @@ fn takes_place(later: &PackRow, pack: &PackRow) -> bool {
 fn has_hand(pack: &PackRow, hand: Hands) -> bool {
     let hands = print_of(pack).hands;
     hands == Hands::Both || hands == hand
+}
+
+fn numbers(notices: &[&NoticeKitRow]) -> Vec<i64> {
+    notices.iter().map(|notice| notice.number).collect()
+}
+
+fn done_on(notice: &NoticeKitRow) -> String {
+    notice.done_at.as_deref().map(day).unwrap_or_default()
+}
+
+/// The day of a time as RFC 3339 writes it.
+fn day(at: &str) -> String {
+    at.get(..10).unwrap_or_default().to_owned()
 }

@@ -1,0 +1,8 @@
+//! What findings and refusals of requests are about: a fact each, with its sentence. The API answers in English.
+
+pub(crate) mod document;
+pub(crate) mod frame;
+pub(crate) mod joint;
+pub(crate) mod part;
+pub(crate) mod sheets;
+pub(crate) mod stock;

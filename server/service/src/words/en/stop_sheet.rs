@@ -1,0 +1,14 @@
+//! A stop sheet as plain text, and the same in a message.
+
+use crate::words::groups::stop_sheet::StopSheets;
+
+pub const WORDS: StopSheets = StopSheets {
+    band: "PRODUCT SAFETY RECALL",
+    by: "{supplier}, {day}",
+    kit: "Kit {serial}: {design}, revision {revision}",
+    hazard: "HAZARD",
+    what_to_do: "WHAT TO DO",
+    remedies: "WHAT WE OFFER",
+    contact: "WHOM TO ASK",
+}
+.checked();

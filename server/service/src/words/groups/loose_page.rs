@@ -1,0 +1,14 @@
+//! How a page stands that belongs to no pack: of a stop sheet, or of a notice.
+
+matchmark_core::phrases! {
+    /// How a page stands that belongs to no pack: of a stop sheet, or of a notice.
+    LoosePage {
+        recalled_again(letter, day, serial);
+        stop_sheet(page, pages, letter, serial);
+        recall_ended(letter, serial, day, reason);
+        recalled(letter, serial);
+        done(notice, serial, day);
+        measured_since(serial, notice);
+        current(page, pages, notice, serial, letter, day);
+    }
+}

@@ -1,0 +1,74 @@
+//! The work of a notice for a kit with measured values: what its pages are worked out for, and what is said of that.
+
+use super::rework_done::text;
+use crate::browser::Browser;
+use crate::fixtures::{builder_token, create_design, create_kit, publish_document};
+use crate::kits::standing::{OneKit, gauged};
+use crate::server::Server;
+use serde_json::json;
+
+/// A kit of a design whose posts become 10 mm shorter.
+fn shortened() -> OneKit {
+    let server = Server::start();
+    let publisher = server.publisher();
+    create_design(&server, &publisher, "frame");
+    publish_document(&server, &publisher, "frame", &gauged(0));
+    let shorter = gauged(0).replace("[0,0,900]", "[0,0,890]").replace("[500,0,800]", "[500,0,790]");
+    assert_ne!(shorter, gauged(0));
+    publish_document(&server, &publisher, "frame", &shorter);
+    create_kit(&server, &publisher, "K-1", "frame", "A");
+    let kit = OneKit { builder: builder_token(&server, &publisher, "K-1"), server, publisher };
+    kit.issue(&json!({}));
+    kit
+}
+
+/// By hand: the post of the pack is 900 mm long, since nothing was measured then. It stands 4 mm higher than drawn, so that the new one is
+/// 890 + 4 = 894 mm: 6 mm come off it. Of the other post, which nobody measured, 800 - 790 = 10 mm come off.
+#[test]
+fn rework_pages_are_worked_out_for_the_kit_as_measured_and_say_so() {
+    let kit = shortened();
+    kit.raise("mandatory");
+    let pages = || text(&kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).expect(200).body);
+    let work = || kit.server.get("/v1/kits/K-1/notices", &kit.builder).expect(200).json()["notices"][0].clone();
+    let said = pages();
+    assert_eq!(said.matches("10.0 mm all round").count(), 2, "{said}");
+    assert!(!said.contains("this list is worked out with them"), "{said}");
+    assert_eq!(work()["as_designed"], false, "{}", work());
+    let page = Browser::with_token(&kit.server, &kit.builder);
+    page.get("/kits/K-1").says_nothing_of("as designed");
+
+    kit.measure(904.0);
+    let said = pages();
+    assert_eq!(said.matches("10.0 mm all round").count(), 1, "{said}");
+    assert_eq!(said.matches("6.0 mm all round").count(), 1, "{said}");
+    assert!(said.contains("this list is worked out with them, not for the frame as designed."), "{said}");
+    assert!(said.contains("Its work is in the list of what changed"), "{said}");
+    assert_eq!(work()["as_designed"], true, "{}", work());
+    page.get("/kits/K-1").says("worked out for the frame as designed").says("for the kit as measured");
+    // What a pack says of the notice points to its pages.
+    kit.issue(&json!({}));
+    let account = kit.server.get("/v1/kits/K-1/packs/2/manifest", &kit.publisher).expect(200).json();
+    let texts = account["pages"].as_array().unwrap().iter().flat_map(|page| page["texts"].as_array().unwrap());
+    let texts = texts.map(|text| text.as_str().unwrap()).collect::<Vec<_>>().join(" ");
+    assert!(texts.contains("The pages of this notice are worked out for the kit as measured"), "{texts}");
+}
+
+/// The gauge came with the later revision: the earlier frame is compared as it was drawn.
+#[test]
+fn a_value_that_the_earlier_revision_cannot_have_keeps_no_rework_pages_from_being_drawn() {
+    let server = Server::start();
+    let publisher = server.publisher();
+    create_design(&server, &publisher, "frame");
+    let mut plain: serde_json::Value = serde_json::from_str(&gauged(0)).unwrap();
+    plain.as_object_mut().unwrap().remove("gauges");
+    publish_document(&server, &publisher, "frame", &plain.to_string());
+    publish_document(&server, &publisher, "frame", &gauged(0).replace("[0,0,900]", "[0,0,890]"));
+    create_kit(&server, &publisher, "K-1", "frame", "A");
+    let kit = OneKit { builder: builder_token(&server, &publisher, "K-1"), server, publisher };
+    kit.issue(&json!({}));
+    kit.raise("mandatory");
+    kit.move_to("B");
+    kit.measure(904.0);
+    let said = text(&kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).expect(200).body);
+    assert!(said.contains("6.0 mm all round"), "{said}");
+}
