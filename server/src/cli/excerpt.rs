@@ -233,7 +233,7 @@ mod tests {
 
     #[test]
     fn marks_where_a_text_stops_being_json() {
-        for (text, place) in [("{\n\"a\": 1\n\"b\": 2}", "frame.json:3:1"), ("{\n\"a\": 'b'}", "frame.json:2:7")] {
+        for (text, place) in [("{\n\"a\": 1\n\"b\": 2}", "frame.json:2:7"), ("{\n\"a\": 'b'}", "frame.json:2:6")] {
             let finding = Finding::error("not-json", String::new(), "This is not JSON.".to_owned());
             let shown = Excerpts::new("frame.json", text).show(&finding);
             assert!(shown.contains(place), "{shown}");
