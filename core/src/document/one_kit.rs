@@ -3,7 +3,7 @@
 use super::design::Design;
 use super::finding::{Finding, Findings};
 use super::kit::When;
-use super::names::{nearest, other_hand};
+use super::names::{nearest_in_design, other_hand};
 use super::point::Point;
 use crate::words::findings::document::DocumentFault;
 use std::collections::BTreeMap;
@@ -47,14 +47,18 @@ impl OneKit {
         let options = design.options.as_ref().unwrap_or(&none);
         for (name, choice) in &self.choices {
             let Some(option) = options.get(name) else {
-                let fact = DocumentFault::UnknownOption { option: name, advice: &nearest(name, options.keys()) };
+                let fact =
+                    DocumentFault::UnknownOption { option: name, advice: &nearest_in_design(name, options.keys()) };
                 findings.push(Finding::error("unknown-option", "/options".into(), fact));
                 continue;
             };
             if !option.choices.iter().any(|known| known.as_str() == choice) {
                 let known: Vec<String> = option.choices.iter().map(|known| known.as_str().to_owned()).collect();
-                let fact =
-                    DocumentFault::UnknownChoice { option: name, choice, advice: &nearest(choice, known.iter()) };
+                let fact = DocumentFault::UnknownChoice {
+                    option: name,
+                    choice,
+                    advice: &nearest_in_design(choice, known.iter()),
+                };
                 findings.push(Finding::error("unknown-choice", format!("/options/{name}"), fact));
             }
         }
@@ -75,7 +79,7 @@ impl OneKit {
         let gauges = design.gauges.clone().unwrap_or_default();
         for (name, &measured) in &self.measured {
             let Some(gauge) = gauges.get(name) else {
-                let fact = DocumentFault::UnknownGauge { gauge: name, advice: &nearest(name, gauges.keys()) };
+                let fact = DocumentFault::UnknownGauge { gauge: name, advice: &nearest_in_design(name, gauges.keys()) };
                 findings.push(Finding::error("unknown-gauge", "/gauges".into(), fact));
                 continue;
             };

@@ -280,11 +280,25 @@ impl Referrer<'_> {
     }
 }
 
+/// What to do about a name that a document uses and does not define.
 pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> String {
+    advice(name, known, [DocumentFault::DefineIt, DocumentFault::NoneDefined])
+}
+
+/// What to do about a name that a kit uses and its design, which may be published, does not have.
+pub(super) fn nearest_in_design<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> String {
+    advice(name, known, [DocumentFault::LeaveItOut, DocumentFault::NoneInDesign])
+}
+
+fn advice<'a>(
+    name: &str,
+    known: impl Iterator<Item = &'a String>,
+    [among_others, alone]: [DocumentFault; 2],
+) -> String {
     let best = known.max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
     match best {
         Some(best) if strsim::jaro_winkler(best, name) > 0.7 => DocumentFault::DidYouMean { nearest: best }.to_string(),
-        Some(_) => DocumentFault::DefineIt.to_string(),
-        None => DocumentFault::NoneDefined.to_string(),
+        Some(_) => among_others.to_string(),
+        None => alone.to_string(),
     }
 }

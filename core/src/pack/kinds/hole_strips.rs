@@ -64,6 +64,7 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
             figures.fine_length(paper),
         ),
     ]);
+    facts.extend(long_points(sheets, &sheet.member, figures));
     let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
     let table = HEAD + rows;
     let strip = strip::draw(sheet, piece, furniture);
@@ -96,6 +97,21 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
     templates.begin(on(), &title, &facts, table);
     list(templates, sheet);
     tiles::place(tiles, templates, &furniture.words.tiles);
+}
+
+/// Where the long points of both cuts lie on the strip: a tube that may go in several places may have the index lines of another.
+fn long_points(sheets: &Sheets, member: &str, figures: Figures) -> Option<String> {
+    let say = &figures.words.hole_strips;
+    let clock = |end: End| {
+        let wrap = sheets.wraps.iter().find(|wrap| wrap.member == member && wrap.end == end)?;
+        Some(figures.clock(wrap.long_point?.clock_deg))
+    };
+    match [End::From, End::To].map(clock) {
+        [Some(first), Some(second)] => Some(say.long_points(first, second)),
+        [Some(first), None] => Some(say.long_point(figures.end(End::From), first)),
+        [None, Some(second)] => Some(say.long_point(figures.end(End::To), second)),
+        [None, None] => None,
+    }
 }
 
 /// The table of holes.

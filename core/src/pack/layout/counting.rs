@@ -29,25 +29,30 @@ impl<'a> Counting<'a> {
         let counting = |is_named: &dyn Fn(&Notice) -> bool| {
             notices.iter().filter(|notice| notice.counts() && is_named(notice)).collect::<Vec<&Notice>>()
         };
-        let parts = changes.parts.iter().map(|part| (Left::Part(part), counting(&|notice| notice.names_part(part))));
-        let checks = changes.checks.iter().map(|check| {
-            (Left::Check(check), counting(&|notice| notice.is_lacking() && notice.names_check(&check.name)))
+        let mut left = Vec::new();
+        let mut is_listed = |what: Left<'a>, is_named: &dyn Fn(&Notice) -> bool| {
+            let notices = counting(is_named);
+            let is_listed = notices.is_empty();
+            if !is_listed {
+                left.push((what, notices));
+            }
+            is_listed
+        };
+        let parts = changes.parts.iter().filter(|part| is_listed(Left::Part(part), &|notice| notice.names_part(part)));
+        let parts = parts.cloned().collect();
+        let checks = changes.checks.iter().filter(|check| {
+            is_listed(Left::Check(check), &|notice| notice.is_lacking() && notice.names_check(&check.name))
         });
-        let steps = changes.steps.iter().map(|step| (Left::Step(step), counting(&|notice| notice.names_step(step))));
-        let mut listed = changes.clone();
-        let is_left = |is_named: &dyn Fn(&Notice) -> bool| !counting(is_named).is_empty();
-        listed.parts.retain(|part| !is_left(&|notice| notice.names_part(part)));
-        listed.checks.retain(|check| !is_left(&|notice| notice.is_lacking() && notice.names_check(&check.name)));
-        listed.steps.retain(|step| !is_left(&|notice| notice.names_step(step)));
+        let checks = checks.cloned().collect();
+        let steps = changes.steps.iter().filter(|step| is_listed(Left::Step(step), &|notice| notice.names_step(step)));
+        let steps = steps.cloned().collect();
+        let listed =
+            Changes { parts, checks, steps, order: changes.order.clone(), trim_steps: changes.trim_steps.clone() };
         let own = furniture.issue.notice();
         let over = notices.iter().filter(|notice| {
             !notice.counts() && !notice.is_stopped && Some(notice.number) != own && notice.names_some_of(changes)
         });
-        Self {
-            left: parts.chain(checks).chain(steps).filter(|(_, notices)| !notices.is_empty()).collect(),
-            over: over.map(|notice| notice.number).collect(),
-            listed,
-        }
+        Self { listed, left, over: over.map(|notice| notice.number).collect() }
     }
 
     /// How many parts are left to notices.

@@ -17,6 +17,8 @@ pub(in crate::words) static WORDS: HoleStrips = HoleStrips {
     circumference: "circumference {circumference}, printed width {printed} to the closure line (paper {paper} allowed for)",
     glued: "Glued together it is {height} high from edge to edge.",
     by_measure: "To mark by measure: scribe the index lines, measure along the tube from the datum, and round it from the line at 0 deg towards the one at 90 deg; check each against its clock angle.",
+    long_points: "Before you punch: on this strip the long point of end 1 lies at {first}, that of end 2 at {second}. Where those of the tube do not, its index lines were drawn for another mark of its part number: turn the strip until both do.",
+    long_point: "Before you punch: on this strip the long point of end {end} lies at {clock}. Where that of the tube does not, its index lines were drawn for another mark of its part number: turn the strip until it does.",
     lower_edge: "lower edge: {length} from the long point of end 1",
     lower_edge_after: "lower edge: {length} from the end of bend {bend}",
     upper_edge: "upper edge: {length} from the long point of end 1",

@@ -59,6 +59,10 @@ pub(crate) enum DocumentFault<'a> {
     DefineIt,
     #[error("None is defined yet: define it.")]
     NoneDefined,
+    #[error("Leave it out, or write another.")]
+    LeaveItOut,
+    #[error("The design has none: leave it out.")]
+    NoneInDesign,
     #[error("What is mirrored is named `.L` or `.R` at the end, so that its opposite hand has a name. Rename it.")]
     MirrorName,
     #[error("`{name}` is the id of a member already. Give the plate a name of its own.")]

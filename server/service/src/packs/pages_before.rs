@@ -52,8 +52,7 @@ impl Service {
         packs: &[PackRow],
     ) -> Result<Vec<PageBefore>, ServiceError> {
         let other = print_of(before).hands.other();
-        let beside = OtherHand::of(before, packs);
-        let beside = match beside {
+        let beside = match OtherHand::of(before, packs) {
             OtherHand::In(pack) | OtherHand::AmongBoth(pack) => Some(pack),
             OtherHand::Here | OtherHand::Nowhere => None,
         };

@@ -10,7 +10,7 @@ pub const WORDS: NewPacks = NewPacks {
     one_hand_beside_changes: "The kit's last pack, {pack}, holds only changes, so it has not all templates of the other hand. Issue a pack of both hands.",
     changes_of_one_hand: "The kit's last pack, {pack}, has the templates of one hand, and no pack of the other hand alone goes with it. Issue a whole pack.",
     design_errors: "The design has errors.",
-    notice_unknown: "it could not be computed what the notice means for this kit's choices; ask the supplier",
+    notice_unknown: "it could not be computed what the notice means for this kit; ask the supplier",
     failed: "The service failed; its log says why. Issue the pack of this kit separately.",
 }
 .checked();
