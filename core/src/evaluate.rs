@@ -27,6 +27,8 @@ pub struct Evaluation {
     pub made: Option<Arc<Made>>,
     /// True when the document has options, so that other choices may come to something else.
     pub has_choices: bool,
+    /// The same whether or not an error stands in the way.
+    tried: Option<Arc<Made>>,
     /// The frame and its parts as they are without what was measured on the kit; `None` where nothing was measured.
     to_figure: Option<Arc<Made>>,
     /// What comes before each new part number.
@@ -104,7 +106,8 @@ fn work_out(value: &Value, kit: &OneKit, mut findings: Findings, stop: Stop) -> 
         if let Some(sheets) = &evaluation.sheets {
             sheets.report(&design, &made, &mut findings);
         }
-        evaluation.made = is_sound.then_some(made);
+        evaluation.made = is_sound.then(|| Arc::clone(&made));
+        evaluation.tried = Some(made);
         evaluation.to_figure = to_figure.map(Arc::new);
         evaluation.part_prefix = design.part_prefix.map_or_else(String::new, |prefix| prefix.as_str().to_owned());
     }
@@ -150,6 +153,11 @@ fn make(frame: &Frame, stop: Stop, findings: &mut Findings) -> Result<Vec<Part>,
 }
 
 impl Evaluation {
+    /// The frame and its parts as far as they could be made, errors or not.
+    pub(crate) fn tried(&self) -> Option<&Made> {
+        self.tried.as_deref()
+    }
+
     /// Gives part numbers, those of `before` kept where the part stayed the same, and puts them on the sheets, with a mark on
     /// those that measured values change. `before` is the revision before with its numbers. Adds what it finds; `None` when an
     /// error stands in the way.

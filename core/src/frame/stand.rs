@@ -30,6 +30,10 @@ pub(crate) struct Zone<'a> {
     pub(crate) targets: &'a [Target],
 }
 
+/// So many times the reach of both tubes past what it lost a bar is made longer: so far that lines seldom meet what would be its
+/// own end there.
+const CLEAR: f64 = 4.0;
+
 /// What one end of a bar lost, and how far the bar must be made longer for that to be all.
 #[derive(Default)]
 struct Lost {
@@ -82,15 +86,14 @@ impl Frame {
         if is_coped {
             let far = most.max(0.0) + farthest;
             let cope = self.cope(member, end, &tip, [far, gap], zone);
-            // So far that no line meets what would be its own end there.
-            let longer = if cope.is_some() { far } else { most.max(0.0) };
+            let longer = far + CLEAR * (reach + zone.reach);
             return (kept.is_some() || cope.is_some()).then_some(Lost { plane: kept, cope, longer });
         }
         let is_square = |plane: &HalfSpace| plane.normal.distance(tip.direction) < 1e-9 && least.abs() <= gap + 1e-9;
         kept.filter(|plane| !is_square(plane)).map(|plane| Lost {
             plane: Some(plane),
             cope: None,
-            longer: most.max(0.0),
+            longer: most.max(0.0) + CLEAR * (reach + zone.reach),
         })
     }
 
@@ -138,7 +141,8 @@ impl Frame {
         (!is_hidden).then_some(Cope { lines, back, least, obstacles })
     }
 
-    /// The plane on which an end butts on an equal tube that goes on in its own line; `None` where it meets another way.
+    /// The plane on which an end butts on an equal tube that goes on in its own line, square or mitred: all its lines meet that plane
+    /// within the other; `None` where it meets another way.
     pub(crate) fn butt(&self, member: &Member, end: usize, target: Target) -> Option<HalfSpace> {
         let Target::Member(position) = target else { return None };
         let other = &self.members[position];
@@ -146,7 +150,7 @@ impl Frame {
         let there_end = (0..2).find(|&there| tip(other, there).direction.distance(-here.direction) < IN_LINE)?;
         let (there, fit) = (tip(other, there_end), &other.ends[there_end]);
         let apart = (here.origin - there.origin).reject_from_normalized(there.direction).length();
-        let is_free = fit.targets.is_empty() && fit.plane_of.is_none();
+        let is_free = fit.targets.is_empty();
         let index =
             |member: &Member, end: usize| if end == 0 { member.index } else { member.path.carried(member.index) };
         let is_equal = same_outside(

@@ -3,7 +3,7 @@
 use super::ends::Ends;
 use super::ray::Height;
 use super::view::{Least, Sees, Sight};
-use super::{Beam, DVec3, Field, Ray, TOUCH};
+use super::{Beam, DVec3, Field, PlanePath, Ray, TOUCH};
 
 /// A solid round bar about an axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -186,6 +186,30 @@ impl CylinderView {
         let [low, high] = self.ahead.range(reach + TOUCH);
         let last = if self.is_endless() { -low } else { self.radius - low };
         [(-high - self.radius) * self.stretch, last * self.stretch]
+    }
+
+    /// How far along a way rays begin and cease to meet the bar, mm.
+    pub(super) fn edges_on(&self, way: &PlanePath) -> [f64; 2] {
+        let (aside, change) = (self.aside.at(way.place), self.aside.change(way.inwards));
+        [(-self.radius - aside) / change, (self.radius - aside) / change]
+    }
+
+    /// How far along a way rays meet a plane on the bar's side, near or far, mm. A ray begins `over` mm over the plane at the
+    /// start of the way, with its change for 1 mm of it, and rises over it at a `rate`.
+    ///
+    /// Formula: `over + rate s = 0` with `s = (-ahead -+ sqrt(radius^2 - aside^2)) / sine`, squared: a quadratic equation.
+    pub(super) fn meets_plane(&self, way: &PlanePath, over: [f64; 2], rate: f64) -> impl Iterator<Item = f64> {
+        let rate = rate * self.stretch;
+        let (aside, sideways) = (self.aside.at(way.place), self.aside.change(way.inwards));
+        let (base, rise) = (over[0] - rate * self.ahead.at(way.place), over[1] - rate * self.ahead.change(way.inwards));
+        let square = rate * rate;
+        let a = rise * rise + square * sideways * sideways;
+        let half = base * rise + square * aside * sideways;
+        let c = base * base - square * (self.radius - aside) * (self.radius + aside);
+        let discriminant = half * half - a * c;
+        let is_met = a > 1e-18 && discriminant >= 0.0;
+        let root = discriminant.max(0.0).sqrt();
+        is_met.then(|| [(-half - root) / a, (root - half) / a]).into_iter().flatten()
     }
 
     /// True when the rays meet no end of the bar.

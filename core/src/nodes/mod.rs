@@ -68,7 +68,7 @@ pub fn resolve_until(text: &str, stop: Stop) -> Result<Resolution, Stopped> {
     }
     let mut settled = settle::settle(&design, &frame, stop)?;
     for (end, other) in settle::hands_that_differ(&frame, &settled.decided) {
-        settled.told.push(told::Teller(&frame).hands_differ(end, other));
+        settled.told.push(told::Told::HandsDiffer(end, other));
         settled.decided.remove(&end);
     }
     let mut cuts = BTreeMap::new();
@@ -85,7 +85,7 @@ pub fn resolve_until(text: &str, stop: Stop) -> Result<Resolution, Stopped> {
         Some(document) => evaluate_until(document, &OneKit::default(), stop)?,
         None => return Ok(Resolution { findings: findings.into_sorted(), ..Resolution::default() }),
     };
-    let report = report::report(&frame, &settled, made.made.as_deref(), &made.findings);
+    let report = report::report(&frame, &settled, made.tried());
     let mut told = Findings::default();
     let nodes = settled.nodes.iter().flat_map(|(_, outcome)| &outcome.told);
     nodes.chain(&settled.told).for_each(|one| told.push(one.finding(&frame)));

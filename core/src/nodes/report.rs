@@ -5,10 +5,10 @@ use super::end::EndAt;
 use super::find::Node;
 use super::settle::Settled;
 use super::told::Told;
-use crate::document::Finding;
+use crate::document::Findings;
 use crate::frame::{CutKind, Frame, Target};
 use crate::geometry::DVec3;
-use crate::part::{Made, PartEnd};
+use crate::part::{Made, PartEnd, report_end};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -84,7 +84,7 @@ pub struct ReportedNode {
 }
 
 /// Writes the report. `made` is what the document with the answer comes to.
-pub(super) fn report(frame: &Frame, settled: &Settled, made: Option<&Made>, found: &[Finding]) -> Report {
+pub(super) fn report(frame: &Frame, settled: &Settled, made: Option<&Made>) -> Report {
     let reporter = Reporter { frame, settled, made, positions: positions(made) };
     let mut report = Report::default();
     let mut listed = BTreeSet::new();
@@ -112,8 +112,7 @@ pub(super) fn report(frame: &Frame, settled: &Settled, made: Option<&Made>, foun
         }
     }
     report.findings.extend(settled.told.iter().map(|told| reporter.finding(told)));
-    let seats = found.iter().filter_map(|finding| reporter.of_seat(finding, &listed));
-    report.findings.extend(seats);
+    report.findings.extend(listed.into_iter().flat_map(|at| reporter.of_seat(at)));
     report
 }
 
@@ -212,31 +211,28 @@ impl Reporter<'_> {
 
     fn finding(&self, told: &Told) -> ReportedFinding {
         ReportedFinding {
-            code: told.code.to_owned(),
-            ends: told.about.iter().map(|&target| self.frame.name(target).to_owned()).collect(),
-            message: told.message.clone(),
+            code: told.code().to_owned(),
+            ends: told.about().into_iter().map(|target| self.frame.name(target).to_owned()).collect(),
+            message: told.message(self.frame),
         }
     }
 
-    /// How an end sits in the end: what passes by more than touches is a wall that misses in part, whether or not the weld closes it.
-    fn of_seat(&self, finding: &Finding, listed: &BTreeSet<EndAt>) -> Option<ReportedFinding> {
-        let code = match finding.code.as_str() {
-            "cope-misses-part" | "cope-gap-small" => "cope-misses-part",
-            "cope-misses" => "cope-misses",
-            _ => return None,
-        };
-        let member = finding.members.first()?;
-        let is_end = |end: &EndAt| {
-            finding.pointer == format!("/members/{}", self.frame.members[end.0].source)
-                && self.frame.members[end.0].id == *member
-                && finding.message.contains(&format!("{} end of", ["first", "last"][end.1]))
-        };
-        let is_listed = listed.iter().any(is_end);
-        is_listed.then(|| ReportedFinding {
-            code: code.to_owned(),
-            ends: vec![member.clone()],
-            message: finding.message.clone(),
-        })
+    /// How an end sits as it is made: what passes by more than touches is a wall that misses in part, whether or not the weld closes
+    /// it.
+    fn of_seat(&self, at: EndAt) -> Vec<ReportedFinding> {
+        let id = &self.frame.members[at.0].id;
+        let (Some(made), Some(&position)) = (self.made, self.positions.get(id.as_str())) else { return Vec::new() };
+        let mut found = Findings::default();
+        report_end(&made.frame, &made.parts[position], at.1, &mut found);
+        let seats = found.into_sorted().into_iter().filter_map(|finding| {
+            let code = match finding.code.as_str() {
+                "cope-misses-part" | "cope-gap-small" => "cope-misses-part",
+                "cope-misses" => "cope-misses",
+                _ => return None,
+            };
+            Some(ReportedFinding { code: code.to_owned(), ends: vec![id.clone()], message: finding.message })
+        });
+        seats.collect()
     }
 }
 

@@ -2,47 +2,42 @@
 
 use super::decided::{Outcome, Role};
 use super::find::Node;
-use super::told::Teller;
 use crate::frame::{Frame, Target};
+use crate::words::findings::nodes::{NodeDecision, listed};
 
 /// What was decided at a node, or why nothing was.
 pub(super) fn said(frame: &Frame, node: &Node, outcome: &Outcome) -> String {
-    let tell = Teller(frame);
     if let Some(why) = outcome.told.iter().find(|told| told.is_error()) {
-        return format!("Nothing was decided here. {}", why.message);
+        return NodeDecision::Refused { why: &why.message(frame) }.to_string();
     }
     if outcome.decided.is_empty() {
-        return "Nothing was decided here: its ends keep what the document says.".to_owned();
+        return NodeDecision::Kept.to_string();
     }
+    let id = |member: usize| frame.members[member].id.as_str();
+    let names = |targets: &[Target]| listed(targets.iter().map(|&target| frame.name(target)));
     let mut parts = Vec::new();
-    if !node.passing.is_empty() {
-        let verb = if node.passing.len() == 1 { "goes" } else { "go" };
-        parts.push(format!("{} {verb} through", tell.names(&node.passing)));
+    match &node.passing[..] {
+        [] => {}
+        one @ [_] => parts.push(NodeDecision::GoesThrough { listed: &names(one) }.to_string()),
+        more => parts.push(NodeDecision::GoThrough { listed: &names(more) }.to_string()),
     }
     let mut mitred = Vec::new();
     for decided in &outcome.decided {
-        let own = tell.names(&[Target::Member(decided.at.0)]);
-        match (decided.role, decided.partner) {
-            (Role::Square, _) => parts.push(format!("{own} stays square")),
-            (Role::RunOn(by), _) => parts.push(format!("{own} runs on by {by:.2} mm")),
-            (Role::Mitre, Some(partner)) => {
-                if !mitred.contains(&decided.at) {
-                    mitred.push(partner);
-                    let both = tell.names(&[Target::Member(decided.at.0), Target::Member(partner.0)]);
-                    parts.push(format!("{both} are mitred to each other"));
-                }
+        let own = id(decided.at.0);
+        let onto = names(&decided.onto);
+        let part = match (decided.role, decided.partner.map(|partner| (partner, id(partner.0)))) {
+            (Role::Square, _) => NodeDecision::Square { id: own },
+            (Role::RunOn(by), _) => NodeDecision::RunsOn { id: own, by },
+            (Role::Mitre, Some(_)) if mitred.contains(&decided.at) => continue,
+            (Role::Mitre, Some((at, partner))) => {
+                mitred.push(at);
+                NodeDecision::Mitred { a: own, b: partner }
             }
-            (Role::Mitre | Role::Cope, partner) => {
-                let onto = tell.names(&decided.onto);
-                let partner = partner
-                    .map(|partner| format!("on the middle plane with {}", tell.names(&[Target::Member(partner.0)])));
-                let onto = (!onto.is_empty()).then(|| format!("fitted to {onto}"));
-                let how: Vec<String> = onto.into_iter().chain(partner).collect();
-                parts.push(format!("{own} is {}", how.join(" and closes ")));
-            }
-        }
+            (Role::Mitre | Role::Cope, None) => NodeDecision::Fitted { id: own, onto: &onto },
+            (Role::Cope, Some((_, partner))) if onto.is_empty() => NodeDecision::OnMiddle { id: own, partner },
+            (Role::Cope, Some((_, partner))) => NodeDecision::FittedOnMiddle { id: own, onto: &onto, partner },
+        };
+        parts.push(part.to_string());
     }
-    let mut sentence = parts.join("; ");
-    sentence.push('.');
-    sentence
+    NodeDecision::Decided { parts: &parts.join(NodeDecision::JOIN) }.to_string()
 }

@@ -6,7 +6,7 @@ use super::find::{Node, ends, nodes};
 use super::hands::Hands;
 use super::order::{Edge, placed};
 use super::rules::{Order, Rules};
-use super::told::{Teller, Told};
+use super::told::Told;
 use crate::document::{Design, When};
 use crate::frame::{Frame, Target};
 use crate::{Stop, Stopped};
@@ -101,29 +101,21 @@ impl House<'_> {
         let members: Vec<usize> = ends.chain(passing).collect();
         let differ = members.iter().any(|&member| when(member) != when(members[0]));
         let targets: Vec<Target> = members.iter().map(|&member| Target::Member(member)).collect();
-        differ.then(|| Teller(self.frame).choices_meet(&targets))
+        differ.then_some(Told::ChoicesMeet(targets))
     }
 
     /// The same for the other hand.
     fn turned_over(&self, outcome: &Outcome) -> Outcome {
         let end = |at: EndAt| self.hands.end(at).unwrap_or(at);
-        let target = |target: &Target| self.hands.target(self.frame, *target).unwrap_or(*target);
+        let target = |target: Target| self.hands.target(self.frame, target).unwrap_or(target);
         let decided = outcome.decided.iter().map(|decided| Decided {
             at: end(decided.at),
             role: decided.role,
             partner: decided.partner.map(end),
-            onto: decided.onto.iter().map(target).collect(),
+            onto: decided.onto.iter().copied().map(target).collect(),
             on_middle: decided.on_middle,
         });
-        let told = outcome.told.iter().map(|told| {
-            let about: Vec<Target> = told.about.iter().map(target).collect();
-            let mut message = told.message.clone();
-            for (here, there) in told.about.iter().zip(&about) {
-                let [here, there] = [here, there].map(|target| format!("`{}`", self.frame.name(*target)));
-                message = message.replace(&here, &there);
-            }
-            Told { about, message, ..told.clone() }
-        });
+        let told = outcome.told.iter().map(|told| told.of(end, target));
         Outcome {
             decided: decided.collect(),
             passing_runs_on: outcome.passing_runs_on.iter().map(|&(at, by)| (end(at), by)).collect(),
@@ -150,14 +142,14 @@ impl House<'_> {
                 edges.iter().filter(|(edge, _)| turns_back(edge)).filter_map(|(_, node)| *node).collect();
             let again: Vec<usize> = nodes.difference(&plain).copied().collect();
             if again.is_empty() {
-                told.push(Teller(self.frame).in_a_circle(&self.on(&circle)));
+                told.push(Told::InACircle(self.on(&circle)));
                 // Without a decision their ends stay as the document has them.
                 for node in nodes {
                     outcomes[node].decided.clear();
                 }
                 continue;
             }
-            told.push(Teller(self.frame).by_build_order(&self.on(&circle)));
+            told.push(Told::ByBuildOrder(self.on(&circle)));
             self.decide(&again, Order::First, outcomes)?;
             plain.extend(again);
         }
@@ -236,7 +228,7 @@ impl House<'_> {
             });
             if let Some(&after) = later.into_iter().next() {
                 let member = Target::Member(one.at.0);
-                told.entry(own).or_insert_with(|| Teller(self.frame).order_of_placing(member, after));
+                told.entry(own).or_insert(Told::OrderOfPlacing(member, after));
             }
         }
         told.into_values().collect()

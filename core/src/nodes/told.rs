@@ -1,165 +1,149 @@
-//! All findings about nodes: their codes, how much they weigh, and their sentences.
+//! All findings about nodes: their codes, how much they weigh, and what they are about.
 
+use super::end::EndAt;
 use crate::document::{Finding, Severity};
 use crate::frame::{Frame, Target};
+use crate::words::findings::nodes::{NodeFault, listed};
 
 /// One finding about a node.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Told {
-    pub(super) code: &'static str,
-    pub(super) severity: Severity,
-    /// Members and plates concerned, the one to change first.
-    pub(super) about: Vec<Target>,
-    pub(super) message: String,
+pub(super) enum Told {
+    /// Two that go on as one would better be one.
+    OneTube([Target; 2]),
+    /// Axes of a mitred pair pass each other, mm.
+    AxesApart([Target; 2], f64),
+    /// An end is larger than what goes through, by half the difference, mm.
+    LargerOntoSmaller(EndAt, Target, f64),
+    /// An end meets another under too few degrees.
+    TooSharp(EndAt, Target, f64),
+    /// An end goes on from a larger one at so many degrees.
+    InLineUnequal(EndAt, Target, f64),
+    /// An end would have to run on too far, mm.
+    RunOnTooLong(EndAt, f64),
+    /// Members that would be fitted to one another in a circle.
+    InACircle(Vec<Target>),
+    /// The same, where plain build order breaks it.
+    ByBuildOrder(Vec<Target>),
+    /// A member that now comes after another.
+    OrderOfPlacing(Target, Target),
+    /// An end that stops short of another, mm.
+    StopsShort(EndAt, Target, f64),
+    /// Members that meet under different choices.
+    ChoicesMeet(Vec<Target>),
+    /// An end and that of the opposite hand, which would be cut differently.
+    HandsDiffer(EndAt, EndAt),
 }
 
 impl Told {
+    /// Stable code.
+    pub(super) fn code(&self) -> &'static str {
+        match self {
+            Self::OneTube(_) => "one-tube",
+            Self::AxesApart(..) => "axes-apart",
+            Self::LargerOntoSmaller(..) => "larger-onto-smaller",
+            Self::TooSharp(..) => "too-sharp",
+            Self::InLineUnequal(..) => "in-line-unequal",
+            Self::RunOnTooLong(..) => "run-on-too-long",
+            Self::InACircle(_) => "order-against-size",
+            Self::ByBuildOrder(_) | Self::OrderOfPlacing(..) => "order-of-placing",
+            Self::StopsShort(..) => "end-short",
+            Self::ChoicesMeet(_) => "node-with-choices",
+            Self::HandsDiffer(..) => "hands-differ",
+        }
+    }
+
+    fn severity(&self) -> Severity {
+        match self {
+            Self::LargerOntoSmaller(..)
+            | Self::TooSharp(..)
+            | Self::InLineUnequal(..)
+            | Self::RunOnTooLong(..)
+            | Self::InACircle(_)
+            | Self::HandsDiffer(..) => Severity::Error,
+            Self::AxesApart(..) | Self::ChoicesMeet(_) => Severity::Warning,
+            Self::OneTube(_) | Self::ByBuildOrder(_) | Self::OrderOfPlacing(..) | Self::StopsShort(..) => {
+                Severity::Information
+            }
+        }
+    }
+
     pub(super) fn is_error(&self) -> bool {
-        self.severity == Severity::Error
+        self.severity() == Severity::Error
+    }
+
+    /// Members and plates concerned, the one to change first.
+    pub(super) fn about(&self) -> Vec<Target> {
+        let member = |at: &EndAt| Target::Member(at.0);
+        match self {
+            Self::OneTube(pair) | Self::AxesApart(pair, _) => pair.to_vec(),
+            Self::LargerOntoSmaller(at, onto, _)
+            | Self::TooSharp(at, onto, _)
+            | Self::InLineUnequal(at, onto, _)
+            | Self::StopsShort(at, onto, _) => vec![member(at), *onto],
+            Self::RunOnTooLong(at, _) => vec![member(at)],
+            Self::InACircle(members) | Self::ByBuildOrder(members) | Self::ChoicesMeet(members) => members.clone(),
+            Self::OrderOfPlacing(one, after) => vec![*one, *after],
+            Self::HandsDiffer(at, other) => vec![member(at), member(other)],
+        }
+    }
+
+    /// The same of other ends and members.
+    pub(super) fn of(&self, end: impl Fn(EndAt) -> EndAt, target: impl Fn(Target) -> Target) -> Self {
+        let all = |members: &[Target]| members.iter().map(|&member| target(member)).collect();
+        match self {
+            Self::OneTube(pair) => Self::OneTube(pair.map(target)),
+            Self::AxesApart(pair, by) => Self::AxesApart(pair.map(target), *by),
+            Self::LargerOntoSmaller(at, onto, by) => Self::LargerOntoSmaller(end(*at), target(*onto), *by),
+            Self::TooSharp(at, onto, angle) => Self::TooSharp(end(*at), target(*onto), *angle),
+            Self::InLineUnequal(at, onto, angle) => Self::InLineUnequal(end(*at), target(*onto), *angle),
+            Self::RunOnTooLong(at, by) => Self::RunOnTooLong(end(*at), *by),
+            Self::InACircle(members) => Self::InACircle(all(members)),
+            Self::ByBuildOrder(members) => Self::ByBuildOrder(all(members)),
+            Self::OrderOfPlacing(one, after) => Self::OrderOfPlacing(target(*one), target(*after)),
+            Self::StopsShort(at, of, by) => Self::StopsShort(end(*at), target(*of), *by),
+            Self::ChoicesMeet(members) => Self::ChoicesMeet(all(members)),
+            Self::HandsDiffer(at, other) => Self::HandsDiffer(end(*at), end(*other)),
+        }
+    }
+
+    /// What it is and what to do.
+    pub(super) fn message(&self, frame: &Frame) -> String {
+        let name = |target: &Target| frame.name(*target);
+        let id = |at: &EndAt| frame.members[at.0].id.as_str();
+        let names = |members: &[Target]| listed(members.iter().map(|&member| frame.name(member)));
+        let fault = match self {
+            Self::OneTube([a, b]) => NodeFault::OneTube { a: name(a), b: name(b) },
+            Self::AxesApart([a, b], by) => NodeFault::AxesApart { a: name(a), b: name(b), by: *by },
+            Self::LargerOntoSmaller(at, onto, by) => {
+                NodeFault::LargerOntoSmaller { number: at.1 + 1, id: id(at), onto: name(onto), by: *by }
+            }
+            Self::TooSharp(at, onto, angle) => {
+                NodeFault::TooSharp { number: at.1 + 1, id: id(at), onto: name(onto), angle: *angle }
+            }
+            Self::InLineUnequal(at, onto, angle) => {
+                NodeFault::InLineUnequal { number: at.1 + 1, id: id(at), onto: name(onto), angle: *angle }
+            }
+            Self::RunOnTooLong(at, by) => NodeFault::RunOnTooLong { number: at.1 + 1, id: id(at), by: *by },
+            Self::InACircle(members) => return NodeFault::InACircle { listed: &names(members) }.to_string(),
+            Self::ByBuildOrder(members) => return NodeFault::ByBuildOrder { listed: &names(members) }.to_string(),
+            Self::ChoicesMeet(members) => return NodeFault::ChoicesMeet { listed: &names(members) }.to_string(),
+            Self::OrderOfPlacing(one, after) => NodeFault::OrderOfPlacing { id: name(one), after: name(after) },
+            Self::StopsShort(at, of, by) => {
+                NodeFault::StopsShort { number: at.1 + 1, id: id(at), of: name(of), by: *by }
+            }
+            Self::HandsDiffer(at, _) => NodeFault::HandsDiffer { number: at.1 + 1, id: id(at) },
+        };
+        fault.to_string()
     }
 
     /// As a finding of the document, at its first member.
     pub(super) fn finding(&self, frame: &Frame) -> Finding {
-        let pointer = self.about.iter().find_map(|target| match target {
+        let about = self.about();
+        let pointer = about.iter().find_map(|target| match target {
             Target::Member(member) => Some(format!("/members/{}", frame.members[*member].source)),
             Target::Plate(_) => None,
         });
-        let finding = Finding::error(self.code, pointer.unwrap_or_default(), self.message.clone());
-        Finding { severity: self.severity, ..finding.about(self.about.iter().map(|&target| frame.name(target))) }
+        let finding = Finding::error(self.code(), pointer.unwrap_or_default(), self.message(frame));
+        Finding { severity: self.severity(), ..finding.about(about.iter().map(|&target| frame.name(target))) }
     }
-}
-
-/// The findings, in the words of a frame.
-pub(super) struct Teller<'a>(pub(super) &'a Frame);
-
-impl Teller<'_> {
-    fn name(&self, target: Target) -> String {
-        format!("`{}`", self.0.name(target))
-    }
-
-    /// An end in words: its number and its member.
-    pub(super) fn end(&self, (member, end): (usize, usize)) -> String {
-        format!("end {} of `{}`", end + 1, self.0.members[member].id)
-    }
-
-    /// Names in a row.
-    pub(super) fn names(&self, targets: &[Target]) -> String {
-        let names: Vec<String> = targets.iter().map(|&target| self.name(target)).collect();
-        match names.split_last() {
-            Some((last, [])) => last.clone(),
-            Some((last, before)) => format!("{} and {last}", before.join(", ")),
-            None => String::new(),
-        }
-    }
-
-    pub(super) fn one_tube(&self, [a, b]: [Target; 2]) -> Told {
-        let message = format!(
-            "{} and {} go on as one and have one section. Better draw them as one tube, so that nothing is welded here.",
-            self.name(a),
-            self.name(b)
-        );
-        Told { code: "one-tube", severity: Severity::Information, about: vec![a, b], message }
-    }
-
-    pub(super) fn axes_apart(&self, [a, b]: [Target; 2], by: f64) -> Told {
-        let message = format!(
-            "The axes of {} and {} pass each other by {by:.2} mm where they are mitred. Draw both ends at one point.",
-            self.name(a),
-            self.name(b)
-        );
-        Told { code: "axes-apart", severity: Severity::Warning, about: vec![a, b], message }
-    }
-
-    pub(super) fn larger_onto_smaller(&self, end: (usize, usize), onto: Target, by: f64) -> Told {
-        let message = format!(
-            "{} is larger than {}, which goes through: its wall would pass by {by:.2} mm on both sides. Split {} there, or make it the larger one.",
-            capital(&self.end(end)),
-            self.name(onto),
-            self.name(onto)
-        );
-        let about = vec![Target::Member(end.0), onto];
-        Told { code: "larger-onto-smaller", severity: Severity::Error, about, message }
-    }
-
-    pub(super) fn too_sharp(&self, end: (usize, usize), onto: Target, angle: f64) -> Told {
-        let message = format!(
-            "{} meets {} at {angle:.1} degrees, which is too sharp to fit. Use a plate, or move one of them apart.",
-            capital(&self.end(end)),
-            self.name(onto)
-        );
-        Told { code: "too-sharp", severity: Severity::Error, about: vec![Target::Member(end.0), onto], message }
-    }
-
-    pub(super) fn in_line_unequal(&self, end: (usize, usize), onto: Target, angle: f64) -> Told {
-        let message = format!(
-            "{} goes on from the larger {} at {angle:.1} degrees and finds no wall there. Use a plug, a sleeve or an end plate.",
-            capital(&self.end(end)),
-            self.name(onto)
-        );
-        Told { code: "in-line-unequal", severity: Severity::Error, about: vec![Target::Member(end.0), onto], message }
-    }
-
-    pub(super) fn run_on_too_long(&self, end: (usize, usize), by: f64) -> Told {
-        let message = format!(
-            "{} would have to run on by {by:.1} mm for all others to seat on it. Use a plug, a sleeve or a plate, or move one of them.",
-            capital(&self.end(end))
-        );
-        Told { code: "run-on-too-long", severity: Severity::Error, about: vec![Target::Member(end.0)], message }
-    }
-
-    pub(super) fn in_a_circle(&self, members: &[Target]) -> Told {
-        let message = format!(
-            "{} would be fitted to one another in a circle. Give one of them an end cut of its own, or list the larger ones first.",
-            self.names(members)
-        );
-        Told { code: "order-against-size", severity: Severity::Error, about: members.to_vec(), message }
-    }
-
-    pub(super) fn by_build_order(&self, members: &[Target]) -> Told {
-        let message = format!(
-            "The usual choice would fit {} to one another in a circle, so plain build order decides where they meet. Write an end cut of your own where you want it otherwise.",
-            self.names(members)
-        );
-        Told { code: "order-of-placing", severity: Severity::Information, about: members.to_vec(), message }
-    }
-
-    pub(super) fn order_of_placing(&self, member: Target, after: Target) -> Told {
-        let message = format!(
-            "{} is fitted to {} and now comes after it in the build order. List them so if nothing else decides.",
-            self.name(member),
-            self.name(after)
-        );
-        Told { code: "order-of-placing", severity: Severity::Information, about: vec![member, after], message }
-    }
-
-    pub(super) fn stops_short(&self, end: (usize, usize), of: Target, by: f64) -> Told {
-        let message = format!(
-            "{} stops {by:.1} mm short of {} and is cut square. Move its point onto {}, or leave it so if that is meant.",
-            capital(&self.end(end)),
-            self.name(of),
-            self.name(of)
-        );
-        Told { code: "end-short", severity: Severity::Information, about: vec![Target::Member(end.0), of], message }
-    }
-
-    pub(super) fn choices_meet(&self, members: &[Target]) -> Told {
-        let message = format!(
-            "{} meet here under different choices of options, so no one cut holds for all. Write their end cuts.",
-            self.names(members)
-        );
-        Told { code: "node-with-choices", severity: Severity::Warning, about: members.to_vec(), message }
-    }
-
-    pub(super) fn hands_differ(&self, end: (usize, usize), other: (usize, usize)) -> Told {
-        let message = format!(
-            "{} and its opposite hand would be cut differently, since what stands there is not the same. Write its cut, or leave out `mirror` and draw both.",
-            capital(&self.end(end))
-        );
-        let about = vec![Target::Member(end.0), Target::Member(other.0)];
-        Told { code: "hands-differ", severity: Severity::Error, about, message }
-    }
-}
-
-fn capital(text: &str) -> String {
-    text.replacen("end ", "End ", 1)
 }

@@ -19,7 +19,8 @@ pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
     report_bends(frame, part, findings);
 }
 
-fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings) {
+/// What one end of a part has wrong with it.
+pub(crate) fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings) {
     let member = &frame.members[part.member];
     let end = &part.ends[number];
     if member.ends[number].kind.is_square() {

@@ -22,6 +22,7 @@ pub use bends::{Bend, Bends};
 pub use cut::{Contact, Cut, Nearest, Row, Station, TubeEnd};
 pub(crate) use end::targets_met;
 pub use end::{Bevel, PartEnd};
+pub(crate) use findings::report_end;
 pub use hole::PartHole;
 pub use line::{CutLine, LinePoint, TOLERANCE};
 pub use made::Made;

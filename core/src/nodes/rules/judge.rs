@@ -6,20 +6,19 @@ use crate::geometry::DVec3;
 use crate::nodes::decided::{Decided, Outcome, Role};
 use crate::nodes::end::{End, angle, size};
 use crate::nodes::limits::{AXES_APART, EQUAL, LONGEST_RUN_ON, ONE_TUBE, SHARP};
-use crate::nodes::told::Teller;
+use crate::nodes::told::Told;
 
 impl Rules<'_> {
     pub(super) fn judge(&self, trunk: &[End], outcome: &mut Outcome) {
-        let tell = Teller(self.frame);
         let mut told = Vec::new();
         if let [a, b] = trunk {
             let (between, apart) = a.axes(b);
             let pair = [a.member(), b.member()];
             if between >= ONE_TUBE {
-                told.push(tell.one_tube(pair));
+                told.push(Told::OneTube(pair));
             }
             if apart > AXES_APART {
-                told.push(tell.axes_apart(pair, apart));
+                told.push(Told::AxesApart(pair, apart));
             }
         }
         let runs = outcome.decided.iter().filter_map(|decided| match decided.role {
@@ -29,7 +28,7 @@ impl Rules<'_> {
         for (at, by) in runs.chain(outcome.passing_runs_on.iter().copied()) {
             let profile = self.frame.section(&self.frame.members[at.0]).profile;
             if by > LONGEST_RUN_ON * size(profile) {
-                told.push(tell.run_on_too_long(at, by));
+                told.push(Told::RunOnTooLong(at, by));
             }
         }
         for decided in outcome.decided.iter().filter(|decided| decided.role == Role::Cope) {
@@ -40,13 +39,13 @@ impl Rules<'_> {
                 let sharpest = if passes { between.min(180.0 - between) } else { between };
                 let runs_on = |other: &Decided| other.at.0 == member(target) && matches!(other.role, Role::RunOn(_));
                 if sharpest < SHARP {
-                    told.push(tell.too_sharp(end.at, target, sharpest));
+                    told.push(Told::TooSharp(end.at, target, sharpest));
                 } else if between > 180.0 - SHARP && !passes && outcome.decided.iter().any(runs_on) {
-                    told.push(tell.in_line_unequal(end.at, target, between));
+                    told.push(Told::InLineUnequal(end.at, target, between));
                 }
             }
             if let Some((onto, by)) = self.larger_than_all(end, &decided.onto) {
-                told.push(tell.larger_onto_smaller(end.at, onto, by));
+                told.push(Told::LargerOntoSmaller(end.at, onto, by));
             }
         }
         outcome.told.extend(told);

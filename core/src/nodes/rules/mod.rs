@@ -10,7 +10,7 @@ use super::find::Node;
 use super::hands::Hands;
 use super::limits::SEATS;
 use super::run_on::run_on;
-use super::told::Teller;
+use super::told::Told;
 use super::trial::Trial;
 use crate::frame::{Frame, Target};
 use crate::{Stop, Stopped};
@@ -66,7 +66,7 @@ impl Rules<'_> {
 
     /// An end that meets nothing stays square.
     fn alone(&self, end: &End) -> Outcome {
-        let short = self.node.short_of.map(|(of, by)| Teller(self.frame).stops_short(end.at, of, by));
+        let short = self.node.short_of.map(|(of, by)| Told::StopsShort(end.at, of, by));
         let decided = vec![placing::plain(end.at, Role::Square)];
         Outcome { decided, told: short.into_iter().collect(), ..Outcome::default() }
     }

@@ -4,6 +4,7 @@ use super::Rules;
 use crate::frame::Target;
 use crate::nodes::decided::{Decided, Role};
 use crate::nodes::end::{End, EndAt, Given};
+use crate::nodes::limits::{AXES_APART, EQUAL, ONE_TUBE};
 
 impl Rules<'_> {
     /// All open ends, in the order in which they are placed: each fitted to all before it.
@@ -39,7 +40,8 @@ impl Rules<'_> {
             let is_pair = at_once.len() == 2;
             for end in &at_once {
                 let partner = at_once.iter().find(|other| other.at != end.at).map(|other| other.at);
-                let onto = self.onto(end, &placed);
+                let mut onto = self.onto(end, &placed);
+                onto.retain(|target| !self.goes_on_coped(end, *target, &decided));
                 decided.push(Decided { at: end.at, role: Role::Cope, partner, onto, on_middle: is_pair });
             }
             placed.extend(at_once.iter().map(End::member));
@@ -69,6 +71,18 @@ impl Rules<'_> {
             }
         }
         onto
+    }
+
+    /// True when a target is an equal tube in an end's own line that is coped here: all that it is fitted to stands before both, so
+    /// that the end comes to that first, and only grazes the rim of this one.
+    fn goes_on_coped(&self, end: &End, target: Target, decided: &[Decided]) -> bool {
+        let here = decided.iter().filter(|one| one.role == Role::Cope && Target::Member(one.at.0) == target);
+        here.filter_map(|one| self.node.end(one.at)).any(|other| {
+            let (between, apart) = end.axes(other);
+            let is_equal =
+                !end.is_rectangular() && !other.is_rectangular() && (end.size() - other.size()).abs() <= EQUAL;
+            between >= ONE_TUBE && apart <= AXES_APART && is_equal
+        })
     }
 
     /// True when the document fits an end of a target, at this node, to a member.

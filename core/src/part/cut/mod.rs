@@ -12,6 +12,10 @@ use crate::geometry::{Beam, Cylinder, DVec3, Field, Met, Piece, PlanePath, Profi
 /// Sides into which the outline is cut at least to look for breaks.
 pub(super) const SIDES: u32 = 48;
 
+/// On the edge that two pieces share both are met at once: the first of them counts unless the other comes before it by more than
+/// rounding, mm.
+const LEVEL: f64 = 1e-9;
+
 /// A tube end in space.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TubeEnd {
@@ -168,7 +172,7 @@ impl Cut {
             let rays = places.clone().zip(&mut firsts);
             let limit = |first: &&mut Option<Contact>| first.map_or(self.limit, |first| first.s);
             aim.view.each_first(rays, self.start, limit, |first, sight| {
-                if first.map_or(sight.s <= self.limit, |first| sight.s < first.s) {
+                if first.map_or(sight.s <= self.limit, |first| sight.s < first.s - LEVEL) {
                     *first = Some(aim.contact(sight));
                 }
             });
@@ -180,7 +184,7 @@ impl Cut {
         let mut best = (None, Sight { s: self.limit, face: 0 });
         for aim in &self.aims {
             let sight = aim.view.first_until(place, self.start, best.1.s);
-            if sight.s < best.1.s || (best.0.is_none() && sight.s <= best.1.s) {
+            if sight.s < best.1.s - LEVEL || (best.0.is_none() && sight.s <= best.1.s) {
                 best = (Some(aim), sight);
             }
         }
@@ -204,7 +208,7 @@ impl Cut {
                 continue;
             }
             let least = *aim.view.extremes(&way).least();
-            if least.sight.s < best {
+            if least.sight.s < best - LEVEL {
                 relief = Some((aim, least));
             }
         }

@@ -1,6 +1,6 @@
 //! Everything about a cut at many places at once: each piece is asked for all of them before the next.
 
-use super::{Aim, Contact, Cut, Station};
+use super::{Aim, Contact, Cut, LEVEL, Station};
 use crate::geometry::{Extremes, Spot};
 use crate::{Stop, Stopped};
 
@@ -54,15 +54,15 @@ impl Aim {
     #[inline]
     fn put(&self, row: &mut Row, spot: &Spot, seen: &Extremes) {
         let s = |contact: Option<Contact>| contact.map_or(f64::INFINITY, |contact| contact.s);
-        if seen.outer.sight.s < s(row.outer.map(|station| station.contact)) {
+        if seen.outer.sight.s < s(row.outer.map(|station| station.contact)) - LEVEL {
             row.outer = Some(self.station(spot, &seen.outer));
             row.cosine = super::facing(spot, seen.outer.normal);
         }
-        if seen.inner.sight.s < s(row.inner) {
+        if seen.inner.sight.s < s(row.inner) - LEVEL {
             row.inner = Some(self.contact(seen.inner.sight));
         }
         let least = seen.least();
-        if least.sight.s < s(row.relief.map(|station| station.contact)) {
+        if least.sight.s < s(row.relief.map(|station| station.contact)) - LEVEL {
             row.relief = Some(self.station(spot, least));
         }
     }

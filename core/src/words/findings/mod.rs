@@ -3,6 +3,7 @@
 pub(crate) mod document;
 pub(crate) mod frame;
 pub(crate) mod joint;
+pub(crate) mod nodes;
 pub(crate) mod part;
 pub(crate) mod sheets;
 pub(crate) mod stock;
