@@ -34,7 +34,7 @@ row! {
 }
 
 /// How far a kit is with a notice.
-#[derive(Debug, FromRow)]
+#[derive(Debug, Clone, FromRow)]
 pub struct NoticeKitRow {
     pub kit: String,
     pub design: String,
@@ -46,6 +46,8 @@ pub struct NoticeKitRow {
     pub at: String,
     /// Revision that the kit had when the notice was raised.
     pub revision: String,
+    /// Revision that the kit has.
+    pub kit_revision: String,
     pub changes: String,
     pub acknowledged_at: Option<String>,
     pub done_at: Option<String>,
@@ -144,10 +146,12 @@ pub async fn progress(conn: &mut Conn, design: &str, number: i64) -> Result<Prog
 /// The notices that concern a kit, oldest first.
 pub async fn of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<NoticeKitRow>, StoreError> {
     sql("SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
-         notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, notice_groups.changes, \
+         notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, \
+         kits.revision AS kit_revision, notice_groups.changes, \
          notice_kits.acknowledged_at, notice_kits.done_at, \
          notice_kits.acknowledged_by, reader.role AS acknowledged_role, reader.name AS acknowledged_name, \
          notice_kits.done_by, doer.role AS done_role, doer.name AS done_name FROM notice_kits \
+         JOIN kits ON kits.serial = notice_kits.kit \
          LEFT JOIN tokens AS reader ON reader.id = notice_kits.acknowledged_by \
          LEFT JOIN tokens AS doer ON doer.id = notice_kits.done_by \
          JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \
@@ -196,10 +200,12 @@ pub async fn kits(
     limit: i64,
 ) -> Result<Vec<NoticeKitRow>, StoreError> {
     sql("SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
-         notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, '' AS changes, \
+         notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, \
+         kits.revision AS kit_revision, '' AS changes, \
          notice_kits.acknowledged_at, notice_kits.done_at, \
          notice_kits.acknowledged_by, reader.role AS acknowledged_role, reader.name AS acknowledged_name, \
          notice_kits.done_by, doer.role AS done_role, doer.name AS done_name FROM notice_kits \
+         JOIN kits ON kits.serial = notice_kits.kit \
          LEFT JOIN tokens AS reader ON reader.id = notice_kits.acknowledged_by \
          LEFT JOIN tokens AS doer ON doer.id = notice_kits.done_by \
          JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \

@@ -8,9 +8,10 @@ use crate::packs::jobs::PackJobProblem;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::readable_kit;
 use crate::rules::request_identity::for_packs;
+use crate::rules::standing::Standings;
 use crate::words::of_problems;
 use crate::{IdempotentCall, NewPack, Principal, Role, Service, ServiceError};
-use matchmark_core::pack::Paper;
+use matchmark_core::pack::{Hands, Paper};
 use matchmark_store::pack_jobs::{self, JobKitRow, JobRow};
 use matchmark_store::packs;
 use std::sync::Arc;
@@ -186,7 +187,7 @@ impl Service {
         let once =
             IdempotentCall::new(&who.token, format!("pack-jobs/{}/{serial}", job.number), Some("once".to_owned()), &[]);
         let paper = job.paper.as_deref().and_then(|name| Paper::ALL.into_iter().find(|paper| paper.name() == name));
-        let new = NewPack { paper, ..NewPack::default() };
+        let mut new = NewPack { paper, ..NewPack::default() };
         {
             let mut read = self.store.read().await?;
             if let Some(Numbered { number }) = once.answered(&mut read).await? {
@@ -197,6 +198,9 @@ impl Service {
                 return Err(ServiceError::KitHasMoved { kit: kit.serial, letter: kit.revision });
             }
             if let Some(last) = packs::last(&mut read, serial).await? {
+                if Standings::read(&mut read, kit.clone()).await?.lacks_a_hand(&last) {
+                    new.hands = Some(Hands::Both);
+                }
                 let wanted = DrawnWith::read(&mut read, &kit, &new).await?;
                 if wanted.is_that_of(&mut read, &last).await? {
                     return Ok(Outcome::Current(last.number));
