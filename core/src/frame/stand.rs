@@ -86,7 +86,9 @@ impl Frame {
         if is_coped {
             let far = most.max(0.0) + farthest;
             let cope = self.cope(member, end, &tip, [far, gap], zone);
-            let longer = far + CLEAR * (reach + zone.reach);
+            let clear = most.max(0.0) + CLEAR * (reach + zone.reach);
+            // So far that no line meets what would be its own end there.
+            let longer = if cope.is_some() { far } else { clear };
             return (kept.is_some() || cope.is_some()).then_some(Lost { plane: kept, cope, longer });
         }
         let is_square = |plane: &HalfSpace| plane.normal.distance(tip.direction) < 1e-9 && least.abs() <= gap + 1e-9;

@@ -135,7 +135,7 @@ impl<'a> Around<'a> {
         let others = near.into_iter().map(|near| self.targets[near]);
         let others = others.filter(|&target| group.iter().all(|end| end.member() != target));
         let mut met: Vec<Meets> = others.filter_map(|target| self.meets(end, target, further)).collect();
-        met.sort_by(|a, b| a.target.cmp(&b.target));
+        met.sort_by_key(|meets| meets.target);
         met
     }
 
