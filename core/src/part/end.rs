@@ -8,9 +8,16 @@ use crate::frame::fit::tip;
 use crate::frame::{CutKind, Fit, Frame, Member, Target, Zone};
 use crate::geometry::{DVec3, Piece, Solid, least_place};
 use crate::{Stop, Stopped};
+use std::collections::BTreeMap;
 
 /// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
 const FLAT: f64 = 0.02;
+
+/// Contacts of a wall with what it is fitted to: so many or fewer are looked at twice.
+const FEW: usize = 8;
+
+/// What is met no sooner than something else by more than this is met where both share an edge, mm.
+const SHARED: f64 = 1e-4;
 
 /// Figures along the outer line, at equal steps from clock angle 0.
 const FIGURES: usize = 16;
@@ -134,7 +141,8 @@ impl PartEnd {
     }
 }
 
-/// Which of the members and plates that an end is fitted to its wall meets, the nearest to the body first.
+/// Which of the members and plates that an end is fitted to its wall meets before the others, in the order in which it is fitted to
+/// them.
 ///
 /// # Errors
 /// [`Stopped`] when it is no longer wanted.
@@ -142,7 +150,27 @@ pub(crate) fn targets_met(frame: &Frame, position: usize, end: usize, stop: Stop
     let member = &frame.members[position];
     let fit = &member.ends[end];
     let cut = cut_of(frame, member, fit, end);
-    Ok(met(&Table::of(&cut, cut.looked_at(), stop)?, fit))
+    let table = Table::of(&cut, cut.looked_at(), stop)?;
+    let wall = cut.profile().wall();
+    let mut places: BTreeMap<usize, Vec<(f64, f64, f64)>> = BTreeMap::new();
+    for row in &table.rows {
+        for (contact, depth) in [(row.outer.map(|outer| outer.contact), 0.0), (row.inner, wall)] {
+            let Some(contact) = contact else { continue };
+            places.entry(usize::from(contact.target)).or_default().push((row.u, depth, contact.s));
+        }
+    }
+    // What is met at a few places only may share an edge with another that is met there as well.
+    let is_needed = |target: usize, places: &[(f64, f64, f64)]| {
+        let mut others = fit.clone();
+        others.targets.remove(target);
+        let others = cut_of(frame, member, &others, end);
+        let is_past =
+            |&(u, depth, s): &(f64, f64, f64)| others.contact(u, depth).is_none_or(|next| next.s > s + SHARED);
+        places.iter().any(is_past)
+    };
+    let met = places.into_iter().filter(|(target, _)| *target < fit.targets.len());
+    let met = met.filter(|(target, places)| places.len() > FEW || is_needed(*target, places));
+    Ok(met.map(|(target, _)| fit.targets[target]).collect())
 }
 
 /// The long point of an outer line. What decides between points that are equally far out knows no hand.

@@ -18,6 +18,8 @@ pub struct Cope {
     pub least: f64,
     /// What they come upon.
     pub obstacles: Arc<[Obstacle]>,
+    /// False where a bar goes on in its line as another, beside which none of its lines passes.
+    pub runs_on: bool,
 }
 
 /// A piece that stood in the way of a bar's lines.
@@ -50,6 +52,9 @@ impl Obstacle {
         }
         let ball = self.piece.ball();
         let reach = ball.map_or(0.0, |(centre, radius)| (centre - ray.origin).dot(ray.direction) + radius);
+        if self.piece.apart_at_least(ray, [-back, reach.max(0.0)]) > BESIDE {
+            return true;
+        }
         let nearest = least_place(-back, reach.max(0.0), 1e-3, |s| self.piece.away(ray.at(s)));
         self.piece.away(ray.at(nearest)) > BESIDE
     }
@@ -86,6 +91,9 @@ impl Cope {
 
     /// True when a line passes everything by more than touches, so that nothing ends it.
     fn passes_by(&self, place: [f64; 2]) -> bool {
+        if !self.runs_on {
+            return false;
+        }
         let ray = self.lines.ray(place);
         self.obstacles.iter().all(|obstacle| obstacle.is_passed(&ray, self.back))
     }

@@ -192,7 +192,7 @@ mod tests {
         let post = Cylinder { point: DVec3::new(0.0, 0.0, -500.0), axis: DVec3::Z, radius: 15.0, length: Some(1000.0) };
         let lines = Beam { origin: DVec3::ZERO, x: DVec3::Y, y: -DVec3::Z, direction: -DVec3::X };
         let obstacles = Obstacle::new(Piece::Cylinder(post), &lines, 10.0, 100.0).into_iter().collect();
-        let cope = Cope { lines, back: 100.0, least: -15.0, obstacles };
+        let cope = Cope { lines, back: 100.0, least: -15.0, obstacles, runs_on: true };
         let coped = bar([None, None], [Some(cope), None]);
         assert!(coped.interval(&down(15.1)).is_some());
         assert!(coped.interval(&down(14.9)).is_none(), "inside the post nothing is left of it");

@@ -14,7 +14,7 @@ pub(super) const SIDES: u32 = 48;
 
 /// On the edge that two pieces share both are met at once: the first of them counts unless the other comes before it by more than
 /// rounding, mm.
-const LEVEL: f64 = 1e-9;
+const LEVEL: f64 = 1e-8;
 
 /// A tube end in space.
 #[derive(Debug, Clone, Copy, PartialEq)]
