@@ -140,20 +140,10 @@ impl Frame {
         let step = met.windows(2).map(|pair| (pair[0] - pair[1]).abs()).fold(0.0, f64::max);
         let least = met.iter().copied().fold(f64::INFINITY, f64::min) - step;
         let obstacles = obstacles.into_iter().map(|(_, obstacle)| obstacle).collect();
-        let goes_on = |&target: &Target| self.goes_on(member, tip, target);
-        let runs_on = !fit.targets.iter().any(goes_on);
+        // Lines in line with it would run along those that pass by.
+        let apart = (seen.line.origin - tip.origin).reject_from_normalized(tip.direction).length();
+        let runs_on = seen.line.direction.distance(-tip.direction) >= IN_LINE || apart > profile.reach();
         (!is_hidden).then_some(Cope { lines, back, least, obstacles, runs_on })
-    }
-
-    /// True when a target goes on in an end's own line.
-    fn goes_on(&self, member: &Member, here: &Ray, target: Target) -> bool {
-        let Target::Member(position) = target else { return false };
-        let in_line = |end: usize| {
-            let there = tip(&self.members[position], end);
-            let apart = (here.origin - there.origin).reject_from_normalized(there.direction).length();
-            there.direction.distance(-here.direction) < IN_LINE && apart < self.section(member).profile.reach()
-        };
-        in_line(0) || in_line(1)
     }
 
     /// The plane on which an end butts on an equal tube that goes on in its own line, square or mitred: all its lines meet that plane

@@ -1,6 +1,6 @@
 //! One end of a part: its lines, its long and short points, what it meets and where it misses.
 
-use super::cut::{Contact, Cut, TubeEnd};
+use super::cut::{Contact, Cut, Row, TubeEnd};
 use super::line::{CutLine, LinePoint};
 use super::seat::{self, Missed, Seat};
 use super::table::Table;
@@ -14,7 +14,10 @@ use std::collections::BTreeMap;
 const FLAT: f64 = 0.02;
 
 /// Contacts of a wall with what it is fitted to: so many or fewer are looked at twice.
-const FEW: usize = 8;
+const FEW: usize = 64;
+
+/// Into how many parts a step round the tube is cut where another target is met at its end.
+const CLOSER: u32 = 32;
 
 /// What is met no sooner than something else by more than this is met where both share an edge, mm.
 const SHARED: f64 = 1e-4;
@@ -153,10 +156,21 @@ pub(crate) fn targets_met(frame: &Frame, position: usize, end: usize, stop: Stop
     let table = Table::of(&cut, cut.looked_at(), stop)?;
     let wall = cut.profile().wall();
     let mut places: BTreeMap<usize, Vec<(f64, f64, f64)>> = BTreeMap::new();
-    for row in &table.rows {
-        for (contact, depth) in [(row.outer.map(|outer| outer.contact), 0.0), (row.inner, wall)] {
-            let Some(contact) = contact else { continue };
-            places.entry(usize::from(contact.target)).or_default().push((row.u, depth, contact.s));
+    let mut put = |u: f64, depth: f64, contact: Option<Contact>| {
+        if let Some(contact) = contact {
+            places.entry(usize::from(contact.target)).or_default().push((u, depth, contact.s));
+        }
+    };
+    let contacts = |row: &Row| [(row.outer.map(|outer| outer.contact), 0.0), (row.inner, wall)];
+    let step = cut.profile().perimeter() / f64::from(cut.looked_at()) / f64::from(CLOSER);
+    for (row, next) in table.rows.iter().zip(table.rows.iter().cycle().skip(1)) {
+        for ((contact, depth), (other, _)) in contacts(row).into_iter().zip(contacts(next)) {
+            put(row.u, depth, contact);
+            // Where one target takes over from another a third may come between.
+            if contact.map(|contact| contact.target) != other.map(|contact| contact.target) {
+                let between = (1..CLOSER).map(|part| row.u + step * f64::from(part));
+                between.for_each(|u| put(u, depth, cut.contact(u, depth)));
+            }
         }
     }
     // What is met at a few places only may share an edge with another that is met there as well.

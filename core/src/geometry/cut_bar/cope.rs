@@ -18,7 +18,7 @@ pub struct Cope {
     pub least: f64,
     /// What they come upon.
     pub obstacles: Arc<[Obstacle]>,
-    /// False where a bar goes on in its line as another, beside which none of its lines passes.
+    /// False where lines that pass everything are not looked for.
     pub runs_on: bool,
 }
 
