@@ -77,8 +77,8 @@ fn of_what(said: &PageStatement) -> String {
         PageKind::Pack if said.pack.is_empty() => "a drawing without a number".to_owned(),
         PageKind::Pack => format!("pack {}", said.pack),
         PageKind::StopSheet => "the stop sheet".to_owned(),
-        PageKind::Notice => match said.told {
-            Some(told) => format!("notice {} (set N{0}/{told})", said.notice),
+        PageKind::Notice => match said.beside.zip(said.told) {
+            Some((beside, told)) => format!("notice {} (set N{0}/P{beside}/{told})", said.notice),
             None => format!("notice {}", said.notice),
         },
     };

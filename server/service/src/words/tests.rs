@@ -42,6 +42,7 @@ fn facts() -> Vec<Fact> {
         Fact::DoneThenRecalled { notice: 4, day: day.clone(), letter: letter.clone() },
         Fact::Stopped { serial: serial.clone(), notice: 4, letter: letter.clone() },
         Fact::DrawnBefore { pack: 3 },
+        Fact::MadeBefore { notice: 4, day: day.clone(), told: vec![told(false)] },
         Fact::OnHold { serial: serial.clone() },
         Fact::LaterRevision { newer: letter.clone() },
         Fact::NoPack { serial: serial.clone(), revision: letter.clone() },
@@ -122,6 +123,10 @@ fn pages() -> Vec<LoosePage> {
         LoosePage::RecallEnded { serial: serial(), letter: letter(), day: day(), reason: text("It is sound.") },
         LoosePage::Recalled { serial: serial(), letter: letter() },
         LoosePage::Done { serial: serial(), notice: notice(), day: day() },
+        LoosePage::DoneThenMeasured { serial: serial(), notice: notice(), day: day() },
+        LoosePage::Compare { serial: serial(), notice: notice(), day: day() },
+        LoosePage::PackSince { serial: serial(), notice: notice() },
+        LoosePage::KitMoved { serial: serial(), notice: notice(), revision: letter() },
         LoosePage::MeasuredSince { serial: serial(), notice: notice() },
         LoosePage::Current { serial: serial(), notice: notice(), letter: letter(), page: 1, pages: 2, day: day() },
     ];
