@@ -6,3 +6,4 @@ pub(crate) mod joint;
 pub(crate) mod part;
 pub(crate) mod sheets;
 pub(crate) mod stock;
+pub(crate) mod values;
