@@ -116,11 +116,7 @@ pub(super) fn refuse_unknown(
             Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => Advice::DidYouMean { nearest },
             _ => Advice::Known { known },
         };
-        findings.error(
-            "unknown-field",
-            &JsonPlace::Name(place, name),
-            DocumentFault::UnknownField { name, advice },
-        );
+        findings.error("unknown-field", &JsonPlace::Name(place, name), DocumentFault::UnknownField { name, advice });
     }
 }
 

@@ -16,8 +16,7 @@ impl Field for Point {
     const MOST: usize = 100_000;
 
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
-        triple::<Coordinate>(value, Wanted::Point, place, findings)
-            .map(|[x, y, z]| Self([x.get(), y.get(), z.get()]))
+        triple::<Coordinate>(value, Wanted::Point, place, findings).map(|[x, y, z]| Self([x.get(), y.get(), z.get()]))
     }
 
     fn schema() -> Value {

@@ -147,11 +147,7 @@ impl Known {
     fn point_named(&self, name: &str, pointer: String, findings: &mut Findings) {
         if !self.points.contains(name) {
             let advice = nearest(name, self.points.iter());
-            findings.push(Finding::error(
-                "unknown-point",
-                pointer,
-                DocumentFault::UnknownPoint { name, advice },
-            ));
+            findings.push(Finding::error("unknown-point", pointer, DocumentFault::UnknownPoint { name, advice }));
         }
     }
 
