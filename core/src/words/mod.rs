@@ -9,7 +9,7 @@ pub(crate) mod groups;
 mod phrases;
 mod pseudo;
 
-pub use phrases::{Plural, Slot, TemplateSpan, fill_slots, has_slots, pieces};
+pub use phrases::{Plural, Slot, TemplateSpan, fill_slots, has_slots, pieces, same_slots, slots_are_among};
 #[cfg(test)]
 pub(crate) use pseudo::PSEUDO;
 pub use pseudo::stretched;

@@ -101,14 +101,27 @@ pub fn pieces(template: &str) -> impl Iterator<Item = TemplateSpan<'_>> {
 /// Whether the slots of a template are just these, each at least once.
 #[must_use]
 pub const fn has_slots(template: &str, names: &[&str]) -> bool {
+    if !slots_are_among(template, names) {
+        return false;
+    }
+    let mut index = 0;
+    while index < names.len() {
+        if !occurs(template.as_bytes(), names[index].as_bytes()) {
+            return false;
+        }
+        index += 1;
+    }
+    true
+}
+
+/// Whether all slots of a template are among these.
+#[must_use]
+pub const fn slots_are_among(template: &str, names: &[&str]) -> bool {
     let bytes = template.as_bytes();
     let mut at = 0;
     while at < bytes.len() {
         if bytes[at] == b'{' {
-            let mut end = at + 1;
-            while end < bytes.len() && bytes[end] != b'}' {
-                end += 1;
-            }
+            let end = end_of_slot(bytes, at);
             if end == bytes.len() || !is_one_of(bytes, at + 1, end, names) {
                 return false;
             }
@@ -116,14 +129,40 @@ pub const fn has_slots(template: &str, names: &[&str]) -> bool {
         }
         at += 1;
     }
-    let mut index = 0;
-    while index < names.len() {
-        if !occurs(bytes, names[index].as_bytes()) {
-            return false;
+    true
+}
+
+/// Whether two templates have the same slots.
+#[must_use]
+pub const fn same_slots(one: &str, other: &str) -> bool {
+    all_occur(one.as_bytes(), other.as_bytes()) && all_occur(other.as_bytes(), one.as_bytes())
+}
+
+/// Whether each slot of one template occurs in another.
+const fn all_occur(one: &[u8], other: &[u8]) -> bool {
+    let mut at = 0;
+    while at < one.len() {
+        if one[at] == b'{' {
+            let end = end_of_slot(one, at);
+            let (_, rest) = one.split_at(at + 1);
+            let (name, _) = rest.split_at(end - at - 1);
+            if end == one.len() || !occurs(other, name) {
+                return false;
+            }
+            at = end;
         }
-        index += 1;
+        at += 1;
     }
     true
+}
+
+/// Where the slot that begins at `at` ends; the end of the template when it does not.
+const fn end_of_slot(bytes: &[u8], at: usize) -> usize {
+    let mut end = at + 1;
+    while end < bytes.len() && bytes[end] != b'}' {
+        end += 1;
+    }
+    end
 }
 
 const fn is_one_of(bytes: &[u8], from: usize, to: usize, names: &[&str]) -> bool {

@@ -1,4 +1,4 @@
-use super::{Plural, fill_slots, has_slots};
+use super::{Plural, fill_slots, has_slots, same_slots, slots_are_among};
 use std::collections::BTreeMap;
 
 crate::phrases! {
@@ -39,6 +39,15 @@ fn a_slot_that_is_missing_or_misspelt_is_refused() {
         assert!(!has_slots(template, names), "{template}");
     }
     assert!(has_slots("plain", &[]));
+}
+
+#[test]
+fn a_translation_has_the_slots_of_what_it_translates() {
+    assert!(same_slots("of {day} in {place}", "in {place}, {day}: {place}") && same_slots("plain", "other"));
+    for other in ["of {day}", "of {day} in {place} by {whom}", "of {day} in {plce}", "of {day} in {place"] {
+        assert!(!same_slots("of {day} in {place}", other) && !same_slots(other, "of {day} in {place}"), "{other}");
+    }
+    assert!(slots_are_among("of {day}", &["day", "place"]) && !slots_are_among("of {dya}", &["day", "place"]));
 }
 
 #[test]

@@ -70,7 +70,8 @@ impl FormFields {
             | ServiceError::HeldAlready { .. }
             | ServiceError::NoPackYet { .. }
             | ServiceError::PacksUsedUp { .. }
-            | ServiceError::TakesNoKits { .. }
+            | ServiceError::WithdrawnTakesNoKits(_)
+            | ServiceError::RecalledTakesNoKits(_)
             | ServiceError::UnknownRevision { .. }
             | ServiceError::UnknownDesign(_)
             | ServiceError::NothingChanged(_)
