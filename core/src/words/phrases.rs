@@ -1,6 +1,7 @@
 //! What a phrase is: a template with named slots, checked against its declaration when it is compiled.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 /// What may stand in a slot. Figures with decimals are no slot: they are written in the reader's way before (see
 /// [`crate::pack`]), so that none goes to paper with the wrong decimal sign.
@@ -96,6 +97,30 @@ pub fn pieces(template: &str) -> impl Iterator<Item = TemplateSpan<'_>> {
         };
         slot.map(TemplateSpan::Slot).into_iter().chain(Some(TemplateSpan::Text(text)))
     })
+}
+
+/// One name and templates each: the phrases of a group, as its `each` gives them.
+pub type NamedGroup = (&'static str, Vec<(&'static str, &'static str)>);
+
+/// The phrases of the same group that say the same under two names, and groups that say nothing: for the tests of a catalogue.
+#[must_use]
+pub fn said_twice(groups: &[NamedGroup]) -> Vec<String> {
+    let mut twice = Vec::new();
+    for (group, phrases) in groups {
+        if phrases.is_empty() {
+            twice.push(format!("{group} says nothing"));
+        }
+        let says = |template: &str| {
+            pieces(template).any(|piece| matches!(piece, TemplateSpan::Text(text) if !text.is_empty()))
+        };
+        let mut names: BTreeMap<&str, &str> = BTreeMap::new();
+        for (name, template) in phrases.iter().filter(|(_, template)| says(template)) {
+            if let Some(other) = names.insert(template, name).filter(|other| other != name) {
+                twice.push(format!("{group}: {other} and {name}"));
+            }
+        }
+    }
+    twice
 }
 
 /// Whether the slots of a template are just these, each at least once.

@@ -218,7 +218,6 @@ impl PartialEq for Kind {
 
 impl Eq for Kind {}
 
-
 impl ServiceError {
     /// The values that will not do, each with its place.
     #[must_use]

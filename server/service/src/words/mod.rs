@@ -34,7 +34,7 @@ macro_rules! words {
 
             /// All groups: their names, and the names and templates of their phrases.
             #[cfg(test)]
-            pub fn each(&self) -> Vec<(&'static str, Vec<(&'static str, &'static str)>)> {
+            pub fn each(&self) -> Vec<matchmark_core::words::NamedGroup> {
                 vec![$((stringify!($field), self.$field.each()),)*]
             }
         }
