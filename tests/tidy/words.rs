@@ -14,7 +14,10 @@ const OF_PAGES: [(&str, &str); 3] = [
 ];
 
 /// Of HTTP, and what programs read.
-const OF_HTTP: [(&str, &str); 12] = [
+const OF_HTTP: [(&str, &str); 15] = [
+    ("strict_json.rs", "unknown field "),
+    ("strict_json.rs", "one of "),
+    ("strict_json.rs", "missing field "),
     // Between two quotes that are letters.
     ("conditions.rs", "').and_then(|rest| rest.strip_suffix('"),
     ("session.rs", "matchmark"),

@@ -3,6 +3,7 @@
 use super::{OnPage, Print};
 use crate::seal::SealKey;
 use crate::sheets::Changes;
+use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// What is printed on every page besides its content.
@@ -32,6 +33,8 @@ pub struct Issue {
     pub print: Print,
     /// What it is signed with; a pack without it has no codes.
     pub seal: Option<Seal>,
+    /// Which pages of a notice these are; `None` for a pack.
+    pub notice_pages: Option<NoticePages>,
     /// What changed since the pack that the kit had before; `None` when there was none or nothing is known of it.
     pub since: Option<Since>,
     /// Notices to the holder of the kit, oldest first: those not done yet, and those done of a change that the pack's revision does not
@@ -115,6 +118,7 @@ impl Issue {
             status,
             print,
             seal: None,
+            notice_pages: None,
             since: None,
             notices: Vec::new(),
             recalls: Vec::new(),
@@ -124,8 +128,17 @@ impl Issue {
 
     /// Number of the notice whose pages these are; `None` for a pack.
     pub(in crate::pack) fn notice(&self) -> Option<i64> {
-        self.seal.as_ref().and_then(|seal| seal.notice)
+        self.notice_pages.map(|pages| pages.notice)
     }
+}
+
+/// The pages of a notice, which belong to no pack. Those that are drawn after another value was told are another set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NoticePages {
+    /// Number of the notice.
+    pub notice: i64,
+    /// How many times a value of the kit was told or taken back before they were drawn.
+    pub told: usize,
 }
 
 /// What a pack may be used for.
@@ -189,6 +202,20 @@ pub struct Notice {
     pub done: Option<String>,
     /// What is to be done to the kit; `None` when that could not be told for it.
     pub work: Option<Changes>,
+    /// Parts of that work which were made anew already for other notices.
+    pub made_already: Vec<MadeAlready>,
+}
+
+/// Parts that a notice names and that another one, which is done, had made anew.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct MadeAlready {
+    /// Number of the notice that is done.
+    pub notice: i64,
+    /// When it was reported as done, `YYYY-MM-DD`.
+    pub day: String,
+    /// Ids of the members and plates.
+    pub parts: Vec<String>,
 }
 
 /// How much a notice matters to those who hold a kit from before its change.
@@ -227,6 +254,4 @@ pub struct Seal {
     /// Address before a page's code, such as `HTTPS://PACKS.EXAMPLE/P/`; empty when the code stands alone. Capitals, digits and
     /// the signs `$%*+-./:` make the smallest code.
     pub address: String,
-    /// Number of the notice whose pages these are, which belong to no pack.
-    pub notice: Option<i64>,
 }

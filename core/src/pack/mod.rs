@@ -18,7 +18,9 @@ mod tests;
 mod titles_before_keys;
 
 pub use hands::Hands;
-pub use issue::{DoneBy, Issue, KitFact, Notice, NoticeClass, PageBefore, Recall, Seal, Since, Status};
+pub use issue::{
+    DoneBy, Issue, KitFact, MadeAlready, Notice, NoticeClass, NoticePages, PageBefore, Recall, Seal, Since, Status,
+};
 pub use kinds::SheetKind;
 pub use kinds::changes::{KeptInPart, KeptPages};
 pub use kinds::drawings::alone::ViewWanted;
@@ -227,8 +229,10 @@ fn empty_document(furniture: Furniture) -> Document {
     let sealing = issue.seal.as_ref().map(|seal| Sealing {
         key: seal.key.clone(),
         address: seal.address.clone(),
-        kind: if seal.notice.is_some() { PageKind::Notice } else { PageKind::Pack },
-        number: seal.notice.map_or_else(|| issue.pack_number.clone(), |notice| notice.to_string()),
+        kind: if issue.notice_pages.is_some() { PageKind::Notice } else { PageKind::Pack },
+        number: issue
+            .notice_pages
+            .map_or_else(|| issue.pack_number.clone(), |pages| crate::seal::notice_number(pages.notice, pages.told)),
         design: seal.design_id.clone(),
         revision: issue.revision.clone(),
         kit: issue.kit.clone(),

@@ -77,7 +77,10 @@ fn of_what(said: &PageStatement) -> String {
         PageKind::Pack if said.pack.is_empty() => "a drawing without a number".to_owned(),
         PageKind::Pack => format!("pack {}", said.pack),
         PageKind::StopSheet => "the stop sheet".to_owned(),
-        PageKind::Notice => format!("notice {}", said.notice),
+        PageKind::Notice => match said.told {
+            Some(told) => format!("notice {} (set N{0}/{told})", said.notice),
+            None => format!("notice {}", said.notice),
+        },
     };
     let whose = if said.kit.is_empty() { format!("design {}", said.design) } else { format!("kit {}", said.kit) };
     format!("{what} of {whose}")

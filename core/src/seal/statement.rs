@@ -5,6 +5,7 @@
 
 use super::SealError;
 use serde::Serialize;
+use std::fmt::Display;
 use time::Date;
 use time::format_description::BorrowedFormatItem;
 use time::macros::{date, format_description};
@@ -14,6 +15,14 @@ const FORM: u8 = 2;
 
 /// Bytes of the hash that a statement carries.
 pub const HASH_BYTES: usize = 16;
+
+/// Stands between the number of a notice and how many values were told.
+const TOLD: char = '/';
+
+/// Number of a set of pages of a notice, as its statements have it.
+pub(crate) fn notice_number(notice: impl Display, told: impl Display) -> String {
+    format!("{notice}{TOLD}{told}")
+}
 
 /// Longest text in a statement, bytes.
 const LONGEST: usize = 64;
@@ -50,6 +59,9 @@ pub struct PageStatement {
     pub pack: String,
     /// Number of the notice; empty when the page belongs to none.
     pub notice: String,
+    /// How many times a value of the kit had been told or taken back when the pages of a notice were drawn; null for other pages, and
+    /// where older ones do not say.
+    pub told: Option<u32>,
     /// Number of the page, from 1.
     pub page: u16,
     /// How many pages there are.
@@ -61,14 +73,17 @@ pub struct PageStatement {
 }
 
 impl PageStatement {
-    /// A statement of the form that is written, of a page whose hash is still to come. `number` is that of the pack or of the
-    /// notice.
+    /// A statement of the form that is written, of a page whose hash is still to come. `number` is that of the pack, or of the notice with
+    /// how many values were told: `3/12`.
     #[must_use]
     pub fn new(kind: PageKind, number: String) -> Self {
-        let (pack, notice) = match kind {
-            PageKind::Pack => (number, String::new()),
-            PageKind::StopSheet => (String::new(), String::new()),
-            PageKind::Notice => (String::new(), number),
+        let (pack, notice, told) = match kind {
+            PageKind::Pack => (number, String::new(), None),
+            PageKind::StopSheet => (String::new(), String::new(), None),
+            PageKind::Notice => match number.split_once(TOLD) {
+                Some((notice, told)) => (String::new(), notice.to_owned(), told.parse().ok()),
+                None => (String::new(), number, None),
+            },
         };
         Self {
             form: FORM,
@@ -78,6 +93,7 @@ impl PageStatement {
             kit: String::new(),
             pack,
             notice,
+            told,
             page: 0,
             pages: 0,
             date: String::new(),
@@ -94,9 +110,11 @@ impl PageStatement {
 
     pub(super) fn to_bytes(&self) -> Result<Vec<u8>, SealError> {
         let (kind, number) = match self.kind {
-            PageKind::Pack => (0, self.pack.as_str()),
-            PageKind::StopSheet => (1, ""),
-            PageKind::Notice => (2, self.notice.as_str()),
+            PageKind::Pack => (0, self.pack.clone()),
+            PageKind::StopSheet => (1, String::new()),
+            PageKind::Notice => {
+                (2, self.told.map_or_else(|| self.notice.clone(), |told| notice_number(&self.notice, told)))
+            }
         };
         let mut bytes = vec![FORM, kind];
         bytes.extend_from_slice(&days_of(&self.date).ok_or(SealError::NotReadable)?.to_be_bytes());
@@ -104,7 +122,7 @@ impl PageStatement {
         bytes.extend_from_slice(&self.pages.to_be_bytes());
         let hash: [u8; HASH_BYTES] = super::signing::bytes_of_hex(&self.content).map_err(|_| SealError::NotReadable)?;
         bytes.extend_from_slice(&hash);
-        for text in [&self.design, &self.revision, &self.kit, number] {
+        for text in [&self.design, &self.revision, &self.kit, &number] {
             let length = u8::try_from(text.len()).ok().filter(|length| usize::from(*length) <= LONGEST);
             bytes.push(length.ok_or_else(|| SealError::TooLong(text.to_owned()))?);
             bytes.extend_from_slice(text.as_bytes());
@@ -169,6 +187,20 @@ fn date_of(days: u16) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn pages_of_a_notice_say_how_many_values_were_told_and_older_ones_nothing_of_it() {
+        for (number, notice, told) in [("3/12", "3", Some(12)), ("3/0", "3", Some(0)), ("3", "3", None)] {
+            let page = PageStatement {
+                date: "2026-03-01".to_owned(),
+                content: "00".repeat(HASH_BYTES),
+                ..PageStatement::new(PageKind::Notice, number.to_owned())
+            };
+            assert_eq!((page.notice.as_str(), page.told), (notice, told));
+            let read = PageStatement::of_bytes(&page.to_bytes().expect("writes")).expect("reads");
+            assert_eq!(read, page);
+        }
+    }
 
     #[test]
     fn dates_are_those_of_the_calendar() {

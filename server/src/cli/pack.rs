@@ -158,7 +158,7 @@ impl Options {
     fn seal(&self, design: &str) -> Result<Option<Seal>, Failure> {
         let Some(path) = &self.signing_key else { return Ok(None) };
         let key = SealKey::from_hex(&read(path)?).map_err(|error| Failure::Other(error.to_string()))?;
-        Ok(Some(Seal { key, design_id: design.to_owned(), address: String::new(), notice: None }))
+        Ok(Some(Seal { key, design_id: design.to_owned(), address: String::new() }))
     }
 }
 

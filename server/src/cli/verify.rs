@@ -149,7 +149,10 @@ fn words(page: &PageStatement) -> String {
     let belongs = match page.kind {
         PageKind::Pack => format!("pack {}", or_none(&page.pack)),
         PageKind::StopSheet => "stop sheet".to_owned(),
-        PageKind::Notice => format!("pages of notice {}", page.notice),
+        PageKind::Notice => match page.told {
+            Some(told) => format!("pages of notice {} (set N{0}/{told})", page.notice),
+            None => format!("pages of notice {}", page.notice),
+        },
     };
     format!(
         "design {}, revision {}, kit {}, {belongs}, page {} of {}, {}",

@@ -34,7 +34,7 @@ row! {
 }
 
 /// How far a kit is with a notice.
-#[derive(Debug, FromRow)]
+#[derive(Debug, Clone, FromRow)]
 pub struct NoticeKitRow {
     pub kit: String,
     pub design: String,

@@ -4,11 +4,12 @@ use super::rework_done::text;
 use crate::browser::Browser;
 use crate::fixtures::{builder_token, create_design, create_kit, publish_document};
 use crate::kits::standing::{OneKit, gauged};
+use crate::packs::seals::codes;
 use crate::server::Server;
 use serde_json::json;
 
 /// A kit of a design whose posts become 10 mm shorter.
-fn shortened() -> OneKit {
+pub fn shortened() -> OneKit {
     let server = Server::start();
     let publisher = server.publisher();
     create_design(&server, &publisher, "frame");
@@ -71,4 +72,46 @@ fn a_value_that_the_earlier_revision_cannot_have_keeps_no_rework_pages_from_bein
     kit.measure(904.0);
     let said = text(&kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).expect(200).body);
     assert!(said.contains("6.0 mm all round"), "{said}");
+}
+
+/// What was made for a notice is made to the values of then.
+#[test]
+fn a_value_that_comes_after_a_notice_was_done_asks_to_compare_what_was_made_for_it() {
+    let kit = shortened();
+    kit.raise("mandatory");
+    kit.measure(904.0);
+    kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
+    kit.issue(&json!({}));
+    let said = kit.stands(2).1;
+    assert!(said.contains("Notice 1 was done on") && !said.contains("Since then"), "{said}");
+    kit.measure(906.0);
+    kit.issue(&json!({}));
+    let said = kit.stands(3).1;
+    assert!(said.contains("Since then \"Post, foot to top\" was measured on"), "{said}");
+    assert!(said.contains("parts made for notice 1 may not fit any more"), "{said}");
+    // Told as it was when the work was done, all of it fits again.
+    kit.measure(904.0);
+    kit.issue(&json!({}));
+    assert!(!kit.stands(4).1.contains("Since then"));
+}
+
+/// The signed code of a set's pages holds how many values were told, so that the day does not matter.
+#[test]
+fn pages_of_a_notice_that_were_fetched_before_a_value_of_the_same_day_are_superseded() {
+    let kit = shortened();
+    kit.raise("mandatory");
+    let fetch = || kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).expect(200).body;
+    let scanned = |pdf: &[u8]| {
+        let code = codes(pdf).remove(0);
+        kit.server.get(&format!("/v1/pages/{code}"), "").expect(200).json()
+    };
+    let first = fetch();
+    assert_eq!(scanned(&first)["state"], "current", "{}", scanned(&first));
+    assert!(text(&first).contains("N1/0"), "its pieces bear which set they are of");
+    kit.measure(904.0);
+    let second = fetch();
+    assert!(text(&second).contains("N1/1") && !text(&second).contains("N1/0"));
+    assert_eq!(scanned(&first)["state"], "superseded", "{}", scanned(&first));
+    assert_eq!(scanned(&second)["state"], "current", "{}", scanned(&second));
+    assert_eq!(scanned(&second)["page"]["told"], 1);
 }

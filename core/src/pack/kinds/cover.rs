@@ -147,9 +147,9 @@ fn changed(flow: &mut Flow, since: &Since, furniture: Furniture) {
 
 /// What is said in place of a number that only a service gives.
 fn unnumbered(issue: &Issue, say: &Cover) -> String {
-    match (issue.status, issue.notice()) {
+    match (issue.status, issue.notice_pages) {
         (Status::Draft, _) => say.not_issued().to_owned(),
-        (Status::Issued, Some(number)) => say.pages_of_notice(number),
+        (Status::Issued, Some(pages)) => say.pages_of_notice(pages.notice, pages.told),
         (Status::Issued, None) => say.no_service().to_owned(),
     }
 }

@@ -55,6 +55,9 @@ fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture
         Some(_) if notice.is_in_pack => flow.paragraph(&say.pack_has_change(revision)),
         Some(_) => flow.paragraph(&say.pack_lacks_change(revision, to)),
     }
+    for made in &notice.made_already {
+        flow.paragraph(&say.made_already(made.notice, &made.day, made.parts.join(", ")));
+    }
     if let Some(work) = notice.work.as_ref().filter(|_| !is_listed) {
         which_counts(flow, notice, furniture);
         if has_measured(sheets) {

@@ -4,7 +4,7 @@ use super::figures::Figures;
 use super::lines::{break_lines, fit_line};
 use crate::Stop;
 use crate::drawing::{Anchor, Area, Drawing, Ink, Lettering, Path, Pen, Text, Weight};
-use crate::pack::{Issue, OnPage, Status};
+use crate::pack::{Issue, NoticePages, OnPage, Status};
 use crate::part::is_as_measured;
 use crate::render::Letters;
 use crate::sheets::End;
@@ -97,18 +97,27 @@ impl Furniture<'_> {
 
     /// What tells one cut-out piece from that of another pack or kit, in full and as short as can be.
     pub(in crate::pack) fn facts_of_piece(self, piece: &CutOut) -> [Vec<String>; 2] {
-        let Issue { pack_number: pack, kit, .. } = self.issue;
+        let Issue { pack_number: pack, kit, notice_pages, .. } = self.issue;
         let say = &self.words.page;
         let number = piece.number;
         let part = if is_as_measured(number) { say.part_as_measured(number) } else { say.part(number) };
-        let full = [(pack, say.pack(pack)), (kit, say.kit(kit))];
-        let full = full.map(|(value, said)| (!value.is_empty()).then_some(said)).into_iter();
+        let [full_set, short_set] = match notice_pages {
+            Some(pages) => [say.notice_pages(self.set(*pages)), self.set(*pages)],
+            None if pack.is_empty() => [String::new(), String::new()],
+            None => [say.pack(pack), say.short_pack(pack)],
+        };
+        let full = [Some(full_set), (!kit.is_empty()).then(|| say.kit(kit))].into_iter();
         let full = full.chain([(!number.is_empty()).then_some(part), Some(piece.size.0.clone())]);
-        let short = [(!pack.is_empty()).then(|| say.short_pack(pack))].into_iter();
+        let short = [Some(short_set)].into_iter();
         let short = short.chain([kit.clone(), number.to_owned(), piece.size.1.clone()].map(Some));
         let said =
             |facts: &mut dyn Iterator<Item = Option<String>>| facts.flatten().filter(|fact| !fact.is_empty()).collect();
         [said(&mut full.into_iter()), said(&mut short.into_iter())]
+    }
+
+    /// What a set of pages of a notice is called.
+    fn set(self, pages: NoticePages) -> String {
+        self.words.page.notice_set(pages.notice, pages.told)
     }
 
     /// Pack and kit in a few words, or what was issued where there is neither.
@@ -182,11 +191,15 @@ impl Furniture<'_> {
         drawing.line([row.x, row.top()], [right, row.top()], Pen::Rule);
         let upper = Area { y: row.top(), ..row };
         self.fields(drawing, upper, &[(say.head_design(), &[&issue.design], 0.5), (say.head_this_page(), titles, 0.5)]);
+        let pack = match issue.notice_pages {
+            Some(pages) => (say.head_notice_pages(), self.set(pages)),
+            None => (say.head_pack(), self.or_none(&issue.pack_number).to_owned()),
+        };
         let lower = [
             (say.head_revision(), &[revision][..], 0.15),
             (say.head_date(), &[&issue.date], 0.21),
             (say.head_kit(), &[self.or_none(&issue.kit)], 0.25),
-            (say.head_pack(), &[self.or_none(&issue.pack_number)], 0.19),
+            (pack.0, &[&pack.1], 0.19),
             (say.head_page(), &[&page], 0.2),
         ];
         self.fields(drawing, row, &lower);

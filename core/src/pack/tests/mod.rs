@@ -54,6 +54,7 @@ fn told(issue: Issue) -> Issue {
         text: "The harness bar sits 12 mm too wide.\nTrim it with the new wrap before it is welded in.".to_owned(),
         is_in_pack,
         is_stopped: false,
+        made_already: Vec::new(),
         done: None,
         work,
     };
@@ -297,12 +298,7 @@ fn extent<'a>(paths: impl Iterator<Item = &'a crate::drawing::Path>) -> [f64; 4]
 }
 
 fn sealed(paper: Paper) -> Issue {
-    let seal = Seal {
-        key: SealKey::new([7; 32]),
-        design_id: "fenrunner-two".to_owned(),
-        address: String::new(),
-        notice: None,
-    };
+    let seal = Seal { key: SealKey::new([7; 32]), design_id: "fenrunner-two".to_owned(), address: String::new() };
     Issue { seal: Some(seal), ..issue(paper, Status::Issued) }
 }
 

@@ -4,13 +4,10 @@ use super::{document, revised};
 use crate::pack::fixture::issue;
 use crate::pack::*;
 use crate::render::Page;
-use crate::seal::SealKey;
 use crate::sheets::Changes;
 
 /// The pages of notice 3.
 fn notice_pages(sheets: &Sheets, changes: &Changes) -> Vec<Page> {
-    let seal =
-        Seal { key: SealKey::new([7; 32]), design_id: "frame".to_owned(), address: String::new(), notice: Some(3) };
     let since = Since {
         revision: "A".to_owned(),
         pack_number: "1".to_owned(),
@@ -18,7 +15,8 @@ fn notice_pages(sheets: &Sheets, changes: &Changes) -> Vec<Page> {
         only: true,
         pages: Vec::new(),
     };
-    let issue = Issue { seal: Some(seal), since: Some(since), ..issue(Paper::A4, Status::Issued) };
+    let notice_pages = Some(NoticePages { notice: 3, told: 12 });
+    let issue = Issue { notice_pages, since: Some(since), ..issue(Paper::A4, Status::Issued) };
     document(&changes::changed_only(sheets, changes), &issue).expect("renders").0.pages
 }
 

@@ -25,7 +25,7 @@ crate::phrases! {
         not_published();
         no_kit();
         not_issued();
-        pages_of_notice(number);
+        pages_of_notice(number, told);
         no_service();
         not_recorded();
         hash(digits);

@@ -19,6 +19,7 @@ crate::phrases! {
         notice_counts();
         measured();
         was_done(revision);
+        made_already(notice, day, parts);
         was_done_before(revision);
         parts_are_unknown();
         done_on(number);

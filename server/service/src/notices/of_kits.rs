@@ -3,13 +3,16 @@
 use crate::rules::answered;
 use crate::rules::holder_news::is_stopped;
 use crate::rules::lookup::readable_kit;
+use crate::rules::made_already::made_already;
 use crate::rules::number::number as written;
 use crate::rules::states::{States, of_design};
 use crate::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceError};
+use matchmark_core::pack::MadeAlready;
 use matchmark_core::sheets::Changes;
 use matchmark_store::audit::{self, Act};
+use matchmark_store::kits::KitRow;
 use matchmark_store::notices::{self, NoticeFilter, NoticeKitRow};
-use matchmark_store::{Conn, measurements};
+use matchmark_store::{Conn, holds, measurements};
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use utoipa::ToSchema;
@@ -69,6 +72,41 @@ pub struct KitNotice {
     /// The parts, check dimensions and steps concerned; absent in lists, and when they could not be told for the kit's choices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub work: Option<Changes>,
+    /// Parts of that work which were made anew already for other notices: what is said of them here counts from how they were before, and
+    /// must not be done a second time. Not told in lists over several kits.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub made_already: Vec<MadeAlready>,
+    /// True while the kit is on hold: none of the work is to be done until the supplier lifts the hold. Not told in lists over several kits.
+    pub on_hold: bool,
+}
+
+/// What decides how a notice to a kit is told.
+struct Told<'a> {
+    who: &'a Principal,
+    states: States,
+    of_kit: Vec<NoticeKitRow>,
+    is_measured: bool,
+    on_hold: bool,
+}
+
+impl<'a> Told<'a> {
+    async fn read(conn: &mut Conn, who: &'a Principal, kit: &KitRow) -> Result<Self, ServiceError> {
+        Ok(Self {
+            who,
+            states: of_design(conn, &kit.design).await?,
+            of_kit: notices::of_kit(conn, &kit.serial).await?,
+            is_measured: is_measured(conn, &kit.serial).await?,
+            on_hold: holds::list(conn, &kit.serial).await?.iter().any(|hold| hold.lifted_at.is_none()),
+        })
+    }
+
+    fn view(&self, row: &NoticeKitRow) -> Result<KitNotice, ServiceError> {
+        Ok(KitNotice {
+            made_already: made_already(&self.states, &self.of_kit, row),
+            on_hold: self.on_hold,
+            ..KitNotice::of(&self.states, row.clone(), self.who, self.is_measured)?
+        })
+    }
 }
 
 impl KitNotice {
@@ -85,6 +123,8 @@ impl KitNotice {
                 (None, None) => NoticeState::Open,
             },
             work,
+            made_already: Vec::new(),
+            on_hold: false,
             kit: row.kit,
             design: row.design,
             number: row.number,
@@ -127,10 +167,8 @@ impl Service {
     pub async fn kit_notices(&self, who: &Principal, serial: &str) -> Result<Vec<KitNotice>, ServiceError> {
         let mut read = self.store.read().await?;
         let kit = readable_kit(&mut read, who, serial).await?;
-        let states = of_design(&mut read, &kit.design).await?;
-        let is_measured = is_measured(&mut read, serial).await?;
-        let rows = notices::of_kit(&mut read, serial).await?.into_iter();
-        rows.map(|row| KitNotice::of(&states, row, who, is_measured)).collect()
+        let told = Told::read(&mut read, who, &kit).await?;
+        told.of_kit.iter().map(|row| told.view(row)).collect()
     }
 
     /// Records that the holder of a kit has read a notice, or has done its work, as they say themselves or one of the supplier's people on
@@ -145,17 +183,15 @@ impl Service {
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?;
-        let states = of_design(&mut write, &kit.design).await?;
-        let is_measured = is_measured(&mut write, serial).await?;
+        let told = Told::read(&mut write, who, &kit).await?;
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
         let wanted = written(number).ok_or_else(unknown)?;
-        let of_kit = notices::of_kit(&mut write, serial).await?;
-        let before = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
+        let before = told.of_kit.iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
         if before.done_at.is_some() || (!done && before.acknowledged_at.is_some()) {
-            return KitNotice::of(&states, before, who, is_measured);
+            return told.view(before);
         }
-        if done && is_stopped(&states, &before) {
-            return Err(ServiceError::NoticeStopped { number: wanted, letter: before.to_revision });
+        if done && is_stopped(&told.states, before) {
+            return Err(ServiceError::NoticeStopped { number: wanted, letter: before.to_revision.clone() });
         }
         notices::acknowledge(&mut write, serial, wanted, stamp.at(), &who.token).await?;
         if done {
@@ -170,7 +206,7 @@ impl Service {
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let row = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
-        let answered = KitNotice::of(&states, row, who, is_measured)?;
+        let answered = told.view(&row)?;
         write.commit().await?;
         Ok(answered)
     }

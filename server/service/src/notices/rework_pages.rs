@@ -7,14 +7,16 @@ use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::print_of;
 use crate::rules::holder_news;
 use crate::rules::lookup::{known_document, one_kit_facts, readable_kit};
+use crate::rules::made_already::made_already;
 use crate::rules::number::number as written;
 use crate::rules::release::must_be_open;
 use crate::rules::states::{self, RevisionState};
 use crate::words::of_problems;
 use crate::{ChangeClass, Principal, Service, ServiceError};
 use matchmark_core::document::{Finding, OneKit, Severity};
-use matchmark_core::pack::{DoneBy, Hands, KitFact, Notice, Print, Seal, Since};
+use matchmark_core::pack::{DoneBy, Hands, KitFact, Notice, NoticePages, Print, Since};
 use matchmark_core::sheets::Changes;
+use matchmark_store::measurements;
 use matchmark_store::notices::{self, NoticeKitRow};
 use matchmark_store::packs::{self, PackRow};
 
@@ -24,19 +26,22 @@ impl Service {
     pub async fn notice_pages(&self, who: &Principal, serial: &str, number: &str) -> Result<Vec<u8>, ServiceError> {
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
         let wanted = written(number).ok_or_else(unknown)?;
-        let (kit, notice, packs, contact, seal, measured_on) = {
+        let (kit, notice, packs, contact, seal, measured_on, told, made_already) = {
             let mut read = self.store.read().await?;
             let kit = readable_kit(&mut read, who, serial).await?;
             let of_kit = notices::of_kit(&mut read, serial).await?;
-            let notice = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
+            let notice = of_kit.iter().find(|row| row.number == wanted).cloned().ok_or_else(unknown)?;
             must_be_open(&mut read, who, &kit, &kit.revision).await?;
-            if states::of_design(&mut read, &kit.design).await?.of(&notice.to_revision) == RevisionState::Recalled {
+            let states = states::of_design(&mut read, &kit.design).await?;
+            let made_already = made_already(&states, &of_kit, &notice);
+            if states.of(&notice.to_revision) == RevisionState::Recalled {
                 return Err(ServiceError::NoticeStopped { number: wanted, letter: notice.to_revision });
             }
             let packs = packs::list(&mut read, serial).await?;
             let seal = self.seal(&mut read, &kit.design).await?;
             let measured_on = holder_news::measured_on(&mut read, serial).await?;
-            (kit, notice, packs, contact_text(&mut read).await?, seal, measured_on)
+            let told = measurements::list(&mut read, serial).await?.len();
+            (kit, notice, packs, contact_text(&mut read).await?, seal, measured_on, told, made_already)
         };
         let not_computed = || ServiceError::NotDrawn {
             code: "notice-not-computed",
@@ -60,7 +65,8 @@ impl Service {
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
         // Of today, since they are drawn with what is measured today.
         let mut issue = sheets.issue(&self.supplier, print, self.clock.stamp().date());
-        issue.seal = seal.map(|seal| Seal { notice: Some(notice.number), ..seal });
+        issue.seal = seal;
+        issue.notice_pages = Some(NoticePages { notice: notice.number, told });
         issue.kit.clone_from(&kit.serial);
         issue.contact = contact;
         issue.kit_facts = facts;
@@ -84,7 +90,9 @@ impl Service {
         });
         // The page of notices is for packs: of one that is done it says to cross out what is drawn here.
         match &notice.done_at {
-            None => issue.notices.push(Notice { work: Some(changes), ..holder_news::notice(notice, true)? }),
+            None => {
+                issue.notices.push(Notice { work: Some(changes), made_already, ..holder_news::notice(notice, true)? })
+            }
             Some(at) => issue.kit_facts.push(KitFact::NoticeDone {
                 notice: notice.number,
                 day: holder_news::day(at),

@@ -8,8 +8,9 @@ use crate::packs::job_faults::JobFault;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::readable_kit;
 use crate::rules::request_identity::for_packs;
+use crate::rules::standing::Standings;
 use crate::{IdempotentCall, NewPack, Principal, Role, Service, ServiceError};
-use matchmark_core::pack::Paper;
+use matchmark_core::pack::{Hands, Paper};
 use matchmark_store::pack_jobs::{self, JobKitRow, JobRow};
 use matchmark_store::packs;
 use std::sync::Arc;
@@ -185,7 +186,7 @@ impl Service {
         let once =
             IdempotentCall::new(&who.token, format!("pack-jobs/{}/{serial}", job.number), Some("once".to_owned()), &[]);
         let paper = job.paper.as_deref().and_then(|name| Paper::ALL.into_iter().find(|paper| paper.name() == name));
-        let new = NewPack { paper, ..NewPack::default() };
+        let mut new = NewPack { paper, ..NewPack::default() };
         {
             let mut read = self.store.read().await?;
             if let Some(Numbered { number }) = once.answered(&mut read).await? {
@@ -196,6 +197,9 @@ impl Service {
                 return Err(ServiceError::KitHasMoved { kit: kit.serial, letter: kit.revision });
             }
             if let Some(last) = packs::last(&mut read, serial).await? {
+                if Standings::read(&mut read, kit.clone()).await?.lacks_a_hand(&last) {
+                    new.hands = Some(Hands::Both);
+                }
                 let wanted = DrawnWith::read(&mut read, &kit, &new).await?;
                 if wanted.is_that_of(&mut read, &last).await? {
                     return Ok(Outcome::Current(last.number));

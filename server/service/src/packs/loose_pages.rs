@@ -61,7 +61,11 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
         return Ok(LoosePage::Done { serial, notice, day: day(done) });
     }
     let measured = measurements::list(read, &serial).await?;
-    if measured.iter().any(|value| day(&value.at) > page.date) {
+    let is_superseded = match page.told {
+        Some(told) => usize::try_from(told).ok() != Some(measured.len()),
+        None => measured.iter().any(|value| day(&value.at) >= page.date),
+    };
+    if is_superseded {
         return Ok(LoosePage::MeasuredSince { serial, notice });
     }
     let day = page.date.clone();

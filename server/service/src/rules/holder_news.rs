@@ -3,6 +3,7 @@
 use crate::ServiceError;
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::RecordedInputs;
+use crate::rules::made_already::made_already;
 use crate::rules::publication::ChangeClass;
 use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
@@ -30,11 +31,12 @@ impl HolderNews {
     pub(crate) async fn of(conn: &mut Conn, kit: &KitRow) -> Result<Self, ServiceError> {
         let states = of_design(conn, &kit.design).await?;
         let mut open = Vec::new();
-        for row in notices::of_kit(conn, &kit.serial).await? {
+        let of_kit = notices::of_kit(conn, &kit.serial).await?;
+        for row in &of_kit {
             let is_in_pack = !states.comes_before(&kit.revision, &row.to_revision);
             if row.done_at.is_none() || !is_in_pack {
-                let is_stopped = is_stopped(&states, &row);
-                open.push(Notice { is_stopped, ..notice(row, is_in_pack)? });
+                let (is_stopped, made_already) = (is_stopped(&states, row), made_already(&states, &of_kit, row));
+                open.push(Notice { is_stopped, made_already, ..notice(row.clone(), is_in_pack)? });
             }
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
@@ -112,6 +114,7 @@ pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Result<Notice, Serv
         is_stopped: false,
         done: row.done_at.as_deref().map(day),
         work: Changes::read(&row.changes),
+        made_already: Vec::new(),
     })
 }
 

@@ -25,6 +25,7 @@ fn facts() -> Vec<Fact> {
     let text = str::to_owned;
     let (serial, letter) = (text("K-1"), text("B"));
     let day = text("2026-11-28");
+    let told = |is_taken_back| Told { what: text("across the feet"), day: day.clone(), is_taken_back };
     let mut facts = vec![
         Fact::Recalled { serial: serial.clone(), letter: letter.clone() },
         Fact::BaseRecalled { pack: 3, letter: letter.clone() },
@@ -64,7 +65,7 @@ fn facts() -> Vec<Fact> {
                 day: day.clone(),
                 reason: text("It is sound."),
             },
-            Fact::Reworked { notice: 4, day: day.clone(), pack: is_so.then_some(3) },
+            Fact::Reworked { notice: 4, day: day.clone(), pack: is_so.then_some(3), told: vec![told(true)] },
         ]);
         for is_right in [false, true] {
             let (revision, cross_out) = (letter.clone(), some.clone());
@@ -74,7 +75,6 @@ fn facts() -> Vec<Fact> {
     for hand in [None, Some(Hand::Left), Some(Hand::Right)] {
         let (serial, revision) = (serial.clone(), letter.clone());
         facts.push(Fact::Current { serial, pack: 3, day: day.clone(), revision, hand });
-        let told = |is_taken_back| Told { what: text("across the feet"), day: day.clone(), is_taken_back };
         facts.push(Fact::Outdated { pack: 3, hand, told: vec![told(false)] });
         facts.push(Fact::Outdated { pack: 3, hand, told: vec![told(false), told(true)] });
         let Some(hand) = hand else { continue };

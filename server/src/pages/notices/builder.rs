@@ -56,6 +56,7 @@ fn work(words: &Words, notice: &KitNotice) -> Markup {
                 li { (says.work_line(html! { strong { (part.member) } }, said)) }
             }
         }
+        @for made in &notice.made_already { p { strong { (says.made_already(made.notice, day(&made.day), made.parts.join(", "))) } } }
         @if notice.as_designed { p { (says.as_designed()) } }
         @if parts.iter().any(is_told) { p.small { (says.work_in_english()) } }
     }

@@ -17,6 +17,7 @@ pub const WORDS: KitNotices = KitNotices {
     held: "On hold: do none of the work of this notice, and use none of the parts that it is about, until the supplier lifts the hold. What is to be done is shown here again then.",
     sheet_first: "Read the stop sheet first, and do none of the work of this notice before that. What is to be done is shown here again once the stop sheet is acknowledged.",
     as_designed: "Values of this kit were measured, and the list above is worked out for the frame as designed. The rework pages are worked out for the kit as measured: where they say something else, they count.",
+    made_already: "Notice {notice}, done on {day}, had these made anew already: {parts}. What is listed of them here counts from how they were before that: do not take it off a second time. Compare each with its finished size, and change only what still differs.",
     work_in_english: "An earlier version of this service wrote this work down in English, with lengths in mm.",
     work_line: "{part}: {work}",
     done_sure_heading: "Is all the work of notice {number} done on kit {serial}?",

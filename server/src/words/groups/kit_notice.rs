@@ -19,6 +19,7 @@ matchmark_core::phrases! {
         held();
         sheet_first();
         as_designed();
+        made_already(notice, day, parts);
         work_in_english();
         done_sure_heading(number, serial);
         done_sure_about(number);

@@ -13,10 +13,11 @@ use std::collections::BTreeMap;
 impl Standings {
     /// What stops all work on the kit: a stop sheet that was not read, and parts of a revision that was recalled after they were made.
     fn stops(&self) -> Vec<Fact> {
-        let is_recalled = |notice: &&NoticeKitRow| self.states.of(&notice.to_revision) == RevisionState::Recalled;
+        let is_recalled = |made: &&NoticeKitRow| self.states.of(&made.to_revision) == RevisionState::Recalled;
         let (serial, letters) = (&self.kit.serial, &self.unread);
         let unread = (!letters.is_empty()).then(|| Fact::Unread { serial: serial.clone(), letters: letters.clone() });
-        let stopped = self.reworked.iter().filter(is_recalled).map(|notice| Fact::DoneThenRecalled {
+        let done = self.reworked.iter().map(|made| &made.notice);
+        let stopped = done.filter(is_recalled).map(|notice| Fact::DoneThenRecalled {
             notice: notice.number,
             day: done_on(notice),
             letter: notice.to_revision.clone(),
@@ -76,9 +77,16 @@ impl Standings {
     /// What was measured since a pack was drawn and makes a difference to it.
     pub(super) fn outdated(&self, pack: &PackRow) -> Option<Fact> {
         let kept = self.kept(pack)?;
+        let told = self.told_since(&kept.measured);
+        let hand = Hand::of(self.hands_of(pack));
+        (!told.is_empty()).then_some(Fact::Outdated { pack: pack.number, hand, told })
+    }
+
+    /// What was told of the kit since it had these measured values, and makes a difference to them.
+    pub(super) fn told_since(&self, before: &BTreeMap<String, f64>) -> Vec<Told> {
         let known = self.measured.iter().filter(|(_, last)| last.taken_back.is_none());
         let now: BTreeMap<String, f64> = known.map(|(gauge, last)| (gauge.clone(), last.value)).collect();
-        let told = self.differing(&kept.measured, &now).into_iter().map(|gauge| {
+        let told = self.differing(before, &now).into_iter().map(|gauge| {
             let last = self.measured.get(gauge);
             Told {
                 what: self.gauges.get(gauge).map_or(gauge, |gauge| gauge.what.as_str()).to_owned(),
@@ -86,9 +94,7 @@ impl Standings {
                 is_taken_back: last.is_some_and(|last| last.taken_back.is_some()),
             }
         });
-        let told: Vec<Told> = told.collect();
-        let hand = Hand::of(self.hands_of(pack));
-        (!told.is_empty()).then_some(Fact::Outdated { pack: pack.number, hand, told })
+        told.collect()
     }
 
     /// The gauges of the kit's revision in which two sets of measured values differ. Where nothing was measured, the nominal value counts.

@@ -1,6 +1,7 @@
 //! How a pack stands, and with it its kit and each of its pages: one state and one sentence, said the same everywhere.
 
 pub(crate) mod facts;
+mod hands;
 mod in_the_way;
 pub(crate) mod words;
 
@@ -18,7 +19,7 @@ use matchmark_store::notices::{self, NoticeKitRow};
 use matchmark_store::packs::{self, PackRow};
 use matchmark_store::{Conn, holds, revisions, states as recorded};
 use serde::{Deserialize, Serialize};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use utoipa::ToSchema;
 
 /// Whether a pack is still right.
@@ -72,6 +73,13 @@ pub struct KitStanding {
     pub on_hold: bool,
 }
 
+/// A notice that is done, and what was known of its kit then.
+struct Reworked {
+    notice: NoticeKitRow,
+    /// Measured value by gauge, mm.
+    measured: BTreeMap<String, f64>,
+}
+
 /// All that is on record about how the packs of a kit stand.
 pub(crate) struct Standings {
     kit: KitRow,
@@ -83,7 +91,7 @@ pub(crate) struct Standings {
     /// Mandatory ones that are not done.
     notices: Vec<NoticeKitRow>,
     /// Mandatory ones that are done, of a change that the kit's revision does not have.
-    reworked: Vec<NoticeKitRow>,
+    reworked: Vec<Reworked>,
     /// Number and revision of each notice, of any class, that asks for parts of a later revision than the kit has.
     asked: Vec<(i64, String)>,
     on_hold: bool,
@@ -101,7 +109,8 @@ impl Standings {
             let kept = RecordedInputs::of(conn, &row).await?;
             of_kit.push((row, kept));
         }
-        let measured = measurements::last(measurements::list(conn, &kit.serial).await?);
+        let told = measurements::list(conn, &kit.serial).await?;
+        let measured = measurements::last(told.iter().cloned());
         let mut gauges = BTreeMap::new();
         if !measured.is_empty() {
             let document = known_document(conn, &kit.design, &kit.revision).await?;
@@ -118,6 +127,11 @@ impl Standings {
         notices.retain(|notice| notice.class == "mandatory");
         let (mut reworked, open): (Vec<_>, Vec<_>) = notices.into_iter().partition(|notice| notice.done_at.is_some());
         reworked.retain(|notice| states.comes_before(&kit.revision, &notice.to_revision));
+        let reworked = reworked.into_iter().map(|notice| {
+            let by_then = told.iter().filter(|value| Some(&value.at) <= notice.done_at.as_ref());
+            Reworked { measured: measurements::values(by_then.cloned()), notice }
+        });
+        let reworked = reworked.collect();
         let untold = untold(conn, &kit, &states).await?;
         let on_hold = holds::list(conn, &kit.serial).await?.iter().any(|hold| hold.lifted_at.is_none());
         let recalls = recorded::recalls_of_kit(conn, &kit.serial).await?;
@@ -212,13 +226,6 @@ impl Standings {
         }
     }
 
-    /// What holds of a page of a whole pack that a later one of one hand replaced.
-    pub fn page_replaced(&self, page: u16, pack: &PackRow, later: &PackRow) -> Vec<Fact> {
-        let mut facts = vec![Fact::PageReplaced { page, pack: pack.number, later: later.number }];
-        facts.extend(self.in_the_way_of(&[later.number]));
-        facts
-    }
-
     /// What stands in the way of packs that are to be used instead of others.
     fn in_the_way_of(&self, numbers: &[i64]) -> Vec<Fact> {
         let mut found: Vec<Vec<Fact>> = Vec::new();
@@ -238,54 +245,6 @@ impl Standings {
             return self.in_force().map(|pack| pack.number);
         }
         self.in_place_of(pack).last().copied()
-    }
-
-    /// Numbers of the packs that take the place of one, in order: of the kit's own revision alone, so that a kit that comes back to a
-    /// revision has its pack of that again. A whole pack stays beside one of the changes alone, and a pack stays until there are
-    /// later ones with all the hands that it has.
-    fn in_place_of(&self, pack: &PackRow) -> Vec<i64> {
-        let later: Vec<&PackRow> = self.packs().filter(|later| takes_place(later, pack)).collect();
-        let newest = |hand: Hands| later.iter().filter(|later| has_hand(later, hand)).map(|later| later.number).max();
-        let hands = [Hands::Left, Hands::Right].into_iter().filter(|hand| has_hand(pack, *hand));
-        let found: Option<BTreeSet<i64>> = hands.map(newest).collect();
-        found.unwrap_or_default().into_iter().collect()
-    }
-
-    /// What holds of the hand that a pack leaves to others: one that stays for one hand alone, or that holds one.
-    fn of_other_hand(&self, pack: &PackRow) -> Option<Fact> {
-        let Some(hand) = Hand::of(print_of(pack).hands.other()) else {
-            let later = self.replaced_in_part(pack)?;
-            let gone = Hand::of(print_of(later).hands)?;
-            return Some(Fact::OtherHandReplaced { pack: pack.number, later: later.number, gone });
-        };
-        Some(match self.beside_it(pack) {
-            Some(beside) => {
-                Fact::OtherHandIn { hand, pack: beside.number, is_outdated: self.outdated(beside).is_some() }
-            }
-            None => Fact::OtherHandNowhere { hand },
-        })
-    }
-
-    /// The pack of one hand that took the place of what a whole one has of that hand and of neither.
-    pub fn replaced_in_part(&self, pack: &PackRow) -> Option<&PackRow> {
-        let is_right = pack.revision == self.kit.revision && self.in_place_of(pack).is_empty();
-        self.packs().filter(|later| is_right && takes_place(later, pack)).last()
-    }
-
-    /// The hands whose templates a pack is the last to have.
-    fn hands_of(&self, pack: &PackRow) -> Hands {
-        match (print_of(pack).hands, self.replaced_in_part(pack)) {
-            (Hands::Both, Some(later)) => print_of(later).hands.other(),
-            (hands, _) => hands,
-        }
-    }
-
-    /// The pack with the templates of the hand that a pack of one hand leaves to others.
-    fn beside_it(&self, pack: &PackRow) -> Option<&PackRow> {
-        let other = Some(print_of(pack).hands.other()).filter(|other| *other != Hands::Both)?;
-        let has_other =
-            |of: &&PackRow| of.revision == pack.revision && has_hand(of, other) && self.in_place_of(of).is_empty();
-        self.packs().filter(has_other).last()
     }
 
     /// What a pack of the kit was drawn with.
@@ -360,9 +319,13 @@ impl Standings {
         }
         let pack = pack.map(|pack| pack.number);
         // Of one that was recalled since it is said to use none of its parts.
-        let stands = |notice: &&NoticeKitRow| self.states.of(&notice.to_revision) != RevisionState::Recalled;
-        let reworked = self.reworked.iter().filter(stands);
-        facts.extend(reworked.map(|notice| Fact::Reworked { notice: notice.number, day: done_on(notice), pack }));
+        let stands = |made: &&Reworked| self.states.of(&made.notice.to_revision) != RevisionState::Recalled;
+        facts.extend(self.reworked.iter().filter(stands).map(|made| Fact::Reworked {
+            notice: made.notice.number,
+            day: done_on(&made.notice),
+            pack,
+            told: self.told_since(&made.measured),
+        }));
         let back = self.states.said_of(revision).filter(|_| self.states.of(revision).takes_kits());
         facts.extend(back.map(|said| Fact::InForceAgain {
             revision: revision.clone(),
@@ -401,17 +364,6 @@ async fn untold(conn: &mut Conn, kit: &KitRow, states: &States) -> Result<Vec<St
     let told = notices::list(conn, &kit.design).await?;
     let is_told = |letter: &String| told.iter().any(|notice| !states.comes_before(&notice.to_revision, letter));
     Ok(later.into_iter().filter(|letter| !is_told(letter)).collect())
-}
-
-/// Whether a pack is issued after another of its revision and not one of the changes alone beside a whole one.
-fn takes_place(later: &PackRow, pack: &PackRow) -> bool {
-    let is_beside = later.only_changes != 0 && pack.only_changes == 0;
-    later.number > pack.number && later.revision == pack.revision && !is_beside
-}
-
-fn has_hand(pack: &PackRow, hand: Hands) -> bool {
-    let hands = print_of(pack).hands;
-    hands == Hands::Both || hands == hand
 }
 
 fn numbers(notices: &[&NoticeKitRow]) -> Vec<i64> {

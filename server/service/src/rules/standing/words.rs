@@ -20,8 +20,16 @@ fn sentence(words: &Words, fact: &Fact) -> String {
         Fact::DoFirst { serial, notices } => says.do_first(notices.len(), joined(&words.lists, notices), serial),
         Fact::DrawnBefore { pack } => says.drawn_before(pack),
         Fact::NotDone { revision, notices } => says.not_done(notices.len(), joined(&words.lists, notices), revision),
-        Fact::Reworked { notice, day, pack: None } => says.reworked(notice, day),
-        Fact::Reworked { notice, day, pack: Some(pack) } => says.reworked_beside(notice, day, pack),
+        Fact::Reworked { notice, day, pack, told } => {
+            let done = match pack {
+                None => says.reworked(notice, day),
+                Some(pack) => says.reworked_beside(notice, day, pack),
+            };
+            match told.is_empty() {
+                true => done,
+                false => sentences(&[done, says.remeasured(all(words, told), notice)]),
+            }
+        }
         Fact::Untold { serial, letters } => says.untold(letters.len(), joined(&words.lists, letters), serial),
         Fact::OnHold { serial } => on_hold(words, serial),
         Fact::Withdrawn { serial, revision, reason: None } => says.withdrawn(revision, serial),
@@ -84,11 +92,7 @@ pub(crate) fn on_hold(words: &Words, serial: &str) -> String {
 /// Of a pack that was drawn before values were measured, or taken back.
 fn outdated(words: &Words, pack: i64, hand: Option<Hand>, told: &[Told]) -> String {
     let says = &words.before;
-    let each = told.iter().map(|told| match told {
-        Told { what, day, is_taken_back: false } => says.measured(what, day),
-        Told { what, day, is_taken_back: true } => says.taken_back(what, day),
-    });
-    let all = each.reduce(|told, next| says.and(told, next)).unwrap_or_default();
+    let all = all(words, told);
     let has_taken_back = told.iter().any(|told| told.is_taken_back);
     let drawn = if has_taken_back { says.drawn_before(all, pack) } else { says.drawn_without(all, pack) };
     let again = match hand {
@@ -97,6 +101,16 @@ fn outdated(words: &Words, pack: i64, hand: Option<Hand>, told: &[Told]) -> Stri
         Some(Hand::Right) => says.draw_right_again(),
     };
     sentences(&[drawn, again.to_owned()])
+}
+
+/// All that was told, in one clause.
+fn all(words: &Words, told: &[Told]) -> String {
+    let says = &words.before;
+    let each = told.iter().map(|told| match told {
+        Told { what, day, is_taken_back: false } => says.measured(what, day),
+        Told { what, day, is_taken_back: true } => says.taken_back(what, day),
+    });
+    each.reduce(|told, next| says.and(told, next)).unwrap_or_default()
 }
 
 /// Of a pack of one hand: where the templates of the other are.

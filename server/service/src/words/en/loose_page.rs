@@ -9,6 +9,6 @@ pub const WORDS: LoosePage = LoosePage {
     recalled: "Recalled: stop. Revision {letter} was recalled by the supplier. Read the stop sheet for kit {serial} before you cut, weld or use anything.",
     done: "Done: the work of notice {notice} was reported as done for kit {serial} on {day}. There is nothing left to do on this page. Keep it: the parts that it names are now made as it shows.",
     measured_since: "Superseded: a value of kit {serial} was measured or taken back after this page was drawn. Fetch the pages of notice {notice} again, and cross this page out.",
-    current: "Current: page {page} of {pages} of the pages of notice {notice} for kit {serial}, to revision {letter}, {day}. Use them with the kit's pack, for the parts that they name. If a value was measured or taken back later that day, fetch them again.",
+    current: "Current: page {page} of {pages} of the pages of notice {notice} for kit {serial}, to revision {letter}, {day}. Use them with the kit's pack, for the parts that they name.",
 }
 .checked();

@@ -10,6 +10,7 @@ matchmark_core::phrases! {
         drawn_before(pack);
         reworked(notice, day);
         reworked_beside(notice, day, pack);
+        remeasured(told, notice);
         on_hold(serial);
         withdrawn(revision, serial);
         withdrawn_with_reason(revision, reason, serial);
