@@ -24,7 +24,7 @@ pub(crate) enum DocumentFault<'a> {
     NotAWord { known: &'a str },
     #[error("The document has {bytes} bytes; the format allows {most_bytes}. Split the design.")]
     TooLong { bytes: usize, most_bytes: usize },
-    #[error("Line {line}, column {column}: this is not JSON ({error}). Mend the text there.")]
+    #[error("Line {line}, column {column}: this is not JSON ({error}). Correct the text there.")]
     NotJson { line: usize, column: usize, error: &'a str },
     #[error("`{name}` is given twice in the same object. Keep one of them.")]
     GivenTwice { name: &'a str },
@@ -68,7 +68,7 @@ pub(crate) enum DocumentFault<'a> {
     AfterPlate,
     #[error("`{member}` has no opposite hand, so this hole cannot be mirrored. Give both holes.")]
     HoleNotMirrored { member: &'a str },
-    #[error("{nominal} does not lie between {least} and {most}. Mend the limits or the nominal value.")]
+    #[error("{nominal} does not lie between {least} and {most}. Correct the limits or the nominal value.")]
     GaugeLimits { nominal: f64, least: f64, most: f64 },
     #[error(
         "`{point}` moves with `{partner}`, mirrored, so it would move twice. Leave it out, and say of `{partner}` how far its own side moves."
@@ -76,7 +76,7 @@ pub(crate) enum DocumentFault<'a> {
     MovedTwice { point: &'a str, partner: &'a str },
     #[error("A dimension lies between two points; here are {count}. Name two.")]
     CheckPoints { count: usize },
-    #[error("An option has at least two choices, each with a name of its own. Mend the list.")]
+    #[error("An option has at least two choices, each with a name of its own. Correct the list.")]
     OptionChoices,
     #[error("No check is called `{check}`. {advice}")]
     UnknownCheck { check: &'a str, advice: Advice<'a> },
