@@ -60,7 +60,16 @@ const CORE_NOT_SAID: [&str; 6] = [
 ];
 
 /// What is said to nobody, or is a fact that happens to be written in words.
-const OF_CORE: [(&str, &str); 4] = [
+const OF_CORE: [(&str, &str); 12] = [
+    // What is signed, and tables of PDF.
+    ("seal/sealed/page.rs", "boxes {} turn {} unit {}"),
+    ("seal/signing.rs", "matchmark page statement 1\\0"),
+    ("seal/signing.rs", "matchmark file 1\\0"),
+    ("seal/status.rs", "matchmark design status 1\\0"),
+    ("seal/strict/sections.rs", " n \\n"),
+    ("seal/strict/sections.rs", " n \\r"),
+    ("seal/strict/sections.rs", " f \\n"),
+    ("seal/strict/sections.rs", " f \\r"),
     ("document/json.rs", "a JSON value"),
     ("frame/mod.rs", "cope and mitre"),
     ("joint/wrap.rs", "Single joint"),
