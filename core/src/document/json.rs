@@ -10,6 +10,11 @@ use std::fmt;
 /// Largest document in bytes.
 pub const MOST_BYTES: usize = 8 * 1024 * 1024;
 
+/// A text without the byte order mark that some editors put before it, which a reader of JSON may pass over (RFC 8259, section 8.1).
+pub(crate) fn without_mark(text: &str) -> &str {
+    text.strip_prefix('\u{feff}').unwrap_or(text)
+}
+
 /// Parses `text`; duplicate names within an object become findings and the first value is kept.
 ///
 /// Returns `None` when the text is too long or not JSON; the finding then says where.
@@ -22,7 +27,7 @@ pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
         );
         return None;
     }
-    let mut deserializer = serde_json::Deserializer::from_str(text);
+    let mut deserializer = serde_json::Deserializer::from_str(without_mark(text));
     let parsed = Seed { place: &JsonPlace::Root, findings }
         .deserialize(&mut deserializer)
         .and_then(|value| deserializer.end().map(|()| value));

@@ -25,7 +25,7 @@ pub use end_cut::{EndCut, FaceCut, Mitre, Plug, Sleeve};
 pub use finding::{Finding, Findings, Severity};
 pub use hole::Hole;
 pub use json::MOST_BYTES;
-pub(crate) use json::parse;
+pub(crate) use json::{parse, without_mark};
 pub use kit::{Axis, Check, Choice, Class, Gauge, Step, When};
 pub use member::{Ends, LeaveLong, Member, RollStructure};
 pub use names::other_hand;

@@ -1,6 +1,7 @@
 //! Cases in figures: sampled lines and a volume each.
 
 use super::case::Case;
+use crate::document::without_mark;
 use crate::words::findings::joint::JointFault;
 use crate::{Stop, Stopped};
 use serde::{Deserialize, Serialize};
@@ -104,7 +105,7 @@ pub fn solve_all(text: &str) -> Result<JointResults, JointError> {
 }
 
 fn solved(text: &str, stop: Stop) -> Result<JointResults, JointError> {
-    let request: Request = serde_json::from_str(text)
+    let request: Request = serde_json::from_str(without_mark(text))
         .map_err(|error| JointError::new("not-json", "", JointFault::NotAJoint { error: &error.to_string() }))?;
     let results = match request {
         Request::One(case) => vec![solve_case(case, String::new(), stop)?],

@@ -132,12 +132,12 @@ impl Issue {
     }
 }
 
-/// The pages of a notice, which belong to no pack. Those that are drawn after another value was told are another set.
+/// The pages of a notice, which belong to no pack. Those that are drawn with other measured values are another set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NoticePages {
     /// Number of the notice.
     pub notice: i64,
-    /// How many times a value of the kit was told or taken back before they were drawn.
+    /// How many times a value of the kit had been told or taken back when it first had the measured values that they are drawn with.
     pub told: usize,
 }
 

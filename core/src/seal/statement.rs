@@ -59,8 +59,8 @@ pub struct PageStatement {
     pub pack: String,
     /// Number of the notice; empty when the page belongs to none.
     pub notice: String,
-    /// How many times a value of the kit had been told or taken back when the pages of a notice were drawn; null for other pages, and
-    /// where older ones do not say.
+    /// Of the pages of a notice: how many times a value of the kit had been told or taken back when it first had the measured values
+    /// that they are drawn with. Null for other pages, and where older ones do not say.
     pub told: Option<u32>,
     /// Number of the page, from 1.
     pub page: u16,

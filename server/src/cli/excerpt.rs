@@ -29,6 +29,7 @@ pub struct Excerpts<'a> {
 impl<'a> Excerpts<'a> {
     /// A source and the name to call it by.
     pub fn new(name: &'a str, text: &'a str) -> Self {
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let strict = ParseOptions {
             allow_comments: false,
             allow_loose_object_property_names: false,

@@ -46,6 +46,8 @@ pub struct NoticeKitRow {
     pub at: String,
     /// Revision that the kit had when the notice was raised.
     pub revision: String,
+    /// Revision that the kit has.
+    pub kit_revision: String,
     pub changes: String,
     pub acknowledged_at: Option<String>,
     pub done_at: Option<String>,
@@ -146,11 +148,12 @@ macro_rules! notice_kits {
     ($changes:literal, $which:literal) => {
         concat!(
             "SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
-             notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, ",
+             notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, kits.revision AS kit_revision, ",
             $changes,
             ", notice_kits.acknowledged_at, notice_kits.done_at, \
              notice_kits.acknowledged_by, reader.role AS acknowledged_role, reader.name AS acknowledged_name, \
              notice_kits.done_by, doer.role AS done_role, doer.name AS done_name FROM notice_kits \
+             JOIN kits ON kits.serial = notice_kits.kit \
              LEFT JOIN tokens AS reader ON reader.id = notice_kits.acknowledged_by \
              LEFT JOIN tokens AS doer ON doer.id = notice_kits.done_by \
              JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \

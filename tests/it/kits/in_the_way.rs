@@ -33,7 +33,7 @@ fn parts_that_a_notice_asks_for_are_used_though_the_kit_came_back() {
     kit.move_to("A");
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
-    let except = "use nothing that was made to that revision, except the parts that notice 1 asks for.";
+    let except = "use only parts whose numbers stand in pack 1 too and have no /M, and those that notice 1 asks for.";
     assert!(words.contains(except), "{words}");
     kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
     assert!(kit.stands(1).1.contains(except), "{}", kit.stands(1).1);

@@ -1,7 +1,7 @@
 //! What is said of a kit after something changed around it: notices of before it came, work that is done, recalls that ended, reasons.
 
 use crate::browser::Browser;
-use crate::fixtures::{a_recall, create_kit, put_draft};
+use crate::fixtures::{a_recall, create_kit, publish_document, put_draft};
 use crate::kits::standing::{OneKit, gauged, one_kit};
 use crate::server::run_on;
 use serde_json::{Value, json};
@@ -111,6 +111,23 @@ fn parts_of_a_recalled_revision_are_stopped_though_their_notice_is_done() {
     assert!(said.contains("Stop: revision B, which has the change, was recalled since."), "{said}");
     let page = Browser::with_token(&kit.server, &kit.builder);
     page.get("/kits/K-1").says("Do none of this work until the supplier says how").says_nothing_of("Its pages (PDF)");
+}
+
+/// The kit has the change from a later revision, so that nothing of it is to be left alone.
+#[test]
+fn the_recall_of_a_revision_between_stops_no_notice_of_a_kit_that_has_a_later_one() {
+    let kit = one_kit();
+    publish_document(&kit.server, &kit.publisher, "frame", &gauged(20));
+    kit.raise("mandatory");
+    kit.move_to("C");
+    step(&kit, "B", "recall", &a_recall());
+    let notice = kit.server.get("/v1/kits/K-1/notices", &kit.builder).expect(200).json()["notices"][0].clone();
+    assert_eq!(notice["stopped"], false, "{notice}");
+    kit.issue(&json!({}));
+    let said = printed(&kit, 2);
+    assert!(said.contains("Notice 1, mandatory") && !said.contains("was recalled since"), "{said}");
+    assert!(!said.contains("do nothing to it until the supplier says how"), "{said}");
+    kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
 }
 
 #[test]

@@ -114,4 +114,10 @@ fn pages_of_a_notice_that_were_fetched_before_a_value_of_the_same_day_are_supers
     assert_eq!(scanned(&first)["state"], "superseded", "{}", scanned(&first));
     assert_eq!(scanned(&second)["state"], "current", "{}", scanned(&second));
     assert_eq!(scanned(&second)["page"]["told"], 1);
+    // Told as before, the pages of then are right.
+    kit.measure(905.0);
+    assert_eq!(scanned(&second)["state"], "superseded");
+    kit.measure(904.0);
+    assert_eq!(scanned(&second)["state"], "current");
+    assert!(text(&fetch()).contains("N1/1"));
 }

@@ -35,7 +35,7 @@ impl<'a> Canonical<'a> {
     }
 
     fn put(&mut self, object: &Object, form: &mut Vec<u8>, left: usize) -> Result<(), Unclear> {
-        let left = left.checked_sub(1).ok_or_else(|| Unclear(SealFault::TooDeep))?;
+        let left = left.checked_sub(1).ok_or(Unclear(SealFault::TooDeep))?;
         match object {
             Object::Null => form.push(b'n'),
             Object::Boolean(value) => form.extend([b'b', u8::from(*value)]),

@@ -116,7 +116,7 @@ fn titles(file: &Document) -> Result<String, Unclear> {
 }
 
 fn metadata_hash(packet: &Stream) -> Result<String, Unclear> {
-    let form = metadata::form(&unfolded(packet)?).ok_or_else(|| Unclear(SealFault::MetadataUnread))?;
+    let form = metadata::form(&unfolded(packet)?).ok_or(Unclear(SealFault::MetadataUnread))?;
     Ok(short(Sha256::digest(form).into()))
 }
 
@@ -126,7 +126,7 @@ fn short(hash: Hash) -> String {
 
 fn catalog(file: &Document) -> Result<&Dictionary, Unclear> {
     let root = file.trailer.get(b"Root").ok().and_then(|root| resolved(file, root).as_dict().ok());
-    root.filter(|catalog| catalog.has_type(b"Catalog")).ok_or_else(|| Unclear(SealFault::NoCatalog))
+    root.filter(|catalog| catalog.has_type(b"Catalog")).ok_or(Unclear(SealFault::NoCatalog))
 }
 
 fn information(file: &Document) -> Option<&Dictionary> {
@@ -158,7 +158,7 @@ pub(crate) fn kept<'a>(
     file: &'a Document,
     signed: &str,
 ) -> Result<KeptOfWhole, SealFault> {
-    let signed = Whole::read(signed).ok_or_else(|| SealFault::NewerProgram)?;
+    let signed = Whole::read(signed).ok_or(SealFault::NewerProgram)?;
     let catalog = catalog(file).map_err(|why| why.0)?;
     if let Some(key) = stranger(catalog, &CATALOG) {
         return Err(SealFault::FileHas { key });

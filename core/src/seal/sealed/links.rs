@@ -64,7 +64,7 @@ fn link(file: &Document, object: &Object, top: Option<f32>) -> Result<Spot, Seal
     if !unseen || !matches!(flags, Some(0 | 4)) {
         return Err(SealFault::LinkSeen);
     }
-    let rectangle = corners(file, entry(file, link, "Rect")).ok_or_else(|| SealFault::LinkNowhere)?;
+    let rectangle = corners(file, entry(file, link, "Rect")).ok_or(SealFault::LinkNowhere)?;
     let Some(to) = destination(file, link)? else { return Ok(Spot { rectangle, target: None }) };
     if !to.shows_all(file) && !top.is_some_and(|top| to.shows_from(file, top)) {
         return Err(SealFault::LinkView);
@@ -168,8 +168,8 @@ pub(crate) fn outline(file: &Document, root: &Object) -> Result<Vec<Bookmark>, S
 }
 
 fn bookmark(file: &Document, item: &Dictionary) -> Result<Bookmark, SealFault> {
-    let title = entry(file, item, "Title").ok_or_else(|| SealFault::EntryWithoutTitle)?;
-    let title = text(title).ok_or_else(|| SealFault::EntryUnread)?;
+    let title = entry(file, item, "Title").ok_or(SealFault::EntryWithoutTitle)?;
+    let title = text(title).ok_or(SealFault::EntryUnread)?;
     if let Some(key) = stranger(item, &BOOKMARK) {
         return Err(SealFault::EntryHas { title, key });
     }

@@ -321,7 +321,7 @@ pub(crate) fn unfolded(stream: &Stream) -> Result<Vec<u8>, Unclear> {
     if filter.ok() != Some(b"FlateDecode") {
         return Err(Unclear(SealFault::PackingUnknown));
     }
-    inflate(&stream.content).ok_or_else(|| Unclear(SealFault::NotUnpacked))
+    inflate(&stream.content).ok_or(Unclear(SealFault::NotUnpacked))
 }
 
 fn inflate(packed: &[u8]) -> Option<Vec<u8>> {

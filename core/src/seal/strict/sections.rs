@@ -161,7 +161,7 @@ pub(super) fn in_force(
     let mut trailer: Option<Dictionary> = None;
     let mut next = Some(start);
     while let Some(at) = next {
-        let section = tables.remove(&at).ok_or_else(|| Unclear(SealFault::TableElsewhere))?;
+        let section = tables.remove(&at).ok_or(Unclear(SealFault::TableElsewhere))?;
         must_be_clear(&section.trailer)?;
         for (number, place) in section.places {
             let before = places.insert(number, place);
@@ -188,7 +188,7 @@ pub(super) fn in_force(
     if !tables.is_empty() {
         return Err(Unclear(SealFault::IdleTable));
     }
-    let trailer = trailer.ok_or_else(|| Unclear(SealFault::NoTrailer))?;
+    let trailer = trailer.ok_or(Unclear(SealFault::NoTrailer))?;
     let size = trailer.get(b"Size").and_then(Object::as_i64).map_err(|_| Unclear(SealFault::NoSize))?;
     match places.last_key_value() {
         Some((last, _)) if i64::from(*last) < size => Ok((places, trailer)),

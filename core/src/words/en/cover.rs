@@ -25,7 +25,7 @@ pub(in crate::words) static WORDS: Cover = Cover {
     not_published: "draft, not published",
     no_kit: "for no kit",
     not_issued: "not issued",
-    pages_of_notice: "none: the pages of notice {number}. Each piece cut out of them bears N{number}/{told}, where {told} counts the values told of the kit so far.",
+    pages_of_notice: "none: the pages of notice {number}. Each piece cut out of them bears N{number}/{told}; with another number after the stroke it is made to other measured values.",
     no_service: "none: drawn from a document, issued by no service",
     not_recorded: "not recorded",
     hash: "SHA-256 {digits}…",

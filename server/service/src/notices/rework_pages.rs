@@ -8,6 +8,7 @@ use crate::rules::drawn_with::print_of;
 use crate::rules::holder_news;
 use crate::rules::lookup::{known_document, one_kit_facts, readable_kit};
 use crate::rules::made_already::made_already;
+use crate::rules::measured_set::measured_set;
 use crate::rules::number::number as written;
 use crate::rules::release::must_be_open;
 use crate::rules::states::{self, RevisionState};
@@ -40,7 +41,7 @@ impl Service {
             let packs = packs::list(&mut read, serial).await?;
             let seal = self.seal(&mut read, &kit.design).await?;
             let measured_on = holder_news::measured_on(&mut read, serial).await?;
-            let told = measurements::list(&mut read, serial).await?.len();
+            let told = measured_set(&measurements::list(&mut read, serial).await?);
             (kit, notice, packs, contact_text(&mut read).await?, seal, measured_on, told, made_already)
         };
         let not_computed = || ServiceError::NotDrawn {

@@ -3,6 +3,7 @@
 
 use crate::ServiceError;
 use crate::packs::page_facts::{LoosePage, Unknown};
+use crate::rules::measured_set::measured_set;
 use crate::rules::states::{self, RevisionState};
 use matchmark_core::seal::{PageKind, PageStatement};
 use matchmark_store::{self, Conn, measurements, notices};
@@ -62,7 +63,7 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
     }
     let measured = measurements::list(read, &serial).await?;
     let is_superseded = match page.told {
-        Some(told) => usize::try_from(told).ok() != Some(measured.len()),
+        Some(told) => usize::try_from(told).ok() != Some(measured_set(&measured)),
         None => measured.iter().any(|value| day(&value.at) >= page.date),
     };
     if is_superseded {

@@ -2,6 +2,7 @@
 
 use crate::ServiceError;
 use crate::rules::holder_news::HolderNews;
+use crate::rules::measured_set::are_same;
 use matchmark_core::pack::Print;
 use matchmark_store::packs::PackRow;
 use matchmark_store::{Conn, measurements, pack_numbers};
@@ -45,10 +46,10 @@ pub(crate) fn is_same(a: f64, b: f64) -> bool {
 
 impl RecordedInputs {
     pub fn is(&self, other: &Self) -> bool {
-        let (ours, theirs) = (&self.measured, &other.measured);
-        let measured =
-            ours.len() == theirs.len() && ours.iter().zip(theirs).all(|((a, x), (b, y))| a == b && is_same(*x, *y));
-        measured && self.notices == other.notices && self.done == other.done && self.recalls == other.recalls
+        are_same(&self.measured, &other.measured)
+            && self.notices == other.notices
+            && self.done == other.done
+            && self.recalls == other.recalls
     }
 
     /// What a pack was drawn with; for one from before that was kept, what its kit had been told by then.

@@ -96,9 +96,9 @@ pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMa
     Ok(known.map(|(gauge, row)| (gauge, day(&row.at))).collect())
 }
 
-/// Whether the revision with the change of a notice was recalled since.
+/// Whether the revision with the change of a notice was recalled since, and its kit does not have that or a later one.
 pub(crate) fn is_stopped(states: &States, row: &NoticeKitRow) -> bool {
-    states.of(&row.to_revision) == RevisionState::Recalled
+    states.of(&row.to_revision) == RevisionState::Recalled && states.comes_before(&row.kit_revision, &row.to_revision)
 }
 
 /// A notice as it is printed, in pages that have its change or not.
