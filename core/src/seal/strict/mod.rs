@@ -77,7 +77,7 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Read, Unclear> {
         let ObjectPlace::At { offset } = place else { continue };
         let id = (*number, 0);
         let object = found.remove(offset).filter(|object| object.id == id);
-        let object = object.ok_or_else(|| Unclear(SealFault::ObjectElsewhere { number: *number }))?.object;
+        let object = object.ok_or(Unclear(SealFault::ObjectElsewhere { number: *number }))?.object;
         if is_of(&object, b"ObjStm") {
             containers.insert(*number, unpacked(&object)?);
             apart.insert(id);
@@ -108,7 +108,7 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Read, Unclear> {
         if let ObjectPlace::Within { container, index } = place {
             let object = containers.get_mut(container).and_then(|objects| objects.remove(index));
             let object = object.filter(|(found, _)| found == number).map(|(_, object)| object);
-            let object = object.ok_or_else(|| Unclear(SealFault::ObjectElsewhere { number: *number }))?;
+            let object = object.ok_or(Unclear(SealFault::ObjectElsewhere { number: *number }))?;
             file.objects.insert((*number, 0), object);
         }
     }
