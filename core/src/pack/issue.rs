@@ -3,7 +3,6 @@
 use super::{OnPage, Print};
 use crate::seal::SealKey;
 use crate::sheets::Changes;
-use crate::words::EN;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -269,20 +268,6 @@ pub struct Recall {
     pub what_to_do: String,
     /// What the supplier offers.
     pub remedies: String,
-}
-
-impl Recall {
-    /// What a stop sheet is headed, in English.
-    #[must_use]
-    pub fn heading() -> &'static str {
-        EN.stop_sheets.heading()
-    }
-
-    /// What to do before reading on, in English.
-    #[must_use]
-    pub fn first() -> &'static str {
-        EN.stop_sheets.first()
-    }
 }
 
 /// The supplier's key, and where the status of a page is answered.

@@ -1,7 +1,7 @@
 //! How a pack stands, and with it its kit and each of its pages: one state and one sentence, said the same everywhere.
 
 pub(crate) mod facts;
-mod hands;
+pub(crate) mod hands;
 mod in_the_way;
 pub(crate) mod words;
 
