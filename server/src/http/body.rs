@@ -63,13 +63,15 @@ async fn json_bytes<S: Send + Sync>(request: Request, state: &S) -> Result<Bytes
     if !is_json(request.headers()) {
         return Err(Problem::of(&kinds::MEDIA_TYPE));
     }
-    Bytes::from_request(request, state).await.map_err(|error| {
+    let bytes = Bytes::from_request(request, state).await.map_err(|error| {
         if error.status() == StatusCode::PAYLOAD_TOO_LARGE {
             Problem::of(&kinds::TOO_LARGE)
         } else {
             Problem::new(&kinds::BAD_REQUEST, of_request().bodies.ended_early())
         }
-    })
+    })?;
+    // A byte order mark may be passed over (RFC 8259, section 8.1).
+    Ok(if bytes.starts_with(b"\xef\xbb\xbf") { bytes.slice(3..) } else { bytes })
 }
 
 fn is_json(headers: &HeaderMap) -> bool {

@@ -65,7 +65,7 @@ pub struct DeliveriesWanted {
     /// Only those in this state.
     pub state: Option<DeliveryState>,
     /// How many at most: 50 when absent, never more than 200.
-    #[param(minimum = 1, maximum = 200)]
+    #[param(minimum = 1)]
     pub page_size: Option<usize>,
     /// The `next` of the page before.
     pub cursor: Option<String>,

@@ -127,7 +127,7 @@ refusals! {
     ROLE_NEEDED = Forbidden "role-needed" "Your role does not allow this"
         "The token is valid, but this needs a publisher's token, or one that is not read-only." {
         /// The caller may see it but not do this.
-        Forbidden => ("This needs a publisher's token. A support token can read, issue packs and hand out builder tokens.");
+        Forbidden => ("This needs a publisher's token. A support token can read, issue packs, hand out builder tokens, and record what builders tell it.");
         /// The token only reads.
         ReadsOnly => ("This token is read-only. Use one that may change things.");
     }
