@@ -6,6 +6,7 @@ use super::place::JsonPlace;
 use super::point::{Direction, PointRef};
 use super::scalar::{Angle, Length, Name};
 use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::Wanted;
 use serde_json::{Value, json};
 
 record! {
@@ -74,12 +75,11 @@ pub enum EndCut {
 
 impl Field for EndCut {
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
-        const WANTED: &str = "\"square\", {\"run_on\": mm}, {\"cope\": [...]}, {\"mitre\": ...}, {\"face\": ...}, {\"plug\": ...} or {\"sleeve\": ...}";
         if value.as_str() == Some("square") {
             return Some(Self::Square);
         }
         let Some(entries) = value.as_object() else {
-            wrong_kind(WANTED, value, place, findings);
+            wrong_kind(Wanted::EndCut, value, place, findings);
             return None;
         };
         refuse_unknown(entries, &["cope", "mitre", "face", "run_on", "plug", "sleeve"], place, findings);
@@ -88,7 +88,7 @@ impl Field for EndCut {
         let planes = ["mitre", "face"].iter().filter(|name| known(name)).count();
         let copes = usize::from(known(&"cope"));
         if !matches!((alone, planes, copes), (1, 0, 0) | (0, 1, 0 | 1) | (0, 0, 1)) {
-            findings.error("wrong-kind", place, DocumentFault::SeveralCuts { wanted: WANTED });
+            findings.error("wrong-kind", place, DocumentFault::SeveralCuts { wanted: Wanted::EndCut });
             return None;
         }
         fn part<T: Field>(

@@ -3,6 +3,7 @@
 use super::finding::Findings;
 use super::place::JsonPlace;
 use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::{Advice, Found, Wanted};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
@@ -18,19 +19,19 @@ pub trait Field: Sized {
     fn schema() -> Value;
 }
 
-/// What kind of JSON value this is, in words.
-pub(super) fn kind_of(value: &Value) -> &'static str {
+/// What kind of JSON value this is.
+fn kind_of(value: &Value) -> Found {
     match value {
-        Value::Null => "null",
-        Value::Bool(_) => "true or false",
-        Value::Number(_) => "a number",
-        Value::String(_) => "a text",
-        Value::Array(_) => "a list",
-        Value::Object(_) => "an object",
+        Value::Null => Found::Null,
+        Value::Bool(_) => Found::Flag,
+        Value::Number(_) => Found::Number,
+        Value::String(_) => Found::Text,
+        Value::Array(_) => Found::List,
+        Value::Object(_) => Found::Object,
     }
 }
 
-pub(super) fn wrong_kind(wanted: &str, value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) {
+pub(super) fn wrong_kind(wanted: Wanted, value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) {
     findings.error("wrong-kind", place, DocumentFault::WrongKind { found: kind_of(value), wanted });
 }
 
@@ -41,7 +42,7 @@ fn too_many(found: usize, most: usize, place: &JsonPlace<'_>, findings: &mut Fin
 impl<T: Field> Field for Vec<T> {
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(items) = value.as_array() else {
-            wrong_kind("a list in brackets", value, place, findings);
+            wrong_kind(Wanted::List, value, place, findings);
             return None;
         };
         if items.len() > T::MOST {
@@ -61,7 +62,7 @@ impl<T: Field> Field for Vec<T> {
 impl<T: Field> Field for BTreeMap<String, T> {
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(entries) = value.as_object() else {
-            wrong_kind("an object of named entries", value, place, findings);
+            wrong_kind(Wanted::Entries, value, place, findings);
             return None;
         };
         if entries.len() > T::MOST {
@@ -92,7 +93,7 @@ impl Field for bool {
         if value.is_boolean() {
             return value.as_bool();
         }
-        wrong_kind("true or false", value, place, findings);
+        wrong_kind(Wanted::Flag, value, place, findings);
         None
     }
 
@@ -112,16 +113,10 @@ pub(super) fn refuse_unknown(
         let nearest =
             known.iter().max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
         let advice = match nearest {
-            Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => {
-                DocumentFault::DidYouMean { nearest }.to_string()
-            }
-            _ => format!("Known here: {}.", known.join(", ")),
+            Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => Advice::DidYouMean { nearest },
+            _ => Advice::Known { known },
         };
-        findings.error(
-            "unknown-field",
-            &JsonPlace::Name(place, name),
-            DocumentFault::UnknownField { name, advice: &advice },
-        );
+        findings.error("unknown-field", &JsonPlace::Name(place, name), DocumentFault::UnknownField { name, advice });
     }
 }
 
@@ -148,7 +143,9 @@ macro_rules! record {
                 findings: &mut $crate::document::finding::Findings,
             ) -> Option<Self> {
                 let Some(entries) = value.as_object() else {
-                    $crate::document::field::wrong_kind("an object in braces", value, place, findings);
+                    $crate::document::field::wrong_kind(
+                        $crate::words::findings::values::Wanted::Object,
+                        value, place, findings);
                     return None;
                 };
                 $crate::document::field::refuse_unknown(entries, &[$(stringify!($field)),+], place, findings);

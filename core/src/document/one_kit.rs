@@ -48,7 +48,7 @@ impl OneKit {
         for (name, choice) in &self.choices {
             let Some(option) = options.get(name) else {
                 let fact =
-                    DocumentFault::UnknownOption { option: name, advice: &nearest_in_design(name, options.keys()) };
+                    DocumentFault::UnknownOption { option: name, advice: nearest_in_design(name, options.keys()) };
                 findings.push(Finding::error("unknown-option", "/options".into(), fact));
                 continue;
             };
@@ -57,7 +57,7 @@ impl OneKit {
                 let fact = DocumentFault::UnknownChoice {
                     option: name,
                     choice,
-                    advice: &nearest_in_design(choice, known.iter()),
+                    advice: nearest_in_design(choice, known.iter()),
                 };
                 findings.push(Finding::error("unknown-choice", format!("/options/{name}"), fact));
             }
@@ -79,7 +79,7 @@ impl OneKit {
         let gauges = design.gauges.clone().unwrap_or_default();
         for (name, &measured) in &self.measured {
             let Some(gauge) = gauges.get(name) else {
-                let fact = DocumentFault::UnknownGauge { gauge: name, advice: &nearest_in_design(name, gauges.keys()) };
+                let fact = DocumentFault::UnknownGauge { gauge: name, advice: nearest_in_design(name, gauges.keys()) };
                 findings.push(Finding::error("unknown-gauge", "/gauges".into(), fact));
                 continue;
             };

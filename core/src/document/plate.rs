@@ -6,6 +6,7 @@ use super::kit::When;
 use super::place::JsonPlace;
 use super::point::{Direction, FlatPoint, PointRef};
 use super::scalar::{Angle, HoleDiameter, Name, Radius, Station, Text, Wall};
+use crate::words::findings::values::Wanted;
 use serde_json::{Value, json};
 
 record! {
@@ -124,8 +125,7 @@ impl Field for Corner {
                 if let Value::Object(entries) = value {
                     refuse_unknown(entries, &["at", "round", "to", "through"], place, findings);
                 }
-                let wanted = "[x, y], {\"at\": [x, y], \"round\": r} or {\"to\": [x, y], \"through\": [x, y]}";
-                wrong_kind(wanted, value, place, findings);
+                wrong_kind(Wanted::Corner, value, place, findings);
                 None
             }
         }

@@ -5,6 +5,7 @@ use super::finding::Findings;
 use super::place::JsonPlace;
 use super::scalar::{Component, Coordinate, Name};
 use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::Wanted;
 use serde_json::{Value, json};
 
 /// A place in the frame: x forward, y left, z up, mm.
@@ -15,8 +16,7 @@ impl Field for Point {
     const MOST: usize = 100_000;
 
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
-        triple::<Coordinate>(value, "three coordinates [x, y, z] in mm", place, findings)
-            .map(|[x, y, z]| Self([x.get(), y.get(), z.get()]))
+        triple::<Coordinate>(value, Wanted::Point, place, findings).map(|[x, y, z]| Self([x.get(), y.get(), z.get()]))
     }
 
     fn schema() -> Value {
@@ -30,7 +30,7 @@ pub struct Direction(pub [f64; 3]);
 
 impl Field for Direction {
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
-        let [x, y, z] = triple::<Component>(value, "three components [x, y, z]", place, findings)?.map(Component::get);
+        let [x, y, z] = triple::<Component>(value, Wanted::Direction, place, findings)?.map(Component::get);
         if x * x + y * y + z * z < 1e-12 {
             findings.error("zero-direction", place, DocumentFault::NoDirection);
             return None;
@@ -45,7 +45,7 @@ impl Field for Direction {
 
 fn triple<T: Field + Copy>(
     value: &Value,
-    wanted: &str,
+    wanted: Wanted,
     place: &JsonPlace<'_>,
     findings: &mut Findings,
 ) -> Option<[T; 3]> {
@@ -78,7 +78,7 @@ impl Field for PointRef {
             Value::String(_) => Name::read(value, place, findings).map(Self::Named),
             Value::Array(_) => Point::read(value, place, findings).map(Self::Here),
             _ => {
-                wrong_kind("the name of a point or [x, y, z]", value, place, findings);
+                wrong_kind(Wanted::PointRef, value, place, findings);
                 None
             }
         }
@@ -96,7 +96,7 @@ pub struct FlatPoint(pub [f64; 2]);
 impl Field for FlatPoint {
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some([x, y]) = value.as_array().map(Vec::as_slice) else {
-            wrong_kind("two coordinates [x, y] in mm", value, place, findings);
+            wrong_kind(Wanted::FlatPoint, value, place, findings);
             return None;
         };
         let read = [(0, x), (1, y)].map(|(index, at)| Coordinate::read(at, &JsonPlace::Item(place, index), findings));

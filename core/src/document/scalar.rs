@@ -5,11 +5,12 @@ use super::finding::{Finding, Findings};
 use super::place::JsonPlace;
 use super::unseen::unseen;
 use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::{Unit, Wanted};
 use serde_json::{Value, json};
 
 /// Declares a number with its bounds.
 macro_rules! number {
-    ($(#[doc = $about:literal])+ $Number:ident, $least:expr, $most:expr, $unit:literal) => {
+    ($(#[doc = $about:literal])+ $Number:ident, $least:expr, $most:expr, $unit:ident) => {
         $(#[doc = $about])+
         #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
         pub struct $Number(f64);
@@ -24,7 +25,7 @@ macro_rules! number {
 
         impl Field for $Number {
             fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
-                bounded(value, $least, $most, $unit, place, findings).map(Self)
+                bounded(value, $least, $most, Unit::$unit, place, findings).map(Self)
             }
 
             fn schema() -> Value {
@@ -38,12 +39,12 @@ fn bounded(
     value: &Value,
     least: f64,
     most: f64,
-    unit: &str,
+    unit: Unit,
     place: &JsonPlace<'_>,
     findings: &mut Findings,
 ) -> Option<f64> {
     let Some(number) = value.as_f64() else {
-        wrong_kind(&format!("a number in {unit}"), value, place, findings);
+        wrong_kind(Wanted::Number(unit), value, place, findings);
         return None;
     };
     if (least..=most).contains(&number) {
@@ -55,67 +56,67 @@ fn bounded(
 
 number!(
     /// A coordinate in mm.
-    Coordinate, -100_000.0, 100_000.0, "mm"
+    Coordinate, -100_000.0, 100_000.0, Mm
 );
 number!(
     /// An outer diameter in mm.
-    Diameter, 3.0, 1_000.0, "mm"
+    Diameter, 3.0, 1_000.0, Mm
 );
 number!(
     /// A wall thickness in mm.
-    Wall, 0.2, 100.0, "mm"
+    Wall, 0.2, 100.0, Mm
 );
 number!(
     /// A centreline radius of a bend in mm.
-    BendRadius, 1.0, 10_000.0, "mm"
+    BendRadius, 1.0, 10_000.0, Mm
 );
 number!(
     /// A corner radius in mm.
-    Radius, 0.0, 1_000.0, "mm"
+    Radius, 0.0, 1_000.0, Mm
 );
 number!(
     /// An angle in degrees.
-    Angle, -360.0, 360.0, "degrees"
+    Angle, -360.0, 360.0, Degrees
 );
 number!(
     /// A place along a centreline in mm from its first point.
-    Station, 0.0, 100_000.0, "mm"
+    Station, 0.0, 100_000.0, Mm
 );
 number!(
     /// A diameter of a hole in mm.
-    HoleDiameter, 0.5, 1_000.0, "mm"
+    HoleDiameter, 0.5, 1_000.0, Mm
 );
 number!(
     /// A tensile strength in N/mm2.
-    Strength, 50.0, 3_000.0, "N/mm2"
+    Strength, 50.0, 3_000.0, NewtonsPerMm2
 );
 number!(
     /// A measured length in mm.
-    Measure, 0.0, 100_000.0, "mm"
+    Measure, 0.0, 100_000.0, Mm
 );
 number!(
     /// A density in kg/m3.
-    Density, 500.0, 25_000.0, "kg/m3"
+    Density, 500.0, 25_000.0, KgPerM3
 );
 number!(
     /// A root gap in mm, left between a coped end and the tube it is fitted to.
-    Gap, 0.0, 10.0, "mm"
+    Gap, 0.0, 10.0, Mm
 );
 number!(
     /// A length in mm that is not negative.
-    Length, 0.0, 10_000.0, "mm"
+    Length, 0.0, 10_000.0, Mm
 );
 number!(
     /// Width of a saw's cut in mm.
-    SawCut, 0.0, 20.0, "mm"
+    SawCut, 0.0, 20.0, Mm
 );
 number!(
     /// Degrees that a bend of 90 degrees opens again when the bender lets go.
-    Springback, 0.0, 30.0, "degrees"
+    Springback, 0.0, 30.0, Degrees
 );
 number!(
     /// One component of a direction.
-    Component, -1.0e6, 1.0e6, "any one unit"
+    Component, -1.0e6, 1.0e6, AnyOne
 );
 
 /// The name of a thing in the document: 1 to 60 letters, digits, `_`, `-` and `.`, beginning with a letter or digit.
@@ -151,7 +152,7 @@ impl Field for Name {
 
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(name) = value.as_str() else {
-            wrong_kind("a name in quotes", value, place, findings);
+            wrong_kind(Wanted::Name, value, place, findings);
             return None;
         };
         name_is_right(name, place, findings).then(|| Self(name.to_owned()))
@@ -187,7 +188,7 @@ impl Field for Text {
 
     fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(text) = value.as_str() else {
-            wrong_kind("words in quotes", value, place, findings);
+            wrong_kind(Wanted::Words, value, place, findings);
             return None;
         };
         let length = text.chars().count();

@@ -3,7 +3,6 @@
 use super::{OnPage, Print};
 use crate::seal::SealKey;
 use crate::sheets::Changes;
-use crate::words::EN;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -83,6 +82,8 @@ pub enum KitFact {
         day: String,
         /// By whom; `None` where that is not known any more.
         by: Option<DoneBy>,
+        /// Whether values of the kit were told after that which make a difference.
+        is_remeasured: bool,
     },
 }
 
@@ -131,6 +132,14 @@ impl Issue {
     pub(in crate::pack) fn notice(&self) -> Option<i64> {
         self.notice_pages.map(|pages| pages.notice)
     }
+
+    /// When the work of the notice whose pages these are was reported as done.
+    pub(in crate::pack) fn notice_done(&self) -> Option<&str> {
+        self.kit_facts.iter().find_map(|fact| match fact {
+            KitFact::NoticeDone { day, .. } => Some(day.as_str()),
+            _ => None,
+        })
+    }
 }
 
 /// The pages of a notice, which belong to no pack. Those that are drawn with other measured values are another set.
@@ -138,6 +147,8 @@ impl Issue {
 pub struct NoticePages {
     /// Number of the notice.
     pub notice: i64,
+    /// Number of the pack of the kit that they go with; 0 where it has none.
+    pub beside: i64,
     /// How many times a value of the kit had been told or taken back when it first had the measured values that they are drawn with.
     pub told: usize,
 }
@@ -165,6 +176,18 @@ pub struct Since {
     /// The pages that the kit's holder has of the revision before, of which a pack of what changed says which stay valid; empty when
     /// they are not known.
     pub pages: Vec<PageBefore>,
+    /// What measured values changed since the packs before were drawn, and these pages do not bring.
+    pub stale: Changes,
+}
+
+impl Since {
+    /// All for which pages from before hold no more.
+    pub(in crate::pack) fn outdated(&self) -> Changes {
+        let mut all = self.changes.clone();
+        all.parts.extend(self.stale.parts.iter().cloned());
+        all.checks.extend(self.stale.checks.iter().cloned());
+        all
+    }
 }
 
 /// A page of a pack before.
@@ -201,6 +224,8 @@ pub struct Notice {
     pub is_stopped: bool,
     /// When its work was reported as done, `YYYY-MM-DD`; `None` while it was not.
     pub done: Option<String>,
+    /// Whether values of the kit were told after that which make a difference.
+    pub is_remeasured: bool,
     /// What is to be done to the kit; `None` when that could not be told for it.
     pub work: Option<Changes>,
     /// Parts of that work which were made anew already for other notices.
@@ -243,20 +268,6 @@ pub struct Recall {
     pub what_to_do: String,
     /// What the supplier offers.
     pub remedies: String,
-}
-
-impl Recall {
-    /// What a stop sheet is headed, in English.
-    #[must_use]
-    pub fn heading() -> &'static str {
-        EN.stop_sheets.heading()
-    }
-
-    /// What to do before reading on, in English.
-    #[must_use]
-    pub fn first() -> &'static str {
-        EN.stop_sheets.first()
-    }
 }
 
 /// The supplier's key, and where the status of a page is answered.

@@ -230,9 +230,10 @@ fn empty_document(furniture: Furniture) -> Document {
         key: seal.key.clone(),
         address: seal.address.clone(),
         kind: if issue.notice_pages.is_some() { PageKind::Notice } else { PageKind::Pack },
-        number: issue
-            .notice_pages
-            .map_or_else(|| issue.pack_number.clone(), |pages| crate::seal::notice_number(pages.notice, pages.told)),
+        number: issue.notice_pages.map_or_else(
+            || issue.pack_number.clone(),
+            |pages| crate::seal::notice_number(pages.notice, pages.beside, pages.told),
+        ),
         design: seal.design_id.clone(),
         revision: issue.revision.clone(),
         kit: issue.kit.clone(),

@@ -4,6 +4,7 @@ use super::{Part, seat};
 use crate::document::{Finding, Findings};
 use crate::frame::{Frame, fit::tip};
 use crate::words::findings::part::PartFault;
+use crate::words::findings::values::And;
 
 /// Under this dihedral angle a root can hardly be reached with a torch, degrees (judgement).
 const SHARP: f64 = 30.0;
@@ -29,16 +30,16 @@ pub(crate) fn report_end(frame: &Frame, part: &Part, number: usize, findings: &m
     let end_number = number + 1;
     let pointer = format!("/members/{}", member.source);
     let names: Vec<&str> = member.ends[number].targets.iter().map(|&target| frame.name(target)).collect();
-    let listed = names.join(", ");
+    let targets = And(&names);
     let about =
         || std::iter::once(member.id.as_str()).chain(names.iter().copied()).map(str::to_owned).collect::<Vec<_>>();
     if end.starts_inside {
-        let fact = PartFault::StartsInside { end_number, id: &member.id, listed: &listed };
+        let fact = PartFault::StartsInside { end_number, id: &member.id, targets };
         findings.push(Finding::error("starts-inside", pointer, fact).about(about()));
         return;
     }
     if let Some(short) = short_of_targets(frame, part, number) {
-        let fact = PartFault::StopsShort { end_number, id: &member.id, short, listed: &listed };
+        let fact = PartFault::StopsShort { end_number, id: &member.id, short, targets };
         findings.push(Finding::error("cope-misses", pointer, fact).about(about()));
         return;
     }
@@ -49,8 +50,8 @@ pub(crate) fn report_end(frame: &Frame, part: &Part, number: usize, findings: &m
     let unmet = fit.targets.iter().filter(|target| !fit.by_default && !end.met.contains(target));
     let unmet: Vec<&str> = unmet.map(|&target| frame.name(target)).collect();
     if !unmet.is_empty() {
-        let fact = PartFault::NeverMeets { end_number, id: &member.id, target: &unmet.join("` and `") };
-        let about = std::iter::once(member.id.as_str()).chain(unmet);
+        let fact = PartFault::NeverMeets { end_number, id: &member.id, targets: And(&unmet) };
+        let about = std::iter::once(member.id.as_str()).chain(unmet.iter().copied());
         findings.push(Finding::warning("target-not-met", pointer.clone(), fact).about(about));
     }
     let sharpest = end.sharpest.map(f64::to_degrees);

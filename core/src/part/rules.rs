@@ -7,12 +7,10 @@ use super::Part;
 use crate::document::{Finding, Findings, RollStructure};
 use crate::frame::{Frame, Member, Section};
 use crate::geometry::{DVec3, Profile};
-use crate::words::findings::part::PartFault;
+use crate::words::findings::part::{PartFault, RollFault};
 
 /// Centreline radius under which a round tube needs a mandrel and a trial, in outer diameters (common practice).
 const TIGHT: f64 = 2.0;
-
-const SOURCE: &str = "FIA Appendix J, Art. 253-8, figures from memory as of 2025, for information only: read the text in force and have the structure inspected by a competent person";
 
 pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
     let member = &frame.members[part.member];
@@ -20,9 +18,10 @@ pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
     report_stock(member, section, part, findings);
     report_radius(member, section, part, findings);
     if let Some(role) = member.roll_structure {
-        for found in roll_structure(member, section, part, role) {
+        let size = section.size().to_string();
+        for found in roll_structure(member, section, part, role, &size) {
             let pointer = format!("/members/{}", member.source);
-            let fact = PartFault::RollStructure { id: &member.id, found: &found, after: SOURCE };
+            let fact = PartFault::RollStructure { id: &member.id, found };
             findings.push(Finding::information("roll-structure", pointer, fact).about([member.id.as_str()]));
         }
     }
@@ -52,34 +51,40 @@ fn report_radius(member: &Member, section: &Section, part: &Part, findings: &mut
 }
 
 /// What is under the published figures.
-fn roll_structure(member: &Member, section: &Section, part: &Part, role: RollStructure) -> Vec<String> {
+fn roll_structure<'a>(
+    member: &Member,
+    section: &Section,
+    part: &Part,
+    role: RollStructure,
+    size: &'a str,
+) -> Vec<RollFault<'a>> {
     let mut found = Vec::new();
-    let (sizes, words) = match role {
-        RollStructure::MainHoop => ([(45.0, 2.5), (50.0, 2.0)], "45 x 2.5 or 50 x 2.0 for a main rollbar"),
-        _ => ([(38.0, 2.5), (40.0, 2.0)], "38 x 2.5 or 40 x 2.0 for other members"),
+    let (sizes, too_small) = match role {
+        RollStructure::MainHoop => ([(45.0, 2.5), (50.0, 2.0)], RollFault::MainTubeTooSmall { size }),
+        _ => ([(38.0, 2.5), (40.0, 2.0)], RollFault::OtherTubeTooSmall { size }),
     };
-    let size = match section.profile {
+    let is_large = match section.profile {
         Profile::Round { outer, wall } => sizes.iter().any(|&(od, least)| outer * 2.0 >= od && wall >= least),
         Profile::Rect { .. } => false,
     };
-    if !size {
-        found.push(PartFault::RollTubeTooSmall { size: &section.size().to_string(), words }.to_string());
+    if !is_large {
+        found.push(too_small);
     }
     let od = section.breadth();
     for (number, bend) in part.bends.rows.iter().enumerate().filter(|(_, bend)| bend.radius < 3.0 * od) {
-        found.push(PartFault::RollBendTooTight { bend: number + 1, radius: bend.radius, least: 3.0 * od }.to_string());
+        found.push(RollFault::BendTooTight { bend: number + 1, radius: bend.radius, least: 3.0 * od });
     }
     if section.tensile.is_some_and(|tensile| tensile < 350.0) {
-        found.push(PartFault::RollMaterialWeak.to_string());
+        found.push(RollFault::MaterialWeak);
     }
     if role == RollStructure::Stay {
         if !part.bends.rows.is_empty() {
-            found.push(PartFault::RollStayBent.to_string());
+            found.push(RollFault::StayBent);
         }
         let leg = member.path.first();
         let upright = libm::acos(leg.direction.dot(DVec3::Z).abs().min(1.0)).to_degrees();
         if upright < 30.0 {
-            found.push(PartFault::RollBackstayUpright { upright }.to_string());
+            found.push(RollFault::BackstayUpright { upright });
         }
     }
     found
@@ -97,7 +102,7 @@ pub(crate) fn report_feet(frame: &Frame, findings: &mut Findings) {
                 if thickness >= 3.0 && thickness >= wall && area >= 120.0 {
                     continue;
                 }
-                let fact = PartFault::RollFoot { foot: &placed.id, member: &member.id, thickness, area, after: SOURCE };
+                let fact = PartFault::RollFoot { foot: &placed.id, member: &member.id, thickness, area };
                 let pointer = format!("/plates/{}", placed.source);
                 let about = [placed.id.as_str(), member.id.as_str()];
                 findings.push(Finding::information("roll-structure", pointer, fact).about(about));

@@ -18,7 +18,7 @@ pub enum RenderError {
         /// Title of the page.
         page: String,
         /// What would be off it.
-        what: String,
+        what: DrawnThing,
     },
     /// The lettering has no glyph for a character.
     #[error(
@@ -71,6 +71,17 @@ pub enum RenderError {
     /// It is no longer wanted.
     #[error("the drawing was given up before its end")]
     Stopped,
+}
+
+/// What is drawn on a page.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum DrawnThing {
+    /// A line.
+    #[error("a line")]
+    Line,
+    /// A text.
+    #[error("the text {0:?}")]
+    Text(String),
 }
 
 impl From<Stopped> for RenderError {

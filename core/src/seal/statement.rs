@@ -16,12 +16,12 @@ const FORM: u8 = 2;
 /// Bytes of the hash that a statement carries.
 pub const HASH_BYTES: usize = 16;
 
-/// Stands between the number of a notice and how many values were told.
+/// Stands between the numbers of a set of pages of a notice.
 const TOLD: char = '/';
 
 /// Number of a set of pages of a notice, as its statements have it.
-pub(crate) fn notice_number(notice: impl Display, told: impl Display) -> String {
-    format!("{notice}{TOLD}{told}")
+pub(crate) fn notice_number(notice: impl Display, beside: impl Display, told: impl Display) -> String {
+    format!("{notice}{TOLD}{beside}{TOLD}{told}")
 }
 
 /// Longest text in a statement, bytes.
@@ -59,6 +59,9 @@ pub struct PageStatement {
     pub pack: String,
     /// Number of the notice; empty when the page belongs to none.
     pub notice: String,
+    /// Of the pages of a notice: number of the kit's pack that they go with, 0 where it had none. Null for other pages, and where older
+    /// ones do not say.
+    pub beside: Option<u32>,
     /// Of the pages of a notice: how many times a value of the kit had been told or taken back when it first had the measured values
     /// that they are drawn with. Null for other pages, and where older ones do not say.
     pub told: Option<u32>,
@@ -73,18 +76,21 @@ pub struct PageStatement {
 }
 
 impl PageStatement {
-    /// A statement of the form that is written, of a page whose hash is still to come. `number` is that of the pack, or of the notice with
-    /// how many values were told: `3/12`.
+    /// A statement of the form that is written, of a page whose hash is still to come. `number` is that of the pack, or of a
+    /// notice with the pack that its pages go with and how many values were told: `3/1/12`.
     #[must_use]
     pub fn new(kind: PageKind, number: String) -> Self {
-        let (pack, notice, told) = match kind {
+        let (pack, notice, set) = match kind {
             PageKind::Pack => (number, String::new(), None),
             PageKind::StopSheet => (String::new(), String::new(), None),
-            PageKind::Notice => match number.split_once(TOLD) {
-                Some((notice, told)) => (String::new(), notice.to_owned(), told.parse().ok()),
-                None => (String::new(), number, None),
+            PageKind::Notice => match number.splitn(3, TOLD).collect::<Vec<_>>()[..] {
+                [notice, beside, told] => {
+                    (String::new(), notice.to_owned(), beside.parse().ok().zip(told.parse().ok()))
+                }
+                _ => (String::new(), number, None),
             },
         };
+        let (beside, told) = set.unzip();
         Self {
             form: FORM,
             kind,
@@ -93,6 +99,7 @@ impl PageStatement {
             kit: String::new(),
             pack,
             notice,
+            beside,
             told,
             page: 0,
             pages: 0,
@@ -112,9 +119,13 @@ impl PageStatement {
         let (kind, number) = match self.kind {
             PageKind::Pack => (0, self.pack.clone()),
             PageKind::StopSheet => (1, String::new()),
-            PageKind::Notice => {
-                (2, self.told.map_or_else(|| self.notice.clone(), |told| notice_number(&self.notice, told)))
-            }
+            PageKind::Notice => (
+                2,
+                match self.beside.zip(self.told) {
+                    Some((beside, told)) => notice_number(&self.notice, beside, told),
+                    None => self.notice.clone(),
+                },
+            ),
         };
         let mut bytes = vec![FORM, kind];
         bytes.extend_from_slice(&days_of(&self.date).ok_or(SealError::NotReadable)?.to_be_bytes());
@@ -190,7 +201,7 @@ mod tests {
 
     #[test]
     fn pages_of_a_notice_say_how_many_values_were_told_and_older_ones_nothing_of_it() {
-        for (number, notice, told) in [("3/12", "3", Some(12)), ("3/0", "3", Some(0)), ("3", "3", None)] {
+        for (number, notice, told) in [("3/1/12", "3", Some(12)), ("3/0/0", "3", Some(0)), ("3", "3", None)] {
             let page = PageStatement {
                 date: "2026-03-01".to_owned(),
                 content: "00".repeat(HASH_BYTES),

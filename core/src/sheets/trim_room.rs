@@ -6,7 +6,7 @@ use crate::document::{Design, Finding, Findings};
 use crate::frame::{Frame, Target, fit};
 use crate::geometry::{Bounds, DVec3};
 use crate::part::{Made, Part, TubeEnd, clash::is_in_part};
-use crate::words::findings::sheets::SheetFault;
+use crate::words::findings::sheets::{InTheWay, SheetFault};
 
 /// Over its tube a wrap needs so much air, mm.
 const AIR: f64 = 1.0;
@@ -87,17 +87,13 @@ fn finding(
     let member = &frame.members[position];
     let id = member.id.as_str();
     let step = |id: &str| fit_up.placed_at(id).unwrap_or_default();
-    let named: Vec<String> = in_the_way
-        .iter()
-        .map(|&target| frame.name(target))
-        .map(|other| format!("`{other}` (step {})", step(other)))
-        .collect();
-    let first = in_the_way.iter().map(|&target| step(frame.name(target))).min().unwrap_or_default();
+    let named: Vec<(&str, usize)> =
+        in_the_way.iter().map(|&target| frame.name(target)).map(|other| (other, step(other))).collect();
+    let first = named.iter().map(|(_, step)| *step).min().unwrap_or_default();
     let which = [super::End::From, super::End::To][end];
     let trimmed = fit_up.trimmed_at(id, which).unwrap_or_default();
     let field = ["trim_from_after", "trim_to_after"][end];
-    let verb = if named.len() == 1 { "stands" } else { "stand" };
-    let fact = SheetFault::TrimNotFree { end: end + 1, id, trimmed, named: &named.join(", "), verb, first, field };
+    let fact = SheetFault::TrimNotFree { end: end + 1, id, trimmed, in_the_way: InTheWay(&named), first, field };
     let source = design.members.get(member.source).and_then(|member| member.leave_long.as_ref());
     let is_named = source.is_some_and(|long| [&long.trim_from_after, &long.trim_to_after][end].is_some());
     let pointer =

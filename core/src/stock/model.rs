@@ -9,7 +9,7 @@ use super::problem::{Bar, Item, Problem};
 use super::request::{
     MOST_BUNDLE, MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_STOCK_ENTRIES, Request, StockError,
 };
-use crate::words::findings::stock::StockFault;
+use crate::words::findings::stock::{Entries, Measure, StockFault};
 use std::collections::{BTreeMap, HashSet};
 
 /// Ten-thousandths in a millimetre, and in a unit of money.
@@ -87,8 +87,8 @@ type Key = (i64, i64, [(i64, i64); 2]);
 /// Checks a request and counts it in whole numbers.
 pub fn model(request: &Request) -> Result<Model, StockError> {
     request.seconds()?;
-    let kerf = up(length(request.kerf, "/kerf", "The kerf", true)?);
-    let trim = up(length(request.trim, "/trim", "The trim", true)?);
+    let kerf = up(length(request.kerf, "/kerf", Measure::Kerf, true)?);
+    let trim = up(length(request.trim, "/trim", Measure::Trim, true)?);
     check_rest(request)?;
     let total = check_parts(request)?;
     let (mut bars, stock) = bars(request, kerf, trim, total)?;
@@ -134,7 +134,7 @@ pub fn model(request: &Request) -> Result<Model, StockError> {
 
 fn check_rest(request: &Request) -> Result<(), StockError> {
     if let Some(least) = request.min_remnant {
-        length(least, "/min_remnant", "The shortest remnant to keep", true)?;
+        length(least, "/min_remnant", Measure::Remnant, true)?;
     }
     if request.bundle.is_some_and(|bundle| !(1..=MOST_BUNDLE).contains(&bundle)) {
         let fact = StockFault::Bundle { most_bundle: MOST_BUNDLE };
@@ -144,11 +144,11 @@ fn check_rest(request: &Request) -> Result<(), StockError> {
 }
 
 fn check_parts(request: &Request) -> Result<u32, StockError> {
-    entries(request.parts.len(), MOST_PART_ENTRIES, "/parts", "parts")?;
+    entries(request.parts.len(), MOST_PART_ENTRIES, "/parts", Entries::Parts)?;
     let mut ids = HashSet::new();
     let mut total = 0_u64;
     for (index, part) in request.parts.iter().enumerate() {
-        length(part.length, &format!("/parts/{index}/length"), "The length of a part", false)?;
+        length(part.length, &format!("/parts/{index}/length"), Measure::Part, false)?;
         if part.count == 0 {
             let fact = StockFault::Count;
             return Err(StockError::new("stock-count", format!("/parts/{index}/count"), fact));
@@ -166,11 +166,11 @@ fn check_parts(request: &Request) -> Result<u32, StockError> {
 }
 
 fn bars(request: &Request, kerf: i64, trim: i64, total: u32) -> Result<(Vec<Bar>, Vec<usize>), StockError> {
-    entries(request.stock.len(), MOST_STOCK_ENTRIES, "/stock", "stock")?;
+    entries(request.stock.len(), MOST_STOCK_ENTRIES, "/stock", Entries::Stock)?;
     let priced = request.stock.first().is_some_and(|entry| entry.price.is_some());
     let (mut bars, mut stock) = (Vec::new(), Vec::new());
     for (index, entry) in request.stock.iter().enumerate() {
-        length(entry.length, &format!("/stock/{index}/length"), "The length of a bar", false)?;
+        length(entry.length, &format!("/stock/{index}/length"), Measure::Bar, false)?;
         if entry.price.is_some() != priced {
             return Err(StockError::new("stock-price", format!("/stock/{index}/price"), StockFault::SomePriced));
         }
@@ -192,7 +192,7 @@ fn bars(request: &Request, kerf: i64, trim: i64, total: u32) -> Result<(Vec<Bar>
     Ok((bars, stock))
 }
 
-fn entries(count: usize, most: usize, pointer: &str, what: &str) -> Result<(), StockError> {
+fn entries(count: usize, most: usize, pointer: &str, what: Entries) -> Result<(), StockError> {
     if (1..=most).contains(&count) {
         return Ok(());
     }
@@ -200,7 +200,7 @@ fn entries(count: usize, most: usize, pointer: &str, what: &str) -> Result<(), S
     Err(StockError::new("stock-many", pointer, fact))
 }
 
-fn length(value: f64, pointer: &str, what: &str, or_none: bool) -> Result<f64, StockError> {
+fn length(value: f64, pointer: &str, what: Measure, or_none: bool) -> Result<f64, StockError> {
     let least = if or_none { 0.0 } else { LEAST_LENGTH };
     if (least..=MOST_LENGTH).contains(&value) {
         return Ok(value);

@@ -9,7 +9,9 @@ pub(crate) mod groups;
 mod phrases;
 mod pseudo;
 
-pub use phrases::{Plural, Slot, TemplateSpan, fill_slots, has_slots, pieces};
+pub use phrases::{
+    NamedGroup, Plural, Slot, TemplateSpan, fill_slots, has_slots, pieces, said_twice, same_slots, slots_are_among,
+};
 #[cfg(test)]
 pub(crate) use pseudo::PSEUDO;
 pub use pseudo::stretched;
@@ -32,7 +34,7 @@ macro_rules! words {
             }
 
             /// All groups: their names, and the names and templates of their phrases.
-            pub(crate) fn each(&self) -> Vec<(&'static str, Vec<(&'static str, &'static str)>)> {
+            pub(crate) fn each(&self) -> Vec<NamedGroup> {
                 vec![$((stringify!($field), self.$field.each()),)*]
             }
         }

@@ -13,7 +13,7 @@ mod packs;
 mod people;
 pub mod refusals;
 mod rules;
-mod words;
+pub mod words;
 
 pub use designs::changes::ChangesView;
 pub use designs::creation::{DesignView, NewDesign};

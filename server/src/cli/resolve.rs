@@ -1,11 +1,11 @@
 //! `matchmark resolve`
 
 use super::excerpt::Excerpts;
-use super::{Failure, print, read, write};
+use super::{Failure, must_be_apart, print, read, write};
 use clap::Args;
 use matchmark_core::document::Severity;
 use matchmark_core::nodes;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// What to resolve.
@@ -24,6 +24,8 @@ pub struct Options {
 }
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
+    let written: Vec<&Path> = options.out.iter().chain(&options.report).map(PathBuf::as_path).collect();
+    must_be_apart(&written, &[])?;
     let text = read(&options.file)?;
     let resolution = nodes::resolve(&text);
     let name = options.file.display().to_string();

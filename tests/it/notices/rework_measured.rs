@@ -2,11 +2,11 @@
 
 use super::rework_done::text;
 use crate::browser::Browser;
-use crate::fixtures::{builder_token, create_design, create_kit, publish_document};
+use crate::fixtures::{a_recall, builder_token, create_design, create_kit, publish_document};
 use crate::kits::standing::{OneKit, gauged};
 use crate::packs::seals::codes;
 use crate::server::Server;
-use serde_json::json;
+use serde_json::{Value, json};
 
 /// A kit of a design whose posts become 10 mm shorter.
 pub fn shortened() -> OneKit {
@@ -60,7 +60,7 @@ fn a_value_that_the_earlier_revision_cannot_have_keeps_no_rework_pages_from_bein
     let server = Server::start();
     let publisher = server.publisher();
     create_design(&server, &publisher, "frame");
-    let mut plain: serde_json::Value = serde_json::from_str(&gauged(0)).unwrap();
+    let mut plain: Value = serde_json::from_str(&gauged(0)).unwrap();
     plain.as_object_mut().unwrap().remove("gauges");
     publish_document(&server, &publisher, "frame", &plain.to_string());
     publish_document(&server, &publisher, "frame", &gauged(0).replace("[0,0,900]", "[0,0,890]"));
@@ -95,22 +95,28 @@ fn a_value_that_comes_after_a_notice_was_done_asks_to_compare_what_was_made_for_
     assert!(!kit.stands(4).1.contains("Since then"));
 }
 
+fn fetched(kit: &OneKit) -> Vec<u8> {
+    kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).expect(200).body
+}
+
+/// What is said of the first page of a file.
+fn scan(kit: &OneKit, pdf: &[u8]) -> Value {
+    let code = codes(pdf).remove(0);
+    kit.server.get(&format!("/v1/pages/{code}"), "").expect(200).json()
+}
+
 /// The signed code of a set's pages holds how many values were told, so that the day does not matter.
 #[test]
 fn pages_of_a_notice_that_were_fetched_before_a_value_of_the_same_day_are_superseded() {
     let kit = shortened();
     kit.raise("mandatory");
-    let fetch = || kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).expect(200).body;
-    let scanned = |pdf: &[u8]| {
-        let code = codes(pdf).remove(0);
-        kit.server.get(&format!("/v1/pages/{code}"), "").expect(200).json()
-    };
+    let (fetch, scanned) = (|| fetched(&kit), |pdf: &[u8]| scan(&kit, pdf));
     let first = fetch();
     assert_eq!(scanned(&first)["state"], "current", "{}", scanned(&first));
-    assert!(text(&first).contains("N1/0"), "its pieces bear which set they are of");
+    assert!(text(&first).contains("N1/P1/0"), "its pieces bear which set they are of");
     kit.measure(904.0);
     let second = fetch();
-    assert!(text(&second).contains("N1/1") && !text(&second).contains("N1/0"));
+    assert!(text(&second).contains("N1/P1/1") && !text(&second).contains("N1/P1/0"));
     assert_eq!(scanned(&first)["state"], "superseded", "{}", scanned(&first));
     assert_eq!(scanned(&second)["state"], "current", "{}", scanned(&second));
     assert_eq!(scanned(&second)["page"]["told"], 1);
@@ -119,5 +125,95 @@ fn pages_of_a_notice_that_were_fetched_before_a_value_of_the_same_day_are_supers
     assert_eq!(scanned(&second)["state"], "superseded");
     kit.measure(904.0);
     assert_eq!(scanned(&second)["state"], "current");
-    assert!(text(&fetch()).contains("N1/1"));
+    assert!(text(&fetch()).contains("N1/P1/1"));
+}
+
+/// Of three sets one shows the parts as they were made.
+#[test]
+fn what_a_page_of_a_notice_says_once_it_is_done_depends_on_the_values_that_it_is_drawn_with() {
+    let kit = shortened();
+    kit.raise("mandatory");
+    let plain = fetched(&kit);
+    kit.measure(904.0);
+    let made = fetched(&kit);
+    kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
+    let words = |pdf: &[u8]| scan(&kit, pdf)["words"].as_str().unwrap().to_owned();
+    assert!(words(&made).starts_with("Done:") && words(&made).contains("Keep it"), "{}", words(&made));
+    assert!(words(&plain).contains("cross this page out"), "{}", words(&plain));
+    let said = text(&fetched(&kit));
+    assert!(said.contains("do none of it again") && said.contains("are made as these pages show"), "{said}");
+    kit.measure(906.0);
+    let later = fetched(&kit);
+    assert!(words(&made).contains("compare each part with its finished size"), "{}", words(&made));
+    assert!(words(&later).starts_with("Compare only:"), "{}", words(&later));
+    let said = text(&later);
+    assert!(said.contains("were made to those of then") && !said.contains("are made as these pages show"), "{said}");
+    // A pack of the revision with the change does not say to leave them as they are.
+    kit.issue(&json!({}));
+    kit.move_to("B");
+    kit.issue(&json!({}));
+    let pack = text(&kit.server.get("/v1/kits/K-1/packs/3/file", &kit.builder).expect(200).body);
+    assert!(pack.contains("the parts listed below were made to those of then"), "{pack}");
+    assert!(!pack.contains("leave it as it was made") && !pack.contains("no longer those of this pack"), "{pack}");
+    let said = kit.stands(3).1;
+    assert!(said.contains("its parts were made to the values of then"), "{said}");
+}
+
+#[test]
+fn pages_of_a_notice_stop_with_their_kit_and_go_with_one_pack() {
+    let kit = shortened();
+    kit.raise("recommended");
+    let first = fetched(&kit);
+    kit.issue(&json!({}));
+    let said = scan(&kit, &first);
+    assert!(said["state"] == "superseded" && said["words"].as_str().unwrap().contains("got another pack"), "{said}");
+    let second = fetched(&kit);
+    assert_eq!(scan(&kit, &second)["state"], "current");
+    kit.move_to("B");
+    let said = scan(&kit, &second);
+    assert!(said["words"].as_str().unwrap().contains("only to change parts that were made before that"), "{said}");
+    assert!(!text(&fetched(&kit)).contains("What stays valid of pack 2"));
+    kit.move_to("A");
+    kit.server.post("/v1/designs/frame/revisions/A/recall", &kit.publisher, &a_recall()).expect(200);
+    let said = scan(&kit, &second);
+    assert!(said["state"] == "recalled" && said["words"].as_str().unwrap().starts_with("Recalled: stop"), "{said}");
+}
+
+/// By hand: the third post is measured too and no part of the notice: the pack has it 4 mm shorter than it is to be.
+#[test]
+fn rework_pages_cross_out_what_values_changed_since_the_pack_beside_them() {
+    let kit = with_a_third_post();
+    kit.raise("mandatory");
+    assert!(!text(&fetched(&kit)).contains("are not in these pages"));
+    kit.server.post("/v1/kits/K-1/measurements", &kit.builder, &json!({"third": 704.0})).expect(200);
+    let said = text(&fetched(&kit));
+    assert!(said.contains("they change parts that are not in these pages: third."), "{said}");
+    let wraps = |named: &str| said.matches(named).count();
+    assert_eq!(wraps("Wrap third"), 0, "it is no work of the notice: {said}");
+    kit.issue(&json!({}));
+    assert!(!text(&fetched(&kit)).contains("are not in these pages"), "pack 2 has it");
+}
+
+/// The kit of [`shortened`] with a post whose height is measured and that the change leaves alone.
+fn with_a_third_post() -> OneKit {
+    let frame = |post: &str| {
+        let mut frame: Value = serde_json::from_str(&gauged(0).replace("[0,0,900]", post)).unwrap();
+        frame["points"]["e"] = json!([900, 0, 0]);
+        frame["points"]["f"] = json!([900, 0, 700]);
+        frame["gauges"]["third"] =
+            json!({"what": "Third post", "nominal": 700, "least": 690, "most": 710, "moves": {"f": [0, 0, 1]}});
+        let ends = json!({"from": "square", "to": "square"});
+        let third = json!({"id": "third", "section": "tube", "from": "e", "to": "f", "ends": ends});
+        frame["members"].as_array_mut().unwrap().push(third);
+        frame.to_string()
+    };
+    let server = Server::start();
+    let publisher = server.publisher();
+    create_design(&server, &publisher, "frame");
+    publish_document(&server, &publisher, "frame", &frame("[0,0,900]"));
+    publish_document(&server, &publisher, "frame", &frame("[0,0,890]"));
+    create_kit(&server, &publisher, "K-1", "frame", "A");
+    let kit = OneKit { builder: builder_token(&server, &publisher, "K-1"), server, publisher };
+    kit.issue(&json!({}));
+    kit
 }

@@ -1,6 +1,7 @@
 //! Refers every name in a document to what it names.
 
 use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::Advice;
 mod rest;
 mod sections;
 
@@ -120,7 +121,7 @@ impl Known {
                 None => findings.push(Finding::error(
                     "unknown-option",
                     format!("{pointer}/when/{option}"),
-                    DocumentFault::UnknownOption { option, advice: &nearest(option, self.options.keys()) },
+                    DocumentFault::UnknownOption { option, advice: nearest(option, self.options.keys()) },
                 )),
                 Some(choices) if !choices.contains(choice.as_str()) => findings.push(Finding::error(
                     "unknown-choice",
@@ -128,7 +129,7 @@ impl Known {
                     DocumentFault::UnknownChoice {
                         option,
                         choice: choice.as_str(),
-                        advice: &nearest(choice.as_str(), choices.iter()),
+                        advice: nearest(choice.as_str(), choices.iter()),
                     },
                 )),
                 Some(_) => {}
@@ -146,11 +147,7 @@ impl Known {
     fn point_named(&self, name: &str, pointer: String, findings: &mut Findings) {
         if !self.points.contains(name) {
             let advice = nearest(name, self.points.iter());
-            findings.push(Finding::error(
-                "unknown-point",
-                pointer,
-                DocumentFault::UnknownPoint { name, advice: &advice },
-            ));
+            findings.push(Finding::error("unknown-point", pointer, DocumentFault::UnknownPoint { name, advice }));
         }
     }
 
@@ -161,7 +158,7 @@ impl Known {
             findings.push(Finding::error(
                 "unknown-member",
                 pointer,
-                DocumentFault::UnknownMemberOrPlate { name, advice: &advice },
+                DocumentFault::UnknownMemberOrPlate { name, advice },
             ));
         }
     }
@@ -179,7 +176,7 @@ impl Referrer<'_> {
         let section = self.member.section.as_str();
         if !self.known.sections.contains(section) {
             let advice = nearest(section, self.known.sections.iter());
-            self.error("unknown-section", "/section", DocumentFault::UnknownSection { section, advice: &advice });
+            self.error("unknown-section", "/section", DocumentFault::UnknownSection { section, advice });
         }
         let member = self.member;
         for (point, rest) in [(&member.from, "/from"), (&member.to, "/to")] {
@@ -259,8 +256,12 @@ impl Referrer<'_> {
             None if may_be_plate && self.known.plates.contains(target) => {}
             None => {
                 let advice = nearest(target, self.known.members.keys());
-                let kind = if may_be_plate { "member or plate" } else { "member" };
-                self.error("unknown-member", rest, DocumentFault::UnknownTarget { kind, target, advice: &advice });
+                let fact = if may_be_plate {
+                    DocumentFault::UnknownMemberOrPlate { name: target, advice }
+                } else {
+                    DocumentFault::UnknownMember { member: target, advice }
+                };
+                self.error("unknown-member", rest, fact);
             }
             Some(_) if target == id => {
                 self.error("fitted-to-itself", rest, DocumentFault::FittedToItself);
@@ -281,24 +282,24 @@ impl Referrer<'_> {
 }
 
 /// What to do about a name that a document uses and does not define.
-pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> String {
-    advice(name, known, [DocumentFault::DefineIt, DocumentFault::NoneDefined])
+pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> Advice<'a> {
+    advice(name, known, [Advice::DefineIt, Advice::NoneDefined])
 }
 
 /// What to do about a name that a kit uses and its design, which may be published, does not have.
-pub(super) fn nearest_in_design<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> String {
-    advice(name, known, [DocumentFault::LeaveItOut, DocumentFault::NoneInDesign])
+pub(super) fn nearest_in_design<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> Advice<'a> {
+    advice(name, known, [Advice::LeaveItOut, Advice::NoneInDesign])
 }
 
 fn advice<'a>(
     name: &str,
     known: impl Iterator<Item = &'a String>,
-    [among_others, alone]: [DocumentFault; 2],
-) -> String {
+    [among_others, alone]: [Advice<'a>; 2],
+) -> Advice<'a> {
     let best = known.max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
     match best {
-        Some(best) if strsim::jaro_winkler(best, name) > 0.7 => DocumentFault::DidYouMean { nearest: best }.to_string(),
-        Some(_) => among_others.to_string(),
-        None => alone.to_string(),
+        Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.7 => Advice::DidYouMean { nearest },
+        Some(_) => among_others,
+        None => alone,
     }
 }

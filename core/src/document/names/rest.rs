@@ -59,7 +59,7 @@ fn refer_plate(name: &str, plate: &Plate, known: &Known, findings: &mut Findings
     }
     let material = plate.material.as_str();
     if !known.materials.contains(material) {
-        let fact = DocumentFault::UnknownMaterial { material, advice: &nearest(material, known.materials.iter()) };
+        let fact = DocumentFault::UnknownMaterial { material, advice: nearest(material, known.materials.iter()) };
         findings.push(Finding::error("unknown-material", at("/material"), fact));
     }
     let place = &plate.place;
@@ -68,7 +68,7 @@ fn refer_plate(name: &str, plate: &Plate, known: &Known, findings: &mut Findings
         (None, None, None, Some(on), Some(_), Some(_)) => {
             if !known.members.contains_key(on.as_str()) {
                 let advice = nearest(on.as_str(), known.members.keys());
-                let fact = DocumentFault::UnknownMember { member: on.as_str(), advice: &advice };
+                let fact = DocumentFault::UnknownMember { member: on.as_str(), advice };
                 findings.push(Finding::error("unknown-member", at("/place/on"), fact));
             }
         }
@@ -91,7 +91,7 @@ fn refer_hole(name: &str, hole: &Hole, known: &Known, findings: &mut Findings) {
     mirror_name(name, hole.mirror, "holes", findings);
     let member = hole.member.as_str();
     if !known.members.contains_key(member) {
-        let fact = DocumentFault::UnknownMember { member, advice: &nearest(member, known.members.keys()) };
+        let fact = DocumentFault::UnknownMember { member, advice: nearest(member, known.members.keys()) };
         findings.push(Finding::error("unknown-member", format!("/holes/{name}/member"), fact));
     } else if hole.mirror == Some(true) && !other_hand(member).is_some_and(|other| known.members.contains_key(&other)) {
         let fact = DocumentFault::HoleNotMirrored { member };
@@ -139,14 +139,14 @@ fn refer_step(index: usize, step: &Step, known: &Known, findings: &mut Findings)
     for (at, check) in step.checks.iter().flatten().enumerate() {
         if !known.checks.contains(check.as_str()) {
             let advice = nearest(check.as_str(), known.checks.iter());
-            let fact = DocumentFault::UnknownCheck { check: check.as_str(), advice: &advice };
+            let fact = DocumentFault::UnknownCheck { check: check.as_str(), advice };
             findings.push(Finding::error("unknown-check", format!("/steps/{index}/checks/{at}"), fact));
         }
     }
     for (at, gauge) in step.gauges.iter().flatten().enumerate() {
         if !known.gauges.contains(gauge.as_str()) {
             let advice = nearest(gauge.as_str(), known.gauges.iter());
-            let fact = DocumentFault::UnknownGauge { gauge: gauge.as_str(), advice: &advice };
+            let fact = DocumentFault::UnknownGauge { gauge: gauge.as_str(), advice };
             findings.push(Finding::error("unknown-gauge", format!("/steps/{index}/gauges/{at}"), fact));
         }
     }

@@ -16,7 +16,7 @@ pub(super) fn refer(document: &Value, known: &Known, findings: &mut Findings) {
         let Some(stock) = readable::<Stock>(stock) else { continue };
         let section = stock.section.as_str();
         if !known.sections.contains(section) {
-            let fact = DocumentFault::UnknownSection { section, advice: &nearest(section, known.sections.iter()) };
+            let fact = DocumentFault::UnknownSection { section, advice: nearest(section, known.sections.iter()) };
             findings.push(Finding::error("unknown-section", format!("/stock/{index}/section"), fact));
         }
     }
@@ -29,7 +29,7 @@ fn refer_section(name: &str, section: &Section, known: &Known, findings: &mut Fi
     let material = section.material.as_str();
     if !known.materials.contains(material) {
         let advice = nearest(material, known.materials.iter());
-        error("unknown-material", "/material", DocumentFault::UnknownMaterial { material, advice: &advice });
+        error("unknown-material", "/material", DocumentFault::UnknownMaterial { material, advice });
     }
     match (&section.round, &section.rect) {
         (Some(round), None) => {

@@ -120,6 +120,7 @@ fn news_for_holder(flow: &mut Flow, furniture: Furniture) {
         let (number, class) = (notice.number, furniture.figures().notice_class(notice.class));
         let words = match &notice.done {
             _ if notice.is_stopped => say.notice_stopped(number, class, &notice.to),
+            Some(day) if notice.is_in_pack => say.notice_done_before(number, class, day),
             Some(day) => say.notice_done(number, class, day),
             None => say.notice_open(number, class),
         };
@@ -149,7 +150,7 @@ fn changed(flow: &mut Flow, since: &Since, furniture: Furniture) {
 fn unnumbered(issue: &Issue, say: &Cover) -> String {
     match (issue.status, issue.notice_pages) {
         (Status::Draft, _) => say.not_issued().to_owned(),
-        (Status::Issued, Some(pages)) => say.pages_of_notice(pages.notice, pages.told),
+        (Status::Issued, Some(pages)) => say.pages_of_notice(pages.notice, pages.beside, pages.told),
         (Status::Issued, None) => say.no_service().to_owned(),
     }
 }

@@ -80,7 +80,14 @@ fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
         flow.paragraph(&say.stop_the_parts(to));
     }
     let revision = &furniture.issue.revision;
-    flow.paragraph(&if notice.is_in_pack { say.was_done_before(revision) } else { say.was_done(revision) });
+    flow.paragraph(&match (notice.is_in_pack, notice.is_remeasured) {
+        (true, true) => say.was_done_before_remeasured(revision),
+        (true, false) => say.was_done_before(revision),
+        (false, _) => say.was_done(revision),
+    });
+    if notice.is_remeasured && !notice.is_in_pack {
+        flow.paragraph(say.remeasured());
+    }
     which_counts(flow, notice, furniture);
     match &notice.work {
         Some(work) => write_changes(flow, work, furniture.content_area()),

@@ -117,7 +117,7 @@ impl Furniture<'_> {
 
     /// What a set of pages of a notice is called.
     fn set(self, pages: NoticePages) -> String {
-        self.words.page.notice_set(pages.notice, pages.told)
+        self.words.page.notice_set(pages.notice, pages.beside, pages.told)
     }
 
     /// Pack and kit in a few words, or what was issued where there is neither.

@@ -13,7 +13,8 @@ impl Figures {
             KitFact::ReworkPages { notice, class, from, to } => {
                 say.rework_pages(*notice, self.notice_class(*class), from, to)
             }
-            KitFact::NoticeDone { notice, day, by } => match by {
+            KitFact::NoticeDone { notice, day, is_remeasured: true, .. } => say.done_then_measured(*notice, day),
+            KitFact::NoticeDone { notice, day, by, .. } => match by {
                 Some(DoneBy::Holder) => say.done_by_holder(*notice, day),
                 Some(DoneBy::Supplier) => say.done_for_holder(*notice, day),
                 None => say.done(*notice, day),

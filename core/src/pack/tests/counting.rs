@@ -11,7 +11,14 @@ fn moved_back(sheets: &Sheets, changes: &Changes, back: Changes, change: impl Fn
     let mut issue = told(issue(Paper::A4, Status::Issued));
     issue.revision = "A".to_owned();
     let pack_number = "2".to_owned();
-    issue.since = Some(Since { revision: "B".to_owned(), pack_number, changes: back, only: false, pages: Vec::new() });
+    issue.since = Some(Since {
+        revision: "B".to_owned(),
+        pack_number,
+        changes: back,
+        only: false,
+        pages: Vec::new(),
+        stale: Changes::default(),
+    });
     issue.recalls.clear();
     issue.notices.truncate(1);
     issue.notices[0].work = Some(changes.clone());

@@ -22,7 +22,14 @@ pub(super) fn pages_before(old: &Sheets, paper: Paper) -> Vec<PageBefore> {
 }
 
 pub(super) fn issue_of(changes: Changes, pages: Vec<PageBefore>, paper: Paper) -> Issue {
-    let since = Since { revision: "A".to_owned(), pack_number: "1".to_owned(), changes, only: true, pages };
+    let since = Since {
+        revision: "A".to_owned(),
+        pack_number: "1".to_owned(),
+        changes,
+        only: true,
+        pages,
+        stale: Changes::default(),
+    };
     Issue { since: Some(since), ..issue(paper, Status::Issued) }
 }
 

@@ -55,6 +55,7 @@ fn told(issue: Issue) -> Issue {
         is_in_pack,
         is_stopped: false,
         made_already: Vec::new(),
+        is_remeasured: false,
         done: None,
         work,
     };
@@ -64,6 +65,7 @@ fn told(issue: Issue) -> Issue {
         changes: changes.clone(),
         only: false,
         pages: Vec::new(),
+        stale: Changes::default(),
     };
     let recall = Recall {
         revision: "A".to_owned(),

@@ -14,8 +14,9 @@ fn notice_pages(sheets: &Sheets, changes: &Changes) -> Vec<Page> {
         changes: changes.clone(),
         only: true,
         pages: Vec::new(),
+        stale: Changes::default(),
     };
-    let notice_pages = Some(NoticePages { notice: 3, told: 12 });
+    let notice_pages = Some(NoticePages { notice: 3, beside: 1, told: 12 });
     let issue = Issue { notice_pages, since: Some(since), ..issue(Paper::A4, Status::Issued) };
     document(&changes::changed_only(sheets, changes), &issue).expect("renders").0.pages
 }

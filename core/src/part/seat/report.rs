@@ -4,7 +4,7 @@ use super::{Cause, Gap, OpenEnd, TOUCHES, closed_by_weld};
 use crate::document::{Finding, Findings, Severity};
 use crate::frame::{Frame, Target};
 use crate::part::Part;
-use crate::words::findings::part::PartFault;
+use crate::words::findings::part::{Onto, PartFault, Past, Remedy};
 
 /// One end in words.
 struct EndReport<'a> {
@@ -52,98 +52,70 @@ impl EndReport<'_> {
 
     fn of_gap(&self, gap: &Gap) -> Finding {
         let severity = self.gap_severity(gap);
-        let (end, onto) = (self.end(), self.onto(gap.target));
+        let (number, id, onto) = (self.number + 1, self.id(), self.onto(gap.target));
         let profile = self.part.ends[self.number].cut.profile();
         let clock = profile.clock(gap.at).to_degrees().round() % 360.0;
         let past = match gap.cause {
-            Cause::Beside => PartFault::Beside { onto: &onto }.to_string(),
-            Cause::BeyondEnd { .. } => PartFault::BeyondEnd { onto: &onto }.to_string(),
+            Cause::Beside => Past::Beside(onto),
+            Cause::BeyondEnd { .. } => Past::BeyondEnd(onto),
         };
         let remedy = match (severity, gap.cause) {
-            (Severity::Information, _) => PartFault::WeldCloses.to_string(),
-            (_, Cause::BeyondEnd { run_on }) => PartFault::LetRunOn { onto: &onto, run_on }.to_string(),
-            (Severity::Error, Cause::Beside) => PartFault::MoveIn.to_string(),
+            (Severity::Information, _) => Remedy::WeldCloses,
+            (_, Cause::BeyondEnd { run_on }) => Remedy::LetRunOn { onto, run_on },
+            (Severity::Error, Cause::Beside) => Remedy::MoveIn,
             (_, Cause::Beside) => self.beside_remedy(gap),
         };
-        let (code, message) = if gap.is_all {
-            let message = PartFault::MeetsNothing {
-                end: &capital(&end),
-                outline: gap.outline,
-                past: &past,
-                by: gap.by,
-                clock,
-                remedy: &remedy,
-            }
-            .to_string();
-            ("cope-misses", message)
+        let Gap { outline, by, .. } = *gap;
+        let (code, fact) = if gap.is_all {
+            ("cope-misses", PartFault::MeetsNothing { number, id, outline, past, by, clock, remedy })
         } else {
-            let message = PartFault::WallPasses {
-                end: &end,
-                past: &past,
-                by: gap.by,
-                outline: gap.outline,
-                clock,
-                remedy: &remedy,
-            }
-            .to_string();
-            (if severity == Severity::Warning { "cope-misses-part" } else { "cope-gap-small" }, message)
+            let code = if severity == Severity::Warning { "cope-misses-part" } else { "cope-gap-small" };
+            (code, PartFault::WallPasses { number, id, past, by, outline, clock, remedy })
         };
-        self.finding(severity, code, message)
+        self.finding(severity, code, fact)
     }
 
     /// A tube that is too large for its target cannot be mended by moving it; one that is not can.
-    fn beside_remedy(&self, gap: &Gap) -> String {
+    fn beside_remedy(&self, gap: &Gap) -> Remedy<'_> {
         let onto = self.onto(gap.target);
         let member = &self.frame.members[self.part.member];
         let target = gap.target.and_then(|target| member.ends[self.number].targets.get(target));
-        let Some(&Target::Member(other)) = target else {
-            return PartFault::MakeLarger { onto: &onto }.to_string();
-        };
+        let Some(&Target::Member(other)) = target else { return Remedy::MakeLarger { onto } };
         let reach = |member| self.frame.section(member).profile.reach();
         if reach(member) > reach(&self.frame.members[other]) + TOUCHES {
-            PartFault::MakeSmaller { id: &member.id, onto: &onto }.to_string()
+            Remedy::MakeSmaller { id: &member.id, onto }
         } else {
-            PartFault::MoveAxes.to_string()
+            Remedy::MoveAxes
         }
     }
 
     fn of_open(&self, open: &OpenEnd) -> Finding {
-        let (end, onto) = (self.end(), self.onto(Some(open.target)));
-        let run_on =
-            open.run_on.map_or(String::new(), |run_on| PartFault::LetRunOnOr { onto: &onto, run_on }.to_string());
-        let use_plug = if run_on.is_empty() { "Use" } else { &run_on };
+        let (number, id, onto) = (self.number + 1, self.id(), self.onto(Some(open.target)));
+        let remedy = open.run_on.map_or(Remedy::UsePlug, |run_on| Remedy::LetRunOnOrUsePlug { onto, run_on });
         let severity = severity_of(open);
-        let message = match severity {
-            Severity::Error => PartFault::IntoOpenEnd { end: &capital(&end), onto: &onto, use_plug }.to_string(),
-            Severity::Warning => {
-                PartFault::FlushInOpenEnd { end: &end, in_bore: open.in_bore, onto: &onto, use_plug }.to_string()
-            }
-            Severity::Information => {
-                PartFault::OnSawnEdge { end: &end, on_edge: open.on_edge, onto: &onto }.to_string()
-            }
+        let fact = match severity {
+            Severity::Error => PartFault::IntoOpenEnd { number, id, onto, remedy },
+            Severity::Warning => PartFault::FlushInOpenEnd { number, id, in_bore: open.in_bore, onto, remedy },
+            Severity::Information => PartFault::OnSawnEdge { number, id, on_edge: open.on_edge, onto },
         };
-        self.finding(severity, "cope-into-open-end", message)
+        self.finding(severity, "cope-into-open-end", fact)
     }
 
-    fn end(&self) -> String {
-        PartFault::End { number: self.number + 1, id: &self.frame.members[self.part.member].id }.to_string()
+    fn id(&self) -> &str {
+        &self.frame.members[self.part.member].id
     }
 
-    fn onto(&self, target: Option<usize>) -> String {
+    fn onto(&self, target: Option<usize>) -> Onto<'_> {
         let fit = &self.frame.members[self.part.member].ends[self.number];
-        let name = target.and_then(|target| fit.targets.get(target)).map(|&target| self.frame.name(target));
-        name.map_or_else(|| "its plane".to_owned(), |name| format!("`{name}`"))
+        let target = target.and_then(|target| fit.targets.get(target));
+        target.map_or(Onto::Plane, |&target| Onto::Named(self.frame.name(target)))
     }
 
-    fn finding(&self, severity: Severity, code: &str, message: String) -> Finding {
+    fn finding(&self, severity: Severity, code: &str, fact: PartFault) -> Finding {
         let member = &self.frame.members[self.part.member];
         let names = member.ends[self.number].targets.iter().map(|&target| self.frame.name(target));
         let about = std::iter::once(member.id.as_str()).chain(names);
         let pointer = format!("/members/{}", member.source);
-        Finding { severity, ..Finding::information(code, pointer, message) }.about(about)
+        Finding { severity, ..Finding::information(code, pointer, fact) }.about(about)
     }
-}
-
-fn capital(text: &str) -> String {
-    text.replacen("end ", "End ", 1)
 }

@@ -4,6 +4,7 @@
 use super::super::file_seal::FILE_KEY;
 use super::token::Tokens;
 use super::{Unclear, unfolded};
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Object, Stream};
 use std::collections::BTreeMap;
 
@@ -64,7 +65,7 @@ impl Section {
 
     /// A table in a stream.
     pub(super) fn of_stream(object: &Object) -> Result<Self, Unclear> {
-        let unclear = || Unclear::new("its table of objects cannot be read");
+        let unclear = || Unclear(SealFault::TableUnread);
         let stream = object.as_stream().map_err(|_| unclear())?;
         let numbers = |key: &[u8]| -> Result<Vec<usize>, Unclear> {
             let array = stream.dict.get(key).and_then(Object::as_array).map_err(|_| unclear())?;
@@ -121,7 +122,7 @@ fn row(bytes: &[u8]) -> Option<ObjectPlace> {
 
 /// The rows of a table in a stream, each so many bytes, as savers pack them: plain, or with a PNG predictor before deflate.
 fn rows(stream: &Stream, width: usize) -> Result<Vec<u8>, Unclear> {
-    let unclear = || Unclear::new("its table of objects cannot be read");
+    let unclear = || Unclear(SealFault::TableUnread);
     let Ok(how) = stream.dict.get(b"DecodeParms") else { return unfolded(stream) };
     let how = how.as_dict().map_err(|_| unclear())?;
     let number = |key: &[u8]| how.get(key).and_then(Object::as_i64).ok();
@@ -140,7 +141,7 @@ fn rows(stream: &Stream, width: usize) -> Result<Vec<u8>, Unclear> {
 /// Checks that a trailer can be read in one way.
 fn must_be_clear(trailer: &Dictionary) -> Result<(), Unclear> {
     if let Some((key, _)) = trailer.iter().find(|(key, _)| !TRAILER.contains(&key.as_slice())) {
-        return Err(Unclear(format!("its trailer has /{}", String::from_utf8_lossy(key))));
+        return Err(Unclear(SealFault::TrailerHas { key: String::from_utf8_lossy(key).into_owned() }));
     }
     let is_as_usual = |(key, value): (&Vec<u8>, &Object)| match key.as_slice() {
         b"Size" | b"Prev" => value.as_i64().is_ok(),
@@ -148,7 +149,7 @@ fn must_be_clear(trailer: &Dictionary) -> Result<(), Unclear> {
         b"ID" => value.as_array().is_ok_and(|parts| parts.iter().all(|part| part.as_str().is_ok())),
         _ => true,
     };
-    if trailer.iter().all(is_as_usual) { Ok(()) } else { Err(Unclear::new("its trailer cannot be read")) }
+    if trailer.iter().all(is_as_usual) { Ok(()) } else { Err(Unclear(SealFault::TrailerUnread)) }
 }
 
 /// The tables that are in force, from the one where a reader starts: where each object is, and the trailer.
@@ -160,40 +161,38 @@ pub(super) fn in_force(
     let mut trailer: Option<Dictionary> = None;
     let mut next = Some(start);
     while let Some(at) = next {
-        let section = tables.remove(&at).ok_or_else(|| Unclear::new("its table of objects is not where it says"))?;
+        let section = tables.remove(&at).ok_or(Unclear(SealFault::TableElsewhere))?;
         must_be_clear(&section.trailer)?;
         for (number, place) in section.places {
             let before = places.insert(number, place);
             if before
                 .is_some_and(|before| number != 0 || !matches!((before, place), (ObjectPlace::Free, ObjectPlace::Free)))
             {
-                return Err(Unclear(format!(
-                    "it was added to after it was written, and says twice where object {number} is"
-                )));
+                return Err(Unclear(SealFault::PlacedTwice { number }));
             }
         }
         let prev = section.trailer.get(b"Prev").and_then(Object::as_i64).ok();
-        let unclear = |_| Unclear::new("its tables do not follow each other");
+        let unclear = |_| Unclear(SealFault::TablesNotInOrder);
         next = prev.map(usize::try_from).transpose().map_err(unclear)?;
         match &trailer {
             Some(first) => {
                 let differs =
                     |key: &[u8]| section.trailer.get(key).is_ok_and(|value| first.get(key).ok() != Some(value));
                 if differs(b"Root") || differs(b"Info") {
-                    return Err(Unclear::new("its tables disagree on where it begins"));
+                    return Err(Unclear(SealFault::TablesDisagree));
                 }
             }
             None => trailer = Some(section.trailer),
         }
     }
     if !tables.is_empty() {
-        return Err(Unclear::new("it holds a table of objects that is not in force"));
+        return Err(Unclear(SealFault::IdleTable));
     }
-    let trailer = trailer.ok_or_else(|| Unclear::new("it has no trailer"))?;
-    let size = trailer.get(b"Size").and_then(Object::as_i64).map_err(|_| Unclear::new("it does not say its size"))?;
+    let trailer = trailer.ok_or(Unclear(SealFault::NoTrailer))?;
+    let size = trailer.get(b"Size").and_then(Object::as_i64).map_err(|_| Unclear(SealFault::NoSize))?;
     match places.last_key_value() {
         Some((last, _)) if i64::from(*last) < size => Ok((places, trailer)),
         // Readers take what is beyond the size for nothing, or not.
-        _ => Err(Unclear::new("it holds more objects than it says")),
+        _ => Err(Unclear(SealFault::MoreObjects)),
     }
 }

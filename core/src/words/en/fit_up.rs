@@ -4,7 +4,7 @@ use crate::words::groups::fit_up::FitUp;
 
 pub(in crate::words) static WORDS: FitUp = FitUp {
     how_to_tack: "Tack each part where it belongs, check it with tape and square, and tick its box. Weld only when the whole frame is tacked and its widths and diagonals are checked. Places are points of the design on the middle line of a tube, at a cope on that of the tube that is met, beyond the cut: x forward, y left, z up, in {unit} from the frame's zero: see the page \"{page}\".",
-    views: "Each view shows the parts of the steps under it dark, with the number of the step and the part, and what stands already light. It is isometric, from the front, the left and above, and not to a scale.",
+    views: "Each view shows the parts of the steps under it dark, with the number of the step and the part, and the parts already in place light. It is isometric, from the front, the left and above, and not to scale.",
     whole_order: "This is the whole order, and takes the place of all pages of the one before: its steps have other numbers.",
     whole_order_of_notice: "This is the whole order, and takes the place of all pages of the one before. Its steps have numbers such as {example}, so that none is taken for one of that.",
     some_steps: "Only the steps that changed are here. Their numbers are those of the whole order of this revision.",

@@ -20,6 +20,8 @@ pub(in crate::words) static WORDS: Notices = Notices {
     measured: "Values of this kit were measured, and the list below is worked out for the frame as designed. The pages of this notice are worked out for the kit as measured: where they say something else, they count.",
     made_already: "Of its parts, these were made anew for notice {notice}, done on {day}: {parts}. What is listed of them counts from how they were before that: do not take it off a second time. Compare each with its finished size, and change only what still differs.",
     was_done_before: "This was reported as done before the kit got revision {revision}, which has the change: the parts listed below are made already. Keep them as they were made for the notice, and do none of this again.",
+    was_done_before_remeasured: "This was reported as done before the kit got revision {revision}, which has the change, and values of the kit were told after that: the parts listed below were made to those of then. Compare each with its finished size in this pack, change only what still differs, and ask the supplier about what is too short.",
+    remeasured: "Values of the kit were told after that: download the pages of this notice again, compare each part with its finished size in them, and ask the supplier about what is too short.",
     was_done: "This was reported as done. This pack is of revision {revision}, from before the change: the parts listed below are those of the pages of the notice now. Cross out their templates in this pack, and make none of them from it.",
     parts_are_unknown: "Which parts these are could not be worked out: ask the supplier before you cut.",
     done_on: "Notice {number} done on",

@@ -29,7 +29,7 @@ pub(in crate::words) static WORDS: Page = Page {
     part_as_measured: "part {part} as measured",
     short_pack: "P.{pack}",
     notice_pages: "notice pages {set}",
-    notice_set: "N{notice}/{told}",
+    notice_set: "N{notice}/P{beside}/{told}",
     overall: "overall {length}",
     on_page: "page {page}",
     on_pages: "pages {pages}",

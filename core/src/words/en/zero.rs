@@ -23,6 +23,6 @@ pub(in crate::words) static WORDS: Zero = Zero {
     forward: "x forward",
     to_the_left: "y left",
     up: "z up",
-    how_seen: "Isometric, from the front, the left and above, not to a scale. Dark: the tubes from whose ends zero is found.",
+    how_seen: "Isometric, from the front, the left and above, not to scale. Dark: the tubes from whose ends zero is found.",
 }
 .checked();

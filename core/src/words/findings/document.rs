@@ -1,5 +1,6 @@
 //! What is said of the form and the names of a document.
 
+use super::values::{Advice, Found, Unit, Wanted};
 use thiserror::Error;
 
 /// What is wrong, or worth knowing. Its sentence is English.
@@ -8,69 +9,57 @@ pub(crate) enum DocumentFault<'a> {
     #[error("This reader knows the format `{format}`. Write that here.")]
     UnknownFormat { format: &'a str },
     #[error("An end has one cut, or a cope with one plane. Write {wanted}.")]
-    SeveralCuts { wanted: &'a str },
+    SeveralCuts { wanted: Wanted },
     #[error("This cope names no member. Name those that the end is fitted to.")]
     CopeOfNothing,
     #[error("Here stands {found}; write {wanted}.")]
-    WrongKind { found: &'a str, wanted: &'a str },
+    WrongKind { found: Found, wanted: Wanted },
     #[error("Here stand {found} entries; the format allows {most}. Split the design.")]
     TooMany { found: usize, most: usize },
-    #[error("Did you mean `{nearest}`?")]
-    DidYouMean { nearest: &'a str },
     #[error("`{name}` is not a field of this object. {advice}")]
-    UnknownField { name: &'a str, advice: &'a str },
+    UnknownField { name: &'a str, advice: Advice<'a> },
     #[error("`{field}` is missing here. Add it.")]
     MissingField { field: &'a str },
     #[error("One of these words stands here: {known}. Write one of them.")]
     NotAWord { known: &'a str },
     #[error("The document has {bytes} bytes; the format allows {most_bytes}. Split the design.")]
     TooLong { bytes: usize, most_bytes: usize },
-    #[error("Line {line}, column {column}: this is not JSON ({error}). Mend the text there.")]
+    #[error("Line {line}, column {column}: this is not JSON ({error}). Correct the text there.")]
     NotJson { line: usize, column: usize, error: &'a str },
     #[error("`{name}` is given twice in the same object. Keep one of them.")]
     GivenTwice { name: &'a str },
     #[error("`{id}` is already the id of member {first} of the list (counted from 0). Give each its own.")]
     IdTaken { id: &'a str, first: usize },
     #[error("No option is called `{option}`. {advice}")]
-    UnknownOption { option: &'a str, advice: &'a str },
+    UnknownOption { option: &'a str, advice: Advice<'a> },
     #[error("`{option}` has no choice `{choice}`. {advice}")]
-    UnknownChoice { option: &'a str, choice: &'a str, advice: &'a str },
+    UnknownChoice { option: &'a str, choice: &'a str, advice: Advice<'a> },
     #[error("No point is called `{name}`. {advice}")]
-    UnknownPoint { name: &'a str, advice: &'a str },
+    UnknownPoint { name: &'a str, advice: Advice<'a> },
     #[error("No member or plate is called `{name}`. {advice}")]
-    UnknownMemberOrPlate { name: &'a str, advice: &'a str },
+    UnknownMemberOrPlate { name: &'a str, advice: Advice<'a> },
     #[error("No section is called `{section}`. {advice}")]
-    UnknownSection { section: &'a str, advice: &'a str },
+    UnknownSection { section: &'a str, advice: Advice<'a> },
     #[error("Nothing is left long at this end, so there is nothing to trim. Say how much, or leave this out.")]
     NothingLong,
     #[error(
         "A mitre is given by `with` alone or by `normal` (and `through`, where the plane passes elsewhere). Write one of them."
     )]
     MitreUnclear,
-    #[error("No {kind} is called `{target}`. {advice}")]
-    UnknownTarget { kind: &'a str, target: &'a str, advice: &'a str },
     #[error("A member cannot be fitted to itself. Name another.")]
     FittedToItself,
     #[error(
         "`{target}` comes later in the build order, so it is not there yet when `{id}` is fitted. Move `{id}` behind it, or fit `{target}` to `{id}`."
     )]
     FittedToLater { target: &'a str, id: &'a str },
-    #[error("Define it, or write another.")]
-    DefineIt,
-    #[error("None is defined yet: define it.")]
-    NoneDefined,
-    #[error("Leave it out, or write another.")]
-    LeaveItOut,
-    #[error("The design has none: leave it out.")]
-    NoneInDesign,
     #[error("What is mirrored is named `.L` or `.R` at the end, so that its opposite hand has a name. Rename it.")]
     MirrorName,
     #[error("`{name}` is the id of a member already. Give the plate a name of its own.")]
     PlateNamedAsMember { name: &'a str },
     #[error("No material is called `{material}`. {advice}")]
-    UnknownMaterial { material: &'a str, advice: &'a str },
+    UnknownMaterial { material: &'a str, advice: Advice<'a> },
     #[error("No member is called `{member}`. {advice}")]
-    UnknownMember { member: &'a str, advice: &'a str },
+    UnknownMember { member: &'a str, advice: Advice<'a> },
     #[error(
         "A plate lies in space (`at`, `normal` and `along`) or on a member (`on`, `station` and `clock`). Give the one or the other."
     )]
@@ -79,7 +68,7 @@ pub(crate) enum DocumentFault<'a> {
     AfterPlate,
     #[error("`{member}` has no opposite hand, so this hole cannot be mirrored. Give both holes.")]
     HoleNotMirrored { member: &'a str },
-    #[error("{nominal} does not lie between {least} and {most}. Mend the limits or the nominal value.")]
+    #[error("{nominal} does not lie between {least} and {most}. Correct the limits or the nominal value.")]
     GaugeLimits { nominal: f64, least: f64, most: f64 },
     #[error(
         "`{point}` moves with `{partner}`, mirrored, so it would move twice. Leave it out, and say of `{partner}` how far its own side moves."
@@ -87,12 +76,12 @@ pub(crate) enum DocumentFault<'a> {
     MovedTwice { point: &'a str, partner: &'a str },
     #[error("A dimension lies between two points; here are {count}. Name two.")]
     CheckPoints { count: usize },
-    #[error("An option has at least two choices, each with a name of its own. Mend the list.")]
+    #[error("An option has at least two choices, each with a name of its own. Correct the list.")]
     OptionChoices,
     #[error("No check is called `{check}`. {advice}")]
-    UnknownCheck { check: &'a str, advice: &'a str },
+    UnknownCheck { check: &'a str, advice: Advice<'a> },
     #[error("No gauge is called `{gauge}`. {advice}")]
-    UnknownGauge { gauge: &'a str, advice: &'a str },
+    UnknownGauge { gauge: &'a str, advice: Advice<'a> },
     #[error("A wall of {wall} leaves no bore in a tube of {od}. Write a wall under {under}.")]
     NoBore { wall: f64, od: f64, under: f64 },
     #[error("A wall of {wall} leaves no bore in a tube of {least}. Write a wall under {under}.")]
@@ -120,7 +109,7 @@ pub(crate) enum DocumentFault<'a> {
     #[error("A mirrored member's id ends in `.L` or `.R`, so that its opposite hand has a name. Rename it.")]
     MirroredId,
     #[error("{number} is outside {least} to {most} {unit}. Write a value within.")]
-    OutOfRange { number: f64, least: f64, most: f64, unit: &'a str },
+    OutOfRange { number: f64, least: f64, most: f64, unit: Unit },
     #[error(
         "`{name}` cannot be a name. Use 1 to {most_name} letters, digits, `_`, `-` and `.`, beginning with a letter or digit."
     )]

@@ -101,11 +101,11 @@ pub(crate) enum FrameFault<'a> {
     CornerTooTight,
     #[error("This outline crosses itself. Put its corners in order.")]
     OutlineCrosses,
-    #[error("This outline encloses nothing. Mend its corners.")]
+    #[error("This outline encloses nothing. Correct its corners.")]
     OutlineEmpty,
     #[error("This hole runs over the edge of its plate. Move it in or make it smaller.")]
     HoleOverEdge,
-    #[error("A countersink is wider than its hole. Mend one of both diameters.")]
+    #[error("A countersink is wider than its hole. Correct one of the two diameters.")]
     CountersinkSmall,
     #[error("This hole runs into another one. Move one of them.")]
     HolesMeet,

@@ -3,7 +3,13 @@
 pub(crate) mod document;
 pub(crate) mod frame;
 pub(crate) mod joint;
+pub(crate) mod mixed_pages;
 pub(crate) mod nodes;
 pub(crate) mod part;
+pub(crate) mod seal;
 pub(crate) mod sheets;
 pub(crate) mod stock;
+pub(crate) mod values;
+
+#[cfg(test)]
+mod tests;

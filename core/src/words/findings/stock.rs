@@ -38,13 +38,37 @@ pub(crate) enum StockFault<'a> {
     #[error("A price is 0 to {most_price}, not {price}.")]
     Price { most_price: f64, price: f64 },
     #[error("A plan takes 1 to {most} entries of {what}, not {count}.")]
-    Entries { most: usize, what: &'a str, count: usize },
+    Entries { most: usize, what: Entries, count: usize },
     #[error("{what} is {least} to {most_length} mm, not {value}.")]
-    Length { what: &'a str, least: f64, most_length: f64, value: f64 },
+    Length { what: Measure, least: f64, most_length: f64, value: f64 },
     #[error("This is no request for a stock plan: {error}.")]
     NoRequest { error: &'a str },
     #[error("Something follows the request for a stock plan: {error}.")]
     SomethingFollows { error: &'a str },
     #[error("A time limit is more than 0 and at most {most_seconds} seconds, not {seconds}.")]
     TimeLimit { most_seconds: f64, seconds: f64 },
+}
+
+/// What a plan takes a list of.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub(crate) enum Entries {
+    #[error("parts")]
+    Parts,
+    #[error("stock")]
+    Stock,
+}
+
+/// A length of a request.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub(crate) enum Measure {
+    #[error("The kerf")]
+    Kerf,
+    #[error("The trim")]
+    Trim,
+    #[error("The shortest remnant to keep")]
+    Remnant,
+    #[error("The length of a part")]
+    Part,
+    #[error("The length of a bar")]
+    Bar,
 }

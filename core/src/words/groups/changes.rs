@@ -34,6 +34,8 @@ crate::phrases! {
         only_changes();
         replaces_all();
         nothing();
+        done_already(day);
+        stale(parts);
         carry_over(revision);
         cross_out();
         put_together();
@@ -52,6 +54,7 @@ crate::phrases! {
         how_left();
         left_to(notice);
         left_to_done(notice, day);
+        left_to_remeasured(notice, day);
         left_to_stopped(notice);
         left_step(after, work);
     }

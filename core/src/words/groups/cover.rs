@@ -25,13 +25,14 @@ crate::phrases! {
         not_published();
         no_kit();
         not_issued();
-        pages_of_notice(number, told);
+        pages_of_notice(number, beside, told);
         no_service();
         not_recorded();
         hash(digits);
         recalled(revision);
         notice_stopped(number, class, revision);
         notice_done(number, class, day);
+        notice_done_before(number, class, day);
         notice_open(number, class);
         since_revision(revision, counts);
         since_pack(pack, revision, counts);

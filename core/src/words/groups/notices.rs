@@ -18,6 +18,8 @@ crate::phrases! {
         list_counts();
         notice_counts();
         measured();
+        was_done_before_remeasured(revision);
+        remeasured();
         was_done(revision);
         made_already(notice, day, parts);
         was_done_before(revision);

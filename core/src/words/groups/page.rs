@@ -29,7 +29,7 @@ crate::phrases! {
         part_as_measured(part);
         short_pack(pack);
         notice_pages(set);
-        notice_set(notice, told);
+        notice_set(notice, beside, told);
         overall(length);
         on_page(page);
         on_pages(pages);

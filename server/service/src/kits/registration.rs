@@ -113,7 +113,7 @@ pub struct KitsWanted {
     /// Only kits with exactly these choices, as a JSON object such as `{"drive":"right"}`.
     pub choices: Option<String>,
     /// How many at most: 50 when absent, never more than 200.
-    #[param(minimum = 1, maximum = 200)]
+    #[param(minimum = 1)]
     pub page_size: Option<usize>,
     /// The `next` of the page before.
     pub cursor: Option<String>,

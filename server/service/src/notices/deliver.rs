@@ -4,7 +4,7 @@
 use crate::notices::message;
 use crate::rules::contact::contact_text;
 use crate::rules::outbox::{DeliveryState, Event};
-use crate::send::{MAIL, Message, NotSent};
+use crate::send::{MAIL, Message, NotSent, NotSentCause};
 use crate::{Service, ServiceError};
 use matchmark_store::deliveries::{self, DeliveryRow};
 use matchmark_store::kits;
@@ -90,22 +90,22 @@ impl Service {
             contact_text(&mut read).await?
         };
         let message = self.message(&row.id, &told, &contact)?;
-        let not_now = |cause: &str| Ok(Err(NotSent { cause: cause.to_owned(), for_good: false }));
+        let not_now = |cause| Ok(Err(NotSent { cause, for_good: false }));
         let done = if row.channel == MAIL {
             let Some(mail) = self.channels.mail.clone() else {
-                return not_now("no mail server is configured now");
+                return not_now(NotSentCause::NoMailServer);
             };
             let address = {
                 let mut read = self.store.read().await?;
                 kits::find(&mut read, &row.kit).await?.map(|kit| kit.customer_email).unwrap_or_default()
             };
             if address.is_empty() {
-                return Ok(Err(NotSent { cause: "the customer was erased".to_owned(), for_good: true }));
+                return Ok(Err(NotSent { cause: NotSentCause::CustomerErased, for_good: true }));
             }
             tokio::task::spawn_blocking(move || mail.send(&message, &address)).await
         } else {
             let Some(webhook) = self.channels.webhook.clone() else {
-                return not_now("no webhook is configured now");
+                return not_now(NotSentCause::NoWebhook);
             };
             tokio::task::spawn_blocking(move || webhook.send(&message)).await
         };
@@ -120,12 +120,12 @@ impl Service {
                 row.error = String::new();
             }
             Err(NotSent { cause, for_good }) => {
-                tracing::warn!(id = row.id, attempts = row.attempts, cause, "a delivery was not accepted");
+                tracing::warn!(id = row.id, attempts = row.attempts, ?cause, "a delivery was not accepted");
                 if for_good || row.attempts >= MOST_ATTEMPTS {
                     row.state = DeliveryState::Dead.name().to_owned();
                 }
                 row.due_at = self.clock.stamp_in(wait(row.attempts)).at().to_owned();
-                row.error = cause;
+                row.error = cause.kept();
             }
         }
         deliveries::set(&mut write, &row).await?;

@@ -156,7 +156,7 @@ pub struct OutstandingWanted {
     #[serde(default)]
     pub done: bool,
     /// How many at most: 50 when absent, never more than 200.
-    #[param(minimum = 1, maximum = 200)]
+    #[param(minimum = 1)]
     pub page_size: Option<usize>,
     /// The `next` of the page before.
     pub cursor: Option<String>,

@@ -16,7 +16,7 @@ use crate::words::of_problems;
 use crate::{ChangeClass, Principal, Service, ServiceError};
 use matchmark_core::document::{Finding, OneKit, Severity};
 use matchmark_core::pack::{DoneBy, Hands, KitFact, Notice, NoticePages, Print, Since};
-use matchmark_core::sheets::Changes;
+use matchmark_core::sheets::{ChangeKind, Changes};
 use matchmark_store::measurements;
 use matchmark_store::notices::{self, NoticeKitRow};
 use matchmark_store::packs::{self, PackRow};
@@ -41,7 +41,8 @@ impl Service {
             let packs = packs::list(&mut read, serial).await?;
             let seal = self.seal(&mut read, &kit.design).await?;
             let measured_on = holder_news::measured_on(&mut read, serial).await?;
-            let told = measured_set(&measurements::list(&mut read, serial).await?);
+            let rows = measurements::list(&mut read, serial).await?;
+            let told = (measured_set(&rows), holder_news::is_remeasured(&rows, &notice));
             (kit, notice, packs, contact_text(&mut read).await?, seal, measured_on, told, made_already)
         };
         let not_computed = || ServiceError::NotDrawn {
@@ -62,12 +63,18 @@ impl Service {
             return Err(ServiceError::NotMeasurable(errors));
         }
         let before = packs.iter().rev().find(|pack| pack.revision == notice.revision);
-        let changes = self.measured_work(&notice, before, one_kit, &sheets).await?.ok_or_else(not_computed)?;
+        let changes = self.measured_work(&notice, before, one_kit.clone(), &sheets).await?.ok_or_else(not_computed)?;
+        let stale = match before {
+            Some(before) => self.stale(&notice, before, one_kit.clone(), &changes).await?,
+            None => Changes::default(),
+        };
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
         // Of today, since they are drawn with what is measured today.
         let mut issue = sheets.issue(&self.supplier, print, self.clock.stamp().date());
         issue.seal = seal;
-        issue.notice_pages = Some(NoticePages { notice: notice.number, told });
+        let (told, is_remeasured) = told;
+        issue.notice_pages =
+            Some(NoticePages { notice: notice.number, beside: before.map_or(0, |pack| pack.number), told });
         issue.kit.clone_from(&kit.serial);
         issue.contact = contact;
         issue.kit_facts = facts;
@@ -78,7 +85,8 @@ impl Service {
             from: notice.revision.clone(),
             to: notice.to_revision.clone(),
         });
-        let pages = match before {
+        // Of a kit that has another revision now, its later packs say what stays valid of those before.
+        let pages = match before.filter(|_| kit.revision == notice.revision) {
             Some(before) => self.pages_before(before, &packs).await?,
             None => Vec::new(),
         };
@@ -88,6 +96,7 @@ impl Service {
             changes: changes.clone(),
             only: true,
             pages,
+            stale,
         });
         // The page of notices is for packs: of one that is done it says to cross out what is drawn here.
         match &notice.done_at {
@@ -98,6 +107,7 @@ impl Service {
                 notice: notice.number,
                 day: holder_news::day(at),
                 by: notice.done_role.as_deref().map(done_by),
+                is_remeasured,
             }),
         }
         Ok(self.engine.pack(sheets.evaluated(), issue).await?.pdf)
@@ -121,17 +131,53 @@ impl Service {
         Ok(change.zip(whole).map(|(change, whole)| within(&whole, &change)))
     }
 
+    /// What of a pack of the revision that the kit had is out of date by values told since, beside the work of a notice.
+    async fn stale(
+        &self,
+        notice: &NoticeKitRow,
+        pack: &PackRow,
+        kit: OneKit,
+        work: &Changes,
+    ) -> Result<Changes, ServiceError> {
+        let now = self
+            .known_sheets(
+                &notice.design,
+                &notice.revision,
+                self.with_gauges_of(&notice.design, &notice.revision, kit.clone()).await?,
+            )
+            .await?;
+        let made = self.kit_at(pack, kit).await?;
+        let drawn = self
+            .known_sheets(
+                &notice.design,
+                &notice.revision,
+                self.with_gauges_of(&notice.design, &notice.revision, made).await?,
+            )
+            .await?;
+        let mut stale = self.engine.changes(drawn.evaluated(), now.evaluated()).await?.unwrap_or_default();
+        let is_in_work = |member: &str| work.parts.iter().any(|part| part.member == member);
+        stale.parts.retain(|part| part.kind != ChangeKind::Unchanged && !is_in_work(&part.member));
+        stale.checks.retain(|check| work.checks.iter().all(|known| known.name != check.name));
+        Ok(stale)
+    }
+
+    /// A kit without the values that a revision has no gauge for.
+    async fn with_gauges_of(&self, design: &str, letter: &str, mut kit: OneKit) -> Result<OneKit, ServiceError> {
+        let document = known_document(&mut self.store.read().await?, design, letter).await?;
+        let gauges = matchmark_core::document::read(&document).design.and_then(|design| design.gauges);
+        kit.measured.retain(|gauge, _| gauges.as_ref().is_some_and(|gauges| gauges.contains_key(gauge)));
+        Ok(kit)
+    }
+
     /// What changed from an earlier revision for a kit, without the values that this one has no gauge for.
     async fn changes_to(
         &self,
         new: &RevisionSheets,
         notice: &NoticeKitRow,
         letter: &str,
-        mut kit: OneKit,
+        kit: OneKit,
     ) -> Result<Option<Changes>, ServiceError> {
-        let document = known_document(&mut self.store.read().await?, &notice.design, letter).await?;
-        let gauges = matchmark_core::document::read(&document).design.and_then(|design| design.gauges);
-        kit.measured.retain(|gauge, _| gauges.as_ref().is_some_and(|gauges| gauges.contains_key(gauge)));
+        let kit = self.with_gauges_of(&notice.design, letter, kit).await?;
         let old = self.known_sheets(&notice.design, letter, kit).await?;
         self.engine.changes(old.evaluated(), new.evaluated()).await
     }

@@ -6,7 +6,7 @@ use crate::rules::lookup::readable_kit;
 use crate::rules::{answered, holder_news};
 use crate::words::Words;
 use crate::{Answered, Principal, Service, ServiceError};
-use matchmark_core::pack::{Issue, Paper, Recall, Status};
+use matchmark_core::pack::{Issue, Paper, Status};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::packs;
 use matchmark_store::states::{self, RecallRow};
@@ -144,8 +144,8 @@ impl Service {
 
     fn stop_sheet_of(&self, who: &Principal, serial: &str, row: RecallRow, contact: &str) -> StopSheet {
         StopSheet {
-            heading: Recall::heading(),
-            first: Recall::first(),
+            heading: self.words.stop_sheet.heading(),
+            first: self.words.stop_sheet.first(),
             supplier: self.supplier.clone(),
             contact: Some(contact.to_owned()).filter(|contact| !contact.is_empty()),
             kit: serial.to_owned(),

@@ -215,7 +215,7 @@ impl Service {
         match packs::find(&mut read, serial, wanted).await? {
             Some(pack) => Ok((kit, pack)),
             None if is_void(&mut read, serial, wanted, self.clock.stamp().at()).await? => {
-                Err(ServiceError::VoidPack(self.words.standing.void(wanted, serial)))
+                Err(ServiceError::VoidPack { kit: serial.to_owned(), pack: wanted })
             }
             None => Err(unknown()),
         }

@@ -11,6 +11,7 @@ use crate::rules::states::{self, RevisionState};
 use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, NewPack, PackView, Principal, Role, Service, ServiceError};
 use matchmark_core::pack::{Pack, Seal, Since};
+use matchmark_core::sheets::Changes;
 use matchmark_store::Conn;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::clock::Stamp;
@@ -318,6 +319,7 @@ impl Service {
             changes,
             only,
             pages,
+            stale: Changes::default(),
         }))
     }
 }

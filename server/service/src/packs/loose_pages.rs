@@ -4,9 +4,11 @@
 use crate::ServiceError;
 use crate::packs::page_facts::{LoosePage, Unknown};
 use crate::rules::measured_set::measured_set;
+use crate::rules::standing::Standings;
 use crate::rules::states::{self, RevisionState};
 use matchmark_core::seal::{PageKind, PageStatement};
-use matchmark_store::{self, Conn, measurements, notices};
+use matchmark_store::measurements::{self, MeasuredRow};
+use matchmark_store::{self, Conn, notices, packs};
 
 /// What holds of a page that belongs to no pack; `None` for a page of a pack.
 pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<Option<LoosePage>, ServiceError> {
@@ -58,19 +60,45 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
     if states::of_design(read, &page.design).await?.of(&letter) == RevisionState::Recalled {
         return Ok(LoosePage::Recalled { serial, letter });
     }
-    if let Some(done) = &row.done_at {
-        return Ok(LoosePage::Done { serial, notice, day: day(done) });
-    }
-    let measured = measurements::list(read, &serial).await?;
-    let is_superseded = match page.told {
-        Some(told) => usize::try_from(told).ok() != Some(measured_set(&measured)),
-        None => measured.iter().any(|value| day(&value.at) >= page.date),
+    let Some(kit) = matchmark_store::kits::find(read, &page.kit).await? else {
+        return Ok(LoosePage::Unknown(Unknown::NoNotice));
     };
-    if is_superseded {
+    let revision = kit.revision.clone();
+    if let Some((state, facts)) = Standings::read(read, kit).await?.stopped() {
+        return Ok(LoosePage::Stopped { state, facts });
+    }
+    let told = measurements::list(read, &serial).await?;
+    let now = measured_set(&told);
+    let set = page.told.and_then(|told| usize::try_from(told).ok());
+    if let Some(done) = &row.done_at {
+        let by_then: Vec<MeasuredRow> = told.iter().filter(|value| value.at <= *done).cloned().collect();
+        let made = measured_set(&by_then);
+        let day = day(done);
+        return Ok(match set {
+            Some(set) if set == made && set == now => LoosePage::Done { serial, notice, day },
+            Some(set) if set == made => LoosePage::DoneThenMeasured { serial, notice, day },
+            Some(set) if set == now => LoosePage::Compare { serial, notice, day },
+            _ => LoosePage::MeasuredSince { serial, notice },
+        });
+    }
+    let is_as_measured = match set {
+        Some(set) => set == now,
+        None => told.iter().all(|value| day(&value.at) < page.date),
+    };
+    if !is_as_measured {
         return Ok(LoosePage::MeasuredSince { serial, notice });
     }
+    let packs = packs::list(read, &serial).await?;
+    let last = packs.iter().rev().find(|pack| pack.revision == row.revision);
+    if page.beside.is_some_and(|beside| i64::from(beside) != last.map_or(0, |pack| pack.number)) {
+        return Ok(LoosePage::PackSince { serial, notice });
+    }
     let day = page.date.clone();
-    Ok(LoosePage::Current { serial, notice, letter, page: page.page, pages: page.pages, day })
+    Ok(if revision == row.revision {
+        LoosePage::Current { serial, notice, letter, page: page.page, pages: page.pages, day }
+    } else {
+        LoosePage::KitMoved { serial, notice, revision }
+    })
 }
 
 /// The day of a time as RFC 3339 writes it.

@@ -6,6 +6,7 @@ pub(crate) mod files;
 pub(crate) mod hand_pages;
 pub(crate) mod issue;
 pub(crate) mod issued_files;
+mod job_faults;
 pub(crate) mod job_work;
 pub(crate) mod jobs;
 pub(crate) mod kept_pages;

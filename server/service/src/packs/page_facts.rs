@@ -1,6 +1,9 @@
 //! What holds of a page by its code, where no pack speaks for it, and the sentences of that.
 
 use crate::PageState;
+use crate::rules::standing::PackState;
+use crate::rules::standing::facts::Fact;
+use crate::rules::standing::words::said;
 use crate::words::{Words, sentences};
 use matchmark_core::seal::SealError;
 
@@ -61,6 +64,16 @@ pub(crate) enum LoosePage {
     Recalled { serial: String, letter: String },
     /// The work of a notice is done.
     Done { serial: String, notice: String, day: String },
+    /// Something of the kit is to be read or asked before all else.
+    Stopped { state: PackState, facts: Vec<Fact> },
+    /// The work of a notice is done as the page shows it, and values of the kit were told since.
+    DoneThenMeasured { serial: String, notice: String, day: String },
+    /// The work of a notice is done, and the page is drawn with values that were told since.
+    Compare { serial: String, notice: String, day: String },
+    /// The kit got another pack of the revision before the change since.
+    PackSince { serial: String, notice: String },
+    /// The kit has another revision than when the notice was raised.
+    KitMoved { serial: String, notice: String, revision: String },
     /// A value of the kit was measured or taken back since.
     MeasuredSince { serial: String, notice: String },
     /// A page of a notice that holds, drawn on a day.
@@ -73,8 +86,13 @@ impl LoosePage {
         match self {
             Self::Unknown(_) => PageState::Unknown,
             Self::RecalledAgain { .. } | Self::StopSheet { .. } | Self::Recalled { .. } => PageState::Recalled,
-            Self::RecallEnded { .. } | Self::Done { .. } | Self::MeasuredSince { .. } => PageState::Superseded,
-            Self::Current { .. } => PageState::Current,
+            Self::RecallEnded { .. }
+            | Self::Done { .. }
+            | Self::DoneThenMeasured { .. }
+            | Self::PackSince { .. }
+            | Self::MeasuredSince { .. } => PageState::Superseded,
+            Self::Stopped { state, .. } => (*state).into(),
+            Self::Current { .. } | Self::Compare { .. } | Self::KitMoved { .. } => PageState::Current,
         }
     }
 
@@ -88,6 +106,11 @@ impl LoosePage {
             Self::RecallEnded { serial, letter, day, reason } => says.recall_ended(letter, serial, day, reason),
             Self::Recalled { serial, letter } => says.recalled(letter, serial),
             Self::Done { serial, notice, day } => says.done(notice, serial, day),
+            Self::Stopped { facts, .. } => said(words, facts),
+            Self::DoneThenMeasured { serial, notice, day } => says.done_then_measured(notice, serial, day),
+            Self::Compare { serial, notice, day } => says.compare(notice, serial, day),
+            Self::PackSince { serial, notice } => says.pack_since(serial, notice),
+            Self::KitMoved { serial, notice, revision } => says.kit_moved(notice, serial, revision),
             Self::MeasuredSince { serial, notice } => says.measured_since(serial, notice),
             Self::Current { serial, notice, letter, page, pages, day } => {
                 says.current(page, pages, notice, serial, letter, day)

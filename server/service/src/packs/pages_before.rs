@@ -2,6 +2,7 @@
 //! and the values that those were drawn with.
 
 use crate::rules::drawn_with::print_of;
+use crate::rules::standing::hands::other_hand_of;
 use crate::{Service, ServiceError};
 use matchmark_core::document::OneKit;
 use matchmark_core::pack::{Hands, ListedPage, PageBefore};
@@ -30,14 +31,12 @@ pub(crate) enum OtherHand<'a> {
 impl<'a> OtherHand<'a> {
     /// Of a pack among all packs of its kit.
     pub(crate) fn of(pack: &PackRow, packs: &'a [PackRow]) -> Self {
-        let other = print_of(pack).hands.other();
-        if other == Hands::Both {
+        if print_of(pack).hands == Hands::Both {
             return Self::Here;
         }
-        let earlier = packs.iter().rev().filter(|one| one.revision == pack.revision && one.number < pack.number);
-        match earlier.map(|one| (one, print_of(one).hands)).find(|(_, hands)| [other, Hands::Both].contains(hands)) {
-            Some((one, Hands::Both)) => Self::AmongBoth(one),
-            Some((one, _)) => Self::In(one),
+        match other_hand_of(pack, packs.iter().filter(|one| one.number < pack.number)) {
+            Some(one) if print_of(one).hands == Hands::Both => Self::AmongBoth(one),
+            Some(one) => Self::In(one),
             None => Self::Nowhere,
         }
     }

@@ -1,10 +1,13 @@
 //! Every refusal, with its kind: the one list of them, and the catalogue of problems with the English of each.
 //!
-//! A refusal carries values, and its sentence is whole and stands here, so a second language is a second sentence under each and no matter
-//! of callers. The details of single values ([`FieldError`]) and the causes of [`ServiceError::NotDrawn`], [`ServiceError::JointRefused`] and
-//! [`ServiceError::StockRefused`] are text already: those that are made here come from the catalogue in `words`.
+//! A refusal carries facts. Its sentences stand here in English, with the facts in their slots; another language says all of them in a
+//! [`Refusals`] of its own, which does not compile while one is missing or has other slots. The details of single values ([`FieldError`])
+//! and the causes of [`ServiceError::NotDrawn`], [`ServiceError::JointRefused`] and [`ServiceError::StockRefused`] are text already: the
+//! catalogue in `words` has the former, and that of the core the latter.
 
-use super::{Cause, FieldError, Kind, refusals};
+use super::texts::{self, Fact};
+use super::{Cause, FieldError, Kind, KindText, RefusalText, bound, given, refusals, slot_of};
+use crate::words::Words;
 use matchmark_core::document::Finding;
 use matchmark_store::StoreError;
 
@@ -47,12 +50,9 @@ refusals! {
     UNKNOWN_WRAP = Absent "unknown-wrap" "No such wrap"
         "The end is sawn square and needs no wrap, or the member or end does not exist. GET the revision's wraps to see them all." {
         /// No wrap for this end.
-        UnknownWrap { member: String, end: String } => ("{}",
-                if matches!(end.as_str(), "from" | "to") {
-                format!("End {} of {member} has no wrap: it is sawn square, or there is no such member.", if end == "from" { 1 } else { 2 })
-                } else {
-                format!("A tube has no end `{end}`. Its ends are `from` and `to`.")
-                });
+        NoWrap { member: String, end: usize } => ("End {end} of {member} has no wrap: it is sawn square, or there is no such member.");
+        /// Neither end of a tube.
+        UnknownEnd(String) => ("A tube has no end `{0}`. Its ends are `from` and `to`.");
     }
     UNKNOWN_KIT = Absent "unknown-kit" "Unknown kit"
         "No kit has this serial. GET /v1/kits finds kits by the start of their serial." {
@@ -82,7 +82,7 @@ refusals! {
     VOID_PACK = Absent "void-pack" "The number is void"
         "The issue of this pack failed, so no pack has this number and none ever will. No pack is missing. GET /v1/kits/{kit}/packs lists the packs issued and the void numbers." {
         /// A number that no pack has.
-        VoidPack(String) => ("{0}");
+        VoidPack { kit: String, pack: i64 } => ("Void: pack {pack} of kit {kit} was never issued, because its issue failed. The number is not used again, and no pack is missing.");
     }
     NO_PACK_YET = Conflict "no-pack-yet" "The kit has no pack of its revision yet"
         "A builder can have a pack drawn again, but the first pack of a revision comes from the supplier. Ask them for it." {
@@ -127,7 +127,7 @@ refusals! {
     ROLE_NEEDED = Forbidden "role-needed" "Your role does not allow this"
         "The token is valid, but this needs a publisher's token, or one that is not read-only." {
         /// The caller may see it but not do this.
-        Forbidden => ("This needs a publisher's token. A support token can read, issue packs and hand out builder tokens.");
+        Forbidden => ("This needs a publisher's token. A support token can read, issue packs, hand out builder tokens, and record what builders tell it.");
         /// The token only reads.
         ReadsOnly => ("This token is read-only. Use one that may change things.");
     }
@@ -214,8 +214,10 @@ refusals! {
     }
     NOT_IN_FORCE = Conflict "not-in-force" "The revision is not in force"
         "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force." {
-        /// No kit may be sold with the revision or moved to it.
-        TakesNoKits { letter: String, state: &'static str } => ("Revision {letter} is {state}: it takes no more kits. Choose one that is in force.");
+        /// No kit may be sold with the withdrawn revision or moved to it.
+        WithdrawnTakesNoKits(String) => ("Revision {0} is withdrawn: it takes no more kits. Choose one that is in force.");
+        /// No kit may be sold with the recalled revision or moved to it.
+        RecalledTakesNoKits(String) => ("Revision {0} is recalled: it takes no more kits. Choose one that is in force.");
         /// No pack of a recalled revision is issued.
         IssuesNoPacks(String) => ("Revision {0} is recalled: no pack of it is issued. Its stop sheet says what to do; the supplier can move the kit to a revision that is in force.");
         /// The revision that a notice leads to was recalled since.

@@ -4,13 +4,14 @@ use crate::ServiceError;
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::RecordedInputs;
 use crate::rules::made_already::made_already;
+use crate::rules::measured_set::are_same;
 use crate::rules::publication::ChangeClass;
 use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
 use matchmark_core::sheets::Changes;
 use matchmark_store::Conn;
 use matchmark_store::kits::KitRow;
-use matchmark_store::measurements;
+use matchmark_store::measurements::{self, MeasuredRow};
 use matchmark_store::notices::{self, NoticeKitRow};
 use matchmark_store::states::{self, RecallRow};
 use std::collections::BTreeMap;
@@ -32,11 +33,16 @@ impl HolderNews {
         let states = of_design(conn, &kit.design).await?;
         let mut open = Vec::new();
         let of_kit = notices::of_kit(conn, &kit.serial).await?;
+        let told = measurements::list(conn, &kit.serial).await?;
         for row in &of_kit {
             let is_in_pack = !states.comes_before(&kit.revision, &row.to_revision);
             if row.done_at.is_none() || !is_in_pack {
-                let (is_stopped, made_already) = (is_stopped(&states, row), made_already(&states, &of_kit, row));
-                open.push(Notice { is_stopped, made_already, ..notice(row.clone(), is_in_pack)? });
+                open.push(Notice {
+                    is_stopped: is_stopped(&states, row),
+                    made_already: made_already(&states, &of_kit, row),
+                    is_remeasured: is_remeasured(&told, row),
+                    ..notice(row.clone(), is_in_pack)?
+                });
             }
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
@@ -86,7 +92,8 @@ impl HolderNews {
 pub(crate) async fn done_before(conn: &mut Conn, kit: &KitRow, before: &str) -> Result<Vec<Notice>, ServiceError> {
     let rows = notices::of_kit(conn, &kit.serial).await?.into_iter();
     let done = rows.filter(|row| row.done_at.is_some() && row.revision == before && row.to_revision == kit.revision);
-    done.map(|row| notice(row, true)).collect()
+    let told = measurements::list(conn, &kit.serial).await?;
+    done.map(|row| Ok(Notice { is_remeasured: is_remeasured(&told, &row), ..notice(row, true)? })).collect()
 }
 
 /// The day on which the value of each gauge of a kit that has one was told.
@@ -94,6 +101,13 @@ pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMa
     let last = measurements::last(measurements::list(conn, serial).await?);
     let known = last.into_iter().filter(|(_, row)| row.taken_back.is_none());
     Ok(known.map(|(gauge, row)| (gauge, day(&row.at))).collect())
+}
+
+/// Whether a kit has other measured values now than when the work of a notice was reported as done.
+pub(crate) fn is_remeasured(told: &[MeasuredRow], row: &NoticeKitRow) -> bool {
+    let Some(done) = &row.done_at else { return false };
+    let by_then = measurements::values(told.iter().filter(|value| value.at <= *done).cloned());
+    !are_same(&by_then, &measurements::values(told.iter().cloned()))
 }
 
 /// Whether the revision with the change of a notice was recalled since, and its kit does not have that or a later one.
@@ -113,6 +127,7 @@ pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Result<Notice, Serv
         is_in_pack,
         is_stopped: false,
         done: row.done_at.as_deref().map(day),
+        is_remeasured: false,
         work: Changes::read(&row.changes),
         made_already: Vec::new(),
     })

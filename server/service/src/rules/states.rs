@@ -176,11 +176,10 @@ pub(crate) async fn must_be_in_force(conn: &mut Conn, design: &str, letter: &str
 
 /// Refuses a revision that takes no kits.
 pub(crate) async fn must_take_kits(conn: &mut Conn, design: &str, letter: &str) -> Result<(), ServiceError> {
-    let state = of_design(conn, design).await?.of(letter);
-    if state.takes_kits() {
-        Ok(())
-    } else {
-        Err(ServiceError::TakesNoKits { letter: letter.to_owned(), state: state.name() })
+    match of_design(conn, design).await?.of(letter) {
+        RevisionState::Published | RevisionState::Superseded => Ok(()),
+        RevisionState::Withdrawn => Err(ServiceError::WithdrawnTakesNoKits(letter.to_owned())),
+        RevisionState::Recalled => Err(ServiceError::RecalledTakesNoKits(letter.to_owned())),
     }
 }
 

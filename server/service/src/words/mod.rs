@@ -1,7 +1,7 @@
 //! What the service says to people, in the language of whoever reads it: groups of phrases by area, one file a group and language.
 //!
 //! A phrase is named for its place and role, never for its English. What the supplier wrote, serials, marks and letters go through slots as
-//! they are. Why something is refused is said in the list of `refusals`, and what is to be done about single values here.
+//! they are. The English of refusals stands in their list (`refusals`), and what is to be done about single values here.
 
 mod en;
 pub mod groups;
@@ -17,6 +17,7 @@ macro_rules! words {
     ($($field:ident: $group:ident,)*) => {
         /// All that the service says in one language: a field a group.
         #[derive(Debug)]
+        #[allow(missing_docs, reason = "a field is the group with its name")]
         pub struct Words {
             $(pub $field: groups::$field::$group,)*
         }
@@ -24,15 +25,16 @@ macro_rules! words {
         /// English.
         pub static EN: Words = Words { $($field: en::$field::WORDS,)* };
 
-        #[cfg(test)]
         impl Words {
-            /// The same in another language, made by putting each template through `change`.
+            /// The same in another language, made by putting each template through `change`: for tests of what is said.
+            #[must_use]
             pub fn map(&self, change: &dyn Fn(&'static str) -> &'static str) -> Self {
                 Self { $($field: self.$field.map(change),)* }
             }
 
             /// All groups: their names, and the names and templates of their phrases.
-            pub fn each(&self) -> Vec<(&'static str, Vec<(&'static str, &'static str)>)> {
+            #[cfg(test)]
+            pub fn each(&self) -> Vec<matchmark_core::words::NamedGroup> {
                 vec![$((stringify!($field), self.$field.each()),)*]
             }
         }
@@ -51,6 +53,9 @@ words! {
     stop_sheet: StopSheets,
     mail: Mail,
     card: Card,
+    refusals: Refusals,
+    readiness: Readiness,
+    sending: Sending,
     fields: Fields,
     new_pack: NewPacks,
     stock: StockFields,
@@ -59,9 +64,19 @@ words! {
     kit_file: KitFiles,
 }
 
-/// The words of what is wrong with a request. Problems are said in English alone until requests name a language.
+tokio::task_local! {
+    /// The words of whoever sent the request that a task answers.
+    static OF_REQUEST: &'static Words;
+}
+
+/// Answers a request in these words, as far as it is told what is wrong with it.
+pub async fn answer_in<F: Future>(words: &'static Words, answer: F) -> F::Output {
+    OF_REQUEST.scope(words, answer).await
+}
+
+/// The words of what is wrong with a request: those of whoever sent it, and English where nobody did.
 pub fn of_problems() -> &'static Words {
-    &EN
+    OF_REQUEST.try_with(|words| *words).unwrap_or(&EN)
 }
 
 /// A language that nobody speaks: «ëvërÿ phräsë 40 % longer». What stands outside « » bypassed the catalogue.

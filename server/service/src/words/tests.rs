@@ -1,4 +1,5 @@
-use super::{EN, PSEUDO, Words, joined};
+use super::{EN, PSEUDO, Words, answer_in, joined, of_problems};
+use crate::ServiceError;
 use crate::notices::message;
 use crate::packs::page_facts::{LoosePage, Unknown};
 use crate::rules::outbox::Event;
@@ -6,22 +7,11 @@ use crate::rules::reasons::Recall;
 use crate::rules::standing::facts::{Fact, Hand, Told};
 use crate::rules::standing::words::said;
 use matchmark_core::seal::SealError;
-use matchmark_core::words::{TemplateSpan, pieces};
-use std::collections::BTreeMap;
+use matchmark_core::words::{TemplateSpan, pieces, said_twice};
 
 #[test]
 fn no_group_says_the_same_twice() {
-    let mut twice = Vec::new();
-    for (group, phrases) in EN.each() {
-        assert!(!phrases.is_empty());
-        let mut names: BTreeMap<&str, &str> = BTreeMap::new();
-        for (name, template) in phrases {
-            if let Some(other) = names.insert(template, name).filter(|other| *other != name) {
-                twice.push(format!("{group}: {other} and {name}"));
-            }
-        }
-    }
-    assert!(twice.is_empty(), "one phrase has one name: {twice:#?}");
+    assert_eq!(said_twice(&EN.each()), [""; 0], "one phrase has one name");
 }
 
 #[test]
@@ -42,6 +32,7 @@ fn facts() -> Vec<Fact> {
         Fact::DoneThenRecalled { notice: 4, day: day.clone(), letter: letter.clone() },
         Fact::Stopped { serial: serial.clone(), notice: 4, letter: letter.clone() },
         Fact::DrawnBefore { pack: 3 },
+        Fact::MadeBefore { notice: 4, day: day.clone(), told: vec![told(false)] },
         Fact::OnHold { serial: serial.clone() },
         Fact::LaterRevision { newer: letter.clone() },
         Fact::NoPack { serial: serial.clone(), revision: letter.clone() },
@@ -122,6 +113,10 @@ fn pages() -> Vec<LoosePage> {
         LoosePage::RecallEnded { serial: serial(), letter: letter(), day: day(), reason: text("It is sound.") },
         LoosePage::Recalled { serial: serial(), letter: letter() },
         LoosePage::Done { serial: serial(), notice: notice(), day: day() },
+        LoosePage::DoneThenMeasured { serial: serial(), notice: notice(), day: day() },
+        LoosePage::Compare { serial: serial(), notice: notice(), day: day() },
+        LoosePage::PackSince { serial: serial(), notice: notice() },
+        LoosePage::KitMoved { serial: serial(), notice: notice(), revision: letter() },
         LoosePage::MeasuredSince { serial: serial(), notice: notice() },
         LoosePage::Current { serial: serial(), notice: notice(), letter: letter(), page: 1, pages: 2, day: day() },
     ];
@@ -218,4 +213,42 @@ fn letters_are_said_by_the_catalogue_and_the_supplier_alone() {
             .join("\n")
             .contains("\n\nHAZARD\nIt breaks.\n\nWHAT TO DO\nStop.\n\nWHAT WE OFFER\nA new one.\n\n")
     );
+}
+
+/// Refusals with facts of every type.
+fn refusals() -> Vec<ServiceError> {
+    let text = str::to_owned;
+    vec![
+        ServiceError::Hidden,
+        ServiceError::UnknownDesign(text("hoop")),
+        ServiceError::UnknownRevision { design: text("hoop"), letter: text("B") },
+        ServiceError::NoWrap { member: text("sill"), end: 2 },
+        ServiceError::VoidPack { kit: text("K-1"), pack: 3 },
+        ServiceError::PacksUsedUp { most: 9, again: text("10:00"), seconds: 60 },
+        ServiceError::Invalid(Vec::new()),
+        ServiceError::StopSheetFirst { kit: text("K-1"), letter: text("B") },
+        ServiceError::OutOfTime { seconds: 9 },
+    ]
+}
+
+#[test]
+fn refusals_are_said_by_the_catalogue_alone_and_carry_their_facts() {
+    for error in refusals() {
+        let said = [Some(error.said(&PSEUDO)), error.in_the_api(&PSEUDO)];
+        let kind = [error.kind().title(&PSEUDO), error.kind().about(&PSEUDO)].map(str::to_owned);
+        let said: Vec<String> = said.into_iter().flatten().collect();
+        assert!(said.iter().all(|said| !said.contains('{')), "a fact is missing: {said:#?}");
+        assert!(said.iter().chain(&kind).all(|said| outside(said).is_empty()), "{said:#?} {kind:#?}");
+    }
+    let [_, _, revision, wrap, .., sheet, _] = &refusals()[..] else { unreachable!() };
+    assert_eq!(revision.to_string(), "Design hoop has no revision B.");
+    assert!(wrap.to_string().starts_with("End 2 of sill has no wrap"), "{wrap}");
+    assert!(sheet.in_the_api(&EN).unwrap().starts_with("GET /v1/kits/K-1/stop-sheets/B reads it"));
+}
+
+#[tokio::test]
+async fn what_is_wrong_is_said_in_the_words_of_the_request() {
+    assert_eq!(of_problems().fields.nul(), EN.fields.nul());
+    let said = answer_in(&PSEUDO, async { of_problems().fields.nul() }).await;
+    assert_eq!(said, PSEUDO.fields.nul());
 }

@@ -52,7 +52,8 @@ pub struct KeptInPart {
 
 /// What becomes of the pages of the packs before, pack by pack; none where they are not known.
 pub(in crate::pack) fn kept(since: &Since, words: &Words) -> Vec<KeptPages> {
-    let rules = Rules::of(since, words);
+    let outdated = since.outdated();
+    let rules = Rules::of(&outdated, words);
     let mut packs: Vec<KeptPages> = Vec::new();
     for page in &since.pages {
         if packs.last().is_none_or(|last| last.pack != page.pack) {
@@ -79,7 +80,7 @@ pub(super) fn write(flow: &mut Flow, since: &Since, words: &Words) {
         of_pack(flow, pack, &words.kept_pages);
     }
     if kept.is_empty() {
-        by_kind(flow, &Rules::of(since, words));
+        by_kind(flow, &Rules::of(&since.outdated(), words));
     }
 }
 
@@ -145,8 +146,8 @@ struct Rules<'a> {
 }
 
 impl<'a> Rules<'a> {
-    fn of(since: &'a Since, words: &'a Words) -> Self {
-        Self { scope: Scope::of_changes(&since.changes), changes: &since.changes, words }
+    fn of(changes: &'a Changes, words: &'a Words) -> Self {
+        Self { scope: Scope::of_changes(changes), changes, words }
     }
 
     fn verdict(&self, holds: &[OnPage]) -> Verdict {

@@ -22,6 +22,7 @@ pub(super) fn write(flow: &mut Flow, counting: &Counting) {
         };
         let to_do = notices.iter().map(|notice: &&Notice| match &notice.done {
             _ if notice.is_stopped => say.left_to_stopped(notice.number),
+            Some(day) if notice.is_remeasured => say.left_to_remeasured(notice.number, day),
             Some(day) => say.left_to_done(notice.number, day),
             None => say.left_to(notice.number),
         });

@@ -55,12 +55,19 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     let (title, say) = (furniture.words.kinds.changes(), &furniture.words.changes);
     let mut flow = Flow::new(furniture, furniture.content_area(), title);
     flow.paragraph(&heading(since, &furniture.issue.revision, say));
+    if let Some(day) = furniture.issue.notice_done() {
+        flow.paragraph(&say.done_already(day));
+    }
     if since.changes.is_empty() {
         flow.paragraph(say.nothing());
     }
     if since.only {
         first_of_all(&mut flow, since, &furniture.issue.revision, say);
         before::write(&mut flow, since, furniture.words);
+        let stale: Vec<&str> = since.stale.parts.iter().map(|part| part.member.as_str()).collect();
+        if !stale.is_empty() {
+            flow.paragraph(&say.stale(stale.join(", ")));
+        }
     }
     retold(&mut flow, since, furniture);
     if has_measured(sheets) {

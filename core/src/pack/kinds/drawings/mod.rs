@@ -24,6 +24,7 @@ use crate::sheets::Sheets;
 use crate::view::{Look, Scene, SceneView};
 use crate::{Stop, Stopped};
 use arrange::{Plan, Sheet};
+use leaders::Label;
 use measures::Measure;
 use plot::{Plot, part_number};
 use rayon::prelude::*;
@@ -176,6 +177,16 @@ fn number(sheets: &Sheets, ids: &[&str], views: &mut [View; 3], scale: f64) {
             views[view].numbered.push((part, number));
         }
     }
+}
+
+/// Each part number at that of its parts of which most is seen.
+fn labelled(numbers: Vec<(String, Vec<usize>)>, plot: &Plot) -> Vec<Label> {
+    let label = |(words, parts): (String, Vec<usize>)| {
+        let anchors = parts.iter().filter_map(|&part| plot.anchor(part, plot.seen.parts));
+        let best = anchors.reduce(|best, next| if next.length > best.length { next } else { best })?;
+        Some(Label { words, at: best.at })
+    };
+    numbers.into_iter().filter_map(label).collect()
 }
 
 /// Part numbers in the order in which their parts are put in place, each with the positions of its parts.

@@ -1,4 +1,4 @@
-//! The fit-up order, with boxes to tick, and a view for every few steps: what they add dark, what stands already light.
+//! The fit-up order, with boxes to tick, and a view for every few steps: what they add dark, what is already in place light.
 
 mod view;
 use super::cover::contents_of;

@@ -23,6 +23,8 @@ pub(crate) enum Fact {
     NotDone { revision: String, notices: Vec<i64> },
     /// A notice is done while the kit's revision does not have its change; `told` is what was measured, or taken back, since.
     Reworked { notice: i64, day: String, pack: Option<i64>, told: Vec<Told> },
+    /// A notice whose change the kit's revision has was done before values were told.
+    MadeBefore { notice: i64, day: String, told: Vec<Told> },
     /// Later revisions have a mandatory change of which nothing was told.
     Untold { serial: String, letters: Vec<String> },
     /// A pack was drawn before values were measured, or taken back; `hand` where it stays for one hand alone.

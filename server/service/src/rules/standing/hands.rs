@@ -57,10 +57,7 @@ impl Standings {
 
     /// The pack with the templates of the hand that a pack of one hand leaves to others.
     pub(super) fn beside_it(&self, pack: &PackRow) -> Option<&PackRow> {
-        let other = Some(print_of(pack).hands.other()).filter(|other| *other != Hands::Both)?;
-        let has_other =
-            |of: &&PackRow| of.revision == pack.revision && has_hand(of, other) && self.in_place_of(of).is_empty();
-        self.packs().filter(has_other).last()
+        other_hand_of(pack, self.packs())
     }
 
     /// Whether a pack has the templates of one hand, and no other pack those of the other hand as they are now.
@@ -68,6 +65,12 @@ impl Standings {
         let other = self.of_other_hand(pack);
         matches!(other, Some(Fact::OtherHandNowhere { .. } | Fact::OtherHandIn { is_outdated: true, .. }))
     }
+}
+
+/// The last of some packs with the templates of the hand that a pack of one hand leaves to others; no other took its place.
+pub(crate) fn other_hand_of<'a>(pack: &PackRow, packs: impl Iterator<Item = &'a PackRow>) -> Option<&'a PackRow> {
+    let other = Some(print_of(pack).hands.other()).filter(|other| *other != Hands::Both)?;
+    packs.filter(|of| of.revision == pack.revision && has_hand(of, other)).last()
 }
 
 /// Whether a pack is issued after another of its revision and not one of the changes alone beside a whole one.

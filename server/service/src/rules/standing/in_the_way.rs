@@ -12,11 +12,11 @@ use std::collections::BTreeMap;
 
 impl Standings {
     /// What stops all work on the kit: a stop sheet that was not read, and parts of a revision that was recalled after they were made.
-    fn stops(&self) -> Vec<Fact> {
+    pub(super) fn stops(&self) -> Vec<Fact> {
         let is_recalled = |made: &&NoticeKitRow| self.states.of(&made.to_revision) == RevisionState::Recalled;
         let (serial, letters) = (&self.kit.serial, &self.unread);
         let unread = (!letters.is_empty()).then(|| Fact::Unread { serial: serial.clone(), letters: letters.clone() });
-        let done = self.reworked.iter().map(|made| &made.notice);
+        let done = self.reworked().map(|made| &made.notice);
         let stopped = done.filter(is_recalled).map(|notice| Fact::DoneThenRecalled {
             notice: notice.number,
             day: done_on(notice),

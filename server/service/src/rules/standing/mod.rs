@@ -1,7 +1,7 @@
 //! How a pack stands, and with it its kit and each of its pages: one state and one sentence, said the same everywhere.
 
 pub(crate) mod facts;
-mod hands;
+pub(crate) mod hands;
 mod in_the_way;
 pub(crate) mod words;
 
@@ -10,7 +10,7 @@ use crate::rules::drawn_with::{RecordedInputs, print_of};
 use crate::rules::lookup::known_document;
 use crate::rules::states::{self, RevisionState, States};
 use crate::words::Words;
-use facts::{Fact, Hand};
+use facts::{Fact, Hand, Told};
 use matchmark_core::document::Gauge;
 use matchmark_core::pack::Hands;
 use matchmark_store::kits::KitRow;
@@ -90,7 +90,7 @@ pub(crate) struct Standings {
     measured: BTreeMap<String, MeasuredRow>,
     /// Mandatory ones that are not done.
     notices: Vec<NoticeKitRow>,
-    /// Mandatory ones that are done, of a change that the kit's revision does not have.
+    /// Mandatory ones that are done.
     reworked: Vec<Reworked>,
     /// Number and revision of each notice, of any class, that asks for parts of a later revision than the kit has.
     asked: Vec<(i64, String)>,
@@ -125,8 +125,7 @@ impl Standings {
         });
         let asked = asking.map(|notice| (notice.number, notice.to_revision.clone())).collect();
         notices.retain(|notice| notice.class == "mandatory");
-        let (mut reworked, open): (Vec<_>, Vec<_>) = notices.into_iter().partition(|notice| notice.done_at.is_some());
-        reworked.retain(|notice| states.comes_before(&kit.revision, &notice.to_revision));
+        let (reworked, open): (Vec<_>, Vec<_>) = notices.into_iter().partition(|notice| notice.done_at.is_some());
         let reworked = reworked.into_iter().map(|notice| {
             let by_then = told.iter().filter(|value| Some(&value.at) <= notice.done_at.as_ref());
             Reworked { measured: measurements::values(by_then.cloned()), notice }
@@ -171,6 +170,15 @@ impl Standings {
     pub fn held(&self, facts: Vec<Fact>, is_recalled: bool) -> Vec<Fact> {
         let held = self.on_hold.then(|| Fact::OnHold { serial: self.kit.serial.clone() });
         if is_recalled { facts.into_iter().chain(held).collect() } else { held.into_iter().chain(facts).collect() }
+    }
+
+    /// What stops all work on the kit, whatever is in hand: a recall of its revision, or what is to be read or asked first.
+    pub fn stopped(&self) -> Option<(PackState, Vec<Fact>)> {
+        if self.states.of(&self.kit.revision) == RevisionState::Recalled {
+            return Some((PackState::Recalled, vec![self.recalled(&self.kit.revision)]));
+        }
+        let stops = self.stops();
+        (!stops.is_empty()).then_some((PackState::NoticeFirst, stops))
     }
 
     /// Whether a hold on the kit stands.
@@ -318,9 +326,10 @@ impl Standings {
             facts.extend(self.came_back(pack));
         }
         let pack = pack.map(|pack| pack.number);
+        facts.extend(self.made_before().map(|(notice, day, told)| Fact::MadeBefore { notice, day, told }));
         // Of one that was recalled since it is said to use none of its parts.
         let stands = |made: &&Reworked| self.states.of(&made.notice.to_revision) != RevisionState::Recalled;
-        facts.extend(self.reworked.iter().filter(stands).map(|made| Fact::Reworked {
+        facts.extend(self.reworked().filter(stands).map(|made| Fact::Reworked {
             notice: made.notice.number,
             day: done_on(&made.notice),
             pack,
@@ -339,6 +348,19 @@ impl Standings {
         let newer = self.states.current().filter(|newer| self.states.comes_before(revision, newer));
         facts.extend(newer.map(|newer| Fact::LaterRevision { newer: newer.to_owned() }));
         PackStanding { state, facts }
+    }
+
+    /// Mandatory notices that are done, of a change that the kit's revision does not have.
+    fn reworked(&self) -> impl Iterator<Item = &Reworked> {
+        self.reworked.iter().filter(|made| self.states.comes_before(&self.kit.revision, &made.notice.to_revision))
+    }
+
+    /// Number, day and values told since of the mandatory notices that are done, of a change that the kit's revision has.
+    fn made_before(&self) -> impl Iterator<Item = (i64, String, Vec<Told>)> {
+        let in_pack = |made: &&Reworked| !self.states.comes_before(&self.kit.revision, &made.notice.to_revision);
+        let made = self.reworked.iter().filter(in_pack);
+        let made = made.map(|made| (made.notice.number, done_on(&made.notice), self.told_since(&made.measured)));
+        made.filter(|(.., told)| !told.is_empty())
     }
 
     /// What holds of a pack whose kit had another revision after it was issued.

@@ -30,6 +30,7 @@ fn sentence(words: &Words, fact: &Fact) -> String {
                 false => sentences(&[done, says.remeasured(all(words, told), notice)]),
             }
         }
+        Fact::MadeBefore { notice, day, told } => says.made_before(notice, day, all(words, told)),
         Fact::Untold { serial, letters } => says.untold(letters.len(), joined(&words.lists, letters), serial),
         Fact::OnHold { serial } => on_hold(words, serial),
         Fact::Withdrawn { serial, revision, reason: None } => says.withdrawn(revision, serial),

@@ -8,6 +8,10 @@ matchmark_core::phrases! {
         recall_ended(letter, serial, day, reason);
         recalled(letter, serial);
         done(notice, serial, day);
+        done_then_measured(notice, serial, day);
+        compare(notice, serial, day);
+        pack_since(serial, notice);
+        kit_moved(notice, serial, revision);
         measured_since(serial, notice);
         current(page, pages, notice, serial, letter, day);
     }

@@ -11,6 +11,7 @@ matchmark_core::phrases! {
         reworked(notice, day);
         reworked_beside(notice, day, pack);
         remeasured(told, notice);
+        made_before(notice, day, told);
         on_hold(serial);
         withdrawn(revision, serial);
         withdrawn_with_reason(revision, reason, serial);
