@@ -3,11 +3,12 @@
 
 use crate::ServiceError;
 use crate::packs::page_facts::{LoosePage, Unknown};
+use crate::rules::holder_news::is_remeasured;
 use crate::rules::measured_set::measured_set;
 use crate::rules::standing::Standings;
 use crate::rules::states::{self, RevisionState};
 use matchmark_core::seal::{PageKind, PageStatement};
-use matchmark_store::measurements::{self, MeasuredRow};
+use matchmark_store::measurements;
 use matchmark_store::{self, Conn, notices, packs};
 
 /// What holds of a page that belongs to no pack; `None` for a page of a pack.
@@ -58,7 +59,7 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
     };
     let (notice, letter, serial) = (page.notice.clone(), page.revision.clone(), page.kit.clone());
     if states::of_design(read, &page.design).await?.of(&letter) == RevisionState::Recalled {
-        return Ok(LoosePage::Recalled { serial, letter });
+        return Ok(LoosePage::NoticeStopped { serial, notice, letter });
     }
     let Some(kit) = matchmark_store::kits::find(read, &page.kit).await? else {
         return Ok(LoosePage::Unknown(Unknown::NoNotice));
@@ -71,14 +72,11 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
     let now = measured_set(&told);
     let set = page.told.and_then(|told| usize::try_from(told).ok());
     if let Some(done) = &row.done_at {
-        let by_then: Vec<MeasuredRow> = told.iter().filter(|value| value.at <= *done).cloned().collect();
-        let made = measured_set(&by_then);
         let day = day(done);
         return Ok(match set {
-            Some(set) if set == made && set == now => LoosePage::Done { serial, notice, day },
-            Some(set) if set == made => LoosePage::DoneThenMeasured { serial, notice, day },
-            Some(set) if set == now => LoosePage::Compare { serial, notice, day },
-            _ => LoosePage::MeasuredSince { serial, notice },
+            Some(set) if set == now && is_remeasured(&told, &row) => LoosePage::Compare { serial, notice, day },
+            Some(set) if set == now => LoosePage::Done { serial, notice, day },
+            _ => LoosePage::DoneThenMeasured { serial, notice, day },
         });
     }
     let is_as_measured = match set {

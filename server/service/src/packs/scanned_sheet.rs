@@ -68,7 +68,8 @@ impl Signed {
 pub enum PageState {
     /// It belongs to the last pack of its kit's revision, or to one of the other hand that goes with that, and all of it holds.
     Current,
-    /// It is of the revision before, and the last pack, which holds only what changed, keeps it: whole, or but for what is crossed out.
+    /// It is of the revision before, and the last pack, which holds only what changed, keeps it: whole, or but for what is crossed out. Or
+    /// it is a page of a notice that is done as it shows.
     Kept,
     /// Something of its kit was measured since its pack was drawn.
     Outdated,

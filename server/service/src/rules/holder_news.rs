@@ -103,10 +103,13 @@ pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMa
     Ok(known.map(|(gauge, row)| (gauge, day(&row.at))).collect())
 }
 
-/// Whether a kit has other measured values now than when the work of a notice was reported as done.
+/// Whether a kit has other measured values now than when a notice was raised whose work is done: which of them its parts were made to is
+/// not known.
 pub(crate) fn is_remeasured(told: &[MeasuredRow], row: &NoticeKitRow) -> bool {
-    let Some(done) = &row.done_at else { return false };
-    let by_then = measurements::values(told.iter().filter(|value| value.at <= *done).cloned());
+    if row.done_at.is_none() {
+        return false;
+    }
+    let by_then = measurements::values(told.iter().filter(|value| value.at <= row.at).cloned());
     !are_same(&by_then, &measurements::values(told.iter().cloned()))
 }
 

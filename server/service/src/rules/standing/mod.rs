@@ -73,11 +73,13 @@ pub struct KitStanding {
     pub on_hold: bool,
 }
 
-/// A notice that is done, and what was known of its kit then.
+/// A notice that is done, and what was known of its kit when it was raised: its parts were made to that or to later values.
 struct Reworked {
     notice: NoticeKitRow,
     /// Measured value by gauge, mm.
     measured: BTreeMap<String, f64>,
+    /// The same when it was reported as done.
+    measured_when_done: BTreeMap<String, f64>,
 }
 
 /// All that is on record about how the packs of a kit stand.
@@ -127,8 +129,9 @@ impl Standings {
         notices.retain(|notice| notice.class == "mandatory");
         let (reworked, open): (Vec<_>, Vec<_>) = notices.into_iter().partition(|notice| notice.done_at.is_some());
         let reworked = reworked.into_iter().map(|notice| {
-            let by_then = told.iter().filter(|value| Some(&value.at) <= notice.done_at.as_ref());
-            Reworked { measured: measurements::values(by_then.cloned()), notice }
+            let by = |at: &str| measurements::values(told.iter().filter(|value| value.at.as_str() <= at).cloned());
+            let (measured, measured_when_done) = (by(&notice.at), by(notice.done_at.as_deref().unwrap_or_default()));
+            Reworked { notice, measured, measured_when_done }
         });
         let reworked = reworked.collect();
         let untold = untold(conn, &kit, &states).await?;
@@ -359,7 +362,8 @@ impl Standings {
     fn made_before(&self) -> impl Iterator<Item = (i64, String, Vec<Told>)> {
         let in_pack = |made: &&Reworked| !self.states.comes_before(&self.kit.revision, &made.notice.to_revision);
         let made = self.reworked.iter().filter(in_pack);
-        let made = made.map(|made| (made.notice.number, done_on(&made.notice), self.told_since(&made.measured)));
+        let made =
+            made.map(|made| (made.notice.number, done_on(&made.notice), self.told_since(&made.measured_when_done)));
         made.filter(|(.., told)| !told.is_empty())
     }
 
