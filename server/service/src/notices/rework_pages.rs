@@ -67,10 +67,7 @@ impl Service {
         let made_from = before.map(|before| with_other_hand(before, &packs)).unwrap_or_default();
         let changes =
             self.measured_work(&notice, &made_from, one_kit.clone(), &sheets).await?.ok_or_else(not_computed)?;
-        let mut stale = Vec::new();
-        for pack in &made_from {
-            stale.push((pack.number.to_string(), self.stale(&notice, pack, one_kit.clone(), &changes).await?));
-        }
+        let stale = self.stale(&notice, &made_from, one_kit.clone(), &changes).await?;
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
         // Of today, since they are drawn with what is measured today.
         let mut issue = sheets.issue(&self.supplier, print, self.clock.stamp().date());
@@ -144,34 +141,26 @@ impl Service {
         Ok(whole.map(|whole| within(&whole, &change)))
     }
 
-    /// What of a pack of the revision that the kit had is out of date by values told since, beside the work of a notice.
+    /// What of each pack that parts were made from is out of date by values told since, beside the work of a notice.
     async fn stale(
         &self,
         notice: &NoticeKitRow,
-        pack: &PackRow,
+        packs: &[&PackRow],
         kit: OneKit,
         work: &Changes,
-    ) -> Result<Changes, ServiceError> {
-        let now = self
-            .known_sheets(
-                &notice.design,
-                &notice.revision,
-                self.with_gauges_of(&notice.design, &notice.revision, kit.clone()).await?,
-            )
-            .await?;
-        let made = self.kit_at(pack, kit).await?;
-        let drawn = self
-            .known_sheets(
-                &notice.design,
-                &notice.revision,
-                self.with_gauges_of(&notice.design, &notice.revision, made).await?,
-            )
-            .await?;
-        let mut stale = self.engine.changes(drawn.evaluated(), now.evaluated()).await?.unwrap_or_default();
+    ) -> Result<Vec<(String, Changes)>, ServiceError> {
+        let known = self.with_gauges_of(&notice.design, &notice.revision, kit.clone()).await?;
+        let now = self.known_sheets(&notice.design, &notice.revision, known).await?;
         let is_in_work = |member: &str| work.parts.iter().any(|part| part.member == member);
-        stale.parts.retain(|part| part.kind != ChangeKind::Unchanged && !is_in_work(&part.member));
-        stale.checks.retain(|check| work.checks.iter().all(|known| known.name != check.name));
-        Ok(stale)
+        let mut of_packs = Vec::new();
+        for pack in packs {
+            let made = self.kit_at(pack, kit.clone()).await?;
+            let mut stale = self.changes_to(&now, notice, &notice.revision, made).await?.unwrap_or_default();
+            stale.parts.retain(|part| part.kind != ChangeKind::Unchanged && !is_in_work(&part.member));
+            stale.checks.retain(|check| work.checks.iter().all(|known| known.name != check.name));
+            of_packs.push((pack.number.to_string(), stale));
+        }
+        Ok(of_packs)
     }
 
     /// A kit without the values that a revision has no gauge for.

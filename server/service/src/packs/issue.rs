@@ -297,9 +297,8 @@ impl Service {
         let before = packs.iter().find(|pack| pack.number == *number);
         let before = before.ok_or(ServiceError::Inconsistent("the pack before is no longer there"))?;
         let states = states::of_design(&mut self.store.read().await?, &with.design).await?;
-        let beside = with_other_hand(before, &packs);
         let mut values = Vec::new();
-        for pack in &beside {
+        for pack in with_other_hand(before, &packs).into_iter().filter(|_| only) {
             values.push(RecordedInputs::of(&mut self.store.read().await?, pack).await?.measured);
         }
         let says = &of_problems().new_pack;

@@ -3,13 +3,12 @@
 
 use crate::ServiceError;
 use crate::packs::page_facts::{LoosePage, Unknown};
-use crate::rules::holder_news::is_remeasured;
+use crate::rules::holder_news::{day, is_remeasured};
 use crate::rules::measured_set::measured_set;
 use crate::rules::standing::Standings;
-use crate::rules::states::{self, RevisionState};
 use matchmark_core::seal::{PageKind, PageStatement};
 use matchmark_store::measurements;
-use matchmark_store::{self, Conn, notices, packs};
+use matchmark_store::{self, Conn, notices};
 
 /// What holds of a page that belongs to no pack; `None` for a page of a pack.
 pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<Option<LoosePage>, ServiceError> {
@@ -58,14 +57,15 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
         return Ok(LoosePage::Unknown(Unknown::NoNotice));
     };
     let (notice, letter, serial) = (page.notice.clone(), page.revision.clone(), page.kit.clone());
-    if states::of_design(read, &page.design).await?.of(&letter) == RevisionState::Recalled {
-        return Ok(LoosePage::NoticeStopped { serial, notice, letter });
-    }
     let Some(kit) = matchmark_store::kits::find(read, &page.kit).await? else {
         return Ok(LoosePage::Unknown(Unknown::NoNotice));
     };
     let revision = kit.revision.clone();
-    if let Some((state, facts)) = Standings::read(read, kit).await?.stopped() {
+    let standings = Standings::read(read, kit).await?;
+    if standings.is_recalled(&letter) {
+        return Ok(LoosePage::NoticeStopped { serial, notice, letter });
+    }
+    if let Some((state, facts)) = standings.stopped() {
         return Ok(LoosePage::Stopped { state, facts });
     }
     let told = measurements::list(read, &serial).await?;
@@ -86,8 +86,7 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
     if !is_as_measured {
         return Ok(LoosePage::MeasuredSince { serial, notice });
     }
-    let packs = packs::list(read, &serial).await?;
-    let last = packs.iter().rev().find(|pack| pack.revision == row.revision);
+    let last = standings.packs().filter(|pack| pack.revision == row.revision).last();
     if page.beside.is_some_and(|beside| i64::from(beside) != last.map_or(0, |pack| pack.number)) {
         return Ok(LoosePage::PackSince { serial, notice });
     }
@@ -97,9 +96,4 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
     } else {
         LoosePage::KitMoved { serial, notice, revision }
     })
-}
-
-/// The day of a time as RFC 3339 writes it.
-fn day(at: &str) -> String {
-    at.get(..10).unwrap_or_default().to_owned()
 }

@@ -142,9 +142,8 @@ impl Service {
         }
         if let Some(found) = loose_page(&mut read, &page).await? {
             let (state, said) = (found.state(), found.said(self.words));
-            let holds = holds::list(&mut read, &page.kit).await?;
             let is_drawing = page.kind == PageKind::Notice && state != PageState::Unknown;
-            let on_hold = is_drawing && holds.iter().any(|hold| hold.lifted_at.is_none());
+            let on_hold = is_drawing && holds::standing(&mut read, &page.kit).await?.is_some();
             let held = on_hold_words(self.words, &page.kit);
             let words = match state {
                 _ if !on_hold => said,

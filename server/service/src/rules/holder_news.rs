@@ -4,7 +4,7 @@ use crate::ServiceError;
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::RecordedInputs;
 use crate::rules::made_already::made_already;
-use crate::rules::measured_set::are_same;
+use crate::rules::measured_set::{are_same, known_by};
 use crate::rules::publication::ChangeClass;
 use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
@@ -109,8 +109,7 @@ pub(crate) fn is_remeasured(told: &[MeasuredRow], row: &NoticeKitRow) -> bool {
     if row.done_at.is_none() {
         return false;
     }
-    let by_then = measurements::values(told.iter().filter(|value| value.at <= row.at).cloned());
-    !are_same(&by_then, &measurements::values(told.iter().cloned()))
+    !are_same(&known_by(told, &row.at), &measurements::values(told.iter().cloned()))
 }
 
 /// Whether the revision with the change of a notice was recalled since, and its kit does not have that or a later one.
