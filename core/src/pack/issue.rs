@@ -40,7 +40,7 @@ pub struct Issue {
     /// Notices to the holder of the kit, oldest first: those not done yet, and those done of a change that the pack's revision does not
     /// have.
     pub notices: Vec<Notice>,
-    /// Recalls that concern the kit: of its revision, or of one that it has packs of.
+    /// Recalls that concern the kit: of its revision, or of one that it has packs or parts of.
     pub recalls: Vec<Recall>,
     /// SHA-256 of the canonical design document, lower-case hex.
     pub design_sha256: String,
@@ -176,16 +176,20 @@ pub struct Since {
     /// The pages that the kit's holder has of the revision before, of which a pack of what changed says which stay valid; empty when
     /// they are not known.
     pub pages: Vec<PageBefore>,
-    /// What measured values changed since the packs before were drawn, and these pages do not bring.
-    pub stale: Changes,
+    /// What measured values changed since packs before were drawn, and these pages do not bring, by number of the pack.
+    pub stale: Vec<(String, Changes)>,
+    /// Letter of the revision that the kit has, where that is another than the one before: what stays valid is said elsewhere then.
+    pub moved_to: Option<String>,
 }
 
 impl Since {
-    /// All for which pages from before hold no more.
-    pub(in crate::pack) fn outdated(&self) -> Changes {
+    /// All for which the pages of a pack from before hold no more.
+    pub(in crate::pack) fn outdated(&self, pack: &str) -> Changes {
         let mut all = self.changes.clone();
-        all.parts.extend(self.stale.parts.iter().cloned());
-        all.checks.extend(self.stale.checks.iter().cloned());
+        for (_, stale) in self.stale.iter().filter(|(of, _)| of == pack) {
+            all.parts.extend(stale.parts.iter().cloned());
+            all.checks.extend(stale.checks.iter().cloned());
+        }
         all
     }
 }
@@ -201,6 +205,8 @@ pub struct PageBefore {
     pub title: String,
     /// What stands on it.
     pub holds: Vec<OnPage>,
+    /// What of that a later pack has in its place.
+    pub replaced: Vec<OnPage>,
 }
 
 /// What the supplier told the holder of a kit about a change.

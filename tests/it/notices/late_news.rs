@@ -100,6 +100,13 @@ fn parts_of_a_recalled_revision_are_stopped_though_their_notice_is_done() {
     };
     finish(1).expect(200);
     step(&kit, "B", "recall", &a_recall());
+    // Its parts are in the frame, so that the hazard and the remedy concern it.
+    let sheet = kit.server.get("/v1/kits/K-1/stop-sheets/B", &kit.builder).expect(200).json();
+    assert_eq!((&sheet["revision"], sheet.get("acknowledged_at")), (&json!("B"), None), "{sheet}");
+    let ledger = kit.server.get("/v1/designs/frame/revisions/B/recall", &kit.publisher).expect(200).json();
+    assert!(ledger.to_string().contains("K-1"), "{ledger}");
+    assert!(kit.stands(1).1.starts_with("Stop sheet first: revision B"), "{}", kit.stands(1).1);
+    kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Stop: notice 1 was done on") && words.contains("has since been recalled"), "{words}");

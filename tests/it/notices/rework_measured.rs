@@ -78,21 +78,21 @@ fn a_value_that_the_earlier_revision_cannot_have_keeps_no_rework_pages_from_bein
 #[test]
 fn a_value_that_comes_after_a_notice_was_done_asks_to_compare_what_was_made_for_it() {
     let kit = shortened();
-    kit.raise("mandatory");
     kit.measure(904.0);
+    kit.raise("mandatory");
     kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
     kit.issue(&json!({}));
     let said = kit.stands(2).1;
-    assert!(said.contains("Notice 1 was done on") && !said.contains("Since then"), "{said}");
+    assert!(said.contains("Notice 1 was done on") && !said.contains("After it was raised"), "{said}");
     kit.measure(906.0);
     kit.issue(&json!({}));
     let said = kit.stands(3).1;
-    assert!(said.contains("Since then \"Post, foot to top\" was measured on"), "{said}");
-    assert!(said.contains("parts made for notice 1 may not fit any more"), "{said}");
+    assert!(said.contains("After it was raised \"Post, foot to top\" was measured on"), "{said}");
+    assert!(said.contains("parts made for it from earlier pages may not fit any more"), "{said}");
     // Told as it was when the work was done, all of it fits again.
     kit.measure(904.0);
     kit.issue(&json!({}));
-    assert!(!kit.stands(4).1.contains("Since then"));
+    assert!(!kit.stands(4).1.contains("After it was raised"));
 }
 
 fn fetched(kit: &OneKit) -> Vec<u8> {
@@ -138,25 +138,29 @@ fn what_a_page_of_a_notice_says_once_it_is_done_depends_on_the_values_that_it_is
     let made = fetched(&kit);
     kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
     let words = |pdf: &[u8]| scan(&kit, pdf)["words"].as_str().unwrap().to_owned();
-    assert!(words(&made).starts_with("Done:") && words(&made).contains("Keep it"), "{}", words(&made));
-    assert!(words(&plain).contains("cross this page out"), "{}", words(&plain));
+    assert!(words(&made).contains("made from pages of the same set as this one stay"), "{}", words(&made));
+    assert!(words(&plain).contains("drawn with other measured values than the kit has now"), "{}", words(&plain));
     let said = text(&fetched(&kit));
-    assert!(said.contains("do none of it again") && said.contains("are made as these pages show"), "{said}");
+    assert!(said.contains("do none of it again") && said.contains("made from pages of this set stay"), "{said}");
     kit.measure(906.0);
     let later = fetched(&kit);
-    assert!(words(&made).contains("compare each part with its finished size"), "{}", words(&made));
-    assert!(words(&later).starts_with("Compare only:"), "{}", words(&later));
-    let said = text(&later);
-    assert!(said.contains("were made to those of then") && !said.contains("are made as these pages show"), "{said}");
+    assert!(words(&made).contains("drawn with other measured values than the kit has now"), "{}", words(&made));
+    assert!(words(&later).starts_with("Compare:"), "{}", words(&later));
+    // As they were when the notice was raised, all parts were made to them.
+    kit.server.post("/v1/kits/K-1/measurements", &kit.builder, &json!({"height": null})).expect(200);
+    let said = scan(&kit, &plain);
+    assert!(said["state"] == "kept" && said["words"].as_str().unwrap().contains("Keep it"), "{said}");
+    assert!(text(&fetched(&kit)).contains("are made as these pages show"));
+    kit.measure(906.0);
     // A pack of the revision with the change does not say to leave them as they are.
     kit.issue(&json!({}));
     kit.move_to("B");
     kit.issue(&json!({}));
     let pack = text(&kit.server.get("/v1/kits/K-1/packs/3/file", &kit.builder).expect(200).body);
-    assert!(pack.contains("the parts listed below were made to those of then"), "{pack}");
+    assert!(pack.contains("the parts listed below may be made to other values"), "{pack}");
     assert!(!pack.contains("leave it as it was made") && !pack.contains("no longer those of this pack"), "{pack}");
     let said = kit.stands(3).1;
-    assert!(said.contains("its parts were made to the values of then"), "{said}");
+    assert!(said.contains("and since then") && said.contains("parts made for it may not fit any more"), "{said}");
 }
 
 #[test]
@@ -182,7 +186,7 @@ fn pages_of_a_notice_stop_with_their_kit_and_go_with_one_pack() {
 /// By hand: the third post is measured too and no part of the notice: the pack has it 4 mm shorter than it is to be.
 #[test]
 fn rework_pages_cross_out_what_values_changed_since_the_pack_beside_them() {
-    let kit = with_a_third_post();
+    let kit = with_a_third_post("third");
     kit.raise("mandatory");
     assert!(!text(&fetched(&kit)).contains("are not in these pages"));
     kit.server.post("/v1/kits/K-1/measurements", &kit.builder, &json!({"third": 704.0})).expect(200);
@@ -194,8 +198,27 @@ fn rework_pages_cross_out_what_values_changed_since_the_pack_beside_them() {
     assert!(!text(&fetched(&kit)).contains("are not in these pages"), "pack 2 has it");
 }
 
+/// A pack of the other hand is out of date by itself, whatever the last pack knows.
+#[test]
+fn rework_pages_cross_out_what_values_changed_since_the_pack_of_the_other_hand() {
+    let kit = with_a_third_post("third.L");
+    kit.issue(&json!({"hands": "left"}));
+    kit.raise("mandatory");
+    kit.server.post("/v1/kits/K-1/measurements", &kit.builder, &json!({"third": 704.0})).expect(200);
+    kit.issue(&json!({"hands": "right"}));
+    let said = text(&fetched(&kit));
+    assert!(
+        said.contains("after pack 2 was drawn, and they change parts that are not in these pages: third.L."),
+        "{said}"
+    );
+    kit.move_to("B");
+    let refused = kit.server.post("/v1/kits/K-1/packs", &kit.publisher, &json!({"only_changes": true}));
+    let refused = refused.problem(422, "invalid-request");
+    assert!(refused["errors"][0]["detail"].as_str().unwrap().contains("other measured values"), "{refused}");
+}
+
 /// The kit of [`shortened`] with a post whose height is measured and that the change leaves alone.
-fn with_a_third_post() -> OneKit {
+fn with_a_third_post(mark: &str) -> OneKit {
     let frame = |post: &str| {
         let mut frame: Value = serde_json::from_str(&gauged(0).replace("[0,0,900]", post)).unwrap();
         frame["points"]["e"] = json!([900, 0, 0]);
@@ -203,7 +226,7 @@ fn with_a_third_post() -> OneKit {
         frame["gauges"]["third"] =
             json!({"what": "Third post", "nominal": 700, "least": 690, "most": 710, "moves": {"f": [0, 0, 1]}});
         let ends = json!({"from": "square", "to": "square"});
-        let third = json!({"id": "third", "section": "tube", "from": "e", "to": "f", "ends": ends});
+        let third = json!({"id": mark, "section": "tube", "from": "e", "to": "f", "ends": ends});
         frame["members"].as_array_mut().unwrap().push(third);
         frame.to_string()
     };

@@ -140,7 +140,9 @@ fn changed(flow: &mut Flow, since: &Since, furniture: Furniture) {
         }
     };
     flow.fact(say.caption_changes(), &changed);
-    if since.only {
+    if let Some(revision) = since.moved_to.as_ref().filter(|_| since.only) {
+        flow.fact(say.caption_valid(), &say.only_old_parts(revision));
+    } else if since.only {
         let valid = if since.changes.renumbers_steps() { say.carry_over_then(valid) } else { valid };
         flow.fact(say.caption_valid(), &valid);
     }
@@ -157,7 +159,11 @@ fn unnumbered(issue: &Issue, say: &Cover) -> String {
 
 /// Which pages may be used together.
 fn rule(issue: &Issue, say: &Cover) -> String {
-    match issue.since.as_ref().filter(|since| since.only).map(Before::of) {
+    let since = issue.since.as_ref().filter(|since| since.only);
+    if let Some(revision) = since.and_then(|since| since.moved_to.as_ref()) {
+        return say.only_old_parts(revision);
+    }
+    match since.map(Before::of) {
         Some(Before::Revision(revision)) => say.use_with_revision(revision),
         Some(Before::Pack(pack, revision)) => say.use_with_pack(pack, revision),
         Some(Before::Packs([first, second], revision)) => say.use_with_packs(first, second, revision),

@@ -5,6 +5,7 @@ use super::changes::write_changes;
 use super::cover::contents_of;
 use super::cut_sheet::has_measured;
 use crate::drawing::{Area, Path, Pen, Text};
+use crate::pack::layout::counting::Counting;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, Notice, OnPage, RenderError, SheetKind, Since};
@@ -85,7 +86,7 @@ fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
         (true, false) => say.was_done_before(revision),
         (false, _) => say.was_done(revision),
     });
-    if notice.is_remeasured && !notice.is_in_pack {
+    if notice.is_remeasured && !notice.is_in_pack && !notice.is_stopped {
         flow.paragraph(say.remeasured());
     }
     which_counts(flow, notice, furniture);
@@ -98,8 +99,11 @@ fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
 /// Which of two lists counts, where both name something.
 fn which_counts(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
     let say = &furniture.words.notices;
-    if furniture.issue.since.as_ref().is_some_and(|since| notice.names_some_of(&since.changes)) {
-        flow.paragraph(if notice.counts() { say.notice_counts() } else { say.list_counts() });
+    let Some(since) = &furniture.issue.since else { return };
+    if notice.counts() && notice.names_some_of(&since.changes) {
+        flow.paragraph(say.notice_counts());
+    } else if notice.names_some_of(&Counting::of(since, furniture).listed) {
+        flow.paragraph(say.list_counts());
     }
 }
 

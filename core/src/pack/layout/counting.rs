@@ -50,9 +50,10 @@ impl<'a> Counting<'a> {
             Changes { parts, checks, steps, order: changes.order.clone(), trim_steps: changes.trim_steps.clone() };
         let own = furniture.issue.notice();
         let over = notices.iter().filter(|notice| {
-            !notice.counts() && !notice.is_stopped && Some(notice.number) != own && notice.names_some_of(changes)
+            !notice.counts() && !notice.is_stopped && Some(notice.number) != own && notice.names_some_of(&listed)
         });
-        Self { listed, left, over: over.map(|notice| notice.number).collect() }
+        let over = over.map(|notice| notice.number).collect();
+        Self { listed, left, over }
     }
 
     /// How many parts are left to notices.

@@ -17,7 +17,8 @@ fn moved_back(sheets: &Sheets, changes: &Changes, back: Changes, change: impl Fn
         changes: back,
         only: false,
         pages: Vec::new(),
-        stale: Changes::default(),
+        stale: Vec::new(),
+        moved_to: None,
     });
     issue.recalls.clear();
     issue.notices.truncate(1);

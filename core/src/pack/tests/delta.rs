@@ -17,6 +17,7 @@ pub(super) fn pages_before(old: &Sheets, paper: Paper) -> Vec<PageBefore> {
         page: number,
         title: page.title,
         holds: facts.holds,
+        replaced: Vec::new(),
     };
     document.pages.into_iter().zip(facts).zip(1..).map(before).collect()
 }
@@ -28,7 +29,8 @@ pub(super) fn issue_of(changes: Changes, pages: Vec<PageBefore>, paper: Paper) -
         changes,
         only: true,
         pages,
-        stale: Changes::default(),
+        stale: Vec::new(),
+        moved_to: None,
     };
     Issue { since: Some(since), ..issue(paper, Status::Issued) }
 }

@@ -65,7 +65,8 @@ fn told(issue: Issue) -> Issue {
         changes: changes.clone(),
         only: false,
         pages: Vec::new(),
-        stale: Changes::default(),
+        stale: Vec::new(),
+        moved_to: None,
     };
     let recall = Recall {
         revision: "A".to_owned(),

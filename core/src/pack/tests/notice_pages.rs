@@ -14,7 +14,8 @@ fn notice_pages(sheets: &Sheets, changes: &Changes) -> Vec<Page> {
         changes: changes.clone(),
         only: true,
         pages: Vec::new(),
-        stale: Changes::default(),
+        stale: Vec::new(),
+        moved_to: None,
     };
     let notice_pages = Some(NoticePages { notice: 3, beside: 1, told: 12 });
     let issue = Issue { notice_pages, since: Some(since), ..issue(Paper::A4, Status::Issued) };

@@ -147,7 +147,7 @@ fn every_sheet_row_and_step_that_a_notice_makes_void_says_so() {
     );
     issue.notices[0].done = Some("2026-11-24".to_owned());
     let pages = document(&old, &issue).expect("renders").0.pages;
-    assert!(said(&pages, "Cut sheet").contains("do not cut: this part was made anew for notice 1"));
+    assert!(said(&pages, "Cut sheet").contains("do not cut: notice 1, which is done, changed this part"));
     assert!(said(&pages, "Fit-up order").contains("do not do this step: notice 1, which is done, changed it"));
     assert!(!says(page_of(&pages, "Bend sheet front_hoop"), "notice 1"));
 }

@@ -35,7 +35,8 @@ pub(in crate::words) static WORDS: Changes = Changes {
     replaces_all: "This pack replaces the one before as a whole. Do not mix their pages: cross out or destroy the old ones.",
     nothing: "Nothing changed: every part, check dimension and step is as before.",
     done_already: "The work was reported as done on {day}: do none of it again. What is listed here counts from how the parts were before it.",
-    stale: "Values of this kit were told after its pack was drawn, and they change parts that are not in these pages: {parts}. What the pack says of them is crossed out too. Have the pack drawn again, and make them from the new one.",
+    stale: "Values of this kit were told or taken back after pack {pack} was drawn, and they change parts that are not in these pages: {parts}. What the pack says of them is crossed out too. Have the pack drawn again, and make them from the new one.",
+    kit_has_moved: "The kit has revision {revision} now. Use these pages only to change parts that were made before that: which pages of its packs stay valid is said by the pack of revision {revision}.",
     carry_over: "The steps of the fit-up order have other numbers in revision {revision}: the whole order is in these pages, and behind each step stands its number before. From the order before carry over what you ticked, but for steps that are marked as changed.",
     cross_out: "In the pages before cross out the pages and rows that are named below. All others stay valid.",
     put_together: "Put these pages together with those that stay valid. What to make and what to do is listed after that.",
@@ -54,7 +55,7 @@ pub(in crate::words) static WORDS: Changes = Changes {
     how_left: "A notice says what is to be done to these, or was done. For them the notice counts, and this list does not.",
     left_to: "notice {notice} counts: do what it says, and where that is done, leave it so",
     left_to_done: "notice {notice} counts, which was done on {day}: leave it as it was made for that",
-    left_to_remeasured: "notice {notice} was done on {day}, and values of the kit were told after that: compare it with its finished size in this pack, and change only what still differs",
+    left_to_remeasured: "notice {notice} was done on {day}, and values of the kit were told after it was raised: compare it with its finished size in this pack, and change only what still differs",
     left_to_stopped: "do nothing to it until the supplier says how: notice {notice} is stopped",
     left_step: "after {after}: {work}",
 }

@@ -37,6 +37,7 @@ pub(in crate::words) static WORDS: Cover = Cover {
     since_revision: "since revision {revision}, {counts}",
     since_pack: "since pack {pack} of revision {revision}, {counts}",
     since_packs: "since packs {first} and {second} of revision {revision}, {counts}",
+    only_old_parts: "Use these pages only to change parts that were made before the kit got revision {revision}.",
     keep_of_revision: "of revision {revision} keep only what \"What changed\" lists, and cross out the rest before you use any page of either",
     keep_of_pack: "of pack {pack} of revision {revision} keep only what \"What changed\" lists, and cross out the rest before you use any page of either",
     keep_of_packs: "of packs {first} and {second} of revision {revision} keep only what \"What changed\" lists, and cross out the rest before you use any page of either",

@@ -35,7 +35,8 @@ crate::phrases! {
         replaces_all();
         nothing();
         done_already(day);
-        stale(parts);
+        stale(pack, parts);
+        kit_has_moved(revision);
         carry_over(revision);
         cross_out();
         put_together();

@@ -37,6 +37,7 @@ crate::phrases! {
         since_revision(revision, counts);
         since_pack(pack, revision, counts);
         since_packs(first, second, revision, counts);
+        only_old_parts(revision);
         keep_of_revision(revision);
         keep_of_pack(pack, revision);
         keep_of_packs(first, second, revision);

@@ -96,7 +96,7 @@ impl<'a> Told<'a> {
             states: of_design(conn, &kit.design).await?,
             of_kit: notices::of_kit(conn, &kit.serial).await?,
             is_measured: is_measured(conn, &kit.serial).await?,
-            on_hold: holds::list(conn, &kit.serial).await?.iter().any(|hold| hold.lifted_at.is_none()),
+            on_hold: holds::standing(conn, &kit.serial).await?.is_some(),
         })
     }
 

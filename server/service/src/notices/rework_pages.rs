@@ -11,12 +11,13 @@ use crate::rules::made_already::made_already;
 use crate::rules::measured_set::measured_set;
 use crate::rules::number::number as written;
 use crate::rules::release::must_be_open;
+use crate::rules::standing::hands::with_other_hand;
 use crate::rules::states::{self, RevisionState};
 use crate::words::of_problems;
 use crate::{ChangeClass, Principal, Service, ServiceError};
 use matchmark_core::document::{Finding, OneKit, Severity};
 use matchmark_core::pack::{DoneBy, Hands, KitFact, Notice, NoticePages, Print, Since};
-use matchmark_core::sheets::{ChangeKind, Changes};
+use matchmark_core::sheets::{ChangeKind, Changes, PartChange};
 use matchmark_store::measurements;
 use matchmark_store::notices::{self, NoticeKitRow};
 use matchmark_store::packs::{self, PackRow};
@@ -63,11 +64,10 @@ impl Service {
             return Err(ServiceError::NotMeasurable(errors));
         }
         let before = packs.iter().rev().find(|pack| pack.revision == notice.revision);
-        let changes = self.measured_work(&notice, before, one_kit.clone(), &sheets).await?.ok_or_else(not_computed)?;
-        let stale = match before {
-            Some(before) => self.stale(&notice, before, one_kit.clone(), &changes).await?,
-            None => Changes::default(),
-        };
+        let made_from = before.map(|before| with_other_hand(before, &packs)).unwrap_or_default();
+        let changes =
+            self.measured_work(&notice, &made_from, one_kit.clone(), &sheets).await?.ok_or_else(not_computed)?;
+        let stale = self.stale(&notice, &made_from, one_kit.clone(), &changes).await?;
         let print = Print { hands: Hands::Both, ..packs.last().map(print_of).unwrap_or_default() };
         // Of today, since they are drawn with what is measured today.
         let mut issue = sheets.issue(&self.supplier, print, self.clock.stamp().date());
@@ -97,6 +97,7 @@ impl Service {
             only: true,
             pages,
             stale,
+            moved_to: Some(kit.revision.clone()).filter(|revision| *revision != notice.revision),
         });
         // The page of notices is for packs: of one that is done it says to cross out what is drawn here.
         match &notice.done_at {
@@ -118,47 +119,48 @@ impl Service {
     async fn measured_work(
         &self,
         notice: &NoticeKitRow,
-        pack: Option<&PackRow>,
+        packs: &[&PackRow],
         kit: OneKit,
         new: &RevisionSheets,
     ) -> Result<Option<Changes>, ServiceError> {
-        let made = match pack {
-            Some(pack) => self.kit_at(pack, kit.clone()).await?,
-            None => kit.clone(),
+        let Some(change) = self.changes_to(new, notice, &notice.from_revision, kit.clone()).await? else {
+            return Ok(None);
         };
-        let change = self.changes_to(new, notice, &notice.from_revision, kit).await?;
-        let whole = self.changes_to(new, notice, &notice.revision, made).await?;
-        Ok(change.zip(whole).map(|(change, whole)| within(&whole, &change)))
+        let Some((last, others)) = packs.split_last() else {
+            let whole = self.changes_to(new, notice, &notice.revision, kit).await?;
+            return Ok(whole.map(|whole| within(&whole, &change)));
+        };
+        let made = self.kit_at(last, kit.clone()).await?;
+        let mut whole = self.changes_to(new, notice, &notice.revision, made).await?;
+        for other in others {
+            let made = self.kit_at(other, kit.clone()).await?;
+            let of_other = self.changes_to(new, notice, &notice.revision, made).await?;
+            let hand = print_of(last).hands.other();
+            whole = whole.zip(of_other).map(|(whole, of_other)| by_hand(whole, of_other, hand));
+        }
+        Ok(whole.map(|whole| within(&whole, &change)))
     }
 
-    /// What of a pack of the revision that the kit had is out of date by values told since, beside the work of a notice.
+    /// What of each pack that parts were made from is out of date by values told since, beside the work of a notice.
     async fn stale(
         &self,
         notice: &NoticeKitRow,
-        pack: &PackRow,
+        packs: &[&PackRow],
         kit: OneKit,
         work: &Changes,
-    ) -> Result<Changes, ServiceError> {
-        let now = self
-            .known_sheets(
-                &notice.design,
-                &notice.revision,
-                self.with_gauges_of(&notice.design, &notice.revision, kit.clone()).await?,
-            )
-            .await?;
-        let made = self.kit_at(pack, kit).await?;
-        let drawn = self
-            .known_sheets(
-                &notice.design,
-                &notice.revision,
-                self.with_gauges_of(&notice.design, &notice.revision, made).await?,
-            )
-            .await?;
-        let mut stale = self.engine.changes(drawn.evaluated(), now.evaluated()).await?.unwrap_or_default();
+    ) -> Result<Vec<(String, Changes)>, ServiceError> {
+        let known = self.with_gauges_of(&notice.design, &notice.revision, kit.clone()).await?;
+        let now = self.known_sheets(&notice.design, &notice.revision, known).await?;
         let is_in_work = |member: &str| work.parts.iter().any(|part| part.member == member);
-        stale.parts.retain(|part| part.kind != ChangeKind::Unchanged && !is_in_work(&part.member));
-        stale.checks.retain(|check| work.checks.iter().all(|known| known.name != check.name));
-        Ok(stale)
+        let mut of_packs = Vec::new();
+        for pack in packs {
+            let made = self.kit_at(pack, kit.clone()).await?;
+            let mut stale = self.changes_to(&now, notice, &notice.revision, made).await?.unwrap_or_default();
+            stale.parts.retain(|part| part.kind != ChangeKind::Unchanged && !is_in_work(&part.member));
+            stale.checks.retain(|check| work.checks.iter().all(|known| known.name != check.name));
+            of_packs.push((pack.number.to_string(), stale));
+        }
+        Ok(of_packs)
     }
 
     /// A kit without the values that a revision has no gauge for.
@@ -181,6 +183,14 @@ impl Service {
         let old = self.known_sheets(&notice.design, letter, kit).await?;
         self.engine.changes(old.evaluated(), new.evaluated()).await
     }
+}
+
+/// A list of what changed that for the parts of one hand alone says what another one does, since those were made from another pack.
+fn by_hand(mut whole: Changes, of_other: Changes, hand: Hands) -> Changes {
+    let is_of_hand = |part: &PartChange| hand.shows(&part.member) && !hand.other().shows(&part.member);
+    whole.parts.retain(|part| !is_of_hand(part));
+    whole.parts.extend(of_other.parts.into_iter().filter(is_of_hand));
+    whole
 }
 
 /// Who reported work as done, by the role of their token.

@@ -50,7 +50,7 @@ pub struct StopSheet {
 }
 
 impl Service {
-    /// The stop sheets of a kit: of its own revision and of those it has packs of.
+    /// The stop sheets of a kit: of its own revision, of those it has packs of, and of those that work for a notice brought parts of.
     pub async fn stop_sheets(&self, who: &Principal, serial: &str) -> Result<Vec<StopSheet>, ServiceError> {
         let mut read = self.store.read().await?;
         readable_kit(&mut read, who, serial).await?;

@@ -4,14 +4,16 @@
 use crate::designs::sheets::RevisionSheets;
 use crate::packs::drawn_with::DrawnWith;
 use crate::packs::pages_before::OtherHand;
+use crate::rules::drawn_with::RecordedInputs;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::{one_kit_facts, readable_kit};
+use crate::rules::measured_set::are_same;
 use crate::rules::release::{must_be_open, must_not_be_held};
+use crate::rules::standing::hands::with_other_hand;
 use crate::rules::states::{self, RevisionState};
 use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, NewPack, PackView, Principal, Role, Service, ServiceError};
 use matchmark_core::pack::{Pack, Seal, Since};
-use matchmark_core::sheets::Changes;
 use matchmark_store::Conn;
 use matchmark_store::audit::{self, Act};
 use matchmark_store::clock::Stamp;
@@ -295,12 +297,19 @@ impl Service {
         let before = packs.iter().find(|pack| pack.number == *number);
         let before = before.ok_or(ServiceError::Inconsistent("the pack before is no longer there"))?;
         let states = states::of_design(&mut self.store.read().await?, &with.design).await?;
+        let mut values = Vec::new();
+        for pack in with_other_hand(before, &packs).into_iter().filter(|_| only) {
+            values.push(RecordedInputs::of(&mut self.store.read().await?, pack).await?.measured);
+        }
         let says = &of_problems().new_pack;
         let why = match before {
             _ if !only => None,
             before if before.only_changes != 0 => Some(says.on_changes(number)),
-            before if matches!(OtherHand::of(before, &packs), OtherHand::AmongBoth(_) | OtherHand::Nowhere) => {
+            before if matches!(OtherHand::of(before, &packs), OtherHand::AmongBoth | OtherHand::Nowhere) => {
                 Some(says.changes_of_one_hand(number))
+            }
+            _ if values.windows(2).any(|two| !matches!(two, [one, other] if are_same(one, other))) => {
+                Some(says.changes_of_other_values(number))
             }
             _ if states.of(revision) == RevisionState::Recalled => Some(says.on_recalled(revision)),
             _ => None,
@@ -319,7 +328,8 @@ impl Service {
             changes,
             only,
             pages,
-            stale: Changes::default(),
+            stale: Vec::new(),
+            moved_to: None,
         }))
     }
 }

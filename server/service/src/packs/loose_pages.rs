@@ -3,12 +3,12 @@
 
 use crate::ServiceError;
 use crate::packs::page_facts::{LoosePage, Unknown};
+use crate::rules::holder_news::{day, is_remeasured};
 use crate::rules::measured_set::measured_set;
 use crate::rules::standing::Standings;
-use crate::rules::states::{self, RevisionState};
 use matchmark_core::seal::{PageKind, PageStatement};
-use matchmark_store::measurements::{self, MeasuredRow};
-use matchmark_store::{self, Conn, notices, packs};
+use matchmark_store::measurements;
+use matchmark_store::{self, Conn, notices};
 
 /// What holds of a page that belongs to no pack; `None` for a page of a pack.
 pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<Option<LoosePage>, ServiceError> {
@@ -57,28 +57,26 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
         return Ok(LoosePage::Unknown(Unknown::NoNotice));
     };
     let (notice, letter, serial) = (page.notice.clone(), page.revision.clone(), page.kit.clone());
-    if states::of_design(read, &page.design).await?.of(&letter) == RevisionState::Recalled {
-        return Ok(LoosePage::Recalled { serial, letter });
-    }
     let Some(kit) = matchmark_store::kits::find(read, &page.kit).await? else {
         return Ok(LoosePage::Unknown(Unknown::NoNotice));
     };
     let revision = kit.revision.clone();
-    if let Some((state, facts)) = Standings::read(read, kit).await?.stopped() {
+    let standings = Standings::read(read, kit).await?;
+    if standings.is_recalled(&letter) {
+        return Ok(LoosePage::NoticeStopped { serial, notice, letter });
+    }
+    if let Some((state, facts)) = standings.stopped() {
         return Ok(LoosePage::Stopped { state, facts });
     }
     let told = measurements::list(read, &serial).await?;
     let now = measured_set(&told);
     let set = page.told.and_then(|told| usize::try_from(told).ok());
     if let Some(done) = &row.done_at {
-        let by_then: Vec<MeasuredRow> = told.iter().filter(|value| value.at <= *done).cloned().collect();
-        let made = measured_set(&by_then);
         let day = day(done);
         return Ok(match set {
-            Some(set) if set == made && set == now => LoosePage::Done { serial, notice, day },
-            Some(set) if set == made => LoosePage::DoneThenMeasured { serial, notice, day },
-            Some(set) if set == now => LoosePage::Compare { serial, notice, day },
-            _ => LoosePage::MeasuredSince { serial, notice },
+            Some(set) if set == now && is_remeasured(&told, &row) => LoosePage::Compare { serial, notice, day },
+            Some(set) if set == now => LoosePage::Done { serial, notice, day },
+            _ => LoosePage::DoneThenMeasured { serial, notice, day },
         });
     }
     let is_as_measured = match set {
@@ -88,8 +86,7 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
     if !is_as_measured {
         return Ok(LoosePage::MeasuredSince { serial, notice });
     }
-    let packs = packs::list(read, &serial).await?;
-    let last = packs.iter().rev().find(|pack| pack.revision == row.revision);
+    let last = standings.packs().filter(|pack| pack.revision == row.revision).last();
     if page.beside.is_some_and(|beside| i64::from(beside) != last.map_or(0, |pack| pack.number)) {
         return Ok(LoosePage::PackSince { serial, notice });
     }
@@ -99,9 +96,4 @@ async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, Serv
     } else {
         LoosePage::KitMoved { serial, notice, revision }
     })
-}
-
-/// The day of a time as RFC 3339 writes it.
-fn day(at: &str) -> String {
-    at.get(..10).unwrap_or_default().to_owned()
 }

@@ -61,7 +61,7 @@ pub(crate) enum LoosePage {
     /// The revision of a stop sheet was put in force again.
     RecallEnded { serial: String, letter: String, day: String, reason: String },
     /// The revision of a notice was recalled.
-    Recalled { serial: String, letter: String },
+    NoticeStopped { serial: String, notice: String, letter: String },
     /// The work of a notice is done.
     Done { serial: String, notice: String, day: String },
     /// Something of the kit is to be read or asked before all else.
@@ -85,12 +85,12 @@ impl LoosePage {
     pub fn state(&self) -> PageState {
         match self {
             Self::Unknown(_) => PageState::Unknown,
-            Self::RecalledAgain { .. } | Self::StopSheet { .. } | Self::Recalled { .. } => PageState::Recalled,
+            Self::RecalledAgain { .. } | Self::StopSheet { .. } | Self::NoticeStopped { .. } => PageState::Recalled,
             Self::RecallEnded { .. }
-            | Self::Done { .. }
             | Self::DoneThenMeasured { .. }
             | Self::PackSince { .. }
             | Self::MeasuredSince { .. } => PageState::Superseded,
+            Self::Done { .. } => PageState::Kept,
             Self::Stopped { state, .. } => (*state).into(),
             Self::Current { .. } | Self::Compare { .. } | Self::KitMoved { .. } => PageState::Current,
         }
@@ -104,7 +104,7 @@ impl LoosePage {
             Self::RecalledAgain { serial, letter, day } => says.recalled_again(letter, day, serial),
             Self::StopSheet { serial, letter, page, pages } => says.stop_sheet(page, pages, letter, serial),
             Self::RecallEnded { serial, letter, day, reason } => says.recall_ended(letter, serial, day, reason),
-            Self::Recalled { serial, letter } => says.recalled(letter, serial),
+            Self::NoticeStopped { serial, notice, letter } => says.notice_stopped(letter, notice, serial),
             Self::Done { serial, notice, day } => says.done(notice, serial, day),
             Self::Stopped { facts, .. } => said(words, facts),
             Self::DoneThenMeasured { serial, notice, day } => says.done_then_measured(notice, serial, day),

@@ -2,10 +2,10 @@
 //! and the values that those were drawn with.
 
 use crate::rules::drawn_with::print_of;
-use crate::rules::standing::hands::other_hand_of;
+use crate::rules::standing::hands::{other_hand_of, with_other_hand};
 use crate::{Service, ServiceError};
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{Hands, ListedPage, PageBefore};
+use matchmark_core::pack::{Hands, ListedPage, OnPage, PageBefore};
 use matchmark_store::measurements;
 use matchmark_store::packs::PackRow;
 use serde::Deserialize;
@@ -17,26 +17,26 @@ struct Account {
 }
 
 /// Where the templates are that a pack of one hand does not have.
-pub(crate) enum OtherHand<'a> {
+pub(crate) enum OtherHand {
     /// It has those of both hands.
     Here,
     /// In a pack of that hand alone.
-    In(&'a PackRow),
+    In,
     /// In an earlier pack of both hands, whose templates of this hand were replaced.
-    AmongBoth(&'a PackRow),
+    AmongBoth,
     /// In no pack of the revision.
     Nowhere,
 }
 
-impl<'a> OtherHand<'a> {
+impl OtherHand {
     /// Of a pack among all packs of its kit.
-    pub(crate) fn of(pack: &PackRow, packs: &'a [PackRow]) -> Self {
+    pub(crate) fn of(pack: &PackRow, packs: &[PackRow]) -> Self {
         if print_of(pack).hands == Hands::Both {
             return Self::Here;
         }
         match other_hand_of(pack, packs.iter().filter(|one| one.number < pack.number)) {
-            Some(one) if print_of(one).hands == Hands::Both => Self::AmongBoth(one),
-            Some(one) => Self::In(one),
+            Some(one) if print_of(one).hands == Hands::Both => Self::AmongBoth,
+            Some(_) => Self::In,
             None => Self::Nowhere,
         }
     }
@@ -51,12 +51,8 @@ impl Service {
         packs: &[PackRow],
     ) -> Result<Vec<PageBefore>, ServiceError> {
         let other = print_of(before).hands.other();
-        let beside = match OtherHand::of(before, packs) {
-            OtherHand::In(pack) | OtherHand::AmongBoth(pack) => Some(pack),
-            OtherHand::Here | OtherHand::Nowhere => None,
-        };
         let mut pages = Vec::new();
-        for pack in beside.into_iter().chain([before]) {
+        for pack in with_other_hand(before, packs) {
             if pack.only_changes != 0 || pack.manifest_sha256.is_empty() {
                 return Ok(Vec::new());
             }
@@ -64,13 +60,17 @@ impl Service {
             let account = self.store.blobs().read(&pack.manifest_sha256).await?;
             let account: Account = serde_json::from_slice(&account)
                 .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be read"))?;
-            let all = account.pages.into_iter().map(|listed| PageBefore {
-                pack: pack.number.to_string(),
-                page: listed.page,
-                holds: listed.holds(),
-                title: listed.title,
-            });
-            pages.extend(all.filter(|page| !is_of_both || page.holds.iter().any(|one| one.is_template_of(other))));
+            pages.extend(account.pages.into_iter().map(|listed| {
+                let holds = listed.holds();
+                let is_replaced = |one: &&OnPage| is_of_both && !one.is_template_of(other);
+                PageBefore {
+                    pack: pack.number.to_string(),
+                    page: listed.page,
+                    replaced: holds.iter().filter(is_replaced).cloned().collect(),
+                    holds,
+                    title: listed.title,
+                }
+            }));
         }
         Ok(pages)
     }

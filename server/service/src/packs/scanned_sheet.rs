@@ -68,7 +68,8 @@ impl Signed {
 pub enum PageState {
     /// It belongs to the last pack of its kit's revision, or to one of the other hand that goes with that, and all of it holds.
     Current,
-    /// It is of the revision before, and the last pack, which holds only what changed, keeps it: whole, or but for what is crossed out.
+    /// It is of the revision before, and the last pack, which holds only what changed, keeps it: whole, or but for what is crossed out. Or
+    /// it is a page of a notice that is done as it shows.
     Kept,
     /// Something of its kit was measured since its pack was drawn.
     Outdated,
@@ -141,9 +142,8 @@ impl Service {
         }
         if let Some(found) = loose_page(&mut read, &page).await? {
             let (state, said) = (found.state(), found.said(self.words));
-            let holds = holds::list(&mut read, &page.kit).await?;
             let is_drawing = page.kind == PageKind::Notice && state != PageState::Unknown;
-            let on_hold = is_drawing && holds.iter().any(|hold| hold.lifted_at.is_none());
+            let on_hold = is_drawing && holds::standing(&mut read, &page.kit).await?.is_some();
             let held = on_hold_words(self.words, &page.kit);
             let words = match state {
                 _ if !on_hold => said,

@@ -4,7 +4,7 @@ use crate::ServiceError;
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::RecordedInputs;
 use crate::rules::made_already::made_already;
-use crate::rules::measured_set::are_same;
+use crate::rules::measured_set::{are_same, known_by};
 use crate::rules::publication::ChangeClass;
 use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
@@ -103,11 +103,13 @@ pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMa
     Ok(known.map(|(gauge, row)| (gauge, day(&row.at))).collect())
 }
 
-/// Whether a kit has other measured values now than when the work of a notice was reported as done.
+/// Whether a kit has other measured values now than when a notice was raised whose work is done: which of them its parts were made to is
+/// not known.
 pub(crate) fn is_remeasured(told: &[MeasuredRow], row: &NoticeKitRow) -> bool {
-    let Some(done) = &row.done_at else { return false };
-    let by_then = measurements::values(told.iter().filter(|value| value.at <= *done).cloned());
-    !are_same(&by_then, &measurements::values(told.iter().cloned()))
+    if row.done_at.is_none() {
+        return false;
+    }
+    !are_same(&known_by(told, &row.at), &measurements::values(told.iter().cloned()))
 }
 
 /// Whether the revision with the change of a notice was recalled since, and its kit does not have that or a later one.

@@ -4,7 +4,7 @@
 use crate::rules::holder_news::day;
 use crate::rules::states::States;
 use matchmark_core::pack::MadeAlready;
-use matchmark_core::sheets::{ChangeKind, Changes};
+use matchmark_core::sheets::{ChangeKind, Changes, PartChange};
 use matchmark_store::notices::NoticeKitRow;
 use std::collections::BTreeSet;
 
@@ -29,5 +29,6 @@ pub(crate) fn made_already(states: &States, of_kit: &[NoticeKitRow], notice: &No
 fn parts(notice: &NoticeKitRow) -> BTreeSet<String> {
     let work = Changes::read(&notice.changes);
     let parts = work.into_iter().flat_map(|work| work.parts);
-    parts.filter(|part| part.kind != ChangeKind::Unchanged).map(|part| part.member).collect()
+    let is_made = |part: &PartChange| !matches!(part.kind, ChangeKind::Unchanged | ChangeKind::Removed);
+    parts.filter(is_made).map(|part| part.member).collect()
 }

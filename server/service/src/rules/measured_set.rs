@@ -11,6 +11,11 @@ pub(crate) fn measured_set(rows: &[MeasuredRow]) -> usize {
     (0..rows.len()).find(|count| are_same(&after(*count), &now)).unwrap_or(rows.len())
 }
 
+/// The measured values that a kit had at a time, of all rows.
+pub(crate) fn known_by(rows: &[MeasuredRow], at: &str) -> BTreeMap<String, f64> {
+    values(rows.iter().filter(|row| row.at.as_str() <= at).cloned())
+}
+
 /// Whether two sets of measured values are one.
 pub(crate) fn are_same(some: &BTreeMap<String, f64>, others: &BTreeMap<String, f64>) -> bool {
     some.len() == others.len() && some.iter().zip(others).all(|((a, x), (b, y))| a == b && is_same(*x, *y))

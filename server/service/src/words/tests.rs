@@ -111,7 +111,7 @@ fn pages() -> Vec<LoosePage> {
         LoosePage::RecalledAgain { serial: serial(), letter: letter(), day: day() },
         LoosePage::StopSheet { serial: serial(), letter: letter(), page: 1, pages: 2 },
         LoosePage::RecallEnded { serial: serial(), letter: letter(), day: day(), reason: text("It is sound.") },
-        LoosePage::Recalled { serial: serial(), letter: letter() },
+        LoosePage::NoticeStopped { serial: serial(), notice: notice(), letter: letter() },
         LoosePage::Done { serial: serial(), notice: notice(), day: day() },
         LoosePage::DoneThenMeasured { serial: serial(), notice: notice(), day: day() },
         LoosePage::Compare { serial: serial(), notice: notice(), day: day() },

@@ -21,7 +21,7 @@ pub struct StopSheets {
 
 /// List the stop sheets of a kit
 ///
-/// Of the revision that the kit has and of those it has packs of. Empty when nothing is recalled.
+/// Of the revision that the kit has, of those it has packs of, and of those that work for a notice brought parts of. Empty when nothing is recalled.
 #[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets", tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = StopSheets)))]

@@ -52,25 +52,25 @@ pub struct KeptInPart {
 
 /// What becomes of the pages of the packs before, pack by pack; none where they are not known.
 pub(in crate::pack) fn kept(since: &Since, words: &Words) -> Vec<KeptPages> {
-    let outdated = since.outdated();
-    let rules = Rules::of(&outdated, words);
-    let mut packs: Vec<KeptPages> = Vec::new();
-    for page in &since.pages {
-        if packs.last().is_none_or(|last| last.pack != page.pack) {
-            let pack = page.pack.clone();
-            packs.push(KeptPages { pack, whole: Vec::new(), in_part: Vec::new(), void: Vec::new() });
+    let of_packs = since.pages.chunk_by(|page, next| page.pack == next.pack);
+    let packs = of_packs.filter_map(|pages| {
+        let pack = pages.first()?.pack.clone();
+        let outdated = since.outdated(&pack);
+        let rules = Rules::of(&outdated, words);
+        let mut of = KeptPages { pack, whole: Vec::new(), in_part: Vec::new(), void: Vec::new() };
+        for page in pages {
+            match rules.verdict(&page.holds, &page.replaced) {
+                Verdict::Keep => of.whole.push(page.page),
+                Verdict::Void => of.void.push(page.page),
+                Verdict::Part(cross_out) => match of.in_part.last_mut() {
+                    Some(known) if known.title == page.title => known.pages.push(page.page),
+                    _ => of.in_part.push(KeptInPart { pages: vec![page.page], title: page.title.clone(), cross_out }),
+                },
+            }
         }
-        let Some(of) = packs.last_mut() else { continue };
-        match rules.verdict(&page.holds) {
-            Verdict::Keep => of.whole.push(page.page),
-            Verdict::Void => of.void.push(page.page),
-            Verdict::Part(cross_out) => match of.in_part.last_mut() {
-                Some(known) if known.title == page.title => known.pages.push(page.page),
-                _ => of.in_part.push(KeptInPart { pages: vec![page.page], title: page.title.clone(), cross_out }),
-            },
-        }
-    }
-    packs
+        Some(of)
+    });
+    packs.collect()
 }
 
 /// Writes them, pack by pack, by page numbers; by what they are where the pages of the pack before are not known.
@@ -80,7 +80,7 @@ pub(super) fn write(flow: &mut Flow, since: &Since, words: &Words) {
         of_pack(flow, pack, &words.kept_pages);
     }
     if kept.is_empty() {
-        by_kind(flow, &Rules::of(&since.outdated(), words));
+        by_kind(flow, &Rules::of(&since.outdated(&since.pack_number), words));
     }
 }
 
@@ -150,8 +150,9 @@ impl<'a> Rules<'a> {
         Self { scope: Scope::of_changes(changes), changes, words }
     }
 
-    fn verdict(&self, holds: &[OnPage]) -> Verdict {
-        let sheets: Vec<(&OnPage, Verdict)> = holds.iter().map(|on| (on, self.of_sheet(on))).collect();
+    fn verdict(&self, holds: &[OnPage], replaced: &[OnPage]) -> Verdict {
+        let verdict = |on: &OnPage| if replaced.contains(on) { Verdict::Void } else { self.of_sheet(on) };
+        let sheets: Vec<(&OnPage, Verdict)> = holds.iter().map(|on| (on, verdict(on))).collect();
         match sheets.first() {
             None => return Verdict::Void,
             Some((_, first)) if sheets.iter().all(|(_, other)| other == first) => return first.clone(),

@@ -61,12 +61,15 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if since.changes.is_empty() {
         flow.paragraph(say.nothing());
     }
-    if since.only {
-        first_of_all(&mut flow, since, &furniture.issue.revision, say);
-        before::write(&mut flow, since, furniture.words);
-        let stale: Vec<&str> = since.stale.parts.iter().map(|part| part.member.as_str()).collect();
-        if !stale.is_empty() {
-            flow.paragraph(&say.stale(stale.join(", ")));
+    match &since.moved_to {
+        _ if !since.only => {}
+        Some(revision) => flow.paragraph(&say.kit_has_moved(revision)),
+        None => {
+            first_of_all(&mut flow, since, &furniture.issue.revision, say);
+            before::write(&mut flow, since, furniture.words);
+            for (pack, stale) in &since.stale {
+                write_stale(&mut flow, pack, stale, sheets);
+            }
         }
     }
     retold(&mut flow, since, furniture);
@@ -84,6 +87,19 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         flow.paragraph(&say.unchanged(same));
     }
     Ok(contents_of(flow, OnPage::of_frame(SheetKind::Changes, title)))
+}
+
+/// Parts of a pack before that measured values changed and that are to be made from a new pack.
+fn write_stale(flow: &mut Flow, pack: &str, stale: &Changes, sheets: &Sheets) {
+    let is_made = |part: &&PartChange| {
+        matches!(part.kind, ChangeKind::Rework | ChangeKind::Replace | ChangeKind::Added)
+            && !sheets.stands(&part.member)
+    };
+    let parts: Vec<&str> = stale.parts.iter().filter(is_made).map(|part| part.member.as_str()).collect();
+    if !parts.is_empty() {
+        let say = &flow.figures().words.changes;
+        flow.paragraph(&say.stale(pack, parts.join(", ")));
+    }
 }
 
 /// What is done before any page is used, in its order: a tick on a page that is crossed out first is lost.

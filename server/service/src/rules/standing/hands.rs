@@ -83,3 +83,8 @@ fn has_hand(pack: &PackRow, hand: Hands) -> bool {
     let hands = print_of(pack).hands;
     hands == Hands::Both || hands == hand
 }
+
+/// A pack and, where it is of one hand, before it the earlier one that has the templates of the other.
+pub(crate) fn with_other_hand<'a>(pack: &'a PackRow, packs: &'a [PackRow]) -> Vec<&'a PackRow> {
+    other_hand_of(pack, packs.iter().filter(|one| one.number < pack.number)).into_iter().chain([pack]).collect()
+}

@@ -1,8 +1,9 @@
 //! What stands in the way of building from a pack: what is to be read, asked, done or drawn first.
 
 use super::facts::{Fact, Hand, Told};
-use super::{PackState, Standings, day, done_on, numbers};
+use super::{PackState, Standings, done_on, numbers};
 use crate::rules::drawn_with::is_same;
+use crate::rules::holder_news::day;
 use crate::rules::states::RevisionState;
 use matchmark_core::document::Gauge;
 use matchmark_store::kits::KitRow;

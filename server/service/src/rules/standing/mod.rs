@@ -7,7 +7,9 @@ pub(crate) mod words;
 
 use crate::ServiceError;
 use crate::rules::drawn_with::{RecordedInputs, print_of};
+use crate::rules::holder_news::day;
 use crate::rules::lookup::known_document;
+use crate::rules::measured_set::known_by;
 use crate::rules::states::{self, RevisionState, States};
 use crate::words::Words;
 use facts::{Fact, Hand, Told};
@@ -73,11 +75,13 @@ pub struct KitStanding {
     pub on_hold: bool,
 }
 
-/// A notice that is done, and what was known of its kit then.
+/// A notice that is done, and what was known of its kit when it was raised: its parts were made to that or to later values.
 struct Reworked {
     notice: NoticeKitRow,
     /// Measured value by gauge, mm.
     measured: BTreeMap<String, f64>,
+    /// The same when it was reported as done.
+    measured_when_done: BTreeMap<String, f64>,
 }
 
 /// All that is on record about how the packs of a kit stand.
@@ -127,12 +131,13 @@ impl Standings {
         notices.retain(|notice| notice.class == "mandatory");
         let (reworked, open): (Vec<_>, Vec<_>) = notices.into_iter().partition(|notice| notice.done_at.is_some());
         let reworked = reworked.into_iter().map(|notice| {
-            let by_then = told.iter().filter(|value| Some(&value.at) <= notice.done_at.as_ref());
-            Reworked { measured: measurements::values(by_then.cloned()), notice }
+            let measured = known_by(&told, &notice.at);
+            let measured_when_done = known_by(&told, notice.done_at.as_deref().unwrap_or_default());
+            Reworked { notice, measured, measured_when_done }
         });
         let reworked = reworked.collect();
         let untold = untold(conn, &kit, &states).await?;
-        let on_hold = holds::list(conn, &kit.serial).await?.iter().any(|hold| hold.lifted_at.is_none());
+        let on_hold = holds::standing(conn, &kit.serial).await?.is_some();
         let recalls = recorded::recalls_of_kit(conn, &kit.serial).await?;
         let unread = recalls.into_iter().filter(|row| row.acknowledged_at.is_none()).map(|row| row.letter).collect();
         Ok(Self {
@@ -172,9 +177,14 @@ impl Standings {
         if is_recalled { facts.into_iter().chain(held).collect() } else { held.into_iter().chain(facts).collect() }
     }
 
+    /// Whether a revision of the kit's design is recalled.
+    pub fn is_recalled(&self, letter: &str) -> bool {
+        self.states.of(letter) == RevisionState::Recalled
+    }
+
     /// What stops all work on the kit, whatever is in hand: a recall of its revision, or what is to be read or asked first.
     pub fn stopped(&self) -> Option<(PackState, Vec<Fact>)> {
-        if self.states.of(&self.kit.revision) == RevisionState::Recalled {
+        if self.is_recalled(&self.kit.revision) {
             return Some((PackState::Recalled, vec![self.recalled(&self.kit.revision)]));
         }
         let stops = self.stops();
@@ -359,7 +369,8 @@ impl Standings {
     fn made_before(&self) -> impl Iterator<Item = (i64, String, Vec<Told>)> {
         let in_pack = |made: &&Reworked| !self.states.comes_before(&self.kit.revision, &made.notice.to_revision);
         let made = self.reworked.iter().filter(in_pack);
-        let made = made.map(|made| (made.notice.number, done_on(&made.notice), self.told_since(&made.measured)));
+        let made =
+            made.map(|made| (made.notice.number, done_on(&made.notice), self.told_since(&made.measured_when_done)));
         made.filter(|(.., told)| !told.is_empty())
     }
 
@@ -394,9 +405,4 @@ fn numbers(notices: &[&NoticeKitRow]) -> Vec<i64> {
 
 fn done_on(notice: &NoticeKitRow) -> String {
     notice.done_at.as_deref().map(day).unwrap_or_default()
-}
-
-/// The day of a time as RFC 3339 writes it.
-fn day(at: &str) -> String {
-    at.get(..10).unwrap_or_default().to_owned()
 }

@@ -8,10 +8,10 @@ pub const WORDS: Moved = Moved {
         one: "Superseded: pack {later} was issued for kit {serial} after pack {pack}. Use pack {later}, and cross out every page of pack {pack}.",
         other: "Superseded: packs {later} were issued for kit {serial} after pack {pack}. Use packs {later}, and cross out every page of pack {pack}.",
     },
-    came_back: "The kit had revision {between} in between: of what was made to that revision use only parts whose numbers stand in pack {pack} too and have no /M. If you crossed out pages of pack {pack} then, have it issued again.",
+    came_back: "The kit had revision {between} in between: of what was made to that revision use only parts whose numbers stand in pack {pack} too and have no /M. If you crossed out pages of pack {pack} then, have a new pack drawn.",
     came_back_asking: Plural {
-        one: "The kit had revision {between} in between: of what was made to that revision use only parts whose numbers stand in pack {pack} too and have no /M, and those that notice {notices} asks for. If you crossed out pages of pack {pack} then, have it issued again.",
-        other: "The kit had revision {between} in between: of what was made to that revision use only parts whose numbers stand in pack {pack} too and have no /M, and those that notices {notices} ask for. If you crossed out pages of pack {pack} then, have it issued again.",
+        one: "The kit had revision {between} in between: of what was made to that revision use only parts whose numbers stand in pack {pack} too and have no /M, and those that notice {notices} asks for. If you crossed out pages of pack {pack} then, have a new pack drawn.",
+        other: "The kit had revision {between} in between: of what was made to that revision use only parts whose numbers stand in pack {pack} too and have no /M, and those that notices {notices} ask for. If you crossed out pages of pack {pack} then, have a new pack drawn.",
     },
     moved_on: "Superseded: kit {serial} has revision {revision} now, and pack {pack} is of revision {earlier}.",
     moved_to_recalled: "Stop: revision {revision} was recalled by the supplier. Read the stop sheet for kit {serial}, and cut from none of its packs until the supplier says which to use.",

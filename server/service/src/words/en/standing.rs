@@ -23,8 +23,8 @@ pub const WORDS: Standing = Standing {
     },
     reworked: "Notice {notice} was done on {day}: make the parts that it names from its own pages, and do not use their templates.",
     reworked_beside: "Notice {notice} was done on {day}: make the parts that it names from its own pages, and do not use their templates in pack {pack}.",
-    remeasured: "Since then {told}: parts made for notice {notice} may not fit any more. Download its pages again, compare each part with them, and ask the supplier about what is too short.",
-    made_before: "Notice {notice} was done on {day}, and since then {told}: its parts were made to the values of then. Compare each with its finished size in the pack, and ask the supplier about what is too short.",
+    remeasured: "After it was raised {told}: parts made for it from earlier pages may not fit any more. Download the pages of notice {notice} again, compare those parts with them, and ask the supplier about what is too short.",
+    made_before: "Notice {notice} was done on {day}, and since then {told}: parts made for it may not fit any more. Compare them with their finished size in the pack, and ask the supplier about what is too short.",
     untold: Plural {
         one: "Ask the supplier first: revision {letters} has a change that is mandatory for earlier revisions, and nobody has said yet what it means for kit {serial}. Cut and weld nothing until you know.",
         other: "Ask the supplier first: revisions {letters} have a change that is mandatory for earlier revisions, and nobody has said yet what it means for kit {serial}. Cut and weld nothing until you know.",

@@ -6,7 +6,7 @@ matchmark_core::phrases! {
         recalled_again(letter, day, serial);
         stop_sheet(page, pages, letter, serial);
         recall_ended(letter, serial, day, reason);
-        recalled(letter, serial);
+        notice_stopped(letter, notice, serial);
         done(notice, serial, day);
         done_then_measured(notice, serial, day);
         compare(notice, serial, day);

@@ -8,6 +8,7 @@ matchmark_core::phrases! {
         on_recalled(revision);
         both_hands();
         one_hand_beside_changes(pack);
+        changes_of_other_values(pack);
         changes_of_one_hand(pack);
         design_errors();
         notice_unknown();
