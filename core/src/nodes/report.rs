@@ -213,7 +213,7 @@ impl Reporter<'_> {
         ReportedFinding {
             code: told.code().to_owned(),
             ends: told.about().into_iter().map(|target| self.frame.name(target).to_owned()).collect(),
-            message: told.message(self.frame),
+            message: told.say(self.frame, |fact| fact.to_string()),
         }
     }
 

@@ -3,7 +3,8 @@
 use super::end::EndAt;
 use crate::document::{Finding, Severity};
 use crate::frame::{Frame, Target};
-use crate::words::findings::nodes::{NodeFault, listed};
+use crate::words::findings::nodes::NodeFault;
+use crate::words::findings::values::And;
 
 /// One finding about a node.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,12 +107,14 @@ impl Told {
         }
     }
 
-    /// What it is and what to do.
-    pub(super) fn message(&self, frame: &Frame) -> String {
+    /// What it is and what to do, to be said.
+    pub(super) fn say<R>(&self, frame: &Frame, say: impl FnOnce(NodeFault<'_>) -> R) -> R {
         let name = |target: &Target| frame.name(*target);
         let id = |at: &EndAt| frame.members[at.0].id.as_str();
-        let names = |members: &[Target]| listed(members.iter().map(|&member| frame.name(member)));
-        let fault = match self {
+        let about = self.about();
+        let names: Vec<&str> = about.iter().map(name).collect();
+        let listed = And(&names);
+        say(match self {
             Self::OneTube([a, b]) => NodeFault::OneTube { a: name(a), b: name(b) },
             Self::AxesApart([a, b], by) => NodeFault::AxesApart { a: name(a), b: name(b), by: *by },
             Self::LargerOntoSmaller(at, onto, by) => {
@@ -124,16 +127,15 @@ impl Told {
                 NodeFault::InLineUnequal { number: at.1 + 1, id: id(at), onto: name(onto), angle: *angle }
             }
             Self::RunOnTooLong(at, by) => NodeFault::RunOnTooLong { number: at.1 + 1, id: id(at), by: *by },
-            Self::InACircle(members) => return NodeFault::InACircle { listed: &names(members) }.to_string(),
-            Self::ByBuildOrder(members) => return NodeFault::ByBuildOrder { listed: &names(members) }.to_string(),
-            Self::ChoicesMeet(members) => return NodeFault::ChoicesMeet { listed: &names(members) }.to_string(),
+            Self::InACircle(_) => NodeFault::InACircle { listed },
+            Self::ByBuildOrder(_) => NodeFault::ByBuildOrder { listed },
+            Self::ChoicesMeet(_) => NodeFault::ChoicesMeet { listed },
             Self::OrderOfPlacing(one, after) => NodeFault::OrderOfPlacing { id: name(one), after: name(after) },
             Self::StopsShort(at, of, by) => {
                 NodeFault::StopsShort { number: at.1 + 1, id: id(at), of: name(of), by: *by }
             }
             Self::HandsDiffer(at, _) => NodeFault::HandsDiffer { number: at.1 + 1, id: id(at) },
-        };
-        fault.to_string()
+        })
     }
 
     /// As a finding of the document, at its first member.
@@ -143,7 +145,7 @@ impl Told {
             Target::Member(member) => Some(format!("/members/{}", frame.members[*member].source)),
             Target::Plate(_) => None,
         });
-        let finding = Finding::error(self.code(), pointer.unwrap_or_default(), self.message(frame));
+        let finding = self.say(frame, |fact| Finding::error(self.code(), pointer.unwrap_or_default(), fact));
         Finding { severity: self.severity(), ..finding.about(about.iter().map(|&target| frame.name(target))) }
     }
 }

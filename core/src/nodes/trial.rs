@@ -7,7 +7,7 @@ use super::limits::SEATS;
 use crate::frame::fit::{halving, tip};
 use crate::frame::{CutKind, Fit, Frame, Target};
 use crate::geometry::{DVec3, HalfSpace};
-use crate::part::{PartEnd, targets_met};
+use crate::part::{PartEnd, targets_needed};
 use crate::{Stop, Stopped};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -25,8 +25,7 @@ impl Trial {
         let own = node.ends.iter().map(|end| end.at.0);
         let fitted = node.ends.iter().flat_map(|end| &frame.members[end.at.0].ends[end.at.1].targets);
         let others = node.passing.iter().chain(node.beside.values().flatten());
-        let given = fitted.filter(|_| true);
-        let targets: BTreeSet<Target> = own.map(Target::Member).chain(given.copied()).chain(others.copied()).collect();
+        let targets: BTreeSet<Target> = own.map(Target::Member).chain(fitted.copied()).chain(others.copied()).collect();
         let (mut members, mut plates, mut here) = (Vec::new(), Vec::new(), BTreeMap::new());
         for target in targets {
             match target {
@@ -129,11 +128,11 @@ impl Trial {
         self.frame.members[number].ends[end] = fit;
     }
 
-    /// Which of the things that an end is fitted to its wall meets.
-    pub(super) fn met(&self, at: EndAt, stop: Stop) -> Result<Vec<Target>, Stopped> {
+    /// Which of the things that an end is fitted to its wall needs.
+    pub(super) fn needed(&self, at: EndAt, stop: Stop) -> Result<Vec<Target>, Stopped> {
         let Some(number) = self.number(at.0) else { return Ok(Vec::new()) };
-        let met = targets_met(&self.frame, number, at.1, stop)?;
-        let there = met.into_iter().map(|target| match target {
+        let needed = targets_needed(&self.frame, number, at.1, stop)?;
+        let there = needed.into_iter().map(|target| match target {
             Target::Member(number) => Target::Member(self.members[number]),
             Target::Plate(number) => Target::Plate(self.plates[number]),
         });

@@ -82,12 +82,10 @@ pub(super) fn cut(frame: &Frame, decided: &Decided, other: Option<&Decided>) -> 
                 Role::RunOn(there) => by.max(there),
                 _ => by,
             });
-            format!("{{\"run_on\": {}}}", (by * 1e4).round() / 1e4)
+            object([("run_on", ((by * 1e4).round() / 1e4).to_string())])
         }
         (Role::Square | Role::RunOn(_), _) => quoted("square"),
-        (Role::Mitre, Some(partner)) => {
-            format!("{{\"mitre\": {{\"with\": {}}}}}", quoted(&frame.members[partner.0].id))
-        }
+        (Role::Mitre, Some(partner)) => object([("mitre", object([("with", quoted(&frame.members[partner.0].id))]))]),
         (Role::Mitre | Role::Cope, _) => {
             let mut names: Vec<String> = decided.onto.iter().map(|&target| frame.name(target).to_owned()).collect();
             for &target in other.into_iter().flat_map(|other| &other.onto) {
@@ -97,10 +95,9 @@ pub(super) fn cut(frame: &Frame, decided: &Decided, other: Option<&Decided>) -> 
                 }
             }
             let names: Vec<String> = names.iter().map(|name| quoted(name)).collect();
-            let cope = (!names.is_empty()).then(|| format!("\"cope\": [{}]", names.join(", ")));
-            let plane = decided.on_middle.then(|| format!("\"mitre\": {}", middle_plane(frame, decided.at)));
-            let parts: Vec<String> = cope.into_iter().chain(plane).collect();
-            format!("{{{}}}", parts.join(", "))
+            let cope = (!names.is_empty()).then(|| ("cope", format!("[{}]", names.join(", "))));
+            let plane = decided.on_middle.then(|| ("mitre", middle_plane(frame, decided.at)));
+            object(cope.into_iter().chain(plane))
         }
     }
 }
@@ -108,10 +105,14 @@ pub(super) fn cut(frame: &Frame, decided: &Decided, other: Option<&Decided>) -> 
 /// The middle plane as a mitre: through the end's own point where that lies in it.
 fn middle_plane(frame: &Frame, at: EndAt) -> String {
     let point = crate::frame::fit::tip(&frame.members[at.0], at.1).origin;
-    if point.y == 0.0 {
-        return "{\"normal\": [0, 1, 0]}".to_owned();
-    }
-    format!("{{\"normal\": [0, 1, 0], \"through\": [{}, 0, {}]}}", point.x, point.z)
+    let through = (point.y != 0.0).then(|| ("through", format!("[{}, 0, {}]", point.x, point.z)));
+    object([("normal", "[0, 1, 0]".to_owned())].into_iter().chain(through))
+}
+
+/// A JSON object on one line.
+fn object<'a>(fields: impl IntoIterator<Item = (&'a str, String)>) -> String {
+    let fields: Vec<String> = fields.into_iter().map(|(name, value)| format!("\"{name}\": {value}")).collect();
+    format!("{{{}}}", fields.join(", "))
 }
 
 /// What the first hand is to name so that its opposite is fitted to a target.

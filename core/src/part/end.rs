@@ -1,26 +1,17 @@
 //! One end of a part: its lines, its long and short points, what it meets and where it misses.
 
-use super::cut::{Contact, Cut, Row, TubeEnd};
+use super::cut::{Contact, Cut, TubeEnd};
 use super::line::{CutLine, LinePoint};
+use super::needed;
 use super::seat::{self, Missed, Seat};
 use super::table::Table;
 use crate::frame::fit::tip;
 use crate::frame::{CutKind, Fit, Frame, Member, Target, Zone};
 use crate::geometry::{DVec3, Piece, Solid, least_place};
 use crate::{Stop, Stopped};
-use std::collections::BTreeMap;
 
 /// A cut whose lines rise and fall by less than this is a square one for the saw, mm.
 const FLAT: f64 = 0.02;
-
-/// Contacts of a wall with what it is fitted to: so many or fewer are looked at twice.
-const FEW: usize = 64;
-
-/// Into how many parts a step round the tube is cut where another target is met at its end.
-const CLOSER: u32 = 32;
-
-/// What is met no sooner than something else by more than this is met where both share an edge, mm.
-const SHARED: f64 = 1e-4;
 
 /// Figures along the outer line, at equal steps from clock angle 0.
 const FIGURES: usize = 16;
@@ -116,7 +107,7 @@ impl PartEnd {
         let volume = if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond, stop)? };
         stop.check()?;
         let (seat, missed) = seat::seat(frame, member, fit, &cut, &table, [&mut outer, &mut relief]);
-        let met = met(&table, fit);
+        let met = met(&cut, &table, fit);
         let longest = longest(&outer, &cut);
         let least = outer.least().unwrap_or(0.0);
         let is_flat = !outer.runs.is_empty() && longest.s - relief.least().unwrap_or(least).min(least) < FLAT;
@@ -144,49 +135,6 @@ impl PartEnd {
     }
 }
 
-/// Which of the members and plates that an end is fitted to its wall meets before the others, in the order in which it is fitted to
-/// them.
-///
-/// # Errors
-/// [`Stopped`] when it is no longer wanted.
-pub(crate) fn targets_met(frame: &Frame, position: usize, end: usize, stop: Stop) -> Result<Vec<Target>, Stopped> {
-    let member = &frame.members[position];
-    let fit = &member.ends[end];
-    let cut = cut_of(frame, member, fit, end);
-    let table = Table::of(&cut, cut.looked_at(), stop)?;
-    let wall = cut.profile().wall();
-    let mut places: BTreeMap<usize, Vec<(f64, f64, f64)>> = BTreeMap::new();
-    let mut put = |u: f64, depth: f64, contact: Option<Contact>| {
-        if let Some(contact) = contact {
-            places.entry(usize::from(contact.target)).or_default().push((u, depth, contact.s));
-        }
-    };
-    let contacts = |row: &Row| [(row.outer.map(|outer| outer.contact), 0.0), (row.inner, wall)];
-    let step = cut.profile().perimeter() / f64::from(cut.looked_at()) / f64::from(CLOSER);
-    for (row, next) in table.rows.iter().zip(table.rows.iter().cycle().skip(1)) {
-        for ((contact, depth), (other, _)) in contacts(row).into_iter().zip(contacts(next)) {
-            put(row.u, depth, contact);
-            // Where one target takes over from another a third may come between.
-            if contact.map(|contact| contact.target) != other.map(|contact| contact.target) {
-                let between = (1..CLOSER).map(|part| row.u + step * f64::from(part));
-                between.for_each(|u| put(u, depth, cut.contact(u, depth)));
-            }
-        }
-    }
-    // What is met at a few places only may share an edge with another that is met there as well.
-    let is_needed = |target: usize, places: &[(f64, f64, f64)]| {
-        let mut others = fit.clone();
-        others.targets.remove(target);
-        let others = cut_of(frame, member, &others, end);
-        let is_past =
-            |&(u, depth, s): &(f64, f64, f64)| others.contact(u, depth).is_none_or(|next| next.s > s + SHARED);
-        places.iter().any(is_past)
-    };
-    let met = places.into_iter().filter(|(target, _)| *target < fit.targets.len());
-    let met = met.filter(|(target, places)| places.len() > FEW || is_needed(*target, places));
-    Ok(met.map(|(target, _)| fit.targets[target]).collect())
-}
-
 /// The long point of an outer line. What decides between points that are equally far out knows no hand.
 pub(super) fn longest(line: &CutLine, cut: &Cut) -> LinePoint {
     // Of points this near to each other in the frame neither is the further one, mm.
@@ -207,7 +155,8 @@ pub(super) fn longest(line: &CutLine, cut: &Cut) -> LinePoint {
         .unwrap_or(LinePoint { u: 0.0, s: 0.0 })
 }
 
-fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
+/// The cut of an end that is fitted so.
+pub(super) fn cut_of(frame: &Frame, member: &Member, fit: &Fit, end: usize) -> Cut {
     let profile = frame.section(member).profile;
     let tip = tip(member, end);
     let travel = if end == 0 { -tip.direction } else { tip.direction };
@@ -257,12 +206,19 @@ fn moment(cut: &Cut, table: &Table, missed: f64) -> DVec3 {
     moment * (cut.profile().perimeter() / places * wall / 2.0)
 }
 
-fn met(table: &Table, fit: &Fit) -> Vec<Target> {
+fn met(cut: &Cut, table: &Table, fit: &Fit) -> Vec<Target> {
     if fit.kind.is_square() || fit.targets.is_empty() {
         return fit.targets.iter().copied().chain(fit.plane_of).collect();
     }
+    let mut met = table.met();
+    // What is named and not met at any of these places may be met between them.
+    if !fit.by_default
+        && met.iter().filter(|(target, _)| usize::from(*target) < fit.targets.len()).count() < fit.targets.len()
+    {
+        needed::add_between(cut, fit.targets.len(), &mut met);
+    }
     let owner = |target: usize| fit.targets.get(target).copied().or(fit.plane_of);
-    table.met().into_iter().filter_map(|(target, _)| owner(usize::from(target))).collect()
+    met.into_iter().filter_map(|(target, _)| owner(usize::from(target))).collect()
 }
 
 /// Mean of the stations at which the line stops at a miss. Where it only passes the seam it does not stop.

@@ -71,7 +71,7 @@ impl Rules<'_> {
         Outcome { decided, told: short.into_iter().collect(), ..Outcome::default() }
     }
 
-    /// All of the node with the trunk chosen: placed, trimmed to what is met, run on and judged.
+    /// All of the node with the trunk chosen: placed, trimmed to what is needed, run on and judged.
     fn with(&self, trunk: &[End]) -> Result<Outcome, Stopped> {
         let mut outcome = Outcome { decided: self.place(trunk), ..Outcome::default() };
         let mut trial = Trial::of(self.frame, self.node);
@@ -88,9 +88,9 @@ impl Rules<'_> {
             if decided.role != Role::Cope || decided.onto.len() + usize::from(decided.on_middle) < 2 {
                 continue;
             }
-            let met = trial.met(decided.at, self.stop)?;
-            if !met.is_empty() {
-                outcome.decided[number].onto.retain(|target| met.contains(target));
+            let needed = trial.needed(decided.at, self.stop)?;
+            if !needed.is_empty() {
+                outcome.decided[number].onto.retain(|target| needed.contains(target));
             }
         }
         outcome.passing_runs_on.clear();

@@ -180,6 +180,19 @@ impl Cut {
         firsts
     }
 
+    /// Stations at which the generator at a place of the section meets each target; infinite where it misses that.
+    pub(super) fn stations(&self, place: [f64; 2]) -> Vec<f64> {
+        let mut stations = vec![f64::INFINITY; self.targets.len()];
+        for aim in &self.aims {
+            let own = &mut stations[usize::from(aim.target)];
+            let s = aim.view.first_until(place, self.start, own.min(self.limit)).s;
+            if s <= self.limit {
+                *own = own.min(s);
+            }
+        }
+        stations
+    }
+
     fn first_aim(&self, place: [f64; 2]) -> Option<(&Aim, Sight)> {
         let mut best = (None, Sight { s: self.limit, face: 0 });
         for aim in &self.aims {

@@ -1,5 +1,6 @@
 //! What is said of nodes: findings, and one sentence each of what was decided.
 
+use super::values::And;
 use thiserror::Error;
 
 /// What is wrong at a node, or worth knowing. Its sentence is English.
@@ -32,11 +33,11 @@ pub(crate) enum NodeFault<'a> {
     #[error(
         "{listed} would be fitted to one another in a circle. Give one of them an end cut of its own, or list the larger ones first."
     )]
-    InACircle { listed: &'a str },
+    InACircle { listed: And<'a> },
     #[error(
         "The usual choice would fit {listed} to one another in a circle, so plain build order decides where they meet. Write an end cut of your own where you want it otherwise."
     )]
-    ByBuildOrder { listed: &'a str },
+    ByBuildOrder { listed: And<'a> },
     #[error(
         "`{id}` is fitted to `{after}` and now comes after it in the build order. List them so if nothing else decides."
     )]
@@ -48,7 +49,7 @@ pub(crate) enum NodeFault<'a> {
     #[error(
         "{listed} meet here under different choices of options, so no one cut holds for all. Write their end cuts."
     )]
-    ChoicesMeet { listed: &'a str },
+    ChoicesMeet { listed: And<'a> },
     #[error(
         "End {number} of `{id}` and its opposite hand would be cut differently, since what stands there is not the same. Write its cut, or leave out `mirror` and draw both."
     )]
@@ -59,15 +60,15 @@ pub(crate) enum NodeFault<'a> {
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub(crate) enum NodeDecision<'a> {
     #[error("Nothing was decided here. {why}")]
-    Refused { why: &'a str },
+    Refused { why: NodeFault<'a> },
     #[error("Nothing was decided here: its ends keep what the document says.")]
     Kept,
     #[error("{parts}.")]
     Decided { parts: &'a str },
     #[error("{listed} goes through")]
-    GoesThrough { listed: &'a str },
+    GoesThrough { listed: And<'a> },
     #[error("{listed} go through")]
-    GoThrough { listed: &'a str },
+    GoThrough { listed: And<'a> },
     #[error("`{id}` stays square")]
     Square { id: &'a str },
     #[error("`{id}` runs on by {by:.2} mm")]
@@ -75,9 +76,9 @@ pub(crate) enum NodeDecision<'a> {
     #[error("`{a}` and `{b}` are mitred to each other")]
     Mitred { a: &'a str, b: &'a str },
     #[error("`{id}` is fitted to {onto}")]
-    Fitted { id: &'a str, onto: &'a str },
+    Fitted { id: &'a str, onto: And<'a> },
     #[error("`{id}` is fitted to {onto} and closes on the middle plane with `{partner}`")]
-    FittedOnMiddle { id: &'a str, onto: &'a str, partner: &'a str },
+    FittedOnMiddle { id: &'a str, onto: And<'a>, partner: &'a str },
     #[error("`{id}` closes on the middle plane with `{partner}`")]
     OnMiddle { id: &'a str, partner: &'a str },
 }
@@ -85,14 +86,4 @@ pub(crate) enum NodeDecision<'a> {
 impl NodeDecision<'_> {
     /// Between the parts of a sentence.
     pub(crate) const JOIN: &'static str = "; ";
-}
-
-/// Names in a row.
-pub(crate) fn listed<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
-    let names: Vec<String> = names.into_iter().map(|name| format!("`{name}`")).collect();
-    match names.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, before)) => format!("{} and {last}", before.join(", ")),
-        None => String::new(),
-    }
 }

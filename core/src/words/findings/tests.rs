@@ -7,8 +7,13 @@ use crate::words::{TemplateSpan, pieces};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
-const CATALOGUE: [&str; 4] =
-    [include_str!("document.rs"), include_str!("joint.rs"), include_str!("stock.rs"), include_str!("values.rs")];
+const CATALOGUE: [&str; 5] = [
+    include_str!("document.rs"),
+    include_str!("joint.rs"),
+    include_str!("nodes.rs"),
+    include_str!("stock.rs"),
+    include_str!("values.rs"),
+];
 
 /// All templates of the catalogue that say something, with their slots as `{}`.
 fn templates() -> Vec<String> {
