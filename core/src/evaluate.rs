@@ -2,7 +2,7 @@
 
 use crate::document::{self, Canonical, Design, Finding, Findings, OneKit};
 use crate::frame::Frame;
-use crate::part::{Made, Numbers, Part, clash, rules};
+use crate::part::{Made, Numbers, Part, clash, cut_all, rules};
 use crate::sheets::{Changes, Compared, Sheets};
 use crate::{Stop, Stopped};
 use rayon::prelude::*;
@@ -133,14 +133,15 @@ fn to_figure(design: &Design, kit: &OneKit, stop: Stop) -> Result<Option<Made>, 
 /// which follows it, are made together.
 fn make(frame: &Frame, stop: Stop, findings: &mut Findings) -> Result<Vec<Part>, Stopped> {
     let comes_second = |member: usize| frame.members[member].opposite.is_some_and(|opposite| opposite < member);
-    let pairs: Vec<(Vec<Part>, Findings)> = (0..frame.members.len())
+    let firsts: Vec<usize> = (0..frame.members.len()).filter(|&member| !comes_second(member)).collect();
+    let ends = cut_all(frame, &firsts, stop)?;
+    let pairs: Vec<(Vec<Part>, Findings)> = (firsts, ends)
         .into_par_iter()
         // One by one, so that no processor is left with several when the others are done.
         .with_max_len(1)
-        .filter(|&member| !comes_second(member))
-        .map(|member| {
+        .map(|(member, ends)| {
             let mut found = Findings::default();
-            let first = Part::of(frame, member, stop, &mut found)?;
+            let first = Part::with_ends(frame, member, ends, &mut found);
             let second = frame.members[member].opposite.map(|second| first.opposite(frame, second, stop, &mut found));
             Ok((core::iter::once(first).chain(second.transpose()?).collect(), found))
         })

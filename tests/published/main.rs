@@ -22,6 +22,7 @@ mod opposite;
 mod plates;
 mod reading;
 mod rectangular;
+mod resolved;
 mod sections;
 mod stock_plans;
 mod tubes;

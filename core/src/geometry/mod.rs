@@ -5,6 +5,7 @@
 mod cut_bar;
 mod cylinder;
 mod ends;
+mod figures;
 mod half_space;
 mod mirror;
 mod outline;
@@ -23,6 +24,7 @@ mod way;
 
 pub use cut_bar::{Cope, CutBar, Obstacle};
 pub use cylinder::Cylinder;
+pub use figures::Figures;
 pub use half_space::HalfSpace;
 pub use mirror::mirrored;
 pub use outline::{Edge, Flat, Outline};

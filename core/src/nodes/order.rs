@@ -34,19 +34,25 @@ pub(super) fn placed(count: usize, edges: &BTreeSet<Edge>) -> Result<Vec<usize>,
     if order.len() == count {
         return Ok(order);
     }
-    let mut left: BTreeSet<usize> = (0..count).filter(|member| !order.contains(member)).collect();
-    // What only lies behind a circle is on none.
-    loop {
-        let leads_on =
-            |member: &usize| next.get(member).is_some_and(|after| after.iter().any(|after| left.contains(after)));
-        let ends: Vec<usize> = left.iter().filter(|member| !leads_on(member)).copied().collect();
-        if ends.is_empty() {
-            return Err(left);
-        }
-        ends.iter().for_each(|member| {
-            left.remove(member);
-        });
+    // What waits still lies on a circle or behind one; what only lies behind one leads to none.
+    let mut left: BTreeSet<usize> = (0..count).filter(|&member| waits[member] > 0).collect();
+    let mut leads_to = vec![0usize; count];
+    let mut before: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (&member, after) in next.iter().filter(|(member, _)| left.contains(member)) {
+        leads_to[member] = after.len();
+        after.iter().for_each(|&after| before.entry(after).or_default().push(member));
     }
+    let mut last: Vec<usize> = left.iter().copied().filter(|&member| leads_to[member] == 0).collect();
+    while let Some(member) = last.pop() {
+        left.remove(&member);
+        for &other in before.get(&member).into_iter().flatten() {
+            leads_to[other] -= 1;
+            if leads_to[other] == 0 {
+                last.push(other);
+            }
+        }
+    }
+    Err(left)
 }
 
 #[cfg(test)]

@@ -54,6 +54,8 @@ pub struct PartEnd {
     pub mitre: Option<f64>,
     /// True when the tube already lies inside a target where the search starts, so that the cut means nothing.
     pub starts_inside: bool,
+    /// How the moment changes when the end lies elsewhere, mm3; `None` where more than the cut itself says how it sits.
+    pub(super) moves_by: Option<f64>,
 }
 
 /// The angle between both surfaces at a place of the outer line.
@@ -99,15 +101,17 @@ impl PartEnd {
         }
     }
 
-    fn cut(frame: &Frame, member: &Member, cut: Cut, fit: &Fit, stop: Stop) -> Result<Self, Stopped> {
+    pub(super) fn cut(frame: &Frame, member: &Member, cut: Cut, fit: &Fit, stop: Stop) -> Result<Self, Stopped> {
         stop.check()?;
         let table = Table::of(&cut, cut.looked_at(), stop)?;
         let [mut outer, mut relief] = CutLine::both(&cut, &table, stop)?;
         let beyond = mean_of_run_ends(&outer, cut.profile().perimeter());
         let volume = if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond, stop)? };
         stop.check()?;
+        let by_cut_alone = seat::follows_from_cut(frame, member, fit, &cut, &table, &outer);
         let (seat, missed) = seat::seat(frame, member, fit, &cut, &table, [&mut outer, &mut relief]);
         let met = met(&cut, &table, fit);
+        let (moment, moved) = if fit.kind.is_square() { (DVec3::ZERO, 0.0) } else { moment(&cut, &table, beyond) };
         let longest = longest(&outer, &cut);
         let least = outer.least().unwrap_or(0.0);
         let is_flat = !outer.runs.is_empty() && longest.s - relief.least().unwrap_or(least).min(least) < FLAT;
@@ -125,9 +129,10 @@ impl PartEnd {
             bevels: bevels(&table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
             volume,
-            moment: if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond) },
+            moment,
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
+            moves_by: by_cut_alone.then_some(moved),
             outer,
             relief,
             cut,
@@ -186,10 +191,10 @@ fn bevels(table: &Table) -> Vec<Bevel> {
 }
 
 /// First moment of the steel between the datum and the cut, negative where the cut lies before the datum; generators that miss
-/// count as ending at `missed`.
+/// count as ending at `missed`. With it how the moment changes when the datum moves, mm3.
 ///
 /// Formula: along a generator that is `s` long the centre lies at `s / 2`; over the wall the mean of both its sides.
-fn moment(cut: &Cut, table: &Table, missed: f64) -> DVec3 {
+fn moment(cut: &Cut, table: &Table, missed: f64) -> (DVec3, f64) {
     let (end, wall) = (cut.end(), cut.profile().wall());
     let (mut volume, mut across, mut along) = (0.0, [0.0; 2], 0.0);
     for (row, spot) in table.rows.iter().zip(&table.ring) {
@@ -203,7 +208,8 @@ fn moment(cut: &Cut, table: &Table, missed: f64) -> DVec3 {
     }
     let places = table.rows.iter().fold(0.0, |places, _| places + 1.0);
     let moment = end.datum * volume + end.index * across[0] + end.side * across[1] + end.outwards * along;
-    moment * (cut.profile().perimeter() / places * wall / 2.0)
+    let share = cut.profile().perimeter() / places * wall / 2.0;
+    (moment * share, volume * share)
 }
 
 fn met(cut: &Cut, table: &Table, fit: &Fit) -> Vec<Target> {

@@ -1,5 +1,6 @@
 //! From a placed member to the part that is made: cut lines, relief, lengths, bends, mass.
 
+mod alike;
 mod bends;
 pub(crate) mod clash;
 pub mod compare;
@@ -19,6 +20,7 @@ mod table;
 mod trace;
 mod volume;
 
+pub(crate) use alike::cut_all;
 pub use bends::{Bend, Bends};
 pub use cut::{Contact, Cut, Nearest, Row, Station, TubeEnd};
 pub use end::{Bevel, PartEnd};
@@ -80,7 +82,8 @@ impl Part {
         Ok(Self::with_ends(frame, position, [from?, to?], findings))
     }
 
-    fn with_ends(frame: &Frame, position: usize, ends: [PartEnd; 2], findings: &mut Findings) -> Self {
+    /// The part of a member with both of its ends.
+    pub(crate) fn with_ends(frame: &Frame, position: usize, ends: [PartEnd; 2], findings: &mut Findings) -> Self {
         let member = &frame.members[position];
         let profile = frame.section(member).profile;
         let length = member.path.length();

@@ -69,6 +69,19 @@ pub(super) fn seat(
     (Seat { gap, open }, missed)
 }
 
+/// True when how an end sits follows from its cut alone, wherever it lies: none of its wall passes by, and none can land on a sawn end.
+pub(super) fn follows_from_cut(
+    frame: &Frame,
+    member: &Member,
+    fit: &Fit,
+    cut: &Cut,
+    table: &Table,
+    outer: &CutLine,
+) -> bool {
+    let is_whole = !outer.runs.is_empty() && outer.breaks(cut.profile().perimeter()).is_empty();
+    is_whole && (fit.targets.is_empty() || !Looked { frame, member, fit, cut }.may_be_open(table))
+}
+
 /// Stretches between neighbouring places at which a value is above zero, their edges found exactly; the places are in rising
 /// order, with their values.
 fn stretches(places: &[(f64, f64)], width: f64, value: impl Fn(f64) -> f64) -> Vec<[f64; 2]> {
