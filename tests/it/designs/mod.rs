@@ -8,6 +8,7 @@ mod figures;
 mod immutability;
 mod joints;
 mod life_cycle;
+mod resolutions;
 mod review;
 mod saves;
 mod solids;

@@ -69,6 +69,25 @@ fn check_tells_a_file_that_cannot_be_read_from_one_with_errors() {
 }
 
 #[test]
+fn resolve_writes_the_ends_that_it_decided() {
+    let folder = Folder::new();
+    folder.file("frame.json", &frame(900));
+    let done = folder.run(&["resolve", "frame.json", "-o", "resolved.json", "--report", "report.json"]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let read = |name: &str| std::fs::read_to_string(folder.0.path().join(name)).unwrap();
+    assert!(read("resolved.json").len() > frame(900).len());
+    assert!(read("report.json").contains("\"nodes\""));
+    assert_eq!(folder.run(&["check", "resolved.json"]).status.code(), Some(0));
+    // Without a place to write to it goes to standard output; a second look changes nothing.
+    let again = folder.run(&["resolve", "resolved.json"]);
+    assert_eq!((again.status.code(), text(&again.stdout)), (Some(0), read("resolved.json")));
+    folder.file("broken.json", &broken_frame());
+    assert_eq!(folder.run(&["resolve", "broken.json", "-o", "never.json"]).status.code(), Some(1));
+    assert_eq!(folder.run(&["resolve", "absent.json"]).status.code(), Some(2));
+    assert!(!folder.0.path().join("never.json").exists());
+}
+
+#[test]
 fn pack_draws_the_same_bytes_for_the_same_date() {
     let folder = Folder::new();
     folder.file("frame.json", &frame(900));
