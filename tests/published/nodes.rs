@@ -268,6 +268,42 @@ proptest! {
     }
 }
 
+/// Angles and distances at just a limit of the rules: what rounding makes of them after a motion decides nothing.
+#[test]
+fn what_lies_at_a_limit_is_decided_alike_wherever_it_lies() {
+    let at = |degrees: f64| [degrees.to_radians().cos(), degrees.to_radians().sin(), 0.0];
+    for degrees in [15.0, 30.0, 170.0, 179.5] {
+        let directions = [at(0.0), at(degrees), [0.0, 0.0, 1.0]];
+        let told = |turns: i32, shift: Vector| {
+            let turned = directions.map(|direction| (0..turns).fold(direction, |direction, _| moved(direction)));
+            let report = report(&node(&turned, |_| shift));
+            let codes: Vec<String> = report.findings.iter().map(|finding| finding.code.clone()).collect();
+            (roles(&report), codes)
+        };
+        let here = told(0, [0.0; 3]);
+        for turns in 1..12 {
+            let by = f64::from(turns);
+            assert_eq!(here, told(turns, [71.3 * by, -33.7 * by, 11.1 * by]), "{degrees} degrees, {turns} turns");
+        }
+    }
+    for short in [3.0, 10.0, 50.0] {
+        let told = |turns: i32| {
+            let place = |at: Vector| (0..turns).fold(at, |at, _| moved(at));
+            let frame = document(json!({"members": [
+                {"id": "rail", "section": "hoop", "from": place([-300.0, 0.0, 0.0]), "to": place([300.0, 0.0, 0.0]), "ends": {"from": "square", "to": "square"}},
+                {"id": "post", "section": "brace", "from": place([0.0, 0.0, 22.5 + short]), "to": place([0.0, 0.0, 400.0]), "ends": {"to": "square"}},
+                {"id": "beside", "section": "brace", "from": place([900.0, 0.0, 0.0]), "to": place([900.0, 300.0, 0.0]), "ends": {"to": "square"}},
+                {"id": "near", "section": "brace", "from": place([900.0, 0.0, short]), "to": place([900.0, 0.0, 400.0]), "ends": {"to": "square"}},
+            ]}));
+            let report = report(&frame);
+            let codes: Vec<String> = report.findings.iter().map(|finding| finding.code.clone()).collect();
+            (roles(&report), codes)
+        };
+        let here = told(0);
+        (1..12).for_each(|turns| assert_eq!(here, told(turns), "{short} mm, {turns} turns"));
+    }
+}
+
 /// What is written is the supplier's own text with the ends added, and is not decided again.
 #[test]
 fn the_answer_is_added_to_the_text_and_stays() {

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 #[allow(dead_code, reason = "benches take the other one too")]
 #[path = "../../core/benches/support/lattice.rs"]
-mod lattice;
+pub mod lattice;
 
 /// What says that a wall passes what it is fitted to, goes into an open end, or shares space with another tube.
 fn is_bad(finding: &&Finding) -> bool {

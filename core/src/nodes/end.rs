@@ -1,6 +1,6 @@
 //! Ends as the rules see them.
 
-use super::limits::EQUAL;
+use super::limits::{EQUAL, in_steps};
 use crate::document::{Design, EndCut};
 use crate::frame::fit::{meeting, tip};
 use crate::frame::{Frame, Member, Target};
@@ -89,7 +89,7 @@ impl End {
 
     /// Angle between two ends' directions away, degrees, and how far their axes pass each other, mm.
     pub(super) fn axes(&self, other: &Self) -> (f64, f64) {
-        (angle(self.away(), other.away()), meeting(&self.tip, &other.tip).1)
+        (angle(self.away(), other.away()), in_steps(meeting(&self.tip, &other.tip).1))
     }
 
     /// Where the line from the body begins to look for what it comes upon.
@@ -112,9 +112,9 @@ fn steps(size: f64) -> i64 {
     (size / EQUAL).round() as i64
 }
 
-/// Angle between two unit directions, degrees.
+/// Angle between two unit directions in steps, degrees.
 pub(super) fn angle(a: DVec3, b: DVec3) -> f64 {
-    libm::atan2(a.cross(b).length(), a.dot(b)).to_degrees()
+    in_steps(libm::atan2(a.cross(b).length(), a.dot(b)).to_degrees())
 }
 
 fn given(design: &Design, member: &Member, end: usize) -> Given {

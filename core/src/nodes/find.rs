@@ -1,7 +1,7 @@
 //! Which ends meet, and what stands there: nodes.
 
 use super::end::{End, EndAt, Given};
-use super::limits::{LANDS, REACH, SHORT};
+use super::limits::{LANDS, REACH, SHORT, in_steps};
 use crate::document::Design;
 use crate::frame::fit::{bounds, plate_bounds};
 use crate::frame::{Frame, Target};
@@ -11,6 +11,9 @@ use std::collections::BTreeMap;
 
 /// Lines tried round a tube to see whether it runs into another.
 const TRIED: u32 = 24;
+
+/// A line that stops no further short of something comes upon it, mm.
+const ON: f64 = 1e-3;
 
 /// Ends drawn at one point, at least one of them open, and what else stands there.
 #[derive(Debug, Clone)]
@@ -73,14 +76,14 @@ pub(super) fn nodes(frame: &Frame, ends: &[End]) -> Vec<Node> {
 /// Ends whose points lie within reach of each other, by way of others too.
 fn groups(ends: &[End]) -> Vec<Vec<End>> {
     #[allow(clippy::cast_possible_truncation, reason = "coordinates are bounded by the reader")]
-    let cell = |point: DVec3| [point.x, point.y, point.z].map(|at| (at / REACH).floor() as i64);
+    let cell = |point: DVec3| [point.x, point.y, point.z].map(|at| (at / (2.0 * REACH)).floor() as i64);
     let mut cells: BTreeMap<[i64; 3], Vec<usize>> = BTreeMap::new();
     let mut first: Vec<usize> = (0..ends.len()).collect();
     for (number, end) in ends.iter().enumerate() {
         let [x, y, z] = cell(end.tip.origin);
         for near in (0..27).map(|step| [x + step % 3 - 1, y + step / 3 % 3 - 1, z + step / 9 - 1]) {
             for &other in cells.get(&near).into_iter().flatten() {
-                if ends[other].tip.origin.distance(end.tip.origin) <= REACH {
+                if in_steps(ends[other].tip.origin.distance(end.tip.origin)) <= REACH {
                     let (a, b) = (root(&mut first, other), root(&mut first, number));
                     first[a.max(b)] = a.min(b);
                 }
@@ -145,20 +148,26 @@ impl<'a> Around<'a> {
             Target::Plate(plate) => &self.plates[plate],
         };
         let reach = end.profile.reach();
-        if solid.distance(end.tip.origin) > reach + further {
+        if solid.distance(end.tip.origin) > reach + further + ON {
             return None;
         }
         let first = |ray: &Ray| solid.first(ray, end.start()).map(|hit| hit.s);
-        let axis = first(&end.tip).filter(|&s| s < further + 1e-3);
-        if let Some(s) = axis {
-            return Some(Meets { target, by_axis: true, short: s.max(0.0) });
-        }
         let side = end.tip.direction.cross(end.index);
+        // An axis in the plane of a sawn end meets that, whichever side of it rounding puts the axis on.
+        let about = || {
+            let aside = [end.index, -end.index, side, -side].into_iter();
+            let rays = aside.map(|by| Ray { origin: end.tip.origin + by * ON, ..end.tip });
+            rays.filter_map(|ray| first(&ray)).reduce(f64::min)
+        };
+        let axis = first(&end.tip).or_else(about).filter(|&s| s < further + ON);
+        if let Some(s) = axis {
+            return Some(Meets { target, by_axis: true, short: in_steps(s.max(0.0)) });
+        }
         let perimeter = end.profile.perimeter();
         let runs_into = (0..TRIED).any(|step| {
             let [x, y] = end.profile.spot(perimeter * f64::from(step) / f64::from(TRIED), 0.0).at;
             let origin = end.tip.origin + end.index * x + side * y;
-            first(&Ray { origin, direction: end.tip.direction }).is_some_and(|s| s < 1e-3)
+            first(&Ray { origin, direction: end.tip.direction }).is_some_and(|s| s < ON)
         });
         runs_into.then_some(Meets { target, by_axis: false, short: 0.0 })
     }

@@ -2,6 +2,15 @@
 
 pub(super) use crate::frame::fit::{AXES_MEET, DRAWN_NEAR};
 
+/// Figures that are held against limits are taken in so many steps to the mm and the degree: what rounding makes of a frame that
+/// lies elsewhere, or of its mirror image, decides nothing.
+const IN_ONE: f64 = 1e6;
+
+/// A figure in steps.
+pub(super) fn in_steps(figure: f64) -> f64 {
+    (figure * IN_ONE).round() / IN_ONE
+}
+
 /// Ends drawn no further apart are one node, mm.
 pub(super) const REACH: f64 = 3.0;
 

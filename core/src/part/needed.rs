@@ -4,6 +4,7 @@ use super::cut::Cut;
 use super::end::cut_of;
 use super::line::CutLine;
 use super::seat::TOUCHES;
+use super::table::nearest_first;
 use crate::frame::{Frame, Target};
 use crate::geometry::least_place;
 use crate::{Stop, Stopped};
@@ -49,7 +50,7 @@ pub(super) fn add_between(cut: &Cut, count: usize, met: &mut Vec<(u16, f64)>) {
             met.push((number, station));
         }
     }
-    met.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+    nearest_first(met);
 }
 
 /// Outer surface and bore of a wall, looked at all round.

@@ -47,7 +47,14 @@ impl Table {
                 None => met.push((contact.target, contact.s)),
             }
         }
-        met.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+        nearest_first(&mut met);
         met
     }
+}
+
+/// Puts targets that are met in the order of their least stations; of those that are equal the first named comes first.
+pub(super) fn nearest_first(met: &mut [(u16, f64)]) {
+    // Stations that round to the same of these are equal, mm.
+    const EQUAL: f64 = 1e-6;
+    met.sort_by(|a, b| (a.1 / EQUAL).round().total_cmp(&(b.1 / EQUAL).round()).then(a.0.cmp(&b.0)));
 }

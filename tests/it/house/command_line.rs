@@ -2,6 +2,7 @@
 
 use crate::fixtures::{broken_frame, frame};
 use crate::server::binary;
+use serde_json::json;
 use std::io::Write;
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
@@ -71,11 +72,27 @@ fn check_tells_a_file_that_cannot_be_read_from_one_with_errors() {
 #[test]
 fn resolve_writes_the_ends_that_it_decided() {
     let folder = Folder::new();
-    folder.file("frame.json", &frame(900));
+    let elbow = r#"{
+        "format": "matchmark-design/1", "name": "Elbow",
+        "materials": {"steel": {"name": "S235", "density": 7850}},
+        "sections": {"tube": {"round": {"od": 25, "wall": 1.5}, "material": "steel"}},
+        "points": {"o": [0, 0, 0]},
+        "members": [
+            {"id": "a", "section": "tube", "from": "o", "to": [300, 0, 0]},
+            {"id": "b", "section": "tube", "from": "o", "to": [0, 300, 0]}
+        ]
+    }"#;
+    folder.file("frame.json", elbow);
     let done = folder.run(&["resolve", "frame.json", "-o", "resolved.json", "--report", "report.json"]);
     assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
     let read = |name: &str| std::fs::read_to_string(folder.0.path().join(name)).unwrap();
-    assert!(read("resolved.json").len() > frame(900).len());
+    let with = |document: &str, to: &str, partner: &str| {
+        let ends = json!({"from": {"mitre": {"with": partner}}, "to": "square"}).to_string();
+        let ends = ends.replace(':', ": ").replace(",\"", ", \"");
+        document.replace(&format!("{to}}}"), &format!("{to}, \"ends\": {ends}}}"))
+    };
+    let wanted = with(&with(elbow, "[300, 0, 0]", "b"), "[0, 300, 0]", "a");
+    assert_eq!(read("resolved.json"), wanted);
     assert!(read("report.json").contains("\"nodes\""));
     assert_eq!(folder.run(&["check", "resolved.json"]).status.code(), Some(0));
     // Without a place to write to it goes to standard output; a second look changes nothing.

@@ -5,7 +5,7 @@ use crate::frame::Target;
 use crate::geometry::DVec3;
 use crate::nodes::decided::{Decided, Outcome, Role};
 use crate::nodes::end::{End, angle, size};
-use crate::nodes::limits::{AXES_APART, EQUAL, LONGEST_RUN_ON, ONE_TUBE, SHARP};
+use crate::nodes::limits::{AXES_APART, EQUAL, LONGEST_RUN_ON, ONE_TUBE, SHARP, in_steps};
 use crate::nodes::told::Told;
 
 impl Rules<'_> {
@@ -27,7 +27,7 @@ impl Rules<'_> {
         });
         for (at, by) in runs.chain(outcome.passing_runs_on.iter().copied()) {
             let profile = self.frame.section(&self.frame.members[at.0]).profile;
-            if by > LONGEST_RUN_ON * size(profile) {
+            if in_steps(by) > LONGEST_RUN_ON * size(profile) {
                 told.push(Told::RunOnTooLong(at, by));
             }
         }

@@ -4,7 +4,7 @@ use super::{Order, Rules};
 use crate::frame::fit::meeting;
 use crate::geometry::Profile;
 use crate::nodes::end::{End, Given};
-use crate::nodes::limits::{AXES_MEET, DRAWN_NEAR, EQUAL, OPEN, SHARP, STRAIGHT_ON};
+use crate::nodes::limits::{AXES_MEET, DRAWN_NEAR, EQUAL, OPEN, SHARP, STRAIGHT_ON, in_steps};
 
 /// What all others at a node are fitted to.
 pub(super) enum Trunk {
@@ -72,8 +72,8 @@ impl Rules<'_> {
 /// True when two ends have one outline on the plane that halves their angle, and axes that meet near both.
 fn can_be_mitred(a: &End, b: &End) -> bool {
     let (at, apart) = meeting(&a.tip, &b.tip);
-    let is_near = [a, b].iter().all(|end| end.tip.origin.distance(at) <= DRAWN_NEAR);
-    apart <= AXES_MEET && is_near && have_one_outline(a, b)
+    let is_near = [a, b].iter().all(|end| in_steps(end.tip.origin.distance(at)) <= DRAWN_NEAR);
+    in_steps(apart) <= AXES_MEET && is_near && have_one_outline(a, b)
 }
 
 fn have_one_outline(a: &End, b: &End) -> bool {
