@@ -6,6 +6,7 @@ mod check;
 mod config;
 mod demo;
 mod excerpt;
+mod export;
 mod figures;
 mod healthcheck;
 mod joint;
@@ -53,6 +54,8 @@ enum Command {
     Check(check::Options),
     /// Draw the pack of a design document as PDF.
     Pack(pack::Options),
+    /// Write the files of design documents for machines and other programs: tables, flat patterns, solids, a model, labels.
+    Export(export::Options),
     /// Compute the end of one tube, or several, from JSON to JSON.
     Joint(joint::Options),
     /// Plan which bars to cut and how, from JSON to JSON.
@@ -122,6 +125,7 @@ pub fn run() -> ExitCode {
         Command::Demo(options) => demo::run(&options),
         Command::Check(options) => check::run(&options),
         Command::Pack(options) => pack::run(&options),
+        Command::Export(options) => export::run(&options),
         Command::Joint(options) => joint::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),

@@ -75,6 +75,7 @@ words! {
     review: Review,
     revision: Revision,
     figures: Figures,
+    files: Files,
     kit_notice: KitNotices,
     outstanding: Outstanding,
     raise: Raise,

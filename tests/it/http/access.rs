@@ -55,6 +55,8 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/revisions/{letter}/members", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}/solid.step", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/files", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/files/{file}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/drawing.svg", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/cut-sheet", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/bend-sheets", HOLDER),
@@ -74,6 +76,8 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/kits", SUPPLIER),
     ("POST", "/v1/kits", [401, 201, 403, 404, 404]),
     ("GET", "/v1/kits/{serial}", HOLDER),
+    ("GET", "/v1/kits/{serial}/files", HOLDER),
+    ("GET", "/v1/kits/{serial}/files/{file}", HOLDER),
     ("GET", "/v1/kits/{serial}/measurements", HOLDER),
     ("POST", "/v1/kits/{serial}/measurements", HOLDER),
     ("POST", "/v1/kits/{serial}/stock-plan", HOLDER),
@@ -148,6 +152,7 @@ fn filled(path: &str) -> String {
         .replace("{member}", "post.L")
         .replace("{end}", "to")
         .replace("{serial}", "K-1")
+        .replace("{file}", "cut-sheet.csv")
         .replace("{number}", "1")
         .replace("{job}", "1")
         .replace("{code}", "AE")

@@ -9,6 +9,7 @@ pub(crate) mod drafts;
 pub(crate) mod drawings;
 pub(crate) mod figure_words;
 pub(crate) mod figures;
+pub(crate) mod files;
 pub(crate) mod publish;
 pub(crate) mod review;
 pub(crate) mod revisions;

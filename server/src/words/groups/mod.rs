@@ -9,6 +9,7 @@ pub mod designs;
 pub mod desk;
 pub mod failed;
 pub mod figures;
+pub mod files;
 pub mod findings;
 pub mod forms;
 pub mod handbook;
