@@ -108,7 +108,6 @@ fn write(flat: &Flat) -> String {
     objects(&mut body);
     body.put(0, "EOF");
     let mut pairs = Pairs::default();
-    pairs.put(999, ascii(&flat.about));
     pairs.section("HEADER");
     let [low, high] = flat.bounds;
     for (name, code, value) in [

@@ -125,7 +125,7 @@ pub fn labels_pdf(subject: &Subject, stop: Stop) -> Result<Vec<u8>, ExportError>
             label(page, area, &Label { subject, mark, number, what: &what }, letters)?;
         }
     }
-    let page = |drawing: Drawing| Page { title: EN.length(""), drawing, links: Vec::new() };
+    let page = |drawing: Drawing| Page { title: facts.title(), drawing, links: Vec::new() };
     let document = Document {
         title: facts.title(),
         author: facts.supplier.clone(),
