@@ -26,7 +26,7 @@ fn points(made: &Made) -> BTreeMap<String, Vec<[f64; 3]>> {
     for placed in &made.frame.plates {
         let corners =
             placed.plate.outline.edges.iter().map(|edge| placed.plate.point(edge.at(0.0), placed.plate.thickness));
-        found.insert(placed.id.clone(), corners.map(DVec3::to_array).collect());
+        found.insert(placed.id.clone(), corners.map(|at| at.to_array()).collect());
     }
     found
 }
