@@ -59,7 +59,7 @@ def raw(path):
     if tables != TABLES:
         faults.append(f"tables {tables}")
     seed = int(next(v for r in records for (c, n), (_, v) in zip(r["tags"], r["tags"][1:]) if n == "$HANDSEED"), 16)
-    if seed <= max(int(handle, 16) for handle in handles):
+    if seed <= max(int(handle, 16) for handle in handles if handle):
         faults.append("the seed of handles is taken")
     return faults
 

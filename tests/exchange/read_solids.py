@@ -18,7 +18,8 @@ from OCP.STEPCAFControl import STEPCAFControl_Reader
 from OCP.STEPControl import STEPControl_Reader
 from OCP.TCollection import TCollection_ExtendedString
 from OCP.TDataStd import TDataStd_Name
-from OCP.TDF import TDF_Label, TDF_LabelSequence
+from OCP.collections import Sequence_TDF_Label
+from OCP.TDF import TDF_Label
 from OCP.TDocStd import TDocStd_Document
 from OCP.TopAbs import TopAbs_SHELL, TopAbs_SOLID
 from OCP.TopExp import TopExp_Explorer
@@ -57,7 +58,7 @@ def assembly(path, points):
     if reader.ReadFile(str(path)) != IFSelect_RetDone or not reader.Transfer(document):
         return None
     tool = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
-    roots, components = TDF_LabelSequence(), TDF_LabelSequence()
+    roots, components = Sequence_TDF_Label(), Sequence_TDF_Label()
     tool.GetFreeShapes(roots)
     XCAFDoc_ShapeTool.GetComponents_s(roots.Value(1), components)
     parts = []
