@@ -2,7 +2,7 @@
 
 use super::cylinder::CylinderView;
 use super::view::{Least, Sees, Sight, View};
-use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH, Way};
+use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, PlanePath, Ray, TOUCH};
 use std::sync::Arc;
 
 /// A straight bar less what its ends lost.
@@ -253,7 +253,7 @@ impl CutBarView {
     }
 
     /// False where no ray on a straight way meets the bar that it was before `limit`.
-    pub(super) fn may_come_before(&self, way: &Way, limit: f64) -> bool {
+    pub(super) fn may_come_before(&self, way: &PlanePath, limit: f64) -> bool {
         let least = |round: &CylinderView| round.least(way.place, way.inwards, way.depth, way.start);
         match self.round.as_ref().map(least) {
             Some(Least::At(_, sight)) => sight.s < limit,

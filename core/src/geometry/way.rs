@@ -9,7 +9,7 @@ const RESOLUTION: f64 = 1e-7;
 
 /// A straight way over the plane of a beam.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Way {
+pub struct PlanePath {
     /// Where it starts.
     pub place: [f64; 2],
     /// Unit vector along it.
@@ -67,7 +67,7 @@ impl Extremes {
     }
 }
 
-impl Way {
+impl PlanePath {
     #[inline]
     fn at(&self, depth: f64) -> [f64; 2] {
         [self.place[0] + depth * self.inwards[0], self.place[1] + depth * self.inwards[1]]
@@ -266,7 +266,7 @@ mod tests {
         let beam = Beam { origin, x, y: direction.cross(x), direction };
         let (sin, cos) = libm::sincos(2.630_141_412_737_172);
         let place = [REACH * cos, REACH * sin];
-        let way = Way { place, inwards: [-cos, -sin], depth: 3.841_151_192_438_936, start: START, limit: LIMIT };
+        let way = PlanePath { place, inwards: [-cos, -sin], depth: 3.841_151_192_438_936, start: START, limit: LIMIT };
         let view =
             View::new(&piece, &beam, &Field { reach: REACH, start: START, limit: LIMIT }).expect("it is in sight");
         let sampled = (0..=1000).map(|k| view.first(way.at(way.depth * f64::from(k) / 1000.0), START).s);
@@ -283,7 +283,7 @@ mod tests {
             #[test]
             fn a_beam_sees_what_each_ray_sees(piece in piece(), beam in beam(), clock in 0.0..core::f64::consts::TAU, wall in 1.0..8.0) {
                 let (sin, cos) = libm::sincos(clock);
-                let way = Way {
+                let way = PlanePath {
                     place: [REACH * cos, REACH * sin],
                     inwards: [-cos, -sin],
                     depth: wall,

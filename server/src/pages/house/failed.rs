@@ -30,7 +30,7 @@ pub fn page(
         _ => (says.back(), "/".to_owned()),
     };
     let main = html! {
-        h1 { (problem.title()) }
+        h1 { (problem.title(words)) }
         p { (problem.detail()) }
         @let details = problem.details();
         @if !details.is_empty() {
@@ -40,5 +40,5 @@ pub fn page(
         p { a href=(place) { (back) } }
         p.small { (says.request(html! { span.mono { (request_id) } })) }
     };
-    page_for(words, supplier, visitor.as_ref(), &problem.title(), &main).0
+    page_for(words, supplier, visitor.as_ref(), &problem.title(words), &main).0
 }
