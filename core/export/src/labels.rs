@@ -5,7 +5,7 @@ use crate::facts::Subject;
 use crate::format::{Entry, Format};
 use crate::words::EN;
 use matchmark_core::Stop;
-use matchmark_core::drawing::{Area, Drawing, Face, Ink, Lettering, Path, Text};
+use matchmark_core::drawing::{Area, Drawing, Weight, Ink, Lettering, Path, Text};
 use matchmark_core::pack::RenderError;
 use matchmark_core::render::{Document, Letters, Page, letters, write_pdf};
 use qrcodegen::{QrCode, QrCodeEcc};
@@ -171,13 +171,13 @@ fn label(page: &mut Drawing, area: Area, told: &Label, letters: &Letters) -> Res
     };
     let kit = if facts.kit.is_empty() { String::new() } else { EN.kit(&facts.kit) };
     let lines = [
-        (told.number, Lettering::Title, Face::Bold),
-        (told.mark, Lettering::Heading, Face::Bold),
-        (hand, Lettering::Heading, Face::Bold),
-        (told.what, Lettering::Body, Face::Regular),
-        (&revision, Lettering::Body, Face::Bold),
-        (&kit, Lettering::Body, Face::Regular),
-        (&facts.design, Lettering::Small, Face::Regular),
+        (told.number, Lettering::Title, Weight::Bold),
+        (told.mark, Lettering::Heading, Weight::Bold),
+        (hand, Lettering::Heading, Weight::Bold),
+        (told.what, Lettering::Body, Weight::Regular),
+        (&revision, Lettering::Body, Weight::Bold),
+        (&kit, Lettering::Body, Weight::Regular),
+        (&facts.design, Lettering::Small, Weight::Regular),
     ];
     let mut y = area.top();
     for (content, lettering, face) in lines.into_iter().filter(|(content, ..)| !content.is_empty()) {
@@ -191,7 +191,7 @@ fn label(page: &mut Drawing, area: Area, told: &Label, letters: &Letters) -> Res
             return Err(ExportError::Labels(text.to_owned()));
         }
         let text = Text::new(content, [area.x, y]).lettered(lettering);
-        page.text(if face == Face::Bold { text.bold() } else { text });
+        page.text(if face == Weight::Bold { text.bold() } else { text });
     }
     Ok(())
 }
@@ -200,7 +200,7 @@ fn label(page: &mut Drawing, area: Area, told: &Label, letters: &Letters) -> Res
 fn fitted(
     content: &str,
     wanted: Lettering,
-    face: Face,
+    face: Weight,
     room: f64,
     letters: &Letters,
 ) -> Result<(String, Lettering), ExportError> {

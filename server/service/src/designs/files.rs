@@ -117,7 +117,7 @@ impl Service {
         let kit_facts = one_kit_facts(&one_kit).into_iter().map(|fact| match fact {
             KitFact::Choice { option, choice } => format!("{option}={choice}"),
             KitFact::Measured { gauge, value } => format!("{gauge}={value}"),
-            KitFact::ReworkPages { notice, .. } => format!("notice={notice}"),
+            KitFact::ReworkPages { notice, .. } | KitFact::NoticeDone { notice, .. } => format!("notice={notice}"),
         });
         let facts = Facts {
             kit: kit.serial.clone(),

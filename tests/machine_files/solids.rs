@@ -3,7 +3,7 @@
 use crate::readers::{figure, figures, python};
 use crate::written::{BENCH, DEMO, Frame};
 use matchmark_core::geometry::DVec3;
-use matchmark_core::part::{Line, Made};
+use matchmark_core::part::{CutLine, Made};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -16,7 +16,7 @@ fn points(made: &Made) -> BTreeMap<String, Vec<[f64; 3]>> {
     for part in &made.parts {
         let own = found.entry(made.frame.members[part.member].id.clone()).or_default();
         for end in &part.ends {
-            let line = Line::at_depth(&end.cut, 0.0);
+            let line = CutLine::at_depth(&end.cut, 0.0);
             let every = line.points().count() / LOOKED_AT + 1;
             own.extend(
                 line.points().step_by(every).map(|point| end.cut.end().generator(point.u, 0.0).at(point.s).to_array()),
