@@ -84,7 +84,8 @@ def drawing(path):
         "errors": len(audit.errors),
         "fixes": len(audit.fixes),
         "faults": raw(path),
-        "layers": sorted(layer.dxf.name for layer in document.layers),
+        # The reader adds a layer for points of dimensions to each file that has none.
+        "layers": sorted(layer.dxf.name for layer in document.layers if layer.dxf.name != "Defpoints"),
         "entities": entities,
     }
 

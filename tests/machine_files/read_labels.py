@@ -4,13 +4,13 @@ import json
 import pathlib
 import sys
 
-import fitz
+import pymupdf
 import numpy
 import zxingcpp
 
 told = []
-for page in fitz.open(pathlib.Path(sys.argv[1]) / "labels.pdf"):
-    pixels = page.get_pixmap(dpi=400, colorspace=fitz.csGRAY)
+for page in pymupdf.open(pathlib.Path(sys.argv[1]) / "labels.pdf"):
+    pixels = page.get_pixmap(dpi=400, colorspace=pymupdf.csGRAY)
     picture = numpy.frombuffer(pixels.samples, numpy.uint8).reshape(pixels.height, pixels.width)
     codes = [code.text for code in zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)]
     told.append({"size": [page.rect.width / 72 * 25.4, page.rect.height / 72 * 25.4], "text": page.get_text(), "codes": codes})

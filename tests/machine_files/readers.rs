@@ -22,7 +22,7 @@ fn read(program: &str, script: &str, files: &BTreeMap<String, Vec<u8>>) -> Value
     for (name, bytes) in files {
         std::fs::write(folder.path().join(name), bytes).expect("written");
     }
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("exchange").join(script);
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("machine_files").join(script);
     let output = Command::new(program).arg(script).arg(folder.path()).output().expect("it runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     serde_json::from_slice(&output.stdout).expect("JSON")

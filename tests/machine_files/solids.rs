@@ -48,6 +48,14 @@ fn volume(made: &Made, id: &str) -> f64 {
     }
 }
 
+/// How far a centre of gravity lies from that of a part, by the engine; `None` where the engine weighs more than the solid holds: at
+/// walls that miss, and without holes.
+fn off_centre(made: &Made, id: &str, centre: DVec3) -> Option<f64> {
+    let part = &made.parts[made.member(id)?];
+    let is_whole = part.holes.is_empty() && part.ends.iter().all(|end| end.missed.is_empty());
+    is_whole.then(|| part.centre(&made.frame.members[part.member]).distance(centre))
+}
+
 fn read(frame: &Frame) -> (Value, Vec<String>) {
     let (mut files, left_out) = frame.written(&["step"]);
     files.insert("points.json".to_owned(), serde_json::to_vec(&points(frame.subject().made)).unwrap());
@@ -62,7 +70,7 @@ fn check(frame: &Frame) -> Vec<String> {
     let parts = assembly["parts"].as_array().unwrap();
     let count = made.parts.len() + made.frame.plates.len() - left_out.len();
     assert_eq!(parts.len(), count, "{left_out:?}");
-    let (mut wrong, mut worst) = (Vec::new(), [0.0_f64; 3]);
+    let (mut wrong, mut worst) = (Vec::new(), [0.0_f64; 4]);
     for part in parts {
         let id = part["id"].as_str().unwrap();
         let row = subject.sheets.parts.iter().find(|row| row.members.iter().any(|member| member == id)).unwrap();
@@ -71,7 +79,8 @@ fn check(frame: &Frame) -> Vec<String> {
         let place = at.distance(DVec3::from_array(figures(&part["centre"])));
         let ratio = (figure(&part["volume"]) / volume(made, id) - 1.0).abs();
         let off = figure(&part["off"]);
-        worst = [worst[0].max(ratio), worst[1].max(place), worst[2].max(off)];
+        let off_centre = off_centre(made, id, DVec3::from_array(figures(&part["centre"]))).unwrap_or_default();
+        worst = [worst[0].max(ratio), worst[1].max(place), worst[2].max(off), worst[3].max(off_centre)];
         let is_right = part["product"] == row.number.as_str()
             && part["solids"] == 1
             && part["valid"] == true
@@ -79,14 +88,18 @@ fn check(frame: &Frame) -> Vec<String> {
             && ratio < 1e-4
             && (figure(&alone["volume"]) / volume(made, id) - 1.0).abs() < 1e-4
             && place < 0.01
+            && off_centre < 0.02
             && off < 0.01;
         if !is_right {
-            wrong.push(format!("{part}, volume {}, {place} mm off its place, {alone}", volume(made, id)));
+            wrong.push(format!(
+                "{part}, volume {}, {place} mm off its place, {off_centre} mm off its centre, {alone}",
+                volume(made, id)
+            ));
         }
     }
     println!(
-        "{count} parts: volumes within {:e}, centres within {} mm, surfaces within {} mm",
-        worst[0], worst[1], worst[2]
+        "{count} parts: volumes within {:e}, centres within {} mm, surfaces within {} mm, centres of gravity within {} mm",
+        worst[0], worst[1], worst[2], worst[3]
     );
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     left_out

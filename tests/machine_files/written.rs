@@ -39,7 +39,7 @@ pub static BENCH: LazyLock<Frame> = LazyLock::new(|| {
             "foot": {"outline": [[-20, -60], {"at": [60, -60], "round": 15}, {"at": [60, 60], "round": 25}, [-20, 60], {"through": [-45, 0], "to": [-20, -60]}],
                 "thickness": 5, "material": "cds", "holes": [{"at": [20, -30], "diameter": 11}, {"at": [20, 30], "diameter": 6.5, "countersink": 12}],
                 "place": {"at": [1000, 0, 0], "normal": [0, 0.6, 0.8], "along": [1, 0, 0]}},
-            "ear.L": {"outline": [[0, 0], [50, 0], [0, 30]], "thickness": 3, "material": "cds", "mirror": true, "holes": [{"at": [12, 9], "diameter": 8, "countersink": 20}],
+            "ear.L": {"outline": [[0, 0], [50, 0], [0, 30]], "thickness": 3, "material": "cds", "mirror": true, "holes": [{"at": [12, 9], "diameter": 8, "countersink": 14}],
                 "place": {"at": [0, 900, 0], "normal": [0, 1, 0], "along": [1, 0, 0]}},
         },
         "holes": {
@@ -47,7 +47,7 @@ pub static BENCH: LazyLock<Frame> = LazyLock::new(|| {
             "drain": {"member": "sill", "station": 900, "clock": 180, "diameter": 6},
             "beside": {"member": "sill", "station": 906, "clock": 60, "diameter": 10},
             "wide": {"member": "sill", "station": 700, "clock": 95, "diameter": 36},
-            "lug": {"member": "rail", "station": 400, "clock": 90, "offset": 8, "diameter": 14, "both_walls": true},
+            "lug": {"member": "rail", "station": 400, "clock": 90, "offset": 8, "diameter": 11, "both_walls": true},
         },
     });
     frame(&document.to_string())

@@ -21,6 +21,9 @@ const LARGEST: [f64; 2] = [500.0, 1200.0];
 /// Free at the edge of a label, mm.
 const EDGE: f64 = 2.0;
 
+/// Nothing is printed nearer to the paper's edge than this, mm, whatever the label: what common printers leave white.
+const UNPRINTED: f64 = 6.0;
+
 /// Free round a code, in its own modules (ISO/IEC 18004 asks for four).
 const QUIET: f64 = 4.0;
 
@@ -93,6 +96,15 @@ impl LabelSheet {
         });
         Area { x, y: self.paper[1] - down - self.label[1], width: self.label[0], height: self.label[1] }
     }
+
+    /// The part of a label that is free to print on.
+    fn free(&self, counts: [usize; 2], at: usize) -> Area {
+        let label = self.place(counts, at).inset(EDGE);
+        let [width, height] = self.paper;
+        let [left, low] = [label.x.max(UNPRINTED), label.y.max(UNPRINTED)];
+        let [right, top] = [label.right().min(width - UNPRINTED), label.top().min(height - UNPRINTED)];
+        Area { x: left, y: low, width: right - left, height: top - low }
+    }
 }
 
 /// The labels of all parts, in build order: number, mark, hand, section, revision and kit, with a code that leads to their state.
@@ -120,7 +132,7 @@ pub fn labels_pdf(subject: &Subject, stop: Stop) -> Result<Vec<u8>, ExportError>
         if at / most >= pages.len() {
             pages.push(Drawing::default());
         }
-        let area = sheet.place(counts, at % most).inset(EDGE);
+        let area = sheet.free(counts, at % most);
         if let Some(page) = pages.last_mut() {
             label(page, area, &Label { subject, mark, number, what: &what }, letters)?;
         }

@@ -14,6 +14,10 @@ const TURN: f64 = core::f64::consts::PI / 36.0;
 /// Room round a hole in which the skin is parted afresh, mm.
 const ROUND_HOLE: f64 = 0.5;
 
+/// How far the edges of a patch are hollow while it is parted, in quarters of it, mm: were they straight, the vertices along them would be
+/// left out, and the strips beside the patch would not meet it.
+const HOLLOW: f64 = 0.01;
+
 /// One skin of a tube: the outside, or the bore at the wall's depth.
 struct Skin<'a> {
     profile: Profile,
@@ -285,10 +289,11 @@ impl Skin<'_> {
         let us: Vec<f64> = corners.iter().map(|&at| unrolled(self.places[at])).collect();
         let mut vertices: Vec<u32> = corners.iter().map(|&at| rings[0][at]).collect();
         vertices.extend(corners.iter().rev().map(|&at| rings[1][at]));
-        let low = us.iter().map(|&u| [u, band.from]);
-        let high = us.iter().rev().map(|&u| [u, band.to]);
-        let mut outlines = vec![low.chain(high).collect::<Vec<[f64; 2]>>()];
         let end = us[us.len() - 1];
+        let hollow = |u: f64| HOLLOW * (u - start) * (end - u) / (end - start).powi(2);
+        let low = us.iter().map(|&u| [u, band.from + hollow(u)]);
+        let high = us.iter().rev().map(|&u| [u, band.to - hollow(u)]);
+        let mut outlines = vec![low.chain(high).collect::<Vec<[f64; 2]>>()];
         for hole in &band.holes {
             let centre = unrolled(hole.at[0]);
             if centre > end {
