@@ -3,6 +3,7 @@
 use crate::ExportError;
 use crate::facts::Subject;
 use crate::format::{Entry, FORMATS, Format};
+use crate::words::EN;
 use data_encoding::HEXLOWER;
 use matchmark_core::Stop;
 use serde_json::{Value, json};
@@ -13,6 +14,12 @@ use zip::{CompressionMethod, DateTime, ZipWriter};
 
 /// Its name.
 pub const BUNDLE: &str = "all.zip";
+
+/// What the bundle is, in a few words.
+#[must_use]
+pub fn about_bundle() -> &'static str {
+    EN.about_bundle()
+}
 
 /// The account of the files, last in the archive: it tells their hashes.
 const MANIFEST: &str = "manifest.json";

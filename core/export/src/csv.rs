@@ -19,7 +19,8 @@ pub(crate) const FORMAT: Format = Format {
     folder: "tables",
     media_type: MEDIA_TYPE,
     entries: |subject| {
-        let entry = |table: &Listed| Entry { name: format!("{}.csv", table.name), about: table.about.to_owned() };
+        let entry =
+            |table: &Listed| Entry { name: format!("{}.csv", table.name), about: (table.about)(&EN).to_owned() };
         tables::listed(subject).map(entry).collect()
     },
     write: |subject, name, _| {

@@ -93,7 +93,7 @@ fn wrap_name(sheet: &Wrap) -> String {
 }
 
 fn about_wrap(sheet: &Wrap) -> String {
-    format!("{}, {}, end {}, unrolled", sheet.part_number, sheet.member, sheet.end.position() + 1)
+    EN.unrolled(&sheet.part_number, &sheet.member, sheet.end.position() + 1)
 }
 
 /// A straight run of corners.

@@ -6,6 +6,7 @@ use crate::ExportError;
 use crate::facts::Subject;
 use crate::format::{Entry, Format};
 use crate::mesh::{Mesh, of_plate, of_tube};
+use crate::words::EN;
 use matchmark_core::Stop;
 use matchmark_core::geometry::DVec3;
 use serde_json::{Value, json};
@@ -26,7 +27,7 @@ pub(crate) const FORMAT: Format = Format {
     id: "glb",
     folder: "model",
     media_type: "model/gltf-binary",
-    entries: |_| vec![Entry { name: NAME.to_owned(), about: "the whole frame as a model to look at".to_owned() }],
+    entries: |_| vec![Entry { name: NAME.to_owned(), about: EN.about_model().to_owned() }],
     write: |subject, _, stop| write(subject, stop),
 };
 

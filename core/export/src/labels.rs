@@ -5,7 +5,7 @@ use crate::facts::Subject;
 use crate::format::{Entry, Format};
 use crate::words::EN;
 use matchmark_core::Stop;
-use matchmark_core::drawing::{Area, Drawing, Weight, Ink, Lettering, Path, Text};
+use matchmark_core::drawing::{Area, Drawing, Ink, Lettering, Path, Text, Weight};
 use matchmark_core::pack::RenderError;
 use matchmark_core::render::{Document, Letters, Page, letters, write_pdf};
 use qrcodegen::{QrCode, QrCodeEcc};
@@ -51,7 +51,7 @@ pub(crate) const FORMAT: Format = Format {
     id: "labels",
     folder: "labels",
     media_type: "application/pdf",
-    entries: |_| vec![Entry { name: NAME.to_owned(), about: "a label for each part".to_owned() }],
+    entries: |_| vec![Entry { name: NAME.to_owned(), about: EN.about_labels().to_owned() }],
     write: |subject, _, stop| labels_pdf(subject, stop),
 };
 
@@ -69,9 +69,7 @@ impl LabelSheet {
         };
         if !is_sound(0) || !is_sound(1) {
             let [width, height] = SMALLEST;
-            return Err(ExportError::Labels(format!(
-                "Give labels of at least {width} x {height} mm that fit on the paper, with gaps of 0 to 50 mm."
-            )));
+            return Err(ExportError::Labels(EN.label_sizes(width.to_string(), height.to_string())));
         }
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 1 to 54")]
         let count = |axis: usize| {
@@ -80,7 +78,7 @@ impl LabelSheet {
         let counts = [count(0), count(1)];
         if self.taken >= counts[0] * counts[1] {
             let most = counts[0] * counts[1] - 1;
-            return Err(ExportError::Labels(format!("A sheet has {} labels: {most} can be taken.", most + 1)));
+            return Err(ExportError::Labels(EN.labels_of_a_sheet(most + 1, most)));
         }
         Ok(counts)
     }
@@ -199,8 +197,7 @@ fn label(page: &mut Drawing, area: Area, told: &Label, letters: &Letters) -> Res
         let (content, lettering) = fitted(content, lettering, face, room, letters)?;
         y -= lettering.height() * 1.45;
         if y < area.y {
-            let text = "A label is too low for what stands on it. Choose a higher one.";
-            return Err(ExportError::Labels(text.to_owned()));
+            return Err(ExportError::Labels(EN.label_too_low().to_owned()));
         }
         let text = Text::new(content, [area.x, y]).lettered(lettering);
         page.text(if face == Weight::Bold { text.bold() } else { text });
@@ -225,9 +222,7 @@ fn fitted(
         return Ok((content.to_owned(), size));
     }
     if wanted == Lettering::Title {
-        return Err(ExportError::Labels(format!(
-            "The part number {content} does not fit on a label. Choose a wider one."
-        )));
+        return Err(ExportError::Labels(EN.label_too_narrow_for_number(content)));
     }
     let mut short = content.to_owned();
     while short.pop().is_some() {
@@ -236,7 +231,7 @@ fn fitted(
             return Ok((told, Lettering::Small));
         }
     }
-    Err(ExportError::Labels("A label is too narrow for what stands on it. Choose a wider one.".to_owned()))
+    Err(ExportError::Labels(EN.label_too_narrow().to_owned()))
 }
 
 /// What a scan of the label gives: where the state of the revision or kit is shown, with the part; or the same facts in words.
@@ -247,8 +242,7 @@ fn code(told: &Label) -> Result<QrCode, ExportError> {
     } else {
         format!("{}#{}", facts.address, told.number)
     };
-    QrCode::encode_text(&text, QrCodeEcc::Low)
-        .map_err(|_| ExportError::Labels("What the code of a label says is too long.".to_owned()))
+    QrCode::encode_text(&text, QrCodeEcc::Low).map_err(|_| ExportError::Labels(EN.label_code_too_long().to_owned()))
 }
 
 /// Draws a code with its upper left corner at `corner`: a black area for each run of modules in a row.

@@ -23,7 +23,7 @@ pub mod tables;
 mod words;
 mod workbook;
 
-pub use bundle::{BUNDLE, write_bundle};
+pub use bundle::{BUNDLE, about_bundle, write_bundle};
 pub use csv::{MEDIA_TYPE as CSV, write as write_csv};
 pub use error::ExportError;
 pub use facts::{Facts, Subject};

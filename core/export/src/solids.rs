@@ -3,6 +3,7 @@
 use crate::ExportError;
 use crate::facts::Subject;
 use crate::format::{Entry, Format};
+use crate::words::EN;
 use matchmark_core::solid::SolidHeading;
 
 /// The whole frame.
@@ -14,9 +15,9 @@ pub(crate) const FORMAT: Format = Format {
     media_type: "model/step",
     entries: |subject| {
         let entry = |name: String, about: String| Entry { name, about };
-        let frame = entry(FRAME.to_owned(), "the whole frame as an assembly of solids".to_owned());
+        let frame = entry(FRAME.to_owned(), EN.about_assembly().to_owned());
         let parts = subject.sheets.parts.iter().flat_map(|row| {
-            let of_part = |id: &String| entry(format!("part-{id}.step"), format!("{}, {id}, as a solid", row.number));
+            let of_part = |id: &String| entry(format!("part-{id}.step"), EN.as_solid(&row.number, id));
             row.members.iter().map(of_part)
         });
         std::iter::once(frame).chain(parts).collect()

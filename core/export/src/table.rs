@@ -2,6 +2,7 @@
 
 use crate::ExportError;
 use crate::tables::Listed;
+use crate::words::EN;
 
 /// Sheets carry no noise of the last bits, and neither do files: figures have six decimals at most.
 const DECIMALS: f64 = 1e6;
@@ -61,7 +62,13 @@ impl Table {
             Column { name, unit }
         };
         let Listed { name, about, .. } = *listed;
-        Self { name, about, conventions: "", columns: columns.iter().map(column).collect(), rows: Vec::new() }
+        Self {
+            name,
+            about: about(&EN),
+            conventions: "",
+            columns: columns.iter().map(column).collect(),
+            rows: Vec::new(),
+        }
     }
 
     /// Adds a row.

@@ -33,6 +33,39 @@ matchmark_core::phrases! {
         hand_either();
         not_for_cutting();
         length(length);
+        about_holes();
+        about_checks();
+        about_stock();
+        about_plates();
+        about_cut_sheet();
+        about_mass();
+        about_welds();
+        about_parts_list();
+        about_bends();
+        about_bend_points();
+        about_model();
+        about_workbook();
+        about_labels();
+        about_assembly();
+        about_bundle();
+        mass_without_weld();
+        centre_forward();
+        centre_left();
+        centre_up();
+        surface_to_paint();
+        length_of_welds();
+        furthest_of_end_1();
+        mark_of_bend_end(bend);
+        kit_differs_by();
+        design_sha256();
+        unrolled(number, mark, end);
+        as_solid(number, mark);
+        label_sizes(width, height);
+        labels_of_a_sheet(count, most);
+        label_too_low();
+        label_too_narrow_for_number(number);
+        label_too_narrow();
+        label_code_too_long();
     }
 }
 
@@ -68,5 +101,38 @@ pub(crate) static EN: Words = Words {
     hand_either: "either side",
     not_for_cutting: "DRAFT, NOT FOR CUTTING",
     length: "L {length}",
+    about_holes: "hole positions, one row a hole in a wall",
+    about_checks: "dimensions to check before and after welding",
+    about_stock: "stock plan, one row a cut in the order of sawing",
+    about_plates: "plates, one row each",
+    about_cut_sheet: "cut sheet, one row a member",
+    about_mass: "mass, centre of gravity, surface and welds of the whole frame",
+    about_welds: "welds, one row an end",
+    about_parts_list: "parts list, one row a part number",
+    about_bends: "bends as feed, rotate and bend, one row a bend",
+    about_bend_points: "bends as points with the radius at each, one row a point",
+    about_model: "the whole frame as a model to look at",
+    about_workbook: "all tables in one workbook",
+    about_labels: "a label for each part",
+    about_assembly: "the whole frame as an assembly of solids",
+    about_bundle: "all of these files with a manifest of their hashes",
+    mass_without_weld: "mass without weld",
+    centre_forward: "centre of gravity, forward",
+    centre_left: "centre of gravity, left",
+    centre_up: "centre of gravity, up",
+    surface_to_paint: "surface to paint",
+    length_of_welds: "length of all welds",
+    furthest_of_end_1: "furthest point of end 1",
+    mark_of_bend_end: "tangent mark where bend {bend} ends",
+    kit_differs_by: "kit differs by",
+    design_sha256: "design, SHA-256",
+    unrolled: "{number}, {mark}, end {end}, unrolled",
+    as_solid: "{number}, {mark}, as a solid",
+    label_sizes: "Give labels of at least {width} x {height} mm that fit on the paper, with gaps of 0 to 50 mm.",
+    labels_of_a_sheet: "A sheet has {count} labels: {most} can be taken.",
+    label_too_low: "A label is too low for what stands on it. Choose a higher one.",
+    label_too_narrow_for_number: "The part number {number} does not fit on a label. Choose a wider one.",
+    label_too_narrow: "A label is too narrow for what stands on it. Choose a wider one.",
+    label_code_too_long: "What the code of a label says is too long: shorten the name of the part or the address of this service.",
 }
 .checked();

@@ -20,7 +20,7 @@ pub(crate) const FORMAT: Format = Format {
     id: "xlsx",
     folder: "tables",
     media_type: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-    entries: |_| vec![Entry { name: NAME.to_owned(), about: "all tables in one workbook".to_owned() }],
+    entries: |_| vec![Entry { name: NAME.to_owned(), about: EN.about_workbook().to_owned() }],
     write: |subject, _, _| {
         let tables: Vec<Table> = tables::listed(subject).map(|listed| listed.of(subject)).collect();
         tables.iter().try_for_each(Table::check)?;
@@ -52,9 +52,9 @@ fn about(sheet: &mut Worksheet, subject: &Subject, tables: &[Table]) -> Result<(
         ("revision", if facts.revision.is_empty() { "draft".to_owned() } else { facts.revision.clone() }),
         ("date", facts.date.clone()),
         ("kit", facts.kit.clone()),
-        ("kit differs by", facts.kit_facts.join(", ")),
+        (EN.kit_differs_by(), facts.kit_facts.join(", ")),
         ("supplier", facts.supplier.clone()),
-        ("design, SHA-256", facts.design_sha256.clone()),
+        (EN.design_sha256(), facts.design_sha256.clone()),
     ];
     lines.retain(|(_, said)| !said.is_empty());
     lines.extend(facts.cautions().into_iter().map(|caution| ("caution", caution)));

@@ -7,6 +7,7 @@ use super::{SolidError, SolidHeading, plate, solid};
 use crate::geometry::{DVec3, Path, turned};
 use crate::part::compare::{Match, same};
 use crate::part::{Made, PartKind};
+use crate::words::findings::solid::NotInThisFile;
 use crate::{Evaluation, Stop};
 
 /// Most by which a part that stands for another may lie off it, mm: well under what an assembly is measured to.
@@ -178,7 +179,7 @@ fn write(shared: &[Shared], left_out: &[LeftOut], heading: &SolidHeading) -> Str
     }
     contexts.close(&mut exchange, products.iter().map(|part| part.product).chain([frame.product]));
     let remarks: Vec<String> =
-        left_out.iter().map(|left| format!("NOT IN THIS FILE: {}. {}", left.part, left.why)).collect();
+        left_out.iter().map(|left| NotInThisFile { part: &left.part, why: left.why }.to_string()).collect();
     header::file(exchange, heading, &remarks)
 }
 

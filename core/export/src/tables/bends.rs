@@ -3,7 +3,7 @@
 use super::Listed;
 use crate::facts::Subject;
 use crate::table::{Table, Value};
-use crate::words::EN;
+use crate::words::{EN, Words};
 use matchmark_core::frame::Member;
 use matchmark_core::geometry::DVec3;
 use matchmark_core::part::Part;
@@ -28,16 +28,12 @@ const COLUMNS: [&str; 15] = [
 
 const POINTS: [&str; 8] = ["member", "part_number", "size", "point", "x:mm", "y:mm", "z:mm", "radius:mm"];
 
-pub(super) const LISTED: Listed = Listed {
-    name: "bends",
-    about: "bends as feed, rotate and bend, one row a bend",
-    is_there: |sheets| !sheets.bend_sheets.is_empty(),
-    table: table,
-};
+pub(super) const LISTED: Listed =
+    Listed { name: "bends", about: Words::about_bends, is_there: |sheets| !sheets.bend_sheets.is_empty(), table };
 
 pub(super) const POINTS_LISTED: Listed = Listed {
     name: "bend-points",
-    about: "bends as points with the radius at each, one row a point",
+    about: Words::about_bend_points,
     is_there: |sheets| !sheets.bend_sheets.is_empty(),
     table: points,
 };

@@ -3,6 +3,7 @@
 use super::Listed;
 use crate::facts::Subject;
 use crate::table::{Table, Value};
+use crate::words::Words;
 use matchmark_core::pack::say;
 
 const COLUMNS: [&str; 13] = [
@@ -21,12 +22,8 @@ const COLUMNS: [&str; 13] = [
     "tolerance:mm",
 ];
 
-pub(super) const LISTED: Listed = Listed {
-    name: "checks",
-    about: "dimensions to check before and after welding",
-    is_there: |sheets| !sheets.checks.is_empty(),
-    table: table,
-};
+pub(super) const LISTED: Listed =
+    Listed { name: "checks", about: Words::about_checks, is_there: |sheets| !sheets.checks.is_empty(), table };
 
 fn table(subject: &Subject) -> Table {
     let mut table = Table::new(&LISTED, &COLUMNS);

@@ -3,6 +3,7 @@
 use super::Listed;
 use crate::facts::Subject;
 use crate::table::{Table, Value};
+use crate::words::Words;
 use matchmark_core::sheets::{CutRow, EndSummary};
 
 const COLUMNS: [&str; 25] = [
@@ -35,9 +36,9 @@ const COLUMNS: [&str; 25] = [
 
 pub(super) const LISTED: Listed = Listed {
     name: "cut-sheet",
-    about: "cut sheet, one row a member",
+    about: Words::about_cut_sheet,
     is_there: |sheets| !sheets.cut_sheet.rows.is_empty(),
-    table: table,
+    table,
 };
 
 fn table(subject: &Subject) -> Table {

@@ -3,7 +3,7 @@
 use super::Listed;
 use crate::facts::Subject;
 use crate::table::{Table, Value};
-use crate::words::EN;
+use crate::words::{EN, Words};
 use matchmark_core::sheets::StripDatum;
 
 const COLUMNS: [&str; 12] = [
@@ -23,17 +23,17 @@ const COLUMNS: [&str; 12] = [
 
 pub(super) const LISTED: Listed = Listed {
     name: "holes",
-    about: "hole positions, one row a hole in a wall",
+    about: Words::about_holes,
     is_there: |sheets| !sheets.strips.is_empty() || sheets.plates.iter().any(|plate| !plate.holes.is_empty()),
-    table: table,
+    table,
 };
 
 fn table(subject: &Subject) -> Table {
     let mut table = Table { conventions: EN.holes(), ..Table::new(&LISTED, &COLUMNS) };
     for strip in &subject.sheets.strips {
         let datum = match strip.datum {
-            StripDatum::FromEnd => "furthest point of end 1".to_owned(),
-            StripDatum::AfterBend { bend } => format!("tangent mark where bend {bend} ends"),
+            StripDatum::FromEnd => EN.furthest_of_end_1().to_owned(),
+            StripDatum::AfterBend { bend } => EN.mark_of_bend_end(bend),
         };
         for hole in &strip.holes {
             table.push([

@@ -3,21 +3,18 @@
 use super::Listed;
 use crate::facts::Subject;
 use crate::table::Table;
+use crate::words::{EN, Words};
 
 const COLUMNS: [&str; 3] = ["figure", "value", "unit"];
 
 const WELDS: [&str; 5] = ["member", "part_number", "end", "welded_to", "length:mm"];
 
-pub(super) const LISTED: Listed = Listed {
-    name: "mass",
-    about: "mass, centre of gravity, surface and welds of the whole frame",
-    is_there: |sheets| !sheets.cut_sheet.rows.is_empty(),
-    table: table,
-};
+pub(super) const LISTED: Listed =
+    Listed { name: "mass", about: Words::about_mass, is_there: |sheets| !sheets.cut_sheet.rows.is_empty(), table };
 
 pub(super) const WELDS_LISTED: Listed = Listed {
     name: "welds",
-    about: "welds, one row an end",
+    about: Words::about_welds,
     is_there: |sheets| !sheets.mass.joints.is_empty(),
     table: welds,
 };
@@ -28,12 +25,12 @@ fn table(subject: &Subject) -> Table {
     let [x, y, z] = mass.centre_of_gravity;
     let mut table = Table::new(&LISTED, &COLUMNS);
     for (figure, value, unit) in [
-        ("mass without weld", mass.mass_kg, "kg"),
-        ("centre of gravity, forward", x, "mm"),
-        ("centre of gravity, left", y, "mm"),
-        ("centre of gravity, up", z, "mm"),
-        ("surface to paint", mass.painted_m2, "m2"),
-        ("length of all welds", mass.weld_length, "mm"),
+        (EN.mass_without_weld(), mass.mass_kg, "kg"),
+        (EN.centre_forward(), x, "mm"),
+        (EN.centre_left(), y, "mm"),
+        (EN.centre_up(), z, "mm"),
+        (EN.surface_to_paint(), mass.painted_m2, "m2"),
+        (EN.length_of_welds(), mass.weld_length, "mm"),
     ] {
         table.push([figure.into(), value.into(), unit.into()]);
     }

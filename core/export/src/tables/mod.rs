@@ -11,6 +11,7 @@ pub mod stock;
 
 use crate::facts::Subject;
 use crate::table::Table;
+use crate::words::Words;
 use matchmark_core::sheets::Sheets;
 
 /// A table that a frame may have.
@@ -18,7 +19,7 @@ pub(crate) struct Listed {
     /// Short name of lower-case words joined by hyphens.
     pub(crate) name: &'static str,
     /// What it is, in a few words.
-    pub(crate) about: &'static str,
+    pub(crate) about: fn(&Words) -> &'static str,
     /// Whether it has a row.
     is_there: fn(&Sheets) -> bool,
     table: fn(&Subject) -> Table,

@@ -3,17 +3,14 @@
 use super::Listed;
 use crate::facts::Subject;
 use crate::table::Table;
+use crate::words::Words;
 use matchmark_core::part::PartKind;
 
 const COLUMNS: [&str; 10] =
     ["part_number", "kind", "quantity", "marks", "hand", "size", "material", "blank:mm", "bends", "mass_each:kg"];
 
-pub(super) const LISTED: Listed = Listed {
-    name: "parts-list",
-    about: "parts list, one row a part number",
-    is_there: |sheets| !sheets.parts.is_empty(),
-    table: table,
-};
+pub(super) const LISTED: Listed =
+    Listed { name: "parts-list", about: Words::about_parts_list, is_there: |sheets| !sheets.parts.is_empty(), table };
 
 fn table(subject: &Subject) -> Table {
     let mut table = Table::new(&LISTED, &COLUMNS);

@@ -3,6 +3,7 @@
 use super::Listed;
 use crate::facts::Subject;
 use crate::table::{Table, Value};
+use crate::words::Words;
 use matchmark_core::sheets::Facing;
 
 const COLUMNS: [&str; 17] = [
@@ -25,12 +26,8 @@ const COLUMNS: [&str; 17] = [
     "note",
 ];
 
-pub(super) const LISTED: Listed = Listed {
-    name: "plates",
-    about: "plates, one row each",
-    is_there: |sheets| !sheets.plates.is_empty(),
-    table: table,
-};
+pub(super) const LISTED: Listed =
+    Listed { name: "plates", about: Words::about_plates, is_there: |sheets| !sheets.plates.is_empty(), table };
 
 fn table(subject: &Subject) -> Table {
     let mut table = Table::new(&LISTED, &COLUMNS);

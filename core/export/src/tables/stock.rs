@@ -3,6 +3,7 @@
 use super::Listed;
 use crate::facts::Subject;
 use crate::table::{Table, Value};
+use crate::words::Words;
 use matchmark_core::stock::{EndName, Plan, PlanPattern, SawCut, SawnEnd, paper_plan};
 use std::collections::BTreeMap;
 
@@ -28,7 +29,7 @@ const COLUMNS: [&str; 17] = [
 
 pub(super) const LISTED: Listed = Listed {
     name: "stock-plan",
-    about: "stock plan, one row a cut in the order of sawing",
+    about: Words::about_stock,
     is_there: |sheets| sheets.stock.iter().any(|section| section.request().is_some()),
     table: of_frame,
 };

@@ -51,3 +51,11 @@ pub enum SolidError {
     #[error("The solid was given up before its end.")]
     Stopped,
 }
+
+/// What a file of the whole frame says of a part that it leaves out.
+#[derive(Debug, Error)]
+#[error("NOT IN THIS FILE: {part}. {why}")]
+pub(crate) struct NotInThisFile<'a> {
+    pub part: &'a str,
+    pub why: SolidError,
+}

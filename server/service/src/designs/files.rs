@@ -8,7 +8,7 @@ use crate::{Principal, Service, ServiceError};
 use data_encoding::HEXLOWER;
 use matchmark_core::document::OneKit;
 use matchmark_core::pack::{KitFact, Paper};
-use matchmark_export::{BUNDLE, Facts, FileInfo, LabelSheet};
+use matchmark_export::{BUNDLE, Facts, FileInfo, LabelSheet, about_bundle};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use utoipa::{IntoParams, ToSchema};
@@ -141,7 +141,7 @@ impl Service {
             name: BUNDLE.to_owned(),
             format: "zip".to_owned(),
             media_type: "application/zip".to_owned(),
-            about: "all of these files with a manifest of their hashes".to_owned(),
+            about: about_bundle().to_owned(),
         };
         Ok(files.into_iter().map(view).chain([bundle]).collect())
     }
