@@ -103,8 +103,10 @@ impl PartEnd {
     /// The end cut by `cut` to `fit`, taken from one that is cut alike to `fit_there`; `None` where that one does not follow from its
     /// cut alone.
     fn moved(&self, fit_there: &Fit, cut: &Cut, fit: &Fit) -> Option<Self> {
-        let by = cut.end().datum - self.cut.end().datum;
-        let moment = self.moment + by * self.moves_by?;
+        if !self.by_cut_alone {
+            return None;
+        }
+        let moment = self.moment + (cut.end().datum - self.cut.end().datum) * self.volume;
         let here = |met: &Target| owners(fit).nth(owners(fit_there).position(|there| there == *met)?);
         let met = self.met.iter().map(here).collect::<Option<Vec<Target>>>()?;
         Some(Self { cut: cut.clone(), longest: longest(&self.outer, cut), met, moment, ..self.clone() })

@@ -54,8 +54,8 @@ pub struct PartEnd {
     pub mitre: Option<f64>,
     /// True when the tube already lies inside a target where the search starts, so that the cut means nothing.
     pub starts_inside: bool,
-    /// How the moment changes when the end lies elsewhere, mm3; `None` where more than the cut itself says how it sits.
-    pub(super) moves_by: Option<f64>,
+    /// Whether the cut itself says how the end sits, so that an end cut alike sits alike elsewhere.
+    pub(super) by_cut_alone: bool,
 }
 
 /// The angle between both surfaces at a place of the outer line.
@@ -111,7 +111,7 @@ impl PartEnd {
         let by_cut_alone = seat::follows_from_cut(frame, member, fit, &cut, &table, &outer);
         let (seat, missed) = seat::seat(frame, member, fit, &cut, &table, [&mut outer, &mut relief]);
         let met = met(&cut, &table, fit);
-        let (moment, moved) = if fit.kind.is_square() { (DVec3::ZERO, 0.0) } else { moment(&cut, &table, beyond) };
+        let moment = if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond, volume) };
         let longest = longest(&outer, &cut);
         let least = outer.least().unwrap_or(0.0);
         let is_flat = !outer.runs.is_empty() && longest.s - relief.least().unwrap_or(least).min(least) < FLAT;
@@ -132,7 +132,7 @@ impl PartEnd {
             moment,
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
-            moves_by: by_cut_alone.then_some(moved),
+            by_cut_alone,
             outer,
             relief,
             cut,
@@ -190,26 +190,25 @@ fn bevels(table: &Table) -> Vec<Bevel> {
     figures.filter_map(|row| Some(Bevel { u: row.u, s: row.outer?.contact.s, dihedral: row.dihedral()? })).collect()
 }
 
-/// First moment of the steel between the datum and the cut, negative where the cut lies before the datum; generators that miss
-/// count as ending at `missed`. With it how the moment changes when the datum moves, mm3.
+/// First moment of the `volume` of steel between the datum and the cut, negative where the cut lies before the datum; generators that
+/// miss count as ending at `missed`.
 ///
-/// Formula: along a generator that is `s` long the centre lies at `s / 2`; over the wall the mean of both its sides.
-fn moment(cut: &Cut, table: &Table, missed: f64) -> (DVec3, f64) {
+/// Formula: along a generator that is `s` long the centre lies at `s / 2`; over the wall the mean of both its sides. That mean is about
+/// the datum only: how much steel there is comes with `volume`, or the lever from the origin would carry what the mean is off by.
+fn moment(cut: &Cut, table: &Table, missed: f64, volume: f64) -> DVec3 {
     let (end, wall) = (cut.end(), cut.profile().wall());
-    let (mut volume, mut across, mut along) = (0.0, [0.0; 2], 0.0);
+    let (mut across, mut along) = ([0.0; 2], 0.0);
     for (row, spot) in table.rows.iter().zip(&table.ring) {
         let station = |contact: Option<Contact>| contact.map_or(missed, |contact| contact.s);
         let (outer, inner) = (station(row.outer.map(|outer| outer.contact)), station(row.inner));
         let bore = inner * (1.0 - wall * spot.curvature).max(0.0);
         let ([x, y], [inner_x, inner_y]) = (spot.at, spot.inwards(wall));
-        volume += outer + bore;
         across = [across[0] + outer * x + bore * inner_x, across[1] + outer * y + bore * inner_y];
         along += 0.5 * (outer * outer + bore * inner);
     }
     let places = table.rows.iter().fold(0.0, |places, _| places + 1.0);
-    let moment = end.datum * volume + end.index * across[0] + end.side * across[1] + end.outwards * along;
-    let share = cut.profile().perimeter() / places * wall / 2.0;
-    (moment * share, volume * share)
+    let about_datum = end.index * across[0] + end.side * across[1] + end.outwards * along;
+    end.datum * volume + about_datum * (cut.profile().perimeter() / places * wall / 2.0)
 }
 
 fn met(cut: &Cut, table: &Table, fit: &Fit) -> Vec<Target> {

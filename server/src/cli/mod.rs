@@ -6,6 +6,7 @@ mod check;
 mod config;
 mod demo;
 mod excerpt;
+mod export;
 mod figures;
 mod healthcheck;
 mod joint;
@@ -57,6 +58,8 @@ enum Command {
     /// Decide who runs through, who is mitred and who is fitted to whom where members meet, and write it into the document: exit 0 when
     /// all is decided, 1 when something stands in the way.
     Resolve(resolve::Options),
+    /// Write the files of design documents for machines and other programs: tables, flat patterns, solids, a model, labels.
+    Export(export::Options),
     /// Compute the end of one tube, or several, from JSON to JSON.
     Joint(joint::Options),
     /// Plan which bars to cut and how, from JSON to JSON.
@@ -127,6 +130,7 @@ pub fn run() -> ExitCode {
         Command::Check(options) => check::run(&options),
         Command::Pack(options) => pack::run(&options),
         Command::Resolve(options) => resolve::run(&options),
+        Command::Export(options) => export::run(&options),
         Command::Joint(options) => joint::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),

@@ -8,6 +8,7 @@ mod design_file;
 mod drafts;
 mod drawings;
 mod figures;
+pub mod files;
 mod resolutions;
 mod review;
 mod revisions;
@@ -70,6 +71,8 @@ pub fn operations() -> OpenApiRouter<App> {
         .routes(routes!(wraps::pdf))
         .routes(routes!(drawings::svg))
         .routes(routes!(solids::step))
+        .routes(routes!(files::list))
+        .routes(routes!(files::read))
         .routes(routes!(cope_cases::solve))
         .routes(routes!(resolutions::resolve))
         .routes(routes!(described_joints::wrap))
