@@ -121,7 +121,7 @@ kinds! {
     MALFORMED_JSON "malformed-json" BAD_REQUEST "The body is not JSON"
         "The body must be one JSON value in UTF-8. The detail says where reading stopped.";
     TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
-        "A body may have 8 MiB at most, a design file 64 MiB.";
+        "A body may have 8 MiB at most, files to import 32 MiB, a design file 64 MiB.";
     TOO_SLOW "too-slow" REQUEST_TIMEOUT "The body comes too slowly"
         "No part of the body arrived for half a minute, it arrived more slowly than the service allows, or all of it took more than five minutes. Send it again over a better connection.";
     MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body has the wrong media type"

@@ -6,6 +6,7 @@ mod design_file;
 mod drawings;
 mod figures;
 mod immutability;
+mod imports;
 mod joints;
 mod life_cycle;
 mod review;

@@ -8,6 +8,7 @@ mod design_file;
 mod drafts;
 mod drawings;
 mod figures;
+mod imports;
 mod review;
 mod revisions;
 mod saves;
@@ -73,6 +74,7 @@ pub fn operations() -> OpenApiRouter<App> {
         .routes(routes!(described_joints::wrap))
         .routes(routes!(described_joints::svg))
         .routes(routes!(described_joints::pdf))
+        .routes(routes!(imports::read).layer(DefaultBodyLimit::max(imports::LIMIT)))
         .routes(routes!(stock_plan::solve))
         .routes(routes!(stock_plan::of_revision))
         .routes(routes!(stock_plan::of_kit))

@@ -1,0 +1,86 @@
+//! Names that the format allows: 1 to 60 letters, digits, `_`, `-` and `.`, the first a letter or digit.
+
+use std::collections::BTreeSet;
+
+/// Longest name here, so that `.L` and a number fit.
+const MOST: usize = 50;
+
+/// A text as a name; `None` when nothing of it can be one.
+pub fn allowed(text: &str) -> Option<String> {
+    let mut name = String::new();
+    for letter in text.trim().chars() {
+        let letter = match letter {
+            'ä' | 'à' | 'á' | 'â' => 'a',
+            'ö' | 'ó' | 'ô' | 'ò' => 'o',
+            'ü' | 'ù' | 'ú' | 'û' => 'u',
+            'é' | 'è' | 'ê' | 'ë' => 'e',
+            'ß' => 's',
+            '×' => 'x',
+            'Ä' => 'A',
+            'Ö' => 'O',
+            'Ü' => 'U',
+            'É' => 'E',
+            other if other.is_ascii_alphanumeric() || "_.-".contains(other) => other,
+            _ => '-',
+        };
+        if letter == '-' && name.ends_with('-') {
+            continue;
+        }
+        name.push(letter);
+    }
+    let name: String = name.trim_matches(['-', '_', '.']).chars().take(MOST).collect();
+    let name = name.trim_end_matches(['-', '_', '.']);
+    (!name.is_empty()).then(|| name.to_owned())
+}
+
+/// A name without what tells left from right at its end: `.L`, `_R`, `-left` and the like.
+pub fn without_hand(name: &str) -> &str {
+    const HANDS: [&str; 12] = [".L", ".R", "_L", "_R", "-L", "-R", "_left", "_right", "-left", "-right", ".left", ".right"];
+    let stem = HANDS.iter().find_map(|hand| {
+        let at = name.len().checked_sub(hand.len())?;
+        (name.is_char_boundary(at) && name[at..].eq_ignore_ascii_case(hand)).then(|| &name[..at])
+    });
+    stem.filter(|stem| !stem.is_empty()).unwrap_or(name)
+}
+
+/// Names that are taken. Two names that differ by their hand alone count as one.
+#[derive(Debug, Default)]
+pub struct Taken(BTreeSet<String>);
+
+impl Taken {
+    /// The name, or with a number after it where it is taken.
+    pub fn take(&mut self, name: &str) -> String {
+        let mut free = name.to_owned();
+        let mut number = 2;
+        while !self.0.insert(free.to_lowercase()) {
+            free = format!("{name}-{number}");
+            number += 1;
+        }
+        free
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Taken, allowed, without_hand};
+
+    #[test]
+    fn names_become_what_the_format_allows() {
+        assert_eq!(allowed("Tube 33.7x2.6").as_deref(), Some("Tube-33.7x2.6"));
+        assert_eq!(allowed(" Ø33,7×2,6 ").as_deref(), Some("33-7x2-6"));
+        assert_eq!(allowed("Längsträger").as_deref(), Some("Langstrager"));
+        assert_eq!(allowed("管").as_deref(), None);
+        assert!(allowed(&"x".repeat(200)).is_some_and(|name| name.len() <= 60));
+    }
+
+    #[test]
+    fn hands_are_told_by_the_end_of_a_name() {
+        assert_eq!(["sill.L", "sill_right", "sill", ".L", "FUEL"].map(without_hand), ["sill", "sill", "sill", ".L", "FUEL"]);
+    }
+
+    #[test]
+    fn no_name_is_given_twice() {
+        let mut taken = Taken::default();
+        assert_eq!([taken.take("a"), taken.take("A"), taken.take("a")], ["a", "A-2", "a-3"]);
+    }
+}
