@@ -113,7 +113,8 @@ fn a_row_of_blocks_is_written_out() {
     inside.line("T", [0.0, 0.0, 0.0], [0.0, 0.0, 400.0]);
     let mut drawing = Drawing::new(4);
     drawing.block("POST", &inside);
-    let row = [(70, "3"), (71, "2"), (44, "250"), (45, "100"), (50, "90")].map(|(code, value)| (code, value.to_owned()));
+    let row =
+        [(70, "3"), (71, "2"), (44, "250"), (45, "100"), (50, "90")].map(|(code, value)| (code, value.to_owned()));
     drawing.insert("POST", &row);
     assert_eq!(import(&drawing, &sections()).report.counts.tubes, 6);
 }

@@ -18,7 +18,8 @@ fn place(code: i32, at: [f64; 3]) -> [(i32, String); 3] {
 
 impl Drawing {
     pub fn new(insunits: i32) -> Self {
-        let header = pairs(&[(9, "$ACADVER".into()), (1, "AC1015".into()), (9, "$INSUNITS".into()), (70, insunits.to_string())]);
+        let header =
+            pairs(&[(9, "$ACADVER".into()), (1, "AC1015".into()), (9, "$INSUNITS".into()), (70, insunits.to_string())]);
         Self { header, blocks: String::new(), entities: String::new() }
     }
 
@@ -62,7 +63,8 @@ impl Drawing {
         let section = |name: &str, inside: &str| {
             pairs(&[(0, "SECTION".into()), (2, name.into())]) + inside + &pairs(&[(0, "ENDSEC".into())])
         };
-        let text = section("HEADER", &self.header) + &section("BLOCKS", &self.blocks) + &section("ENTITIES", &self.entities);
+        let text =
+            section("HEADER", &self.header) + &section("BLOCKS", &self.blocks) + &section("ENTITIES", &self.entities);
         (text + &pairs(&[(0, "EOF".into())])).into_bytes()
     }
 }

@@ -13,7 +13,8 @@ fn read(name: &str, bytes: Vec<u8>) -> Import {
 }
 
 fn step(data: &str) -> Vec<u8> {
-    format!("ISO-10303-21;HEADER;FILE_SCHEMA(('AUTOMOTIVE_DESIGN'));ENDSEC;DATA;{data}ENDSEC;END-ISO-10303-21;").into_bytes()
+    format!("ISO-10303-21;HEADER;FILE_SCHEMA(('AUTOMOTIVE_DESIGN'));ENDSEC;DATA;{data}ENDSEC;END-ISO-10303-21;")
+        .into_bytes()
 }
 
 #[test]
@@ -26,7 +27,8 @@ fn a_file_cut_off_anywhere_is_never_taken_for_whole() {
         ("xlsx_points_and_members", 97),
     ] {
         let case = folder.path().join(case);
-        let expected: Value = serde_json::from_str(&std::fs::read_to_string(case.join("expected.json")).unwrap()).unwrap();
+        let expected: Value =
+            serde_json::from_str(&std::fs::read_to_string(case.join("expected.json")).unwrap()).unwrap();
         let file = sources(&case, &expected).remove(0);
         let answers = expected["ask"].to_string();
         // A blank or line end at the very end may be missing.
@@ -64,7 +66,8 @@ fn blocks_in_blocks_end_soon() {
 
 #[test]
 fn parts_in_parts_and_curves_in_curves_end_soon() {
-    let definitions = "#1=PRODUCT('A','A','',());#2=PRODUCT_DEFINITION_FORMATION('','',#1);#3=PRODUCT_DEFINITION('','',#2,$);";
+    let definitions =
+        "#1=PRODUCT('A','A','',());#2=PRODUCT_DEFINITION_FORMATION('','',#1);#3=PRODUCT_DEFINITION('','',#2,$);";
     let usage = "#4=NEXT_ASSEMBLY_USAGE_OCCURRENCE('','','',#3,#5,$);#5=PRODUCT_DEFINITION('','',#2,$);\
         #6=NEXT_ASSEMBLY_USAGE_OCCURRENCE('','','',#5,#3,$);#7=NEXT_ASSEMBLY_USAGE_OCCURRENCE('','','',#8,#3,$);\
         #8=PRODUCT_DEFINITION('','',#2,$);";

@@ -33,13 +33,19 @@ fn what_only_the_design_has_is_kept_and_changes_are_listed() {
     let read = import(rows, Some(&before));
     let (after, changed) = (read.design.unwrap(), read.report.comparison.unwrap());
     assert_eq!(changed.kept, ["cross"]);
-    assert_eq!(changed.moved.iter().map(|moved| (moved.id.as_str(), moved.by_mm)).collect::<Vec<_>>(), [("sill.L", Some(25.0))]);
+    assert_eq!(
+        changed.moved.iter().map(|moved| (moved.id.as_str(), moved.by_mm)).collect::<Vec<_>>(),
+        [("sill.L", Some(25.0))]
+    );
     assert_eq!((&changed.added[..], &changed.removed[..]), (&["stay".to_owned()][..], &["post".to_owned()][..]));
     for field in ["name", "holes", "steps"] {
         assert_eq!(after[field], before[field], "{field}");
     }
     let sill = &after["members"][0];
-    assert_eq!((&sill["id"], &sill["note"], &sill["ends"]), (&json!("sill.L"), &json!("Weld last."), &json!({"from": "square"})));
+    assert_eq!(
+        (&sill["id"], &sill["note"], &sill["ends"]),
+        (&json!("sill.L"), &json!("Weld last."), &json!({"from": "square"}))
+    );
     // The end with the cut is still the first: the place at x = 0 (hand-computed).
     assert_eq!(after["points"][sill["from"].as_str().unwrap()], json!([0.0, 300.0, 0.0]));
     assert_eq!(after["points"][sill["to"].as_str().unwrap()], json!([900.0, 305.0, 0.0]));

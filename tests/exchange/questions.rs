@@ -7,10 +7,8 @@ use matchmark_import::{Import, Outcome, QuestionField, SourceFile, import_text};
 use serde_json::{Value, json};
 
 fn tables(files: &[(&str, &str)], answers: &Value) -> Import {
-    let files: Vec<SourceFile> = files
-        .iter()
-        .map(|(name, text)| SourceFile { name: (*name).into(), bytes: text.as_bytes().to_vec() })
-        .collect();
+    let files: Vec<SourceFile> =
+        files.iter().map(|(name, text)| SourceFile { name: (*name).into(), bytes: text.as_bytes().to_vec() }).collect();
     import_text(&files, Some(&answers.to_string()), None, Stop::NEVER).unwrap()
 }
 
@@ -26,7 +24,13 @@ fn unit_and_sections_are_asked_together_with_figures() {
     assert_eq!(asked.report.outcome, Outcome::Unanswered);
     assert_eq!(stops(&asked), [QuestionField::Unit, QuestionField::Sections]);
     let figures = &asked.report.questions[0].figures;
-    assert!(figures.as_array().unwrap().iter().any(|figure| figure == &json!({"unit": "in", "size_mm": [1016.0, 508.0, 0.0]})));
+    assert!(
+        figures
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|figure| figure == &json!({"unit": "in", "size_mm": [1016.0, 508.0, 0.0]}))
+    );
     assert_eq!(asked.report.questions[1].figures[1]["layer"], "RAIL");
     let answers = json!({"unit": "in", "sections": {"RAIL": {"od": 30, "wall": 2}}});
     let read = import(&drawing, &answers);

@@ -103,7 +103,11 @@ impl Answers {
             Ok(answers) => answers.checked(notes),
             Err(error) => {
                 let (path, inner) = (error.path().to_string(), error.inner().to_string());
-                notes.error(Code::BadAnswers, "answers", format!("The answers cannot be read at `{path}`: {inner}. Correct them there."));
+                notes.error(
+                    Code::BadAnswers,
+                    "answers",
+                    format!("The answers cannot be read at `{path}`: {inner}. Correct them there."),
+                );
                 None
             }
         }
@@ -144,7 +148,11 @@ impl Answers {
     pub fn section(&self, layer: &str) -> Option<Size> {
         let sections = self.sections.as_ref()?;
         let same = |(name, _): &(&String, &Size)| name.to_lowercase() == layer.to_lowercase();
-        sections.get(layer).or_else(|| sections.iter().find(same).map(|(_, size)| size)).or_else(|| sections.get("*")).copied()
+        sections
+            .get(layer)
+            .or_else(|| sections.iter().find(same).map(|(_, size)| size))
+            .or_else(|| sections.get("*"))
+            .copied()
     }
 }
 
@@ -157,7 +165,11 @@ impl Size {
             Self::Round { od, wall } => outside(od) && wall >= 0.2 && 2.0 * wall < od,
             Self::Rect { width, height, wall, corner } => {
                 let least = width.min(height);
-                outside(width) && outside(height) && wall >= 0.2 && 2.0 * wall < least && (0.0..=least / 2.0).contains(&corner)
+                outside(width)
+                    && outside(height)
+                    && wall >= 0.2
+                    && 2.0 * wall < least
+                    && (0.0..=least / 2.0).contains(&corner)
             }
         }
     }

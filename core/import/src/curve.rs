@@ -60,7 +60,9 @@ impl Arc {
         let count = (self.sweep / GREATEST_TURN).ceil().clamp(1.0, 3.0) as u32;
         let share = self.sweep / f64::from(count);
         let middle = |index: u32| share * (f64::from(index) + 0.5);
-        (0..count).map(|index| self.centre + self.direction(middle(index)) * (self.radius / (share / 2.0).cos())).collect()
+        (0..count)
+            .map(|index| self.centre + self.direction(middle(index)) * (self.radius / (share / 2.0).cos()))
+            .collect()
     }
 
     /// The arc through three places in order; `None` when they are in line.

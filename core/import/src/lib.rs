@@ -21,8 +21,8 @@ mod tubes;
 mod unit;
 mod write;
 
-pub use over::{Comparison, Moved};
 pub use answers::{Answers, Radii, RadiusNear, Size};
+pub use over::{Comparison, Moved};
 pub use read::{MOST_BYTES, SourceFile};
 pub use report::{Code, Counts, FileRead, ImportFinding, Outcome, Question, QuestionField, Report};
 pub use unit::Unit;
@@ -63,7 +63,11 @@ pub fn import_text(
     let mut notes = Notes::default();
     let existing = existing.map(|text| {
         serde_json::from_str(text).unwrap_or_else(|error| {
-            notes.error(Code::DesignNotValid, "existing design", format!("The existing design is not JSON: {error}. Correct it."));
+            notes.error(
+                Code::DesignNotValid,
+                "existing design",
+                format!("The existing design is not JSON: {error}. Correct it."),
+            );
             Value::Null
         })
     });
@@ -122,7 +126,10 @@ fn make(
     let Some(axes) = place::axes(answers, notes) else { return Ok(None) };
     let unit_missing = drawn.iter().find(|drawn| drawn.mm.is_none());
     if let Some(without) = unit_missing {
-        let hint = without.unit_hint.as_ref().map_or_else(|| "The file does not say.".into(), |hint| format!("The file does not say; {hint}."));
+        let hint = without
+            .unit_hint
+            .as_ref()
+            .map_or_else(|| "The file does not say.".into(), |hint| format!("The file does not say; {hint}."));
         place::ask_unit(place::extent(&without.curves, &without.tubes), &hint, notes);
     }
     let unit_missing = unit_missing.is_some();
@@ -134,14 +141,15 @@ fn make(
         curves.extend(drawn.curves.iter().filter_map(|curve| curve.moved(&by)));
         tubes.extend(drawn.tubes.into_iter().map(|tube| tube.moved(&by, mm)));
     }
-    let (curves, _) = sections::settle(curves, &mut tubes, answers, source_mm, notes);
+    let (curves, sizes) = sections::settle(curves, &mut tubes, answers, source_mm, notes);
     if notes.is_stopped() && (unit_missing || notes.has_errors()) {
         return Ok(None);
     }
     let settings =
         Settings { tolerance: answers.tolerance.unwrap_or(TOLERANCE), in_line: answers.join_in_line.unwrap_or(true) };
     let joined = join::join(&curves, settings, stop, notes)?;
-    tubes.extend(joined.tubes);
+    tubes.extend(joined.tubes.into_iter().map(|tube| Tube { size: sizes.get(&tube.layer).copied(), ..tube }));
+    tubes.retain(|tube| tube.size.is_some());
     place::check_size(&tubes, answers.unit.is_some(), source_mm, notes);
     let to_design = place::to_design(axes, answers, source_mm, source_mm);
     let tubes = tubes::settle_radii(tubes, answers, &to_design, source_mm, notes);

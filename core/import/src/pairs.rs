@@ -43,7 +43,8 @@ pub fn find(tubes: &mut [Tube], sections: &[usize], largest_gap: f64, notes: &mu
             continue;
         }
         let [x, y, z] = key(mirrored(middle(&tubes[index])));
-        let near = (0..27).flat_map(|step| at.get(&[x + step % 3 - 1, y + step / 3 % 3 - 1, z + step / 9 - 1])).flatten();
+        let near =
+            (0..27).flat_map(|step| at.get(&[x + step % 3 - 1, y + step / 3 % 3 - 1, z + step / 9 - 1])).flatten();
         let mut best: Option<(f64, usize, bool)> = None;
         for &other in near {
             let is_free = hands[other] == Hand::Alone && sections[other] == sections[index] && other >= index;
@@ -55,7 +56,10 @@ pub fn find(tubes: &mut [Tube], sections: &[usize], largest_gap: f64, notes: &mu
         }
         let Some((off, other, turned)) = best else { continue };
         if off > room {
-            let message = format!("This tube and the other hand ({}) are nearly mirrored across y = 0, but differ by {off:.3} mm, so they are two members.", tubes[other].place);
+            let message = format!(
+                "This tube and the other hand ({}) are nearly mirrored across y = 0, but differ by {off:.3} mm, so they are two members.",
+                tubes[other].place
+            );
             notes.information(Code::NearPair, tubes[index].place.clone(), message);
             continue;
         }
@@ -65,7 +69,8 @@ pub fn find(tubes: &mut [Tube], sections: &[usize], largest_gap: f64, notes: &mu
             hands[index] = Hand::Itself;
         } else {
             let height = |tube: &Tube| tube.points.iter().map(|point| point.y).sum::<f64>();
-            let (left, right) = if height(&tubes[other]) > height(&tubes[index]) + 1e-6 { (other, index) } else { (index, other) };
+            let (left, right) =
+                if height(&tubes[other]) > height(&tubes[index]) + 1e-6 { (other, index) } else { (index, other) };
             hands[left] = Hand::Left(right);
             hands[right] = Hand::Right;
         }
@@ -106,10 +111,12 @@ fn difference(one: &Tube, other: &Tube) -> Option<(f64, bool)> {
     let off = |turned: bool| {
         let count = one.points.len();
         let pairs = one.points.iter().enumerate();
-        pairs.map(|(index, point)| {
-            let there = other.points[if turned { count - 1 - index } else { index }];
-            mirrored(*point).distance(there)
-        }).fold(0.0, f64::max)
+        pairs
+            .map(|(index, point)| {
+                let there = other.points[if turned { count - 1 - index } else { index }];
+                mirrored(*point).distance(there)
+            })
+            .fold(0.0, f64::max)
     };
     let (straight, turned) = (off(false), off(true));
     let best = if turned < straight { (turned, true) } else { (straight, false) };

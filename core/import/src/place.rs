@@ -59,7 +59,8 @@ pub fn to_design(axes: DMat3, answers: &Answers, coordinates_mm: f64, source_mm:
 
 /// Least and greatest coordinates.
 pub fn extent(curves: &[Curve], tubes: &[Tube]) -> Option<(DVec3, DVec3)> {
-    let of_curves = curves.iter().flat_map(|curve| &curve.pieces).flat_map(|piece: &Piece| [piece.first(), piece.last()]);
+    let of_curves =
+        curves.iter().flat_map(|curve| &curve.pieces).flat_map(|piece: &Piece| [piece.first(), piece.last()]);
     let all = of_curves.chain(tubes.iter().flat_map(|tube| tube.points.iter().copied()));
     all.fold(None, |extent, place| {
         let (least, most) = extent.unwrap_or((place, place));
@@ -97,15 +98,25 @@ pub fn check_size(tubes: &[Tube], told: bool, mm: f64, notes: &mut Notes) {
     } else if let Some(across) = odd {
         format!("As read, a tube measures {across:.2} mm across, which is not usual.")
     } else {
-        let bent = tubes.iter().filter_map(|tube| Some((tube.radii.iter().copied().flatten().fold(f64::NAN, f64::max), across(tube)?)));
-        if let Some((radius, across)) = bent.into_iter().find(|(radius, across)| *radius > 20.0 * across || *radius < across / 2.0) {
-            let message = format!("A bend has a radius of {radius:.1} mm on a tube of {across:.1} mm. Check the unit of the file and the sizes.");
+        let bent = tubes
+            .iter()
+            .filter_map(|tube| Some((tube.radii.iter().copied().flatten().fold(f64::NAN, f64::max), across(tube)?)));
+        if let Some((radius, across)) =
+            bent.into_iter().find(|(radius, across)| *radius > 20.0 * across || *radius < across / 2.0)
+        {
+            let message = format!(
+                "A bend has a radius of {radius:.1} mm on a tube of {across:.1} mm. Check the unit of the file and the sizes."
+            );
             notes.warning(Code::UnitDoubtful, "size of the frame", message);
         }
         return;
     };
     if told {
-        notes.warning(Code::UnitDoubtful, "size of the frame", format!("{why} The unit was told, so it was read. Check it."));
+        notes.warning(
+            Code::UnitDoubtful,
+            "size of the frame",
+            format!("{why} The unit was told, so it was read. Check it."),
+        );
     } else {
         ask_unit(Some((least / mm, most / mm)), &why, notes);
     }

@@ -43,7 +43,9 @@ pub fn settle(
         }
     }
     for (layer, (count, _)) in layers.iter().filter(|(layer, _)| !sizes.contains_key(*layer) && !sizes.is_empty()) {
-        let message = format!("{count} lines and curves on this layer were taken for no tubes: no size is told for it. Answer it under `sections` if they are.");
+        let message = format!(
+            "{count} lines and curves on this layer were taken for no tubes: no size is told for it. Answer it under `sections` if they are."
+        );
         notes.information(Code::LayerNotUsed, format!("layer `{layer}`"), message);
     }
     let lacks = tubes.iter().any(|tube| tube.size.is_none() && !sizes.contains_key(&tube.layer));
@@ -108,7 +110,8 @@ fn factors(name: &str) -> Vec<f64> {
     let mut expects_number = true;
     let mut rest = name;
     while !rest.is_empty() {
-        let digits = rest.find(|letter: char| !letter.is_ascii_digit() && letter != '.' && letter != ',').unwrap_or(rest.len());
+        let digits =
+            rest.find(|letter: char| !letter.is_ascii_digit() && letter != '.' && letter != ',').unwrap_or(rest.len());
         if digits > 0 && rest.starts_with(|letter: char| letter.is_ascii_digit()) {
             let number = rest[..digits].trim_end_matches(['.', ',']).replace(',', ".").parse::<f64>().ok();
             if !expects_number {

@@ -37,8 +37,9 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let answers = options.answers.as_deref().map(read).transpose()?;
     let over = options.over.as_deref().map(read).transpose()?;
     let files = options.files.iter().map(|path| source(path)).collect::<Result<Vec<_>, _>>()?;
-    let Import { design, report } = matchmark_import::import_text(&files, answers.as_deref(), over.as_deref(), Stop::NEVER)
-        .map_err(|stopped| Failure::Other(stopped.to_string()))?;
+    let Import { design, report } =
+        matchmark_import::import_text(&files, answers.as_deref(), over.as_deref(), Stop::NEVER)
+            .map_err(|stopped| Failure::Other(stopped.to_string()))?;
     if let Some(path) = &options.report {
         write(path, &pretty(&report)?)?;
     }
@@ -92,7 +93,11 @@ fn told(report: &Report) -> String {
             ("Added", comparison.added.iter().map(String::as_str).collect()),
             ("Removed", comparison.removed.iter().map(String::as_str).collect()),
         ] {
-            text.push_str(&format!("{what}: {}{}\n", ids.len(), if ids.is_empty() { ".".to_owned() } else { format!(": {}.", ids.join(", ")) }));
+            text.push_str(&format!(
+                "{what}: {}{}\n",
+                ids.len(),
+                if ids.is_empty() { ".".to_owned() } else { format!(": {}.", ids.join(", ")) }
+            ));
         }
     }
     let counts = &report.counts;

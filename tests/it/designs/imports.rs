@@ -10,7 +10,8 @@ use std::process::{Command, Output};
 const SILLS: &str = "name,section,x1 [mm],y1 [mm],z1 [mm],x2 [mm],y2 [mm],z2 [mm],od [mm],wall [mm]\n\
     sill.L,RAIL,0,300,0,900,280,0,33.7,2.6\nsill.R,RAIL,0,-300,0,900,-280,0,33.7,2.6\n";
 /// A line on a layer, in no unit.
-const LINE: &str = "0\nSECTION\n2\nENTITIES\n0\nLINE\n8\nRAIL\n10\n0\n20\n3\n30\n0\n11\n40\n21\n3\n31\n0\n0\nENDSEC\n0\nEOF\n";
+const LINE: &str =
+    "0\nSECTION\n2\nENTITIES\n0\nLINE\n8\nRAIL\n10\n0\n20\n3\n30\n0\n11\n40\n21\n3\n31\n0\n0\nENDSEC\n0\nEOF\n";
 
 fn request(name: &str, text: &str) -> Value {
     json!({"files": [{"name": name, "base64": BASE64.encode(text.as_bytes())}]})
@@ -38,7 +39,8 @@ fn open_questions_come_with_the_report_and_are_answered_in_the_next_request() {
     let mut request = request("rail.dxf", LINE);
     let answer = server.post("/v1/imports", &token, &request).expect(200).json();
     assert_eq!((&answer["design"], &answer["report"]["outcome"]), (&Value::Null, &json!("unanswered")));
-    let stops: Vec<&Value> = answer["report"]["questions"].as_array().unwrap().iter().map(|one| &one["field"]).collect();
+    let stops: Vec<&Value> =
+        answer["report"]["questions"].as_array().unwrap().iter().map(|one| &one["field"]).collect();
     assert_eq!(stops, ["unit", "sections"]);
     request["answers"] = json!({"unit": "in", "sections": {"*": {"od": 30, "wall": 2}}});
     let answer = server.post("/v1/imports", &token, &request).expect(200).json();

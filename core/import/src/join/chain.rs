@@ -39,7 +39,13 @@ pub struct Link {
 type End = (usize, usize);
 
 /// All chains, in the order of their first segments.
-pub fn chains(segments: &[Segment], nodes: &Nodes, in_line: bool, places: &[&str], notes: &mut Notes) -> Vec<Vec<Link>> {
+pub fn chains(
+    segments: &[Segment],
+    nodes: &Nodes,
+    in_line: bool,
+    places: &[&str],
+    notes: &mut Notes,
+) -> Vec<Vec<Link>> {
     let joints = joints(segments, nodes, in_line, places, notes);
     let mut done = vec![false; segments.len()];
     let mut all = Vec::new();
@@ -119,7 +125,8 @@ fn joints(
         }
         let fits = |one: End, other: End| {
             let (a, b) = (&segments[one.0], &segments[other.0]);
-            let joint = (one.0 != other.0 && a.layer == b.layer).then(|| kind((&a.piece, one.1), (&b.piece, other.1)))??;
+            let joint =
+                (one.0 != other.0 && a.layer == b.layer).then(|| kind((&a.piece, one.1), (&b.piece, other.1)))??;
             (joint == Joint::Tangent || in_line).then_some(joint)
         };
         for &one in &free {
@@ -187,10 +194,7 @@ pub fn tubes(
         curve.place.as_str(),
         "Lines that follow each other here are each nearly in line with the next, but bend off together. Each was made a tube. Draw a bend as an arc.",
     );
-    chain
-        .iter()
-        .map(|link| tube(&[(walked(link), Joint::First)], end_of(link, false), end_of(link, true)))
-        .collect()
+    chain.iter().map(|link| tube(&[(walked(link), Joint::First)], end_of(link, false), end_of(link, true))).collect()
 }
 
 fn is_straight_where_joined(pieces: &[(Piece, Joint)], tolerance: f64) -> bool {

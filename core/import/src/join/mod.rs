@@ -6,12 +6,12 @@ mod chords;
 mod nodes;
 mod overlaps;
 
-use crate::curve::{Curve, Piece, Tube};
 use crate::answers::Answers;
+use crate::curve::{Curve, Piece, Tube};
 use crate::report::{Code, Notes, Question, QuestionField};
-use serde_json::json;
 use glam::DVec3;
 use matchmark_core::{Stop, Stopped};
+use serde_json::json;
 use std::collections::BTreeMap;
 
 /// Shortest piece that counts, mm.
@@ -93,7 +93,8 @@ pub fn join(curves: &[Curve], settings: Settings, stop: Stop<'_>, notes: &mut No
             last.alone = alone;
         }
         if segments.len() > MOST_PIECES {
-            let message = format!("There are more than {MOST_PIECES} lines on the layers of tubes. Import fewer layers.");
+            let message =
+                format!("There are more than {MOST_PIECES} lines on the layers of tubes. Import fewer layers.");
             notes.error(Code::TooLarge, curve.place.as_str(), message);
             return Ok(Joined::default());
         }

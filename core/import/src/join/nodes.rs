@@ -88,7 +88,8 @@ impl Nodes {
             (0..self.len()).map(|node| (self.gap(node), node)).filter(|(gap, _)| *gap > ROUNDING).collect();
         gaps.sort_by(|a, b| b.0.total_cmp(&a.0));
         for (gap, node) in gaps {
-            let message = format!("{} ends up to {gap:.3} mm apart were joined to one point.", self.members[node].len());
+            let message =
+                format!("{} ends up to {gap:.3} mm apart were joined to one point.", self.members[node].len());
             notes.information(Code::GapClosed, words(self.place(node)), message);
         }
     }

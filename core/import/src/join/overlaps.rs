@@ -44,7 +44,10 @@ pub fn without_doubles(
                     kept[other] = None;
                 }
                 Compared::InPart(whole) => {
-                    let message = format!("This line overlaps another on its layer in part ({}). Both were made one line.", places[two.curve]);
+                    let message = format!(
+                        "This line overlaps another on its layer in part ({}). Both were made one line.",
+                        places[two.curve]
+                    );
                     notes.information(Code::Duplicate, places[one.curve], message);
                     let whole = Segment { piece: whole, ..one.clone() };
                     kept[index] = Some(whole);
@@ -62,7 +65,11 @@ pub fn without_doubles(
 }
 
 fn said(notes: &mut Notes, inner: &str, outer: &str, one: &Segment, two: &Segment) {
-    let how = if one.piece.length() < two.piece.length() * 0.999 { "is part of another line" } else { "is a duplicate of another" };
+    let how = if one.piece.length() < two.piece.length() * 0.999 {
+        "is part of another line"
+    } else {
+        "is a duplicate of another"
+    };
     notes.information(Code::Duplicate, inner, format!("This {how} on its layer ({outer}) and was left out."));
 }
 

@@ -48,7 +48,10 @@ pub fn merged(
         (0..old.len()).filter(|at| !matches.iter().any(|one| one.old == *at)).map(|at| &old[at]).collect();
     for placed in gone {
         if is_referred_to(existing, &placed.id) {
-            let message = format!("The member `{}` is not in the files any more, but other parts of the design refer to it, so it stays. Remove those, then the member.", placed.id);
+            let message = format!(
+                "The member `{}` is not in the files any more, but other parts of the design refer to it, so it stays. Remove those, then the member.",
+                placed.id
+            );
             notes.warning(Code::StillReferredTo, format!("existing design, member {}", placed.id), message);
             merge.comparison.still_referred_to.push(placed.id.clone());
         } else {
@@ -84,13 +87,15 @@ fn is_referred_to(document: &Value, id: &str) -> bool {
     }
     let other = matchmark_core::document::other_hand(id);
     let fields = document.as_object().into_iter().flatten();
-    fields.filter(|(field, _)| !["points", "sections", "materials", "name"].contains(&field.as_str())).any(|(field, value)| {
-        if field != "members" {
-            return names(value, id, other.as_deref());
-        }
-        let members = value.as_array().into_iter().flatten();
-        members.filter(|member| member["id"] != id).any(|member| names(member, id, other.as_deref()))
-    })
+    fields.filter(|(field, _)| !["points", "sections", "materials", "name"].contains(&field.as_str())).any(
+        |(field, value)| {
+            if field != "members" {
+                return names(value, id, other.as_deref());
+            }
+            let members = value.as_array().into_iter().flatten();
+            members.filter(|member| member["id"] != id).any(|member| names(member, id, other.as_deref()))
+        },
+    )
 }
 
 impl Merge<'_> {
@@ -102,7 +107,8 @@ impl Merge<'_> {
             let names = references(&self.existing["members"][old[one.old].index]);
             for (name, place) in names.iter().filter_map(Value::as_str).zip(now).filter(|_| one.off.is_some()) {
                 let is_other_hand = !self.points.contains_key(name);
-                let own = if is_other_hand { matchmark_core::document::other_hand(name) } else { Some(name.to_owned()) };
+                let own =
+                    if is_other_hand { matchmark_core::document::other_hand(name) } else { Some(name.to_owned()) };
                 let Some(own) = own else { continue };
                 let place = if is_other_hand { DVec3::new(place.x, -place.y, place.z) } else { place };
                 wanted.entry(own).or_default().push(place);
@@ -133,7 +139,8 @@ impl Merge<'_> {
         let mut names = Vec::new();
         for (index, at) in points.iter().enumerate() {
             let own = old_names.get(index).filter(|_| one.off.is_some());
-            let stays = own.is_some_and(|own| place(own, Some(&self.points)).is_some_and(|there| there.distance(*at) < SAME));
+            let stays =
+                own.is_some_and(|own| place(own, Some(&self.points)).is_some_and(|there| there.distance(*at) < SAME));
             names.push(match own {
                 Some(own) if stays => own.clone(),
                 _ => json!(self.point(*at)),
@@ -194,7 +201,10 @@ impl Merge<'_> {
             if here(name) { Some(name.clone()) } else { other.filter(|other| here(other)) }
         });
         known.unwrap_or_else(|| {
-            let name = (1..).map(|number| format!("i{number}")).find(|name| !self.points.contains_key(name)).unwrap_or_default();
+            let name = (1..)
+                .map(|number| format!("i{number}"))
+                .find(|name| !self.points.contains_key(name))
+                .unwrap_or_default();
             self.points.insert(name.clone(), coordinates(at));
             name
         })

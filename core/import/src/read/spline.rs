@@ -115,7 +115,9 @@ mod tests {
         let points = vec![dvec3(10.0, 0.0, 1.0), dvec3(10.0, 10.0, 1.0), dvec3(0.0, 10.0, 1.0)];
         let weights = vec![1.0, core::f64::consts::FRAC_1_SQRT_2, 1.0];
         let spline = Spline::new(2, points, weights, vec![0.0, 0.0, 0.0, 1.0, 1.0, 1.0]).unwrap();
-        let Some([Piece::Arc(arc)]) = spline.pieces(None).as_deref().map(|pieces| [pieces[0]]) else { panic!("no arc") };
+        let Some([Piece::Arc(arc)]) = spline.pieces(None).as_deref().map(|pieces| [pieces[0]]) else {
+            panic!("no arc")
+        };
         assert!((arc.radius - 10.0).abs() < 1e-9 && (arc.sweep - core::f64::consts::FRAC_PI_2).abs() < 1e-9);
         assert!(arc.centre.distance(dvec3(0.0, 0.0, 1.0)) < 1e-9);
     }

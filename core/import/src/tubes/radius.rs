@@ -13,7 +13,13 @@ const SAME: f64 = 0.05;
 
 /// Gives every sharp corner its told radius, and every tube one radius. Tubes with two are left out, which is said; a missing
 /// radius is asked for. `to_design` takes coordinates of the source to the design, `source_mm` is its unit.
-pub fn settle(tubes: Vec<Tube>, answers: &Answers, to_design: &DAffine3, source_mm: f64, notes: &mut Notes) -> Vec<Tube> {
+pub fn settle(
+    tubes: Vec<Tube>,
+    answers: &Answers,
+    to_design: &DAffine3,
+    source_mm: f64,
+    notes: &mut Notes,
+) -> Vec<Tube> {
     let (mut settled, mut missing) = (Vec::new(), Vec::new());
     for mut tube in tubes {
         if tube.radii.iter().all(Option::is_some) {
@@ -31,7 +37,8 @@ pub fn settle(tubes: Vec<Tube>, answers: &Answers, to_design: &DAffine3, source_
             tube.radii.iter_mut().for_each(|radius| *radius = radius.or(Some(told)));
             settled.extend(with_one_radius(tube, notes));
         } else {
-            let message = "Each piece between sharp corners was made a tube of its own, as was answered by a bend radius of 0.";
+            let message =
+                "Each piece between sharp corners was made a tube of its own, as was answered by a bend radius of 0.";
             notes.information(Code::RadiusTaken, tube.place.as_str(), message);
             settled.extend(pieces(&tube).into_iter().filter_map(|piece| with_one_radius(piece, notes)));
         }
@@ -96,13 +103,16 @@ fn pieces(tube: &Tube) -> Vec<Tube> {
 fn with_one_radius(mut tube: Tube, notes: &mut Notes) -> Option<Tube> {
     let radii: Vec<f64> = tube.radii.iter().copied().flatten().collect();
     let sagitta = |corner: usize| {
-        let turn = (tube.points[corner + 1] - tube.points[corner]).angle_between(tube.points[corner + 2] - tube.points[corner + 1]);
+        let turn = (tube.points[corner + 1] - tube.points[corner])
+            .angle_between(tube.points[corner + 2] - tube.points[corner + 1]);
         1.0 - (turn / 2.0).cos()
     };
     // The bend that turns most tells its radius best.
     let Some(best) = (0..radii.len()).max_by(|a, b| sagitta(*a).total_cmp(&sagitta(*b))) else { return Some(tube) };
     let radius = radii[best];
-    let differs = |corner: usize| (radii[corner] - radius).abs() > SAME && (radii[corner] - radius).abs() * sagitta(corner) > 0.01;
+    let differs = |corner: usize| {
+        (radii[corner] - radius).abs() > SAME && (radii[corner] - radius).abs() * sagitta(corner) > 0.01
+    };
     if let Some(other) = (0..radii.len()).find(|corner| differs(*corner)) {
         let message = format!(
             "This tube has bends of two radii, {radius:.3} and {:.3} mm. A member has one, so the tube was left out. Draw it with one radius, or as two tubes.",

@@ -105,7 +105,12 @@ pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections,
             let grade = section.material.as_deref();
             untold |= grade.is_none();
             let key = taken.take(&grade.and_then(allowed).unwrap_or_else(|| "steel".to_owned()));
-            let name: String = grade.unwrap_or("Carbon steel, grade not told").chars().filter(|letter| !letter.is_control()).take(200).collect();
+            let name: String = grade
+                .unwrap_or("Carbon steel, grade not told")
+                .chars()
+                .filter(|letter| !letter.is_control())
+                .take(200)
+                .collect();
             materials.insert(key.clone(), json!({"name": name, "density": STEEL}));
             key
         });
@@ -119,7 +124,11 @@ pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections,
         written.insert(section.name.clone(), value);
     }
     let what = if untold { "The grade of the material is not in the files" } else { "The density is not in the files" };
-    notes.warning(Code::MaterialNotTold, "materials", format!("{what}. Carbon steel of {STEEL} kg/m3 was taken. Write in the design what is to be ordered."));
+    notes.warning(
+        Code::MaterialNotTold,
+        "materials",
+        format!("{what}. Carbon steel of {STEEL} kg/m3 was taken. Write in the design what is to be ordered."),
+    );
     let members = members(tubes, hands, sections, &points);
     let both = |hand: &Hand| matches!(hand, Hand::Left(_));
     let counts = Counts {

@@ -35,7 +35,8 @@ pub fn allowed(text: &str) -> Option<String> {
 
 /// A name without what tells left from right at its end: `.L`, `_R`, `-left` and the like.
 pub fn without_hand(name: &str) -> &str {
-    const HANDS: [&str; 12] = [".L", ".R", "_L", "_R", "-L", "-R", "_left", "_right", "-left", "-right", ".left", ".right"];
+    const HANDS: [&str; 12] =
+        [".L", ".R", "_L", "_R", "-L", "-R", "_left", "_right", "-left", "-right", ".left", ".right"];
     let stem = HANDS.iter().find_map(|hand| {
         let at = name.len().checked_sub(hand.len())?;
         (name.is_char_boundary(at) && name[at..].eq_ignore_ascii_case(hand)).then(|| &name[..at])
@@ -75,7 +76,10 @@ mod tests {
 
     #[test]
     fn hands_are_told_by_the_end_of_a_name() {
-        assert_eq!(["sill.L", "sill_right", "sill", ".L", "FUEL"].map(without_hand), ["sill", "sill", "sill", ".L", "FUEL"]);
+        assert_eq!(
+            ["sill.L", "sill_right", "sill", ".L", "FUEL"].map(without_hand),
+            ["sill", "sill", "sill", ".L", "FUEL"]
+        );
     }
 
     #[test]

@@ -52,7 +52,9 @@ impl Points {
                 let both = matches!(hand, Hand::Left(_));
                 known.left |= both || place.y > 0.0;
                 known.right |= both || place.y < 0.0;
-                if let Some(name) = tube.point_names.get(index).filter(|name| !name.is_empty() && known.source.is_empty()) {
+                if let Some(name) =
+                    tube.point_names.get(index).filter(|name| !name.is_empty() && known.source.is_empty())
+                {
                     known.source.clone_from(name);
                 }
             }
@@ -64,7 +66,8 @@ impl Points {
     fn find(&self, place: DVec3) -> Option<usize> {
         let place = folded(place);
         let [x, y, z] = key(place);
-        let near = (0..27).flat_map(|step| self.at.get(&[x + step % 3 - 1, y + step / 3 % 3 - 1, z + step / 9 - 1])).flatten();
+        let near =
+            (0..27).flat_map(|step| self.at.get(&[x + step % 3 - 1, y + step / 3 % 3 - 1, z + step / 9 - 1])).flatten();
         near.copied().filter(|&index| self.all[index].place.distance(place) < SAME).min()
     }
 

@@ -250,7 +250,8 @@ impl Engine {
         self.run(move |stop| {
             let import = matchmark_import::import(&files, answers, existing.as_ref(), stop)?;
             let text = import.design.as_ref().map(ToString::to_string);
-            let evaluation = text.map(|text| matchmark_core::evaluate_until(&text, &OneKit::default(), stop)).transpose()?;
+            let evaluation =
+                text.map(|text| matchmark_core::evaluate_until(&text, &OneKit::default(), stop)).transpose()?;
             Ok((import, evaluation.map_or_else(Vec::new, |evaluation| evaluation.findings)))
         })
         .await

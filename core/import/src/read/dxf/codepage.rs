@@ -15,7 +15,8 @@ impl Default for Codepage {
 impl Codepage {
     /// From `$ACADVER` and `$DWGCODEPAGE`.
     pub fn new(version: &str, page: &str) -> Self {
-        if version.strip_prefix("AC").and_then(|number| number.parse::<u32>().ok()).is_some_and(|number| number >= 1021) {
+        if version.strip_prefix("AC").and_then(|number| number.parse::<u32>().ok()).is_some_and(|number| number >= 1021)
+        {
             return Self(UTF_8);
         }
         let number: String = page.chars().filter(char::is_ascii_digit).collect();

@@ -130,7 +130,9 @@ impl Drawing {
                 Some(format!("the drawing states unit {other} of the format, which no frame is drawn in"))
             }
             (_, Some(0)) => Some("the drawing's patterns are those of inch drawings, which is only a hint".to_owned()),
-            (_, Some(1)) => Some("the drawing's patterns are those of metric drawings, which is only a hint".to_owned()),
+            (_, Some(1)) => {
+                Some("the drawing's patterns are those of metric drawings, which is only a hint".to_owned())
+            }
             _ => None,
         }
     }
@@ -212,7 +214,9 @@ impl Drawing {
                 if group.is_wanted() {
                     group.push(pair);
                     if group.len() > MOST_PAIRS {
-                        return Err(pairs.fault(Code::TooLarge, "One entity has more values than are read. Draw it simpler."));
+                        return Err(
+                            pairs.fault(Code::TooLarge, "One entity has more values than are read. Draw it simpler.")
+                        );
                     }
                 }
                 continue;
@@ -257,7 +261,9 @@ impl Drawing {
                     return Err(Fault {
                         code: Code::TooLarge,
                         line: entity.line,
-                        message: format!("The drawing has more than {MOST_ENTITIES} lines and curves. Save only the frame."),
+                        message: format!(
+                            "The drawing has more than {MOST_ENTITIES} lines and curves. Save only the frame."
+                        ),
                     });
                 }
                 self.entities.push(entity);

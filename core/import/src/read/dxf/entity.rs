@@ -53,8 +53,7 @@ pub struct Entity {
 }
 
 /// Kinds that draw curves, and so have their values read.
-const WANTED: [&str; 9] =
-    ["LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE", "SPLINE", "ELLIPSE", "INSERT", "VERTEX"];
+const WANTED: [&str; 9] = ["LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE", "SPLINE", "ELLIPSE", "INSERT", "VERTEX"];
 
 /// The pairs of one entity, and of the vertices that follow a polyline.
 #[derive(Debug, Default)]
@@ -160,9 +159,9 @@ impl<'a> Group<'a> {
             sweep: sweep.to_radians(),
         };
         let world = ocs::to_world(self.extrusion()?);
-        Ok(Piece::Arc(arc).moved(&world).map_or(Shape::Pieces(Vec::new(), false), |piece| {
-            Shape::Pieces(vec![piece], sweep >= 360.0)
-        }))
+        Ok(Piece::Arc(arc)
+            .moved(&world)
+            .map_or(Shape::Pieces(Vec::new(), false), |piece| Shape::Pieces(vec![piece], sweep >= 360.0)))
     }
 
     fn ellipse(&self) -> Result<Shape, Fault> {

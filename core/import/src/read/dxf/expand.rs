@@ -16,8 +16,26 @@ const MOST_EXPANDED: usize = 100_000;
 
 /// Kinds that draw no tube: notes, dimensions, hatches, endless and auxiliary lines.
 const FOR_PEOPLE: [&str; 20] = [
-    "TEXT", "MTEXT", "DIMENSION", "ARC_DIMENSION", "LARGE_RADIAL_DIMENSION", "LEADER", "MLEADER", "MULTILEADER",
-    "TOLERANCE", "ATTDEF", "ATTRIB", "SEQEND", "VIEWPORT", "IMAGE", "WIPEOUT", "HATCH", "MPOLYGON", "POINT", "XLINE", "RAY",
+    "TEXT",
+    "MTEXT",
+    "DIMENSION",
+    "ARC_DIMENSION",
+    "LARGE_RADIAL_DIMENSION",
+    "LEADER",
+    "MLEADER",
+    "MULTILEADER",
+    "TOLERANCE",
+    "ATTDEF",
+    "ATTRIB",
+    "SEQEND",
+    "VIEWPORT",
+    "IMAGE",
+    "WIPEOUT",
+    "HATCH",
+    "MPOLYGON",
+    "POINT",
+    "XLINE",
+    "RAY",
 ];
 
 struct Expansion<'a> {
@@ -100,8 +118,11 @@ impl<'a> Expansion<'a> {
                 let curve = Curve { pieces: pieces.clone(), closed: *closed, layer: layer.to_owned(), place };
                 match curve.moved(&placed.by) {
                     Some(curve) if !curve.pieces.is_empty() => self.curves.push(curve),
-                    Some(curve) => self.notes.information(Code::NoLength, curve.place, "This has no length and was left out."),
-                    None => self.not_understood(curve.place, "A block is scaled unequally, so that its arcs became ellipses"),
+                    Some(curve) => {
+                        self.notes.information(Code::NoLength, curve.place, "This has no length and was left out.")
+                    }
+                    None => self
+                        .not_understood(curve.place, "A block is scaled unequally, so that its arcs became ellipses"),
                 }
             }
             Shape::Freeform => self.notes.warning(
@@ -117,7 +138,11 @@ impl<'a> Expansion<'a> {
     }
 
     fn not_understood(&mut self, place: String, what: &str) {
-        self.notes.warning(Code::NotUnderstood, place, format!("{what}; no tube was made of it. Draw it as lines and arcs."));
+        self.notes.warning(
+            Code::NotUnderstood,
+            place,
+            format!("{what}; no tube was made of it. Draw it as lines and arcs."),
+        );
     }
 
     fn insert(&mut self, entity: &Entity, insert: &'a Insert, placed: Placed<'_>, place: String) -> Result<(), Fault> {
@@ -133,7 +158,10 @@ impl<'a> Expansion<'a> {
             self.notes.warning(
                 Code::MissingReference,
                 place,
-                format!("The block `{}` is in another file. Bind it into this one, or import that file too.", insert.block),
+                format!(
+                    "The block `{}` is in another file. Bind it into this one, or import that file too.",
+                    insert.block
+                ),
             );
             return Ok(());
         }
@@ -142,7 +170,9 @@ impl<'a> Expansion<'a> {
             return Err(fault(format!("The block `{}` contains itself. Correct the drawing.", insert.block)));
         }
         if self.open.len() >= DEEPEST {
-            return Err(fault(format!("Blocks are inserted in blocks more than {DEEPEST} deep. Write some of them out.")));
+            return Err(fault(format!(
+                "Blocks are inserted in blocks more than {DEEPEST} deep. Write some of them out."
+            )));
         }
         self.open.push(&insert.block);
         let done = self.rows(insert, block, placed);

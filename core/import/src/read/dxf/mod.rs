@@ -11,10 +11,10 @@ use super::{Context, Drawn, SourceFile, settled_unit};
 use crate::report::{Code, Notes};
 use crate::unit::Unit;
 use drawing::Drawing;
-use matchmark_core::Stopped;
 pub use entity::closes;
-pub use pairs::is_binary;
+use matchmark_core::Stopped;
 use pairs::Pairs;
+pub use pairs::is_binary;
 
 /// Something that ends the reading of a file.
 #[derive(Debug)]

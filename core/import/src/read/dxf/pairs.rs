@@ -165,7 +165,9 @@ impl<'a> Pairs<'a> {
             i32::from(i16::from_le_bytes(self.number()?))
         };
         let value = match code {
-            10..=59 | 110..=149 | 210..=239 | 460..=469 | 1010..=1059 => Value::Real(f64::from_le_bytes(self.number()?)),
+            10..=59 | 110..=149 | 210..=239 | 460..=469 | 1010..=1059 => {
+                Value::Real(f64::from_le_bytes(self.number()?))
+            }
             60..=79 | 170..=179 | 270..=289 | 370..=389 | 400..=409 | 1060..=1070 => {
                 Value::Whole(i64::from(i16::from_le_bytes(self.number()?)))
             }

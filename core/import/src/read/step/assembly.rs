@@ -1,14 +1,10 @@
 //! Products, their parts and where these are placed, ISO 10303-43 and -44.
 
 use super::context::{Units, units};
-use super::end::Known;
 use super::placement::{operator, placement};
-use super::record::{Exchange, Record, Value};
+use super::record::{Exchange, Value};
 use super::round::Found;
-use super::wire::{NoCurve, Wires};
-use super::{rect, round, shell};
-use crate::curve::{Curve, Tube};
-use crate::read::{Context, Drawn, MOST_CURVES, SourceFile};
+use crate::read::{Context, Drawn, SourceFile};
 use crate::report::{Code, Notes};
 use glam::DAffine3;
 use matchmark_core::Stopped;
@@ -17,9 +13,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// Deepest nesting of parts in assemblies.
-const DEEPEST: usize = 32;
+pub const DEEPEST: usize = 32;
 /// Most parts with all assemblies written out.
-const MOST_PLACED: usize = 20_000;
+pub const MOST_PLACED: usize = 20_000;
 /// Most items, curves and segments of curves that are looked at.
 pub const MOST_LOOKED_AT: usize = 2_000_000;
 
@@ -33,31 +29,31 @@ struct Child {
 
 /// Where something is placed, and the name of the product.
 #[derive(Clone)]
-struct Placed {
-    by: DAffine3,
-    product: String,
+pub struct Placed {
+    pub by: DAffine3,
+    pub product: String,
 }
 
 /// Walks the products of a file.
 pub struct Reader<'a> {
-    exchange: &'a Exchange<'a>,
-    file: &'a SourceFile,
-    context: &'a Context<'a>,
-    notes: &'a mut Notes,
-    drawn: Drawn,
+    pub exchange: &'a Exchange<'a>,
+    pub file: &'a SourceFile,
+    pub context: &'a Context<'a>,
+    pub notes: &'a mut Notes,
+    pub drawn: Drawn,
     /// Representations of each product definition.
     shapes: BTreeMap<u64, Vec<u64>>,
     /// Representations that belong to each other without a placement.
     linked: BTreeMap<u64, Vec<u64>>,
     children: BTreeMap<u64, Vec<Child>>,
-    layers: BTreeMap<u64, String>,
+    pub layers: BTreeMap<u64, String>,
     units: BTreeMap<Option<u64>, Units>,
-    read: BTreeMap<u64, Result<Found, String>>,
-    open: Vec<u64>,
-    placed: usize,
-    left: &'a Cell<usize>,
+    pub read: BTreeMap<u64, Result<Found, String>>,
+    pub open: Vec<u64>,
+    pub placed: usize,
+    pub left: &'a Cell<usize>,
     items: BTreeMap<u64, Rc<BTreeSet<u64>>>,
-    done: BTreeSet<u64>,
+    pub done: BTreeSet<u64>,
 }
 
 impl<'a> Reader<'a> {
@@ -98,7 +94,15 @@ impl<'a> Reader<'a> {
         self.find_shapes();
         self.find_layers();
         let used = self.find_children();
-        let roots: Vec<u64> = self.shapes.keys().chain(self.children.keys()).copied().collect::<BTreeSet<u64>>().difference(&used).copied().collect();
+        let roots: Vec<u64> = self
+            .shapes
+            .keys()
+            .chain(self.children.keys())
+            .copied()
+            .collect::<BTreeSet<u64>>()
+            .difference(&used)
+            .copied()
+            .collect();
         let whole = Placed { by: DAffine3::IDENTITY, product: String::new() };
         for root in roots {
             self.definition(root, &whole)?;
@@ -117,9 +121,10 @@ impl<'a> Reader<'a> {
     fn representations(&self) -> impl Iterator<Item = u64> + use<'a> {
         let exchange = self.exchange;
         let is_shape = |name: &[u8]| name.ends_with(b"SHAPE_REPRESENTATION") && !name.starts_with(b"CONTEXT_DEPENDENT");
-        exchange.names().filter(move |(name, _)| is_shape(name)).flat_map(move |(name, _)| {
-            exchange.all(str::from_utf8(name).unwrap_or_default()).to_vec()
-        })
+        exchange
+            .names()
+            .filter(move |(name, _)| is_shape(name))
+            .flat_map(move |(name, _)| exchange.all(str::from_utf8(name).unwrap_or_default()).to_vec())
     }
 
     /// Representations that are only there to be placed in others.
@@ -144,8 +149,14 @@ impl<'a> Reader<'a> {
             if record.is("REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION") {
                 continue;
             }
-            let ends = if record.is("REPRESENTATION_RELATIONSHIP") { record.part("REPRESENTATION_RELATIONSHIP") } else { record.values() };
-            if let (Some(one), Some(other)) = (ends.get(2).and_then(Value::reference), ends.get(3).and_then(Value::reference)) {
+            let ends = if record.is("REPRESENTATION_RELATIONSHIP") {
+                record.part("REPRESENTATION_RELATIONSHIP")
+            } else {
+                record.values()
+            };
+            if let (Some(one), Some(other)) =
+                (ends.get(2).and_then(Value::reference), ends.get(3).and_then(Value::reference))
+            {
                 self.linked.entry(one).or_default().push(other);
                 self.linked.entry(other).or_default().push(one);
             }
@@ -206,7 +217,8 @@ impl<'a> Reader<'a> {
             // An item that both representations hold says nothing, so the other item decides.
             let by_order = if part_first { (one, two) } else { (two, one) };
             let swapped = (by_order.1, by_order.0);
-            let (from, to) = if !lies(by_order.0, by_order.1) && lies(swapped.0, swapped.1) { swapped } else { by_order };
+            let (from, to) =
+                if !lies(by_order.0, by_order.1) && lies(swapped.0, swapped.1) { swapped } else { by_order };
             let from = placement(self.exchange, &Value::Reference(from), self.mm(own)?)?;
             let to = placement(self.exchange, &Value::Reference(to), self.mm(outer)?)?;
             Some(to * from.inverse())
@@ -224,20 +236,20 @@ impl<'a> Reader<'a> {
         Rc::clone(known.or_insert_with(|| Rc::new(all().unwrap_or_default().into_iter().collect())))
     }
 
-    fn units_of(&mut self, representation: u64) -> Units {
+    pub fn units_of(&mut self, representation: u64) -> Units {
         let context = self.exchange.record(representation).and_then(|record| record.reference(2));
         *self.units.entry(context).or_insert_with(|| units(self.exchange, context))
     }
 
     /// mm in the unit of length of a representation: the told one, or its own.
-    fn mm(&mut self, representation: u64) -> Option<f64> {
+    pub fn mm(&mut self, representation: u64) -> Option<f64> {
         let own = self.units_of(representation).mm;
         let mm = self.context.answers.unit.map(crate::unit::Unit::mm).or(own);
         self.drawn.source_mm = self.drawn.source_mm.or(mm);
         mm
     }
 
-    fn place(&self, id: u64, what: &str) -> String {
+    pub fn place(&self, id: u64, what: &str) -> String {
         format!("{}, #{id} {what}", self.file.name)
     }
 
@@ -293,232 +305,5 @@ impl<'a> Reader<'a> {
             name.into_iter().find(|name| !name.is_empty())
         };
         name().unwrap_or_default()
-    }
-
-    fn representation(&mut self, id: u64, placed: &Placed) -> Result<(), Stopped> {
-        self.done.insert(id);
-        let Some(record) = self.exchange.record(id) else {
-            let place = self.place(id, "representation");
-            self.notes.warning(Code::MissingReference, place, "A shape is referred to that is not in the file. Export it anew.");
-            return Ok(());
-        };
-        let units = self.units_of(id);
-        let Some(mm) = self.mm(id) else {
-            self.drawn.mm = None;
-            return Ok(());
-        };
-        for item in record.value(1).references() {
-            self.context.stop.check()?;
-            let left = self.left.get().saturating_sub(1);
-            self.left.set(left);
-            if left == 0 || self.drawn.curves.len() + self.drawn.tubes.len() > MOST_CURVES {
-                let place = self.place(id, record.name());
-                if !self.notes.has_errors() {
-                    let message = format!("The file has more than {MOST_CURVES} curves, or repeats them without end. Export only the frame.");
-                    self.notes.error(Code::TooLarge, place, message);
-                }
-                return Ok(());
-            }
-            self.item(item, Wires { exchange: self.exchange, units, mm, left: self.left }, placed)?;
-        }
-        Ok(())
-    }
-
-    fn item(&mut self, id: u64, wires: Wires<'_>, placed: &Placed) -> Result<(), Stopped> {
-        let Some(record) = self.exchange.record(id) else {
-            let place = self.place(id, "item");
-            self.notes.warning(Code::MissingReference, place, "An item is referred to that is not in the file or cannot be read. Export it anew.");
-            return Ok(());
-        };
-        match record.name() {
-            "AXIS2_PLACEMENT_3D" | "CARTESIAN_POINT" | "VERTEX_POINT" | "DIRECTION" => {}
-            "MANIFOLD_SOLID_BREP" | "BREP_WITH_VOIDS" | "FACETED_BREP" | "CLOSED_SHELL" | "OPEN_SHELL" => {
-                self.solid(id, &record, &wires, placed);
-            }
-            "SHELL_BASED_SURFACE_MODEL" => {
-                for shell in record.value(1).references() {
-                    if let Some(record) = self.exchange.record(shell) {
-                        self.solid(shell, &record, &wires, placed);
-                    }
-                }
-            }
-            "GEOMETRIC_CURVE_SET" | "GEOMETRIC_SET" => {
-                for element in record.value(1).references() {
-                    self.curve(element, &record, &wires, placed);
-                }
-            }
-            "EDGE_BASED_WIREFRAME_MODEL" | "SHELL_BASED_WIREFRAME_MODEL" => self.edges(&record, &wires, placed),
-            "MAPPED_ITEM" => self.mapped_item(id, &record, wires, placed)?,
-            _ => self.curve(id, &Record::default(), &wires, placed),
-        }
-        Ok(())
-    }
-
-    fn mapped_item(&mut self, id: u64, record: &Record, wires: Wires<'_>, placed: &Placed) -> Result<(), Stopped> {
-        let Some(map) = self.exchange.of(record.value(1)) else { return Ok(()) };
-        let Some(source) = map.reference(1) else { return Ok(()) };
-        self.placed += 1;
-        if self.open.contains(&source) || self.open.len() >= DEEPEST || self.placed > MOST_PLACED {
-            if !self.notes.has_errors() {
-                let place = self.place(id, "MAPPED_ITEM");
-                self.notes.error(Code::PartNesting, place, "A shape contains itself or too much. Export only the frame.");
-            }
-            return Ok(());
-        }
-        let by = (|| {
-            let from = placement(self.exchange, map.value(0), self.mm(source)?)?;
-            let target = self.exchange.of(record.value(2))?;
-            let to = if target.name().starts_with("CARTESIAN_TRANSFORMATION_OPERATOR") {
-                operator(self.exchange, &target, wires.mm)?
-            } else {
-                placement(self.exchange, record.value(2), wires.mm)?
-            };
-            Some(to * from.inverse())
-        })();
-        let Some(by) = by else {
-            let place = self.place(id, "MAPPED_ITEM");
-            self.notes.warning(Code::NoPlacement, place, "Where this shape is placed is not understood, so it was left out.");
-            return Ok(());
-        };
-        self.open.push(source);
-        self.representation(source, &Placed { by: placed.by * by, product: placed.product.clone() })?;
-        self.open.pop();
-        Ok(())
-    }
-
-    fn solid(&mut self, id: u64, record: &Record, wires: &Wires<'_>, placed: &Placed) {
-        let found = self.read.entry(id).or_insert_with(|| {
-            let shell = if record.name().ends_with("SHELL") { Some(record.clone()) } else { self.exchange.of(record.value(1)) };
-            let shell = shell.ok_or("its shell is missing")?;
-            let faces = shell::faces(wires, &shell)?;
-            if let Some(found) = rect::find(&faces) {
-                return Ok(found);
-            }
-            round::find(&faces).map_err(str::to_owned)
-        });
-        let name = [record.value(0).text(), &placed.product].into_iter().rfind(|name| !name.trim().is_empty()).unwrap_or_default().to_owned();
-        let place = format!("{}, #{id} {} `{name}`", self.file.name, record.name());
-        match found.clone() {
-            Err(why) => {
-                let message = format!("`{name}` is not understood as a tube: {why}. It was left out.");
-                self.notes.warning(Code::SolidNotATube, place, message);
-            }
-            Ok(found) => self.tube(id, found, name, place, placed),
-        }
-    }
-
-    fn tube(&mut self, id: u64, found: Found, name: String, place: String, placed: &Placed) {
-        for (end, known) in ["first", "last"].into_iter().zip(found.ends) {
-            let what = match known {
-                Known::Flat => continue,
-                Known::Coped => "coped. Where its centreline ends is not in the file; it was taken to the axis of what it is coped to",
-                Known::Other => "of another shape than flat or coped to a straight tube. Its centreline was taken as far as its wall goes",
-            };
-            self.notes.warning(Code::EndNotKnown, place.clone(), format!("The {end} end of `{name}` is {what}. Check its length."));
-        }
-        for diameter in &found.holes {
-            let message = format!("`{name}` has a hole of {diameter:.2} mm, which was not taken over. Add it to the design.");
-            self.notes.warning(Code::HoleNotRead, place.clone(), message);
-        }
-        let scale = placed.by.matrix3.x_axis.length();
-        let size = if (scale - 1.0).abs() > 1e-9 { found.size.scaled(scale) } else { found.size };
-        let tube = Tube {
-            name,
-            layer: self.layers.get(&id).cloned().unwrap_or_default(),
-            size: Some(size),
-            points: found.points,
-            radii: found.radii,
-            height: found.height,
-            place,
-            ..Tube::default()
-        };
-        self.drawn.tubes.push(tube.moved(&placed.by, scale));
-    }
-
-    fn curve(&mut self, id: u64, set: &Record, wires: &Wires<'_>, placed: &Placed) {
-        let Some(record) = self.exchange.record(id) else {
-            let place = self.place(id, "curve");
-            self.notes.warning(Code::MissingReference, place, "A curve is referred to that is not in the file or cannot be read. Export it anew.");
-            return;
-        };
-        if matches!(record.name(), "CARTESIAN_POINT" | "AXIS2_PLACEMENT_3D") {
-            return;
-        }
-        let place = self.place(id, record.name());
-        let pieces = wires.pieces(&record);
-        match pieces {
-            Ok(pieces) => {
-                let layer = self.layer(id, [record.value(0).text(), set.value(0).text()], placed);
-                self.push(pieces, layer, place, placed);
-            }
-            Err(why) => self.no_curve(why, place, record.name()),
-        }
-    }
-
-    /// The name that says which section a curve is: one that was answered, or else the first there is.
-    fn layer(&self, id: u64, names: [&str; 2], placed: &Placed) -> String {
-        let layer = self.layers.get(&id).map_or("", String::as_str);
-        let all = [names[0], layer, names[1], placed.product.as_str()];
-        let answered = self.context.answers.sections.iter().flatten().find(|(name, _)| all.contains(&name.as_str()));
-        let any = all.into_iter().map(str::trim).find(|name| !name.is_empty() && *name != "NONE");
-        answered.map_or_else(|| any.unwrap_or_default().to_owned(), |(name, _)| name.clone())
-    }
-
-    fn push(&mut self, pieces: Vec<crate::curve::Piece>, layer: String, place: String, placed: &Placed) {
-        let closed = crate::read::dxf::closes(&pieces);
-        let curve = Curve { pieces, closed, layer, place };
-        match curve.moved(&placed.by) {
-            Some(curve) if curve.pieces.is_empty() => {
-                self.notes.information(Code::NoLength, curve.place, "This curve has no length and was left out.");
-            }
-            Some(curve) => self.drawn.curves.push(curve),
-            None => self.notes.warning(Code::NotUnderstood, curve.place, "A placement stretches this arc to an ellipse; it was left out."),
-        }
-    }
-
-    fn no_curve(&mut self, why: NoCurve, place: String, kind: &str) {
-        match why {
-            NoCurve::Freeform => self.notes.warning(
-                Code::Freeform,
-                place,
-                "This curve is neither straight nor an arc, so no tube was made of it. Draw it as lines and arcs.",
-            ),
-            NoCurve::Missing => self.notes.warning(
-                Code::MissingReference,
-                place,
-                "What this curve is made of is missing or cannot be read, so it was left out. Export it anew.",
-            ),
-            NoCurve::Unknown => self.notes.warning(
-                Code::NotUnderstood,
-                place,
-                format!("A {kind} is not understood here and was left out. Export tubes as solids, or their centrelines as trimmed lines and arcs."),
-            ),
-        }
-    }
-
-    /// Edges of a wireframe model, each once.
-    fn edges(&mut self, model: &Record, wires: &Wires<'_>, placed: &Placed) {
-        let mut looked_at = BTreeSet::new();
-        let mut todo: Vec<u64> = model.value(1).references();
-        while let Some(id) = todo.pop() {
-            if !looked_at.insert(id) || looked_at.len() > MOST_CURVES {
-                continue;
-            }
-            let Some(record) = self.exchange.record(id) else { continue };
-            match record.name() {
-                "EDGE_CURVE" => {
-                    let place = self.place(id, "EDGE_CURVE");
-                    match wires.edge(&record) {
-                        Ok(pieces) => {
-                            let layer = self.layer(id, [record.value(0).text(), model.value(0).text()], placed);
-                            self.push(pieces, layer, place, placed);
-                        }
-                        Err(why) => self.no_curve(why, place, "EDGE_CURVE"),
-                    }
-                }
-                "ORIENTED_EDGE" => todo.extend(record.reference(3)),
-                _ => todo.extend(record.values().iter().flat_map(|value| value.references().into_iter().chain(value.reference()))),
-            }
-        }
     }
 }

@@ -8,7 +8,11 @@ use glam::DVec3;
 /// A B-spline curve with its knots, its points scaled to mm.
 pub fn spline(exchange: &Exchange<'_>, record: &Record, mm: f64) -> Option<Spline> {
     let (curve, knots, weights) = if record.is("RATIONAL_B_SPLINE_CURVE") {
-        (record.part("B_SPLINE_CURVE"), record.part("B_SPLINE_CURVE_WITH_KNOTS"), record.part("RATIONAL_B_SPLINE_CURVE").first())
+        (
+            record.part("B_SPLINE_CURVE"),
+            record.part("B_SPLINE_CURVE_WITH_KNOTS"),
+            record.part("RATIONAL_B_SPLINE_CURVE").first(),
+        )
     } else if record.name() == "B_SPLINE_CURVE_WITH_KNOTS" {
         // Name, degree, points, form, closed, self-intersecting, then multiplicities and knots.
         (record.values().get(1..6)?, record.values().get(6..)?, None)

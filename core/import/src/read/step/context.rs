@@ -19,7 +19,8 @@ const DEEPEST: usize = 6;
 pub fn units(exchange: &Exchange<'_>, context: Option<u64>) -> Units {
     let mut units = Units { mm: None, radians: 1.0 };
     let Some(record) = context.and_then(|id| exchange.record(id)) else { return units };
-    let Some(list) = record.part("GLOBAL_UNIT_ASSIGNED_CONTEXT").iter().find(|value| matches!(value, Value::List(_))) else {
+    let Some(list) = record.part("GLOBAL_UNIT_ASSIGNED_CONTEXT").iter().find(|value| matches!(value, Value::List(_)))
+    else {
         return units;
     };
     for unit in list.items().iter().filter_map(|value| exchange.of(value)) {
@@ -57,9 +58,11 @@ fn factor(exchange: &Exchange<'_>, unit: &Record, deepest: usize) -> Option<f64>
     }
     let conversion = unit.part("CONVERSION_BASED_UNIT");
     let measure = conversion.get(conversion.len().checked_sub(1)?).and_then(|value| exchange.of(value))?;
-    let value = measure.values().iter().find_map(Value::number).or_else(|| {
-        measure.part("MEASURE_WITH_UNIT").iter().find_map(Value::number)
-    })?;
+    let value = measure
+        .values()
+        .iter()
+        .find_map(Value::number)
+        .or_else(|| measure.part("MEASURE_WITH_UNIT").iter().find_map(Value::number))?;
     let attributes = if measure.is("MEASURE_WITH_UNIT") { measure.part("MEASURE_WITH_UNIT") } else { measure.values() };
     let base = attributes.iter().rev().find_map(|value| exchange.of(value))?;
     let base = factor(exchange, &base, deepest.checked_sub(1)?)?;

@@ -62,7 +62,8 @@ impl Axis {
 
     /// Least and greatest station of a face's bounds.
     pub fn extent(&self, face: &Face) -> Option<(f64, f64)> {
-        let whole = face.arcs.iter().filter(|arc| arc.normal.cross(self.along).length() < PARALLEL).map(|arc| arc.centre);
+        let whole =
+            face.arcs.iter().filter(|arc| arc.normal.cross(self.along).length() < PARALLEL).map(|arc| arc.centre);
         let stations = face.places.iter().copied().chain(whole).map(|place| self.station(place));
         stations.fold(None, |extent, station| {
             let (least, most) = extent.unwrap_or((station, station));

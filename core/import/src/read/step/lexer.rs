@@ -101,7 +101,9 @@ impl<'a> Lexer<'a> {
                 self.at += 1;
                 let digits = self.while_true(|byte| byte.is_ascii_digit());
                 let number = str::from_utf8(digits).ok().and_then(|digits| digits.parse().ok());
-                Token::Reference(number.ok_or_else(|| self.malformed("A number is missing after `#`, or is too long."))?)
+                Token::Reference(
+                    number.ok_or_else(|| self.malformed("A number is missing after `#`, or is too long."))?,
+                )
             }
             b'\'' => Token::Text(self.text()?),
             b'.' if self.bytes.get(self.at + 1).is_some_and(u8::is_ascii_alphabetic) => {
@@ -146,7 +148,9 @@ impl<'a> Lexer<'a> {
         let start = self.at + 1;
         let mut at = start;
         loop {
-            let Some(length) = self.bytes[at..].iter().position(|byte| *byte == b'\'') else { return Err(self.truncated()) };
+            let Some(length) = self.bytes[at..].iter().position(|byte| *byte == b'\'') else {
+                return Err(self.truncated());
+            };
             at += length + 1;
             if self.bytes.get(at) != Some(&b'\'') {
                 self.at = at;

@@ -4,6 +4,7 @@ mod assembly;
 mod bspline;
 mod context;
 mod end;
+mod items;
 mod lexer;
 mod placement;
 mod record;
@@ -22,7 +23,8 @@ use std::cell::Cell;
 pub fn knows(file: &SourceFile) -> bool {
     let begins = &file.bytes[..file.bytes.len().min(4096)];
     let name = file.name.to_lowercase();
-    begins.windows(12).any(|window| window == b"ISO-10303-21") || [".step", ".stp", ".p21"].iter().any(|ending| name.ends_with(ending))
+    begins.windows(12).any(|window| window == b"ISO-10303-21")
+        || [".step", ".stp", ".p21"].iter().any(|ending| name.ends_with(ending))
 }
 
 /// Reads one file.

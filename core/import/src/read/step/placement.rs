@@ -65,5 +65,6 @@ pub fn operator(exchange: &Exchange<'_>, record: &Record, mm: f64) -> Option<DAf
     };
     let scale = values.get(first + 3).and_then(Value::number).unwrap_or(1.0);
     let axes = DMat3::from_cols(x, y, z) * scale;
-    (scale.is_finite() && scale > 0.0).then_some(DAffine3 { matrix3: axes, translation: point(exchange, &values[first + 2])? * mm })
+    (scale.is_finite() && scale > 0.0)
+        .then_some(DAffine3 { matrix3: axes, translation: point(exchange, &values[first + 2])? * mm })
 }

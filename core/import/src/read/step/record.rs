@@ -127,7 +127,11 @@ impl<'a> Exchange<'a> {
         self.bytes = &self.bytes[offset..];
         let mut token = lexer.next()?;
         if token != Some(Token::Keyword(b"ISO-10303-21")) {
-            return Err(if token.is_none() { lexer.truncated() } else { lexer.malformed("`ISO-10303-21;` was expected here.") });
+            return Err(if token.is_none() {
+                lexer.truncated()
+            } else {
+                lexer.malformed("`ISO-10303-21;` was expected here.")
+            });
         }
         let mut count = 0_u32;
         loop {
@@ -168,13 +172,16 @@ impl<'a> Exchange<'a> {
             let token = lexer.next()?.ok_or_else(|| lexer.truncated())?;
             match token {
                 Token::Keyword(b"ENDSEC" | b"END-ISO-10303-21") => return Err(lexer.truncated()),
-                Token::Keyword(name) if first || (complex && depth == 1) => self.by_name.entry(name).or_default().push(id),
+                Token::Keyword(name) if first || (complex && depth == 1) => {
+                    self.by_name.entry(name).or_default().push(id)
+                }
                 Token::Sign(b'(') => {
                     complex |= first;
                     depth += 1;
                 }
                 Token::Sign(b')') => {
-                    depth = depth.checked_sub(1).ok_or_else(|| lexer.malformed("A bracket closes that was not opened."))?;
+                    depth =
+                        depth.checked_sub(1).ok_or_else(|| lexer.malformed("A bracket closes that was not opened."))?;
                 }
                 Token::Sign(b';') if depth == 0 => return Ok(()),
                 Token::Sign(b';') => return Err(lexer.malformed("A bracket is not closed in this record.")),
@@ -192,11 +199,6 @@ impl<'a> Exchange<'a> {
     /// All names, with how many records have each.
     pub fn names(&self) -> impl Iterator<Item = (&'a [u8], usize)> + '_ {
         self.by_name.iter().map(|(name, ids)| (*name, ids.len()))
-    }
-
-    /// Line of a record.
-    pub fn line(&self, id: u64) -> u64 {
-        self.place(id).map_or(0, |at| Lexer::line_of(self.bytes, at))
     }
 
     fn place(&self, id: u64) -> Option<usize> {

@@ -36,7 +36,10 @@ pub fn find(faces: &[Face]) -> Option<Found> {
         .collect();
     let first = sides.first()?.1;
     let second = along.cross(first);
-    if sides.iter().any(|(_, normal)| normal.cross(first).length() > PARALLEL && normal.cross(second).length() > PARALLEL) {
+    if sides
+        .iter()
+        .any(|(_, normal)| normal.cross(first).length() > PARALLEL && normal.cross(second).length() > PARALLEL)
+    {
         return None;
     }
     let across = |direction: DVec3| {
@@ -46,7 +49,11 @@ pub fn find(faces: &[Face]) -> Option<Found> {
         stations.dedup_by(|a, b| (*a - *b).abs() < SAME);
         let [out, inside, other_inside, other_out] = stations[..] else { return None };
         let wall = inside - out;
-        ((other_out - other_inside - wall).abs() < EVEN).then_some((wall, other_out - out, f64::midpoint(out, other_out)))
+        ((other_out - other_inside - wall).abs() < EVEN).then_some((
+            wall,
+            other_out - out,
+            f64::midpoint(out, other_out),
+        ))
     };
     let (wall, size_first, middle_first) = across(first)?;
     let (other_wall, size_second, middle_second) = across(second)?;
@@ -56,7 +63,8 @@ pub fn find(faces: &[Face]) -> Option<Found> {
         return None;
     }
     let axis = Axis { origin: first * middle_first + second * middle_second, along };
-    let extent = faces.iter().filter(|face| matches!(face.surface, Surface::Cylinder(..))).filter_map(|face| axis.extent(face));
+    let extent =
+        faces.iter().filter(|face| matches!(face.surface, Surface::Cylinder(..))).filter_map(|face| axis.extent(face));
     let (least, most) = extent.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))?;
     let widest = size_first.max(size_second);
     let (from, known_from) = axis.end(-1.0, least, widest, faces);

@@ -69,7 +69,9 @@ pub fn find(faces: &[Face]) -> Result<Found, &'static str> {
 
 fn why_none(faces: &[Face]) -> &'static str {
     let round = |outward| {
-        faces.iter().any(|face| matches!(face.surface, Surface::Cylinder(..) | Surface::Torus(..)) && face.outward == outward)
+        faces
+            .iter()
+            .any(|face| matches!(face.surface, Surface::Cylinder(..) | Surface::Torus(..)) && face.outward == outward)
     };
     match (round(true), round(false)) {
         (false, false) => "it has flat faces only: a plate or bracket",
@@ -163,7 +165,10 @@ fn bends(faces: &[Face]) -> Result<Vec<Bend>, &'static str> {
                 }
                 let of_outer = members.iter().filter(|member| (member.1 - outer).abs() < SAME).map(|member| member.0);
                 for (start, sweep) in sweeps(of_outer, centre, axis)? {
-                    bends.push(Bend { arc: Arc { centre, start, normal: axis, radius: major, sweep }, radii: [inner, outer] });
+                    bends.push(Bend {
+                        arc: Arc { centre, start, normal: axis, radius: major, sweep },
+                        radii: [inner, outer],
+                    });
                 }
             }
             [_] | [] => {}
@@ -174,7 +179,11 @@ fn bends(faces: &[Face]) -> Result<Vec<Bend>, &'static str> {
 }
 
 /// From where and how far a torus goes round, by the edges that run along it.
-fn sweeps<'a>(faces: impl Iterator<Item = &'a Face>, centre: DVec3, axis: DVec3) -> Result<Vec<(DVec3, f64)>, &'static str> {
+fn sweeps<'a>(
+    faces: impl Iterator<Item = &'a Face>,
+    centre: DVec3,
+    axis: DVec3,
+) -> Result<Vec<(DVec3, f64)>, &'static str> {
     let across = axis.any_orthonormal_vector();
     let angle = |direction: DVec3| axis.cross(across).dot(direction).atan2(across.dot(direction)).rem_euclid(TAU);
     let line = Axis { origin: centre, along: axis };
@@ -210,7 +219,10 @@ fn sweeps<'a>(faces: impl Iterator<Item = &'a Face>, centre: DVec3, axis: DVec3)
     if stretches.is_empty() || stretches.iter().any(|(_, sweep)| *sweep > TAU - 1e-3) {
         return Err("how far a bend goes round cannot be told from its edges");
     }
-    Ok(stretches.into_iter().map(|(from, sweep)| (across * from.cos() + axis.cross(across) * from.sin(), sweep)).collect())
+    Ok(stretches
+        .into_iter()
+        .map(|(from, sweep)| (across * from.cos() + axis.cross(across) * from.sin(), sweep))
+        .collect())
 }
 
 fn straight(leg: &Leg, size: Size, faces: &[Face]) -> Found {

@@ -38,7 +38,8 @@ pub struct Face {
 /// The faces of a shell; `None` where one cannot be read, with the kind of what it is.
 pub fn faces(wires: &Wires<'_>, shell: &Record) -> Result<Vec<Face>, String> {
     let (exchange, mm) = (wires.exchange, wires.mm);
-    let list = shell.values().iter().map(super::record::Value::references).find(|list| !list.is_empty()).unwrap_or_default();
+    let list =
+        shell.values().iter().map(super::record::Value::references).find(|list| !list.is_empty()).unwrap_or_default();
     if list.is_empty() || list.len() > MOST_FACES {
         return Err(format!("it has {} faces", list.len()));
     }

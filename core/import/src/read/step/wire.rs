@@ -48,7 +48,8 @@ impl Wires<'_> {
         self.left.set(self.left.get().checked_sub(1).ok_or(NoCurve::Unknown)?);
         match record.name() {
             "POLYLINE" => {
-                let points = record.value(1).items().iter().map(|value| self.point(value)).collect::<Result<Vec<_>, _>>()?;
+                let points =
+                    record.value(1).items().iter().map(|value| self.point(value)).collect::<Result<Vec<_>, _>>()?;
                 Ok(points.windows(2).map(|ends| Piece::Line(ends[0], ends[1])).collect())
             }
             "TRIMMED_CURVE" => self.trimmed(record),
@@ -154,7 +155,8 @@ impl Wires<'_> {
         for segment in record.value(1).items() {
             let segment = self.of(segment)?;
             // Transition, same sense, curve; a name may stand before them.
-            let curve = segment.values().iter().rev().find_map(|value| self.exchange.of(value)).ok_or(NoCurve::Missing)?;
+            let curve =
+                segment.values().iter().rev().find_map(|value| self.exchange.of(value)).ok_or(NoCurve::Missing)?;
             let agrees = segment.values().iter().any(|value| matches!(value, Value::Word(word) if word == "T"));
             pieces.extend(turned(self.at_depth(&curve, depth)?, !agrees));
         }

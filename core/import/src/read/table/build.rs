@@ -38,7 +38,11 @@ pub fn build(grids: &[Grid], context: &Context<'_>, notes: &mut Notes) -> Option
     for grid in grids {
         match Table::find(grid, context.answers, notes) {
             Some(table) => tables.push(table),
-            None => notes.information(Code::NoTable, grid.name.as_str(), "No row of this table is a header whose words are known, so it was left out."),
+            None => notes.information(
+                Code::NoTable,
+                grid.name.as_str(),
+                "No row of this table is a header whose words are known, so it was left out.",
+            ),
         }
     }
     if tables.is_empty() {
@@ -48,8 +52,12 @@ pub fn build(grids: &[Grid], context: &Context<'_>, notes: &mut Notes) -> Option
         return None;
     }
     let unit = settle_unit(&tables, context.answers.unit, notes);
-    let own = |table: &Table<'_>| table.columns.iter().find(|(meaning, _)| is_coordinate(**meaning)).map(|(_, column)| column.unit);
-    let lacks = tables.iter().any(|table| table.columns.iter().any(|(meaning, column)| is_length(*meaning) && column.unit.is_none()));
+    let own = |table: &Table<'_>| {
+        table.columns.iter().find(|(meaning, _)| is_coordinate(**meaning)).map(|(_, column)| column.unit)
+    };
+    let lacks = tables
+        .iter()
+        .any(|table| table.columns.iter().any(|(meaning, column)| is_length(*meaning) && column.unit.is_none()));
     let source_mm = tables.iter().find_map(|table| own(table).map(|unit| unit.map(Unit::mm))).flatten().or(unit);
     let mut builder = Builder {
         unit,
@@ -72,12 +80,18 @@ fn settle_unit(tables: &[Table<'_>], told: Option<Unit>, notes: &mut Notes) -> O
     let above = tables.iter().find_map(|table| table.unit_above);
     let stated: Vec<Unit> = tables
         .iter()
-        .flat_map(|table| table.columns.iter().filter(|(meaning, _)| is_length(**meaning)).filter_map(|(_, column)| column.unit))
+        .flat_map(|table| {
+            table.columns.iter().filter(|(meaning, _)| is_length(**meaning)).filter_map(|(_, column)| column.unit)
+        })
         .collect();
     let only = stated.first().copied().filter(|first| stated.iter().all(|unit| unit == first));
     let unit = above.or(only)?;
     let why = if above.is_some() { "the lines above the header say so" } else { "all columns that state a unit agree" };
-    notes.information(Code::UnitTaken, tables[0].grid.name.as_str(), format!("Lengths are taken in {}: {why}.", unit.sign()));
+    notes.information(
+        Code::UnitTaken,
+        tables[0].grid.name.as_str(),
+        format!("Lengths are taken in {}: {why}.", unit.sign()),
+    );
     Some(unit.mm())
 }
 
@@ -91,7 +105,11 @@ impl Builder<'_> {
             let is_sizes = !is_members(table) && !is_row_a_tube(table) && !is_in_space(table) && !table.has(&[Point]);
             if is_in_space(table) && table.has(&[Point]) && !table.has(&[Member]) {
                 table.rows.iter().for_each(|row| self.point(table, row));
-            } else if is_sizes && table.has(&[Section]) && (table.has(&[Od]) || table.has(&[Width])) && !table.has(&[Member]) {
+            } else if is_sizes
+                && table.has(&[Section])
+                && (table.has(&[Od]) || table.has(&[Width]))
+                && !table.has(&[Member])
+            {
                 table.rows.iter().for_each(|row| self.size_of_section(table, row));
             }
         }
@@ -142,7 +160,11 @@ impl Builder<'_> {
         let Some(place) = self.place(table, row, [Meaning::X, Meaning::Y, Meaning::Z]) else { return };
         match self.points.get(&name) {
             Some((other, _)) if other.distance(place) > 1e-9 => {
-                self.bad(table, row, &format!("The point `{name}` is given twice with different coordinates. Keep one."));
+                self.bad(
+                    table,
+                    row,
+                    &format!("The point `{name}` is given twice with different coordinates. Keep one."),
+                );
             }
             Some(_) => {}
             None => {
@@ -218,7 +240,9 @@ impl Builder<'_> {
                 let unknown = names.iter().find(|name| !self.points.contains_key(*name));
                 let message = match unknown.map(String::as_str) {
                     Some("") => "A point of this member is missing. Fill it in.".to_owned(),
-                    Some(name) => format!("The point `{name}` of this member is not in the tables. Add it, or correct the name."),
+                    Some(name) => {
+                        format!("The point `{name}` of this member is not in the tables. Add it, or correct the name.")
+                    }
                     None => "A member needs two points or more. Fill them in.".to_owned(),
                 };
                 self.bad(table, row, &message);
@@ -230,7 +254,10 @@ impl Builder<'_> {
     fn names(&self, path: &str) -> Vec<String> {
         let divided = |signs: &[char]| -> Vec<String> {
             let parts = path.split(|letter: char| letter.is_whitespace() || signs.contains(&letter));
-            parts.map(|part| part.trim().to_owned()).filter(|part| !part.is_empty() && !part.chars().all(|letter| "-–—>→".contains(letter))).collect()
+            parts
+                .map(|part| part.trim().to_owned())
+                .filter(|part| !part.is_empty() && !part.chars().all(|letter| "-–—>→".contains(letter)))
+                .collect()
         };
         let plain = divided(&[',', ';', '>', '→', '|', '/']);
         if plain.iter().all(|name| self.points.contains_key(name)) {
@@ -258,7 +285,8 @@ impl Builder<'_> {
                 order.push(current.clone());
             }
             let size = self.size(table, row);
-            let (radius, at) = (self.length(table, row, Meaning::Radius), table.number(row, Meaning::Order, self.notes));
+            let (radius, at) =
+                (self.length(table, row, Meaning::Radius), table.number(row, Meaning::Order, self.notes));
             let rows = all.entry(current.clone()).or_default();
             #[expect(clippy::cast_precision_loss, reason = "rows of one member")]
             let at = at.unwrap_or(rows.corners.len() as f64);
@@ -310,7 +338,11 @@ impl Builder<'_> {
             return;
         }
         if rows.corners.len() < 2 {
-            self.notes.error(Code::BadRow, rows.place, format!("The member `{name}` has one point only. Add its other points."));
+            self.notes.error(
+                Code::BadRow,
+                rows.place,
+                format!("The member `{name}` has one point only. Add its other points."),
+            );
             return;
         }
         let inner = 1..rows.corners.len() - 1;

@@ -40,14 +40,17 @@ impl<'a> Table<'a> {
         let told = |header: &str| {
             let columns = answers.columns.as_ref()?;
             let words = split_unit(header).0;
-            let same = |name: &str| name.trim().to_lowercase() == header.trim().to_lowercase() || split_unit(name).0 == words;
+            let same =
+                |name: &str| name.trim().to_lowercase() == header.trim().to_lowercase() || split_unit(name).0 == words;
             columns.iter().find(|(name, _)| same(name)).map(|(_, meaning)| meaning.clone())
         };
         let means = |header: &str| match told(header) {
             Some(word) => meaning::of_answer(&word),
             None => meaning::of_header(&split_unit(header).0),
         };
-        let known = |row: &Row| row.cells.iter().flatten().filter(|cell| matches!(cell, Cell::Text(text) if means(text).is_some())).count();
+        let known = |row: &Row| {
+            row.cells.iter().flatten().filter(|cell| matches!(cell, Cell::Text(text) if means(text).is_some())).count()
+        };
         let header = grid.rows.iter().take(LOOKED_AT).position(|row| known(row) >= 2)?;
         let mut table = Self {
             grid,
@@ -73,7 +76,9 @@ impl<'a> Table<'a> {
                     table.columns.insert(meaning, Column { index, unit: split_unit(text).1, decimal: None });
                 }
                 None => {
-                    let message = format!("What the column `{text}` means is not known, and it was not used. Answer it under `columns` if it matters.");
+                    let message = format!(
+                        "What the column `{text}` means is not known, and it was not used. Answer it under `columns` if it matters."
+                    );
                     notes.information(Code::ColumnNotUsed, place, message);
                 }
             }
@@ -89,7 +94,9 @@ impl<'a> Table<'a> {
     fn settle_names(&mut self) {
         let Some(column) = self.columns.remove(&Meaning::Name) else { return };
         let is_points = self.has(&[Meaning::X, Meaning::Y, Meaning::Z])
-            && ![Meaning::Point, Meaning::Member, Meaning::Od, Meaning::Radius, Meaning::Order].iter().any(|meaning| self.columns.contains_key(meaning));
+            && ![Meaning::Point, Meaning::Member, Meaning::Od, Meaning::Radius, Meaning::Order]
+                .iter()
+                .any(|meaning| self.columns.contains_key(meaning));
         self.columns.entry(if is_points { Meaning::Point } else { Meaning::Member }).or_insert(column);
     }
 
@@ -222,12 +229,15 @@ fn split_unit(header: &str) -> (String, Option<Unit>) {
 /// The unit that a line above the header states: a word that can mean nothing else, or one after `unit` or `in`.
 fn unit_in_words(row: &Row) -> Option<Unit> {
     let text = row.cells.iter().flatten().map(Cell::text).collect::<Vec<_>>().join(" ").to_lowercase();
-    let words: Vec<&str> = text.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words: Vec<&str> =
+        text.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     words.iter().enumerate().find_map(|(index, word)| {
         let unit = Unit::of_word(word)?;
         let before = index.checked_sub(1).map_or("", |before| words[before]);
         let is_led = ["unit", "units", "in", "einheit", "einheiten", "unité", "unités", "en"].contains(&before);
-        (!["m", "in", "ft", "po", "fuss", "pied", "foot", "feet", "yard", "yards", "yd", "metri"].contains(word) || is_led).then_some(unit)
+        (!["m", "in", "ft", "po", "fuss", "pied", "foot", "feet", "yard", "yards", "yd", "metri"].contains(word)
+            || is_led)
+            .then_some(unit)
     })
 }
 
@@ -237,7 +247,8 @@ pub fn ask(grids: &[Grid], notes: &mut Notes) {
         .iter()
         .filter_map(|grid| {
             let row = grid.rows.iter().take(LOOKED_AT).max_by_key(|row| row.cells.iter().flatten().count())?;
-            let cells: Vec<String> = row.cells.iter().flatten().take(MOST_COLUMNS).map(|cell| short(&cell.text())).collect();
+            let cells: Vec<String> =
+                row.cells.iter().flatten().take(MOST_COLUMNS).map(|cell| short(&cell.text())).collect();
             Some(json!({"table": grid.name, "row": row.number, "cells": cells}))
         })
         .collect();

@@ -15,7 +15,10 @@ const MOST_BYTES: usize = 16 << 20;
 /// Reads one table; nothing when there is none, which is said.
 pub fn read(file: &SourceFile, notes: &mut Notes) -> Option<Grid> {
     let too_large = |notes: &mut Notes| {
-        let message = format!("The table has more than {MOST_CELLS} cells or {} MB. Leave out what is no tube.", MOST_BYTES >> 20);
+        let message = format!(
+            "The table has more than {MOST_CELLS} cells or {} MB. Leave out what is no tube.",
+            MOST_BYTES >> 20
+        );
         notes.error(Code::TooLarge, file.name.as_str(), message);
         None
     };
@@ -27,7 +30,10 @@ pub fn read(file: &SourceFile, notes: &mut Notes) -> Option<Grid> {
         notes.error(
             Code::UnknownFormat,
             file.name.as_str(),
-            format!("{} is no table: its lines are not divided into columns alike. Save it as CSV with a header row.", file.name),
+            format!(
+                "{} is no table: its lines are not divided into columns alike. Save it as CSV with a header row.",
+                file.name
+            ),
         );
         return None;
     };
@@ -40,10 +46,8 @@ pub fn read(file: &SourceFile, notes: &mut Notes) -> Option<Grid> {
 
 /// By byte-order mark, else UTF-8 where that is valid, else the Western code page.
 fn decoded(bytes: &[u8]) -> String {
-    let encoding = Encoding::for_bom(bytes).map_or_else(
-        || if str::from_utf8(bytes).is_ok() { UTF_8 } else { WINDOWS_1252 },
-        |(encoding, _)| encoding,
-    );
+    let encoding = Encoding::for_bom(bytes)
+        .map_or_else(|| if str::from_utf8(bytes).is_ok() { UTF_8 } else { WINDOWS_1252 }, |(encoding, _)| encoding);
     encoding.decode(bytes).0.into_owned()
 }
 

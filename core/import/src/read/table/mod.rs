@@ -15,7 +15,9 @@ use matchmark_core::Stopped;
 
 /// Whether the file is a workbook, by what it begins with or by its name.
 pub fn knows_xlsx(file: &SourceFile) -> bool {
-    file.bytes.starts_with(b"PK\x03\x04") || file.bytes.starts_with(b"PK\x05\x06") || file.name.to_lowercase().ends_with(".xlsx")
+    file.bytes.starts_with(b"PK\x03\x04")
+        || file.bytes.starts_with(b"PK\x05\x06")
+        || file.name.to_lowercase().ends_with(".xlsx")
 }
 
 /// Whether the file is a table as text. Anything that is text can be one.

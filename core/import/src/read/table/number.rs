@@ -38,8 +38,12 @@ pub fn certain(texts: &[&str]) -> Result<Option<Decimal>, ()> {
         let (points, commas) = (text.matches('.').count(), text.matches(',').count());
         let own = match (points, commas) {
             (0, 0) => None,
-            (_, 0) => alone(text, '.', points).map(|is_decimal| if is_decimal { Decimal::Point } else { Decimal::Comma }),
-            (0, _) => alone(text, ',', commas).map(|is_decimal| if is_decimal { Decimal::Comma } else { Decimal::Point }),
+            (_, 0) => {
+                alone(text, '.', points).map(|is_decimal| if is_decimal { Decimal::Point } else { Decimal::Comma })
+            }
+            (0, _) => {
+                alone(text, ',', commas).map(|is_decimal| if is_decimal { Decimal::Comma } else { Decimal::Point })
+            }
             _ => Some(if text.rfind('.') > text.rfind(',') { Decimal::Point } else { Decimal::Comma }),
         };
         match (own, known) {
@@ -116,7 +120,9 @@ mod tests {
         assert_eq!(read("1.172.000,5", Decimal::Comma), Some(1_172_000.5));
         assert_eq!(read(",5", Decimal::Comma), Some(0.5));
         assert_eq!(read("1.5e-3", Decimal::Point), Some(0.0015));
-        for wrong in ["1,234,5", "12.3.4", "#REF!", "NaN", "inf", "", "-", "1 17", "0x10", "1e999", "12 345 6", "1,2 345"] {
+        for wrong in
+            ["1,234,5", "12.3.4", "#REF!", "NaN", "inf", "", "-", "1 17", "0x10", "1e999", "12 345 6", "1,2 345"]
+        {
             assert_eq!(read(wrong, Decimal::Point), None, "{wrong}");
         }
     }

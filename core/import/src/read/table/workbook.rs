@@ -21,7 +21,13 @@ pub fn read(file: &SourceFile, stop: Stop<'_>, notes: &mut Notes) -> Result<Vec<
         Ok(Vec::new())
     };
     match fits(&file.bytes, stop)? {
-        None => return refuse(notes, Code::Truncated, "cannot be opened: its zip directory is damaged or incomplete. Save or send the XLSX anew."),
+        None => {
+            return refuse(
+                notes,
+                Code::Truncated,
+                "cannot be opened: its zip directory is damaged or incomplete. Save or send the XLSX anew.",
+            );
+        }
         Some(false) => return refuse(notes, Code::TooLarge, "unpacks to more than 64 MB. Leave out what is no tube."),
         Some(true) => {}
     }
@@ -117,5 +123,9 @@ fn value(value: &DataRef<'_>, has_formula: bool) -> Option<Cell> {
         DataRef::DateTime(_) => "a date".to_owned(),
         DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => text.clone(),
     };
-    if text.trim().is_empty() { has_formula.then(|| Cell::NoValue("a formula without a value".to_owned())) } else { Some(Cell::Text(text)) }
+    if text.trim().is_empty() {
+        has_formula.then(|| Cell::NoValue("a formula without a value".to_owned()))
+    } else {
+        Some(Cell::Text(text))
+    }
 }
