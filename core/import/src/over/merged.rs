@@ -46,8 +46,10 @@ pub fn merged(
     }
     let gone: Vec<&Placed> =
         (0..old.len()).filter(|at| !matches.iter().any(|one| one.old == *at)).map(|at| &old[at]).collect();
+    let referred_to = references_in(existing);
     for placed in gone {
-        if is_referred_to(existing, &placed.id) {
+        let other = matchmark_core::document::other_hand(&placed.id).filter(|_| placed.mirror);
+        if referred_to.contains(placed.id.as_str()) || other.is_some_and(|other| referred_to.contains(other.as_str())) {
             let message = format!(
                 "The member `{}` is not in the files any more, but other parts of the design refer to it, so it stays. Remove those, then the member.",
                 placed.id
@@ -75,27 +77,29 @@ pub fn merged(
     (document, merge.comparison)
 }
 
-/// Whether something beside the member itself names it.
-fn is_referred_to(document: &Value, id: &str) -> bool {
-    fn names(value: &Value, id: &str, other: Option<&str>) -> bool {
+/// Every text by which something of the design can name a member: all but ids, and what has names of its own.
+fn references_in(document: &Value) -> BTreeSet<&str> {
+    let mut todo: Vec<&Value> = Vec::new();
+    let own = ["members", "points", "sections", "materials", "name", "description", "notes"];
+    let of_member = ["id", "section", "from", "to", "path", "note"];
+    for member in document["members"].as_array().into_iter().flatten().filter_map(Value::as_object) {
+        todo.extend(member.iter().filter(|(field, _)| !of_member.contains(&field.as_str())).map(|(_, value)| value));
+    }
+    for (_, value) in document.as_object().into_iter().flatten().filter(|(field, _)| !own.contains(&field.as_str())) {
+        todo.push(value);
+    }
+    let mut found = BTreeSet::new();
+    while let Some(value) = todo.pop() {
         match value {
-            Value::String(text) => text == id || Some(text.as_str()) == other,
-            Value::Array(items) => items.iter().any(|item| names(item, id, other)),
-            Value::Object(fields) => fields.iter().any(|(field, value)| field != "id" && names(value, id, other)),
-            _ => false,
+            Value::String(text) => {
+                found.insert(text.as_str());
+            }
+            Value::Array(items) => todo.extend(items),
+            Value::Object(fields) => todo.extend(fields.iter().filter(|(field, _)| *field != "id").map(|(_, value)| value)),
+            _ => {}
         }
     }
-    let other = matchmark_core::document::other_hand(id);
-    let fields = document.as_object().into_iter().flatten();
-    fields.filter(|(field, _)| !["points", "sections", "materials", "name"].contains(&field.as_str())).any(
-        |(field, value)| {
-            if field != "members" {
-                return names(value, id, other.as_deref());
-            }
-            let members = value.as_array().into_iter().flatten();
-            members.filter(|member| member["id"] != id).any(|member| names(member, id, other.as_deref()))
-        },
-    )
+    found
 }
 
 impl Merge<'_> {

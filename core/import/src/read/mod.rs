@@ -42,11 +42,14 @@ pub struct Drawn {
     pub unit_hint: Option<String>,
 }
 
+/// Reads all files of a format; nothing where they hold none, which is said.
+type Read = fn(&[&SourceFile], &Context<'_>, &mut Notes) -> Result<Option<Drawn>, Stopped>;
+
 /// One format: its name, how it is recognised, and its reader.
 struct Format {
     name: &'static str,
     knows: fn(&SourceFile) -> bool,
-    read: fn(&[&SourceFile], &Context<'_>, &mut Notes) -> Result<Option<Drawn>, Stopped>,
+    read: Read,
 }
 
 /// What all readers are given.

@@ -1,6 +1,6 @@
 //! Names that the format allows: 1 to 60 letters, digits, `_`, `-` and `.`, the first a letter or digit.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 /// Longest name here, so that `.L` and a number fit.
 const MOST: usize = 50;
@@ -44,20 +44,24 @@ pub fn without_hand(name: &str) -> &str {
     stem.filter(|stem| !stem.is_empty()).unwrap_or(name)
 }
 
-/// Names that are taken. Two names that differ by their hand alone count as one.
+/// Names that are taken, with the number to try next. Names that differ by capitals alone count as one.
 #[derive(Debug, Default)]
-pub struct Taken(BTreeSet<String>);
+pub struct Taken(BTreeMap<String, usize>);
 
 impl Taken {
     /// The name, or with a number after it where it is taken.
     pub fn take(&mut self, name: &str) -> String {
-        let mut free = name.to_owned();
-        let mut number = 2;
-        while !self.0.insert(free.to_lowercase()) {
-            free = format!("{name}-{number}");
+        let mut number = self.0.get(&name.to_lowercase()).copied().unwrap_or(1);
+        loop {
+            let free = if number == 1 { name.to_owned() } else { format!("{name}-{number}") };
             number += 1;
+            let is_free = number == 2 || !self.0.contains_key(&free.to_lowercase());
+            if is_free {
+                self.0.insert(name.to_lowercase(), number);
+                self.0.entry(free.to_lowercase()).or_insert(2);
+                return free;
+            }
         }
-        free
     }
 }
 

@@ -211,12 +211,15 @@ impl Reader<'_> {
         }
     }
 
-    /// The name that says which section a curve is: one that was answered, or else the first there is.
+    /// The name that says which section a curve is: one that was answered, or else the first there is. Where everything was answered to
+    /// be one section, names of products and curves say nothing, and pieces of one tube may have different ones.
     fn layer(&self, id: u64, names: [&str; 2], placed: &Placed) -> String {
         let layer = self.layers.get(&id).map_or("", String::as_str);
         let all = [names[0], layer, names[1], placed.product.as_str()];
         let answered = self.context.answers.sections.iter().flatten().find(|(name, _)| all.contains(&name.as_str()));
-        let any = all.into_iter().map(str::trim).find(|name| !name.is_empty() && *name != "NONE");
+        let is_one = self.context.answers.sections.as_ref().is_some_and(|sections| sections.contains_key("*"));
+        let names = if is_one { &all[1..2] } else { &all[..] };
+        let any = names.iter().map(|name| name.trim()).find(|name| !name.is_empty() && *name != "NONE");
         answered.map_or_else(|| any.unwrap_or_default().to_owned(), |(name, _)| name.clone())
     }
 

@@ -101,7 +101,8 @@ fn is_wall(faces: &[(f64, bool)], radii: [f64; 2]) -> bool {
 
 fn legs(faces: &[Face]) -> Result<Vec<Leg>, &'static str> {
     // Faces on one axis, and of these what joins along it.
-    let mut groups: Vec<(Axis, Vec<(&Face, f64, f64, f64)>)> = Vec::new();
+    type Member<'a> = (&'a Face, f64, f64, f64);
+    let mut groups: Vec<(Axis, Vec<Member<'_>>)> = Vec::new();
     for face in faces {
         let Surface::Cylinder(origin, along, radius) = face.surface else { continue };
         let index = groups.iter().position(|(axis, _)| axis.is_along(origin, along)).unwrap_or_else(|| {
@@ -251,8 +252,7 @@ fn chain(mut legs: Vec<Leg>, mut bends: Vec<Bend>, size: Size, faces: &[Face]) -
             found.points.reverse();
             found.ends.reverse();
         }
-        loop {
-            let Some(last) = on_the_way.last().copied() else { break };
+        while let Some(last) = on_the_way.last().copied() {
             let (place, onward) = (last.at(last.sweep), last.tangent(last.sweep));
             let leg = legs.iter().position(|leg| {
                 let station = leg.axis.station(place);

@@ -54,18 +54,27 @@ fn decoded(bytes: &[u8]) -> String {
 fn rows(text: &str, delimiter: u8, most: usize) -> Vec<Row> {
     let mut reader =
         csv::ReaderBuilder::new().has_headers(false).flexible(true).delimiter(delimiter).from_reader(text.as_bytes());
-    // A row may go over several lines inside quotes; a spreadsheet counts it once.
-    let mut extra = 0;
+    let bytes = text.as_bytes();
+    let line_ends = |from: usize, to: usize| {
+        let part = bytes.get(from..to).unwrap_or_default();
+        part.iter().filter(|byte| **byte == b'\n').count()
+    };
+    // Lines up to the row that is read. A row may go over several lines inside quotes; a spreadsheet counts it once.
+    let (mut counted, mut line, mut extra) = (0, 1, 0);
     let mut rows = Vec::new();
     let mut count = 0;
     for record in reader.records().take(most).map_while(Result::ok) {
-        let line = record.position().map_or(0, |position| usize::try_from(position.line()).unwrap_or(0));
+        let mut start = record.position().map_or(0, |position| usize::try_from(position.byte()).unwrap_or(0));
+        // Empty lines before a row are counted with it by the reader.
+        start += bytes.get(start..).unwrap_or_default().iter().take_while(|byte| b"\r\n".contains(byte)).count();
+        line += line_ends(counted, start);
+        counted = start;
         let cells: Vec<Option<Cell>> = record
             .iter()
             .map(|cell| cell.trim_matches(|letter: char| letter.is_whitespace() && letter != '\t'))
             .map(|cell| (!cell.trim().is_empty()).then(|| Cell::Text(cell.to_owned())))
             .collect();
-        let number = line - extra.min(line);
+        let number = line - extra;
         extra += record.iter().map(|cell| cell.matches('\n').count()).sum::<usize>();
         count += cells.len();
         if cells.iter().any(Option::is_some) {
