@@ -18,7 +18,7 @@ from PIL import Image
 PICTURES = Path(__file__).parent.parent / "server/handbook/pictures"
 
 # The first page of kit QF-0108's pack with this title, at so many dots an inch.
-PACK_PAGES = {"wrap": ("Wrap hoop_diag_up, from end", 75), "bend_sheet": ("Bend sheet main_hoop", 60), "cut_sheet": ("Cut sheet", 60),
+PACK_PAGES = {"wrap": ("Wrap hoop_diag_up, end 1", 75), "bend_sheet": ("Bend sheet main_hoop", 60), "cut_sheet": ("Cut sheet", 60),
               "fit_up": ("Fit-up order", 60), "pairs": ("Left and right parts", 60), "checks": ("Check dimensions", 60),
               "views": ("Frame, three views", 75), "pictorial": ("Frame, pictorial", 60), "stock_plan": ("Stock plan", 60)}
 

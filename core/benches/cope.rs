@@ -7,7 +7,7 @@ use divan::{Bencher, black_box};
 use matchmark_core::geometry::{
     Cylinder, DVec3, HalfSpace, Path, Piece, Profile, RoundedPrism, Solid, square_to, turned,
 };
-use matchmark_core::part::{Cut, Line, Table, TubeEnd};
+use matchmark_core::part::{Cut, CutLine, Table, TubeEnd};
 use matchmark_core::{Stop, Stopped};
 
 // As in the service.
@@ -92,9 +92,9 @@ fn ray_by_ray(bencher: Bencher<'_, '_>, kind: &str) {
 #[divan::bench(args = KINDS)]
 fn lines(bencher: Bencher<'_, '_>, kind: &str) {
     let cut = cut(kind);
-    bencher.bench(|| -> Result<[Line; 2], Stopped> {
+    bencher.bench(|| -> Result<[CutLine; 2], Stopped> {
         let table = Table::of(black_box(&cut), STATIONS, Stop::NEVER)?;
-        Line::both(&cut, &table, Stop::NEVER)
+        CutLine::both(&cut, &table, Stop::NEVER)
     });
 }
 

@@ -47,12 +47,8 @@ fn sheets() -> Sheets {
 }
 
 fn issue(sealed: bool) -> Issue {
-    let seal = Seal {
-        key: SealKey::new([1; 32]),
-        design_id: "bench".into(),
-        address: "HTTPS://PACKS.EXAMPLE/P/".into(),
-        notice: None,
-    };
+    let seal =
+        Seal { key: SealKey::new([1; 32]), design_id: "bench".into(), address: "HTTPS://PACKS.EXAMPLE/P/".into() };
     Issue {
         contact: "ask@bench.example".into(),
         revision: "A".into(),

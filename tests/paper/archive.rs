@@ -20,7 +20,6 @@ fn pack_of(sheets: &Sheets, change: impl Fn(&mut pack::Issue)) -> Vec<u8> {
         key: SealKey::new([3; 32]),
         design_id: "fenrunner-two".into(),
         address: "HTTPS://PACKS.QUILLMOOR.EXAMPLE/P/".into(),
-        notice: None,
     });
     change(&mut issue);
     pack::render(sheets, &issue).expect("a pack").pdf

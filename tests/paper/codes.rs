@@ -15,7 +15,6 @@ fn every_code_of_the_demo_is_decoded_from_a_picture_of_300_dots_an_inch_and_veri
         key: key.clone(),
         design_id: "fenrunner-two".into(),
         address: "HTTPS://PACKS.QUILLMOOR.EXAMPLE/P/".into(),
-        notice: None,
     });
     let pack = pack::render(&sheets, &issue).expect("a pack");
     let codes: Vec<String> = serde_json::from_value(run_python("read_codes.py", &pack.pdf)).expect("texts");

@@ -36,11 +36,11 @@ fn every_wrap_of_the_demo_reads_back_within_two_hundredths() {
             }
         }
         for wrap in &sheets.wraps {
-            let end = if wrap.end == End::From { "from" } else { "to" };
-            let what = format!("{} {end} on {paper:?}", wrap.member);
+            let end = if wrap.end == End::From { 1 } else { 2 };
+            let what = format!("{}, end {end} on {paper:?}", wrap.member);
             let outer: Vec<Vec<Point>> = wrap.outer.iter().map(|run| printed(run, wrap)).collect();
             // Several wraps may share a page, and a mark is named on other pages too.
-            let named = pages.iter().filter(|page| page.text.contains(&format!("Wrap {}, {end} end", wrap.member)));
+            let named = pages.iter().filter(|page| page.text.contains(&format!("Wrap {}, end {end}", wrap.member)));
             let on_base = |origin: &Point, page: &super::reader::Page| {
                 let middle = [origin[0] + 0.5 * stretched(wrap.circumference, wrap), origin[1]];
                 page.line_through(0, middle, wrap.circumference)

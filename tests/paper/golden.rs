@@ -18,8 +18,8 @@ const PAGES: [(&str, &str); 9] = [
     ("Jig sheet main_hoop", "jig_sheet"),
     ("Left and right parts", "pairs"),
     ("Check dimensions", "checks"),
-    ("Wrap tail_low, from end", "wraps"),
-    ("Wrap pedal_diag.L, from end", "side_by_side"),
+    ("Wrap tail_low, end 1", "wraps"),
+    ("Wrap pedal_diag.L, end 1", "side_by_side"),
 ];
 
 /// Share of a page that may look otherwise: a line of lettering is more than this.

@@ -36,12 +36,12 @@ fn pieces_of_two_packs_of_one_kit_are_told_apart() {
             let pages = read(&pack::render(sheets, &issue).expect("a pack").pdf);
             let note = |part: &str| if !mark.is_empty() && part.contains(mark) { " as measured" } else { "" };
             for wrap in &sheets.wraps {
-                let end = if wrap.end == End::From { "from" } else { "to" };
+                let end = if wrap.end == End::From { 1 } else { 2 };
                 let overall = format!("{:.1}", wrap.overall);
                 let size = [&*format!("overall {overall} mm"), &*overall];
                 let part = wrap.part_number.as_str();
                 changed += usize::from(!note(part).is_empty());
-                let title = format!("{}, {end} end", wrap.member);
+                let title = format!("{}, end {end}", wrap.member);
                 assert!(says(&pages, &title, number, part, note(part), size), "{title} on {paper:?} in {number}");
             }
             for plate in &sheets.plates {

@@ -28,7 +28,6 @@ fn sealed(kit: &str) -> Issue {
         key: key(),
         design_id: "fenrunner-two".into(),
         address: "HTTPS://PACKS.QUILLMOOR.EXAMPLE/P/".into(),
-        notice: None,
     });
     issue
 }
@@ -157,14 +156,14 @@ fn numbered_pack(kit: &str, number: &str) -> Vec<u8> {
 fn pages_that_were_not_issued_together_are_not_vouched_for_and_not_called_forged_unless_one_is() {
     let pack_1 = numbered_pack("BW-0001", "1");
     let mut of_notice = sealed("BW-0001");
-    of_notice.seal = of_notice.seal.map(|seal| Seal { notice: Some(3), ..seal });
+    of_notice.notice_pages = Some(pack::NoticePages { notice: 3, beside: 1, told: 12 });
     let notice = pack::render(&short(), &of_notice).expect("pages").pdf;
     let last = check(&pack_1).pages.len();
     let (next, all) = (last + 1, 2 * last);
     for (other, of_other) in [
         (numbered_pack("BW-0001", "2"), "of pack 2 of kit BW-0001"),
         (numbered_pack("BW-0002", "1"), "of pack 1 of kit BW-0002"),
-        (notice, "of notice 3 of kit BW-0001"),
+        (notice, "of notice 3 (set N3/P1/12) of kit BW-0001"),
     ] {
         let words = format!(
             "pages 1 to {last} are of pack 1 of kit BW-0001, pages {next} to {all} are {of_other}. Check those of each"

@@ -79,7 +79,7 @@ fn a_stay_at_trade_measurements() {
     for paper in [Paper::A4, Paper::Letter] {
         let pages = read(&pack::render(&sheets, &issue(paper)).expect("a pack").pdf);
         let page = |title: &str| pages.iter().rev().find(|page| page.text.contains(title)).expect("the page is there");
-        let (mitre, cope) = (page("stay, from end"), page("stay, to end"));
+        let (mitre, cope) = (page("stay, end 1"), page("stay, end 2"));
         check_bars(mitre, "mitre");
         check_bars(cope, "cope");
 
@@ -87,7 +87,7 @@ fn a_stay_at_trade_measurements() {
         for page in [mitre, cope] {
             assert!(page.text.contains(&format!("overall {overall:.1} mm")), "{}", page.text);
             // The cope's long points lie at 90 and 270 degrees; the lesser counts: 90 - 128 = -38, which is 322.
-            assert!(page.text.contains("clock 322.0 deg from the from end"), "{}", page.text);
+            assert!(page.text.contains("clock 322.0 deg from the long point of end 1"), "{}", page.text);
         }
         assert!(cope.text.contains("long point of the other end's cut at 128.0 deg"), "{}", cope.text);
         assert!(mitre.text.contains("long point of this cut at 128.0 deg"), "{}", mitre.text);

@@ -230,7 +230,7 @@ fn the_far_long_point_tells_two_mitres_apart() {
     };
     assert_eq!(
         said(&left, Side::Left),
-        "Look along the tube from the from end with the long point of this end upwards: the long point of the to end lies 30\u{b0} to the right."
+        "Look along the tube from end 1 with the long point of this end upwards: the long point of end 2 lies 30\u{b0} to the right."
     );
     assert!(said(&left, Side::Right).ends_with("30\u{b0} to the left."));
 }

@@ -3,9 +3,9 @@
 use matchmark_core::Stop;
 use matchmark_core::document::Findings;
 use matchmark_core::geometry::Profile;
-use matchmark_core::part::{Line, Part};
+use matchmark_core::part::{CutLine, Part};
 
-fn stations(line: &Line, profile: Profile) -> Vec<f64> {
+fn stations(line: &CutLine, profile: Profile) -> Vec<f64> {
     let perimeter = profile.perimeter();
     let at = |u: f64| line.at(u).unwrap_or(f64::NAN);
     (0..200).map(|step| at(perimeter * (f64::from(step) + 0.37) / 200.0)).collect()

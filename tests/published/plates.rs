@@ -2,7 +2,7 @@
 
 use matchmark_core::pack::say;
 use matchmark_core::part::compare::{
-    Countersink, Face, PlateEdge, PlateFeature, PlateHand, PlateHole, PlateShape, PlateTell, Side, plate_hand,
+    Countersink, PlateEdge, PlateFeature, PlateHand, PlateHole, PlateShape, PlateSide, PlateTell, Side, plate_hand,
     same_plate,
 };
 use matchmark_core::sheets::HandTell;
@@ -13,7 +13,7 @@ fn outline(points: &[[f64; 2]]) -> Vec<PlateEdge> {
 }
 
 fn hole(x: f64, y: f64, sunk: bool) -> PlateHole {
-    let countersink = sunk.then_some(Countersink { face: Face::Plus, diameter: 16.0 });
+    let countersink = sunk.then_some(Countersink { face: PlateSide::Plus, diameter: 16.0 });
     PlateHole { at: [x, y], diameter: 8.0, countersink }
 }
 
@@ -33,8 +33,10 @@ fn a_flat_plate_can_be_turned_over_until_its_holes_are_countersunk() {
     assert!(!is_handed(&plate(&L, vec![hole(10.0, 10.0, false), hole(80.0, 10.0, false)])));
     assert!(is_handed(&plate(&L, vec![hole(10.0, 10.0, true), hole(80.0, 10.0, false)])));
     // One face each: turned over they change places.
-    let back =
-        PlateHole { countersink: Some(Countersink { face: Face::Minus, diameter: 16.0 }), ..hole(60.0, 10.0, true) };
+    let back = PlateHole {
+        countersink: Some(Countersink { face: PlateSide::Minus, diameter: 16.0 }),
+        ..hole(60.0, 10.0, true)
+    };
     let rect = [[0.0, 0.0], [80.0, 0.0], [80.0, 40.0], [0.0, 40.0]];
     assert!(!is_handed(&plate(&rect, vec![hole(20.0, 10.0, true), hole(60.0, 10.0, true)])), "symmetric about x = 40");
     assert!(is_handed(&plate(&rect, vec![hole(20.0, 10.0, true), hole(70.0, 10.0, true)])));
@@ -108,7 +110,7 @@ proptest! {
         if backwards {
             points.reverse();
         }
-        let face = if over { Face::Minus } else { Face::Plus };
+        let face = if over { PlateSide::Minus } else { PlateSide::Plus };
         let holes: Vec<PlateHole> = holes
             .into_iter()
             .map(|hole| PlateHole { at: go(hole.at), countersink: hole.countersink.map(|sink| Countersink { face, ..sink }), ..hole })

@@ -117,6 +117,17 @@ fn twice_given_names_and_broken_text_are_refused() {
     assert_eq!(document::read(&deep).findings.into_sorted()[0].code, "not-json");
 }
 
+/// RFC 8259, section 8.1: a parser may pass over a byte order mark rather than treat it as an error.
+#[test]
+fn a_byte_order_mark_changes_nothing() {
+    let (plain, marked) = (good().to_string(), format!("\u{feff}{}", good()));
+    let read = document::read(&marked);
+    assert!(read.design.is_some(), "{:?}", read.findings.into_sorted());
+    let hash = |text: &str| document::read(text).canonical.expect("JSON").sha256;
+    assert_eq!(hash(&marked), hash(&plain));
+    assert_eq!(document::read("{}\u{feff}").findings.into_sorted()[0].code, "not-json", "elsewhere it is no space");
+}
+
 #[test]
 fn white_space_and_order_of_names_never_change_the_hash_and_order_of_members_does() {
     let hash = |text: &str| document::read(text).canonical.expect("JSON").sha256;

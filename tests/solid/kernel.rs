@@ -1,7 +1,7 @@
 //! The kernel, in Python, and what it says of a solid.
 
 use matchmark_core::geometry::{DVec3, Path};
-use matchmark_core::part::{Cut, Line};
+use matchmark_core::part::{Cut, CutLine};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::process::Command;
@@ -66,7 +66,7 @@ pub fn points_of_cuts(path: &Path, index: DVec3, cuts: [&Cut; 2]) -> Vec<DVec3> 
     for cut in cuts {
         let wall = cut.end().profile.wall();
         for depth in [0.0, 0.5 * wall, wall] {
-            let line = Line::at_depth(cut, depth);
+            let line = CutLine::at_depth(cut, depth);
             for point in line.points().step_by(line.points().count() / POINTS + 1) {
                 points.push(own(cut.end().generator(point.u, depth).at(point.s)));
             }

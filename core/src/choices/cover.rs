@@ -14,7 +14,7 @@ pub(super) enum Cover {
 }
 
 /// A choice for some options.
-type Part = Vec<Option<usize>>;
+type PartialChoice = Vec<Option<usize>>;
 
 /// Every combination of the choices of a group with the first choices of all others; that of the first choices first.
 pub(super) fn every_combination(options: &Options, group: Group, count: usize) -> Vec<Combination> {
@@ -38,13 +38,13 @@ pub(super) fn every_combination(options: &Options, group: Group, count: usize) -
 ///
 /// Each is filled with as many of the parts that are still wanted as do not contradict each other, the first wanted first.
 pub(super) fn covering(options: &Options, groups: &[Group], most: usize) -> Cover {
-    let mut wanted: Vec<Part> = Vec::new();
+    let mut wanted: Vec<PartialChoice> = Vec::new();
     let alone = (0..options.count()).map(|option| -> Group { 1 << option });
     for group in groups.iter().copied().chain(alone) {
         let Some(count) = options.combinations_of(group).filter(|&count| count <= most) else {
             return Cover::TooLarge(group);
         };
-        let part = |combination: Combination| -> Part {
+        let part = |combination: Combination| -> PartialChoice {
             let own = |(option, choice): (usize, usize)| (group & (1 << option) != 0).then_some(choice);
             combination.into_iter().enumerate().map(own).collect()
         };
@@ -56,7 +56,7 @@ pub(super) fn covering(options: &Options, groups: &[Group], most: usize) -> Cove
         if combinations.len() == most {
             return Cover::TooLarge(options.all());
         }
-        let mut filled: Part = vec![None; options.count()];
+        let mut filled: PartialChoice = vec![None; options.count()];
         for part in &wanted {
             let agrees = filled.iter().zip(part).all(|(have, want)| have.is_none() || want.is_none() || have == want);
             if agrees {
@@ -72,6 +72,6 @@ pub(super) fn covering(options: &Options, groups: &[Group], most: usize) -> Cove
     Cover::By(combinations)
 }
 
-fn covers(combination: &Combination, part: &Part) -> bool {
+fn covers(combination: &Combination, part: &PartialChoice) -> bool {
     combination.iter().zip(part).all(|(choice, want)| want.is_none_or(|want| want == *choice))
 }

@@ -4,6 +4,7 @@ use super::cover::Combination;
 use crate::document::{Design, Finding, Findings, Name, other_hand};
 use crate::frame::{Frame, Target, fit};
 use crate::geometry::{Bounds, Ray, Tree};
+use crate::words::findings::sheets::Meeting;
 use std::collections::BTreeMap;
 
 /// Options as bits, in order of their names.
@@ -67,13 +68,9 @@ impl Options {
         self.within(group).filter_map(chosen).collect()
     }
 
-    /// The names of a group's options in a sentence.
-    pub(super) fn listed(&self, group: Group) -> String {
-        let names: Vec<String> = self.within(group).map(|option| format!("`{}`", self.names[option])).collect();
-        match names.split_last() {
-            Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
-            _ => names.concat(),
-        }
+    /// The names of a group's options.
+    pub(super) fn named_in(&self, group: Group) -> Vec<&str> {
+        self.within(group).map(|option| self.names[option].as_str()).collect()
     }
 
     fn within(&self, group: Group) -> impl Iterator<Item = usize> + '_ {
@@ -170,12 +167,12 @@ impl Meetings {
         self.groups.keys().copied().collect()
     }
 
-    /// Where a group meets, in words to follow another.
-    pub(super) fn example(&self, group: Group) -> String {
+    /// Where a group meets.
+    pub(super) fn example(&self, group: Group) -> Meeting<'_> {
         match self.groups.get(&group) {
-            Some([one, other]) if other.is_empty() => format!(" at `{one}`"),
-            Some([one, other]) => format!(" where `{one}` and `{other}` meet"),
-            None => String::new(),
+            Some([one, other]) if other.is_empty() => Meeting::At(one),
+            Some([one, other]) => Meeting::Between(one, other),
+            None => Meeting::Unknown,
         }
     }
 

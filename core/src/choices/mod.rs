@@ -5,6 +5,8 @@ mod cover;
 mod meet;
 
 use crate::document::{self, Finding, OneKit, Severity};
+use crate::words::findings::sheets::{Chosen, Combinations, SheetFault};
+use crate::words::findings::values::And;
 use crate::{Evaluation, Stop, Stopped, evaluate_until};
 use cover::{Combination, Cover};
 use meet::{Meetings, Options};
@@ -34,7 +36,7 @@ pub fn check_all_choices(text: &str) -> Vec<Finding> {
 /// [`Stopped`] when it is no longer wanted.
 pub fn check_all_choices_until(text: &str, stop: Stop) -> Result<Vec<Finding>, Stopped> {
     let mut found = Found::default();
-    found.add(numbered(text, BTreeMap::new(), stop)?.findings, "");
+    found.add(numbered(text, BTreeMap::new(), stop)?.findings);
     let Some(design) = document::read(text).design else { return Ok(found.findings) };
     let options = Options::of(&design);
     if options.is_empty() {
@@ -73,23 +75,20 @@ fn combinations(options: &Options, meetings: &Meetings) -> Result<(Vec<Combinati
         let together = cover::every_combination(options, options.all(), few);
         return Ok((together, None));
     }
-    let all =
-        all.map_or_else(|| "more combinations than can be counted".to_owned(), |all| format!("{all} combinations"));
+    let all = all.map_or(Combinations::PastCounting, Combinations::Counted);
     match cover::covering(options, &meetings.groups(), MOST) {
         Cover::By(combinations) => {
-            let message = format!(
-                "The options have {all}. {} of them were checked: options that meet at a tube or a plate in every combination of their choices, the others with each of their choices, since they do not act on each other.",
-                combinations.len()
-            );
-            Ok((combinations, Some(Finding::information("choices-by-groups", "/options".into(), message))))
+            let fact = SheetFault::CheckedByGroups { all, count: combinations.len() };
+            Ok((combinations, Some(Finding::information("choices-by-groups", "/options".into(), fact))))
         }
         Cover::TooLarge(group) => {
-            let message = format!(
-                "The options have {all}. {} act on each other{}, which makes more than the {MOST} combinations that can be checked. Let fewer options meet there, or make two designs of this one.",
-                options.listed(group),
-                meetings.example(group)
-            );
-            Err(Box::new(Finding::error(TOO_MANY_CHOICES, "/options".into(), message)))
+            let fact = SheetFault::TooManyChoices {
+                all,
+                acting: And(&options.named_in(group)),
+                meeting: meetings.example(group),
+                most: MOST,
+            };
+            Err(Box::new(Finding::error(TOO_MANY_CHOICES, "/options".into(), fact)))
         }
     }
 }
@@ -114,17 +113,19 @@ impl Found {
             let acting = meetings.acting_on(&finding);
             let acting = if acting == 0 { options.all() } else { acting };
             let named = options.choices(combination, acting);
-            let words: Vec<String> = named.iter().map(|(option, choice)| format!("{option} {choice}")).collect();
-            self.add([finding], &format!("With {}: ", words.join(", ")));
+            let named: Vec<(String, String)> = named.into_iter().collect();
+            let fact = SheetFault::With { choices: Chosen(&named), message: &finding.message };
+            let message = fact.to_string();
+            self.add([Finding { message, ..finding }]);
         }
     }
 
-    /// Adds those that are new, with words before their sentence.
-    fn add(&mut self, findings: impl IntoIterator<Item = Finding>, before: &str) {
+    /// Adds those that are new.
+    fn add(&mut self, findings: impl IntoIterator<Item = Finding>) {
         for finding in findings {
             let (severity, code, pointer, members) = finding.key();
             if self.known.insert((severity, code.to_owned(), pointer.to_owned(), members.to_vec())) {
-                self.findings.push(Finding { message: format!("{before}{}", finding.message), ..finding });
+                self.findings.push(finding);
             }
         }
     }

@@ -5,11 +5,12 @@ use super::finding::Findings;
 use super::hole::Hole;
 use super::kit::{Check, Choice, Class, Gauge, Step};
 use super::member::Member;
-use super::place::Place;
+use super::place::JsonPlace;
 use super::plate::Plate;
 use super::point::Point;
 use super::scalar::{Coordinate, Name, Text};
 use super::section::{Material, Section, Stock};
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -63,11 +64,11 @@ record! {
 pub struct Format;
 
 impl Field for Format {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         if value.as_str() == Some(FORMAT) {
             return Some(Self);
         }
-        findings.error("unknown-format", place, format!("This reader knows the format `{FORMAT}`. Write that here."));
+        findings.error("unknown-format", place, DocumentFault::UnknownFormat { format: FORMAT });
         None
     }
 

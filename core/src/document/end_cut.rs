@@ -2,9 +2,11 @@
 
 use super::field::{Field, record, refuse_unknown, wrong_kind};
 use super::finding::Findings;
-use super::place::Place;
+use super::place::JsonPlace;
 use super::point::{Direction, PointRef};
 use super::scalar::{Angle, Length, Name};
+use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::Wanted;
 use serde_json::{Value, json};
 
 record! {
@@ -21,7 +23,7 @@ record! {
 
 record! {
     /// A cut flush with a face.
-    pub struct Face {
+    pub struct FaceCut {
         /// The member or plate whose face it is.
         required of: Name,
         /// Clock angle of a member's face, degrees; the face that this end comes upon when absent.
@@ -61,7 +63,7 @@ pub enum EndCut {
         /// A plane.
         mitre: Option<Mitre>,
         /// A face.
-        face: Option<Face>,
+        face: Option<FaceCut>,
     },
     /// Inside another tube.
     Plug(Plug),
@@ -70,14 +72,12 @@ pub enum EndCut {
 }
 
 impl Field for EndCut {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
-        const WANTED: &str =
-            "\"square\", {\"cope\": [...]}, {\"mitre\": ...}, {\"face\": ...}, {\"plug\": ...} or {\"sleeve\": ...}";
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         if value.as_str() == Some("square") {
             return Some(Self::Square);
         }
         let Some(entries) = value.as_object() else {
-            wrong_kind(WANTED, value, place, findings);
+            wrong_kind(Wanted::EndCut, value, place, findings);
             return None;
         };
         refuse_unknown(entries, &["cope", "mitre", "face", "plug", "sleeve"], place, findings);
@@ -86,21 +86,17 @@ impl Field for EndCut {
         let planes = ["mitre", "face"].iter().filter(|name| known(name)).count();
         let copes = usize::from(known(&"cope"));
         if !matches!((inside, planes, copes), (1, 0, 0) | (0, 1, 0 | 1) | (0, 0, 1)) {
-            findings.error(
-                "wrong-kind",
-                place,
-                format!("An end has one cut, or a cope with one plane. Write {WANTED}."),
-            );
+            findings.error("wrong-kind", place, DocumentFault::SeveralCuts { wanted: Wanted::EndCut });
             return None;
         }
         fn part<T: Field>(
             entries: &serde_json::Map<String, Value>,
             name: &str,
-            place: &Place<'_>,
+            place: &JsonPlace<'_>,
             findings: &mut Findings,
         ) -> Option<Option<T>> {
             match entries.get(name) {
-                Some(value) => T::read(value, &Place::Name(place, name), findings).map(Some),
+                Some(value) => T::read(value, &JsonPlace::Name(place, name), findings).map(Some),
                 None => Some(None),
             }
         }
@@ -112,11 +108,7 @@ impl Field for EndCut {
         }
         let cope: Option<Option<Vec<Name>>> = part(entries, "cope", place, findings);
         if cope.as_ref().is_some_and(|cope| cope.as_ref().is_some_and(Vec::is_empty)) {
-            findings.error(
-                "empty-cope",
-                &Place::Name(place, "cope"),
-                "This cope names no member. Name those that the end is fitted to.".into(),
-            );
+            findings.error("empty-cope", &JsonPlace::Name(place, "cope"), DocumentFault::CopeOfNothing);
             return None;
         }
         let (mitre, face) = (part(entries, "mitre", place, findings), part(entries, "face", place, findings));
@@ -137,7 +129,7 @@ impl Field for EndCut {
             {"const": "square"},
             inside("cope", targets.clone()),
             alone("mitre", Mitre::schema()),
-            alone("face", Face::schema()),
+            alone("face", FaceCut::schema()),
             inside("plug", Plug::schema()),
             inside("sleeve", Sleeve::schema()),
         ]})

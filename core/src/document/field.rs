@@ -1,7 +1,9 @@
 //! How a value of the document is read and described: one trait, so that reader and JSON Schema come from one declaration.
 
 use super::finding::Findings;
-use super::place::Place;
+use super::place::JsonPlace;
+use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::{Advice, Found, Wanted};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
@@ -11,47 +13,44 @@ pub trait Field: Sized {
     const MOST: usize = 1_000;
 
     /// Reads it, adding everything that is wrong with it to `findings`; `None` when it cannot be used.
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self>;
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self>;
 
     /// Its JSON Schema (draft 2020-12).
     fn schema() -> Value;
 }
 
-/// What kind of JSON value this is, in words.
-pub(super) fn kind_of(value: &Value) -> &'static str {
+/// What kind of JSON value this is.
+fn kind_of(value: &Value) -> Found {
     match value {
-        Value::Null => "null",
-        Value::Bool(_) => "true or false",
-        Value::Number(_) => "a number",
-        Value::String(_) => "a text",
-        Value::Array(_) => "a list",
-        Value::Object(_) => "an object",
+        Value::Null => Found::Null,
+        Value::Bool(_) => Found::Flag,
+        Value::Number(_) => Found::Number,
+        Value::String(_) => Found::Text,
+        Value::Array(_) => Found::List,
+        Value::Object(_) => Found::Object,
     }
 }
 
-pub(super) fn wrong_kind(wanted: &str, value: &Value, place: &Place<'_>, findings: &mut Findings) {
-    findings.error("wrong-kind", place, format!("Here stands {}; write {wanted}.", kind_of(value)));
+pub(super) fn wrong_kind(wanted: Wanted, value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) {
+    findings.error("wrong-kind", place, DocumentFault::WrongKind { found: kind_of(value), wanted });
 }
 
-fn too_many(found: usize, most: usize, place: &Place<'_>, findings: &mut Findings) {
-    findings.error(
-        "too-many",
-        place,
-        format!("Here stand {found} entries; the format allows {most}. Split the design."),
-    );
+fn too_many(found: usize, most: usize, place: &JsonPlace<'_>, findings: &mut Findings) {
+    findings.error("too-many", place, DocumentFault::TooMany { found, most });
 }
 
 impl<T: Field> Field for Vec<T> {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(items) = value.as_array() else {
-            wrong_kind("a list in brackets", value, place, findings);
+            wrong_kind(Wanted::List, value, place, findings);
             return None;
         };
         if items.len() > T::MOST {
             too_many(items.len(), T::MOST, place, findings);
             return None;
         }
-        let read = items.iter().enumerate().map(|(index, item)| T::read(item, &Place::Item(place, index), findings));
+        let read =
+            items.iter().enumerate().map(|(index, item)| T::read(item, &JsonPlace::Item(place, index), findings));
         read.collect::<Vec<_>>().into_iter().collect()
     }
 
@@ -61,9 +60,9 @@ impl<T: Field> Field for Vec<T> {
 }
 
 impl<T: Field> Field for BTreeMap<String, T> {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some(entries) = value.as_object() else {
-            wrong_kind("an object of named entries", value, place, findings);
+            wrong_kind(Wanted::Entries, value, place, findings);
             return None;
         };
         if entries.len() > T::MOST {
@@ -71,7 +70,7 @@ impl<T: Field> Field for BTreeMap<String, T> {
             return None;
         }
         let read = entries.iter().map(|(name, entry)| {
-            let place = Place::Name(place, name);
+            let place = JsonPlace::Name(place, name);
             let named = super::scalar::name_is_right(name, &place, findings);
             let entry = T::read(entry, &place, findings)?;
             named.then(|| (name.clone(), entry))
@@ -90,11 +89,11 @@ impl<T: Field> Field for BTreeMap<String, T> {
 }
 
 impl Field for bool {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         if value.is_boolean() {
             return value.as_bool();
         }
-        wrong_kind("true or false", value, place, findings);
+        wrong_kind(Wanted::Flag, value, place, findings);
         None
     }
 
@@ -104,21 +103,20 @@ impl Field for bool {
 }
 
 /// Refuses names that a record does not have, with the nearest one that it has.
-pub(super) fn refuse_unknown(entries: &Map<String, Value>, known: &[&str], place: &Place<'_>, findings: &mut Findings) {
+pub(super) fn refuse_unknown(
+    entries: &Map<String, Value>,
+    known: &[&str],
+    place: &JsonPlace<'_>,
+    findings: &mut Findings,
+) {
     for name in entries.keys().filter(|name| !known.contains(&name.as_str())) {
         let nearest =
             known.iter().max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
         let advice = match nearest {
-            Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => {
-                format!("Did you mean `{nearest}`?")
-            }
-            _ => format!("Known here: {}.", known.join(", ")),
+            Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.75 => Advice::DidYouMean { nearest },
+            _ => Advice::Known { known },
         };
-        findings.error(
-            "unknown-field",
-            &Place::Name(place, name),
-            format!("`{name}` is not a field of this object. {advice}"),
-        );
+        findings.error("unknown-field", &JsonPlace::Name(place, name), DocumentFault::UnknownField { name, advice });
     }
 }
 
@@ -141,11 +139,13 @@ macro_rules! record {
 
             fn read(
                 value: &serde_json::Value,
-                place: &$crate::document::place::Place<'_>,
+                place: &$crate::document::place::JsonPlace<'_>,
                 findings: &mut $crate::document::finding::Findings,
             ) -> Option<Self> {
                 let Some(entries) = value.as_object() else {
-                    $crate::document::field::wrong_kind("an object in braces", value, place, findings);
+                    $crate::document::field::wrong_kind(
+                        $crate::words::findings::values::Wanted::Object,
+                        value, place, findings);
                     return None;
                 };
                 $crate::document::field::refuse_unknown(entries, &[$(stringify!($field)),+], place, findings);
@@ -182,11 +182,11 @@ macro_rules! record {
         match $value {
             Some(value) => <$Type as $crate::document::field::Field>::read(
                 value,
-                &$crate::document::place::Place::Name($place, $name),
+                &$crate::document::place::JsonPlace::Name($place, $name),
                 $findings,
             ),
             None => {
-                $findings.error("missing-field", $place, format!("`{}` is missing here. Add it.", $name));
+                $findings.error("missing-field", $place, $crate::words::findings::document::DocumentFault::MissingField { field: $name });
                 None
             }
         }
@@ -195,7 +195,7 @@ macro_rules! record {
         match $value {
             Some(value) => <$Type as $crate::document::field::Field>::read(
                 value,
-                &$crate::document::place::Place::Name($place, $name),
+                &$crate::document::place::JsonPlace::Name($place, $name),
                 $findings,
             )
             .map(Some),
@@ -226,7 +226,7 @@ macro_rules! words {
         impl $crate::document::field::Field for $Words {
             fn read(
                 value: &serde_json::Value,
-                place: &$crate::document::place::Place<'_>,
+                place: &$crate::document::place::JsonPlace<'_>,
                 findings: &mut $crate::document::finding::Findings,
             ) -> Option<Self> {
                 let found = match value.as_str() {
@@ -235,7 +235,7 @@ macro_rules! words {
                 };
                 if found.is_none() {
                     let known = [$($word),+].join(", ");
-                    findings.error("unknown-word", place, format!("One of these words stands here: {known}. Write one of them."));
+                    findings.error("unknown-word", place, $crate::words::findings::document::DocumentFault::NotAWord { known: &known });
                 }
                 found
             }

@@ -1,7 +1,8 @@
 //! What reading or computing a design found: one sentence each, with a stable code and the place.
 
-use super::place::Place;
+use super::place::JsonPlace;
 use serde::{Deserialize, Serialize};
+use std::fmt::Display;
 
 /// How much a finding weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -33,22 +34,28 @@ pub struct Finding {
 }
 
 impl Finding {
-    /// An error at a JSON Pointer.
+    /// An error at a JSON Pointer; the sentence is made of what it is about.
     #[must_use]
-    pub fn error(code: &str, pointer: String, message: String) -> Self {
-        Self { severity: Severity::Error, code: code.to_owned(), pointer, members: Vec::new(), message }
+    pub fn error(code: &str, pointer: String, fact: impl Display) -> Self {
+        Self {
+            severity: Severity::Error,
+            code: code.to_owned(),
+            pointer,
+            members: Vec::new(),
+            message: fact.to_string(),
+        }
     }
 
     /// A warning at a JSON Pointer.
     #[must_use]
-    pub fn warning(code: &str, pointer: String, message: String) -> Self {
-        Self { severity: Severity::Warning, ..Self::error(code, pointer, message) }
+    pub fn warning(code: &str, pointer: String, fact: impl Display) -> Self {
+        Self { severity: Severity::Warning, ..Self::error(code, pointer, fact) }
     }
 
     /// A piece of information at a JSON Pointer.
     #[must_use]
-    pub fn information(code: &str, pointer: String, message: String) -> Self {
-        Self { severity: Severity::Information, ..Self::error(code, pointer, message) }
+    pub fn information(code: &str, pointer: String, fact: impl Display) -> Self {
+        Self { severity: Severity::Information, ..Self::error(code, pointer, fact) }
     }
 
     /// What tells it from others of one document: severity, code, place and members, whatever its sentence.
@@ -81,8 +88,8 @@ impl Findings {
     }
 
     /// Adds an error at a place.
-    pub fn error(&mut self, code: &str, place: &Place<'_>, message: String) {
-        self.push(Finding::error(code, place.pointer(), message));
+    pub fn error(&mut self, code: &str, place: &JsonPlace<'_>, fact: impl Display) {
+        self.push(Finding::error(code, place.pointer(), fact));
     }
 
     /// True when one of them is an error.

@@ -1,13 +1,19 @@
 //! JSON text to a value, refusing what JSON parsers commonly let pass: duplicate names and numbers out of range.
 
 use super::finding::{Finding, Findings};
-use super::place::Place;
+use super::place::JsonPlace;
+use crate::words::findings::document::DocumentFault;
 use serde::de::{self, DeserializeSeed, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Value};
 use std::fmt;
 
 /// Largest document in bytes.
 pub const MOST_BYTES: usize = 8 * 1024 * 1024;
+
+/// A text without the byte order mark that some editors put before it, which a reader of JSON may pass over (RFC 8259, section 8.1).
+pub(crate) fn without_mark(text: &str) -> &str {
+    text.strip_prefix('\u{feff}').unwrap_or(text)
+}
 
 /// Parses `text`; duplicate names within an object become findings and the first value is kept.
 ///
@@ -16,13 +22,13 @@ pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
     if text.len() > MOST_BYTES {
         findings.error(
             "document-too-large",
-            &Place::Root,
-            format!("The document has {} bytes; the format allows {MOST_BYTES}. Split the design.", text.len()),
+            &JsonPlace::Root,
+            DocumentFault::TooLong { bytes: text.len(), most_bytes: MOST_BYTES },
         );
         return None;
     }
-    let mut deserializer = serde_json::Deserializer::from_str(text);
-    let parsed = Seed { place: &Place::Root, findings }
+    let mut deserializer = serde_json::Deserializer::from_str(without_mark(text));
+    let parsed = Seed { place: &JsonPlace::Root, findings }
         .deserialize(&mut deserializer)
         .and_then(|value| deserializer.end().map(|()| value));
     match parsed {
@@ -31,11 +37,7 @@ pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
             findings.push(Finding::error(
                 "not-json",
                 String::new(),
-                format!(
-                    "Line {}, column {}: this is not JSON ({error}). Mend the text there.",
-                    error.line(),
-                    error.column()
-                ),
+                DocumentFault::NotJson { line: error.line(), column: error.column(), error: &error.to_string() },
             ));
             None
         }
@@ -43,7 +45,7 @@ pub(crate) fn parse(text: &str, findings: &mut Findings) -> Option<Value> {
 }
 
 struct Seed<'a> {
-    place: &'a Place<'a>,
+    place: &'a JsonPlace<'a>,
     findings: &'a mut Findings,
 }
 
@@ -89,7 +91,7 @@ impl<'de> Visitor<'de> for Seed<'_> {
     fn visit_seq<A: SeqAccess<'de>>(self, mut access: A) -> Result<Value, A::Error> {
         let mut items = Vec::new();
         loop {
-            let place = Place::Item(self.place, items.len());
+            let place = JsonPlace::Item(self.place, items.len());
             match access.next_element_seed(Seed { place: &place, findings: self.findings })? {
                 Some(item) => items.push(item),
                 None => return Ok(Value::Array(items)),
@@ -100,14 +102,10 @@ impl<'de> Visitor<'de> for Seed<'_> {
     fn visit_map<A: MapAccess<'de>>(self, mut access: A) -> Result<Value, A::Error> {
         let mut object = Map::new();
         while let Some(name) = access.next_key::<String>()? {
-            let place = Place::Name(self.place, &name);
+            let place = JsonPlace::Name(self.place, &name);
             let value = access.next_value_seed(Seed { place: &place, findings: self.findings })?;
             if object.contains_key(&name) {
-                self.findings.error(
-                    "duplicate-name",
-                    &place,
-                    format!("`{name}` is given twice in the same object. Keep one of them."),
-                );
+                self.findings.error("duplicate-name", &place, DocumentFault::GivenTwice { name: &name });
             } else {
                 object.insert(name, value);
             }

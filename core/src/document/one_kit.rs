@@ -3,8 +3,9 @@
 use super::design::Design;
 use super::finding::{Finding, Findings};
 use super::kit::When;
-use super::names::{nearest, other_hand};
+use super::names::{nearest_in_design, other_hand};
 use super::point::Point;
+use crate::words::findings::document::DocumentFault;
 use std::collections::BTreeMap;
 
 /// What a design does not know of a kit: the choices made when it was sold, and what its builder measured.
@@ -46,14 +47,19 @@ impl OneKit {
         let options = design.options.as_ref().unwrap_or(&none);
         for (name, choice) in &self.choices {
             let Some(option) = options.get(name) else {
-                let message = format!("No option is called `{name}`. {}", nearest(name, options.keys()));
-                findings.push(Finding::error("unknown-option", "/options".into(), message));
+                let fact =
+                    DocumentFault::UnknownOption { option: name, advice: nearest_in_design(name, options.keys()) };
+                findings.push(Finding::error("unknown-option", "/options".into(), fact));
                 continue;
             };
             if !option.choices.iter().any(|known| known.as_str() == choice) {
                 let known: Vec<String> = option.choices.iter().map(|known| known.as_str().to_owned()).collect();
-                let message = format!("`{name}` has no choice `{choice}`. {}", nearest(choice, known.iter()));
-                findings.push(Finding::error("unknown-choice", format!("/options/{name}"), message));
+                let fact = DocumentFault::UnknownChoice {
+                    option: name,
+                    choice,
+                    advice: nearest_in_design(choice, known.iter()),
+                };
+                findings.push(Finding::error("unknown-choice", format!("/options/{name}"), fact));
             }
         }
         self.settled_choices(design)
@@ -73,16 +79,14 @@ impl OneKit {
         let gauges = design.gauges.clone().unwrap_or_default();
         for (name, &measured) in &self.measured {
             let Some(gauge) = gauges.get(name) else {
-                let message = format!("No gauge is called `{name}`. {}", nearest(name, gauges.keys()));
-                findings.push(Finding::error("unknown-gauge", "/gauges".into(), message));
+                let fact = DocumentFault::UnknownGauge { gauge: name, advice: nearest_in_design(name, gauges.keys()) };
+                findings.push(Finding::error("unknown-gauge", "/gauges".into(), fact));
                 continue;
             };
             let (least, most) = (gauge.least.get(), gauge.most.get());
             if !(least..=most).contains(&measured) {
-                let message = format!(
-                    "{measured} was measured for `{name}`, which lies outside {least} to {most} mm. Measure again; if it stays so, the bent part goes back to the supplier."
-                );
-                findings.push(Finding::error("gauge-outside", format!("/gauges/{name}"), message));
+                let fact = DocumentFault::GaugeOutside { measured, name, least, most };
+                findings.push(Finding::error("gauge-outside", format!("/gauges/{name}"), fact));
                 continue;
             }
             let over = measured - gauge.nominal.get();

@@ -2,16 +2,16 @@
 
 /// A place in a JSON document.
 #[derive(Debug, Clone, Copy)]
-pub enum Place<'a> {
+pub enum JsonPlace<'a> {
     /// The whole document.
     Root,
     /// A named value of an object.
-    Name(&'a Place<'a>, &'a str),
+    Name(&'a JsonPlace<'a>, &'a str),
     /// An item of an array, from 0.
-    Item(&'a Place<'a>, usize),
+    Item(&'a JsonPlace<'a>, usize),
 }
 
-impl Place<'_> {
+impl JsonPlace<'_> {
     /// The JSON Pointer (RFC 6901) of this place.
     #[must_use]
     pub fn pointer(&self) -> String {
@@ -31,14 +31,14 @@ pub fn pointer_step(name: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::Place;
+    use super::JsonPlace;
 
     #[test]
     fn names_are_escaped_after_rfc_6901() {
         // RFC 6901, section 3: `~` becomes `~0` and `/` becomes `~1`.
-        let root = Place::Root;
-        let points = Place::Name(&root, "points");
-        let odd = Place::Name(&points, "a/b~c");
-        assert_eq!(Place::Item(&odd, 2).pointer(), "/points/a~1b~0c/2");
+        let root = JsonPlace::Root;
+        let points = JsonPlace::Name(&root, "points");
+        let odd = JsonPlace::Name(&points, "a/b~c");
+        assert_eq!(JsonPlace::Item(&odd, 2).pointer(), "/points/a~1b~0c/2");
     }
 }

@@ -3,9 +3,10 @@
 use super::field::{Field, record, refuse_unknown, wrong_kind};
 use super::finding::Findings;
 use super::kit::When;
-use super::place::Place;
+use super::place::JsonPlace;
 use super::point::{Direction, FlatPoint, PointRef};
 use super::scalar::{Angle, HoleDiameter, Name, Radius, Station, Text, Wall};
+use crate::words::findings::values::Wanted;
 use serde_json::{Value, json};
 
 record! {
@@ -109,7 +110,7 @@ record! {
 impl Field for Corner {
     const MOST: usize = 500;
 
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         match value {
             Value::Array(_) => FlatPoint::read(value, place, findings).map(Self::Sharp),
             Value::Object(entries) if entries.contains_key("through") || entries.contains_key("to") => {
@@ -124,8 +125,7 @@ impl Field for Corner {
                 if let Value::Object(entries) = value {
                     refuse_unknown(entries, &["at", "round", "to", "through"], place, findings);
                 }
-                let wanted = "[x, y], {\"at\": [x, y], \"round\": r} or {\"to\": [x, y], \"through\": [x, y]}";
-                wrong_kind(wanted, value, place, findings);
+                wrong_kind(Wanted::Corner, value, place, findings);
                 None
             }
         }

@@ -2,8 +2,10 @@
 
 use super::field::{Field, wrong_kind};
 use super::finding::Findings;
-use super::place::Place;
+use super::place::JsonPlace;
 use super::scalar::{Component, Coordinate, Name};
+use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::Wanted;
 use serde_json::{Value, json};
 
 /// A place in the frame: x forward, y left, z up, mm.
@@ -13,9 +15,8 @@ pub struct Point(pub [f64; 3]);
 impl Field for Point {
     const MOST: usize = 100_000;
 
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
-        triple::<Coordinate>(value, "three coordinates [x, y, z] in mm", place, findings)
-            .map(|[x, y, z]| Self([x.get(), y.get(), z.get()]))
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
+        triple::<Coordinate>(value, Wanted::Point, place, findings).map(|[x, y, z]| Self([x.get(), y.get(), z.get()]))
     }
 
     fn schema() -> Value {
@@ -28,14 +29,10 @@ impl Field for Point {
 pub struct Direction(pub [f64; 3]);
 
 impl Field for Direction {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
-        let [x, y, z] = triple::<Component>(value, "three components [x, y, z]", place, findings)?.map(Component::get);
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
+        let [x, y, z] = triple::<Component>(value, Wanted::Direction, place, findings)?.map(Component::get);
         if x * x + y * y + z * z < 1e-12 {
-            findings.error(
-                "zero-direction",
-                place,
-                "This direction has no length. Give at least one component of about 1.".into(),
-            );
+            findings.error("zero-direction", place, DocumentFault::NoDirection);
             return None;
         }
         Some(Self([x, y, z]))
@@ -46,13 +43,18 @@ impl Field for Direction {
     }
 }
 
-fn triple<T: Field + Copy>(value: &Value, wanted: &str, place: &Place<'_>, findings: &mut Findings) -> Option<[T; 3]> {
+fn triple<T: Field + Copy>(
+    value: &Value,
+    wanted: Wanted,
+    place: &JsonPlace<'_>,
+    findings: &mut Findings,
+) -> Option<[T; 3]> {
     let Some([x, y, z]) = value.as_array().map(Vec::as_slice) else {
         wrong_kind(wanted, value, place, findings);
         return None;
     };
     let read =
-        [(0, x), (1, y), (2, z)].map(|(index, component)| T::read(component, &Place::Item(place, index), findings));
+        [(0, x), (1, y), (2, z)].map(|(index, component)| T::read(component, &JsonPlace::Item(place, index), findings));
     match read {
         [Some(x), Some(y), Some(z)] => Some([x, y, z]),
         _ => None,
@@ -71,12 +73,12 @@ pub enum PointRef {
 impl Field for PointRef {
     const MOST: usize = 64;
 
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         match value {
             Value::String(_) => Name::read(value, place, findings).map(Self::Named),
             Value::Array(_) => Point::read(value, place, findings).map(Self::Here),
             _ => {
-                wrong_kind("the name of a point or [x, y, z]", value, place, findings);
+                wrong_kind(Wanted::PointRef, value, place, findings);
                 None
             }
         }
@@ -92,12 +94,12 @@ impl Field for PointRef {
 pub struct FlatPoint(pub [f64; 2]);
 
 impl Field for FlatPoint {
-    fn read(value: &Value, place: &Place<'_>, findings: &mut Findings) -> Option<Self> {
+    fn read(value: &Value, place: &JsonPlace<'_>, findings: &mut Findings) -> Option<Self> {
         let Some([x, y]) = value.as_array().map(Vec::as_slice) else {
-            wrong_kind("two coordinates [x, y] in mm", value, place, findings);
+            wrong_kind(Wanted::FlatPoint, value, place, findings);
             return None;
         };
-        let read = [(0, x), (1, y)].map(|(index, at)| Coordinate::read(at, &Place::Item(place, index), findings));
+        let read = [(0, x), (1, y)].map(|(index, at)| Coordinate::read(at, &JsonPlace::Item(place, index), findings));
         match read {
             [Some(x), Some(y)] => Some(Self([x.get(), y.get()])),
             _ => None,

@@ -8,7 +8,8 @@ use super::json;
 use super::member::Member;
 use super::names;
 use super::names::other_hand;
-use super::place::Place;
+use super::place::JsonPlace;
+use crate::words::findings::document::DocumentFault;
 use serde_json::{Value, json};
 
 /// What reading a document gave.
@@ -36,7 +37,7 @@ pub fn read(text: &str) -> Reading {
 /// Reads the design that a parsed document holds; `None` when its structure cannot be used.
 #[must_use]
 pub(crate) fn design(value: &Value, findings: &mut Findings) -> Option<Design> {
-    let design = Design::read(value, &Place::Root, findings);
+    let design = Design::read(value, &JsonPlace::Root, findings);
     let alone = if design.is_none() { names::readable_members(value) } else { Vec::new() };
     let members: Vec<(usize, &Member)> = match &design {
         Some(design) => design.members.iter().enumerate().collect(),
@@ -62,42 +63,26 @@ pub fn schema() -> Value {
 /// Straight or bent, and named so that it can be mirrored.
 fn shape_of_member(member: &Member, index: usize, findings: &mut Findings) {
     let id = member.id.as_str();
-    let mut error = |code: &str, rest: &str, message: &str| {
-        findings.push(Finding::error(code, format!("/members/{index}{rest}"), message.to_owned()).about([id]));
+    let mut error = |code: &str, rest: &str, fact: DocumentFault| {
+        findings.push(Finding::error(code, format!("/members/{index}{rest}"), fact).about([id]));
     };
     match (&member.from, &member.to, &member.path) {
         (Some(_), Some(_), None) => {
             if member.radius.is_some() {
-                error(
-                    "radius-without-path",
-                    "/radius",
-                    "A straight member has no bend radius. Remove it, or give a `path`.",
-                );
+                error("radius-without-path", "/radius", DocumentFault::StraightRadius);
             }
         }
         (None, None, Some(path)) => {
             if path.len() < 2 {
-                error("short-path", "/path", "A path needs at least two points. Add them.");
+                error("short-path", "/path", DocumentFault::ShortPath);
             }
             if path.len() > 2 && member.radius.is_none() {
-                error(
-                    "missing-field",
-                    "",
-                    "`radius` is missing here: a path with corners needs the centreline radius of its bends. Add it.",
-                );
+                error("missing-field", "", DocumentFault::NoRadius);
             }
         }
-        _ => error(
-            "member-unclear",
-            "",
-            "A member is straight (`from` and `to`) or bent (`path` and `radius`). Give the one or the other.",
-        ),
+        _ => error("member-unclear", "", DocumentFault::MemberUnclear),
     }
     if member.mirror == Some(true) && other_hand(id).is_none() {
-        error(
-            "mirror-name",
-            "/id",
-            "A mirrored member's id ends in `.L` or `.R`, so that its opposite hand has a name. Rename it.",
-        );
+        error("mirror-name", "/id", DocumentFault::MirroredId);
     }
 }

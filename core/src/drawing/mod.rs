@@ -11,7 +11,7 @@ mod text;
 
 pub use path::{Ink, Path, Pen, Segment};
 pub use placement::{Placement, Turn};
-pub use text::{Anchor, Face, Lettering, Text};
+pub use text::{Anchor, Lettering, Text, Weight};
 
 /// A point in mm.
 pub type Point = [f64; 2];

@@ -37,9 +37,9 @@ impl Lettering {
     }
 }
 
-/// The two faces of the lettering.
+/// The two weights of the lettering.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Face {
+pub enum Weight {
     /// Regular.
     Regular,
     /// Bold.
@@ -67,7 +67,7 @@ pub struct Text {
     /// Height.
     pub lettering: Lettering,
     /// Regular or bold.
-    pub face: Face,
+    pub face: Weight,
     /// Which part of it stands at `at`.
     pub anchor: Anchor,
     /// Direction of reading.
@@ -83,7 +83,7 @@ impl Text {
             content: content.into(),
             at,
             lettering: Lettering::Body,
-            face: Face::Regular,
+            face: Weight::Regular,
             anchor: Anchor::Start,
             turn: Turn::None,
             ink: Ink::Black,
@@ -99,7 +99,7 @@ impl Text {
     /// The same text in bold.
     #[must_use]
     pub fn bold(self) -> Self {
-        Self { face: Face::Bold, ..self }
+        Self { face: Weight::Bold, ..self }
     }
 
     /// The same text with another anchor.

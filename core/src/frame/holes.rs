@@ -3,6 +3,7 @@
 use super::{DrilledHole, Frame};
 use crate::document::{self, Design, Finding, Findings, other_hand};
 use crate::geometry::Profile;
+use crate::words::findings::frame::FrameFault;
 
 /// Puts every hole of the design on its member.
 pub(super) fn drill(design: &Design, frame: &mut Frame, findings: &mut Findings) {
@@ -49,47 +50,30 @@ fn trouble(frame: &Frame, position: usize, hole: &document::Hole) -> Option<Stri
     let (station, radius) = (hole.station.get(), hole.diameter.get() / 2.0);
     let length = member.path.length();
     if station < radius || station > length - radius {
-        return Some(format!(
-            "A hole of {} at station {station} runs over the end of `{}`, whose centreline is {length:.1} mm long. Move it.",
-            radius * 2.0,
-            member.id
-        ));
+        return Some(
+            FrameFault::HoleOverEnd { diameter: radius * 2.0, station, member: &member.id, length }.to_string(),
+        );
     }
     if let Some(bend) = bend_at(frame, position, station, radius) {
-        return Some(format!(
-            "This hole lies in bend {bend} of `{}`, where the wall stretches. Move it onto a straight.",
-            member.id
-        ));
+        return Some(FrameFault::HoleInBend { bend, member: &member.id }.to_string());
     }
     match frame.section(member).profile {
         Profile::Round { outer, wall } => {
             if hole.offset.is_some() {
-                return Some("`offset` is for rectangular tubes. Turn the clock angle instead.".into());
+                return Some(FrameFault::OffsetOnRound.to_string());
             }
-            (radius >= outer - wall).then(|| {
-                format!(
-                    "A hole of {} does not fit into the bore of {}. Make it smaller.",
-                    radius * 2.0,
-                    2.0 * (outer - wall)
-                )
-            })
+            (radius >= outer - wall)
+                .then(|| FrameFault::HoleTooLarge { diameter: radius * 2.0, bore: 2.0 * (outer - wall) }.to_string())
         }
         Profile::Rect { half_width, half_height, corner, .. } => {
             let quarter = hole.clock.get().rem_euclid(90.0);
             if quarter != 0.0 {
-                return Some(
-                    "On a rectangular tube the clock angle of a hole is 0, 90, 180 or 270. Write one of them.".into(),
-                );
+                return Some(FrameFault::HoleClock.to_string());
             }
             let side = if hole.clock.get().rem_euclid(180.0) == 0.0 { half_height } else { half_width };
             let offset = hole.offset.map_or(0.0, document::Coordinate::get).abs();
-            (offset + radius > side - corner).then(|| {
-                format!(
-                    "This hole reaches {:.1} mm from the middle of a side that is flat for {:.1} mm only. Move it or make it smaller.",
-                    offset + radius,
-                    side - corner
-                )
-            })
+            (offset + radius > side - corner)
+                .then(|| FrameFault::HoleOffFlat { reach: offset + radius, flat: side - corner }.to_string())
         }
     }
 }

@@ -3,6 +3,7 @@
 use super::fit::tip;
 use super::{CutKind, Fit, Frame, Member, Target};
 use crate::document::{self, Design, Finding, Findings, PointRef, other_hand};
+use crate::words::findings::frame::FrameFault;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything in the order in which it is put in place.
@@ -89,11 +90,8 @@ impl End<'_> {
         let find = |name: &str| self.places.keys().find(|&&target| self.frame.name(target) == name).copied();
         let opposite = if member.id == source.id.as_str() { None } else { other_hand(name) };
         let Some(target) = opposite.and_then(|name| find(&name)).or_else(|| find(name)) else {
-            let message = format!(
-                "`{name}` is left out by this choice of options, but `{}` is trimmed after it. Name something that is always there.",
-                member.id
-            );
-            findings.push(Finding::error("target-left-out", self.pointer(), message).about([member.id.as_str(), name]));
+            let fact = FrameFault::TrimmedAfterLeftOut { name, id: &member.id };
+            findings.push(Finding::error("target-left-out", self.pointer(), fact).about([member.id.as_str(), name]));
             return None;
         };
         Some(self.place(target) + 1)
@@ -148,23 +146,15 @@ impl End<'_> {
 
     fn too_late(&self, latest: &Latest) -> Finding {
         let id = self.member().id.as_str();
-        let which = ["first", "last"][self.end];
+        let number = self.end + 1;
         let long = self.member().leave_long[self.end];
         let name = |target: Target| self.frame.name(target);
-        let message = match latest.why {
-            Why::Meets(target) => format!(
-                "The {which} end of `{id}` meets `{}`, so there is no room for the {long} mm that it is left long once both stand. Trim it before that: name something earlier, or leave this out.",
-                name(target)
-            ),
-            Why::Carries(target) => format!(
-                "`{}` is fitted to the {which} end of `{id}`, which is still left long by {long} mm then. Trim it before that: name something earlier, or leave this out.",
-                name(target)
-            ),
-            Why::Below(by) => format!(
-                "`{id}` stands on its {which} end: left long by {long} mm it reaches {by:.1} mm below the plane on which the frame is built. Trim it before it is put in place: name something earlier, or leave this out."
-            ),
+        let fact = match latest.why {
+            Why::Meets(target) => FrameFault::NoRoomToTrim { number, id, met: name(target), long },
+            Why::Carries(target) => FrameFault::FittedToLong { fitted: name(target), number, id, long },
+            Why::Below(by) => FrameFault::StandsTooLow { id, number, long, by },
         };
-        Finding::error("trim-too-late", self.pointer(), message).about([id])
+        Finding::error("trim-too-late", self.pointer(), fact).about([id])
     }
 }
 
@@ -183,14 +173,13 @@ fn measured_too_late(design: &Design, frame: &Frame, order: &[Target], findings:
                     && hangs_on(&design.members[member.source], &moved)
             };
             for member in frame.members.iter().filter(|member| is_trimmed(member)) {
-                let message = format!(
-                    "`{}` is measured after `{}`, when `{}` has been trimmed already, and decides where it is trimmed. Measure it earlier, or trim later.",
-                    gauge.as_str(),
-                    step.after.as_str(),
-                    member.id
-                );
+                let fact = FrameFault::MeasuredTooLate {
+                    gauge: gauge.as_str(),
+                    after: step.after.as_str(),
+                    trimmed: &member.id,
+                };
                 findings.push(
-                    Finding::error("measured-too-late", format!("/steps/{index}/gauges"), message)
+                    Finding::error("measured-too-late", format!("/steps/{index}/gauges"), fact)
                         .about([member.id.as_str()]),
                 );
             }

@@ -3,6 +3,7 @@
 use super::{CutKind, Fit, Frame, Member, Sawing, Section, bar};
 use crate::document::{self, Design, Finding, Findings, PointRef, other_hand};
 use crate::geometry::{DVec3, Path, Profile, mirrored, square_to, turned};
+use crate::words::findings::frame::FrameFault;
 
 /// A tube that leans from the vertical by less than this takes its index line from the front: cosine of 15 degrees.
 const UPRIGHT: f64 = 0.965_925_826_289_068_3;
@@ -38,36 +39,29 @@ pub(super) fn place(design: &Design, there: &[bool], findings: &mut Findings) ->
             refuse_odd_partner(design, member, source, findings);
         }
         let radius = member.radius.map_or(0.0, document::BendRadius::get);
-        let mut error = |code: &str, rest: &str, message: String| {
+        let mut error = |code: &str, rest: &str, fact: FrameFault| {
             let pointer = format!("/members/{source}/{rest}");
-            findings.push(Finding::error(code, pointer, message).about([member.id.as_str()]));
+            findings.push(Finding::error(code, pointer, fact).about([member.id.as_str()]));
         };
         let path = match Path::rounded(&points, radius) {
             Ok(path) => path,
             Err(why) => {
                 let rest = if member.path.is_some() { "path" } else { "to" };
-                let message = format!(
-                    "`{}` cannot be made: {why}. Move the points apart or reduce the bend radius.",
-                    member.id.as_str()
-                );
-                error("no-centreline", rest, message);
+                let fact = FrameFault::CannotBeMade { id: member.id.as_str(), why: &why.to_string() };
+                error("no-centreline", rest, fact);
                 continue;
             }
         };
         if !path.arcs.is_empty() {
             match frame.sections[section].profile {
                 Profile::Rect { .. } => {
-                    let message = format!(
-                        "`{}` is a bent rectangular tube, which is not computed here. Make it of straight members with mitres.",
-                        member.id.as_str()
-                    );
-                    error("rect-bent", "path", message);
+                    let fact = FrameFault::BentRectangular { id: member.id.as_str() };
+                    error("rect-bent", "path", fact);
                     continue;
                 }
                 Profile::Round { outer, .. } if radius <= outer => {
-                    let message =
-                        format!("A bend radius of {radius} is not over half the tube's diameter. Write a larger one.");
-                    error("bend-too-tight", "radius", message);
+                    let fact = FrameFault::BendRadius { radius };
+                    error("bend-too-tight", "radius", fact);
                     continue;
                 }
                 Profile::Round { .. } => {}
@@ -158,14 +152,10 @@ fn refuse_odd_partner(design: &Design, member: &document::Member, source: usize,
         };
         let apart = mirrored(DVec3::from_array(here.0)).distance(DVec3::from_array(there.0));
         if apart > 1e-6 {
-            let message = format!(
-                "`{}` is mirrored, but `{partner}` is given {apart:.3} mm away from the mirror image of `{}`. Leave `{partner}` out, or give both members.",
-                member.id.as_str(),
-                name.as_str()
-            );
+            let fact =
+                FrameFault::MirrorPoint { point: member.id.as_str(), partner: &partner, apart, given: name.as_str() };
             findings.push(
-                Finding::error("mirror-point", format!("/members/{source}/mirror"), message)
-                    .about([member.id.as_str()]),
+                Finding::error("mirror-point", format!("/members/{source}/mirror"), fact).about([member.id.as_str()]),
             );
         }
     }

@@ -4,6 +4,7 @@ use super::place::locate;
 use super::{Frame, PlacedHole, PlacedPlate};
 use crate::document::{self, Corner, Design, Finding, Findings, other_hand};
 use crate::geometry::{DVec3, Edge, Flat, Outline, Plate, mirrored, square_to, turned};
+use crate::words::findings::frame::FrameFault;
 use std::sync::Arc;
 
 /// Places every plate of the design.
@@ -89,21 +90,17 @@ fn solid(
             let position = frame.members.iter().position(|member| member.id == on.as_str())?;
             let member = &frame.members[position];
             let (station, clock) = (place.station?.get(), place.clock?.get().to_radians());
-            let mut error = |code: &str, message: String| {
+            let mut error = |code: &str, fact: FrameFault| {
                 let pointer = format!("/plates/{name}/place");
-                findings.push(Finding::error(code, pointer, message).about([name, member.id.as_str()]));
+                findings.push(Finding::error(code, pointer, fact).about([name, member.id.as_str()]));
             };
             if !member.path.arcs.is_empty() {
-                error("plate-on-bend", format!("`{}` is bent. Give this plate's place in space.", member.id));
+                error("plate-on-bend", FrameFault::PlateOnBent { member: &member.id });
                 return None;
             }
             if station > member.path.length() {
-                let message = format!(
-                    "Station {station} lies beyond the end of `{}`, which is {:.1} mm long. Write a smaller one.",
-                    member.id,
-                    member.path.length()
-                );
-                error("beyond-member", message);
+                let fact = FrameFault::StationBeyondEnd { station, member: &member.id, length: member.path.length() };
+                error("beyond-member", fact);
                 return None;
             }
             let leg = member.path.first();
@@ -116,8 +113,8 @@ fn solid(
         _ => return None,
     };
     let Some(along) = square_to(up, along) else {
-        let message = "`along` is parallel to `normal`, so the plate has no direction. Turn one of them.";
-        findings.push(Finding::error("plate-direction", format!("/plates/{name}/place"), message.into()).about([name]));
+        let fact = FrameFault::AlongNormal;
+        findings.push(Finding::error("plate-direction", format!("/plates/{name}/place"), fact).about([name]));
         return None;
     };
     let solid = Plate {
@@ -136,15 +133,15 @@ fn outline(name: &str, plate: &document::Plate, findings: &mut Findings) -> Opti
     let place = |corner: &Corner| match corner {
         Corner::Sharp(at) | Corner::Rounded { at, .. } | Corner::Arc { to: at, .. } => at.0,
     };
-    let mut refuse = |index: Option<usize>, code: &str, message: String| {
+    let mut refuse = |index: Option<usize>, code: &str, fact: FrameFault| {
         let pointer = match index {
             Some(index) => format!("/plates/{name}/outline/{index}"),
             None => format!("/plates/{name}/outline"),
         };
-        findings.push(Finding::error(code, pointer, message).about([name]));
+        findings.push(Finding::error(code, pointer, fact).about([name]));
     };
     if corners.len() < 3 && !corners.iter().any(|corner| matches!(corner, Corner::Arc { .. })) {
-        refuse(None, "outline-open", "An outline has at least three corners, or two with an arc. Add them.".into());
+        refuse(None, "outline-open", FrameFault::TooFewCorners);
         return None;
     }
     let count = corners.len();
@@ -161,8 +158,8 @@ fn outline(name: &str, plate: &document::Plate, findings: &mut Findings) -> Opti
         match rounded(before, here, after, round.get()) {
             Some(rounding) => ends.push(rounding),
             None => {
-                let message = "This corner cannot be rounded so much: its edges are too short. Reduce the radius.";
-                refuse(Some(index), "round-too-large", message.into());
+                let fact = FrameFault::CornerTooTight;
+                refuse(Some(index), "round-too-large", fact);
                 return None;
             }
         }
@@ -180,11 +177,11 @@ fn outline(name: &str, plate: &document::Plate, findings: &mut Findings) -> Opti
     }
     let outline = Outline { edges };
     if crosses_itself(&outline) {
-        refuse(None, "outline-crosses", "This outline crosses itself. Put its corners in order.".into());
+        refuse(None, "outline-crosses", FrameFault::OutlineCrosses);
         return None;
     }
     if outline.area().abs() < 1.0 {
-        refuse(None, "outline-empty", "This outline encloses nothing. Mend its corners.".into());
+        refuse(None, "outline-empty", FrameFault::OutlineEmpty);
         return None;
     }
     if outline.area() > 0.0 {
@@ -252,19 +249,19 @@ fn holes(name: &str, plate: &document::Plate, outline: &Outline, findings: &mut 
         let pointer = format!("/plates/{name}/holes/{index}");
         let largest = placed.countersink.unwrap_or(0.0).max(placed.diameter);
         if outline.distance(placed.at) > -largest / 2.0 - 0.1 {
-            let message = "This hole runs over the edge of its plate. Move it in or make it smaller.";
-            findings.push(Finding::error("hole-over-edge", pointer, message.into()).about([name]));
+            let fact = FrameFault::HoleOverEdge;
+            findings.push(Finding::error("hole-over-edge", pointer, fact).about([name]));
         } else if placed.countersink.is_some_and(|countersink| countersink <= placed.diameter) {
-            let message = "A countersink is wider than its hole. Mend one of both diameters.";
-            findings.push(Finding::error("countersink-small", pointer, message.into()).about([name]));
+            let fact = FrameFault::CountersinkSmall;
+            findings.push(Finding::error("countersink-small", pointer, fact).about([name]));
         } else {
             let touching = holes.iter().any(|other| {
                 libm::hypot(other.at[0] - placed.at[0], other.at[1] - placed.at[1])
                     < (other.diameter + placed.diameter) / 2.0
             });
             if touching {
-                let message = "This hole runs into another one. Move one of them.";
-                findings.push(Finding::error("holes-meet", pointer, message.into()).about([name]));
+                let fact = FrameFault::HolesMeet;
+                findings.push(Finding::error("holes-meet", pointer, fact).about([name]));
             } else {
                 holes.push(placed);
             }

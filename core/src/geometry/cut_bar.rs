@@ -2,7 +2,7 @@
 
 use super::cylinder::CylinderView;
 use super::view::{Least, Sees, Sight, View};
-use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, Ray, TOUCH, Way};
+use super::{Beam, Cylinder, DVec3, Field, HalfSpace, Piece, PlanePath, Ray, TOUCH};
 use std::sync::Arc;
 
 /// A straight bar less what its ends lost.
@@ -225,8 +225,8 @@ impl CutBarView {
         let Some(view) = bar.round().and_then(|round| CylinderView::new(round, beam)) else {
             return cut(None);
         };
-        let [first, last] = view.front(field.reach);
         let Some(view) = view.within(field) else { return Left::Nothing };
+        let [first, last] = view.entries(field.reach);
         let furthest = |point: DVec3, along: DVec3| {
             let rate = beam.direction.dot(along);
             beam.height(point, along).range(field.reach)[1] + (first * rate).max(last * rate)
@@ -253,7 +253,7 @@ impl CutBarView {
     }
 
     /// False where no ray on a straight way meets the bar that it was before `limit`.
-    pub(super) fn may_come_before(&self, way: &Way, limit: f64) -> bool {
+    pub(super) fn may_come_before(&self, way: &PlanePath, limit: f64) -> bool {
         let least = |round: &CylinderView| round.least(way.place, way.inwards, way.depth, way.start);
         match self.round.as_ref().map(least) {
             Some(Least::At(_, sight)) => sight.s < limit,
@@ -324,6 +324,7 @@ impl Sees for CutBarView {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::{View, square_to};
 
     fn bar(planes: [Option<HalfSpace>; 2], copes: [Option<Cope>; 2]) -> CutBar {
         let round = Cylinder { point: DVec3::new(-50.0, 0.0, 0.0), axis: DVec3::X, radius: 10.0, length: Some(300.0) };
@@ -347,6 +348,33 @@ mod tests {
         let nearest = mitred.nearest(DVec3::new(-30.0, 0.0, 10.0));
         // The edge is an ellipse through (-10, 0, 10), its highest point.
         assert!(nearest.distance(DVec3::new(-10.0, 0.0, 10.0)) < 1e-3, "{nearest}");
+    }
+
+    #[test]
+    fn behind_the_open_end_of_what_was_cut_off_nothing_is_met() {
+        // The rays come in by the end of the bar that it was, behind the place where its side would have been met.
+        let point = DVec3::new(-30.623_47, -24.088_326, -16.017_807);
+        let axis = DVec3::new(-0.171_904_79, -0.061_109_83, 0.983_216_32).normalize();
+        let round = Cylinder { point, axis, radius: 35.297_12, length: Some(86.814_897) };
+        let normal = DVec3::new(-0.194_380_742, 0.675_611_949, -0.711_171_302).normalize();
+        let planes = [Some(HalfSpace { point, normal }), None];
+        let piece = Piece::Cut(Box::new(CutBar { bar: Box::new(Piece::Cylinder(round)), planes, copes: [None, None] }));
+        let direction = DVec3::new(0.030_003_177, 0.966_989_962, 0.253_041_937).normalize();
+        let x = square_to(direction, DVec3::new(0.006_728_634, -0.253_345_564, 0.967_352_444)).unwrap();
+        let origin = DVec3::new(16.013_228, 1.279_513, 11.954_688);
+        let beam = Beam { origin, x, y: x.cross(-direction), direction };
+        let field = Field { reach: 25.0, start: -300.0, limit: 300.0 };
+        let view = View::new(&piece, &beam, &field).unwrap();
+        let mut missed = 0;
+        for step in 0..=80 {
+            let along = 25.0 - 0.0125 * f64::from(step);
+            let place = [-0.752_81 * along, -0.658_24 * along];
+            let alone = piece.first(&beam.ray(place), field.start).unwrap_or(f64::INFINITY);
+            let seen = view.first(place, field.start).s;
+            missed += u32::from(alone == f64::INFINITY);
+            assert!(alone == seen || (alone - seen).abs() < 1e-6, "{step} {alone} {seen}");
+        }
+        assert!(missed > 0 && missed < 80);
     }
 
     #[test]

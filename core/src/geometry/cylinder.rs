@@ -168,10 +168,12 @@ impl CylinderView {
         Some(self)
     }
 
-    /// Between which parameters all rays within `reach` enter it by its side, if they meet it.
-    pub(super) fn front(&self, reach: f64) -> [f64; 2] {
+    /// Between which parameters all rays within `reach` enter it, if they meet it: by its side on the near half, by an end
+    /// anywhere before they leave.
+    pub(super) fn entries(&self, reach: f64) -> [f64; 2] {
         let [low, high] = self.ahead.range(reach + TOUCH);
-        [(-high - self.radius) * self.stretch, -low * self.stretch]
+        let last = if self.is_endless() { -low } else { self.radius - low };
+        [(-high - self.radius) * self.stretch, last * self.stretch]
     }
 
     /// True when the rays meet no end of the bar.

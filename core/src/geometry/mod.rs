@@ -36,7 +36,7 @@ pub use solid::{Hit, Piece, Solid};
 pub use torus::TorusSector;
 pub use tree::{Bounds, Tree};
 pub use view::{Sight, View};
-pub use way::{Extremes, Met, Way};
+pub use way::{Extremes, Met, PlanePath};
 
 pub use glam::DVec3;
 

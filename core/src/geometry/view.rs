@@ -5,14 +5,14 @@ use super::cylinder::CylinderView;
 use super::half_space::HalfSpaceView;
 use super::prism::PrismView;
 use super::torus::TorusView;
-use super::{Beam, DVec3, Extremes, Field, Piece, Way};
+use super::{Beam, DVec3, Extremes, Field, Piece, PlanePath};
 
 /// A piece as a beam sees it: what depends on the direction of the rays alone is computed once.
 #[derive(Debug, Clone, PartialEq)]
-pub struct View(Seen);
+pub struct View(PieceView);
 
 #[derive(Debug, Clone, PartialEq)]
-enum Seen {
+enum PieceView {
     Cylinder(CylinderView),
     Torus(TorusView),
     Prism(PrismView),
@@ -102,10 +102,10 @@ impl View {
     /// How the rays of `beam` in the `field` see `piece`; `None` when none of them can meet it.
     #[must_use]
     pub fn new(piece: &Piece, beam: &Beam, field: &Field) -> Option<Self> {
-        let plain = || Seen::Plain(Plain { piece: piece.clone(), beam: *beam });
+        let plain = || PieceView::Plain(Plain { piece: piece.clone(), beam: *beam });
         let seen = match piece {
             Piece::Cylinder(bar) => match CylinderView::new(bar, beam) {
-                Some(view) => Seen::Cylinder(view.within(field)?),
+                Some(view) => PieceView::Cylinder(view.within(field)?),
                 None => plain(),
             },
             Piece::Torus(bend) => {
@@ -113,18 +113,20 @@ impl View {
                 if !view.is_in_sight(field) {
                     return None;
                 }
-                Seen::Torus(view)
+                PieceView::Torus(view)
             }
-            Piece::HalfSpace(half_space) => HalfSpaceView::new(half_space, beam).map_or_else(plain, Seen::HalfSpace),
+            Piece::HalfSpace(half_space) => {
+                HalfSpaceView::new(half_space, beam).map_or_else(plain, PieceView::HalfSpace)
+            }
             Piece::Plate(plate) => {
                 let face = plate.face_before(beam, field.reach).and_then(|face| HalfSpaceView::new(&face, beam));
-                face.filter(|face| face.is_after(field)).map_or_else(plain, Seen::HalfSpace)
+                face.filter(|face| face.is_after(field)).map_or_else(plain, PieceView::HalfSpace)
             }
-            Piece::Prism(bar) => Seen::Prism(PrismView::new(bar, beam).within(field)?),
+            Piece::Prism(bar) => PieceView::Prism(PrismView::new(bar, beam).within(field)?),
             Piece::Cut(bar) => match CutBarView::seen_by(beam, field, bar) {
                 Left::Nothing => return None,
-                Left::Whole(view) => Seen::Cylinder(view),
-                Left::Cut(view) => Seen::Cut(view),
+                Left::Whole(view) => PieceView::Cylinder(view),
+                Left::Cut(view) => PieceView::Cut(view),
             },
         };
         Some(Self(seen))
@@ -134,9 +136,9 @@ impl View {
     #[must_use]
     pub fn is_smooth(&self) -> bool {
         match &self.0 {
-            Seen::Cylinder(view) => view.is_endless(),
-            Seen::HalfSpace(_) => true,
-            Seen::Torus(_) | Seen::Prism(_) | Seen::Cut(_) | Seen::Plain(_) => false,
+            PieceView::Cylinder(view) => view.is_endless(),
+            PieceView::HalfSpace(_) => true,
+            PieceView::Torus(_) | PieceView::Prism(_) | PieceView::Cut(_) | PieceView::Plain(_) => false,
         }
     }
 
@@ -144,12 +146,12 @@ impl View {
     #[must_use]
     pub fn first(&self, place: [f64; 2], start: f64) -> Sight {
         match &self.0 {
-            Seen::Cylinder(view) => view.first(place, start),
-            Seen::Torus(view) => view.first(place, start),
-            Seen::Prism(view) => view.first(place, start),
-            Seen::HalfSpace(view) => view.first(place, start),
-            Seen::Cut(view) => view.first(place, start),
-            Seen::Plain(view) => view.first(place, start),
+            PieceView::Cylinder(view) => view.first(place, start),
+            PieceView::Torus(view) => view.first(place, start),
+            PieceView::Prism(view) => view.first(place, start),
+            PieceView::HalfSpace(view) => view.first(place, start),
+            PieceView::Cut(view) => view.first(place, start),
+            PieceView::Plain(view) => view.first(place, start),
         }
     }
 
@@ -157,7 +159,7 @@ impl View {
     #[must_use]
     pub fn first_until(&self, place: [f64; 2], start: f64, limit: f64) -> Sight {
         match &self.0 {
-            Seen::Cut(view) => view.first_until(place, start, limit),
+            PieceView::Cut(view) => view.first_until(place, start, limit),
             _ => self.first(place, start),
         }
     }
@@ -166,26 +168,26 @@ impl View {
     #[must_use]
     pub fn normal(&self, place: [f64; 2], sight: Sight) -> DVec3 {
         match &self.0 {
-            Seen::Cylinder(view) => view.normal(place, sight),
-            Seen::Torus(view) => view.normal(place, sight),
-            Seen::Prism(view) => view.normal(place, sight),
-            Seen::HalfSpace(view) => view.normal(place, sight),
-            Seen::Cut(view) => view.normal(place, sight),
-            Seen::Plain(view) => view.normal(place, sight),
+            PieceView::Cylinder(view) => view.normal(place, sight),
+            PieceView::Torus(view) => view.normal(place, sight),
+            PieceView::Prism(view) => view.normal(place, sight),
+            PieceView::HalfSpace(view) => view.normal(place, sight),
+            PieceView::Cut(view) => view.normal(place, sight),
+            PieceView::Plain(view) => view.normal(place, sight),
         }
     }
 
     /// Which rays on a straight way meet the piece first.
     #[must_use]
     #[inline]
-    pub fn extremes(&self, way: &Way) -> Extremes {
+    pub fn extremes(&self, way: &PlanePath) -> Extremes {
         match &self.0 {
-            Seen::Cylinder(view) => way.extremes(view),
-            Seen::Torus(view) => way.extremes(view),
-            Seen::Prism(view) => way.extremes(view),
-            Seen::HalfSpace(view) => way.extremes(view),
-            Seen::Cut(view) => way.extremes(&**view),
-            Seen::Plain(view) => way.extremes(view),
+            PieceView::Cylinder(view) => way.extremes(view),
+            PieceView::Torus(view) => way.extremes(view),
+            PieceView::Prism(view) => way.extremes(view),
+            PieceView::HalfSpace(view) => way.extremes(view),
+            PieceView::Cut(view) => way.extremes(&**view),
+            PieceView::Plain(view) => way.extremes(view),
         }
     }
 
@@ -194,28 +196,28 @@ impl View {
     #[inline]
     pub fn each<T>(
         &self,
-        ways: impl Iterator<Item = (Way, T)>,
+        ways: impl Iterator<Item = (PlanePath, T)>,
         limit: impl Fn(&T) -> f64,
         mut visit: impl FnMut(T, &Extremes),
     ) {
         match &self.0 {
-            Seen::Cylinder(view) => each(view, ways, visit),
-            Seen::Torus(view) => each(view, ways, visit),
-            Seen::Prism(view) => each(view, ways, visit),
-            Seen::HalfSpace(view) => each(view, ways, visit),
-            Seen::Cut(view) => {
+            PieceView::Cylinder(view) => each(view, ways, visit),
+            PieceView::Torus(view) => each(view, ways, visit),
+            PieceView::Prism(view) => each(view, ways, visit),
+            PieceView::HalfSpace(view) => each(view, ways, visit),
+            PieceView::Cut(view) => {
                 for (way, of) in ways.filter(|(way, of)| view.may_come_before(way, limit(of))) {
                     visit(of, &way.extremes(&**view));
                 }
             }
-            Seen::Plain(view) => each(view, ways, visit),
+            PieceView::Plain(view) => each(view, ways, visit),
         }
     }
 
     /// False where no ray on a straight way meets the piece before `limit`; it may be true there too.
     #[must_use]
-    pub fn may_come_before(&self, way: &Way, limit: f64) -> bool {
-        if let Seen::Cut(view) = &self.0 { view.may_come_before(way, limit) } else { true }
+    pub fn may_come_before(&self, way: &PlanePath, limit: f64) -> bool {
+        if let PieceView::Cut(view) = &self.0 { view.may_come_before(way, limit) } else { true }
     }
 
     /// The first place of many rays, each with what belongs to it: `visit` is told what [`View::first`] says of each, in their
@@ -229,17 +231,17 @@ impl View {
         mut visit: impl FnMut(T, Sight),
     ) {
         match &self.0 {
-            Seen::Cylinder(view) => each_first(view, rays, start, visit),
-            Seen::Torus(view) => each_first(view, rays, start, visit),
-            Seen::Prism(view) => each_first(view, rays, start, visit),
-            Seen::HalfSpace(view) => each_first(view, rays, start, visit),
-            Seen::Cut(view) => {
+            PieceView::Cylinder(view) => each_first(view, rays, start, visit),
+            PieceView::Torus(view) => each_first(view, rays, start, visit),
+            PieceView::Prism(view) => each_first(view, rays, start, visit),
+            PieceView::HalfSpace(view) => each_first(view, rays, start, visit),
+            PieceView::Cut(view) => {
                 for (place, of) in rays {
                     let sight = view.first_until(place, start, limit(&of));
                     visit(of, sight);
                 }
             }
-            Seen::Plain(view) => each_first(view, rays, start, visit),
+            PieceView::Plain(view) => each_first(view, rays, start, visit),
         }
     }
 }
@@ -257,7 +259,7 @@ fn each_first<T>(
 }
 
 #[inline]
-fn each<T>(view: &impl Sees, ways: impl Iterator<Item = (Way, T)>, mut visit: impl FnMut(T, &Extremes)) {
+fn each<T>(view: &impl Sees, ways: impl Iterator<Item = (PlanePath, T)>, mut visit: impl FnMut(T, &Extremes)) {
     for (way, of) in ways {
         visit(of, &way.extremes(view));
     }

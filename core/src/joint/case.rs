@@ -3,6 +3,7 @@
 use super::JointError;
 use crate::geometry::{Cylinder, DVec3, HalfSpace, Path, PathError, Piece, Profile, RoundedPrism, Solid, square_to};
 use crate::part::{Cut, TubeEnd};
+use crate::words::findings::joint::JointFault;
 use serde::Deserialize;
 
 /// Most tubes and planes that the end of one case is fitted to.
@@ -85,9 +86,8 @@ impl Case {
         let at = |rest: &str| format!("{pointer}/member/{rest}");
         let outwards = direction(tube.dir, at("dir"))?;
         let reference = vector(tube.reference, at("ref"))?;
-        let index = square_to(outwards, reference).ok_or_else(|| {
-            JointError::new("bad-joint", at("ref"), "`ref` must not be parallel to `dir`. Give another direction.")
-        })?;
+        let index = square_to(outwards, reference)
+            .ok_or_else(|| JointError::new("bad-joint", at("ref"), JointFault::RefParallel))?;
         let end = TubeEnd {
             profile: tube.section.profile(&at("section"))?,
             datum: vector(tube.datum, at("datum"))?,
@@ -96,17 +96,11 @@ impl Case {
             side: outwards.cross(index),
         };
         if !(tube.s_start < tube.s_limit && tube.s_start.abs() < MOST_LENGTH && tube.s_limit.abs() < MOST_LENGTH) {
-            return Err(JointError::new(
-                "bad-joint",
-                at("s_start"),
-                "`s_start` must lie before `s_limit`. Mend one of them.",
-            ));
+            return Err(JointError::new("bad-joint", at("s_start"), JointFault::StartAfterLimit));
         }
         if self.onto.len() > MOST_ONTO_A_CASE {
-            let message = format!(
-                "{} targets are more than {MOST_ONTO_A_CASE}. Leave out those that are not met.",
-                self.onto.len()
-            );
+            let message =
+                JointFault::TooManyTargets { count: self.onto.len(), most_onto_a_case: MOST_ONTO_A_CASE }.to_string();
             return Err(JointError::new("too-many", format!("{pointer}/targets"), message));
         }
         let solids =
@@ -117,12 +111,12 @@ impl Case {
 
 impl Section {
     fn profile(&self, pointer: &str) -> Result<Profile, JointError> {
-        let wrong = |name: &str, advice: &str| Err(JointError::new("bad-joint", format!("{pointer}/{name}"), advice));
+        let wrong = |name: &str, fact: JointFault| Err(JointError::new("bad-joint", format!("{pointer}/{name}"), fact));
         match *self {
             Self::Round { od, wall } => {
                 size(od, format!("{pointer}/od"))?;
                 if !(wall > 0.0 && 2.0 * wall < od) {
-                    return wrong("wall", "The wall must be over 0 and under half the diameter. Mend it.");
+                    return wrong("wall", JointFault::RoundWall);
                 }
                 Ok(Profile::Round { outer: od / 2.0, wall })
             }
@@ -131,13 +125,10 @@ impl Section {
                 size(height, format!("{pointer}/height"))?;
                 let least = width.min(height);
                 if !(wall > 0.0 && 2.0 * wall < least) {
-                    return wrong("wall", "The wall must be over 0 and under half the smaller side. Mend it.");
+                    return wrong("wall", JointFault::RectWall);
                 }
                 if !(corner >= wall && 2.0 * corner < least) {
-                    return wrong(
-                        "corner_outer",
-                        "The outer corner radius is at least the wall and under half the smaller side. Mend it.",
-                    );
+                    return wrong("corner_outer", JointFault::OuterCorner);
                 }
                 Ok(Profile::Rect { half_width: width / 2.0, half_height: height / 2.0, corner, wall })
             }
@@ -157,20 +148,11 @@ impl Onto {
             }),
             Self::Rect { point, dir, reference, width, height, corner } => {
                 let axis = direction(*dir, at("dir"))?;
-                let across = square_to(axis, vector(*reference, at("ref"))?).ok_or_else(|| {
-                    JointError::new(
-                        "bad-joint",
-                        at("ref"),
-                        "`ref` must not be parallel to `dir`. Give another direction.",
-                    )
-                })?;
+                let across = square_to(axis, vector(*reference, at("ref"))?)
+                    .ok_or_else(|| JointError::new("bad-joint", at("ref"), JointFault::RefParallel))?;
                 let half = [size(*width, at("width"))? / 2.0, size(*height, at("height"))? / 2.0];
                 if !(0.0..=half[0].min(half[1])).contains(corner) {
-                    return Err(JointError::new(
-                        "bad-joint",
-                        at("corner_outer"),
-                        "The corner radius is at most half the smaller side. Mend it.",
-                    ));
+                    return Err(JointError::new("bad-joint", at("corner_outer"), JointFault::CornerRadius));
                 }
                 Piece::Prism(RoundedPrism {
                     point: vector(*point, at("point"))?,
@@ -195,23 +177,15 @@ fn bent(path: &[[f64; 3]], radius: f64, od: f64, pointer: &str) -> Result<Solid,
     let tube = size(od, format!("{pointer}/od"))? / 2.0;
     let radius = size(radius, format!("{pointer}/clr"))?;
     if radius <= tube {
-        return Err(JointError::new(
-            "bad-joint",
-            format!("{pointer}/clr"),
-            "The bend radius must be over half the diameter. Mend it.",
-        ));
+        return Err(JointError::new("bad-joint", format!("{pointer}/clr"), JointFault::BendRadius));
     }
     let place = format!("{pointer}/path");
     if !(2..=MOST_ONTO_A_CASE).contains(&path.len()) {
-        return Err(JointError::new(
-            "bad-joint",
-            place,
-            format!("A path has 2 to {MOST_ONTO_A_CASE} points. Mend it."),
-        ));
+        return Err(JointError::new("bad-joint", place, JointFault::PathPoints { most_onto_a_case: MOST_ONTO_A_CASE }));
     }
     let points = path.iter().map(|&point| vector(point, place.clone())).collect::<Result<Vec<_>, _>>()?;
     let path = Path::rounded(&points, radius).map_err(|error: PathError| {
-        JointError::new("bad-joint", place, format!("This path cannot be bent: {error}. Mend it."))
+        JointError::new("bad-joint", place, JointFault::PathCannotBeBent { error: &error.to_string() })
     })?;
     Ok(path.bar(tube, 0.0))
 }
@@ -220,23 +194,17 @@ fn vector(components: [f64; 3], pointer: String) -> Result<DVec3, JointError> {
     if components.iter().all(|component| component.abs() <= MOST_LENGTH) {
         return Ok(DVec3::from_array(components));
     }
-    Err(JointError::new("bad-joint", pointer, format!("Coordinates lie within {MOST_LENGTH} mm. Mend this one.")))
+    Err(JointError::new("bad-joint", pointer, JointFault::FarAway { most_length: MOST_LENGTH }))
 }
 
 fn direction(components: [f64; 3], pointer: String) -> Result<DVec3, JointError> {
     let given = vector(components, pointer.clone())?;
-    given
-        .try_normalize()
-        .ok_or_else(|| JointError::new("bad-joint", pointer, "This direction has no length. Give one that has."))
+    given.try_normalize().ok_or_else(|| JointError::new("bad-joint", pointer, JointFault::NoDirection))
 }
 
 fn size(value: f64, pointer: String) -> Result<f64, JointError> {
     if value > 0.0 && value <= MOST_LENGTH {
         return Ok(value);
     }
-    Err(JointError::new(
-        "bad-joint",
-        pointer,
-        format!("{value} is not a size over 0 and up to {MOST_LENGTH} mm. Mend it."),
-    ))
+    Err(JointError::new("bad-joint", pointer, JointFault::NotASize { value, most_length: MOST_LENGTH }))
 }

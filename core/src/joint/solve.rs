@@ -1,8 +1,11 @@
 //! Cases in figures: sampled lines and a volume each.
 
 use super::case::Case;
+use crate::document::without_mark;
+use crate::words::findings::joint::JointFault;
 use crate::{Stop, Stopped};
 use serde::{Deserialize, Serialize};
+use std::fmt::Display;
 
 /// Samples round the outer outline.
 pub const SAMPLES: u32 = 72;
@@ -32,8 +35,8 @@ impl JointError {
         &self.pointer
     }
 
-    pub(super) fn new(code: &'static str, pointer: impl Into<String>, message: impl Into<String>) -> Self {
-        Self { code, pointer: pointer.into(), message: message.into() }
+    pub(super) fn new(code: &'static str, pointer: impl Into<String>, fact: impl Display) -> Self {
+        Self { code, pointer: pointer.into(), message: fact.to_string() }
     }
 }
 
@@ -102,18 +105,12 @@ pub fn solve_all(text: &str) -> Result<JointResults, JointError> {
 }
 
 fn solved(text: &str, stop: Stop) -> Result<JointResults, JointError> {
-    let request: Request = serde_json::from_str(text).map_err(|error| {
-        JointError::new(
-            "not-json",
-            "",
-            format!("This is not a joint in JSON ({error}). Send one case or {{\"cases\": [...]}}."),
-        )
-    })?;
+    let request: Request = serde_json::from_str(without_mark(text))
+        .map_err(|error| JointError::new("not-json", "", JointFault::NotAJoint { error: &error.to_string() }))?;
     let results = match request {
         Request::One(case) => vec![solve_case(case, String::new(), stop)?],
         Request::Many { cases } if cases.len() > MOST_CASES => {
-            let message =
-                format!("{} cases are more than the {MOST_CASES} of one request. Send them in parts.", cases.len());
+            let message = JointFault::TooManyCases { count: cases.len(), most_cases: MOST_CASES }.to_string();
             return Err(JointError::new("too-many", "/cases", message));
         }
         Request::Many { cases } => {
@@ -132,7 +129,7 @@ fn solve_case(case: serde_json::Value, pointer: String, stop: Stop) -> Result<Jo
         let rest = path.replace(['.', '['], "/").replace(']', "");
         let place =
             if rest.is_empty() || rest == "/" || rest == "?" { pointer.clone() } else { format!("{pointer}/{rest}") };
-        JointError::new("bad-joint", place, format!("{}. Mend this case.", error.into_inner()))
+        JointError::new("bad-joint", place, JointFault::MendCase { why: &error.into_inner().to_string() })
     })?;
     let cut = case.cut(&pointer)?;
     let perimeter = cut.profile().perimeter();
@@ -144,7 +141,7 @@ fn solve_case(case: serde_json::Value, pointer: String, stop: Stop) -> Result<Jo
     let outer = sampled(&|u| cut.contact(u, 0.0).map(|contact| contact.s))?;
     let inner = sampled(&|u| cut.contact(u, wall).map(|contact| contact.s))?;
     if outer.iter().chain(&inner).flatten().any(|&s| s <= cut.start()) {
-        let message = "The tube already lies inside a target at `s_start`. Move `s_start` back into the body.";
+        let message = JointFault::StartsInside.to_string();
         return Err(JointError::new("starts-inside", format!("{pointer}/member/s_start"), message));
     }
     let area = cut.profile().area();

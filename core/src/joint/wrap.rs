@@ -5,6 +5,7 @@
 use crate::Evaluation;
 use crate::document::{FORMAT, Finding, OneKit, Severity, pointer_step};
 use crate::sheets::{End, Wrap};
+use crate::words::findings::joint::JointFault;
 use crate::{Stop, Stopped};
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
@@ -102,12 +103,12 @@ fn document(request: &JointRequest) -> Result<Value, Vec<Finding>> {
     let mut faults = Vec::new();
     let count = request.onto.len();
     if !(1..=MOST_ONTO).contains(&count) {
-        let message = format!("An end is fitted to 1 to {MOST_ONTO} tubes, not {count}. Name those that it meets.");
+        let message = JointFault::Onto { most_onto: MOST_ONTO, count }.to_string();
         faults.push(Finding::error("joint-onto", "/onto".into(), message));
     }
     if request.cut == JointCut::Mitre && count > 1 {
-        let message = "A mitre joins two tubes. Name the one that it is to meet.";
-        faults.push(Finding::error("joint-mitre", "/onto".into(), message.into()));
+        let message = JointFault::MitreOfTwo.to_string();
+        faults.push(Finding::error("joint-mitre", "/onto".into(), message));
     }
     let (mut sections, mut members) = (Map::new(), Vec::new());
     for (index, tube) in request.onto.iter().enumerate() {
@@ -162,7 +163,7 @@ fn split(
         } else {
             let place = format!("{pointer}/{}", pointer_step(key));
             let known = [&SECTION[..], &PLACE[..]].concat().join(", ");
-            faults.push(Finding::error("joint-field", place, format!("A tube has {known}. Leave this out.")));
+            faults.push(Finding::error("joint-field", place, JointFault::UnknownField { known: &known }));
         }
     }
     sections.insert(name.to_owned(), section.into());

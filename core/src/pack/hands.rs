@@ -2,7 +2,7 @@
 
 use super::layout::furniture::Furniture;
 use super::layout::lines::break_lines;
-use crate::drawing::{Drawing, Face, Lettering, Point, Text};
+use crate::drawing::{Drawing, Lettering, Point, Text, Weight};
 use crate::words::Words;
 use serde::{Deserialize, Serialize};
 
@@ -78,7 +78,7 @@ pub(super) fn note([x, y]: Point, width: f64, furniture: Furniture) -> Drawing {
     let mut drawing = Drawing::default();
     let Some(words) = furniture.issue.print.hands.page_words(furniture.words) else { return drawing };
     let small = Lettering::Small;
-    let lines = break_lines(furniture.letters, words, small, Face::Bold, width);
+    let lines = break_lines(furniture.letters, words, small, Weight::Bold, width);
     #[allow(clippy::cast_precision_loss)]
     let mut y = y + lines.len().saturating_sub(1) as f64 * small.leading();
     for line in lines {

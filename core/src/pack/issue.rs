@@ -1,9 +1,9 @@
 //! The facts of one issue of a pack, given by the caller: what it is, whose, when, signed by whom.
 
-use super::Print;
+use super::{OnPage, Print};
 use crate::seal::SealKey;
 use crate::sheets::Changes;
-use crate::words::EN;
+use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// What is printed on every page besides its content.
@@ -33,12 +33,14 @@ pub struct Issue {
     pub print: Print,
     /// What it is signed with; a pack without it has no codes.
     pub seal: Option<Seal>,
+    /// Which pages of a notice these are; `None` for a pack.
+    pub notice_pages: Option<NoticePages>,
     /// What changed since the pack that the kit had before; `None` when there was none or nothing is known of it.
     pub since: Option<Since>,
     /// Notices to the holder of the kit, oldest first: those not done yet, and those done of a change that the pack's revision does not
     /// have.
     pub notices: Vec<Notice>,
-    /// Recalls that concern the kit: of its revision, or of one that it has packs of.
+    /// Recalls that concern the kit: of its revision, or of one that it has packs or parts of.
     pub recalls: Vec<Recall>,
     /// SHA-256 of the canonical design document, lower-case hex.
     pub design_sha256: String,
@@ -66,12 +68,32 @@ pub enum KitFact {
         /// Number of the notice.
         notice: i64,
         /// Its class.
-        class: String,
+        class: NoticeClass,
         /// Letter of the revision before the change.
         from: String,
         /// Letter of the revision with the change.
         to: String,
     },
+    /// That the work of the notice was reported as done.
+    NoticeDone {
+        /// Number of the notice.
+        notice: i64,
+        /// When, `YYYY-MM-DD`.
+        day: String,
+        /// By whom; `None` where that is not known any more.
+        by: Option<DoneBy>,
+        /// Whether values of the kit were told after that which make a difference.
+        is_remeasured: bool,
+    },
+}
+
+/// Who reported the work of a notice as done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DoneBy {
+    /// The holder of the kit.
+    Holder,
+    /// The supplier, on behalf of the holder.
+    Supplier,
 }
 
 impl Issue {
@@ -98,12 +120,37 @@ impl Issue {
             status,
             print,
             seal: None,
+            notice_pages: None,
             since: None,
             notices: Vec::new(),
             recalls: Vec::new(),
             design_sha256: String::new(),
         }
     }
+
+    /// Number of the notice whose pages these are; `None` for a pack.
+    pub(in crate::pack) fn notice(&self) -> Option<i64> {
+        self.notice_pages.map(|pages| pages.notice)
+    }
+
+    /// When the work of the notice whose pages these are was reported as done.
+    pub(in crate::pack) fn notice_done(&self) -> Option<&str> {
+        self.kit_facts.iter().find_map(|fact| match fact {
+            KitFact::NoticeDone { day, .. } => Some(day.as_str()),
+            _ => None,
+        })
+    }
+}
+
+/// The pages of a notice, which belong to no pack. Those that are drawn with other measured values are another set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NoticePages {
+    /// Number of the notice.
+    pub notice: i64,
+    /// Number of the pack of the kit that they go with; 0 where it has none.
+    pub beside: i64,
+    /// How many times a value of the kit had been told or taken back when it first had the measured values that they are drawn with.
+    pub told: usize,
 }
 
 /// What a pack may be used for.
@@ -129,6 +176,22 @@ pub struct Since {
     /// The pages that the kit's holder has of the revision before, of which a pack of what changed says which stay valid; empty when
     /// they are not known.
     pub pages: Vec<PageBefore>,
+    /// What measured values changed since packs before were drawn, and these pages do not bring, by number of the pack.
+    pub stale: Vec<(String, Changes)>,
+    /// Letter of the revision that the kit has, where that is another than the one before: what stays valid is said elsewhere then.
+    pub moved_to: Option<String>,
+}
+
+impl Since {
+    /// All for which the pages of a pack from before hold no more.
+    pub(in crate::pack) fn outdated(&self, pack: &str) -> Changes {
+        let mut all = self.changes.clone();
+        for (_, stale) in self.stale.iter().filter(|(of, _)| of == pack) {
+            all.parts.extend(stale.parts.iter().cloned());
+            all.checks.extend(stale.checks.iter().cloned());
+        }
+        all
+    }
 }
 
 /// A page of a pack before.
@@ -140,6 +203,10 @@ pub struct PageBefore {
     pub page: usize,
     /// Its title.
     pub title: String,
+    /// What stands on it.
+    pub holds: Vec<OnPage>,
+    /// What of that a later pack has in its place.
+    pub replaced: Vec<OnPage>,
 }
 
 /// What the supplier told the holder of a kit about a change.
@@ -163,8 +230,24 @@ pub struct Notice {
     pub is_stopped: bool,
     /// When its work was reported as done, `YYYY-MM-DD`; `None` while it was not.
     pub done: Option<String>,
+    /// Whether values of the kit were told after that which make a difference.
+    pub is_remeasured: bool,
     /// What is to be done to the kit; `None` when that could not be told for it.
     pub work: Option<Changes>,
+    /// Parts of that work which were made anew already for other notices.
+    pub made_already: Vec<MadeAlready>,
+}
+
+/// Parts that a notice names and that another one, which is done, had made anew.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct MadeAlready {
+    /// Number of the notice that is done.
+    pub notice: i64,
+    /// When it was reported as done, `YYYY-MM-DD`.
+    pub day: String,
+    /// Ids of the members and plates.
+    pub parts: Vec<String>,
 }
 
 /// How much a notice matters to those who hold a kit from before its change.
@@ -193,20 +276,6 @@ pub struct Recall {
     pub remedies: String,
 }
 
-impl Recall {
-    /// What a stop sheet is headed, in English.
-    #[must_use]
-    pub fn heading() -> &'static str {
-        EN.stop_sheets.heading()
-    }
-
-    /// What to do before reading on, in English.
-    #[must_use]
-    pub fn first() -> &'static str {
-        EN.stop_sheets.first()
-    }
-}
-
 /// The supplier's key, and where the status of a page is answered.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Seal {
@@ -217,6 +286,4 @@ pub struct Seal {
     /// Address before a page's code, such as `HTTPS://PACKS.EXAMPLE/P/`; empty when the code stands alone. Capitals, digits and
     /// the signs `$%*+-./:` make the smallest code.
     pub address: String,
-    /// Number of the notice whose pages these are, which belong to no pack.
-    pub notice: Option<i64>,
 }

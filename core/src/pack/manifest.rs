@@ -2,7 +2,8 @@
 
 use super::kinds::changes::{KeptPages, kept};
 use super::layout::furniture::Furniture;
-use super::{Print, Status};
+use super::layout::numbering::PageFacts;
+use super::{OnPage, Print, Status};
 use crate::render::{Document, Written};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -11,7 +12,7 @@ use sha2::{Digest, Sha256};
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Manifest {
-    /// Form of this account: `matchmark-manifest/1`.
+    /// Form of this account: `matchmark-manifest/2`; an account of a pack drawn before `holds` was kept has `/1`.
     pub format: &'static str,
     /// Name of the design.
     pub design: String,
@@ -46,8 +47,11 @@ pub struct Manifest {
 pub struct ManifestPage {
     /// Its number, from 1.
     pub page: usize,
-    /// Its title.
+    /// Its title: those of what it holds, with a semicolon between.
     pub title: String,
+    /// What stands on it, for a machine: kinds, and the parts that they are of. Not there where `format` ends in `/1`.
+    #[cfg_attr(feature = "openapi", schema(required = false))]
+    pub holds: Vec<OnPage>,
     /// True when it is laid on metal: both its check bars measure 100 mm.
     pub true_scale: bool,
     /// SHA-256 of its content stream as written, before compression.
@@ -61,11 +65,11 @@ pub struct ManifestPage {
 }
 
 impl Manifest {
-    pub(super) fn of(furniture: Furniture, document: &Document, templates: &[bool], written: &Written) -> Self {
+    pub(super) fn of(furniture: Furniture, document: &Document, facts: Vec<PageFacts>, written: &Written) -> Self {
         let (issue, words) = (furniture.issue, furniture.words);
-        let pages = document.pages.iter().zip(templates).zip(&written.contents).enumerate();
+        let pages = document.pages.iter().zip(facts).zip(&written.contents).enumerate();
         Self {
-            format: "matchmark-manifest/1",
+            format: "matchmark-manifest/2",
             design: issue.design.clone(),
             revision: issue.revision.clone(),
             date: issue.date.clone(),
@@ -77,10 +81,11 @@ impl Manifest {
             file_sha256: data_encoding::HEXLOWER.encode(&Sha256::digest(&written.bytes)),
             public_key: issue.seal.as_ref().map(|seal| seal.key.public().hex()),
             pages: pages
-                .map(|(index, ((page, true_scale), content))| ManifestPage {
+                .map(|(index, ((page, facts), content))| ManifestPage {
                     page: index + 1,
                     title: page.title.clone(),
-                    true_scale: *true_scale,
+                    holds: facts.holds,
+                    true_scale: facts.is_template,
                     content_sha256: content.clone(),
                     signed_sha256: written.signed.get(index).cloned(),
                     code: written.codes.get(index).cloned(),

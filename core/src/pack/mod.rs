@@ -1,6 +1,6 @@
 //! From sheets to the pages of a pack: `kinds` has one file or folder a page kind, `layout` is how things are put on paper.
 //!
-//! A page kind is a function from the sheets to drawings of its content; `KINDS` lists them in the order of the pack. Frame,
+//! A page kind is a function from the sheets to drawings of its content; `kinds::KINDS` lists them in the order of the pack. Frame,
 //! title strip and page numbers are added to all of them alike.
 
 #[cfg(test)]
@@ -10,16 +10,22 @@ mod issue;
 mod kinds;
 mod layout;
 mod manifest;
+mod on_page;
 mod print;
 pub mod say;
 #[cfg(test)]
 mod tests;
+mod titles_before_keys;
 
 pub use hands::Hands;
-pub use issue::{Issue, KitFact, Notice, NoticeClass, PageBefore, Recall, Seal, Since, Status};
+pub use issue::{
+    DoneBy, Issue, KitFact, MadeAlready, Notice, NoticeClass, NoticePages, PageBefore, Recall, Seal, Since, Status,
+};
+pub use kinds::SheetKind;
 pub use kinds::changes::{KeptInPart, KeptPages};
 pub use kinds::drawings::alone::ViewWanted;
 pub use manifest::{Manifest, ManifestPage};
+pub use on_page::{ListedPage, OnPage};
 pub use print::{CheckBars, Paper, Print, PrintError, Units};
 
 pub use crate::render::RenderError;
@@ -29,17 +35,12 @@ use crate::render::{Document, Sealing, letters, write_pdf, write_svg};
 use crate::seal::PageKind;
 use crate::sheets::{Sheets, Wrap};
 use crate::words::EN;
-use crate::words::groups::kinds::Kinds;
-use Pages::{OfFrame, OfSheets};
 use kinds::drawings::Standing;
-use kinds::{
-    about, bend_sheet, changes, checks, cover, cut_sheet, drawings, fit_up, hole_strips, jig_sheets, notices, pairs,
-    parts_list, plates, printing, stock_plan, stop_sheets, wraps,
-};
+use kinds::{KINDS, Pages, changes, cover, drawings, stop_sheets, wraps};
 use layout::content::Content;
 use layout::contents;
 use layout::furniture::Furniture;
-use layout::numbering::numbered;
+use layout::numbering::{Numbered, PageFacts, numbered};
 use rayon::prelude::*;
 
 /// A pack and the account of what is in it.
@@ -50,43 +51,6 @@ pub struct Pack {
     /// What stands on its pages, for a machine to check.
     pub manifest: Manifest,
 }
-
-/// A page kind: what it is called in the contents and how its pages are made.
-struct Kind {
-    name: fn(&Kinds) -> &'static str,
-    pages: Pages,
-}
-
-/// Pages of one kind, or why they cannot be drawn.
-type Drawn = Result<Vec<Content>, RenderError>;
-
-/// What the pages of a kind are made of.
-enum Pages {
-    OfSheets(fn(&Sheets, Furniture) -> Drawn),
-    /// Of the sheets and the whole frame as it is seen, where there is one.
-    OfFrame(fn(&Sheets, Option<&Standing>, Furniture) -> Drawn),
-}
-
-/// The page kinds after the cover, in the order of the pack.
-const KINDS: [Kind; 17] = [
-    Kind { name: Kinds::stop_sheets, pages: OfSheets(stop_sheets::pages) },
-    Kind { name: Kinds::notices, pages: OfSheets(notices::pages) },
-    Kind { name: Kinds::changes, pages: OfSheets(changes::pages) },
-    Kind { name: Kinds::about, pages: OfFrame(about::pages) },
-    Kind { name: Kinds::printing, pages: OfSheets(printing::pages) },
-    Kind { name: Kinds::drawings, pages: OfFrame(drawings::pages) },
-    Kind { name: Kinds::parts_list, pages: OfSheets(parts_list::pages) },
-    Kind { name: Kinds::pairs, pages: OfSheets(pairs::pages) },
-    Kind { name: Kinds::cut_sheet, pages: OfSheets(cut_sheet::pages) },
-    Kind { name: Kinds::stock_plan, pages: OfSheets(stock_plan::pages) },
-    Kind { name: Kinds::bend_sheets, pages: OfSheets(bend_sheet::pages) },
-    Kind { name: Kinds::jig_sheets, pages: OfSheets(jig_sheets::pages) },
-    Kind { name: Kinds::fit_up, pages: OfFrame(fit_up::pages) },
-    Kind { name: Kinds::checks, pages: OfFrame(checks::pages) },
-    Kind { name: Kinds::wraps, pages: OfSheets(wraps::pages) },
-    Kind { name: Kinds::plates, pages: OfSheets(plates::pages) },
-    Kind { name: Kinds::hole_strips, pages: OfSheets(hole_strips::pages) },
-];
 
 /// Renders a whole pack as PDF: cover, list of pages by part, and all page kinds that the sheets have something for; of a pack
 /// that holds only what changed, those of the parts that did.
@@ -113,9 +77,9 @@ pub fn render_until(sheets: &Sheets, issue: &Issue, stop: Stop) -> Result<Pack, 
         _ => sheets,
     };
     let furniture = Furniture { stop, ..furniture(issue)? };
-    let (document, templates) = drawn(sheets, furniture)?;
+    let (document, facts) = drawn(sheets, furniture)?;
     let written = write_pdf(&document, stop)?;
-    let manifest = Manifest::of(furniture, &document, &templates, &written);
+    let manifest = Manifest::of(furniture, &document, facts, &written);
     Ok(Pack { pdf: written.bytes, manifest })
 }
 
@@ -136,7 +100,7 @@ pub fn wraps_pdf_until(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue, stop: St
     let set: Vec<Wrap> = wraps.iter().map(|wrap| set_by(furniture, wrap)).collect();
     let contents = wraps::laid_out(sheets, &set, furniture)?;
     let titles: Vec<String> = set.iter().map(|wrap| wraps::title(wrap, furniture)).collect();
-    let (pages, outline) = numbered(contents, &titles.join("; "), furniture);
+    let Numbered { pages, outline, .. } = numbered(contents, furniture);
     let title = furniture.words.document.title_of_wraps(&issue.design, titles.join(", "));
     Ok(write_pdf(&Document { title, outline, pages, ..empty_document(furniture) }, stop)?.bytes)
 }
@@ -148,7 +112,7 @@ pub fn wraps_pdf_until(sheets: &Sheets, wraps: &[&Wrap], issue: &Issue, stop: St
 pub fn stop_sheet_pdf(recall: &Recall, issue: &Issue) -> Result<Vec<u8>, RenderError> {
     let furniture = furniture(issue)?;
     let title = stop_sheets::title(recall, furniture);
-    let (pages, outline) = numbered(stop_sheets::sheet(recall, furniture), &title, furniture);
+    let Numbered { pages, outline, .. } = numbered(stop_sheets::sheet(recall, furniture), furniture);
     let title = furniture.words.document.title_of_stop_sheet(&issue.design, &issue.kit, title);
     let empty = empty_document(furniture);
     let sealing = empty.sealing.map(|sealing| Sealing { kind: PageKind::StopSheet, ..sealing });
@@ -178,7 +142,7 @@ fn wrap_svg_on(paper: Paper, sheets: &Sheets, wrap: &Wrap, issue: &Issue) -> Res
     let set = set_by(furniture, wrap);
     let title = wraps::title(wrap, furniture);
     let content = wraps::page(wraps::Subject::of(sheets, &set), furniture)?;
-    let drawing = furniture.furnish(&title, content, 1, 1);
+    let drawing = furniture.furnish(&[&title], content, 1, 1);
     let size = issue.print.room();
     crate::render::check_page(&title, size, &drawing, furniture.letters)?;
     Ok(write_svg(&title, size, &drawing, furniture.letters))
@@ -195,8 +159,8 @@ pub fn view_svg(sheets: &Sheets, wanted: &ViewWanted, issue: &Issue, stop: Stop)
     Ok(write_svg(&title, size, &drawing, furniture.letters))
 }
 
-/// The pages of a whole pack with their outline and links, and which of them are laid on metal.
-fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>), RenderError> {
+/// The pages of a whole pack with their outline and links, and what stands on each.
+fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<PageFacts>), RenderError> {
     let issue = furniture.issue;
     let in_inches;
     let sheets = match issue.print.units {
@@ -214,8 +178,8 @@ fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>),
         .map(|kind| {
             furniture.stop.check()?;
             let pages = match kind.pages {
-                OfSheets(pages) => pages(sheets, furniture)?,
-                OfFrame(pages) => pages(sheets, standing.as_ref(), furniture)?,
+                Pages::OfSheets(pages) => pages(sheets, furniture)?,
+                Pages::OfFrame(pages) => pages(sheets, standing.as_ref(), furniture)?,
             };
             Ok(((kind.name)(&furniture.words.kinds), pages))
         })
@@ -231,24 +195,20 @@ fn drawn(sheets: &Sheets, furniture: Furniture) -> Result<(Document, Vec<bool>),
     let mut contents = front(&sections, &body, furniture);
     contents.extend(body);
 
-    let templates = contents.iter().map(|content| content.is_template).collect();
-    let (pages, outline) = numbered(contents, &issue.design, furniture);
-    Ok((Document { title: document_title(furniture), pages, outline, ..empty_document(furniture) }, templates))
+    let Numbered { pages, outline, facts } = numbered(contents, furniture);
+    Ok((Document { title: document_title(furniture), pages, outline, ..empty_document(furniture) }, facts))
 }
 
 /// Cover and list of wraps, which need to know the pages after them.
 fn front(sections: &[(&'static str, usize, usize)], body: &[Content], furniture: Furniture) -> Vec<Content> {
-    let listed: Vec<(&str, usize)> = body
-        .iter()
-        .enumerate()
-        .flat_map(|(index, content)| content.bookmarks.iter().map(move |title| (title.as_str(), index)))
-        .collect();
+    let listed: Vec<(&OnPage, usize)> =
+        body.iter().enumerate().flat_map(|(index, content)| content.begins.iter().map(move |on| (on, index))).collect();
     // The page numbers shift by the number of front pages, which does not depend on them.
     let make = |shift: usize| {
         let spans: Vec<_> =
             sections.iter().map(|(name, first, count)| (*name, first + shift + 1, first + shift + count)).collect();
         let mut front = cover::pages(&spans, furniture);
-        let entries: Vec<_> = listed.iter().map(|(title, index)| (*title, index + shift + 1)).collect();
+        let entries: Vec<_> = listed.iter().map(|(on, index)| (*on, index + shift + 1)).collect();
         front.extend(contents::pages(&entries, furniture));
         front
     };
@@ -269,8 +229,11 @@ fn empty_document(furniture: Furniture) -> Document {
     let sealing = issue.seal.as_ref().map(|seal| Sealing {
         key: seal.key.clone(),
         address: seal.address.clone(),
-        kind: if seal.notice.is_some() { PageKind::Notice } else { PageKind::Pack },
-        number: seal.notice.map_or_else(|| issue.pack_number.clone(), |notice| notice.to_string()),
+        kind: if issue.notice_pages.is_some() { PageKind::Notice } else { PageKind::Pack },
+        number: issue.notice_pages.map_or_else(
+            || issue.pack_number.clone(),
+            |pages| crate::seal::notice_number(pages.notice, pages.beside, pages.told),
+        ),
         design: seal.design_id.clone(),
         revision: issue.revision.clone(),
         kit: issue.kit.clone(),

@@ -4,6 +4,7 @@ use super::{Part, PartEnd, TubeEnd};
 use crate::document::{Finding, Findings};
 use crate::frame::{Frame, Member, Target, fit};
 use crate::geometry::{Bounds, DVec3, Leg, Piece, Profile, Ray, TOUCH, Tree, turned};
+use crate::words::findings::part::PartFault;
 use crate::{Stop, Stopped};
 use rayon::prelude::*;
 
@@ -35,12 +36,10 @@ pub(crate) fn found(frame: &Frame, parts: &[Part], stop: Stop) -> Result<Finding
     for ((first, second), overlap) in pairs.into_iter().zip(overlaps) {
         if let Some((depth, at)) = overlap {
             let (a, b) = (&frame.members[first], &frame.members[second]);
-            let message = format!(
-                "`{}` and `{}` share space {depth:.1} mm deep at ({:.0}, {:.0}, {:.0}) with no cut between them. Fit `{}` to `{}` there, or move one of them.",
-                a.id, b.id, at.x, at.y, at.z, b.id, a.id
-            );
+            let fact =
+                PartFault::Clash { a: &a.id, b: &b.id, depth, x: at.x, y: at.y, z: at.z, fitted: &b.id, onto: &a.id };
             let pointer = format!("/members/{}", b.source);
-            findings.push(Finding::warning("clash", pointer, message).about([a.id.as_str(), b.id.as_str()]));
+            findings.push(Finding::warning("clash", pointer, fact).about([a.id.as_str(), b.id.as_str()]));
         }
     }
     report_plates(frame, parts, &tree, stop, &mut findings)?;
@@ -222,13 +221,10 @@ fn report_plates(
             let Some(deepest) = depths.reduce(f64::max) else { continue };
             let fitted = member.ends.iter().any(|end| end.targets.contains(&Target::Plate(number)));
             if !fitted {
-                let message = format!(
-                    "An edge of plate `{}` lies {deepest:.1} mm inside the tube `{}`. Cut the plate back to the tube's surface.",
-                    placed.id, member.id
-                );
+                let fact = PartFault::PlateInTube { plate: &placed.id, deepest, member: &member.id };
                 let pointer = format!("/plates/{}", placed.source);
                 let about = [placed.id.as_str(), member.id.as_str()];
-                findings.push(Finding::warning("plate-in-tube", pointer, message).about(about));
+                findings.push(Finding::warning("plate-in-tube", pointer, fact).about(about));
             }
         }
     }

@@ -1,7 +1,7 @@
 //! One end of a part: its lines, its long and short points, what it meets and where it misses.
 
 use super::cut::{Contact, Cut, TubeEnd};
-use super::line::{Line, LinePoint};
+use super::line::{CutLine, LinePoint};
 use super::seat::{self, Missed, Seat};
 use super::table::Table;
 use crate::frame::fit::tip;
@@ -23,9 +23,9 @@ pub struct PartEnd {
     /// The cut itself, to be asked for any place.
     pub cut: Cut,
     /// Outer line; `u` grows with the clock angle about the direction of travel, at both ends.
-    pub outer: Line,
+    pub outer: CutLine,
     /// Relief line.
-    pub relief: Line,
+    pub relief: CutLine,
     /// Furthest point of the outer line; of equal ones that furthest from the frame's middle plane, then the highest, then the
     /// foremost, so that mirrored ends have mirrored long points.
     pub longest: LinePoint,
@@ -101,7 +101,7 @@ impl PartEnd {
     fn cut(frame: &Frame, member: &Member, cut: Cut, fit: &Fit, stop: Stop) -> Result<Self, Stopped> {
         stop.check()?;
         let table = Table::of(&cut, cut.looked_at(), stop)?;
-        let [mut outer, mut relief] = Line::both(&cut, &table, stop)?;
+        let [mut outer, mut relief] = CutLine::both(&cut, &table, stop)?;
         let beyond = mean_of_run_ends(&outer, cut.profile().perimeter());
         let volume = if fit.kind.is_square() { 0.0 } else { cut.volume_over(&table, &outer, beyond, stop)? };
         stop.check()?;
@@ -135,7 +135,7 @@ impl PartEnd {
 }
 
 /// The long point of an outer line. What decides between points that are equally far out knows no hand.
-pub(super) fn longest(line: &Line, cut: &Cut) -> LinePoint {
+pub(super) fn longest(line: &CutLine, cut: &Cut) -> LinePoint {
     // Of points this near to each other in the frame neither is the further one, mm.
     const ALIKE: f64 = 1e-3;
     let place = |point: &LinePoint| {
@@ -213,7 +213,7 @@ fn met(table: &Table, fit: &Fit) -> Vec<Target> {
 }
 
 /// Mean of the stations at which the line stops at a miss. Where it only passes the seam it does not stop.
-fn mean_of_run_ends(line: &Line, perimeter: f64) -> f64 {
+fn mean_of_run_ends(line: &CutLine, perimeter: f64) -> f64 {
     let stops = |u: f64| line.breaks(perimeter).iter().flatten().any(|at| (at - u).rem_euclid(perimeter) < 1e-9);
     let ends = line.runs.iter().flat_map(|run| [run[0], run[run.len() - 1]]).filter(|end| stops(end.u));
     let (count, sum) = ends.fold((0.0, 0.0), |(count, sum), end| (count + 1.0, sum + end.s));
@@ -221,7 +221,7 @@ fn mean_of_run_ends(line: &Line, perimeter: f64) -> f64 {
 }
 
 /// The largest throat: the largest at equal steps, where either line bends or stops, and next to the largest of these.
-fn largest_relief(cut: &Cut, table: &Table, lines: [&Line; 2]) -> f64 {
+fn largest_relief(cut: &Cut, table: &Table, lines: [&CutLine; 2]) -> f64 {
     let perimeter = cut.profile().perimeter();
     let step = perimeter / 72.0;
     let throat = |u: f64| Some(cut.contact(u, 0.0)?.s - cut.relief(u)?);

@@ -3,6 +3,8 @@
 use super::{Part, seat};
 use crate::document::{Finding, Findings};
 use crate::frame::{Frame, fit::tip};
+use crate::words::findings::part::PartFault;
+use crate::words::findings::values::And;
 
 /// Under this dihedral angle a root can hardly be reached with a torch, degrees (judgement).
 const SHARP: f64 = 30.0;
@@ -24,26 +26,20 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     if member.ends[number].kind.is_square() {
         return;
     }
-    let word = ["first", "last"][number];
+    let end_number = number + 1;
     let pointer = format!("/members/{}", member.source);
     let names: Vec<&str> = member.ends[number].targets.iter().map(|&target| frame.name(target)).collect();
-    let listed = names.join(", ");
+    let targets = And(&names);
     let about =
         || std::iter::once(member.id.as_str()).chain(names.iter().copied()).map(str::to_owned).collect::<Vec<_>>();
     if end.starts_inside {
-        let message = format!(
-            "The {word} end of `{}` lies inside {listed} from the start. Make the member longer or move its end.",
-            member.id
-        );
-        findings.push(Finding::error("starts-inside", pointer, message).about(about()));
+        let fact = PartFault::StartsInside { end_number, id: &member.id, targets };
+        findings.push(Finding::error("starts-inside", pointer, fact).about(about()));
         return;
     }
     if let Some(short) = short_of_targets(frame, part, number) {
-        let message = format!(
-            "The {word} end of `{}` stops {short:.1} mm away from {listed}. Move the end into it, or name another member.",
-            member.id
-        );
-        findings.push(Finding::error("cope-misses", pointer, message).about(about()));
+        let fact = PartFault::StopsShort { end_number, id: &member.id, short, targets };
+        findings.push(Finding::error("cope-misses", pointer, fact).about(about()));
         return;
     }
     if seat::report(frame, part, number, findings) {
@@ -53,21 +49,14 @@ fn report_end(frame: &Frame, part: &Part, number: usize, findings: &mut Findings
     let unmet = fit.targets.iter().filter(|target| !fit.by_default && !end.met.contains(target));
     let unmet: Vec<&str> = unmet.map(|&target| frame.name(target)).collect();
     if !unmet.is_empty() {
-        let message = format!(
-            "The {word} end of `{}` never meets `{}`, though it is fitted to it. Name those that it meets.",
-            member.id,
-            unmet.join("` and `")
-        );
-        let about = std::iter::once(member.id.as_str()).chain(unmet);
-        findings.push(Finding::warning("target-not-met", pointer.clone(), message).about(about));
+        let fact = PartFault::NeverMeets { end_number, id: &member.id, targets: And(&unmet) };
+        let about = std::iter::once(member.id.as_str()).chain(unmet.iter().copied());
+        findings.push(Finding::warning("target-not-met", pointer.clone(), fact).about(about));
     }
     let sharpest = end.sharpest.map(f64::to_degrees);
     if let Some(sharpest) = sharpest.filter(|&sharpest| sharpest < SHARP) {
-        let message = format!(
-            "At the {word} end of `{}` the surfaces meet at {sharpest:.0} degrees: a root that sharp is hard to reach. Think of a gusset or a wider angle.",
-            member.id
-        );
-        findings.push(Finding::information("sharp-joint", pointer, message).about(about()));
+        let fact = PartFault::SharpJoint { end_number, id: &member.id, sharpest };
+        findings.push(Finding::information("sharp-joint", pointer, fact).about(about()));
     }
 }
 
@@ -98,12 +87,9 @@ fn report_crossing(frame: &Frame, part: &Part, findings: &mut Findings) {
     });
     let least = least.fold(f64::INFINITY, f64::min);
     if least <= 0.0 {
-        let message = format!(
-            "`{}` is shorter than its two cuts: somewhere round the tube {least:.1} mm are left. Move its ends apart.",
-            member.id
-        );
+        let fact = PartFault::ShorterThanCuts { id: &member.id, least };
         findings.push(
-            Finding::error("shorter-than-cuts", format!("/members/{}", member.source), message)
+            Finding::error("shorter-than-cuts", format!("/members/{}", member.source), fact)
                 .about([member.id.as_str()]),
         );
     }
@@ -115,15 +101,16 @@ fn report_bends(frame: &Frame, part: &Part, findings: &mut Findings) {
     let Some(clamp) = section.clamp else { return };
     for (number, bend) in part.bends.rows.iter().enumerate().skip(1) {
         if bend.feed < clamp {
-            let message = format!(
-                "Between bends {number} and {} of `{}` there are {:.1} mm of straight, but the bender needs {clamp} to hold {}. Move the corners apart or reduce the radius.",
-                number + 1,
-                member.id,
-                bend.feed,
-                section.size()
-            );
+            let fact = PartFault::StraightTooShort {
+                number,
+                next: number + 1,
+                id: &member.id,
+                straight: bend.feed,
+                clamp,
+                size: &section.size().to_string(),
+            };
             findings.push(
-                Finding::warning("straight-too-short", format!("/members/{}/path", member.source), message)
+                Finding::warning("straight-too-short", format!("/members/{}/path", member.source), fact)
                     .about([member.id.as_str()]),
             );
         }

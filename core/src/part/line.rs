@@ -25,12 +25,12 @@ pub struct LinePoint {
 
 /// A cut line: unbroken runs in order of `u`, from 0 to the whole outline; empty where every generator misses.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Line {
+pub struct CutLine {
     /// Runs of at least two points.
     pub runs: Vec<Vec<LinePoint>>,
 }
 
-impl Line {
+impl CutLine {
     /// Line of a cut at a depth in the wall.
     #[must_use]
     pub fn at_depth(cut: &Cut, depth: f64) -> Self {

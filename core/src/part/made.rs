@@ -1,7 +1,7 @@
 //! Everything that is made for one frame, and its parts as shapes to compare.
 
 use super::Part;
-use super::compare::{Countersink, Face, Hole, PlateEdge, PlateHole, PlateShape, Shape};
+use super::compare::{Countersink, Hole, PlateEdge, PlateHole, PlateShape, PlateSide, Shape};
 use crate::frame::{Frame, PlacedPlate};
 use crate::geometry::Edge;
 
@@ -53,7 +53,7 @@ impl Made {
         let holes = placed.holes.iter().map(|hole| PlateHole {
             at: hole.at,
             diameter: hole.diameter,
-            countersink: hole.countersink.map(|diameter| Countersink { face: Face::Plus, diameter }),
+            countersink: hole.countersink.map(|diameter| Countersink { face: PlateSide::Plus, diameter }),
         });
         PlateShape::of(placed.material.clone(), placed.plate.thickness, &edges.collect::<Vec<_>>(), holes.collect())
     }

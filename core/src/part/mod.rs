@@ -22,7 +22,7 @@ pub use bends::{Bend, Bends};
 pub use cut::{Contact, Cut, Nearest, Row, Station, TubeEnd};
 pub use end::{Bevel, PartEnd};
 pub use hole::PartHole;
-pub use line::{Line, LinePoint, TOLERANCE};
+pub use line::{CutLine, LinePoint, TOLERANCE};
 pub use made::Made;
 pub use number::{Numbered, Numbers, PartKind, is_as_measured};
 pub use seat::{Cause, Gap, Missed, OpenEnd, Seat, TOUCHES, closed_by_weld};

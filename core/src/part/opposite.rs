@@ -2,7 +2,7 @@
 
 use super::cut::Cut;
 use super::end::{Bevel, PartEnd, longest};
-use super::line::{Line, LinePoint};
+use super::line::{CutLine, LinePoint};
 use super::seat::Seat;
 use crate::frame::{Fit, Target};
 use crate::geometry::{Piece, mirrored};
@@ -43,11 +43,11 @@ impl PartEnd {
     }
 }
 
-fn turned_over(line: &Line, perimeter: f64) -> Line {
+fn turned_over(line: &CutLine, perimeter: f64) -> CutLine {
     let run = |run: &Vec<LinePoint>| {
         run.iter().rev().map(|point| LinePoint { u: perimeter - point.u, s: point.s }).collect::<Vec<_>>()
     };
-    Line { runs: line.runs.iter().rev().map(run).collect() }
+    CutLine { runs: line.runs.iter().rev().map(run).collect() }
 }
 
 /// True when the tube of one cut is the mirror image of that of the other, clock angles running the other way.

@@ -7,11 +7,10 @@ use super::Part;
 use crate::document::{Finding, Findings, RollStructure};
 use crate::frame::{Frame, Member, Section};
 use crate::geometry::{DVec3, Profile};
+use crate::words::findings::part::{PartFault, RollFault};
 
 /// Centreline radius under which a round tube needs a mandrel and a trial, in outer diameters (common practice).
 const TIGHT: f64 = 2.0;
-
-const SOURCE: &str = "FIA Appendix J, Art. 253-8, figures from memory as of 2025, for information only: read the text in force and have the structure inspected by a competent person";
 
 pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
     let member = &frame.members[part.member];
@@ -19,10 +18,11 @@ pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
     report_stock(member, section, part, findings);
     report_radius(member, section, part, findings);
     if let Some(role) = member.roll_structure {
-        for message in roll_structure(member, section, part, role) {
+        let size = section.size().to_string();
+        for found in roll_structure(member, section, part, role, &size) {
             let pointer = format!("/members/{}", member.source);
-            let message = format!("`{}`: {message} ({SOURCE}).", member.id);
-            findings.push(Finding::information("roll-structure", pointer, message).about([member.id.as_str()]));
+            let fact = PartFault::RollStructure { id: &member.id, found };
+            findings.push(Finding::information("roll-structure", pointer, fact).about([member.id.as_str()]));
         }
     }
 }
@@ -30,71 +30,61 @@ pub(super) fn report(frame: &Frame, part: &Part, findings: &mut Findings) {
 fn report_stock(member: &Member, section: &Section, part: &Part, findings: &mut Findings) {
     let Some(stock) = &section.stock else { return };
     let blank = part.overall() + member.leave_long[0] + member.leave_long[1];
-    let message = match stock.last() {
-        None => format!(
-            "`{}` is made of {}, but the stock list has no length of `{}`. Add one, or choose another section.",
-            member.id,
-            section.size(),
-            section.name
-        ),
-        Some(&longest) if blank > longest => format!(
-            "`{}` takes {blank:.0} mm of {}, but the longest stock length is {longest} mm. Join it from two members, or buy longer stock.",
-            member.id,
-            section.size()
-        ),
+    let size = section.size().to_string();
+    let fact = match stock.last() {
+        None => PartFault::NoStock { id: &member.id, section: &size, missing: &section.name },
+        Some(&longest) if blank > longest => {
+            PartFault::TooLongForStock { id: &member.id, blank, section: &size, longest }
+        }
         Some(_) => return,
     };
     let pointer = format!("/members/{}", member.source);
-    findings.push(Finding::warning("not-in-stock", pointer, message).about([member.id.as_str()]));
+    findings.push(Finding::warning("not-in-stock", pointer, fact).about([member.id.as_str()]));
 }
 
 fn report_radius(member: &Member, section: &Section, part: &Part, findings: &mut Findings) {
     let od = section.breadth();
     let Some(bend) = part.bends.rows.iter().find(|bend| bend.radius < TIGHT * od) else { return };
-    let message = format!(
-        "`{}` is bent to a centreline radius of {} mm, under {TIGHT} times its diameter of {od} mm: without a mandrel and a trial bend it flattens (common practice). Take a larger radius.",
-        member.id, bend.radius
-    );
+    let fact = PartFault::TightBend { id: &member.id, radius: bend.radius, tight: TIGHT, od };
     let pointer = format!("/members/{}/radius", member.source);
-    findings.push(Finding::warning("bend-radius", pointer, message).about([member.id.as_str()]));
+    findings.push(Finding::warning("bend-radius", pointer, fact).about([member.id.as_str()]));
 }
 
 /// What is under the published figures.
-fn roll_structure(member: &Member, section: &Section, part: &Part, role: RollStructure) -> Vec<String> {
+fn roll_structure<'a>(
+    member: &Member,
+    section: &Section,
+    part: &Part,
+    role: RollStructure,
+    size: &'a str,
+) -> Vec<RollFault<'a>> {
     let mut found = Vec::new();
-    let (sizes, words) = match role {
-        RollStructure::MainHoop => ([(45.0, 2.5), (50.0, 2.0)], "45 x 2.5 or 50 x 2.0 for a main rollbar"),
-        _ => ([(38.0, 2.5), (40.0, 2.0)], "38 x 2.5 or 40 x 2.0 for other members"),
+    let (sizes, too_small) = match role {
+        RollStructure::MainHoop => ([(45.0, 2.5), (50.0, 2.0)], RollFault::MainTubeTooSmall { size }),
+        _ => ([(38.0, 2.5), (40.0, 2.0)], RollFault::OtherTubeTooSmall { size }),
     };
-    let size = match section.profile {
+    let is_large = match section.profile {
         Profile::Round { outer, wall } => sizes.iter().any(|&(od, least)| outer * 2.0 >= od && wall >= least),
         Profile::Rect { .. } => false,
     };
-    if !size {
-        found.push(format!("{} is under the published least size of {words}", section.size()));
+    if !is_large {
+        found.push(too_small);
     }
     let od = section.breadth();
     for (number, bend) in part.bends.rows.iter().enumerate().filter(|(_, bend)| bend.radius < 3.0 * od) {
-        found.push(format!(
-            "bend {} has a centreline radius of {} mm, under the published least of 3 diameters, {} mm",
-            number + 1,
-            bend.radius,
-            3.0 * od
-        ));
+        found.push(RollFault::BendTooTight { bend: number + 1, radius: bend.radius, least: 3.0 * od });
     }
     if section.tensile.is_some_and(|tensile| tensile < 350.0) {
-        found.push("the material's tensile strength is under the published 350 N/mm2".to_owned());
+        found.push(RollFault::MaterialWeak);
     }
     if role == RollStructure::Stay {
         if !part.bends.rows.is_empty() {
-            found.push("a stay is published as straight, and this one is bent".to_owned());
+            found.push(RollFault::StayBent);
         }
         let leg = member.path.first();
         let upright = libm::acos(leg.direction.dot(DVec3::Z).abs().min(1.0)).to_degrees();
         if upright < 30.0 {
-            found.push(format!(
-                "it stands {upright:.0} degrees from the vertical, under the published least of 30 for a backstay"
-            ));
+            found.push(RollFault::BackstayUpright { upright });
         }
     }
     found
@@ -112,13 +102,10 @@ pub(crate) fn report_feet(frame: &Frame, findings: &mut Findings) {
                 if thickness >= 3.0 && thickness >= wall && area >= 120.0 {
                     continue;
                 }
-                let message = format!(
-                    "The foot `{}` of `{}` is {thickness} mm thick and {area:.0} cm2 large; published are at least 3 mm, not thinner than the tube's wall, and 120 cm2 ({SOURCE}).",
-                    placed.id, member.id
-                );
+                let fact = PartFault::RollFoot { foot: &placed.id, member: &member.id, thickness, area };
                 let pointer = format!("/plates/{}", placed.source);
                 let about = [placed.id.as_str(), member.id.as_str()];
-                findings.push(Finding::information("roll-structure", pointer, message).about(about));
+                findings.push(Finding::information("roll-structure", pointer, fact).about(about));
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Following a cut line round the tube from what is known of it at equal steps.
 
 use super::cut::{Contact, Cut, Row, Station};
-use super::line::{Line, LinePoint, TOLERANCE};
+use super::line::{CutLine, LinePoint, TOLERANCE};
 use crate::geometry::{Profile, bisect};
 use crate::{Stop, Stopped};
 
@@ -52,7 +52,7 @@ struct Tracer<'a> {
 }
 
 /// Follows a line from what is known of it at an even number of equal steps, every other of which becomes a point of it at least.
-pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course, stop: Stop) -> Result<Line, Stopped> {
+pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course, stop: Stop) -> Result<CutLine, Stopped> {
     let profile = cut.profile();
     let perimeter = profile.perimeter();
     let count = ring.len();
@@ -97,7 +97,7 @@ pub(super) fn trace(cut: &Cut, ring: &[Found], course: Course, stop: Stop) -> Re
     }
     let runs = core::mem::take(&mut tracer.runs);
     let runs = runs.into_iter().filter(|run| run.len() > 1).map(|run| sharpened(&run, &tracer));
-    let line = Line { runs: runs.collect() };
+    let line = CutLine { runs: runs.collect() };
     // What came after the word to stop was not looked at.
     stop.check().map(|()| line)
 }

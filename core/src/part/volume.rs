@@ -1,7 +1,7 @@
 //! Exact volumes: the wall of a tube end integrated up to its cut.
 
 use super::cut::{Contact, Cut, Row, SIDES};
-use super::line::Line;
+use super::line::CutLine;
 use super::table::Table;
 use crate::geometry::{Piece, Profile, Solid, Spot, bisect};
 use crate::{Stop, Stopped};
@@ -73,19 +73,19 @@ impl Cut {
     /// [`Stopped`] when it is no longer wanted.
     pub fn volume_from_datum(&self, missed: f64, stop: Stop) -> Result<f64, Stopped> {
         let table = Table::of(self, self.looked_at(), stop)?;
-        let [outer, _] = Line::both(self, &table, stop)?;
+        let [outer, _] = CutLine::both(self, &table, stop)?;
         self.volume_over(&table, &outer, missed, stop)
     }
 
     /// The same from a table of the cut and its outer line.
-    pub(super) fn volume_over(&self, table: &Table, outer: &Line, missed: f64, stop: Stop) -> Result<f64, Stopped> {
+    pub(super) fn volume_over(&self, table: &Table, outer: &CutLine, missed: f64, stop: Stop) -> Result<f64, Stopped> {
         let volume = self.integrated(table, outer, missed, stop);
         // What came after the word to stop was not looked at.
         stop.check().map(|()| volume)
     }
 
     /// The same; without meaning when it was stopped.
-    fn integrated(&self, table: &Table, outer: &Line, missed: f64, stop: Stop) -> f64 {
+    fn integrated(&self, table: &Table, outer: &CutLine, missed: f64, stop: Stop) -> f64 {
         let profile = self.profile();
         let wall = profile.wall();
         let tangents = self.tangents();
@@ -170,7 +170,7 @@ struct Ring<'a> {
     stop: Stop<'a>,
     missed: f64,
     /// Places to look for breaks, from 0 to the whole outline.
-    places: Vec<Place>,
+    places: Vec<OutlinePlace>,
     /// Places where panels end at every depth.
     breaks: Vec<Break>,
     /// Error that is let pass, mm2.
@@ -178,7 +178,7 @@ struct Ring<'a> {
 }
 
 /// A place of the outline where a cut is looked at.
-struct Place {
+struct OutlinePlace {
     u: f64,
     spot: Spot,
     /// One of [`SIDES`] at equal steps.
@@ -194,17 +194,18 @@ struct Break {
 }
 
 /// Some of a table's places, those that equal steps pass over, and the end of the outline.
-fn places(cut: &Cut, table: &Table) -> Vec<Place> {
+fn places(cut: &Cut, table: &Table) -> Vec<OutlinePlace> {
     let profile = cut.profile();
     let every = table.rows.len() / SIDES as usize;
     let regular = table.rows.iter().zip(&table.ring).step_by(every);
-    let mut places: Vec<Place> = regular.map(|(row, &spot)| Place { u: row.u, spot, is_regular: true }).collect();
-    places.push(Place { u: profile.perimeter(), spot: table.ring[0], is_regular: false });
+    let mut places: Vec<OutlinePlace> =
+        regular.map(|(row, &spot)| OutlinePlace { u: row.u, spot, is_regular: true }).collect();
+    places.push(OutlinePlace { u: profile.perimeter(), spot: table.ring[0], is_regular: false });
     for u in cut.odd_places() {
         let at = places.partition_point(|place| place.u < u);
-        let is_new = |place: &Place| (place.u - u).abs() > 1e-9 * profile.perimeter();
+        let is_new = |place: &OutlinePlace| (place.u - u).abs() > 1e-9 * profile.perimeter();
         if places[at.saturating_sub(1)..places.len().min(at + 1)].iter().all(is_new) {
-            places.insert(at, Place { u, spot: profile.spot(u, 0.0), is_regular: false });
+            places.insert(at, OutlinePlace { u, spot: profile.spot(u, 0.0), is_regular: false });
         }
     }
     places

@@ -1,5 +1,6 @@
 //! What every page must pass before it is written.
 
+use super::error::DrawnThing;
 use super::{Letters, RenderError};
 use crate::drawing::{Area, Drawing, Item, Point};
 
@@ -13,7 +14,7 @@ const UNPRINTED: f64 = 6.0;
 /// # Errors
 /// The first coordinate or character that fails.
 pub fn check_page(title: &str, size: [f64; 2], drawing: &Drawing, letters: &Letters) -> Result<(), RenderError> {
-    let off_page = |what: &str| RenderError::OffPage { page: title.to_owned(), what: what.to_owned() };
+    let off_page = |what| RenderError::OffPage { page: title.to_owned(), what };
     let not_finite = || RenderError::NotFinite { page: title.to_owned() };
     for item in &drawing.items {
         match item {
@@ -23,7 +24,7 @@ pub fn check_page(title: &str, size: [f64; 2], drawing: &Drawing, letters: &Lett
                         return Err(not_finite());
                     }
                     if !holds(size, point) {
-                        return Err(off_page("a line"));
+                        return Err(off_page(DrawnThing::Line));
                     }
                 }
             }
@@ -36,7 +37,7 @@ pub fn check_page(title: &str, size: [f64; 2], drawing: &Drawing, letters: &Lett
                 }
                 let Area { x, y, width, height } = letters.area(text);
                 if !holds(size, [x, y]) || !holds(size, [x + width, y + height]) {
-                    return Err(off_page(&format!("the text {:?}", text.content)));
+                    return Err(off_page(DrawnThing::Text(text.content.clone())));
                 }
             }
         }

@@ -4,7 +4,7 @@
 
 use super::Letters;
 use super::fonts::{before_anchor, em};
-use crate::drawing::{Drawing, Face, Ink, Item, Lettering, Path, Pen, Point, Segment, Text, Turn};
+use crate::drawing::{Drawing, Ink, Item, Lettering, Path, Pen, Point, Segment, Text, Turn, Weight};
 
 /// Points a millimetre.
 pub(super) const POINTS: f64 = 72.0 / 25.4;
@@ -17,7 +17,7 @@ pub(super) struct GlyphNumbers {
 
 impl GlyphNumbers {
     /// Gives a character its number.
-    pub(super) fn set(&mut self, face: Face, character: char, number: u16) {
+    pub(super) fn set(&mut self, face: Weight, character: char, number: u16) {
         let numbers = &mut self.by_code[face as usize];
         let code = character as usize;
         if numbers.len() <= code {
@@ -26,17 +26,17 @@ impl GlyphNumbers {
         numbers[code] = number;
     }
 
-    fn of(&self, face: Face, character: char) -> u16 {
+    fn of(&self, face: Weight, character: char) -> u16 {
         let numbers = &self.by_code[face as usize];
         numbers.get(character as usize).copied().unwrap_or(0)
     }
 }
 
 /// Name of a face among the resources of a page.
-pub(super) fn resource_name(face: Face) -> &'static str {
+pub(super) fn resource_name(face: Weight) -> &'static str {
     match face {
-        Face::Regular => "LR",
-        Face::Bold => "LB",
+        Weight::Regular => "LR",
+        Weight::Bold => "LB",
     }
 }
 
@@ -69,7 +69,7 @@ struct Stream {
     bytes: Vec<u8>,
     pen: Option<Pen>,
     ink: Ink,
-    font: Option<(Face, Lettering)>,
+    font: Option<(Weight, Lettering)>,
 }
 
 impl Stream {

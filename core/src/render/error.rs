@@ -18,7 +18,7 @@ pub enum RenderError {
         /// Title of the page.
         page: String,
         /// What would be off it.
-        what: String,
+        what: DrawnThing,
     },
     /// The lettering has no glyph for a character.
     #[error(
@@ -32,13 +32,13 @@ pub enum RenderError {
     },
     /// A wrap fits on the paper neither upright nor turned.
     #[error(
-        "the wrap of {member}, {end} end, needs {width:.0} x {height:.0} mm and does not fit on the paper; choose a larger paper"
+        "the wrap of {member}, end {end}, needs {width:.0} x {height:.0} mm and does not fit on the paper; choose a larger paper"
     )]
     WrapTooLarge {
         /// Member whose wrap it is.
         member: String,
-        /// `from` or `to`.
-        end: String,
+        /// Number of its end: 1 for `from`, 2 for `to`.
+        end: usize,
         /// Width round the tube with its overlap, mm.
         width: f64,
         /// Height along the tube, mm.
@@ -71,6 +71,17 @@ pub enum RenderError {
     /// It is no longer wanted.
     #[error("the drawing was given up before its end")]
     Stopped,
+}
+
+/// What is drawn on a page.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum DrawnThing {
+    /// A line.
+    #[error("a line")]
+    Line,
+    /// A text.
+    #[error("the text {0:?}")]
+    Text(String),
 }
 
 impl From<Stopped> for RenderError {

@@ -7,7 +7,7 @@ use std::sync::OnceLock;
 use printpdf::ParsedFont;
 
 use super::RenderError;
-use crate::drawing::{Anchor, Area, Face, Lettering, Text};
+use crate::drawing::{Anchor, Area, Lettering, Text, Weight};
 
 /// Height of a capital of DejaVu Sans Condensed as a share of the em: 1493 of 2048 units, the top of the H in its glyf table.
 const CAPITAL: f64 = 1493.0 / 2048.0;
@@ -53,12 +53,12 @@ pub fn letters() -> Result<&'static Letters, RenderError> {
 impl Letters {
     /// Width of a text in mm; characters without a glyph count nothing, they are refused when the page is checked.
     #[must_use]
-    pub fn width(&self, text: &str, lettering: Lettering, face: Face) -> f64 {
+    pub fn width(&self, text: &str, lettering: Lettering, face: Weight) -> f64 {
         Self::length(self.advance(text, face), lettering)
     }
 
     /// The same in thousandths of the em.
-    pub(crate) fn advance(&self, text: &str, face: Face) -> u32 {
+    pub(crate) fn advance(&self, text: &str, face: Weight) -> u32 {
         let table = self.face(face);
         text.chars().filter_map(|character| table.find(character)).map(|(_, advance)| u32::from(advance)).sum()
     }
@@ -83,15 +83,15 @@ impl Letters {
 
     /// The first character of a text that has no glyph.
     #[must_use]
-    pub fn missing(&self, text: &str, face: Face) -> Option<char> {
+    pub fn missing(&self, text: &str, face: Weight) -> Option<char> {
         let table = self.face(face);
         text.chars().find(|character| table.find(*character).is_none())
     }
 
-    pub(super) fn face(&self, face: Face) -> &FaceTable {
+    pub(super) fn face(&self, face: Weight) -> &FaceTable {
         match face {
-            Face::Regular => &self.regular,
-            Face::Bold => &self.bold,
+            Weight::Regular => &self.regular,
+            Weight::Bold => &self.bold,
         }
     }
 }
@@ -157,16 +157,16 @@ mod tests {
         // Advance of H in DejaVu Sans Condensed 2.37: 1386 of 2048 units (hmtx table, read apart from this program).
         let letters = letters().expect("compiled in");
         let expected = f64::from(1386 * 1000 / 2048) / 1000.0 * 2.5 / CAPITAL;
-        let width = letters.width("H", Lettering::Body, Face::Regular);
+        let width = letters.width("H", Lettering::Body, Weight::Regular);
         assert!((width - expected).abs() < 1e-9, "{width} {expected}");
     }
 
     #[test]
     fn what_cannot_be_set_is_named() {
         let letters = letters().expect("compiled in");
-        assert_eq!(letters.missing("Łódź ±0.5° → é", Face::Bold), None);
-        assert_eq!(letters.missing("ab\u{4e2d}c", Face::Regular), Some('\u{4e2d}'));
-        assert_eq!(letters.missing("ab\nc", Face::Regular), Some('\n'));
-        assert_eq!(letters.missing("\u{627}", Face::Regular), Some('\u{627}'));
+        assert_eq!(letters.missing("Łódź ±0.5° → é", Weight::Bold), None);
+        assert_eq!(letters.missing("ab\u{4e2d}c", Weight::Regular), Some('\u{4e2d}'));
+        assert_eq!(letters.missing("ab\nc", Weight::Regular), Some('\n'));
+        assert_eq!(letters.missing("\u{627}", Weight::Regular), Some('\u{627}'));
     }
 }

@@ -14,7 +14,7 @@ mod svg;
 mod text_string;
 
 pub use check::check_page;
-pub use error::RenderError;
+pub use error::{DrawnThing, RenderError};
 pub use fonts::{Letters, letters};
 pub use pdf::{Bookmark, Document, Link, Page, Written, write_pdf};
 pub use sealing::Sealing;

@@ -21,7 +21,7 @@ use super::fonts::FaceTable;
 use super::sealing::{Sealing, Seals};
 use super::text_string::{parted, text_string};
 use super::{Letters, RenderError, check_page, letters};
-use crate::drawing::{Area, Drawing, Face};
+use crate::drawing::{Area, Drawing, Weight};
 use crate::seal::file_seal;
 use crate::{Stop, Stopped};
 
@@ -106,7 +106,7 @@ pub fn write_pdf(document: &Document, stop: Stop) -> Result<Written, RenderError
     document.pages.par_iter().try_for_each(|page| check_page(&page.title, document.room, &page.drawing, letters))?;
     let date = pdf_date(&document.date)?;
     let mut numbers = GlyphNumbers::default();
-    let fonts = [Face::Regular, Face::Bold]
+    let fonts = [Weight::Regular, Weight::Bold]
         .into_iter()
         .map(|face| embed_face(document, face, letters, &mut numbers))
         .collect::<Result<Vec<_>, _>>()?;
@@ -152,14 +152,14 @@ fn save(file: &mut lopdf::Document, sealing: Option<&Sealing>) -> Result<Vec<u8>
 
 /// One face cut down to the characters that the document uses.
 struct EmbeddedFace {
-    face: Face,
+    face: Weight,
     font: ParsedFont,
     characters: String,
 }
 
 fn embed_face(
     document: &Document,
-    face: Face,
+    face: Weight,
     letters: &Letters,
     numbers: &mut GlyphNumbers,
 ) -> Result<EmbeddedFace, RenderError> {
@@ -188,8 +188,8 @@ fn embed_face(
         .map_err(|error| RenderError::Lettering { reason: error.to_string() })?;
     let characters: String = used.into_iter().collect();
     let family = match face {
-        Face::Regular => "DejaVuSansCondensed",
-        Face::Bold => "DejaVuSansCondensed-Bold",
+        Weight::Regular => "DejaVuSansCondensed",
+        Weight::Bold => "DejaVuSansCondensed-Bold",
     };
     let mut font = ParsedFont::with_glyph_data(
         subset,

@@ -6,6 +6,7 @@ use crate::drawing::Area;
 use crate::seal::sealed::{Account, Canonical, Shown, leaves, links, outline, whole};
 use crate::seal::strict::Unclear;
 use crate::seal::{HASH_BYTES, PageKind, PageStatement, SealKey};
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Object, ObjectId};
 use rayon::prelude::*;
 use std::collections::HashMap;
@@ -112,12 +113,14 @@ fn accounts(
     id: &str,
 ) -> Result<Vec<(ObjectId, Shown, Account)>, String> {
     let unclear = |why: Unclear| why.to_string();
+    let said = |fault: SealFault| fault.to_string();
     let leaves = leaves(file).map_err(unclear)?;
     let mut canonical = Canonical::new(file);
     let words = whole(&mut canonical, file).map_err(unclear)?.words(id);
     let number_of: HashMap<ObjectId, u16> = leaves.iter().map(|leaf| leaf.id).zip(1..).collect();
     let catalog = file.catalog().map_err(|error| error.to_string())?;
-    let bookmarks = catalog.get(b"Outlines").map_or_else(|_| Ok(Vec::new()), |root| outline(file, root))?;
+    let bookmarks =
+        catalog.get(b"Outlines").map_or_else(|_| Ok(Vec::new()), |root| outline(file, root)).map_err(said)?;
     let mut titles: HashMap<ObjectId, Vec<&str>> = HashMap::new();
     for bookmark in &bookmarks {
         titles.entry(bookmark.target.unwrap_or_default()).or_default().push(&bookmark.title);
@@ -125,12 +128,12 @@ fn accounts(
     let mut made = Vec::with_capacity(leaves.len());
     for (leaf, content) in leaves.iter().zip(contents) {
         let mut account = Account::of(words.clone());
-        for spot in links(file, leaf)? {
+        for spot in links(file, leaf).map_err(said)? {
             let to = spot.target.and_then(|target| number_of.get(&target));
             account.link(spot.rectangle, *to.ok_or_else(|| "a link leads nowhere".to_owned())?);
         }
         titles.get(&leaf.id).into_iter().flatten().for_each(|title| account.bookmark(title));
-        made.push((leaf.id, Shown::of(&mut canonical, file, leaf, vec![*content])?, account));
+        made.push((leaf.id, Shown::of(&mut canonical, file, leaf, vec![*content]).map_err(said)?, account));
     }
     Ok(made)
 }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::Letters;
 use super::fonts::em;
-use crate::drawing::{Anchor, Drawing, Face, Ink, Item, Path, Segment, Text, Turn};
+use crate::drawing::{Anchor, Drawing, Ink, Item, Path, Segment, Text, Turn, Weight};
 
 /// Writes a page of `size` mm as a standalone SVG file whose unit is 1 mm.
 ///
@@ -78,7 +78,7 @@ fn write_text(out: &mut String, text: &Text, height: f64, letters: &Letters) {
         Anchor::Middle => out.push_str(" text-anchor=\"middle\""),
         Anchor::End => out.push_str(" text-anchor=\"end\""),
     }
-    if text.face == Face::Bold {
+    if text.face == Weight::Bold {
         out.push_str(" font-weight=\"bold\"");
     }
     let degrees = match text.turn {

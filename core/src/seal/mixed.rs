@@ -3,14 +3,15 @@
 use super::PageKind;
 use super::PageStatement;
 use super::sealed::CheckedPage;
+use crate::words::findings::mixed_pages::{FileKind, FileName, FileOwner, FilePages, MixedPages};
 
 /// How the pages of a file belong together.
 #[derive(Debug, PartialEq)]
 pub(super) enum Together {
     /// They were made together.
     One,
-    /// Each is as signed, of one of several files that were issued: what is to be said of that.
-    Files(String),
+    /// Each is as signed, of one of several files that were issued.
+    Files(MixedPages),
     /// Seals of the first form, which cannot tell, are among others.
     Apart,
 }
@@ -32,7 +33,7 @@ impl Together {
         if files.iter().any(|(first, _)| first.account.is_none()) {
             return Self::Apart;
         }
-        Self::Files(words(&files))
+        Self::Files(mixed(&files))
     }
 }
 
@@ -49,57 +50,30 @@ fn document(page: &CheckedPage) -> Option<&str> {
 /// Files whose pages are named; of more, the rest is counted.
 const MOST: usize = 20;
 
-fn words(files: &[(&CheckedPage, Vec<usize>)]) -> String {
-    let mut named: Vec<String> = Vec::new();
-    let mut each: Vec<String> = Vec::new();
+fn mixed(files: &[(&CheckedPage, Vec<usize>)]) -> MixedPages {
+    let mut named: Vec<FilePages> = Vec::new();
     for (page, places) in files.iter().take(MOST) {
-        let (noun, verb) = if places.len() == 1 { ("page", "is") } else { ("pages", "are") };
-        let whose = of_what(&page.statement);
-        let before = named.iter().filter(|known| **known == whose).count();
-        let another = if before == 0 { "" } else { ", drawn another time" };
-        let of = if page.statement.kind == PageKind::StopSheet { "" } else { "of " };
-        each.push(format!("{noun} {} {verb} {of}{whose}{another}", listed(&runs(places))));
-        named.push(whose);
+        let of = of_what(&page.statement);
+        let is_again = named.iter().any(|known| known.of == of);
+        named.push(FilePages { places: places.clone(), of, is_again });
     }
-    if files.len() > MOST {
-        each.push(format!("the others are of {} more", files.len() - MOST));
-    }
-    format!(
-        "pages that were not issued together are in this file, so that it cannot be vouched for as a whole: {}. Check those of each \
-         in a file of their own",
-        each.join(", ")
-    )
+    MixedPages { files: named, more: files.len().saturating_sub(MOST) }
 }
 
 /// What a page belongs to.
-fn of_what(said: &PageStatement) -> String {
+fn of_what(said: &PageStatement) -> FileName {
     let what = match said.kind {
-        PageKind::Pack if said.pack.is_empty() => "a drawing without a number".to_owned(),
-        PageKind::Pack => format!("pack {}", said.pack),
-        PageKind::StopSheet => "the stop sheet".to_owned(),
-        PageKind::Notice => format!("notice {}", said.notice),
+        PageKind::Pack if said.pack.is_empty() => FileKind::Drawing,
+        PageKind::Pack => FileKind::Pack(said.pack.clone()),
+        PageKind::StopSheet => FileKind::StopSheet,
+        PageKind::Notice => match said.beside.zip(said.told) {
+            Some((beside, told)) => FileKind::NoticeSet { notice: said.notice.clone(), beside, told },
+            None => FileKind::Notice(said.notice.clone()),
+        },
     };
-    let whose = if said.kit.is_empty() { format!("design {}", said.design) } else { format!("kit {}", said.kit) };
-    format!("{what} of {whose}")
-}
-
-/// Places in words: those that follow each other, three and more, by the first and the last.
-fn runs(places: &[usize]) -> Vec<String> {
-    let follows = |before: &usize, place: &usize| *place == before + 1;
-    let runs = places.chunk_by(follows);
-    runs.flat_map(|run| match run {
-        [first, _, .., last] => vec![format!("{first} to {last}")],
-        few => few.iter().map(usize::to_string).collect(),
-    })
-    .collect()
-}
-
-fn listed(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
+    let whose =
+        if said.kit.is_empty() { FileOwner::Design(said.design.clone()) } else { FileOwner::Kit(said.kit.clone()) };
+    FileName { what, whose }
 }
 
 #[cfg(test)]
@@ -114,7 +88,7 @@ mod tests {
 
     fn said(pages: &[CheckedPage]) -> String {
         match Together::of(&pages.iter().map(Some).collect::<Vec<_>>()) {
-            Together::Files(words) => words,
+            Together::Files(pages) => pages.to_string(),
             other => format!("{other:?}"),
         }
     }

@@ -16,6 +16,7 @@ mod verify;
 
 pub(crate) use signing::SIGNATURE_BYTES;
 pub use signing::{PublicKey, SealError, SealKey};
+pub(crate) use statement::notice_number;
 pub use statement::{HASH_BYTES, PageKind, PageStatement};
 pub use status::{CurrentRevision, DesignStatus, MOST_STATUS_BYTES, STATUS_FORMAT, SignedStatus, StatusError};
 pub use verify::{Answer, NotAPdf, PageSeal, SealReport, check_seals};

@@ -5,6 +5,7 @@
 
 use super::SealError;
 use serde::Serialize;
+use std::fmt::Display;
 use time::Date;
 use time::format_description::BorrowedFormatItem;
 use time::macros::{date, format_description};
@@ -14,6 +15,14 @@ const FORM: u8 = 2;
 
 /// Bytes of the hash that a statement carries.
 pub const HASH_BYTES: usize = 16;
+
+/// Stands between the numbers of a set of pages of a notice.
+const TOLD: char = '/';
+
+/// Number of a set of pages of a notice, as its statements have it.
+pub(crate) fn notice_number(notice: impl Display, beside: impl Display, told: impl Display) -> String {
+    format!("{notice}{TOLD}{beside}{TOLD}{told}")
+}
 
 /// Longest text in a statement, bytes.
 const LONGEST: usize = 64;
@@ -50,6 +59,12 @@ pub struct PageStatement {
     pub pack: String,
     /// Number of the notice; empty when the page belongs to none.
     pub notice: String,
+    /// Of the pages of a notice: number of the kit's pack that they go with, 0 where it had none. Null for other pages, and where older
+    /// ones do not say.
+    pub beside: Option<u32>,
+    /// Of the pages of a notice: how many times a value of the kit had been told or taken back when it first had the measured values
+    /// that they are drawn with. Null for other pages, and where older ones do not say.
+    pub told: Option<u32>,
     /// Number of the page, from 1.
     pub page: u16,
     /// How many pages there are.
@@ -61,15 +76,21 @@ pub struct PageStatement {
 }
 
 impl PageStatement {
-    /// A statement of the form that is written, of a page whose hash is still to come. `number` is that of the pack or of the
-    /// notice.
+    /// A statement of the form that is written, of a page whose hash is still to come. `number` is that of the pack, or of a
+    /// notice with the pack that its pages go with and how many values were told: `3/1/12`.
     #[must_use]
     pub fn new(kind: PageKind, number: String) -> Self {
-        let (pack, notice) = match kind {
-            PageKind::Pack => (number, String::new()),
-            PageKind::StopSheet => (String::new(), String::new()),
-            PageKind::Notice => (String::new(), number),
+        let (pack, notice, set) = match kind {
+            PageKind::Pack => (number, String::new(), None),
+            PageKind::StopSheet => (String::new(), String::new(), None),
+            PageKind::Notice => match number.splitn(3, TOLD).collect::<Vec<_>>()[..] {
+                [notice, beside, told] => {
+                    (String::new(), notice.to_owned(), beside.parse().ok().zip(told.parse().ok()))
+                }
+                _ => (String::new(), number, None),
+            },
         };
+        let (beside, told) = set.unzip();
         Self {
             form: FORM,
             kind,
@@ -78,6 +99,8 @@ impl PageStatement {
             kit: String::new(),
             pack,
             notice,
+            beside,
+            told,
             page: 0,
             pages: 0,
             date: String::new(),
@@ -94,9 +117,15 @@ impl PageStatement {
 
     pub(super) fn to_bytes(&self) -> Result<Vec<u8>, SealError> {
         let (kind, number) = match self.kind {
-            PageKind::Pack => (0, self.pack.as_str()),
-            PageKind::StopSheet => (1, ""),
-            PageKind::Notice => (2, self.notice.as_str()),
+            PageKind::Pack => (0, self.pack.clone()),
+            PageKind::StopSheet => (1, String::new()),
+            PageKind::Notice => (
+                2,
+                match self.beside.zip(self.told) {
+                    Some((beside, told)) => notice_number(&self.notice, beside, told),
+                    None => self.notice.clone(),
+                },
+            ),
         };
         let mut bytes = vec![FORM, kind];
         bytes.extend_from_slice(&days_of(&self.date).ok_or(SealError::NotReadable)?.to_be_bytes());
@@ -104,7 +133,7 @@ impl PageStatement {
         bytes.extend_from_slice(&self.pages.to_be_bytes());
         let hash: [u8; HASH_BYTES] = super::signing::bytes_of_hex(&self.content).map_err(|_| SealError::NotReadable)?;
         bytes.extend_from_slice(&hash);
-        for text in [&self.design, &self.revision, &self.kit, number] {
+        for text in [&self.design, &self.revision, &self.kit, &number] {
             let length = u8::try_from(text.len()).ok().filter(|length| usize::from(*length) <= LONGEST);
             bytes.push(length.ok_or_else(|| SealError::TooLong(text.to_owned()))?);
             bytes.extend_from_slice(text.as_bytes());
@@ -169,6 +198,20 @@ fn date_of(days: u16) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn pages_of_a_notice_say_how_many_values_were_told_and_older_ones_nothing_of_it() {
+        for (number, notice, told) in [("3/1/12", "3", Some(12)), ("3/0/0", "3", Some(0)), ("3", "3", None)] {
+            let page = PageStatement {
+                date: "2026-03-01".to_owned(),
+                content: "00".repeat(HASH_BYTES),
+                ..PageStatement::new(PageKind::Notice, number.to_owned())
+            };
+            assert_eq!((page.notice.as_str(), page.told), (notice, told));
+            let read = PageStatement::of_bytes(&page.to_bytes().expect("writes")).expect("reads");
+            assert_eq!(read, page);
+        }
+    }
 
     #[test]
     fn dates_are_those_of_the_calendar() {

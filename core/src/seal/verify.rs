@@ -3,10 +3,11 @@
 
 use super::file_seal;
 use super::mixed::{Together, are_one};
-use super::sealed::{Canonical, CheckedPage, Kept, Leaf, PageFault, Tree, Usual};
+use super::sealed::{Canonical, CheckedPage, KeptOfWhole, Leaf, PageFault, Tree, Usual};
 use super::sealed::{check_page, kept, links, must_be_signed, outline};
 use super::strict::{self, Read, Unclear};
 use crate::seal::{PageKind, PageStatement, PublicKey};
+use crate::words::findings::seal::SealFault;
 use lopdf::{Document, ObjectId};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -120,12 +121,7 @@ pub fn check_seals(bytes: &[u8], key: &PublicKey) -> Result<SealReport, NotAPdf>
     let report = match read.and_then(|read| check_file(&read, key)) {
         Ok(report) if is_issued => report.known(),
         Ok(report) => report,
-        Err(why) => {
-            let fault = format!(
-                "the file is not as it was issued, and other programs may read it otherwise than this one: {why}. Use the file that was issued, or have another program save it"
-            );
-            SealReport::of(Answer::Unclear, Vec::new(), vec![fault])
-        }
+        Err(why) => SealReport::of(Answer::Unclear, Vec::new(), &[SealFault::NotAsIssued { why: Box::new(why.0) }]),
     };
     Ok(SealReport { sha256, ..report })
 }
@@ -137,7 +133,8 @@ fn as_written(bytes: &[u8]) -> Option<Read> {
 }
 
 impl SealReport {
-    fn of(answer: Answer, pages: Vec<PageSeal>, faults: Vec<String>) -> Self {
+    fn of(answer: Answer, pages: Vec<PageSeal>, faults: &[SealFault]) -> Self {
+        let faults = faults.iter().map(ToString::to_string).collect();
         Self { answer, sha256: String::new(), pages, faults, remarks: Vec::new() }
     }
 }
@@ -146,11 +143,11 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
     let Tree { leaves, dropped } = Tree::of(file)?;
     let in_order = || leaves.iter().map(|leaf| leaf.id);
     if pages.as_ref().is_some_and(|pages| !in_order().eq(pages.iter().copied())) {
-        return Err(Unclear::new("what it says for the web leads to other pages"));
+        return Err(Unclear(SealFault::WebLeadsElsewhere));
     }
     // Some readers go by that and look at nothing above a page.
     if pages.is_some() && leaves.iter().any(|leaf| leaf.inherits(file)) {
-        return Err(Unclear::new("it is laid out for the web, and what its pages inherit is not read by all"));
+        return Err(Unclear(SealFault::WebInherits));
     }
     let mut canonical = Canonical::new(file);
     let dropped: Vec<(&Leaf, Result<CheckedPage, PageFault>)> =
@@ -159,25 +156,26 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
         leaves.iter().map(|leaf| check_page(&mut canonical, file, leaf, key)).collect();
     let good: HashMap<ObjectId, &CheckedPage> =
         leaves.iter().zip(&checked).filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
-    let strange: Vec<Option<String>> =
+    let strange: Vec<Option<SealFault>> =
         leaves.iter().map(|leaf| strange_links(file, leaf, good.get(&leaf.id)?, &good).err()).collect();
     for (page, fault) in checked.iter_mut().zip(strange) {
         if let (Some(fault), Ok(said)) = (fault, &page) {
-            let fault = format!("{fault}. Do not cut from it");
-            *page = Err(PageFault::of(Some(&said.statement), &fault));
+            let fault = SealFault::DoNotCut { fault: Box::new(fault) };
+            *page = Err(PageFault::of(Some(&said.statement), fault));
         }
     }
     name_differences(&mut canonical, file, &leaves, &mut checked);
     let together = Together::of(&checked.iter().map(|page| page.as_ref().ok()).collect::<Vec<_>>());
-    let mut faults: Vec<String> = (together == Together::Apart).then(|| MIXED.to_owned()).into_iter().collect();
+    let mut faults: Vec<SealFault> =
+        (together == Together::Apart).then_some(SealFault::MixedWithOld).into_iter().collect();
     let outside: HashMap<ObjectId, &CheckedPage> =
         dropped.iter().filter_map(|(leaf, page)| Some((leaf.id, page.as_ref().ok()?))).collect();
     if !are_of_the_same(file, &dropped, &checked, &outside) {
-        faults.push("a page that is not among its pages was not signed with them".to_owned());
+        faults.push(SealFault::StrangePage);
     }
     let sealed: Vec<&CheckedPage> = checked.iter().flatten().collect();
     let documents = documents(&sealed);
-    let mut all = Kept { settings: true, titles: None };
+    let mut all = KeptOfWhole { settings: true, titles: None };
     if let Some(kept) = kept_of_any(&mut canonical, file, &documents) {
         match kept {
             Ok(kept) => all = kept,
@@ -196,41 +194,33 @@ fn check_file(Read { file, pages, left }: &Read, key: &PublicKey) -> Result<Seal
     let pages: Vec<PageSeal> = (1..).zip(checked).map(|(place, page)| page_seal(place, page)).collect();
     let signed_pages = outside.keys().copied().collect();
     if is_without_codes {
-        return Ok(SealReport::of(Answer::Unclear, pages, vec![DRAWN_ANEW.to_owned()]));
+        return Ok(SealReport::of(Answer::Unclear, pages, &[SealFault::DrawnAnew]));
     }
     if !faults.is_empty() || pages.iter().any(|page| page.fault.is_some()) {
-        return Ok(SealReport::of(Answer::Forged, pages, faults));
+        return Ok(SealReport::of(Answer::Forged, pages, &faults));
     }
     must_be_signed(file, left, &signed_pages, &documents)?;
     if let Together::Files(which) = together {
-        return Ok(SealReport::of(Answer::Unclear, pages, vec![which]));
+        return Ok(SealReport::of(Answer::Unclear, pages, &[SealFault::Mixed(which)]));
     }
     let mut remarks = missing(&statements);
     if !all.settings {
-        remarks.push(
-            "the file does not say any more how it is to be printed: print at 100 %, and measure the check bars"
-                .to_owned(),
-        );
+        remarks.push(SealFault::SettingsGone);
     }
     let answer = match (is_old, remarks.is_empty()) {
         (true, _) => Answer::OldSeal,
         (false, true) => Answer::SamePages,
         (false, false) => Answer::SomePages,
     };
-    Ok(SealReport { remarks, ..SealReport::of(answer, pages, Vec::new()) })
+    let remarks = remarks.iter().map(ToString::to_string).collect();
+    Ok(SealReport { remarks, ..SealReport::of(answer, pages, &[]) })
 }
-
-const MIXED: &str =
-    "pages with an old seal are mixed with pages of other files: check those of each in a file of their own";
-
-const DRAWN_ANEW: &str = "no page carries a code that can be read: another program wrote the pages anew, or they were never signed. \
-    They may look right, and cannot be told from changed ones; use the file that was issued";
 
 fn page_seal(place: usize, page: Result<CheckedPage, PageFault>) -> PageSeal {
     match page {
         Ok(page) => PageSeal { place, statement: Some(page.statement), fault: None },
         Err(PageFault { statement, fault, .. }) => {
-            PageSeal { place, statement: statement.map(|said| *said), fault: Some(fault) }
+            PageSeal { place, statement: statement.map(|said| *said), fault: Some(fault.to_string()) }
         }
     }
 }
@@ -260,13 +250,13 @@ fn strange_links(
     leaf: &Leaf,
     page: &CheckedPage,
     good: &HashMap<ObjectId, &CheckedPage>,
-) -> Result<(), String> {
+) -> Result<(), SealFault> {
     let Some(account) = &page.account else { return Ok(()) };
     for spot in links(file, leaf)? {
         let to = spot.target.and_then(|target| good.get(&target));
         let leads_out = to.is_some_and(|to| !are_one(to, page));
         if leads_out || !account.has_link(&spot, to.map(|to| to.statement.page)) {
-            return Err("a link on it was not signed".to_owned());
+            return Err(SealFault::LinkNotSigned);
         }
     }
     Ok(())
@@ -296,7 +286,7 @@ fn strange_bookmarks(
     outside: &HashMap<ObjectId, &CheckedPage>,
     bad: &HashSet<ObjectId>,
     titles: Option<bool>,
-) -> Result<Option<String>, Unclear> {
+) -> Result<Option<SealFault>, Unclear> {
     let root = file.catalog().ok().and_then(|catalog| catalog.get(b"Outlines").ok()).filter(|root| !root.is_null());
     let Some(root) = root else { return Ok(None) };
     let bookmarks = match outline(file, root) {
@@ -312,14 +302,10 @@ fn strange_bookmarks(
         match (bookmark.target, titles) {
             (None, Some(true)) => {}
             (None, None) => {
-                let why = format!(
-                    "the outline says {:?} and leads nowhere: the page that signed it is not there",
-                    bookmark.title
-                );
-                return Err(Unclear(why));
+                return Err(Unclear(SealFault::OutlineNowhere { title: bookmark.title }));
             }
             _ if account.is_some_and(|account| account.has_bookmark(&bookmark)) => {}
-            _ => return Ok(Some(format!("the outline says {:?}, which was not signed", bookmark.title))),
+            _ => return Ok(Some(SealFault::OutlineSays { title: bookmark.title })),
         }
     }
     Ok(None)
@@ -339,8 +325,8 @@ fn kept_of_any<'a>(
     canonical: &mut Canonical<'a>,
     file: &'a Document,
     documents: &[String],
-) -> Option<Result<Kept, String>> {
-    let rank = |kept: &Result<Kept, String>| match kept {
+) -> Option<Result<KeptOfWhole, SealFault>> {
+    let rank = |kept: &Result<KeptOfWhole, SealFault>| match kept {
         Ok(kept) if kept.titles == Some(true) => 0,
         Ok(_) => 1,
         Err(_) => 2,
@@ -349,19 +335,19 @@ fn kept_of_any<'a>(
 }
 
 /// How pages that belong together are less than what was issued, or stand in another order.
-fn missing(said: &[PageStatement]) -> Vec<String> {
+fn missing(said: &[PageStatement]) -> Vec<SealFault> {
     let mut remarks = Vec::new();
     let numbers: Vec<u16> = said.iter().map(|page| page.page).collect();
     let each: BTreeSet<u16> = numbers.iter().copied().collect();
     let whole = said.first().map_or(0, |page| page.pages);
     if each.len() < usize::from(whole) {
-        remarks.push(format!("{} of {whole} pages are in this file", each.len()));
+        remarks.push(SealFault::PagesMissing { here: each.len(), whole });
     }
     if each.len() < numbers.len() {
-        remarks.push("a page is in this file more than once".to_owned());
+        remarks.push(SealFault::PageAgain);
     }
     if numbers.windows(2).any(|pair| pair[0] > pair[1]) {
-        remarks.push("the pages are not in their order".to_owned());
+        remarks.push(SealFault::PagesOutOfOrder);
     }
     remarks
 }

@@ -1,7 +1,7 @@
 //! The figures of every part as a record: what another version of the engine is held against, so that a revision stays what it was.
 
 use super::End;
-use crate::part::{Line, Made, Part, PartEnd};
+use crate::part::{CutLine, Made, Part, PartEnd};
 use serde::{Deserialize, Serialize};
 
 /// Places round a tube at which a cut line is recorded.
@@ -208,7 +208,7 @@ impl EndFigures {
 }
 
 /// Stations of a line at equal steps round the outline.
-fn stations(line: &Line, perimeter: f64) -> Vec<Option<i64>> {
+fn stations(line: &CutLine, perimeter: f64) -> Vec<Option<i64>> {
     let places = (0..PLACES).map(|place| perimeter * f64::from(place) / f64::from(PLACES));
     line.along(places).map(|station| station.map(fine)).collect()
 }

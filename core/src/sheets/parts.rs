@@ -5,6 +5,7 @@ use crate::document::{Finding, Findings, other_hand};
 use crate::frame::PartSize;
 use crate::part::compare::{Hand, PlateHand, PlateTell, Shape, Tell, hand, plate_hand, same, same_plate};
 use crate::part::{Made, Numbers, PartKind};
+use crate::words::findings::sheets::SheetFault;
 use serde::Serialize;
 
 /// One part number.
@@ -161,11 +162,8 @@ impl Verdict {
 
     fn pair(self, left: &str, right: &str, numbers: &Numbers, pointer: String, findings: &mut Findings) -> Pair {
         if self.near {
-            let message = format!(
-                "`{left}` and `{right}` differ by {:.2} mm only. If one part is meant for both sides, make the cuts equal; if not, mark them well.",
-                self.deviation
-            );
-            findings.push(Finding::warning("nearly-interchangeable", pointer, message).about([left, right]));
+            let fact = SheetFault::NearlyInterchangeable { left, right, by: self.deviation };
+            findings.push(Finding::warning("nearly-interchangeable", pointer, fact).about([left, right]));
         }
         let number = |id: &str| numbers.of(id).unwrap_or_default().to_owned();
         Pair {

@@ -4,7 +4,7 @@ use super::rounded;
 use crate::frame::{CutKind, Sawing, SectionSize};
 use crate::geometry::Profile;
 use crate::part::{Made, Numbers, PartKind};
-use crate::stock::{Mitre, Part, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock};
+use crate::stock::{Mitre, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock, WantedPart};
 use serde::Serialize;
 
 /// The tubes of one section.
@@ -91,7 +91,7 @@ impl StockSection {
     #[must_use]
     pub fn request(&self) -> Option<Request> {
         let stock: Vec<Stock> = self.lengths.iter().map(|&length| Stock { length, price: None, count: None }).collect();
-        let parts = self.parts.iter().map(|part| Part {
+        let parts = self.parts.iter().map(|part| WantedPart {
             id: part.number.clone(),
             length: part.length,
             count: part.quantity,

@@ -1,6 +1,6 @@
 //! Strip templates for the holes of a tube: unrolled, with both edges referenced.
 
-use super::wrap::{Face, on_paper};
+use super::wrap::{PrintedEnd, on_paper};
 use super::{End, FlatSide, clock_deg, rounded};
 use crate::frame::{Frame, SectionSize};
 use crate::part::{Part, PartHole};
@@ -141,7 +141,7 @@ impl HoleStrip {
             size: section.size(),
             od: super::round_od(profile),
             circumference: rounded(profile.perimeter()),
-            flats: Face { circumference: profile.perimeter(), profile, end: End::To }.flats(),
+            flats: PrintedEnd { circumference: profile.perimeter(), profile, end: End::To }.flats(),
             height: upper - lower,
             datum,
             lower,

@@ -6,6 +6,7 @@ use crate::document::{Design, Finding, Findings};
 use crate::frame::{Frame, Target, fit};
 use crate::geometry::{Bounds, DVec3};
 use crate::part::{Made, Part, TubeEnd, clash::is_in_part};
+use crate::words::findings::sheets::{InTheWay, SheetFault};
 
 /// Over its tube a wrap needs so much air, mm.
 const AIR: f64 = 1.0;
@@ -86,24 +87,17 @@ fn finding(
     let member = &frame.members[position];
     let id = member.id.as_str();
     let step = |id: &str| fit_up.placed_at(id).unwrap_or_default();
-    let named: Vec<String> = in_the_way
-        .iter()
-        .map(|&target| frame.name(target))
-        .map(|other| format!("`{other}` (step {})", step(other)))
-        .collect();
-    let first = in_the_way.iter().map(|&target| step(frame.name(target))).min().unwrap_or_default();
+    let named: Vec<(&str, usize)> =
+        in_the_way.iter().map(|&target| frame.name(target)).map(|other| (other, step(other))).collect();
+    let first = named.iter().map(|(_, step)| *step).min().unwrap_or_default();
     let which = [super::End::From, super::End::To][end];
     let trimmed = fit_up.trimmed_at(id, which).unwrap_or_default();
-    let (word, field) = [("first", "trim_from_after"), ("last", "trim_to_after")][end];
-    let verb = if named.len() == 1 { "stands" } else { "stand" };
-    let message = format!(
-        "The {word} end of `{id}` is trimmed where it stands, at step {trimmed}, but by then {} {verb} on the length that its wrap covers, so that the wrap cannot be laid. Trim it before step {first}: name in `{field}` what is put in place earlier, or set in later what stands in the way.",
-        named.join(", ")
-    );
+    let field = ["trim_from_after", "trim_to_after"][end];
+    let fact = SheetFault::TrimNotFree { end: end + 1, id, trimmed, in_the_way: InTheWay(&named), first, field };
     let source = design.members.get(member.source).and_then(|member| member.leave_long.as_ref());
     let is_named = source.is_some_and(|long| [&long.trim_from_after, &long.trim_to_after][end].is_some());
     let pointer =
         format!("/members/{}/leave_long{}", member.source, if is_named { format!("/{field}") } else { String::new() });
     let about = std::iter::once(id).chain(in_the_way.iter().map(|&target| frame.name(target)));
-    Finding::warning("trim-not-free", pointer, message).about(about)
+    Finding::warning("trim-not-free", pointer, fact).about(about)
 }

@@ -3,7 +3,7 @@
 use super::{BendMark, BendSide, End, Facing, clock_deg, rounded};
 use crate::frame::{CutKind, Frame, Member, SectionSize};
 use crate::geometry::Profile;
-use crate::part::{Bevel, Line, Part, PartEnd};
+use crate::part::{Bevel, CutLine, Part, PartEnd};
 use serde::Serialize;
 
 /// The template of one end.
@@ -182,7 +182,7 @@ impl Wrap {
         if made.kind.is_square() && member.leave_long[end.position()] == 0.0 {
             return None;
         }
-        let face = Face { circumference: profile.perimeter(), profile, end };
+        let face = PrintedEnd { circumference: profile.perimeter(), profile, end };
         let lowest = lowest(made);
         // The base line goes where the tape reads a whole millimetre.
         let (datum, to_path_end) = if member.path.arcs.is_empty() {
@@ -312,13 +312,13 @@ pub(super) fn on_paper(flats: &[FlatSide], circumference: f64, x: f64, paper_thi
 }
 
 /// The printed face of one end: the cut at the top, seen from outside.
-pub(super) struct Face {
+pub(super) struct PrintedEnd {
     pub(super) circumference: f64,
     pub(super) profile: Profile,
     pub(super) end: End,
 }
 
-impl Face {
+impl PrintedEnd {
     /// With the cut at the top, clock angles grow to the right at the `to` end and to the left at the `from` end.
     fn x(&self, u: f64) -> f64 {
         rounded(match self.end {
@@ -336,7 +336,7 @@ impl Face {
         BevelFigure { clock_deg, x, y: rounded(bevel.s - base), dihedral_deg: rounded(bevel.dihedral.to_degrees()) }
     }
 
-    fn runs(&self, line: &Line, base: f64) -> Vec<Vec<[f64; 2]>> {
+    fn runs(&self, line: &CutLine, base: f64) -> Vec<Vec<[f64; 2]>> {
         let run = |points: &Vec<crate::part::LinePoint>| {
             let mut run: Vec<[f64; 2]> =
                 points.iter().map(|point| [self.x(point.u), rounded(point.s - base)]).collect();

@@ -33,7 +33,7 @@ pub(super) struct Node {
 
 /// A point of a curve, with the number by which whoever traces it finds it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Place {
+pub(super) struct TracedPoint {
     pub(super) number: f64,
     pub(super) at: DVec3,
 }
@@ -43,8 +43,8 @@ pub(super) struct Place {
 pub(super) fn along(
     a: &Surface,
     b: &Surface,
-    places: Vec<Place>,
-    middle: impl Fn(Place, Place, DVec3) -> Option<Place>,
+    places: Vec<TracedPoint>,
+    middle: impl Fn(TracedPoint, TracedPoint, DVec3) -> Option<TracedPoint>,
 ) -> Curve {
     if let (Surface::Plane { .. }, Surface::Plane { .. }) = (a, b) {
         return Curve::Line;
@@ -80,12 +80,18 @@ pub(super) fn along(
 }
 
 /// The place half-way on the curve common to both surfaces, for curves that are traced by nothing else.
-pub(super) fn between(a: &Surface, b: &Surface, from: Place, to: Place, near: DVec3) -> Option<Place> {
-    common_point(a, b, near).map(|at| Place { number: 0.5 * (from.number + to.number), at })
+pub(super) fn between(
+    a: &Surface,
+    b: &Surface,
+    from: TracedPoint,
+    to: TracedPoint,
+    near: DVec3,
+) -> Option<TracedPoint> {
+    common_point(a, b, near).map(|at| TracedPoint { number: 0.5 * (from.number + to.number), at })
 }
 
 /// A circle or an ellipse where a plane cuts a cylinder, a straight line where it runs along.
-fn conic(a: &Surface, b: &Surface, places: &[Place]) -> Option<Curve> {
+fn conic(a: &Surface, b: &Surface, places: &[TracedPoint]) -> Option<Curve> {
     let (Surface::Plane { point, normal }, Surface::Cylinder { point: foot, axis, radius }) = (*a, *b) else {
         return None;
     };
@@ -115,7 +121,7 @@ fn conic(a: &Surface, b: &Surface, places: &[Place]) -> Option<Curve> {
 }
 
 /// The places with the directions in which the curve passes them.
-fn nodes(a: &Surface, b: &Surface, places: &[Place]) -> Vec<Node> {
+fn nodes(a: &Surface, b: &Surface, places: &[TracedPoint]) -> Vec<Node> {
     let last = places.len() - 1;
     let chord = |from: usize, to: usize| places[to].at - places[from].at;
     let known: Vec<Option<DVec3>> = (0..=last)

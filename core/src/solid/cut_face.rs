@@ -2,7 +2,7 @@
 
 use super::SolidError;
 use super::brep::{Brep, Loop, Walked, reversed};
-use super::curve::{self, Place};
+use super::curve::{self, TracedPoint};
 use super::facets::{self, Owner};
 use super::rim::CutRim;
 use super::tracks::{Knot, Tie, Web};
@@ -227,17 +227,17 @@ fn tracks(brep: &mut Brep, cut: &Cut, web: &Web, rims: [&CutRim; 2], regions: &R
 fn finish(brep: &mut Brep, cut: &Cut, track: Track, to: usize) -> (usize, [usize; 2]) {
     let (a, b) = (facets::surface(cut, track.before), facets::divider(cut, track.before, track.after));
     let (start, end) = (brep.at(track.from), brep.at(to));
-    let mut places = vec![Place { number: 0.0, at: start }];
+    let mut places = vec![TracedPoint { number: 0.0, at: start }];
     for at in track.points {
         let last = places[places.len() - 1].at;
         if at.distance(last) > NEAR
             && at.distance(end) > NEAR
             && let Some(at) = super::surface::common_point(&a, &b, at)
         {
-            places.push(Place { number: 0.0, at });
+            places.push(TracedPoint { number: 0.0, at });
         }
     }
-    places.push(Place { number: 0.0, at: end });
+    places.push(TracedPoint { number: 0.0, at: end });
     let curve = curve::along(&a, &b, places, |from, to, near| curve::between(&a, &b, from, to, near));
     (brep.edge(track.from, to, curve), track.sides)
 }

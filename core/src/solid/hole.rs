@@ -2,7 +2,7 @@
 
 use super::SolidError;
 use super::brep::{Brep, Loop, Walked, reversed};
-use super::curve::{self, Curve, Place};
+use super::curve::{self, Curve, TracedPoint};
 use super::outline::{Station, Strips};
 use super::skin::Opening;
 use super::surface::Surface;
@@ -161,13 +161,13 @@ impl Bored {
                 }
                 Surface::Plane { .. } | Surface::Torus { .. } => 0.0,
             };
-            Place { number: angle, at: level + self.outwards * drop }
+            TracedPoint { number: angle, at: level + self.outwards * drop }
         };
         let vertices = [0.0, PI].map(|angle| brep.vertex(place(angle).at));
         [0, 1].map(|half| {
             let (from, to) = if half == 0 { (0.0, PI) } else { (PI, TAU) };
             let seed = |step: u32| place(from + (to - from) * f64::from(step) / f64::from(SEEDS));
-            let middle = |a: Place, b: Place, _| Some(place(0.5 * (a.number + b.number)));
+            let middle = |a: TracedPoint, b: TracedPoint, _| Some(place(0.5 * (a.number + b.number)));
             let curve = curve::along(skin, drill, (0..=SEEDS).map(seed).collect(), middle);
             Walked { edge: brep.edge(vertices[half], vertices[1 - half], curve), forwards: true }
         })

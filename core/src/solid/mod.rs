@@ -35,14 +35,14 @@ use tracks::Web;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum SolidError {
     /// The document has errors.
-    #[error("The design has errors. Mend what its findings name first.")]
+    #[error("The design has errors. Correct what its findings name first.")]
     DesignHasErrors,
     /// No member has this id.
     #[error("There is no member of this id. The cut sheet lists all members.")]
     UnknownMember,
     /// Part of the wall misses what it is fitted to.
     #[error(
-        "Part of the wall misses what this end is fitted to, so that the solid has no end there. Mend the joint first."
+        "Part of the wall misses what this end is fitted to, so that the solid has no end there. Correct the joint first."
     )]
     Misses,
     /// The cut steps from a near surface to a far one.

@@ -2,7 +2,7 @@
 
 use super::SolidError;
 use super::brep::Brep;
-use super::curve::{self, Place};
+use super::curve::{self, TracedPoint};
 use super::facets;
 use super::outline::Strips;
 use super::row::Row;
@@ -52,7 +52,7 @@ pub(super) fn rim(
     let depth = row.depth;
     let place = |u: f64| {
         let contact = cut.contact(u, depth)?;
-        Some(Place { number: u, at: cut.end().generator(u, depth).at(contact.s) })
+        Some(TracedPoint { number: u, at: cut.end().generator(u, depth).at(contact.s) })
     };
     let mut stops: Vec<(f64, Stop)> = strips.starts.iter().map(|&u| (u, Stop::Strip)).collect();
     stops.extend(row.breaks.iter().enumerate().map(|(k, here)| (strips.unrolled(here.u), Stop::Break(k))));
@@ -60,10 +60,10 @@ pub(super) fn rim(
     stops.sort_by(|a, b| a.0.total_cmp(&b.0));
 
     let mut made = CutRim { breaks: vec![0; row.breaks.len()], ..CutRim::default() };
-    let mut at_stops: Vec<(Place, usize)> = Vec::with_capacity(stops.len());
+    let mut at_stops: Vec<(TracedPoint, usize)> = Vec::with_capacity(stops.len());
     for &(u, stop) in &stops {
         let at = match stop {
-            Stop::Break(k) => Place { number: u, at: cut.end().generator(u, depth).at(row.breaks[k].s) },
+            Stop::Break(k) => TracedPoint { number: u, at: cut.end().generator(u, depth).at(row.breaks[k].s) },
             Stop::Strip | Stop::Kink => place(u).ok_or(SolidError::Misses)?,
         };
         let before = at_stops.last().filter(|(before, _)| before.at.distance(at.at) < 1e-6).map(|(_, vertex)| *vertex);
@@ -83,7 +83,7 @@ pub(super) fn rim(
         }
         let (to, next) = match at_stops.get(index + 1) {
             Some(&next) => next,
-            None => (Place { number: at_stops[0].0.number + strips.perimeter, ..at_stops[0].0 }, at_stops[0].1),
+            None => (TracedPoint { number: at_stops[0].0.number + strips.perimeter, ..at_stops[0].0 }, at_stops[0].1),
         };
         if vertex == next {
             continue;
@@ -99,7 +99,7 @@ pub(super) fn rim(
             part += 1.0;
         }
         places.push(to);
-        let halfway = |a: Place, b: Place, _| place(0.5 * (a.number + b.number));
+        let halfway = |a: TracedPoint, b: TracedPoint, _| place(0.5 * (a.number + b.number));
         let curve = curve::along(&skin(strip), &facets::surface(cut, owner), places, halfway);
         let edge = brep.edge(vertex, next, curve);
         made.rim.edges[strip].push(edge);

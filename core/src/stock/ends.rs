@@ -6,7 +6,8 @@
 //! one turns by halves, so only mitres across the same sides meet. A mitre across the corners of a rectangular tube shares no cut.
 
 use super::model::{down, up};
-use super::request::{Mitre, Part, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, StockError};
+use super::request::{Mitre, RectSize, Request, RoundSize, STEEPEST_MITRE, Size, StockError, WantedPart};
+use crate::words::findings::stock::StockFault;
 
 /// Mitres whose angles are equal to this many degrees are one setting of the saw.
 const SETTING: f64 = 1e-3;
@@ -77,23 +78,19 @@ impl Ends {
         };
         let least = lengths.iter().copied().fold(f64::INFINITY, f64::min);
         if lengths.iter().any(|length| !(1.0..=1_000.0).contains(length)) || !(corner >= 0.0 && corner * 2.0 <= least) {
-            let message =
-                "A tube is 1 to 1000 mm over its sides, and its corners are rounded by half the smaller side at most.";
-            return Err(StockError::new("stock-section", "/section", message));
+            let fact = StockFault::Section;
+            return Err(StockError::new("stock-section", "/section", fact));
         }
         Ok(Self { size: request.section, blade: request.kerf, slopes: Vec::new() })
     }
 
     /// Both ends of a part.
-    pub fn read(&mut self, index: usize, part: &Part) -> Result<[End; 2], StockError> {
+    pub fn read(&mut self, index: usize, part: &WantedPart) -> Result<[End; 2], StockError> {
         let from = self.end(part.from, &format!("/parts/{index}/from"))?;
         let to = self.end(part.to, &format!("/parts/{index}/to"))?;
         if (from.is_sloped() || to.is_sloped()) && self.shortest(part.length, &from, &to) < SHORTEST {
-            let message = format!(
-                "The mitres of part {} cross within the tube. Give the length from long point to long point.",
-                part.id
-            );
-            return Err(StockError::new("stock-mitre", format!("/parts/{index}/length"), message));
+            let fact = StockFault::MitresCross { id: &part.id };
+            return Err(StockError::new("stock-mitre", format!("/parts/{index}/length"), fact));
         }
         Ok([from, to])
     }
@@ -102,18 +99,16 @@ impl Ends {
         let square = End { kerf: up(self.blade), slope: None, angle: 0.0, clock: 0.0, to_axis: 0.0 };
         let Some(mitre) = mitre else { return Ok(square) };
         if !(0.0..=STEEPEST_MITRE).contains(&mitre.mitre_deg) || !(-360.0..=360.0).contains(&mitre.long_side_deg) {
-            let message = format!(
-                "A mitre is 0 to {STEEPEST_MITRE} degrees from square, with its long side at a clock angle of -360 to 360."
-            );
-            return Err(StockError::new("stock-mitre", pointer, message));
+            let fact = StockFault::Mitre { steepest_mitre: STEEPEST_MITRE };
+            return Err(StockError::new("stock-mitre", pointer, fact));
         }
         let setting = (mitre.mitre_deg / SETTING).round() as i64;
         if setting == 0 {
             return Ok(square);
         }
         let Some(size) = self.size else {
-            let message = "What a mitre takes depends on the tube. Give the section of the request.";
-            return Err(StockError::new("stock-section", "/section", message));
+            let fact = StockFault::NoSection;
+            return Err(StockError::new("stock-section", "/section", fact));
         };
         let angle = setting as f64 * SETTING;
         let (sin, cos) = (libm::sin(angle.to_radians()), libm::cos(angle.to_radians()));

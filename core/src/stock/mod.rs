@@ -19,6 +19,7 @@
 //!
 //! Everything is counted in whole ten-thousandths of a millimetre and of money; the same request gives the same plan unless it is cut short.
 
+use crate::words::findings::stock::StockFault;
 mod budget;
 mod counts;
 mod dive;
@@ -41,8 +42,8 @@ mod trail;
 pub use budget::Progress;
 pub use plan::{Plan, PlanCut, PlanPattern, PlanTotals, Sawing};
 pub use request::{
-    MOST_BUNDLE, MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_SECONDS, MOST_STOCK_ENTRIES, Mitre, Part,
-    RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock, StockError, USUAL_SECONDS,
+    MOST_BUNDLE, MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_SECONDS, MOST_STOCK_ENTRIES, Mitre,
+    RectSize, Request, RoundSize, STEEPEST_MITRE, Size, Stock, StockError, USUAL_SECONDS, WantedPart,
 };
 pub use saw::{EndName, SawCut, SawnEnd};
 
@@ -68,15 +69,7 @@ pub fn solve(request: &Request, watch: &mut dyn FnMut(Progress) -> bool) -> Resu
     };
     match (plan, bound) {
         (Some(plan), _) => Ok(plan),
-        (None, None) => Err(StockError::new(
-            "stock-too-few",
-            "/stock",
-            "The parts cannot all be cut from these bars. Add bars, or stock without a count.",
-        )),
-        (None, Some(_)) => Err(StockError::new(
-            "stock-none-found",
-            "/stock",
-            "No way to cut all parts from these bars was found. Add bars, or give more time.",
-        )),
+        (None, None) => Err(StockError::new("stock-too-few", "/stock", StockFault::TooFew)),
+        (None, Some(_)) => Err(StockError::new("stock-none-found", "/stock", StockFault::NoneFound)),
     }
 }

@@ -9,6 +9,7 @@ use super::problem::{Bar, Item, Problem};
 use super::request::{
     MOST_BUNDLE, MOST_LENGTH, MOST_PART_ENTRIES, MOST_PARTS, MOST_PRICE, MOST_STOCK_ENTRIES, Request, StockError,
 };
+use crate::words::findings::stock::{Entries, Measure, StockFault};
 use std::collections::{BTreeMap, HashSet};
 
 /// Ten-thousandths in a millimetre, and in a unit of money.
@@ -86,8 +87,8 @@ type Key = (i64, i64, [(i64, i64); 2]);
 /// Checks a request and counts it in whole numbers.
 pub fn model(request: &Request) -> Result<Model, StockError> {
     request.seconds()?;
-    let kerf = up(length(request.kerf, "/kerf", "The kerf", true)?);
-    let trim = up(length(request.trim, "/trim", "The trim", true)?);
+    let kerf = up(length(request.kerf, "/kerf", Measure::Kerf, true)?);
+    let trim = up(length(request.trim, "/trim", Measure::Trim, true)?);
     check_rest(request)?;
     let total = check_parts(request)?;
     let (mut bars, stock) = bars(request, kerf, trim, total)?;
@@ -97,13 +98,12 @@ pub fn model(request: &Request) -> Result<Model, StockError> {
     for (index, part) in request.parts.iter().enumerate() {
         let kind = Kind { length: up(part.length), ends: ends.read(index, part)? };
         if kind.length + kerf > longest {
-            let message = format!(
-                "Part {} is {} mm long; the longest bar gives {} mm after its trim. Add a longer bar or splice the part.",
-                part.id,
-                part.length,
-                ((longest - kerf) as f64 / UNITS).max(0.0)
-            );
-            return Err(StockError::new("stock-part-too-long", format!("/parts/{index}/length"), message));
+            let fact = StockFault::PartTooLong {
+                id: &part.id,
+                length: part.length,
+                longest: ((longest - kerf) as f64 / UNITS).max(0.0),
+            };
+            return Err(StockError::new("stock-part-too-long", format!("/parts/{index}/length"), fact));
         }
         kinds.push(kind);
     }
@@ -134,55 +134,53 @@ pub fn model(request: &Request) -> Result<Model, StockError> {
 
 fn check_rest(request: &Request) -> Result<(), StockError> {
     if let Some(least) = request.min_remnant {
-        length(least, "/min_remnant", "The shortest remnant to keep", true)?;
+        length(least, "/min_remnant", Measure::Remnant, true)?;
     }
     if request.bundle.is_some_and(|bundle| !(1..=MOST_BUNDLE).contains(&bundle)) {
-        let message = format!("A bundle is 1 to {MOST_BUNDLE} bars.");
-        return Err(StockError::new("stock-bundle", "/bundle", message));
+        let fact = StockFault::Bundle { most_bundle: MOST_BUNDLE };
+        return Err(StockError::new("stock-bundle", "/bundle", fact));
     }
     Ok(())
 }
 
 fn check_parts(request: &Request) -> Result<u32, StockError> {
-    entries(request.parts.len(), MOST_PART_ENTRIES, "/parts", "parts")?;
+    entries(request.parts.len(), MOST_PART_ENTRIES, "/parts", Entries::Parts)?;
     let mut ids = HashSet::new();
     let mut total = 0_u64;
     for (index, part) in request.parts.iter().enumerate() {
-        length(part.length, &format!("/parts/{index}/length"), "The length of a part", false)?;
+        length(part.length, &format!("/parts/{index}/length"), Measure::Part, false)?;
         if part.count == 0 {
-            let message = "A part is wanted once or more. Give its count, or leave the part out.";
-            return Err(StockError::new("stock-count", format!("/parts/{index}/count"), message));
+            let fact = StockFault::Count;
+            return Err(StockError::new("stock-count", format!("/parts/{index}/count"), fact));
         }
         if !ids.insert(part.id.as_str()) {
-            let message = format!("There are two parts {}. Give each an id of its own.", part.id);
-            return Err(StockError::new("stock-part-twice", format!("/parts/{index}/id"), message));
+            let fact = StockFault::PartTwice { id: &part.id };
+            return Err(StockError::new("stock-part-twice", format!("/parts/{index}/id"), fact));
         }
         total += u64::from(part.count);
     }
     u32::try_from(total).ok().filter(|_| total <= MOST_PARTS).ok_or_else(|| {
-        let message = format!("One plan takes {MOST_PARTS} parts at most, not {total}. Plan in batches.");
-        StockError::new("stock-many", "/parts", message)
+        let fact = StockFault::TooManyParts { most_parts: MOST_PARTS, total };
+        StockError::new("stock-many", "/parts", fact)
     })
 }
 
 fn bars(request: &Request, kerf: i64, trim: i64, total: u32) -> Result<(Vec<Bar>, Vec<usize>), StockError> {
-    entries(request.stock.len(), MOST_STOCK_ENTRIES, "/stock", "stock")?;
+    entries(request.stock.len(), MOST_STOCK_ENTRIES, "/stock", Entries::Stock)?;
     let priced = request.stock.first().is_some_and(|entry| entry.price.is_some());
     let (mut bars, mut stock) = (Vec::new(), Vec::new());
     for (index, entry) in request.stock.iter().enumerate() {
-        length(entry.length, &format!("/stock/{index}/length"), "The length of a bar", false)?;
+        length(entry.length, &format!("/stock/{index}/length"), Measure::Bar, false)?;
         if entry.price.is_some() != priced {
-            let message = "Some bars have a price and some have none, so they cannot be compared. Give all a price, \
-                           0 where nothing is paid, or none.";
-            return Err(StockError::new("stock-price", format!("/stock/{index}/price"), message));
+            return Err(StockError::new("stock-price", format!("/stock/{index}/price"), StockFault::SomePriced));
         }
         let whole = down(entry.length);
         let cost = match entry.price {
             None => (entry.length * UNITS).round() as i64,
             Some(price) if (0.0..=MOST_PRICE).contains(&price) => (price * UNITS).round() as i64,
             Some(price) => {
-                let message = format!("A price is 0 to {MOST_PRICE}, not {price}.");
-                return Err(StockError::new("stock-price", format!("/stock/{index}/price"), message));
+                let fact = StockFault::Price { most_price: MOST_PRICE, price };
+                return Err(StockError::new("stock-price", format!("/stock/{index}/price"), fact));
             }
         };
         let most = entry.count.unwrap_or(total).min(total);
@@ -194,21 +192,21 @@ fn bars(request: &Request, kerf: i64, trim: i64, total: u32) -> Result<(Vec<Bar>
     Ok((bars, stock))
 }
 
-fn entries(count: usize, most: usize, pointer: &str, what: &str) -> Result<(), StockError> {
+fn entries(count: usize, most: usize, pointer: &str, what: Entries) -> Result<(), StockError> {
     if (1..=most).contains(&count) {
         return Ok(());
     }
-    let message = format!("A plan takes 1 to {most} entries of {what}, not {count}.");
-    Err(StockError::new("stock-many", pointer, message))
+    let fact = StockFault::Entries { most, what, count };
+    Err(StockError::new("stock-many", pointer, fact))
 }
 
-fn length(value: f64, pointer: &str, what: &str, or_none: bool) -> Result<f64, StockError> {
+fn length(value: f64, pointer: &str, what: Measure, or_none: bool) -> Result<f64, StockError> {
     let least = if or_none { 0.0 } else { LEAST_LENGTH };
     if (least..=MOST_LENGTH).contains(&value) {
         return Ok(value);
     }
-    let message = format!("{what} is {least} to {MOST_LENGTH} mm, not {value}.");
-    Err(StockError::new("stock-length", pointer, message))
+    let fact = StockFault::Length { what, least, most_length: MOST_LENGTH, value };
+    Err(StockError::new("stock-length", pointer, fact))
 }
 
 /// Ten-thousandths, up. A ten-thousandth of one is the noise of decimal fractions, not a length.

@@ -1,6 +1,7 @@
 //! What is asked: parts, bars and the saw.
 
 use crate::document::pointer_step;
+use crate::words::findings::stock::StockFault;
 use serde::Deserialize;
 
 /// Most entries of parts.
@@ -52,7 +53,7 @@ pub struct Request {
     /// The bars, 1 to 50 entries.
     pub stock: Vec<Stock>,
     /// The parts, 1 to 2000 entries and 20 000 parts at most.
-    pub parts: Vec<Part>,
+    pub parts: Vec<WantedPart>,
     /// Seconds after which the best plan so far is given, more than 0 and at most 60; 5 when absent.
     #[serde(default)]
     pub time_limit_s: Option<f64>,
@@ -111,7 +112,7 @@ pub struct Stock {
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = StockPlanPart))]
 #[serde(deny_unknown_fields)]
-pub struct Part {
+pub struct WantedPart {
     /// What the plan calls it; once in a request.
     pub id: String,
     /// Length to be cut, mm, with whatever the saw is to leave on.
@@ -161,8 +162,8 @@ impl StockError {
         &self.pointer
     }
 
-    pub(super) fn new(code: &'static str, pointer: impl Into<String>, message: impl Into<String>) -> Self {
-        Self { code, pointer: pointer.into(), message: message.into() }
+    pub(super) fn new(code: &'static str, pointer: impl Into<String>, fact: impl std::fmt::Display) -> Self {
+        Self { code, pointer: pointer.into(), message: fact.to_string() }
     }
 }
 
@@ -188,14 +189,10 @@ impl Request {
         let mut reader = serde_json::Deserializer::from_str(text);
         let request: Self = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
             let pointer: String = error.path().iter().map(step).collect();
-            StockError::new(
-                "stock-request",
-                pointer,
-                format!("This is no request for a stock plan: {}.", error.inner()),
-            )
+            StockError::new("stock-request", pointer, StockFault::NoRequest { error: &error.inner().to_string() })
         })?;
         reader.end().map_err(|error| {
-            StockError::new("stock-request", "", format!("Something follows the request for a stock plan: {error}."))
+            StockError::new("stock-request", "", StockFault::SomethingFollows { error: &error.to_string() })
         })?;
         Ok(request)
     }
@@ -209,8 +206,8 @@ impl Request {
         if seconds > 0.0 && seconds <= MOST_SECONDS {
             return Ok(seconds);
         }
-        let message = format!("A time limit is more than 0 and at most {MOST_SECONDS} seconds, not {seconds}.");
-        Err(StockError::new("stock-time", "/time_limit_s", message))
+        let fact = StockFault::TimeLimit { most_seconds: MOST_SECONDS, seconds };
+        Err(StockError::new("stock-time", "/time_limit_s", fact))
     }
 }
 

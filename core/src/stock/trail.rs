@@ -39,7 +39,7 @@ pub struct Row {
 }
 
 /// A trail of edges, each with the vertex it comes from, by the place of the edge.
-type Way = Vec<(usize, usize)>;
+type EdgeTrail = Vec<(usize, usize)>;
 
 struct Edge {
     /// The part; `None` where a trail ends and the next begins.
@@ -173,9 +173,9 @@ impl<'a> Graph<'a> {
     }
 
     /// The round through all edges left that can be reached from a vertex (Hierholzer).
-    fn round(&mut self, start: usize) -> Way {
+    fn round(&mut self, start: usize) -> EdgeTrail {
         let mut stack = vec![(start, None)];
-        let mut way = Way::new();
+        let mut way = EdgeTrail::new();
         while let Some(&(vertex, by)) = stack.last() {
             let mut open = None;
             while let Some(&edge) = self.at[vertex].get(self.next[vertex]) {

@@ -26,13 +26,13 @@ pub enum Curve {
 
 /// A place on a curve.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Place {
+pub(super) struct CurvePoint {
     pub(super) at: DVec3,
     /// Unit direction in which one leaves every surface that meets here.
     pub(super) out: DVec3,
 }
 
-impl Place {
+impl CurvePoint {
     fn between(&self, other: &Self, part: f64) -> Self {
         Self { at: self.at.lerp(other.at, part), out: self.out.lerp(other.out, part) }
     }
@@ -44,14 +44,14 @@ pub(super) struct Chain {
     /// Whose it is, as a position among the bodies of the scene.
     pub(super) body: usize,
     pub(super) curve: Curve,
-    places: Vec<Place>,
+    places: Vec<CurvePoint>,
     /// Length from the first place to each, mm.
     lengths: Vec<f64>,
 }
 
 impl Chain {
     /// The chain of some places; `None` when they are too few or fall on one another.
-    pub(super) fn new(body: usize, curve: Curve, places: Vec<Place>) -> Option<Self> {
+    pub(super) fn new(body: usize, curve: Curve, places: Vec<CurvePoint>) -> Option<Self> {
         let mut lengths = Vec::with_capacity(places.len());
         let mut length = 0.0;
         for (index, place) in places.iter().enumerate() {
@@ -68,7 +68,7 @@ impl Chain {
     }
 
     /// The place so far along.
-    pub(super) fn at(&self, along: f64) -> Place {
+    pub(super) fn at(&self, along: f64) -> CurvePoint {
         let after = self.lengths.partition_point(|&length| length < along).clamp(1, self.places.len() - 1);
         let (from, to) = (self.lengths[after - 1], self.lengths[after]);
         let part = if to > from { ((along - from) / (to - from)).clamp(0.0, 1.0) } else { 0.0 };

@@ -65,7 +65,7 @@ pub struct Run {
 
 /// A view of a scene.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Seen {
+pub struct SceneView {
     /// All that is seen when some first parts stand, in the order of the parts.
     pub runs: Vec<Run>,
     /// Number of parts.
@@ -78,7 +78,7 @@ pub struct Seen {
     pub breadths: Vec<f64>,
 }
 
-impl Seen {
+impl SceneView {
     /// What is seen when the first `standing` parts are in place.
     pub fn when(&self, standing: usize) -> impl Iterator<Item = &Run> {
         self.runs.iter().filter(move |run| run.part < standing && run.until >= standing)
@@ -125,7 +125,7 @@ impl<'a> Scene<'a> {
 
     /// The view from one side. `fine` is the least length that is to be told apart, mm at true size.
     #[must_use]
-    pub fn seen(&self, look: &Look, fine: f64) -> Seen {
+    pub fn seen(&self, look: &Look, fine: f64) -> SceneView {
         self.seen_until(look, fine, Stop::NEVER).unwrap_or_default()
     }
 
@@ -133,7 +133,7 @@ impl<'a> Scene<'a> {
     ///
     /// # Errors
     /// [`Stopped`] when it is no longer wanted.
-    pub fn seen_until(&self, look: &Look, fine: f64, stop: Stop) -> Result<Seen, Stopped> {
+    pub fn seen_until(&self, look: &Look, fine: f64, stop: Stop) -> Result<SceneView, Stopped> {
         let blockers: Vec<Vec<Blocker>> = self.bodies.iter().map(Body::blockers).collect();
         let shades = blockers
             .iter()
@@ -161,7 +161,7 @@ impl<'a> Scene<'a> {
         };
         let runs: Vec<Vec<Run>> = chains.par_iter().map(flat).collect::<Result<_, Stopped>>()?;
         let all: Vec<Point> = chains.iter().flat_map(|chain| chain.all()).map(|point| look.flat(point)).collect();
-        Ok(Seen {
+        Ok(SceneView {
             runs: runs.into_iter().flatten().filter(|run| run.points.len() > 1).collect(),
             parts: self.bodies.len(),
             extent: if all.is_empty() { [0.0; 4] } else { extent(&all) },

@@ -1,6 +1,6 @@
 //! A plate as it is seen: its edges, and what it hides.
 
-use super::chain::{Chain, Curve, Place};
+use super::chain::{Chain, Curve, CurvePoint};
 use super::look::Look;
 use crate::frame::PlacedPlate;
 use crate::geometry::{DVec3, Edge, Flat, Ray};
@@ -41,11 +41,11 @@ impl<'a> PlateBody<'a> {
         let plate = &self.placed.plate;
         let faces = [(0.0, -plate.up()), (plate.thickness, plate.up())];
         let mut chains = Vec::new();
-        let mut put = |places: Vec<Place>| chains.extend(Chain::new(body, Curve::Edge, places));
+        let mut put = |places: Vec<CurvePoint>| chains.extend(Chain::new(body, Curve::Edge, places));
         let turn = plate.outline.area().signum();
         for (height, normal) in faces {
             for edge in &plate.outline.edges {
-                let places = parts(edge).into_iter().map(|part| Place {
+                let places = parts(edge).into_iter().map(|part| CurvePoint {
                     at: plate.point(edge.at(part), height),
                     out: (normal + self.outwards(edge, part, turn)).normalize(),
                 });
@@ -57,7 +57,7 @@ impl<'a> PlateBody<'a> {
                         let (sin, cos) = libm::sincos(TAU * f64::from(step % ROUND) / f64::from(ROUND));
                         let at = [hole.at[0] + diameter / 2.0 * cos, hole.at[1] + diameter / 2.0 * sin];
                         let inwards = plate.along * -cos + plate.across * -sin;
-                        Place { at: plate.point(at, height), out: (normal + inwards).normalize() }
+                        CurvePoint { at: plate.point(at, height), out: (normal + inwards).normalize() }
                     });
                     put(places.collect());
                 };
@@ -75,7 +75,7 @@ impl<'a> PlateBody<'a> {
                 continue;
             }
             let out = (before + after).normalize_or(before);
-            let corner = |height: f64| Place { at: plate.point(edge.at(1.0), height), out };
+            let corner = |height: f64| CurvePoint { at: plate.point(edge.at(1.0), height), out };
             put(vec![corner(0.0), corner(plate.thickness)]);
         }
         chains
@@ -96,7 +96,7 @@ impl<'a> PlateBody<'a> {
                 let part = if sweep > 0.0 { part } else { (start - angle).rem_euclid(TAU) / sweep.abs() };
                 if part > 1e-6 && part < 1.0 - 1e-6 {
                     let out = self.outwards(edge, part, turn);
-                    let place = |height: f64| Place { at: plate.point(edge.at(part), height), out };
+                    let place = |height: f64| CurvePoint { at: plate.point(edge.at(part), height), out };
                     chains.extend(Chain::new(body, Curve::Contour, vec![place(0.0), place(plate.thickness)]));
                 }
             }

@@ -33,7 +33,7 @@ fn length(points: &[Point]) -> f64 {
     points.windows(2).map(|pair| libm::hypot(pair[1][0] - pair[0][0], pair[1][1] - pair[0][1])).sum()
 }
 
-fn sides(seen: &Seen, part: usize) -> impl Iterator<Item = &Run> {
+fn sides(seen: &SceneView, part: usize) -> impl Iterator<Item = &Run> {
     seen.when(seen.parts).filter(move |run| run.part == part && matches!(run.curve, Curve::Side(_)))
 }
 

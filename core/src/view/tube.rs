@@ -1,10 +1,10 @@
 //! A tube as it is seen: its outline, its cut ends, its holes.
 
-use super::chain::{Chain, Curve, Hand, Place};
+use super::chain::{Chain, Curve, CurvePoint, Hand};
 use super::look::Look;
 use crate::frame::Member;
 use crate::geometry::{Arc, DVec3, HalfSpace, Leg, Piece, Profile, turned};
-use crate::part::{Line, Part, PartEnd};
+use crate::part::{CutLine, Part, PartEnd};
 
 /// Angle between two places round a bend or round its tip, radians: chords lie within 0.02 mm of any bend of common radius.
 const STEP: f64 = 0.02;
@@ -63,7 +63,7 @@ impl<'a> TubeBody<'a> {
             // What ends at a plane may be seen into.
             if end.cut.targets().iter().all(|solid| matches!(solid.pieces(), [Piece::HalfSpace(_)])) {
                 let wall = self.profile.wall();
-                chains.extend(rim(body, end, &Line::at_depth(&end.cut, wall), wall));
+                chains.extend(rim(body, end, &CutLine::at_depth(&end.cut, wall), wall));
             }
         }
         chains.extend(self.holes(body));
@@ -71,7 +71,7 @@ impl<'a> TubeBody<'a> {
     }
 
     /// The place at one end of the generator at `u` of a leg: at the cut, or where a bend begins.
-    fn on_leg(&self, leg: &TubeLeg, u: f64, end: usize) -> Place {
+    fn on_leg(&self, leg: &TubeLeg, u: f64, end: usize) -> CurvePoint {
         let beyond = if leg.is_end[end] {
             let made = &self.part.ends[end];
             made.cut.contact(u, 0.0).map_or(made.on_axis, |contact| contact.s)
@@ -89,8 +89,8 @@ impl<'a> TubeBody<'a> {
             for u in hole.places(self.profile) {
                 let middle = self.on_outside(leg, u, station);
                 let places = hole.outline(self.profile).into_iter().map(|[du, ds]| {
-                    let Place { at, out } = self.on_outside(leg, u + du, station + ds);
-                    Place { at, out: (out + 0.3 * (middle.at - at).normalize_or_zero()).normalize() }
+                    let CurvePoint { at, out } = self.on_outside(leg, u + du, station + ds);
+                    CurvePoint { at, out: (out + 0.3 * (middle.at - at).normalize_or_zero()).normalize() }
                 });
                 chains.extend(Chain::new(body, Curve::Edge, places.collect()));
             }
@@ -99,11 +99,11 @@ impl<'a> TubeBody<'a> {
     }
 
     /// The place on the outside of a leg.
-    pub(super) fn on_outside(&self, leg: &TubeLeg, u: f64, station: f64) -> Place {
+    pub(super) fn on_outside(&self, leg: &TubeLeg, u: f64, station: f64) -> CurvePoint {
         let spot = self.profile.spot(u, 0.0);
         let out = leg.index * spot.normal[0] + leg.side * spot.normal[1];
         let foot = leg.leg.start + leg.leg.direction * station;
-        Place { at: foot + leg.index * spot.at[0] + leg.side * spot.at[1], out }
+        CurvePoint { at: foot + leg.index * spot.at[0] + leg.side * spot.at[1], out }
     }
 
     /// The leg on which a station along the centreline lies, and how far along it.
@@ -143,7 +143,7 @@ impl<'a> TubeBody<'a> {
         sides.into_iter().filter_map(chain).collect()
     }
 
-    fn contour(&self, look: &Look, side: f64) -> Vec<Place> {
+    fn contour(&self, look: &Look, side: f64) -> Vec<CurvePoint> {
         let normal = |tangent: DVec3| {
             let across = tangent.cross(look.towards);
             (across.length() > 1e-9).then(|| across.normalize() * side)
@@ -154,7 +154,7 @@ impl<'a> TubeBody<'a> {
                 let clock = libm::atan2(out.dot(leg.side), out.dot(leg.index));
                 let u = self.profile.place_at(clock);
                 for end in [0, 1] {
-                    let Place { at, .. } = self.on_leg(leg, u, end);
+                    let CurvePoint { at, .. } = self.on_leg(leg, u, end);
                     outline.put(at, out);
                 }
             }
@@ -178,7 +178,7 @@ impl<'a> TubeBody<'a> {
 /// An outline in the making.
 struct Round<'a> {
     look: &'a Look,
-    places: Vec<Place>,
+    places: Vec<CurvePoint>,
     /// Point of the surface and its normal.
     last: Option<(DVec3, DVec3)>,
     radius: f64,
@@ -213,17 +213,17 @@ impl Round<'_> {
             while step < steps {
                 let part = step / steps;
                 let out = turned(before, towards, turn * part);
-                self.places.push(Place { at: middle + out * self.radius, out });
+                self.places.push(CurvePoint { at: middle + out * self.radius, out });
                 step += 1.0;
             }
         }
-        self.places.push(Place { at, out });
+        self.places.push(CurvePoint { at, out });
         self.last = Some((at, out));
     }
 }
 
 /// The line of an end at a depth in its wall, as chains; its run is broken where the end misses what it is fitted to.
-fn rim(body: usize, end: &PartEnd, line: &Line, depth: f64) -> Vec<Chain> {
+fn rim(body: usize, end: &PartEnd, line: &CutLine, depth: f64) -> Vec<Chain> {
     let cut = &end.cut;
     let inwards = if depth > 0.0 { -1.0 } else { 1.0 };
     let chains = line.runs.iter().filter_map(|run| {
@@ -236,12 +236,12 @@ fn rim(body: usize, end: &PartEnd, line: &Line, depth: f64) -> Vec<Chain> {
                 .first(spot.at)
                 .map(|contact| &cut.targets()[usize::from(contact.target)].pieces()[usize::from(contact.piece)]);
             let (normal, off) = match met {
-                None => return Place { at, out: own },
+                None => return CurvePoint { at, out: own },
                 Some(Piece::HalfSpace(HalfSpace { normal, .. })) => (*normal, OFF_PLANE),
                 Some(piece) => (piece.normal(at), OFF_TARGET),
             };
             let within = (own - normal * own.dot(normal)).normalize_or(own);
-            Place { at, out: (within + normal * off).normalize() }
+            CurvePoint { at, out: (within + normal * off).normalize() }
         });
         Chain::new(body, Curve::Edge, places.collect())
     });

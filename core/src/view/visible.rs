@@ -1,7 +1,7 @@
 //! Which parts of a curve are seen: rays from it to the viewer, and the places between them where that changes.
 
 use super::block::Blocker;
-use super::chain::{Chain, Curve, Place};
+use super::chain::{Chain, Curve, CurvePoint};
 use super::look::Look;
 use crate::drawing::Point;
 use crate::geometry::{DVec3, Ray};
@@ -175,7 +175,7 @@ impl Sight<'_> {
 
     /// Position of the first body that hides a place, the curve's own when it is one before it; the number of bodies when it is
     /// never hidden.
-    fn until(&self, chain: &Chain, place: &Place, over: &[&Shade]) -> usize {
+    fn until(&self, chain: &Chain, place: &CurvePoint, over: &[&Shade]) -> usize {
         let out = place.out.normalize_or_zero() * CLEAR;
         let own = self.start(place.at + out);
         // An outline that falls on that of a body in front of it is hidden.

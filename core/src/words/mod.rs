@@ -1,14 +1,17 @@
 //! What paper says, in the reader's language: groups of phrases, one file a group and language.
 //!
 //! A phrase is named for its place and role, never for its English. Figures are no words: `pack` writes them, and puts them into the
-//! slots of phrases as text.
+//! slots of phrases as text. `findings` is what the API says of documents and requests, in English.
 
 mod en;
+pub(crate) mod findings;
 pub(crate) mod groups;
 mod phrases;
 mod pseudo;
 
-pub use phrases::{Piece, Plural, Slot, filled, has_slots, pieces};
+pub use phrases::{
+    NamedGroup, Plural, Slot, TemplateSpan, fill_slots, has_slots, pieces, said_twice, same_slots, slots_are_among,
+};
 #[cfg(test)]
 pub(crate) use pseudo::PSEUDO;
 pub use pseudo::stretched;
@@ -31,7 +34,7 @@ macro_rules! words {
             }
 
             /// All groups: their names, and the names and templates of their phrases.
-            pub(crate) fn each(&self) -> Vec<(&'static str, Vec<(&'static str, &'static str)>)> {
+            pub(crate) fn each(&self) -> Vec<NamedGroup> {
                 vec![$((stringify!($field), self.$field.each()),)*]
             }
         }

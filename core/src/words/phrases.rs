@@ -1,6 +1,7 @@
 //! What a phrase is: a template with named slots, checked against its declaration when it is compiled.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 /// What may stand in a slot. Figures with decimals are no slot: they are written in the reader's way before (see
 /// [`crate::pack`]), so that none goes to paper with the wrong decimal sign.
@@ -62,12 +63,12 @@ pub struct Plural {
 
 /// A template with its slots filled in.
 #[must_use]
-pub fn filled(template: &str, slots: &[(&str, &dyn Slot)]) -> String {
+pub fn fill_slots(template: &str, slots: &[(&str, &dyn Slot)]) -> String {
     let mut sentence = String::with_capacity(template.len() + 16 * slots.len());
     for piece in pieces(template) {
         match piece {
-            Piece::Text(text) => sentence.push_str(text),
-            Piece::Slot(name) => {
+            TemplateSpan::Text(text) => sentence.push_str(text),
+            TemplateSpan::Slot(name) => {
                 if let Some((_, slot)) = slots.iter().find(|(known, _)| *known == name) {
                     slot.add_to(&mut sentence);
                 }
@@ -79,7 +80,7 @@ pub fn filled(template: &str, slots: &[(&str, &dyn Slot)]) -> String {
 
 /// A piece of a template.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Piece<'a> {
+pub enum TemplateSpan<'a> {
     /// Words.
     Text(&'a str),
     /// The name of a slot.
@@ -87,28 +88,65 @@ pub enum Piece<'a> {
 }
 
 /// The pieces of a template in their order.
-pub fn pieces(template: &str) -> impl Iterator<Item = Piece<'_>> {
+pub fn pieces(template: &str) -> impl Iterator<Item = TemplateSpan<'_>> {
     template.split('{').enumerate().flat_map(|(index, part)| {
         let (slot, text) = if index == 0 {
             (None, part)
         } else {
             part.split_once('}').map_or((None, part), |(name, text)| (Some(name), text))
         };
-        slot.map(Piece::Slot).into_iter().chain(Some(Piece::Text(text)))
+        slot.map(TemplateSpan::Slot).into_iter().chain(Some(TemplateSpan::Text(text)))
     })
+}
+
+/// One name and templates each: the phrases of a group, as its `each` gives them.
+pub type NamedGroup = (&'static str, Vec<(&'static str, &'static str)>);
+
+/// The phrases of the same group that say the same under two names, and groups that say nothing: for the tests of a catalogue.
+#[must_use]
+pub fn said_twice(groups: &[NamedGroup]) -> Vec<String> {
+    let mut twice = Vec::new();
+    for (group, phrases) in groups {
+        if phrases.is_empty() {
+            twice.push(format!("{group} says nothing"));
+        }
+        let says = |template: &str| {
+            pieces(template).any(|piece| matches!(piece, TemplateSpan::Text(text) if !text.is_empty()))
+        };
+        let mut names: BTreeMap<&str, &str> = BTreeMap::new();
+        for (name, template) in phrases.iter().filter(|(_, template)| says(template)) {
+            if let Some(other) = names.insert(template, name).filter(|other| other != name) {
+                twice.push(format!("{group}: {other} and {name}"));
+            }
+        }
+    }
+    twice
 }
 
 /// Whether the slots of a template are just these, each at least once.
 #[must_use]
 pub const fn has_slots(template: &str, names: &[&str]) -> bool {
+    if !slots_are_among(template, names) {
+        return false;
+    }
+    let mut index = 0;
+    while index < names.len() {
+        if !occurs(template.as_bytes(), names[index].as_bytes()) {
+            return false;
+        }
+        index += 1;
+    }
+    true
+}
+
+/// Whether all slots of a template are among these.
+#[must_use]
+pub const fn slots_are_among(template: &str, names: &[&str]) -> bool {
     let bytes = template.as_bytes();
     let mut at = 0;
     while at < bytes.len() {
         if bytes[at] == b'{' {
-            let mut end = at + 1;
-            while end < bytes.len() && bytes[end] != b'}' {
-                end += 1;
-            }
+            let end = end_of_slot(bytes, at);
             if end == bytes.len() || !is_one_of(bytes, at + 1, end, names) {
                 return false;
             }
@@ -116,14 +154,40 @@ pub const fn has_slots(template: &str, names: &[&str]) -> bool {
         }
         at += 1;
     }
-    let mut index = 0;
-    while index < names.len() {
-        if !occurs(bytes, names[index].as_bytes()) {
-            return false;
+    true
+}
+
+/// Whether two templates have the same slots.
+#[must_use]
+pub const fn same_slots(one: &str, other: &str) -> bool {
+    all_occur(one.as_bytes(), other.as_bytes()) && all_occur(other.as_bytes(), one.as_bytes())
+}
+
+/// Whether each slot of one template occurs in another.
+const fn all_occur(one: &[u8], other: &[u8]) -> bool {
+    let mut at = 0;
+    while at < one.len() {
+        if one[at] == b'{' {
+            let end = end_of_slot(one, at);
+            let (_, rest) = one.split_at(at + 1);
+            let (name, _) = rest.split_at(end - at - 1);
+            if end == one.len() || !occurs(other, name) {
+                return false;
+            }
+            at = end;
         }
-        index += 1;
+        at += 1;
     }
     true
+}
+
+/// Where the slot that begins at `at` ends; the end of the template when it does not.
+const fn end_of_slot(bytes: &[u8], at: usize) -> usize {
+    let mut end = at + 1;
+    while end < bytes.len() && bytes[end] != b'}' {
+        end += 1;
+    }
+    end
 }
 
 const fn is_one_of(bytes: &[u8], from: usize, to: usize, names: &[&str]) -> bool {
@@ -263,7 +327,7 @@ macro_rules! phrases {
                 $($(
                     pub(crate) fn $many(&self, many: usize $(, $part: impl $crate::words::Slot)*) -> String {
                         let template = if many == 1 { self.$many.one } else { self.$many.other };
-                        $crate::words::filled(template, &[$((stringify!($part), &$part as &dyn $crate::words::Slot)),*])
+                        $crate::words::fill_slots(template, &[$((stringify!($part), &$part as &dyn $crate::words::Slot)),*])
                     }
                 )*)?
                 $($(
@@ -281,7 +345,7 @@ macro_rules! phrases {
     };
     (@method $phrase:ident($($slot:ident),+)) => {
         pub(crate) fn $phrase(&self $(, $slot: impl $crate::words::Slot)+) -> String {
-            $crate::words::filled(self.$phrase, &[$((stringify!($slot), &$slot as &dyn $crate::words::Slot)),+])
+            $crate::words::fill_slots(self.$phrase, &[$((stringify!($slot), &$slot as &dyn $crate::words::Slot)),+])
         }
     };
 }

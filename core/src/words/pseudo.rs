@@ -1,6 +1,6 @@
 //! A language that nobody speaks, by which tests find what bypasses a catalogue: «ëvërÿ phräsë 40 % longer».
 
-use super::{Piece, pieces};
+use super::{TemplateSpan, pieces};
 
 /// The language of paper.
 #[cfg(test)]
@@ -16,8 +16,8 @@ pub(crate) static PSEUDO: std::sync::LazyLock<super::Words> =
 pub fn stretched(template: &str) -> String {
     let words: String = pieces(template)
         .map(|piece| match piece {
-            Piece::Text(text) => text.chars().map(accented).collect(),
-            Piece::Slot(name) => format!("{{{name}}}"),
+            TemplateSpan::Text(text) => text.chars().map(accented).collect(),
+            TemplateSpan::Slot(name) => format!("{{{name}}}"),
         })
         .collect();
     let longer = template.chars().count() * 2 / 5;

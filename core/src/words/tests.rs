@@ -1,5 +1,4 @@
-use super::{Plural, filled, has_slots};
-use std::collections::BTreeMap;
+use super::{Plural, fill_slots, has_slots, said_twice, same_slots, slots_are_among};
 
 crate::phrases! {
     /// Words on a box.
@@ -42,6 +41,15 @@ fn a_slot_that_is_missing_or_misspelt_is_refused() {
 }
 
 #[test]
+fn a_translation_has_the_slots_of_what_it_translates() {
+    assert!(same_slots("of {day} in {place}", "in {place}, {day}: {place}") && same_slots("plain", "other"));
+    for other in ["of {day}", "of {day} in {place} by {whom}", "of {day} in {plce}", "of {day} in {place"] {
+        assert!(!same_slots("of {day} in {place}", other) && !same_slots(other, "of {day} in {place}"), "{other}");
+    }
+    assert!(slots_are_among("of {day}", &["day", "place"]) && !slots_are_among("of {dya}", &["day", "place"]));
+}
+
+#[test]
 fn a_pseudo_language_changes_every_template() {
     let loud = EN.map(&|template| Box::leak(format!("\u{ab}{template}\u{bb}").into_boxed_str()));
     assert_eq!(loud.packed_on("today", "here"), "\u{ab}Packed on today in here\u{bb}");
@@ -50,20 +58,18 @@ fn a_pseudo_language_changes_every_template() {
 
 #[test]
 fn what_is_no_slot_stays() {
-    assert_eq!(filled("a {b} c", &[("b", &"{x}")]), "a {x} c");
+    assert_eq!(fill_slots("a {b} c", &[("b", &"{x}")]), "a {x} c");
 }
 
 #[test]
 fn no_group_says_the_same_twice() {
-    let mut twice = Vec::new();
-    for (group, phrases) in super::EN.each() {
-        assert!(!phrases.is_empty());
-        let mut names: BTreeMap<&str, &str> = BTreeMap::new();
-        for (name, template) in phrases {
-            if let Some(other) = names.insert(template, name).filter(|other| *other != name) {
-                twice.push(format!("{group}: {other} and {name}"));
-            }
-        }
-    }
-    assert!(twice.is_empty(), "one phrase has one name: {twice:#?}");
+    assert_eq!(said_twice(&super::EN.each()), [""; 0], "one phrase has one name");
+}
+
+#[test]
+fn what_two_phrases_say_is_found_and_a_slot_alone_says_nothing() {
+    let group = |phrases: &[(&'static str, &'static str)]| vec![("carton", phrases.to_vec())];
+    assert_eq!(said_twice(&group(&[("one", "Box"), ("other", "Box"), ("third", "Lid")])), ["carton: one and other"]);
+    assert_eq!(said_twice(&group(&[("one", "{what}"), ("other", "{what}"), ("third", "a"), ("third", "a")])), [""; 0]);
+    assert_eq!(said_twice(&group(&[])), ["carton says nothing"]);
 }

@@ -13,12 +13,12 @@ mod packs;
 mod people;
 pub mod refusals;
 mod rules;
+pub mod words;
 
 pub use designs::changes::ChangesView;
 pub use designs::creation::{DesignView, NewDesign};
 pub use designs::design_file::DesignFile;
 pub use designs::drafts::{DraftCondition, DraftView, FindingsView};
-pub use designs::figure_words::figure_words;
 pub use designs::figures::{CombinationFigures, FiguresView, TakeFigures, figures_that_differ};
 pub use designs::publish::Publish;
 pub use designs::review::ReviewView;
@@ -89,6 +89,7 @@ use send::Channels;
 use std::sync::Arc;
 use std::time::Duration;
 use tokio::sync::{Notify, watch};
+use words::Words;
 
 /// A page of a list that is wanted.
 #[derive(Debug, Clone)]
@@ -147,6 +148,8 @@ pub struct Service {
     /// A delivery was written down, or is to be tried again.
     delivery_news: Notify,
     channels: Channels,
+    /// The language in which it speaks.
+    words: &'static Words,
     /// True once work in the background is to end.
     stopping: watch::Sender<bool>,
     /// True once the process must not go on.
@@ -178,6 +181,7 @@ impl Service {
             job_news: Notify::new(),
             delivery_news: Notify::new(),
             channels: Channels::default(),
+            words: &words::EN,
             stopping: watch::Sender::new(false),
             given_up: watch::Sender::new(false),
         }

@@ -11,6 +11,7 @@ use tokio::runtime::Runtime;
 /// Puts the keys that the settings name in force, in place of those that the service signed with so far.
 pub fn run(given: &Given) -> Result<ExitCode, Failure> {
     let kept = Config::from_sources(&Sources::gather(given)?)?.kept;
+    key::must_be_there(&kept)?;
     let keys = key::public(&kept, false)?;
     let changed = Runtime::new()?.block_on(async {
         let store = Store::beside(&kept.data, kept.database.as_ref().map(Secret::reveal), &kept.blobs).await?;

@@ -29,11 +29,18 @@ pub struct Excerpts<'a> {
 impl<'a> Excerpts<'a> {
     /// A source and the name to call it by.
     pub fn new(name: &'a str, text: &'a str) -> Self {
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let strict = ParseOptions {
             allow_comments: false,
             allow_loose_object_property_names: false,
             allow_trailing_commas: false,
-            ..ParseOptions::default()
+            allow_missing_commas: false,
+            allow_single_quoted_strings: false,
+            allow_hexadecimal_numbers: false,
+            allow_unary_plus_numbers: false,
+            allow_bare_decimal_point_numbers: false,
+            allow_non_finite_numbers: false,
+            allow_extended_string_escapes: false,
         };
         let (tree, stopped) = match parse_to_ast(text, &CollectOptions::default(), &strict) {
             Ok(parsed) => (parsed.value, 0..0),
@@ -223,6 +230,15 @@ mod tests {
         assert!(shown.contains("error[unknown-point]: There is no point b."));
         assert!(shown.contains("frame.json:5:14"));
         assert!(shown.contains("^^^"));
+    }
+
+    #[test]
+    fn marks_where_a_text_stops_being_json() {
+        for (text, place) in [("{\n\"a\": 1\n\"b\": 2}", "frame.json:2:7"), ("{\n\"a\": 'b'}", "frame.json:2:6")] {
+            let finding = Finding::error("not-json", String::new(), "This is not JSON.".to_owned());
+            let shown = Excerpts::new("frame.json", text).show(&finding);
+            assert!(shown.contains(place), "{shown}");
+        }
     }
 
     #[test]

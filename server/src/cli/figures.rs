@@ -3,9 +3,10 @@
 use super::backup::kept;
 use super::{Failure, print};
 use crate::config::{Config, Given, Sources};
+use crate::words::{EN, figure_words};
 use matchmark_service::engine::Engine;
 use matchmark_service::metrics::Metrics;
-use matchmark_service::{FiguresView, figure_words, figures_that_differ};
+use matchmark_service::{FiguresView, figures_that_differ};
 use matchmark_store::snapshot;
 use std::fmt::Write;
 use std::process::ExitCode;
@@ -37,7 +38,7 @@ fn lines(design: &str, found: &FiguresView) -> String {
         let with = if choices.is_empty() { String::new() } else { format!(" with {}", choices.join(", ")) };
         let _ = writeln!(text, "{design}, revision {}{with}, recorded by version {}:", found.revision, one.engine);
         for change in &one.changes {
-            let _ = writeln!(text, "  {}", figure_words(change));
+            let _ = writeln!(text, "  {}", figure_words(&EN, change));
         }
     }
     text

@@ -64,8 +64,22 @@ pub fn public(kept: &StorageSettings, may_make: bool) -> Result<PublicKeys, Fail
 pub fn text_of(kept: &StorageSettings) -> Result<String, Failure> {
     match &kept.signing_key {
         Some(key) => Ok(key.reveal().to_owned()),
-        None => read(&kept.data.join(FILE)),
+        None => {
+            must_be_there(kept)?;
+            read(&kept.data.join(FILE))
+        }
     }
+}
+
+/// Refuses a data directory that is not there, where the key is to be read from it: more than the key is missing then.
+pub fn must_be_there(kept: &StorageSettings) -> Result<(), Failure> {
+    if kept.signing_key.is_some() || kept.data.is_dir() {
+        return Ok(());
+    }
+    Err(Failure::Other(format!(
+        "there is no data directory {}: name the service's own with --data",
+        kept.data.display()
+    )))
 }
 
 fn make(file: &Path) -> Result<SealKey, Failure> {

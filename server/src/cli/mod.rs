@@ -167,6 +167,21 @@ fn write_secret(path: &Path, text: &str) -> Result<(), Failure> {
     write().map_err(|source| Failure::Unwritable { path: path.to_owned(), source })
 }
 
+/// Refuses to write over a file that is read, or one file twice.
+fn must_be_apart(written: &[&Path], read: &[&Path]) -> Result<(), Failure> {
+    let place = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    for (at, path) in written.iter().enumerate() {
+        let others = written.iter().take(at).chain(read);
+        if others.into_iter().any(|other| place(other) == place(path)) {
+            return Err(Failure::Usage(format!(
+                "{} is named twice, and would be written over: name another file",
+                path.display()
+            )));
+        }
+    }
+    Ok(())
+}
+
 fn read(path: &Path) -> Result<String, Failure> {
     let read = if path == Path::new("-") { io::read_to_string(io::stdin()) } else { std::fs::read_to_string(path) };
     read.map_err(|source| Failure::Unreadable { path: path.to_owned(), source })

@@ -1,7 +1,7 @@
 //! `matchmark pack`
 
 use super::excerpt::Excerpts;
-use super::{Failure, read};
+use super::{Failure, must_be_apart, read};
 use clap::Args;
 use matchmark_core::Stop;
 use matchmark_core::document::{Finding, OneKit, Severity};
@@ -87,6 +87,11 @@ pub struct Options {
 }
 
 pub fn run(options: &Options) -> Result<ExitCode, Failure> {
+    let written = [Some(&options.output), options.manifest.as_ref()].into_iter().flatten();
+    let written: Vec<&Path> = written.map(PathBuf::as_path).collect();
+    let taken = [Some(&options.file), options.signing_key.as_ref()].into_iter().flatten();
+    let taken: Vec<&Path> = taken.map(PathBuf::as_path).collect();
+    must_be_apart(&written, &taken)?;
     let text = read(&options.file)?;
     let kit = one_kit(options)?;
     let mut evaluation = matchmark_core::evaluate_for(&text, &kit);
@@ -158,7 +163,7 @@ impl Options {
     fn seal(&self, design: &str) -> Result<Option<Seal>, Failure> {
         let Some(path) = &self.signing_key else { return Ok(None) };
         let key = SealKey::from_hex(&read(path)?).map_err(|error| Failure::Other(error.to_string()))?;
-        Ok(Some(Seal { key, design_id: design.to_owned(), address: String::new(), notice: None }))
+        Ok(Some(Seal { key, design_id: design.to_owned(), address: String::new() }))
     }
 }
 

@@ -68,7 +68,8 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         print(&format!(
             "restored as of {taken_at}; {again} customers erased again\n\
              Numbers and letters that may have been given out since are left out: packs and notices go on after a full hundred, \
-             revisions a round of letters later (C becomes AC).\n"
+             revisions a round of letters later (C becomes AC). The first pack of a kit that is registered from now on is 101 or a later \
+             hundred and one. Make a design that was lost again under another id.\n"
         ))?;
         report(&found)
     })

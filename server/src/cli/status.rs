@@ -32,6 +32,10 @@ enum Refused {
     Status(#[from] StatusError),
     #[error("it is about design {found}, not {wanted}")]
     OtherDesign { found: String, wanted: String },
+    #[error(
+        "it is about design {found}, and the file named with --seen is about {seen}: keep one such file for each design"
+    )]
+    SeenOfAnother { found: String, seen: String },
     #[error("{0} cannot be read as a time")]
     NoTime(String),
     #[error("it ended on {0}; fetch a new one")]
@@ -52,7 +56,7 @@ impl Refused {
     fn code(&self) -> &'static str {
         match self {
             Self::Status(error) => error.code(),
-            Self::OtherDesign { .. } => "status-of-another-design",
+            Self::OtherDesign { .. } | Self::SeenOfAnother { .. } => "status-of-another-design",
             Self::NoTime(_) => "status-not-readable",
             Self::Expired(_) => "status-expired",
             Self::LastsTooLong(_) => "status-lasts-too-long",
@@ -90,10 +94,11 @@ fn check(
     now: OffsetDateTime,
 ) -> Result<DesignStatus, Refused> {
     let status = SignedStatus::read(bytes, key)?;
-    for wanted in design.into_iter().chain(seen.map(|seen| &*seen.design)) {
-        if status.design != wanted {
-            return Err(Refused::OtherDesign { found: status.design, wanted: wanted.to_owned() });
-        }
+    if let Some(wanted) = design.filter(|wanted| *wanted != status.design) {
+        return Err(Refused::OtherDesign { found: status.design, wanted: wanted.to_owned() });
+    }
+    if let Some(seen) = seen.filter(|seen| seen.design != status.design) {
+        return Err(Refused::SeenOfAnother { found: status.design, seen: seen.design.clone() });
     }
     let expires = OffsetDateTime::parse(&status.expires, &Rfc3339);
     let expires = expires.map_err(|_| Refused::NoTime(status.expires.clone()))?;

@@ -25,7 +25,7 @@ pub struct Options {
     #[arg(long, value_name = "DAYS")]
     expires_in_days: Option<i64>,
 
-    /// It reads what its role reads and changes nothing.
+    /// It reads what its role reads, has things computed, and changes nothing but itself, by rotation.
     #[arg(long)]
     read_only: bool,
 

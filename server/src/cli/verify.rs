@@ -70,12 +70,12 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     if path.is_dir() {
         return report_backup(&backup::check(path)?);
     }
+    if let (Err(source), false) = (path.metadata(), is_like_a_code(what)) {
+        return Err(Failure::Unreadable { path: path.to_owned(), source });
+    }
     let key = key_of(options)?;
     if path.is_file() {
         return file(path, &key, options);
-    }
-    if let (Err(source), false) = (path.metadata(), is_like_a_code(what)) {
-        return Err(Failure::Unreadable { path: path.to_owned(), source });
     }
     match key.verify(what) {
         Ok(statement) => {
@@ -149,7 +149,10 @@ fn words(page: &PageStatement) -> String {
     let belongs = match page.kind {
         PageKind::Pack => format!("pack {}", or_none(&page.pack)),
         PageKind::StopSheet => "stop sheet".to_owned(),
-        PageKind::Notice => format!("pages of notice {}", page.notice),
+        PageKind::Notice => match page.beside.zip(page.told) {
+            Some((beside, told)) => format!("pages of notice {} (set N{0}/P{beside}/{told})", page.notice),
+            None => format!("pages of notice {}", page.notice),
+        },
     };
     format!(
         "design {}, revision {}, kit {}, {belongs}, page {} of {}, {}",
@@ -163,8 +166,8 @@ fn words(page: &PageStatement) -> String {
 }
 
 /// Of files that are drawn whenever somebody asks for them.
-const NO_RECORD: &str = "its pages are of no pack: the service draws such files anew each time and keeps no record of them. Ask it \
-    for the code of each page, under /v1/pages/ or by scanning it";
+const NO_RECORD: &str = "its pages are of no pack: a service draws such files anew each time and keeps no record of them, and `matchmark pack` \
+    draws them without any service. If it is from a service, ask that for the code of each page, under /v1/pages/ or by scanning it";
 
 /// What an account says of its file.
 #[derive(Deserialize)]
@@ -248,7 +251,7 @@ fn lines(report: &SealReport) -> String {
         Answer::SamePages => {
             format!("{count} as signed, all of the file that was issued; it was saved again, so its bytes differ")
         }
-        Answer::SomePages => format!("{count} as signed, but NOT THE WHOLE FILE that was issued"),
+        Answer::SomePages => format!("{count} as signed, but NOT THE WHOLE FILE that was issued: pages, their order, bookmarks or settings differ from it"),
         Answer::OldSeal => {
             "OLD SEAL, page drawing only: fonts, sizes and annotations were not signed. Ask the service about the file's hash, or give its --manifest"
                 .to_owned()

@@ -22,7 +22,7 @@ impl Accepted {
 
     /// Refuses what the caller does not take, before it counts as handed out.
     pub fn must_take(&self, kind: &str) -> Result<(), Problem> {
-        if self.takes(kind) { Ok(()) } else { Err(Problem::new(&NOT_ACCEPTABLE, NOT_ACCEPTABLE.about)) }
+        if self.takes(kind) { Ok(()) } else { Err(Problem::of(&NOT_ACCEPTABLE)) }
     }
 
     /// Whether the type of an answer is among them; one without a type is.

@@ -3,6 +3,7 @@
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
 use crate::http::strict_json::{invalid, must_be_distinct, pointer, unread};
+use crate::words::of_request;
 use axum::body::Bytes;
 use axum::extract::{FromRequest, Request};
 use axum::http::{HeaderMap, StatusCode, header};
@@ -30,7 +31,7 @@ impl<S: Send + Sync> FromRequest<S> for JsonText {
         let bytes = json_bytes(request, state).await?;
         let text = String::from_utf8(bytes.to_vec()).map_err(|error| {
             let place = error.utf8_error().valid_up_to();
-            malformed(format!("The body is not UTF-8 after byte {place}."))
+            malformed(of_request().bodies.not_utf8_after(place))
         })?;
         must_be_distinct(text.as_bytes())?;
         Ok(Self(text))
@@ -45,7 +46,7 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Json<T> {
         must_be_distinct(&bytes)?;
         // A list would be read as the values of an object, in the order that those happen to have here.
         if bytes.trim_ascii_start().first() == Some(&b'[') {
-            let detail = "Send a JSON object, names and values in braces, and not a list.".to_owned();
+            let detail = of_request().bodies.no_list().to_owned();
             return Err(invalid(FieldError { pointer: String::new(), detail }));
         }
         let mut reader = serde_json::Deserializer::from_slice(&bytes);
@@ -60,15 +61,17 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Json<T> {
 
 async fn json_bytes<S: Send + Sync>(request: Request, state: &S) -> Result<Bytes, Problem> {
     if !is_json(request.headers()) {
-        return Err(Problem::new(&kinds::MEDIA_TYPE, kinds::MEDIA_TYPE.about));
+        return Err(Problem::of(&kinds::MEDIA_TYPE));
     }
-    Bytes::from_request(request, state).await.map_err(|error| {
+    let bytes = Bytes::from_request(request, state).await.map_err(|error| {
         if error.status() == StatusCode::PAYLOAD_TOO_LARGE {
-            Problem::new(&kinds::TOO_LARGE, kinds::TOO_LARGE.about)
+            Problem::of(&kinds::TOO_LARGE)
         } else {
-            Problem::new(&kinds::BAD_REQUEST, "The body ended early.")
+            Problem::new(&kinds::BAD_REQUEST, of_request().bodies.ended_early())
         }
-    })
+    })?;
+    // A byte order mark may be passed over (RFC 8259, section 8.1).
+    Ok(if bytes.starts_with(b"\xef\xbb\xbf") { bytes.slice(3..) } else { bytes })
 }
 
 fn is_json(headers: &HeaderMap) -> bool {
@@ -84,10 +87,12 @@ fn malformed(detail: String) -> Problem {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::http::problem_kinds::Kind;
+    use crate::words::EN;
 
     #[test]
     fn the_limit_is_the_one_that_the_problem_tells() {
         let told = format!("{} MiB", LIMIT / 1024 / 1024);
-        assert!(kinds::TOO_LARGE.about.contains(&told));
+        assert!(Kind::from(&kinds::TOO_LARGE).about(&EN).contains(&told));
     }
 }

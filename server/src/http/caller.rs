@@ -2,6 +2,7 @@
 
 use crate::http::problem::Problem;
 use crate::http::{App, problem_kinds as kinds};
+use crate::words::of_request;
 use axum::extract::FromRequestParts;
 use axum::http::header;
 use axum::http::request::Parts;
@@ -25,15 +26,12 @@ impl FromRequestParts<App> for Bearer {
 
     async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Problem> {
         if parts.uri.query().is_some_and(names_a_token) {
-            return Err(Problem::new(
-                &kinds::BAD_REQUEST,
-                "A token in an address ends up in logs. Make a new token, and send it as Authorization: Bearer and the token.",
-            ));
+            return Err(Problem::new(&kinds::BAD_REQUEST, of_request().requests.token_in_address()));
         }
         let header = parts.headers.get(header::AUTHORIZATION);
         let token = header.and_then(|value| bearer(value.to_str().ok()?));
         let Some(token) = token else {
-            return Err(Problem::new(&kinds::TOKEN_NEEDED, "Send your token as Authorization: Bearer and the token."));
+            return Err(Problem::new(&kinds::TOKEN_NEEDED, of_request().requests.token_missing()));
         };
         match app.principal(token).await? {
             Some(principal) => {
@@ -42,11 +40,7 @@ impl FromRequestParts<App> for Bearer {
                 }
                 Ok(Self(principal))
             }
-            None => Err(Problem::new(
-                &kinds::TOKEN_NEEDED,
-                "This service did not give out this token, or the token has ended. Check that you copied all of it.",
-            )
-            .of_token()),
+            None => Err(Problem::new(&kinds::TOKEN_NEEDED, of_request().requests.token_unknown()).of_token()),
         }
     }
 }

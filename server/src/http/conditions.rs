@@ -2,6 +2,7 @@
 
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
+use crate::words::of_request;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
 use matchmark_service::{DraftCondition, IdempotentCall, Principal};
 
@@ -21,10 +22,7 @@ pub fn draft_condition(headers: &HeaderMap) -> Result<DraftCondition, Problem> {
         None => false,
         Some([any]) if any == "*" => true,
         Some(_) => {
-            return Err(Problem::new(
-                &kinds::BAD_REQUEST,
-                "If-None-Match can only be * here. Use If-Match to name a draft.",
-            ));
+            return Err(Problem::new(&kinds::BAD_REQUEST, of_request().requests.if_none_match()));
         }
     };
     Ok(DraftCondition { if_match, if_absent })
@@ -47,12 +45,15 @@ pub fn has_already(headers: &HeaderMap, sha256: &str) -> bool {
 
 /// The identity of a creating call.
 pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<IdempotentCall, Problem> {
+    if headers.get_all(IDEMPOTENCY_KEY).iter().count() > 1 {
+        return Err(Problem::new(&kinds::BAD_REQUEST, of_request().requests.one_key()));
+    }
     let key = match headers.get(IDEMPOTENCY_KEY) {
         None => None,
         Some(value) => {
             let key = value.to_str().unwrap_or_default().trim_matches('"');
             if !(1..=128).contains(&key.len()) {
-                return Err(Problem::new(&kinds::BAD_REQUEST, "Give an Idempotency-Key of 1 to 128 ASCII characters."));
+                return Err(Problem::new(&kinds::BAD_REQUEST, of_request().requests.key_length()));
             }
             Some(key.to_owned())
         }
@@ -63,8 +64,7 @@ pub fn once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) ->
 /// The identity of a creating call that must not be done twice by a repeat: one without a key is refused.
 pub fn keyed_once(headers: &HeaderMap, who: &Principal, route: String, body: &[u8]) -> Result<IdempotentCall, Problem> {
     if !headers.contains_key(IDEMPOTENCY_KEY) {
-        let detail = "Send an Idempotency-Key of your own choice, such as a random UUID, and the same one each time you repeat this request.";
-        return Err(Problem::new(&kinds::KEY_MISSING, detail));
+        return Err(Problem::new(&kinds::KEY_MISSING, of_request().requests.key_missing()));
     }
     once(headers, who, route, body)
 }
@@ -81,10 +81,7 @@ fn tags(headers: &HeaderMap, name: &HeaderName) -> Result<Option<Vec<String>>, P
                 Some(inner) => tags.push(inner.to_owned()),
                 None if tag == "*" || tag.starts_with("W/\"") => tags.push(tag.to_owned()),
                 None => {
-                    return Err(Problem::new(
-                        &kinds::BAD_REQUEST,
-                        format!("{name} needs entity tags in double quotes, as ETag gave them."),
-                    ));
+                    return Err(Problem::new(&kinds::BAD_REQUEST, of_request().requests.tags(name.as_str())));
                 }
             }
         }

@@ -7,6 +7,7 @@ use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
 use crate::http::session::shown_session;
 use crate::listen::{FromOurs, Peer};
+use crate::words::of_request;
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
@@ -136,7 +137,7 @@ pub async fn limit(State(Limits(limits)): State<Limits>, mut request: Request, n
     request.extensions_mut().insert(asking.clone());
     let left = limits.count(owner.as_ref().unwrap_or(asking.address()));
     let mut response = if left.refused {
-        let detail = format!("More than {} requests came within a minute. Wait {} seconds.", left.most, left.seconds);
+        let detail = of_request().requests.too_many(left.most, left.seconds);
         Problem::new(&kinds::TOO_MANY_REQUESTS, detail).retry_after(left.seconds).into_response()
     } else {
         asking.clone().within(next.run(request)).await

@@ -4,6 +4,7 @@ pub mod accept;
 pub mod body;
 pub mod caller;
 pub mod conditions;
+pub mod event_stream;
 pub mod files;
 pub mod limits;
 pub mod paging;

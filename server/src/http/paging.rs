@@ -2,6 +2,7 @@
 
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
+use crate::words::of_request;
 use axum::http::{HeaderMap, HeaderValue, header};
 use data_encoding::BASE64URL_NOPAD;
 use matchmark_service::Page;
@@ -15,18 +16,15 @@ pub fn page(page_size: Option<usize>, cursor: Option<&str>, filters: &str) -> Re
     let limit = match page_size {
         None => DEFAULT,
         Some(0) => {
-            return Err(Problem::new(&kinds::BAD_REQUEST, "page_size must be 1 or more."));
+            return Err(Problem::new(&kinds::BAD_REQUEST, of_request().requests.page_size()));
         }
         Some(size) => size.min(MOST),
     };
     let after = match cursor {
         None => String::new(),
-        Some(cursor) => read(cursor, filters).ok_or_else(|| {
-            Problem::new(
-                &kinds::BAD_REQUEST,
-                "This cursor belongs to another list or to other filters. Start again without a cursor.",
-            )
-        })?,
+        Some(cursor) => {
+            read(cursor, filters).ok_or_else(|| Problem::new(&kinds::BAD_REQUEST, of_request().requests.cursor()))?
+        }
     };
     Ok(Page { after, limit })
 }

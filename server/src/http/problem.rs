@@ -1,6 +1,7 @@
 //! Problem details (RFC 9457): every error of the service in one shape.
 
 use crate::http::problem_kinds::{self as kinds, Kind};
+use crate::words::{Words, of_request};
 use axum::body::Body;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -50,6 +51,8 @@ struct More {
     code: Option<&'static str>,
     errors: Vec<FieldError>,
     findings: Vec<Finding>,
+    /// Where in the API to look next.
+    in_the_api: Option<String>,
     /// What to read first, and the page where it is.
     first: Option<(&'static str, String)>,
 }
@@ -79,6 +82,12 @@ impl Problem {
             },
             more: Box::default(),
         }
+    }
+
+    /// A problem of which nothing is known but its kind.
+    pub fn of(kind: impl Into<Kind>) -> Self {
+        let kind = kind.into();
+        Self::new(kind, kind.about(of_request()))
     }
 
     /// The same with what is wrong in the body.
@@ -128,11 +137,11 @@ impl Problem {
     }
 
     /// The kind in a few words.
-    pub fn title(&self) -> &'static str {
-        self.kind.title()
+    pub fn title(&self, words: &Words) -> &'static str {
+        self.kind.title(words)
     }
 
-    /// What is the matter and what to do.
+    /// What is the matter and what to do, for people: without where in the API to look next.
     pub fn detail(&self) -> &str {
         &self.detail
     }
@@ -147,9 +156,12 @@ impl Problem {
     pub fn finish(self, mut response: Response, request_id: &str) -> Response {
         let details = ProblemDetails {
             kind: format!("/problems/{}", self.kind.slug()),
-            title: self.kind.title(),
+            title: self.kind.title(of_request()),
             status: self.kind.status().as_u16(),
-            detail: self.detail,
+            detail: match self.more.in_the_api {
+                Some(look) => format!("{} {look}", self.detail),
+                None => self.detail,
+            },
             request_id: request_id.to_owned(),
             code: self.more.code,
             errors: self.more.errors,
@@ -198,20 +210,24 @@ impl IntoResponse for Problem {
 impl From<ServiceError> for Problem {
     fn from(error: ServiceError) -> Self {
         let kind = error.kind();
+        let words = of_request();
+        let says = &words.requests;
         if *kind == kinds::INTERNAL {
             tracing::error!(%error, "a request failed");
-            return Self::new(kind, "The service failed; tell its operator the request id.");
+            return Self::new(kind, says.failed());
         }
-        let detail = if *kind == kinds::NOT_FOUND { kind.about.to_owned() } else { error.to_string() };
-        let mut problem = Self::new(kind, detail).with_errors(error.errors());
+        let problem =
+            if *kind == kinds::NOT_FOUND { Self::of(kind) } else { Self::new(kind, error.said(words.service)) };
+        let mut problem = problem.with_errors(error.errors());
         problem.more.findings = error.findings().to_vec();
         problem.more.code = error.code();
+        problem.more.in_the_api = error.in_the_api(words.service);
         if let Some(seconds) = error.wait() {
             problem = problem.retry_after(seconds);
         }
         match error.stop_sheet() {
             Some((kit, letter)) => {
-                problem.after_reading("Read the stop sheet", format!("/kits/{kit}/stop-sheets/{letter}"))
+                problem.after_reading(says.read_stop_sheet(), format!("/kits/{kit}/stop-sheets/{letter}"))
             }
             None => problem,
         }

@@ -1,5 +1,7 @@
 //! The kinds of problem that the service answers with: those of refusals, and those that only a request has.
 
+use crate::words::Words;
+use crate::words::groups::request_kinds::RequestKinds;
 use axum::http::StatusCode;
 use matchmark_service::refusals::{self, Cause};
 
@@ -15,17 +17,26 @@ pub enum Kind {
 }
 
 /// What can be wrong with a request before any use case is asked.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct RequestKind {
     /// Stable name.
     pub slug: &'static str,
     /// Status of the answer.
     pub status: StatusCode,
     /// A few words.
-    pub title: &'static str,
+    title: fn(&RequestKinds) -> &'static str,
     /// What it means and what to do.
-    pub about: &'static str,
+    about: fn(&RequestKinds) -> &'static str,
 }
+
+/// A kind is known by its name.
+impl PartialEq for RequestKind {
+    fn eq(&self, other: &Self) -> bool {
+        self.slug == other.slug
+    }
+}
+
+impl Eq for RequestKind {}
 
 impl Kind {
     /// Stable name.
@@ -37,18 +48,18 @@ impl Kind {
     }
 
     /// A few words.
-    pub fn title(self) -> &'static str {
+    pub fn title(self, words: &Words) -> &'static str {
         match self {
-            Self::Refusal(kind) => kind.title,
-            Self::Request(kind) => kind.title,
+            Self::Refusal(kind) => kind.title(words.service),
+            Self::Request(kind) => (kind.title)(&words.request_kinds),
         }
     }
 
     /// What it means and what to do.
-    pub fn about(self) -> &'static str {
+    pub fn about(self, words: &Words) -> &'static str {
         match self {
-            Self::Refusal(kind) => kind.about,
-            Self::Request(kind) => kind.about,
+            Self::Refusal(kind) => kind.about(words.service),
+            Self::Request(kind) => (kind.about)(&words.request_kinds),
         }
     }
 
@@ -96,44 +107,31 @@ fn status_of(cause: Cause) -> StatusCode {
 }
 
 macro_rules! kinds {
-    ($($name:ident $slug:literal $status:ident $title:literal $about:literal;)*) => {
+    ($($name:ident $slug:literal $status:ident $title:ident $about:ident;)*) => {
         $(pub const $name: RequestKind = RequestKind {
             slug: $slug,
             status: StatusCode::$status,
-            title: $title,
-            about: $about,
+            title: |says| says.$title(),
+            about: |says| says.$about(),
         };)*
         const ALL: &[RequestKind] = &[$($name),*];
     };
 }
 
 kinds! {
-    TOKEN_NEEDED "token-needed" UNAUTHORIZED "A token is needed"
-        "Send a token that this service gave out, as Authorization: Bearer and the token.";
-    TOO_MANY_REQUESTS "too-many-requests" TOO_MANY_REQUESTS "Too many requests"
-        "Each token and each kit may send so many requests a minute, and so may each address without a valid token. RateLimit-Policy says how many. Try again after the time in Retry-After.";
-    FORM_REFUSED "form-refused" FORBIDDEN "The form was refused"
-        "A form is accepted only from a page of this service, from the person who is signed in. Open the page again and send it from there.";
-    METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED "Method not allowed"
-        "This address does not accept the method. The Allow header lists the methods that it accepts.";
-    BAD_REQUEST "bad-request" BAD_REQUEST "The request cannot be read"
-        "A part of the address, the query or a header does not have the form that the API documents.";
-    MALFORMED_JSON "malformed-json" BAD_REQUEST "The body is not JSON"
-        "The body must be one JSON value in UTF-8. The detail says where reading stopped.";
-    TOO_LARGE "too-large" PAYLOAD_TOO_LARGE "The body is too large"
-        "A body may have 8 MiB at most, files to import 32 MiB, a design file 64 MiB.";
-    TOO_SLOW "too-slow" REQUEST_TIMEOUT "The body comes too slowly"
-        "No part of the body arrived for half a minute, it arrived more slowly than the service allows, or all of it took more than five minutes. Send it again over a better connection.";
-    MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE "The body has the wrong media type"
-        "Send the header Content-Type: application/json, or text/csv for a file of kits.";
-    NOT_ACCEPTABLE "not-acceptable" NOT_ACCEPTABLE "No answer of that media type"
-        "The Accept header names none of the media types that this address can answer with. Leave the header out, or add */* to it.";
-    RANGE_REFUSED "range-refused" RANGE_NOT_SATISFIABLE "The range is beyond the end of the file"
-        "The Range header asks for bytes beyond the end of the file. Content-Range says how many bytes it has.";
-    KEY_MISSING "idempotency-key-missing" BAD_REQUEST "An Idempotency-Key is needed"
-        "This request must not take effect twice when it is sent again. Send an Idempotency-Key of your own choice, such as a random UUID, and the same one with every repeat.";
-    NOT_READY "not-ready" SERVICE_UNAVAILABLE "Not ready"
-        "The process accepts no work at the moment: it is stopping, its key is not in force, or it cannot use the database, the store of packs or the disk. `detail` says which.";
+    TOKEN_NEEDED "token-needed" UNAUTHORIZED token_needed token_needed_about;
+    TOO_MANY_REQUESTS "too-many-requests" TOO_MANY_REQUESTS too_many_requests too_many_requests_about;
+    FORM_REFUSED "form-refused" FORBIDDEN form_refused form_refused_about;
+    METHOD_NOT_ALLOWED "method-not-allowed" METHOD_NOT_ALLOWED method_not_allowed method_not_allowed_about;
+    BAD_REQUEST "bad-request" BAD_REQUEST bad_request bad_request_about;
+    MALFORMED_JSON "malformed-json" BAD_REQUEST malformed_json malformed_json_about;
+    TOO_LARGE "too-large" PAYLOAD_TOO_LARGE too_large too_large_about;
+    TOO_SLOW "too-slow" REQUEST_TIMEOUT too_slow too_slow_about;
+    MEDIA_TYPE "media-type" UNSUPPORTED_MEDIA_TYPE media_type media_type_about;
+    NOT_ACCEPTABLE "not-acceptable" NOT_ACCEPTABLE not_acceptable not_acceptable_about;
+    RANGE_REFUSED "range-refused" RANGE_NOT_SATISFIABLE range_refused range_refused_about;
+    KEY_MISSING "idempotency-key-missing" BAD_REQUEST key_missing key_missing_about;
+    NOT_READY "not-ready" SERVICE_UNAVAILABLE not_ready not_ready_about;
 }
 
 /// The kind that fits an error status set by the framework rather than by a handler.

@@ -71,7 +71,7 @@ impl WrapWanted {
 #[into_params(parameter_in = Query)]
 pub struct PageWanted {
     /// How many at most: 50 when absent, never more than 200.
-    #[param(minimum = 1, maximum = 200)]
+    #[param(minimum = 1)]
     pub page_size: Option<usize>,
     /// The `next` of the page before.
     pub cursor: Option<String>,

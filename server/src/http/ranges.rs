@@ -3,6 +3,7 @@
 use crate::http::conditions::{etag, has_already};
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
+use crate::words::of_request;
 use axum::body::Bytes;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -39,11 +40,9 @@ impl ByteRange {
         }
         match read(range, length) {
             Some(Some((first, last))) => Ok(Self::Between(first, last)),
-            Some(None) => Err(Problem::new(
-                &kinds::RANGE_REFUSED,
-                format!("The file has {length} bytes. Ask for bytes before its end."),
-            )
-            .with_length(length)),
+            Some(None) => {
+                Err(Problem::new(&kinds::RANGE_REFUSED, of_request().requests.range(length)).with_length(length))
+            }
             None => Ok(Self::Whole),
         }
     }

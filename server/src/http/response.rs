@@ -4,7 +4,7 @@ use crate::http::accept::Accepted;
 use crate::http::problem::Problem;
 use crate::http::session::cookie;
 use crate::http::{App, problem_kinds};
-use crate::words::Words;
+use crate::words::{self, Words};
 use axum::body::Body;
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
@@ -47,7 +47,12 @@ pub struct ProblemPage {
 pub type Session = (Principal, String);
 
 /// Wraps every answer.
-pub async fn complete(State((app, shown)): State<(App, ProblemPage)>, request: Request, next: Next) -> Response {
+pub async fn complete(state: State<(App, ProblemPage)>, request: Request, next: Next) -> Response {
+    let words = words::of(request.headers());
+    words::answer_problems_in(words, completed(state, request, next)).await
+}
+
+async fn completed(State((app, shown)): State<(App, ProblemPage)>, request: Request, next: Next) -> Response {
     let begun = Instant::now();
     let id = request_id(request.headers());
     let method = request.method().clone();
@@ -58,7 +63,7 @@ pub async fn complete(State((app, shown)): State<(App, ProblemPage)>, request: R
     let span = tracing::info_span!("request", id);
     let mut response = next.run(request).instrument(span).await;
     if response.status() == StatusCode::OK && !accept.takes_answer(response.headers()) {
-        response = Problem::new(&problem_kinds::NOT_ACCEPTABLE, problem_kinds::NOT_ACCEPTABLE.about).into_response();
+        response = Problem::of(&problem_kinds::NOT_ACCEPTABLE).into_response();
     }
     if let Some(problem) = problem_of(&mut response) {
         if problem.is(&problem_kinds::NOT_SYNCED) {
@@ -113,10 +118,7 @@ fn problem_of(response: &mut Response) -> Option<Problem> {
     let failed = response.status().is_client_error() || response.status().is_server_error();
     let html =
         response.headers().get(header::CONTENT_TYPE).is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
-    (failed && !html).then(|| {
-        let kind = problem_kinds::for_status(response.status());
-        Problem::new(kind, kind.about())
-    })
+    (failed && !html).then(|| Problem::of(problem_kinds::for_status(response.status())))
 }
 
 /// The caller's request id when it is short and plain, else a new one.

@@ -3,13 +3,17 @@
 
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
+use crate::words::of_request;
 use matchmark_core::document::pointer_step;
-use matchmark_service::FieldError;
+use matchmark_service::{FieldError, ServiceError};
 use serde::de::{Deserialize, DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde_json::error::Category;
 use serde_path_to_error::{Path, Segment};
 use std::collections::HashSet;
 use std::fmt;
+
+/// Before what is said of a name given twice, so that it is told from what the reader says.
+const GIVEN_TWICE: &str = "\u{1}";
 
 /// Refuses bytes that are not JSON, and JSON in which an object gives a name twice, at any depth.
 pub fn must_be_distinct(bytes: &[u8]) -> Result<(), Problem> {
@@ -26,45 +30,65 @@ pub fn must_be_distinct(bytes: &[u8]) -> Result<(), Problem> {
 pub fn unread(error: serde_json::Error, pointer: String) -> Problem {
     match error.classify() {
         Category::Data => invalid(FieldError { pointer, detail: in_words_of_json(&error.to_string()) }),
+        // The reader says this of a number where one of a few words is wanted: it is JSON all the same.
+        Category::Syntax if !pointer.is_empty() && error.to_string().starts_with("expected value at line") => {
+            invalid(FieldError { pointer, detail: of_request().bodies.text_here().to_owned() })
+        }
         Category::Syntax | Category::Eof | Category::Io => {
-            Problem::new(&kinds::MALFORMED_JSON, format!("The body is not JSON: {error}."))
+            Problem::new(&kinds::MALFORMED_JSON, of_request().bodies.not_json(error.to_string()))
         }
     }
 }
 
 /// The problem with a body that is JSON and will not do.
 pub fn invalid(fault: FieldError) -> Problem {
-    Problem::new(&kinds::INVALID_REQUEST, "Some values in the request are not valid; see errors.")
-        .with_errors(vec![fault])
+    ServiceError::Invalid(vec![fault]).into()
 }
 
-/// What the reader says of a value of the wrong type, in words of JSON instead of those of the program; all else as it is.
+/// What the reader says of a value, in words of JSON instead of those of the program.
 fn in_words_of_json(said: &str) -> String {
-    let Some((found, rest)) = said.strip_prefix("invalid type: ").and_then(|said| said.split_once(", expected "))
+    let says = &of_request().json_types;
+    let (what, place) = said.rsplit_once(" at line ").map_or((said, None), |(what, place)| (what, Some(place)));
+    if let Some((name, known)) = what.strip_prefix("unknown field ").and_then(|what| what.split_once(", expected ")) {
+        return says.unknown_field(name, known.trim_start_matches("one of "));
+    }
+    if let Some(name) = what.strip_prefix("missing field ") {
+        return says.missing_field(name);
+    }
+    let Some((found, expected)) = what.strip_prefix("invalid type: ").and_then(|what| what.split_once(", expected "))
     else {
-        return said.to_owned();
+        return if what.starts_with(GIVEN_TWICE) {
+            what.trim_start_matches(GIVEN_TWICE).to_owned()
+        } else {
+            says.not_read(said)
+        };
     };
-    let (expected, place) = rest.rsplit_once(" at line ").map_or((rest, None), |(what, place)| (what, Some(place)));
+    let after_first = found.split_once(' ').map_or("", |(_, rest)| rest);
     let found = match found.split([' ', '`']).next().unwrap_or_default() {
-        "map" => "an object".to_owned(),
-        "sequence" => "a list".to_owned(),
-        "string" => found.replacen("string", "the text", 1),
+        "map" => says.object().to_owned(),
+        "sequence" => says.list().to_owned(),
+        "string" => says.the_text(after_first),
         "null" | "unit" => "null".to_owned(),
-        _ => found.replace("floating point ", "the number ").replace("integer ", "the number ").replace("boolean ", ""),
+        "integer" => says.the_number(after_first),
+        "floating" => says.the_number(after_first.trim_start_matches("point ")),
+        "boolean" => after_first.to_owned(),
+        _ => found.to_owned(),
     };
     let wanted = match expected {
-        "f64" | "f32" => "a number",
-        "a boolean" => "true or false",
-        "a sequence" => "a list",
-        "a map" => "an object",
-        "u8" | "u16" | "u32" | "u64" | "usize" | "i8" | "i16" | "i32" | "i64" => "a whole number",
-        text if text.contains("string") || text.contains("variant") || text.starts_with("enum ") => "text",
-        object if object.starts_with("struct ") => "an object",
-        list if list.starts_with("a sequence") || list.starts_with("tuple") => "a list",
+        "f64" | "f32" => says.number(),
+        "a boolean" => says.flag(),
+        "a sequence" => says.list(),
+        "a map" => says.object(),
+        "u8" | "u16" | "u32" | "u64" | "usize" | "i8" | "i16" | "i32" | "i64" => says.whole_number(),
+        text if text.contains("string") || text.contains("variant") || text.starts_with("enum ") => says.text(),
+        object if object.starts_with("struct ") => says.object(),
+        list if list.starts_with("a sequence") || list.starts_with("tuple") => says.list(),
         other => other,
     };
-    let place = place.map(|place| format!(" at line {place}")).unwrap_or_default();
-    format!("Give {wanted}, and not {found}{place}.")
+    match place {
+        Some(place) => says.give_at(wanted, found, place),
+        None => says.give(wanted, found),
+    }
 }
 
 /// A place as RFC 6901 writes it.
@@ -153,6 +177,6 @@ impl<'de> DeserializeSeed<'de> for Twice<'_> {
 
     fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Distinct, D::Error> {
         IgnoredAny::deserialize(deserializer)?;
-        Err(D::Error::custom(format!("{:?} appears twice in the same object; keep one of them", self.0)))
+        Err(D::Error::custom(format!("{GIVEN_TWICE}{}", of_request().bodies.given_twice(format!("{:?}", self.0)))))
     }
 }

@@ -50,7 +50,7 @@ pub async fn discard_unread(State(LeastRate(rate)): State<LeastRate>, request: R
     };
     let response = next.run(Request::from_parts(parts, Body::new(lent))).await;
     if slow.load(Ordering::Relaxed) {
-        return Problem::new(&kinds::TOO_SLOW, kinds::TOO_SLOW.about).into_response();
+        return Problem::of(&kinds::TOO_SLOW).into_response();
     }
     if let Ok(body) = left.try_recv() {
         // A client that takes longer has its connection closed, as it would have without waiting.

@@ -35,6 +35,11 @@ pub async fn lift(conn: &mut Conn, kit: &str, at: &str, by: &str, reason: &str) 
         .await
 }
 
+/// The hold on a kit that stands.
+pub async fn standing(conn: &mut Conn, kit: &str) -> Result<Option<HoldRow>, StoreError> {
+    Ok(list(conn, kit).await?.into_iter().find(|hold| hold.lifted_at.is_none()))
+}
+
 /// The holds of a kit, oldest first.
 pub async fn list(conn: &mut Conn, kit: &str) -> Result<Vec<HoldRow>, StoreError> {
     HoldRow::select("WHERE kit = $1 ORDER BY number").bind(kit).all(conn).await

@@ -1,7 +1,7 @@
 //! Kits.
 
 use super::sql::{Sql, sql_of};
-use super::{Conn, StoreError, customers, sql};
+use super::{Conn, StoreError, customers, restores, sql};
 use sqlx_macros::FromRow;
 
 /// A kit as kept, with its customer.
@@ -49,7 +49,8 @@ pub async fn insert(conn: &mut Conn, kit: &KitRow) -> Result<(), StoreError> {
     .bind(&kit.boxes)
     .bind(&kit.created_at)
     .execute(conn)
-    .await
+    .await?;
+    restores::skip_packs_of(conn, &kit.serial).await
 }
 
 /// Kits with their customers; `rest` says which.

@@ -28,7 +28,7 @@ pub async fn insert(conn: &mut Conn, kit: &str, row: &MeasurementRow, at: &str, 
 }
 
 /// A measured value with its history.
-#[derive(Debug, FromRow)]
+#[derive(Debug, Clone, FromRow)]
 pub struct MeasuredRow {
     pub number: i64,
     pub gauge: String,

@@ -34,7 +34,7 @@ row! {
 }
 
 /// How far a kit is with a notice.
-#[derive(Debug, FromRow)]
+#[derive(Debug, Clone, FromRow)]
 pub struct NoticeKitRow {
     pub kit: String,
     pub design: String,
@@ -46,6 +46,8 @@ pub struct NoticeKitRow {
     pub at: String,
     /// Revision that the kit had when the notice was raised.
     pub revision: String,
+    /// Revision that the kit has.
+    pub kit_revision: String,
     pub changes: String,
     pub acknowledged_at: Option<String>,
     pub done_at: Option<String>,
@@ -141,22 +143,33 @@ pub async fn progress(conn: &mut Conn, design: &str, number: i64) -> Result<Prog
     .await
 }
 
+/// Kits of notices as [`NoticeKitRow`]s: what stands for their changes, and which of them in what order.
+macro_rules! notice_kits {
+    ($changes:literal, $which:literal) => {
+        concat!(
+            "SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
+             notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, kits.revision AS kit_revision, ",
+            $changes,
+            ", notice_kits.acknowledged_at, notice_kits.done_at, \
+             notice_kits.acknowledged_by, reader.role AS acknowledged_role, reader.name AS acknowledged_name, \
+             notice_kits.done_by, doer.role AS done_role, doer.name AS done_name FROM notice_kits \
+             JOIN kits ON kits.serial = notice_kits.kit \
+             LEFT JOIN tokens AS reader ON reader.id = notice_kits.acknowledged_by \
+             LEFT JOIN tokens AS doer ON doer.id = notice_kits.done_by \
+             JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \
+             JOIN notice_groups ON notice_groups.design = notice_kits.design \
+             AND notice_groups.number = notice_kits.number AND notice_groups.part = notice_kits.part ",
+            $which
+        )
+    };
+}
+
 /// The notices that concern a kit, oldest first.
 pub async fn of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<NoticeKitRow>, StoreError> {
-    sql("SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
-         notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, notice_groups.changes, \
-         notice_kits.acknowledged_at, notice_kits.done_at, \
-         notice_kits.acknowledged_by, reader.role AS acknowledged_role, reader.name AS acknowledged_name, \
-         notice_kits.done_by, doer.role AS done_role, doer.name AS done_name FROM notice_kits \
-         LEFT JOIN tokens AS reader ON reader.id = notice_kits.acknowledged_by \
-         LEFT JOIN tokens AS doer ON doer.id = notice_kits.done_by \
-         JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \
-         JOIN notice_groups ON notice_groups.design = notice_kits.design \
-         AND notice_groups.number = notice_kits.number AND notice_groups.part = notice_kits.part \
-         WHERE notice_kits.kit = $1 ORDER BY notice_kits.number")
-    .bind(kit)
-    .all(conn)
-    .await
+    sql(notice_kits!("notice_groups.changes", "WHERE notice_kits.kit = $1 ORDER BY notice_kits.number"))
+        .bind(kit)
+        .all(conn)
+        .await
 }
 
 /// A kit that a notice concerns, and the revision that it had when it was raised.
@@ -195,20 +208,13 @@ pub async fn kits(
     after: (&str, i64),
     limit: i64,
 ) -> Result<Vec<NoticeKitRow>, StoreError> {
-    sql("SELECT notice_kits.kit, notice_kits.design, notice_kits.number, notices.class, notices.text, \
-         notices.from_revision, notices.to_revision, notices.at, notice_groups.revision, '' AS changes, \
-         notice_kits.acknowledged_at, notice_kits.done_at, \
-         notice_kits.acknowledged_by, reader.role AS acknowledged_role, reader.name AS acknowledged_name, \
-         notice_kits.done_by, doer.role AS done_role, doer.name AS done_name FROM notice_kits \
-         LEFT JOIN tokens AS reader ON reader.id = notice_kits.acknowledged_by \
-         LEFT JOIN tokens AS doer ON doer.id = notice_kits.done_by \
-         JOIN notices ON notices.design = notice_kits.design AND notices.number = notice_kits.number \
-         JOIN notice_groups ON notice_groups.design = notice_kits.design \
-         AND notice_groups.number = notice_kits.number AND notice_groups.part = notice_kits.part \
-         WHERE (notice_kits.kit > $1 OR (notice_kits.kit = $1 AND notice_kits.number > $2)) \
+    sql(notice_kits!(
+        "'' AS changes",
+        "WHERE (notice_kits.kit > $1 OR (notice_kits.kit = $1 AND notice_kits.number > $2)) \
          AND ($3 IS NULL OR notice_kits.design = $3) AND ($4 IS NULL OR notice_kits.number = $4) \
          AND ($5 IS NULL OR notices.class = $5) AND ($6 = 0 OR notice_kits.done_at IS NULL) \
-         ORDER BY notice_kits.kit, notice_kits.number LIMIT $7")
+         ORDER BY notice_kits.kit, notice_kits.number LIMIT $7"
+    ))
     .bind(after.0)
     .bind(after.1)
     .bind(&filter.design)

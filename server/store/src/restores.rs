@@ -57,6 +57,20 @@ pub async fn skip_packs(conn: &mut Conn, restore: i64) -> Result<(), StoreError>
     .await
 }
 
+/// Leaves out the first hundred numbers of packs of a new kit for each restore: one with this serial may have been lost then.
+pub async fn skip_packs_of(conn: &mut Conn, kit: &str) -> Result<(), StoreError> {
+    let restore = count(conn).await?;
+    if restore == 0 {
+        return Ok(());
+    }
+    sql("INSERT INTO kit_skips (kit, first, last, restore) VALUES ($1, 1, $2, $3)")
+        .bind(kit)
+        .bind(100 * restore)
+        .bind(restore)
+        .execute(conn)
+        .await
+}
+
 /// Leaves out for every design so many letters.
 pub async fn skip_revisions(conn: &mut Conn, restore: i64, letters: i64) -> Result<(), StoreError> {
     sql("INSERT INTO design_skips (design, what, first, last, restore) \

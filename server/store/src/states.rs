@@ -79,7 +79,7 @@ pub struct RecallRow {
     pub acknowledged_name: Option<String>,
 }
 
-/// Recalls that stand, of the revision of a kit and of those it has packs of.
+/// Recalls that stand, of the revision of a kit, of those it has packs of, and of those that a notice which is done brought parts of.
 pub async fn recalls_of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<RecallRow>, StoreError> {
     sql("SELECT said.design, designs.name AS design_name, said.letter, said.number, said.hazard, said.what_to_do, \
          said.remedies, said.at, acks.at AS acknowledged_at, acks.token AS acknowledged_by, \
@@ -93,7 +93,10 @@ pub async fn recalls_of_kit(conn: &mut Conn, kit: &str) -> Result<Vec<RecallRow>
          AND said.number = (SELECT MAX(newer.number) FROM revision_states AS newer \
          WHERE newer.design = said.design AND newer.letter = said.letter) \
          AND (said.letter = kits.revision OR EXISTS \
-         (SELECT 1 FROM packs WHERE packs.kit = $1 AND packs.revision = said.letter)) \
+         (SELECT 1 FROM packs WHERE packs.kit = $1 AND packs.revision = said.letter) OR EXISTS \
+         (SELECT 1 FROM notice_kits JOIN notices ON notices.design = notice_kits.design \
+         AND notices.number = notice_kits.number WHERE notice_kits.kit = $1 AND notice_kits.done_at IS NOT NULL \
+         AND notices.design = said.design AND notices.to_revision = said.letter)) \
          ORDER BY said.letter")
     .bind(kit)
     .all(conn)
@@ -139,7 +142,11 @@ pub async fn ledger(conn: &mut Conn, design: &str, letter: &str) -> Result<Vec<H
          WHERE said.design = $1 AND said.letter = $2) \
          LEFT JOIN tokens ON tokens.id = acks.token \
          WHERE kits.design = $1 AND (kits.revision = $2 OR EXISTS \
-         (SELECT 1 FROM packs WHERE packs.kit = kits.serial AND packs.revision = $2)) ORDER BY kits.serial")
+         (SELECT 1 FROM packs WHERE packs.kit = kits.serial AND packs.revision = $2) OR EXISTS \
+         (SELECT 1 FROM notice_kits JOIN notices ON notices.design = notice_kits.design \
+         AND notices.number = notice_kits.number WHERE notice_kits.kit = kits.serial \
+         AND notice_kits.done_at IS NOT NULL AND notices.design = $1 AND notices.to_revision = $2)) \
+         ORDER BY kits.serial")
     .bind(design)
     .bind(letter)
     .all(conn)

@@ -146,3 +146,30 @@ fn joint_refuses_what_is_no_case() {
     assert!(!done.stderr.is_empty());
     assert_eq!(folder.run(&["joint", "absent.json"]).status.code(), Some(2));
 }
+
+/// A slip of the hand must not cost the only copy of a design or a key.
+#[test]
+fn a_pack_is_not_written_over_what_it_is_made_from() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    std::fs::write(at("frame.json"), frame(900)).unwrap();
+    let (design, pack, key) = (at("frame.json"), at("pack.pdf"), at("signing.key"));
+    let made = Command::new(binary()).args(["key", &key]).output().unwrap();
+    assert_eq!(made.status.code(), Some(0));
+    let secret = std::fs::read_to_string(&key).unwrap();
+    let signed = ["pack", &design, "-o", &pack, "--signing-key", &key];
+    for slip in [
+        vec!["pack", &design, "-o", &design],
+        [&signed[..], &["--manifest", &key]].concat(),
+        [&signed[..], &["--manifest", &pack]].concat(),
+    ] {
+        let done = Command::new(binary()).args(&slip).output().unwrap();
+        let said = String::from_utf8_lossy(&done.stderr).into_owned();
+        assert_eq!(done.status.code(), Some(2), "{slip:?}: {said}");
+        assert!(said.contains("is named twice"), "{said}");
+    }
+    assert_eq!(std::fs::read_to_string(&design).unwrap(), frame(900));
+    assert_eq!(std::fs::read_to_string(&key).unwrap(), secret);
+    let done = Command::new(binary()).args(signed).output().unwrap();
+    assert_eq!(done.status.code(), Some(0), "{}", String::from_utf8_lossy(&done.stderr));
+}

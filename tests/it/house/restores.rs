@@ -2,7 +2,7 @@
 //! database's.
 
 use crate::bucket::on_s3;
-use crate::fixtures::{TwoKits, frame, publish_document, recall, two_kits};
+use crate::fixtures::{TwoKits, create_kit, frame, publish_document, recall, two_kits};
 use crate::place::{Place, on_postgres};
 use crate::server::{Server, binary, run_on};
 use serde_json::{Value, json};
@@ -67,8 +67,16 @@ fn numbers_and_letters_that_may_have_been_given_out_since_the_backup_are_left_ou
     let notice = json!({"from": "A", "to": "B", "class": "recommended", "text": "Posts grew."});
     let raised = server.post("/v1/designs/frame/notices", &kits.publisher, &notice).expect(201).json();
     assert_eq!(raised["number"], 101);
+    // A kit with this serial may have been registered since the backup, and lost.
+    create_kit(&server, &kits.publisher, "K-3", "frame", "B");
+    assert_eq!(issue(&server, &kits, "K-3")["number"], 101);
     let found = run_on(&server.data, &["verify"]);
     assert_eq!(found.status.code(), Some(0), "{}", said(&found));
+    assert!(
+        said(&found).contains("298 numbers of packs, 20 letters of revisions and 100 numbers of notices"),
+        "{}",
+        said(&found)
+    );
 
     // A design with a gap in its letters goes to another service and comes as it is.
     let file = server.get("/v1/designs/frame/file", &kits.publisher).expect(200);

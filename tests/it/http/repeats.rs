@@ -37,6 +37,8 @@ fn what_must_not_happen_twice_asks_for_a_key() {
         answer.problem(400, "idempotency-key-missing");
     }
     kits.server.get("/v1/kits/K-9", &kits.publisher).problem(404, "unknown-kit");
+    let two = [("idempotency-key", "one"), ("idempotency-key", "other")];
+    kits.server.send("POST", "/v1/kits/K-1/packs", &kits.publisher, &two, Some("{}")).problem(400, "bad-request");
 }
 
 #[test]

@@ -103,3 +103,17 @@ fn a_document_is_warned_of_what_nobody_sees() {
     assert_eq!(finding.unwrap()["pointer"], "/notes/0");
     assert_eq!((&found["errors"], &finding.unwrap()["severity"]), (&json!(0), &json!("warning")));
 }
+
+/// RFC 8259, section 8.1: a reader may pass over a byte order mark.
+#[test]
+fn a_byte_order_mark_before_a_body_changes_nothing() {
+    let server = Server::start();
+    let publisher = server.publisher();
+    create_design(&server, &publisher, "frame");
+    let marked = format!("\u{feff}{}", frame(900));
+    let headers = [("content-type", "application/json"), ("if-none-match", "*")];
+    let saved = server.send("PUT", "/v1/designs/frame/draft", &publisher, &headers, Some(&marked));
+    assert!([201, 204].contains(&saved.status), "{saved:?}");
+    let draft = server.get("/v1/designs/frame/draft", &publisher).expect(200);
+    assert!(!draft.body.starts_with(b"\xef\xbb\xbf"));
+}

@@ -33,7 +33,7 @@ fn parts_that_a_notice_asks_for_are_used_though_the_kit_came_back() {
     kit.move_to("A");
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
-    let except = "use nothing that was made to that revision, except the parts that notice 1 asks for.";
+    let except = "use only parts whose numbers stand in pack 1 too and have no /M, and those that notice 1 asks for.";
     assert!(words.contains(except), "{words}");
     kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
     assert!(kit.stands(1).1.contains(except), "{}", kit.stands(1).1);
@@ -69,8 +69,16 @@ fn whoever_scans_a_page_of_a_kit_on_hold_reads_to_cut_nothing() {
     // The page of the kit does not promise drawings that are not handed out.
     kit.server.get("/v1/kits/K-1/notices/1/pages", &kit.builder).problem(409, "kit-on-hold");
     let page = Browser::with_token(&kit.server, &kit.builder);
-    page.get("/kits/K-1").expect(200).says("the words of notices").says("drawings of a notice are not handed out");
+    let work = "keep it, and fit it to the new measures";
+    let shown = page.get("/kits/K-1").expect(200);
+    shown
+        .says("the words of notices")
+        .says("drawings of a notice are not handed out")
+        .says("The foot stands 10 mm further out.")
+        .says("On hold: do none of the work of this notice")
+        .says_nothing_of(work);
     kit.server.post("/v1/kits/K-1/holds/1/lifting", &kit.publisher, &json!({"reason": "Found."})).expect(200);
+    page.get("/kits/K-1").expect(200).says(work).says_nothing_of("On hold");
     let said = get(&format!("/v1/pages/{code}")).json();
     assert!(said["on_hold"] == false && words(&said).starts_with("Current"), "{said}");
 }

@@ -1,7 +1,7 @@
 //! What is said of a kit after something changed around it: notices of before it came, work that is done, recalls that ended, reasons.
 
 use crate::browser::Browser;
-use crate::fixtures::{a_recall, create_kit, put_draft};
+use crate::fixtures::{a_recall, create_kit, publish_document, put_draft};
 use crate::kits::standing::{OneKit, gauged, one_kit};
 use crate::server::run_on;
 use serde_json::{Value, json};
@@ -81,7 +81,12 @@ fn parts_made_for_a_notice_are_not_made_again_from_an_old_revision() {
     assert!(said.contains("done on") && said.contains("Cross out their templates in this pack"), "{said}");
     kit.move_to("B");
     kit.issue(&json!({}));
-    assert!(!printed(&kit, 3).contains("Notice 1"), "this one has the change");
+    let said = printed(&kit, 3);
+    assert!(said.contains("the parts listed below are made already"), "{said}");
+    let left = "What a notice counts for, and not this list (1)";
+    assert!(said.contains(left) && said.contains("leave it as it was made for that"), "{said}");
+    kit.issue(&json!({}));
+    assert!(!printed(&kit, 4).contains("Notice 1"), "this one has the change");
 }
 
 #[test]
@@ -95,9 +100,17 @@ fn parts_of_a_recalled_revision_are_stopped_though_their_notice_is_done() {
     };
     finish(1).expect(200);
     step(&kit, "B", "recall", &a_recall());
+    // Its parts are in the frame, so that the hazard and the remedy concern it.
+    let sheet = kit.server.get("/v1/kits/K-1/stop-sheets/B", &kit.builder).expect(200).json();
+    assert_eq!((&sheet["revision"], sheet.get("acknowledged_at")), (&json!("B"), None), "{sheet}");
+    let ledger = kit.server.get("/v1/designs/frame/revisions/B/recall", &kit.publisher).expect(200).json();
+    assert!(ledger.to_string().contains("K-1"), "{ledger}");
+    assert!(kit.stands(1).1.starts_with("Stop sheet first: revision B"), "{}", kit.stands(1).1);
+    kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Stop: notice 1 was done on") && words.contains("has since been recalled"), "{words}");
+    assert!(!words.contains("make the parts that it names"), "{words}");
     finish(2).problem(409, "not-in-force");
     kit.issue(&json!({}));
     let said = printed(&kit, 2);
@@ -105,6 +118,23 @@ fn parts_of_a_recalled_revision_are_stopped_though_their_notice_is_done() {
     assert!(said.contains("Stop: revision B, which has the change, was recalled since."), "{said}");
     let page = Browser::with_token(&kit.server, &kit.builder);
     page.get("/kits/K-1").says("Do none of this work until the supplier says how").says_nothing_of("Its pages (PDF)");
+}
+
+/// The kit has the change from a later revision, so that nothing of it is to be left alone.
+#[test]
+fn the_recall_of_a_revision_between_stops_no_notice_of_a_kit_that_has_a_later_one() {
+    let kit = one_kit();
+    publish_document(&kit.server, &kit.publisher, "frame", &gauged(20));
+    kit.raise("mandatory");
+    kit.move_to("C");
+    step(&kit, "B", "recall", &a_recall());
+    let notice = kit.server.get("/v1/kits/K-1/notices", &kit.builder).expect(200).json()["notices"][0].clone();
+    assert_eq!(notice["stopped"], false, "{notice}");
+    kit.issue(&json!({}));
+    let said = printed(&kit, 2);
+    assert!(said.contains("Notice 1, mandatory") && !said.contains("was recalled since"), "{said}");
+    assert!(!said.contains("do nothing to it until the supplier says how"), "{said}");
+    kit.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kit.builder, &[], None).expect(200);
 }
 
 #[test]
@@ -172,6 +202,9 @@ fn a_mandatory_change_is_said_before_its_notice_comes() {
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Ask the supplier first: revision C has a change that is mandatory"), "{words}");
+    assert!(!words.contains("make the parts that it names"), "{words}");
+    let scanned = Browser::at(&kit.server).get(&format!("/P/{}", kit.code(1)));
+    scanned.says("Not yet: read what comes first").says_nothing_of("Notice first");
     let notice = json!({"from": "B", "to": "C", "class": "mandatory", "text": "Make the foot anew."});
     kit.server.post("/v1/designs/frame/notices", &kit.publisher, &notice).expect(201);
     assert!(kit.stands(1).1.starts_with("Do notice 1 first"));
@@ -225,12 +258,16 @@ fn a_recall_comes_before_every_download_whatever_revision_the_kit_has_now() {
     let problem = kit.server.get(pack, &kit.builder).problem(409, "stop-sheet-first");
     assert!(problem["detail"].as_str().unwrap().contains("Revision B is recalled"), "{problem}");
     kit.server.post("/v1/kits/K-1/packs", &kit.builder, &json!({})).problem(409, "stop-sheet-first");
-    // The headline is "Notice first" for whatever comes first: the sentence says what.
+    // The headline is the same for whatever comes first: the sentence says what.
     let (state, words) = kit.stands(1);
     assert_eq!(state, "notice-first");
     assert!(words.starts_with("Stop sheet first: revision B was recalled"), "{words}");
+    assert!(!words.contains("make the parts that it names"), "{words}");
     let page = Browser::with_token(&kit.server, &kit.builder);
     page.get("/kits/K-1").says("Revision B was recalled").says_nothing_of("Download pack");
+    for shown in [page.get("/kits/K-1"), page.get(&format!("/P/{}", kit.code(1)))] {
+        assert!(!shown.text.to_lowercase().contains("notice first"), "there is no notice: {}", shown.text);
+    }
     kit.server.send("POST", "/v1/kits/K-1/stop-sheets/B/acknowledgement", &kit.builder, &[], None).expect(200);
     kit.server.get(pack, &kit.builder).expect(200);
     page.get("/kits/K-1").says("Download pack 1");

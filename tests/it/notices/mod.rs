@@ -3,4 +3,5 @@
 mod deliveries;
 mod late_news;
 mod raising;
-mod rework_done;
+pub(crate) mod rework_done;
+mod rework_measured;

@@ -147,6 +147,9 @@ fn a_pack_says_what_its_kit_was_told_until_it_is_done() {
     assert!(words.contains("This was reported as done.") && !words.contains("Make none of the parts listed below"));
     let to = json!({"revision": "C", "reason": "It has all of its parts now."});
     fleet.server.post("/v1/kits/K-B/moves", &fleet.token, &to).expect(201);
+    // What changed since the pack before would else ask for the same work again.
+    let (words, _) = pack(&fleet, "K-B");
+    assert!(words.contains("the parts listed below are made already"), "{words}");
     assert!(!pack(&fleet, "K-B").1.contains(&"Notices".to_owned()));
 }
 

@@ -2,6 +2,7 @@
 
 use crate::fixtures::two_kits;
 use crate::kits::standing::one_kit;
+use crate::notices::rework_done::text;
 use serde_json::{Value, json};
 
 #[test]
@@ -69,4 +70,42 @@ fn a_page_that_a_pack_of_one_hand_replaced_is_superseded_though_its_pack_goes_on
         }
     }
     assert!(seen[0] > 0 && seen[1] + seen[2] > 0 && seen[3] > 1, "{seen:?}");
+}
+
+/// Or a wrap of the other hand would be in no page that stays valid.
+#[test]
+fn a_pack_of_changes_and_one_of_one_hand_come_together_only_where_all_templates_stay() {
+    let kit = one_kit();
+    let refused = |body: &Value, pointer: &str, said: &str| {
+        let problem = kit.server.post("/v1/kits/K-1/packs", &kit.publisher, body).problem(422, "invalid-request");
+        let fault = &problem["errors"][0];
+        assert!(fault["pointer"] == pointer && fault["detail"].as_str().unwrap().contains(said), "{problem}");
+    };
+    let changes = json!({"only_changes": true});
+    // Pack 1 has both hands, and pack 2 replaced one of them.
+    kit.issue(&json!({"hands": "left"}));
+    kit.move_to("B");
+    refused(&changes, "/only_changes", "The kit's last pack, 2, has the templates of one hand");
+    // On revision B pack 3 has one hand alone, and no pack the other.
+    kit.issue(&json!({"hands": "left"}));
+    kit.move_to("A");
+    refused(&changes, "/only_changes", "The kit's last pack, 3, has the templates of one hand");
+    // Packs 3 and 4 are one of each, and pack 5 holds what changed of both.
+    kit.move_to("B");
+    kit.issue(&json!({"hands": "right"}));
+    kit.move_to("A");
+    kit.issue(&changes);
+    refused(&json!({"hands": "left"}), "/hands", "The kit's last pack, 5, holds only changes");
+    kit.issue(&json!({}));
+}
+
+#[test]
+fn the_pages_of_a_notice_name_both_packs_that_they_go_with() {
+    let kits = two_kits();
+    kits.server.post("/v1/kits/K-1/packs", &kits.support, &json!({"hands": "left"})).expect(201);
+    let notice = json!({"from": "A", "to": "B", "class": "mandatory", "text": "The posts are 4 mm longer."});
+    kits.server.post("/v1/designs/frame/notices", &kits.publisher, &notice).expect(201);
+    let text = text(&kits.server.get("/v1/kits/K-1/notices/1/pages", &kits.first).expect(200).body);
+    assert!(text.contains("for the holder of packs 1 and 2 of revision A"), "{text}");
+    assert!(!text.contains("0 of them"), "{text}");
 }

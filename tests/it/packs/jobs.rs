@@ -115,6 +115,23 @@ fn every_kit_has_one_result_and_those_that_are_current_keep_their_pack() {
 }
 
 #[test]
+fn a_kit_that_has_the_templates_of_one_hand_alone_gets_a_whole_pack() {
+    let (server, token) = many_kits(3);
+    server.post("/v1/kits/K-01/packs", &token, &json!({"hands": "left"})).expect(201);
+    server.post("/v1/kits/K-02/packs", &token, &json!({"hands": "left"})).expect(201);
+    server.post("/v1/kits/K-02/packs", &token, &json!({"hands": "right"})).expect(201);
+    server.post("/v1/kits/K-03/packs", &token, &json!({})).expect(201);
+    let place = begin(&server, &token);
+    let job = when(&server, &token, &place, is_over);
+    assert_eq!((&job["issued"], &job["current"]), (&json!(1), &json!(2)), "{job}");
+    let standing = server.get("/v1/kits/K-01", &token).expect(200).json()["standing"].clone();
+    assert_eq!((&standing["state"], &standing["pack"]), (&json!("current"), &json!(2)), "{standing}");
+    assert!(!standing["words"].as_str().unwrap().contains("hand"), "{standing}");
+    let place = begin(&server, &token);
+    assert_eq!(when(&server, &token, &place, is_over)["current"], 3);
+}
+
+#[test]
 fn a_kit_that_was_moved_needs_a_pack_of_its_new_revision() {
     let kits = two_kits();
     let place = begin(&kits.server, &kits.publisher);

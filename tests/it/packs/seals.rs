@@ -191,7 +191,7 @@ fn the_pages_of_a_notice_carry_codes_until_their_work_is_done() {
     assert!(answer["words"].as_str().unwrap().contains("the pages of notice 1 for kit K-1"), "{answer}");
     kits.server.send("POST", "/v1/kits/K-1/notices/1/completion", &kits.first, &[], None).expect(200);
     let answer = said(&kits, code);
-    assert_eq!(answer["state"], "superseded");
+    assert_eq!(answer["state"], "kept");
     assert!(answer["words"].as_str().unwrap().starts_with("Done: the work of notice 1"), "{answer}");
     kits.server.post("/v1/designs/frame/revisions/C/recall", &kits.publisher, &a_recall()).expect(200);
     assert_eq!(said(&kits, code)["state"], "recalled");

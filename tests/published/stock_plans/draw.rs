@@ -1,6 +1,6 @@
 //! Requests drawn by number, the same each time.
 
-use matchmark_core::stock::{Part, Request, Stock};
+use matchmark_core::stock::{Request, Stock, WantedPart};
 use std::collections::BTreeMap;
 
 /// SplitMix64 (Steele, Lea and Flood, OOPSLA 2014; constants from memory).
@@ -54,7 +54,7 @@ pub fn request(kerf: f64, trim: f64, stock: Vec<Stock>, lengths: &[f64]) -> Requ
     let parts = counts
         .into_iter()
         .enumerate()
-        .map(|(index, (length, count))| Part {
+        .map(|(index, (length, count))| WantedPart {
             id: format!("P{index}"),
             length: length as f64 / 10_000.0,
             count,

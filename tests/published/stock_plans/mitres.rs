@@ -2,17 +2,17 @@
 
 use super::draw::Draw;
 use super::solids::check_solids;
-use matchmark_core::stock::{Mitre, Part, Plan, RectSize, Request, RoundSize, Size, Stock, solve};
+use matchmark_core::stock::{Mitre, Plan, RectSize, Request, RoundSize, Size, Stock, WantedPart, solve};
 
 fn mitre(mitre_deg: f64, long_side_deg: f64) -> Option<Mitre> {
     Some(Mitre { mitre_deg, long_side_deg })
 }
 
-fn part(id: &str, length: f64, count: u32, from: Option<Mitre>, to: Option<Mitre>) -> Part {
-    Part { id: id.to_owned(), length, count, from, to }
+fn part(id: &str, length: f64, count: u32, from: Option<Mitre>, to: Option<Mitre>) -> WantedPart {
+    WantedPart { id: id.to_owned(), length, count, from, to }
 }
 
-fn request(section: Size, length: f64, parts: Vec<Part>) -> Request {
+fn request(section: Size, length: f64, parts: Vec<WantedPart>) -> Request {
     Request {
         kerf: 2.0,
         trim: 5.0,
@@ -90,7 +90,7 @@ fn mitres_meet_across_the_same_sides_only() {
 /// Least lengths by going through all orders and flips, from the rule itself.
 struct Orders<'a> {
     request: &'a Request,
-    parts: Vec<&'a Part>,
+    parts: Vec<&'a WantedPart>,
 }
 
 impl Orders<'_> {
@@ -232,7 +232,7 @@ fn kits_and_batches_of_mitred_parts_hold_as_solids_and_never_cost_more_than_apar
 #[test]
 fn mitres_that_cannot_be_are_refused_by_code_and_place() {
     let tube = Size::Round(RoundSize { od: 40.0 });
-    let refused = |section: Option<Size>, one: Part| {
+    let refused = |section: Option<Size>, one: WantedPart| {
         let mut request = request(tube, 6_000.0, vec![one]);
         request.section = section;
         let error = solve(&request, &mut |_| false).unwrap_err();

@@ -1,6 +1,8 @@
 //! Lays a plan's cuts out as solids along the bar, from what is printed alone: half-spaces cut the bar, each blade is the slab between two.
 
-use matchmark_core::stock::{EndName, Mitre, Part, Plan, PlanPattern, RectSize, Request, RoundSize, SawCut, Size};
+use matchmark_core::stock::{
+    EndName, Mitre, Plan, PlanPattern, RectSize, Request, RoundSize, SawCut, Size, WantedPart,
+};
 use std::collections::BTreeMap;
 
 /// What lengths may differ by, mm: the plan counts in ten-thousandths.
@@ -46,7 +48,7 @@ fn rise(angle: f64, clock: f64) -> [f64; 2] {
 
 /// A solid cut from the bar: which part, its planes, and which end leads.
 struct Solid<'a> {
-    part: &'a Part,
+    part: &'a WantedPart,
     leads: EndName,
     planes: [Plane; 2],
 }
@@ -82,7 +84,7 @@ fn check_bar<'a>(request: &'a Request, pattern: &'a PlanPattern) -> Vec<(&'a str
     let mut turned = 0.0;
     let mut blades: Vec<[Plane; 2]> = Vec::new();
     let mut solids: Vec<Solid> = Vec::new();
-    let mut begun: Option<(&Part, EndName, Plane)> = None;
+    let mut begun: Option<(&WantedPart, EndName, Plane)> = None;
     let part = |id: &str| request.parts.iter().find(|part| part.id == id).unwrap();
     if sawing.saw.first().is_none_or(|cut| cut.ends.is_some()) {
         let first = part(&pattern.cuts[0].id);

@@ -1,5 +1,7 @@
 //! Refers every name in a document to what it names.
 
+use crate::words::findings::document::DocumentFault;
+use crate::words::findings::values::Advice;
 mod rest;
 mod sections;
 
@@ -8,7 +10,7 @@ use super::field::Field;
 use super::finding::{Finding, Findings};
 use super::kit::When;
 use super::member::Member;
-use super::place::Place;
+use super::place::JsonPlace;
 use super::point::PointRef;
 use super::scalar::Name;
 use serde_json::Value;
@@ -76,7 +78,7 @@ pub(super) fn readable_members(document: &Value) -> Vec<(usize, Member)> {
 }
 
 pub(super) fn readable<T: Field>(value: &Value) -> Option<T> {
-    T::read(value, &Place::Root, &mut Findings::default())
+    T::read(value, &JsonPlace::Root, &mut Findings::default())
 }
 
 fn keys(document: &Value, name: &str) -> BTreeSet<String> {
@@ -91,10 +93,8 @@ fn members_by_id(document: &Value, findings: &mut Findings) -> BTreeMap<String, 
         let opposite = if member["mirror"] == true { other_hand(id) } else { None };
         for id in std::iter::once(id.to_owned()).chain(opposite) {
             if let Some(first) = members.insert(id.clone(), index) {
-                let message = format!(
-                    "`{id}` is already the id of member {first} of the list (counted from 0). Give each its own."
-                );
-                findings.push(Finding::error("duplicate-member", format!("/members/{index}/id"), message).about([id]));
+                let fact = DocumentFault::IdTaken { id: &id, first };
+                findings.push(Finding::error("duplicate-member", format!("/members/{index}/id"), fact).about([id]));
             }
         }
     }
@@ -121,16 +121,16 @@ impl Known {
                 None => findings.push(Finding::error(
                     "unknown-option",
                     format!("{pointer}/when/{option}"),
-                    format!("No option is called `{option}`. {}", nearest(option, self.options.keys())),
+                    DocumentFault::UnknownOption { option, advice: nearest(option, self.options.keys()) },
                 )),
                 Some(choices) if !choices.contains(choice.as_str()) => findings.push(Finding::error(
                     "unknown-choice",
                     format!("{pointer}/when/{option}"),
-                    format!(
-                        "`{option}` has no choice `{}`. {}",
-                        choice.as_str(),
-                        nearest(choice.as_str(), choices.iter())
-                    ),
+                    DocumentFault::UnknownChoice {
+                        option,
+                        choice: choice.as_str(),
+                        advice: nearest(choice.as_str(), choices.iter()),
+                    },
                 )),
                 Some(_) => {}
             }
@@ -147,7 +147,7 @@ impl Known {
     fn point_named(&self, name: &str, pointer: String, findings: &mut Findings) {
         if !self.points.contains(name) {
             let advice = nearest(name, self.points.iter());
-            findings.push(Finding::error("unknown-point", pointer, format!("No point is called `{name}`. {advice}")));
+            findings.push(Finding::error("unknown-point", pointer, DocumentFault::UnknownPoint { name, advice }));
         }
     }
 
@@ -158,7 +158,7 @@ impl Known {
             findings.push(Finding::error(
                 "unknown-member",
                 pointer,
-                format!("No member or plate is called `{name}`. {advice}"),
+                DocumentFault::UnknownMemberOrPlate { name, advice },
             ));
         }
     }
@@ -176,7 +176,7 @@ impl Referrer<'_> {
         let section = self.member.section.as_str();
         if !self.known.sections.contains(section) {
             let advice = nearest(section, self.known.sections.iter());
-            self.error("unknown-section", "/section", format!("No section is called `{section}`. {advice}"));
+            self.error("unknown-section", "/section", DocumentFault::UnknownSection { section, advice });
         }
         let member = self.member;
         for (point, rest) in [(&member.from, "/from"), (&member.to, "/to")] {
@@ -222,9 +222,8 @@ impl Referrer<'_> {
         let Some(after) = after else { return };
         self.known.placed(after.as_str(), format!("/members/{}{rest}", self.index), self.findings);
         if !is_long {
-            let message =
-                "Nothing is left long at this end, so there is nothing to trim. Say how much, or leave this out.";
-            self.error("trim-nothing", rest, message.into());
+            let fact = DocumentFault::NothingLong;
+            self.error("trim-nothing", rest, fact);
         }
     }
 
@@ -233,8 +232,8 @@ impl Referrer<'_> {
             self.point(through, &format!("{end}/mitre/through"));
         }
         if mitre.with.is_some() == mitre.normal.is_some() || (mitre.with.is_some() && mitre.through.is_some()) {
-            let message = "A mitre is given by `with` alone or by `normal` (and `through`, where the plane passes elsewhere). Write one of them.";
-            self.error("mitre-unclear", &format!("{end}/mitre"), message.into());
+            let fact = DocumentFault::MitreUnclear;
+            self.error("mitre-unclear", &format!("{end}/mitre"), fact);
         }
         if let Some(with) = &mitre.with {
             self.target(with.as_str(), &format!("{end}/mitre/with"), false, false);
@@ -257,34 +256,50 @@ impl Referrer<'_> {
             None if may_be_plate && self.known.plates.contains(target) => {}
             None => {
                 let advice = nearest(target, self.known.members.keys());
-                let kind = if may_be_plate { "member or plate" } else { "member" };
-                self.error("unknown-member", rest, format!("No {kind} is called `{target}`. {advice}"));
+                let fact = if may_be_plate {
+                    DocumentFault::UnknownMemberOrPlate { name: target, advice }
+                } else {
+                    DocumentFault::UnknownMember { member: target, advice }
+                };
+                self.error("unknown-member", rest, fact);
             }
             Some(_) if target == id => {
-                self.error("fitted-to-itself", rest, "A member cannot be fitted to itself. Name another.".into());
+                self.error("fitted-to-itself", rest, DocumentFault::FittedToItself);
             }
             Some(&other) if must_come_before && other > self.index => {
-                let message = format!(
-                    "`{target}` comes later in the build order, so it is not there yet when `{id}` is fitted. Move `{id}` behind it, or fit `{target}` to `{id}`."
-                );
+                let fact = DocumentFault::FittedToLater { target, id };
                 let pointer = format!("/members/{}{rest}", self.index);
-                self.findings.push(Finding::error("fitted-to-later", pointer, message).about([id, target]));
+                self.findings.push(Finding::error("fitted-to-later", pointer, fact).about([id, target]));
             }
             Some(_) => {}
         }
     }
 
-    fn error(&mut self, code: &str, rest: &str, message: String) {
+    fn error(&mut self, code: &str, rest: &str, fact: DocumentFault) {
         let pointer = format!("/members/{}{rest}", self.index);
-        self.findings.push(Finding::error(code, pointer, message).about([self.member.id.as_str()]));
+        self.findings.push(Finding::error(code, pointer, fact).about([self.member.id.as_str()]));
     }
 }
 
-pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> String {
+/// What to do about a name that a document uses and does not define.
+pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> Advice<'a> {
+    advice(name, known, [Advice::DefineIt, Advice::NoneDefined])
+}
+
+/// What to do about a name that a kit uses and its design, which may be published, does not have.
+pub(super) fn nearest_in_design<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> Advice<'a> {
+    advice(name, known, [Advice::LeaveItOut, Advice::NoneInDesign])
+}
+
+fn advice<'a>(
+    name: &str,
+    known: impl Iterator<Item = &'a String>,
+    [among_others, alone]: [Advice<'a>; 2],
+) -> Advice<'a> {
     let best = known.max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
     match best {
-        Some(best) if strsim::jaro_winkler(best, name) > 0.7 => format!("Did you mean `{best}`?"),
-        Some(_) => "Define it, or write another.".to_owned(),
-        None => "None is defined yet: define it.".to_owned(),
+        Some(nearest) if strsim::jaro_winkler(nearest, name) > 0.7 => Advice::DidYouMean { nearest },
+        Some(_) => among_others,
+        None => alone,
     }
 }

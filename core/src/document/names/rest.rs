@@ -5,6 +5,7 @@ use crate::document::finding::{Finding, Findings};
 use crate::document::hole::Hole;
 use crate::document::kit::{Check, Choice, Gauge, Step};
 use crate::document::plate::Plate;
+use crate::words::findings::document::DocumentFault;
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -44,9 +45,8 @@ pub(super) fn refer(document: &Value, known: &Known, findings: &mut Findings) {
 
 fn mirror_name(name: &str, mirror: Option<bool>, list: &str, findings: &mut Findings) {
     if mirror == Some(true) && other_hand(name).is_none() {
-        let message =
-            "What is mirrored is named `.L` or `.R` at the end, so that its opposite hand has a name. Rename it.";
-        findings.push(Finding::error("mirror-name", format!("/{list}/{name}"), message.into()));
+        let fact = DocumentFault::MirrorName;
+        findings.push(Finding::error("mirror-name", format!("/{list}/{name}"), fact));
     }
 }
 
@@ -54,13 +54,13 @@ fn refer_plate(name: &str, plate: &Plate, known: &Known, findings: &mut Findings
     let at = |rest: &str| format!("/plates/{name}{rest}");
     mirror_name(name, plate.mirror, "plates", findings);
     if known.members.contains_key(name) {
-        let message = format!("`{name}` is the id of a member already. Give the plate a name of its own.");
-        findings.push(Finding::error("duplicate-member", at(""), message));
+        let fact = DocumentFault::PlateNamedAsMember { name };
+        findings.push(Finding::error("duplicate-member", at(""), fact));
     }
     let material = plate.material.as_str();
     if !known.materials.contains(material) {
-        let message = format!("No material is called `{material}`. {}", nearest(material, known.materials.iter()));
-        findings.push(Finding::error("unknown-material", at("/material"), message));
+        let fact = DocumentFault::UnknownMaterial { material, advice: nearest(material, known.materials.iter()) };
+        findings.push(Finding::error("unknown-material", at("/material"), fact));
     }
     let place = &plate.place;
     match (&place.at, &place.normal, &place.along, &place.on, place.station, place.clock) {
@@ -68,21 +68,20 @@ fn refer_plate(name: &str, plate: &Plate, known: &Known, findings: &mut Findings
         (None, None, None, Some(on), Some(_), Some(_)) => {
             if !known.members.contains_key(on.as_str()) {
                 let advice = nearest(on.as_str(), known.members.keys());
-                let message = format!("No member is called `{}`. {advice}", on.as_str());
-                findings.push(Finding::error("unknown-member", at("/place/on"), message));
+                let fact = DocumentFault::UnknownMember { member: on.as_str(), advice };
+                findings.push(Finding::error("unknown-member", at("/place/on"), fact));
             }
         }
         _ => {
-            let message = "A plate lies in space (`at`, `normal` and `along`) or on a member (`on`, `station` and `clock`). Give the one or the other.";
-            findings.push(Finding::error("place-unclear", at("/place"), message.into()));
+            let fact = DocumentFault::PlaceUnclear;
+            findings.push(Finding::error("place-unclear", at("/place"), fact));
         }
     }
     if let Some(after) = &plate.after {
         known.placed(after.as_str(), at("/after"), findings);
         if known.plates.contains(after.as_str()) {
-            let message =
-                "A plate follows a member, not another plate. Name the member after which it is put in place.";
-            findings.push(Finding::error("after-plate", at("/after"), message.into()));
+            let fact = DocumentFault::AfterPlate;
+            findings.push(Finding::error("after-plate", at("/after"), fact));
         }
     }
     known.when(plate.when.as_ref(), &at(""), findings);
@@ -92,11 +91,11 @@ fn refer_hole(name: &str, hole: &Hole, known: &Known, findings: &mut Findings) {
     mirror_name(name, hole.mirror, "holes", findings);
     let member = hole.member.as_str();
     if !known.members.contains_key(member) {
-        let message = format!("No member is called `{member}`. {}", nearest(member, known.members.keys()));
-        findings.push(Finding::error("unknown-member", format!("/holes/{name}/member"), message));
+        let fact = DocumentFault::UnknownMember { member, advice: nearest(member, known.members.keys()) };
+        findings.push(Finding::error("unknown-member", format!("/holes/{name}/member"), fact));
     } else if hole.mirror == Some(true) && !other_hand(member).is_some_and(|other| known.members.contains_key(&other)) {
-        let message = format!("`{member}` has no opposite hand, so this hole cannot be mirrored. Give both holes.");
-        findings.push(Finding::error("mirror-member", format!("/holes/{name}/mirror"), message));
+        let fact = DocumentFault::HoleNotMirrored { member };
+        findings.push(Finding::error("mirror-member", format!("/holes/{name}/mirror"), fact));
     }
     known.when(hole.when.as_ref(), &format!("/holes/{name}"), findings);
 }
@@ -104,26 +103,23 @@ fn refer_hole(name: &str, hole: &Hole, known: &Known, findings: &mut Findings) {
 fn refer_gauge(name: &str, gauge: &Gauge, given: &Value, known: &Known, findings: &mut Findings) {
     let (least, nominal, most) = (gauge.least.get(), gauge.nominal.get(), gauge.most.get());
     if !(least <= nominal && nominal <= most) {
-        let message =
-            format!("{nominal} does not lie between {least} and {most}. Mend the limits or the nominal value.");
-        findings.push(Finding::error("gauge-limits", format!("/gauges/{name}"), message));
+        let fact = DocumentFault::GaugeLimits { nominal, least, most };
+        findings.push(Finding::error("gauge-limits", format!("/gauges/{name}"), fact));
     }
     for point in gauge.moves.keys() {
         known.point_named(point, format!("/gauges/{name}/moves/{point}"), findings);
         let partner = other_hand(point).filter(|partner| gauge.moves.contains_key(partner));
         if let Some(partner) = partner.filter(|_| given.get(point).is_none()) {
-            let message = format!(
-                "`{point}` moves with `{partner}`, mirrored, so it would move twice. Leave it out, and say of `{partner}` how far its own side moves."
-            );
-            findings.push(Finding::error("moved-twice", format!("/gauges/{name}/moves/{point}"), message));
+            let fact = DocumentFault::MovedTwice { point, partner: &partner };
+            findings.push(Finding::error("moved-twice", format!("/gauges/{name}/moves/{point}"), fact));
         }
     }
 }
 
 fn refer_check(name: &str, check: &Check, known: &Known, findings: &mut Findings) {
     if check.between.len() != 2 {
-        let message = format!("A dimension lies between two points; here are {}. Name two.", check.between.len());
-        findings.push(Finding::error("check-points", format!("/checks/{name}/between"), message));
+        let fact = DocumentFault::CheckPoints { count: check.between.len() };
+        findings.push(Finding::error("check-points", format!("/checks/{name}/between"), fact));
     }
     for (index, point) in check.between.iter().enumerate() {
         known.point(point, format!("/checks/{name}/between/{index}"), findings);
@@ -133,8 +129,8 @@ fn refer_check(name: &str, check: &Check, known: &Known, findings: &mut Findings
 fn refer_choice(name: &str, choice: &Choice, findings: &mut Findings) {
     let different: BTreeSet<&str> = choice.choices.iter().map(|choice| choice.as_str()).collect();
     if different.len() < 2 || different.len() != choice.choices.len() {
-        let message = "An option has at least two choices, each with a name of its own. Mend the list.";
-        findings.push(Finding::error("option-choices", format!("/options/{name}/choices"), message.into()));
+        let fact = DocumentFault::OptionChoices;
+        findings.push(Finding::error("option-choices", format!("/options/{name}/choices"), fact));
     }
 }
 
@@ -143,15 +139,15 @@ fn refer_step(index: usize, step: &Step, known: &Known, findings: &mut Findings)
     for (at, check) in step.checks.iter().flatten().enumerate() {
         if !known.checks.contains(check.as_str()) {
             let advice = nearest(check.as_str(), known.checks.iter());
-            let message = format!("No check is called `{}`. {advice}", check.as_str());
-            findings.push(Finding::error("unknown-check", format!("/steps/{index}/checks/{at}"), message));
+            let fact = DocumentFault::UnknownCheck { check: check.as_str(), advice };
+            findings.push(Finding::error("unknown-check", format!("/steps/{index}/checks/{at}"), fact));
         }
     }
     for (at, gauge) in step.gauges.iter().flatten().enumerate() {
         if !known.gauges.contains(gauge.as_str()) {
             let advice = nearest(gauge.as_str(), known.gauges.iter());
-            let message = format!("No gauge is called `{}`. {advice}", gauge.as_str());
-            findings.push(Finding::error("unknown-gauge", format!("/steps/{index}/gauges/{at}"), message));
+            let fact = DocumentFault::UnknownGauge { gauge: gauge.as_str(), advice };
+            findings.push(Finding::error("unknown-gauge", format!("/steps/{index}/gauges/{at}"), fact));
         }
     }
     known.when(step.when.as_ref(), &format!("/steps/{index}"), findings);

@@ -3,6 +3,7 @@
 use super::{Known, nearest, readable};
 use crate::document::finding::{Finding, Findings};
 use crate::document::section::{Section, Stock};
+use crate::words::findings::document::DocumentFault;
 use serde_json::Value;
 
 pub(super) fn refer(document: &Value, known: &Known, findings: &mut Findings) {
@@ -15,47 +16,40 @@ pub(super) fn refer(document: &Value, known: &Known, findings: &mut Findings) {
         let Some(stock) = readable::<Stock>(stock) else { continue };
         let section = stock.section.as_str();
         if !known.sections.contains(section) {
-            let message = format!("No section is called `{section}`. {}", nearest(section, known.sections.iter()));
-            findings.push(Finding::error("unknown-section", format!("/stock/{index}/section"), message));
+            let fact = DocumentFault::UnknownSection { section, advice: nearest(section, known.sections.iter()) };
+            findings.push(Finding::error("unknown-section", format!("/stock/{index}/section"), fact));
         }
     }
 }
 
 fn refer_section(name: &str, section: &Section, known: &Known, findings: &mut Findings) {
-    let mut error = |code: &str, rest: &str, message: String| {
-        findings.push(Finding::error(code, format!("/sections/{name}{rest}"), message));
+    let mut error = |code: &str, rest: &str, fact: DocumentFault| {
+        findings.push(Finding::error(code, format!("/sections/{name}{rest}"), fact));
     };
     let material = section.material.as_str();
     if !known.materials.contains(material) {
         let advice = nearest(material, known.materials.iter());
-        error("unknown-material", "/material", format!("No material is called `{material}`. {advice}"));
+        error("unknown-material", "/material", DocumentFault::UnknownMaterial { material, advice });
     }
     match (&section.round, &section.rect) {
         (Some(round), None) => {
             let (od, wall) = (round.od.get(), round.wall.get());
             if wall * 2.0 >= od {
-                let message =
-                    format!("A wall of {wall} leaves no bore in a tube of {od}. Write a wall under {}.", od / 2.0);
-                error("wall-too-thick", "/round/wall", message);
+                let fact = DocumentFault::NoBore { wall, od, under: od / 2.0 };
+                error("wall-too-thick", "/round/wall", fact);
             }
         }
         (None, Some(rect)) => {
             let (wall, corner) = (rect.wall.get(), rect.corner.get());
             let least = rect.width.get().min(rect.height.get());
             if wall * 2.0 >= least {
-                let message = format!(
-                    "A wall of {wall} leaves no bore in a tube of {least}. Write a wall under {}.",
-                    least / 2.0
-                );
-                error("wall-too-thick", "/rect/wall", message);
+                let fact = DocumentFault::NoBoreInRect { wall, least, under: least / 2.0 };
+                error("wall-too-thick", "/rect/wall", fact);
             } else if corner < wall || corner * 2.0 >= least {
-                let message = format!(
-                    "An outer corner radius of {corner} cannot be: it is at least the wall, {wall}, and under half the smaller side, {}. Measure it, or write twice the wall.",
-                    least / 2.0
-                );
-                error("corner-impossible", "/rect/corner", message);
+                let fact = DocumentFault::CornerRadius { corner, wall, under: least / 2.0 };
+                error("corner-impossible", "/rect/corner", fact);
             }
         }
-        _ => error("section-unclear", "", "A section is `round` or `rect`. Give the one or the other.".into()),
+        _ => error("section-unclear", "", DocumentFault::SectionUnclear),
     }
 }

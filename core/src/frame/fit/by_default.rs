@@ -4,6 +4,7 @@ use super::{Context, bounds, plate_bounds, tip};
 use crate::document::{Finding, Findings};
 use crate::frame::{CutKind, Fit, Frame, Target};
 use crate::geometry::{Bounds, DVec3, Ray, Solid, Tree};
+use crate::words::findings::frame::FrameFault;
 
 /// Generators tried round a tube to see whether it runs into another.
 const TRIED: u32 = 24;
@@ -48,13 +49,9 @@ impl Context<'_> {
             }
         }
         if targets.is_empty() {
-            let message = format!(
-                "The {} end of `{}` runs into no earlier member and is cut square. Write \"square\" there if that is meant.",
-                self.word(),
-                member.id
-            );
+            let fact = FrameFault::Unfitted { end: self.number(), id: &member.id };
             let pointer = format!("/members/{}", member.source);
-            findings.push(Finding::information("end-unfitted", pointer, message).about([member.id.as_str()]));
+            findings.push(Finding::information("end-unfitted", pointer, fact).about([member.id.as_str()]));
             return self.square();
         }
         targets.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));

@@ -4,6 +4,7 @@ use super::{Context, tip};
 use crate::document::{Finding, Findings, Plug, Sleeve};
 use crate::frame::{CutKind, Fit, Member, Target};
 use crate::geometry::{DVec3, Profile, Ray};
+use crate::words::findings::frame::FrameFault;
 
 /// How far the end of a tube lies within or over another that it slides into or over, mm.
 pub(crate) fn overlap(member: &Member, end: usize, other: &Member) -> f64 {
@@ -36,10 +37,10 @@ impl Context<'_> {
         let Some(target) = self.there(name, findings) else { return self.square() };
         let Target::Member(other) = target else { return self.square() };
         let (member, other) = (self.member(), &self.frame.members[other]);
-        let mut report = |is_error: bool, code: &str, message: String| {
+        let mut report = |is_error: bool, code: &str, fact: FrameFault| {
             let make = if is_error { Finding::error } else { Finding::warning };
             let about = [member.id.as_str(), other.id.as_str()];
-            findings.push(make(code, self.pointer(), message).about(about));
+            findings.push(make(code, self.pointer(), fact).about(about));
         };
         let here = tip(member, self.end);
         let there = came_through(member, self.end, other);
@@ -47,19 +48,11 @@ impl Context<'_> {
         let beside = (here.origin - there.origin).reject_from_normalized(there.direction).length();
         let apart = beside.max(here.direction.cross(there.direction).length() * depth);
         if apart > APART {
-            let message = format!(
-                "`{}` and `{}` do not lie in line: {apart:.2} mm apart over the depth. Put both on one axis.",
-                member.id, other.id
-            );
-            report(true, "slide-not-in-line", message);
+            let fact = FrameFault::NotInLine { id: &member.id, other: &other.id, apart };
+            report(true, "slide-not-in-line", fact);
         } else if sits < depth - 1e-6 {
-            let message = format!(
-                "The {} end of `{}` overlaps `{}` by {sits:.1} mm, less than the {depth} mm wanted. Move its end further on.",
-                self.word(),
-                member.id,
-                other.id
-            );
-            report(true, "slide-too-short", message);
+            let fact = FrameFault::TooShortInside { end: self.number(), id: &member.id, other: &other.id, sits, depth };
+            report(true, "slide-too-short", fact);
         }
         let (inner, outer) = match kind {
             CutKind::Plug => (member, other),
@@ -67,26 +60,19 @@ impl Context<'_> {
         };
         match clearance(self.frame.section(inner).profile, self.frame.section(outer).profile) {
             None => {
-                let message = format!(
-                    "{} and {} have no common shape to slide in one another. Use two round or two rectangular tubes.",
-                    self.frame.section(inner).size(),
-                    self.frame.section(outer).size()
-                );
-                report(true, "slide-shape", message);
+                let fact = FrameFault::NoCommonShape {
+                    one: &self.frame.section(inner).size().to_string(),
+                    other: &self.frame.section(outer).size().to_string(),
+                };
+                report(true, "slide-shape", fact);
             }
             Some(clearance) if clearance < 0.0 => {
-                let message = format!(
-                    "`{}` does not go into `{}`: it is {:.2} mm too large across. Choose a smaller tube or a thinner wall.",
-                    inner.id, outer.id, -clearance
-                );
-                report(true, "slide-too-tight", message);
+                let fact = FrameFault::TooLargeInside { id: &inner.id, other: &outer.id, by: -clearance };
+                report(true, "slide-too-tight", fact);
             }
             Some(clearance) if clearance > LOOSE => {
-                let message = format!(
-                    "`{}` sits in `{}` with {clearance:.2} mm of play across. Choose sections that slide with less than {LOOSE} mm.",
-                    inner.id, outer.id
-                );
-                report(false, "slide-loose", message);
+                let fact = FrameFault::PlayInside { id: &inner.id, other: &outer.id, clearance, loose: LOOSE };
+                report(false, "slide-loose", fact);
             }
             Some(_) => {}
         }

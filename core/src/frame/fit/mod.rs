@@ -7,6 +7,7 @@ mod planes;
 use super::{CutKind, Fit, Frame, Member, Target};
 use crate::document::{Design, EndCut, Finding, Findings, Name, other_hand};
 use crate::geometry::{Bounds, HalfSpace, Plate, Ray};
+use crate::words::findings::frame::FrameFault;
 use by_default::Neighbours;
 pub(crate) use inside::overlap;
 use std::collections::BTreeMap;
@@ -89,8 +90,9 @@ impl<'a> Context<'a> {
         &self.frame.members[self.position]
     }
 
-    fn word(&self) -> &'static str {
-        ["first", "last"][self.end]
+    /// The number by which people know the end.
+    fn number(&self) -> usize {
+        self.end + 1
     }
 
     fn pointer(&self) -> String {
@@ -107,20 +109,15 @@ impl<'a> Context<'a> {
     fn there(&self, name: &str, findings: &mut Findings) -> Option<Target> {
         let id = self.member().id.as_str();
         let Some(target) = self.named(name) else {
-            let message = format!(
-                "`{name}` is left out by this choice of options, but the {} end of `{id}` is fitted to it. Give `{id}` the same `when`, or an end cut that holds for all.",
-                self.word()
-            );
-            findings.push(Finding::error("target-left-out", self.pointer(), message).about([id, name]));
+            let fact = FrameFault::FittedToLeftOut { name, end: self.number(), id };
+            findings.push(Finding::error("target-left-out", self.pointer(), fact).about([id, name]));
             return None;
         };
         if let Target::Plate(plate) = target
             && self.frame.plates[plate].before > self.position
         {
-            let message = format!(
-                "`{name}` is put in place after `{id}`, so it is not there yet when `{id}` is fitted. Let the plate come first (`after`), or fit something else."
-            );
-            findings.push(Finding::error("fitted-to-later", self.pointer(), message).about([id, name]));
+            let fact = FrameFault::FittedToLater { name, id };
+            findings.push(Finding::error("fitted-to-later", self.pointer(), fact).about([id, name]));
             return None;
         }
         Some(target)

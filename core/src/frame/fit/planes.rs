@@ -1,10 +1,11 @@
 //! Planes that cut an end: mitres and faces.
 
 use super::{Context, Plane, tip};
-use crate::document::{Face, Finding, Findings, Mitre};
+use crate::document::{FaceCut, Finding, Findings, Mitre};
 use crate::frame::place::locate;
 use crate::frame::{Member, Target};
 use crate::geometry::{DVec3, HalfSpace, Profile, Ray, mirrored, turned};
+use crate::words::findings::frame::FrameFault;
 
 /// A plane is too flat for a cut when its normal is further from the tube's axis than about 85 degrees.
 const FLATTEST: f64 = 0.087;
@@ -34,7 +35,7 @@ impl Context<'_> {
 
     /// The plane of a face: of a plate that which this end comes upon, of a rectangular tube one of its four sides, of a round
     /// tube the plane that touches it at a clock angle.
-    pub(super) fn face(&self, face: &Face, findings: &mut Findings) -> Option<Plane> {
+    pub(super) fn face(&self, face: &FaceCut, findings: &mut Findings) -> Option<Plane> {
         let target = self.there(face.of.as_str(), findings)?;
         let tip = tip(self.member(), self.end);
         let half_space = match target {
@@ -61,11 +62,8 @@ impl Context<'_> {
         let outwards = tip(self.member(), self.end).direction;
         let HalfSpace { point, normal } = plane.half_space;
         if normal.dot(outwards).abs() < FLATTEST {
-            let message =
-                "This plane runs almost along the tube, so it cuts no end. Turn its normal towards the tube's axis.";
-            findings.push(
-                Finding::error("mitre-too-flat", self.pointer(), message.into()).about([self.member().id.as_str()]),
-            );
+            let fact = FrameFault::PlaneAlongTube;
+            findings.push(Finding::error("mitre-too-flat", self.pointer(), fact).about([self.member().id.as_str()]));
             return None;
         }
         let normal = if normal.dot(outwards) > 0.0 { -normal } else { normal };
@@ -81,17 +79,14 @@ impl Context<'_> {
         let Target::Member(position) = target else { return None };
         let partner = &self.frame.members[position];
         let about = [member.id.as_str(), partner.id.as_str()];
-        let mut apart = |message: String| {
-            findings.push(Finding::error("mitre-apart", self.pointer(), message).about(about));
+        let mut apart = |fact: FrameFault| {
+            findings.push(Finding::error("mitre-apart", self.pointer(), fact).about(about));
             None
         };
         let shared =
             (0..2).map(|end| (end, tip(partner, end))).find(|(_, tip)| tip.origin.distance(here.origin) < 0.01);
         let Some((there_end, there)) = shared else {
-            return apart(format!(
-                "`{}` has no end at this point, so there is no angle to halve. Let both end at one point.",
-                partner.id
-            ));
+            return apart(FrameFault::NoEndHere { other: &partner.id });
         };
         let square = here.direction.cross(there.direction);
         let Some(square) = square.try_normalize().filter(|_| square.length() > 1e-6) else {
@@ -100,7 +95,7 @@ impl Context<'_> {
                 let half_space = HalfSpace { point: here.origin, normal: -here.direction };
                 return Some(Plane { half_space, of: Some(target) });
             }
-            return apart("Both tubes lie on one another here, so there is no angle to halve. Move one.".into());
+            return apart(FrameFault::TubesOnOneAnother);
         };
         let extent = |member: &Member, end: usize, direction: DVec3| {
             let profile = self.frame.section(member).profile;
@@ -122,12 +117,12 @@ impl Context<'_> {
             (h - k).abs(),
         ));
         if off > UNEQUAL {
-            let message = format!(
-                "{} and {} do not meet all round on the plane that joins them: their outlines lie up to {off:.1} mm apart there. Close the step with weld or a plate, or cope the smaller onto the larger.",
-                self.frame.section(member).size(),
-                self.frame.section(partner).size()
-            );
-            findings.push(Finding::warning("mitre-unequal", self.pointer(), message).about(about));
+            let fact = FrameFault::MitreUnequal {
+                one: &self.frame.section(member).size().to_string(),
+                other: &self.frame.section(partner).size().to_string(),
+                off,
+            };
+            findings.push(Finding::warning("mitre-unequal", self.pointer(), fact).about(about));
         }
         Some(Plane { half_space: HalfSpace { point: here.origin, normal }, of: Some(target) })
     }

@@ -8,7 +8,7 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{BendSheet, MeasuredPart, Sheets};
 
 fn columns(figures: Figures) -> [Column; 10] {
@@ -45,7 +45,9 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     let mut contents = Vec::new();
     for sheet in &sheets.bend_sheets {
         let title = furniture.words.bend_sheet.title(&sheet.member);
-        contents.extend(contents_from(sheet_pages(sheets, sheet, &title, furniture), &title));
+        let pages = sheet_pages(sheets, sheet, &title, furniture);
+        let on = OnPage::of_parts(SheetKind::BendSheet, vec![sheet.member.clone()], title);
+        contents.extend(contents_from(pages, &on));
     }
     Ok(contents)
 }

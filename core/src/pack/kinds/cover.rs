@@ -1,11 +1,12 @@
 //! The cover: what the pack is, what is in it, and how not to get hurt.
 use super::changes::counts;
-use super::notices::{class, lines};
-use crate::drawing::{Anchor, Drawing, Face, Lettering, Pen, Text};
+use super::notices::lines;
+use crate::drawing::{Anchor, Drawing, Lettering, Pen, Text, Weight};
+use crate::pack::layout::counting::Counting;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
-use crate::pack::{Content, Issue, Since, Status, Units};
+use crate::pack::{Content, Issue, OnPage, SheetKind, Since, Status, Units};
 use crate::words::groups::cautions::Cautions;
 use crate::words::groups::cover::Cover;
 
@@ -18,8 +19,8 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     let area = furniture.content_area();
     let mut flow = Flow::new(furniture, area, "");
     flow.skip(6.0);
-    for line in break_lines(letters, &issue.design, Lettering::Display, Face::Bold, area.width) {
-        flow.line(&line, area.x, Lettering::Display, Face::Bold);
+    for line in break_lines(letters, &issue.design, Lettering::Display, Weight::Bold, area.width) {
+        flow.line(&line, area.x, Lettering::Display, Weight::Bold);
     }
     let what = match issue.status {
         Status::Draft => say.preview(furniture.words.page.draft_mark()),
@@ -32,7 +33,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
             None => say.build_pack().to_owned(),
         },
     };
-    flow.line(&what, area.x, Lettering::Heading, Face::Regular);
+    flow.line(&what, area.x, Lettering::Heading, Weight::Regular);
     flow.skip(3.0);
     flow.rule(Pen::Edge);
     flow.skip(2.0);
@@ -59,7 +60,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     for fact in &issue.kit_facts {
         flow.fact(say.caption_kit_fact(), &furniture.figures().kit_fact(fact));
     }
-    told(&mut flow, furniture);
+    news_for_holder(&mut flow, furniture);
     if let Some(since) = &issue.since {
         changed(&mut flow, since, furniture);
     }
@@ -89,7 +90,7 @@ pub(in crate::pack) fn pages(sections: &[(&str, usize, usize)], furniture: Furni
     for (number, caution) in (1..).zip(cautions(&furniture.words.cautions)) {
         flow.marked(&i32::to_string(&number), caution);
     }
-    contents_of(flow, say.bookmark())
+    contents_of(flow, OnPage::of_frame(SheetKind::Cover, say.bookmark()))
 }
 
 /// Local codes come first.
@@ -110,15 +111,16 @@ fn cautions(say: &Cautions) -> [&'static str; 11] {
 }
 
 /// What the holder of the kit was told.
-fn told(flow: &mut Flow, furniture: Furniture) {
+fn news_for_holder(flow: &mut Flow, furniture: Furniture) {
     let (issue, say) = (furniture.issue, &furniture.words.cover);
     for recall in &issue.recalls {
         flow.fact(say.caption_recall(), &say.recalled(&recall.revision));
     }
     for notice in &issue.notices {
-        let (number, class) = (notice.number, class(notice, &furniture.words.notices));
+        let (number, class) = (notice.number, furniture.figures().notice_class(notice.class));
         let words = match &notice.done {
             _ if notice.is_stopped => say.notice_stopped(number, class, &notice.to),
+            Some(day) if notice.is_in_pack => say.notice_done_before(number, class, day),
             Some(day) => say.notice_done(number, class, day),
             None => say.notice_open(number, class),
         };
@@ -128,7 +130,8 @@ fn told(flow: &mut Flow, furniture: Furniture) {
 
 /// What changed since the pack before, and what of that stays valid.
 fn changed(flow: &mut Flow, since: &Since, furniture: Furniture) {
-    let (say, counts) = (&furniture.words.cover, counts(&since.changes, &furniture.words.changes));
+    let say = &furniture.words.cover;
+    let counts = counts(&Counting::of(since, furniture), &furniture.words.changes);
     let (changed, valid) = match Before::of(since) {
         Before::Revision(revision) => (say.since_revision(revision, counts), say.keep_of_revision(revision)),
         Before::Pack(pack, revision) => (say.since_pack(pack, revision, counts), say.keep_of_pack(pack, revision)),
@@ -137,7 +140,9 @@ fn changed(flow: &mut Flow, since: &Since, furniture: Furniture) {
         }
     };
     flow.fact(say.caption_changes(), &changed);
-    if since.only {
+    if let Some(revision) = since.moved_to.as_ref().filter(|_| since.only) {
+        flow.fact(say.caption_valid(), &say.only_old_parts(revision));
+    } else if since.only {
         let valid = if since.changes.renumbers_steps() { say.carry_over_then(valid) } else { valid };
         flow.fact(say.caption_valid(), &valid);
     }
@@ -145,17 +150,20 @@ fn changed(flow: &mut Flow, since: &Since, furniture: Furniture) {
 
 /// What is said in place of a number that only a service gives.
 fn unnumbered(issue: &Issue, say: &Cover) -> String {
-    let notice = issue.seal.as_ref().and_then(|seal| seal.notice);
-    match (issue.status, notice) {
+    match (issue.status, issue.notice_pages) {
         (Status::Draft, _) => say.not_issued().to_owned(),
-        (Status::Issued, Some(number)) => say.pages_of_notice(number),
+        (Status::Issued, Some(pages)) => say.pages_of_notice(pages.notice, pages.beside, pages.told),
         (Status::Issued, None) => say.no_service().to_owned(),
     }
 }
 
 /// Which pages may be used together.
 fn rule(issue: &Issue, say: &Cover) -> String {
-    match issue.since.as_ref().filter(|since| since.only).map(Before::of) {
+    let since = issue.since.as_ref().filter(|since| since.only);
+    if let Some(revision) = since.and_then(|since| since.moved_to.as_ref()) {
+        return say.only_old_parts(revision);
+    }
+    match since.map(Before::of) {
         Some(Before::Revision(revision)) => say.use_with_revision(revision),
         Some(Before::Pack(pack, revision)) => say.use_with_pack(pack, revision),
         Some(Before::Packs([first, second], revision)) => say.use_with_packs(first, second, revision),
@@ -164,14 +172,14 @@ fn rule(issue: &Issue, say: &Cover) -> String {
 }
 
 /// Pages of a flow, the first of them in the outline.
-pub(in crate::pack) fn contents_of(flow: Flow, bookmark: &str) -> Vec<Content> {
-    contents_from(flow.finish(), bookmark)
+pub(in crate::pack) fn contents_of(flow: Flow, on: OnPage) -> Vec<Content> {
+    contents_from(flow.finish(), &on)
 }
 
 /// Content from pages, the first of them in the outline.
-pub(in crate::pack) fn contents_from(pages: Vec<Drawing>, bookmark: &str) -> Vec<Content> {
-    let bookmarks = |index: usize| if index == 0 { vec![bookmark.to_owned()] } else { Vec::new() };
-    pages.into_iter().enumerate().map(|(index, drawing)| Content::new(bookmarks(index), drawing)).collect()
+pub(in crate::pack) fn contents_from(pages: Vec<Drawing>, on: &OnPage) -> Vec<Content> {
+    let begins = |index: usize| if index == 0 { vec![on.clone()] } else { Vec::new() };
+    pages.into_iter().enumerate().map(|(index, drawing)| Content::new(begins(index), drawing)).collect()
 }
 
 /// What the holder has from before: packs of a revision, or the revision where there was none.

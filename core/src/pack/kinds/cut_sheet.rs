@@ -7,7 +7,7 @@ use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::part::is_as_measured;
 use crate::sheets::{CutRow, EndSummary, MassSheet, Sheets};
 
@@ -58,13 +58,18 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     if !sheets.mass.joints.is_empty() {
         whole_frame(&mut flow, &sheets.mass);
     }
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::CutSheet, title)))
+}
+
+/// Whether any part is made to what was measured on the kit.
+pub(in crate::pack) fn has_measured(sheets: &Sheets) -> bool {
+    sheets.parts.iter().any(|part| is_as_measured(&part.number))
 }
 
 /// What the sign after some part numbers means, where there are such parts.
 pub(in crate::pack) fn say_as_measured(flow: &mut Flow, sheets: &Sheets) {
     let say = &flow.figures().words.as_measured;
-    if sheets.parts.iter().any(|part| is_as_measured(&part.number)) {
+    if has_measured(sheets) {
         flow.paragraph(say.number_with_m());
     }
     if !sheets.measured.is_empty() {

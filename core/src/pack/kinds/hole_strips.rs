@@ -4,11 +4,11 @@ mod strip;
 use super::drawings::plot::part_number;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::Column;
-use crate::pack::layout::furniture::{Furniture, Piece};
+use crate::pack::layout::furniture::{CutOut, Furniture};
 use crate::pack::layout::templates::Templates;
 use crate::pack::layout::trimmed::Trimmed;
 use crate::pack::layout::{barred, tiles};
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{End, HoleStrip, Sheets, StripDatum};
 
 fn columns(figures: Figures) -> [Column; 6] {
@@ -38,13 +38,13 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     for sheet in shown {
         let row = sheets.cut_sheet.rows.iter().find(|row| row.member == sheet.member);
         let number = part_number(sheets, &sheet.member);
-        let piece = Piece::of_tube(number, row.map(|row| row.overall), furniture.figures());
+        let piece = CutOut::of_tube(number, row.map(|row| row.overall), furniture.figures());
         write(&mut templates, sheets, sheet, &piece, furniture);
     }
     Ok(templates.finish())
 }
 
-fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &Piece, furniture: Furniture) {
+fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &CutOut, furniture: Furniture) {
     let say = &furniture.words.hole_strips;
     let (title, datum) = match sheet.datum {
         StripDatum::FromEnd => (say.title(&sheet.member), say.datum_long_point().to_owned()),
@@ -64,16 +64,18 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
             figures.fine_length(paper),
         ),
     ]);
+    facts.extend(long_points(sheets, &sheet.member, figures));
     let rows: f64 = sheet.holes.iter().map(|_| ROW).sum();
     let table = HEAD + rows;
     let strip = strip::draw(sheet, piece, furniture);
+    let on = || OnPage::of_parts(SheetKind::HoleStrip, vec![sheet.member.clone()], title.as_str());
     let [width, height] = templates.room(&title, &facts);
     let height = height - table;
     let upright = strip.width <= width && strip.height <= height;
     let turned = !upright && strip.height <= width && strip.width <= height;
     if upright || turned {
         let up = if upright { strip.height } else { strip.width };
-        templates.begin(&title, &title, &facts, table + up);
+        templates.begin(on(), &title, &facts, table + up);
         list(templates, sheet);
         if upright {
             templates.place(strip.drawing, strip.height);
@@ -92,9 +94,24 @@ fn write(templates: &mut Templates, sheets: &Sheets, sheet: &HoleStrip, piece: &
         facts.push(say.glued(figures.length(sheet.height)));
     }
     facts.push(say.by_measure().to_owned());
-    templates.begin(&title, &title, &facts, table);
+    templates.begin(on(), &title, &facts, table);
     list(templates, sheet);
     tiles::place(tiles, templates, &furniture.words.tiles);
+}
+
+/// Where the long points of both cuts lie on the strip: a tube that may go in several places may have the index lines of another.
+fn long_points(sheets: &Sheets, member: &str, figures: Figures) -> Option<String> {
+    let say = &figures.words.hole_strips;
+    let clock = |end: End| {
+        let wrap = sheets.wraps.iter().find(|wrap| wrap.member == member && wrap.end == end)?;
+        Some(figures.clock(wrap.long_point?.clock_deg))
+    };
+    match [End::From, End::To].map(clock) {
+        [Some(first), Some(second)] => Some(say.long_points(first, second)),
+        [Some(first), None] => Some(say.long_point(figures.end(End::From), first)),
+        [None, Some(second)] => Some(say.long_point(figures.end(End::To), second)),
+        [None, None] => None,
+    }
 }
 
 /// The table of holes.

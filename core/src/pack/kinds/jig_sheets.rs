@@ -8,7 +8,7 @@ use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::trimmed::both_ends;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{JigSheet, Sheets};
 
 fn columns(figures: Figures) -> [Column; 6] {
@@ -31,31 +31,32 @@ const ROW: f64 = 6.6;
 pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let pages = sheets.jigs.iter().flat_map(|sheet| {
         let title = furniture.words.jig_sheets.title(&sheet.member);
-        contents_from(sheet_pages(sheets, sheet, &title, furniture), &title)
+        let pages = sheet_pages(sheets, sheet, &title, furniture);
+        contents_from(pages, &OnPage::of_parts(SheetKind::JigSheet, vec![sheet.member.clone()], title))
     });
     Ok(pages.collect())
 }
 
 /// A numbered place of a jig sheet: what it is, where, and how high over the base plane.
-struct Place {
+struct NumberedPlace {
     what: String,
     at: [f64; 3],
     height: f64,
 }
 
 /// Both feet, the bends between them, and the crown.
-fn places(sheet: &JigSheet, figures: Figures) -> Vec<Place> {
+fn places(sheet: &JigSheet, figures: Figures) -> Vec<NumberedPlace> {
     let say = &figures.words.jig_sheets;
     let [from, to] = [0, 1].map(|foot| sheet.feet[foot]);
     let base = from[2] - sheet.feet_height[0];
-    let mut places = vec![Place { what: say.from_end().to_owned(), at: from, height: sheet.feet_height[0] }];
-    places.extend(sheet.stations.iter().map(|place| Place {
+    let mut places = vec![NumberedPlace { what: say.from_end().to_owned(), at: from, height: sheet.feet_height[0] }];
+    places.extend(sheet.stations.iter().map(|place| NumberedPlace {
         what: figures.jig_place(place.what),
         at: place.at,
         height: place.height,
     }));
-    places.push(Place { what: say.to_end().to_owned(), at: to, height: sheet.feet_height[1] });
-    places.push(Place { what: say.crown().to_owned(), at: sheet.crown, height: sheet.crown[2] - base });
+    places.push(NumberedPlace { what: say.to_end().to_owned(), at: to, height: sheet.feet_height[1] });
+    places.push(NumberedPlace { what: say.crown().to_owned(), at: sheet.crown, height: sheet.crown[2] - base });
     places
 }
 

@@ -3,12 +3,13 @@
 
 use super::changes::write_changes;
 use super::cover::contents_of;
+use super::cut_sheet::has_measured;
 use crate::drawing::{Area, Path, Pen, Text};
+use crate::pack::layout::counting::Counting;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, Notice, NoticeClass, RenderError, Since};
+use crate::pack::{Content, Notice, OnPage, RenderError, SheetKind, Since};
 use crate::sheets::{ChangeKind, PartChange, Sheets};
-use crate::words::groups::notices::Notices;
 
 /// Size of the boxes in which the builder signs, mm.
 const DATE: f64 = 34.0;
@@ -33,21 +34,13 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     for notice in done {
         write_done(&mut flow, notice, furniture);
     }
-    Ok(contents_of(flow, title))
-}
-
-/// How much a notice matters, in a word.
-pub(super) fn class(notice: &Notice, say: &Notices) -> &'static str {
-    match notice.class {
-        NoticeClass::Mandatory => say.mandatory(),
-        NoticeClass::Recommended => say.recommended(),
-        NoticeClass::Optional => say.optional(),
-    }
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Notices, title)))
 }
 
 fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture) {
     let (Notice { number, date, from, to, .. }, say) = (notice, &furniture.words.notices);
-    flow.heading(&say.heading(number, class(notice, say), date, from, to));
+    let class = furniture.figures().notice_class(notice.class);
+    flow.heading(&say.heading(number, class, date, from, to));
     for line in lines(&notice.text) {
         flow.paragraph(&line);
     }
@@ -63,10 +56,13 @@ fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture
         Some(_) if notice.is_in_pack => flow.paragraph(&say.pack_has_change(revision)),
         Some(_) => flow.paragraph(&say.pack_lacks_change(revision, to)),
     }
+    for made in &notice.made_already {
+        flow.paragraph(&say.made_already(made.notice, &made.day, made.parts.join(", ")));
+    }
     if let Some(work) = notice.work.as_ref().filter(|_| !is_listed) {
-        if !sheets.measured.is_empty() {
-            let has_list = furniture.issue.since.is_some();
-            flow.paragraph(if has_list { say.measured_and_listed() } else { say.measured() });
+        which_counts(flow, notice, furniture);
+        if has_measured(sheets) {
+            flow.paragraph(say.measured());
         }
         write_changes(flow, work, furniture.content_area());
     }
@@ -76,17 +72,38 @@ fn write(flow: &mut Flow, notice: &Notice, sheets: &Sheets, furniture: Furniture
 fn write_done(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
     let (Notice { number, from, to, .. }, say) = (notice, &furniture.words.notices);
     let day = notice.done.as_deref().unwrap_or_default();
-    flow.heading(&say.heading_done(number, class(notice, say), from, to, day));
+    let class = furniture.figures().notice_class(notice.class);
+    flow.heading(&say.heading_done(number, class, from, to, day));
     for line in lines(&notice.text) {
         flow.paragraph(&line);
     }
     if notice.is_stopped {
         flow.paragraph(&say.stop_the_parts(to));
     }
-    flow.paragraph(&say.was_done(&furniture.issue.revision));
+    let revision = &furniture.issue.revision;
+    flow.paragraph(&match (notice.is_in_pack, notice.is_remeasured) {
+        (true, true) => say.was_done_before_remeasured(revision),
+        (true, false) => say.was_done_before(revision),
+        (false, _) => say.was_done(revision),
+    });
+    if notice.is_remeasured && !notice.is_in_pack && !notice.is_stopped {
+        flow.paragraph(say.remeasured());
+    }
+    which_counts(flow, notice, furniture);
     match &notice.work {
         Some(work) => write_changes(flow, work, furniture.content_area()),
         None => flow.paragraph(say.parts_are_unknown()),
+    }
+}
+
+/// Which of two lists counts, where both name something.
+fn which_counts(flow: &mut Flow, notice: &Notice, furniture: Furniture) {
+    let say = &furniture.words.notices;
+    let Some(since) = &furniture.issue.since else { return };
+    if notice.counts() && notice.names_some_of(&since.changes) {
+        flow.paragraph(say.notice_counts());
+    } else if notice.names_some_of(&Counting::of(since, furniture).listed) {
+        flow.paragraph(say.list_counts());
     }
 }
 

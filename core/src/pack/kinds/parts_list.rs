@@ -2,19 +2,19 @@
 use super::changes::Scope;
 use super::cover::contents_of;
 use super::cut_sheet::say_as_measured;
-use crate::drawing::Face;
+use crate::drawing::Weight;
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::part::{PartKind, is_as_measured};
 use crate::sheets::{PartRow, Sheets};
 
 fn columns(figures: Figures) -> [Column; 7] {
     let (say, unit) = (&figures.words.parts_list, figures.unit());
     [
-        Column { face: Face::Bold, ..Column::numbers(say.head_number(), 0.15) },
+        Column { face: Weight::Bold, ..Column::numbers(say.head_number(), 0.15) },
         Column::words(say.head_section(unit), 0.17),
         Column::words(say.head_material(), 0.28),
         Column::figures(say.head_quantity(), 0.08),
@@ -48,7 +48,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         1 => say.of_one_number(count, count),
         numbers => say.total(count, numbers),
     });
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::PartsList, title)))
 }
 
 /// The rows of a pack, which count in a pack of what changed only what is made.

@@ -3,10 +3,10 @@
 mod view;
 use super::changes::Scope;
 use crate::pack::layout::figures::{Figures, members};
-use crate::pack::layout::furniture::{Furniture, Piece};
+use crate::pack::layout::furniture::{CutOut, Furniture};
 use crate::pack::layout::templates::Templates;
 use crate::pack::layout::{barred, tiles};
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{PlateSheet, Sheets};
 use crate::words::groups::plates::Plates;
 use std::cmp::Ordering;
@@ -121,17 +121,18 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let [width, height] = templates.room(&heading, &facts);
     let [width_words, height_words] = plate.size.map(|mm| figures.bare(mm));
     let size = format!("{width_words} x {height_words}");
-    let piece = Piece { number: &plate.part_number, size: (format!("{size} {}", figures.unit()), size) };
+    let piece = CutOut { number: &plate.part_number, size: (format!("{size} {}", figures.unit()), size) };
     let drawn = |scale: f64| view::draw(plate, &members(&names), &piece, scale, furniture);
     let full = drawn(1.0);
     let title = title(plates, &furniture.words.plates);
+    let on = || OnPage::of_parts(SheetKind::Plate, names.clone(), title.as_str());
     if full.width <= width && full.height <= height {
-        templates.begin(&title, &heading, &facts, full.height);
+        templates.begin(on(), &heading, &facts, full.height);
         templates.place(full.drawing, full.height);
         return;
     }
     if full.height <= width && full.width <= height {
-        templates.begin(&title, &heading, &facts, full.width);
+        templates.begin(on(), &heading, &facts, full.width);
         templates.place_turned(full.drawing, full.height, full.width);
         return;
     }
@@ -142,7 +143,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
     let tiles = whole.cut(room, furniture.letters, &furniture.words.tiles).filter(|tiles| tiles.len() <= tiles::MOST);
     if let Some(tiles) = tiles {
         facts.push(furniture.words.tiles.how().to_owned());
-        templates.begin(&title, &heading, &facts, 0.0);
+        templates.begin(on(), &heading, &facts, 0.0);
         tiles::place(tiles, templates, &furniture.words.tiles);
         return;
     }
@@ -152,7 +153,7 @@ fn write(templates: &mut Templates, plates: &[&PlateSheet], furniture: Furniture
         .unwrap_or_else(|| (plate.size[0] / (width - 20.0)).max(plate.size[1] / (0.6 * height - 20.0)));
     facts.push(furniture.words.plates.not_true_scale(tiles::MOST, figures.short_tenths(scale)));
     let reduced = drawn(scale);
-    templates.begin(&title, &heading, &facts, reduced.height);
+    templates.begin(on(), &heading, &facts, reduced.height);
     templates.place(reduced.drawing, reduced.height);
 }
 

@@ -5,7 +5,7 @@ use crate::pack::layout::check_bar;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{CheckBars, Content, RenderError, Units};
+use crate::pack::{CheckBars, Content, OnPage, RenderError, SheetKind, Units};
 use crate::sheets::Sheets;
 use crate::words::groups::reading::Reading;
 
@@ -52,7 +52,7 @@ pub(in crate::pack) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Con
     numbered(&mut flow, &steps(&words.reading));
     flow.heading(words.reading.heading_special());
     numbered(&mut flow, &special_cases(&words.reading));
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Printing, title)))
 }
 
 fn steps(say: &Reading) -> [&'static str; 11] {

@@ -1,12 +1,12 @@
 //! The stock plan: the bars of each section, one a line and drawn to scale along the bar, with what is sawn from them.
 use super::changes::Scope;
 use super::cover::contents_of;
-use crate::drawing::{Anchor, Area, Face, Lettering, Path, Pen, Text};
+use crate::drawing::{Anchor, Area, Lettering, Path, Pen, Text, Weight};
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::render::Letters;
 use crate::sheets::{End, Sheets, StockSection};
 use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, SawnEnd, solve};
@@ -68,7 +68,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
             }
         }
     }
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::StockPlan, title)))
 }
 
 /// What notices say of the parts of a section, by their numbers.
@@ -232,7 +232,8 @@ fn draw_bar(
         let length = request.parts.iter().find(|known| known.id == part.id).map_or(0.0, |known| known.length);
         let middle = (from + to) / 2.0;
         let small = Lettering::Small;
-        for (label, face, up) in [(part.id.to_owned(), Face::Bold, 4.3), (figures.bare(length), Face::Regular, 1.2)] {
+        for (label, face, up) in [(part.id.to_owned(), Weight::Bold, 4.3), (figures.bare(length), Weight::Regular, 1.2)]
+        {
             if letters.width(&label, small, face) > to - from {
                 all = false;
                 continue;

@@ -2,11 +2,11 @@
 
 use super::cover::contents_of;
 use super::notices::lines;
-use crate::drawing::{Anchor, Area, Face, Ink, Lettering, Path, Text};
+use crate::drawing::{Anchor, Area, Ink, Lettering, Path, Text, Weight};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::break_lines;
-use crate::pack::{Content, Recall, RenderError};
+use crate::pack::{Content, OnPage, Recall, RenderError, SheetKind};
 use crate::sheets::Sheets;
 
 /// Height of the band with the heading, mm.
@@ -30,13 +30,13 @@ pub(in crate::pack) fn sheet(recall: &Recall, furniture: Furniture) -> Vec<Conte
     flow.page().path(Path::filled(band, Ink::Black));
     let heading = say.band();
     let choices = [Lettering::Display, Lettering::Title, Lettering::Heading];
-    let width = |lettering: Lettering| furniture.letters.width(heading, lettering, Face::Bold);
+    let width = |lettering: Lettering| furniture.letters.width(heading, lettering, Weight::Bold);
     let lettering =
         choices.into_iter().find(|lettering| width(*lettering) < band.width - 6.0).unwrap_or(Lettering::Body);
     let at = [band.x + band.width / 2.0, band.y + (BAND - lettering.height()) / 2.0];
     flow.page().text(Text::new(heading, at).lettered(lettering).bold().anchored(Anchor::Middle).inked(Ink::White));
     flow.skip(BAND + 5.0);
-    let mut large = |words: &str, face: Face, below: f64| {
+    let mut large = |words: &str, face: Weight, below: f64| {
         for line in lines(words) {
             for line in break_lines(furniture.letters, &line, Lettering::Heading, face, area.width) {
                 flow.need(Lettering::Heading.leading());
@@ -47,23 +47,23 @@ pub(in crate::pack) fn sheet(recall: &Recall, furniture: Furniture) -> Vec<Conte
         flow.skip(below);
     };
     let issue = furniture.issue;
-    large(say.first(), Face::Bold, 4.0);
+    large(say.first(), Weight::Bold, 4.0);
     let recalled = say.recalled(&issue.kit, &issue.design, &recall.revision, &recall.date, &issue.supplier);
-    large(&recalled, Face::Regular, 4.0);
+    large(&recalled, Weight::Regular, 4.0);
     if !issue.revision.is_empty() && issue.revision != recall.revision {
-        large(&say.pack_of_another(&issue.revision, &recall.revision), Face::Regular, 4.0);
+        large(&say.pack_of_another(&issue.revision, &recall.revision), Weight::Regular, 4.0);
     }
     for (heading, words) in [
         (say.heading_hazard(), &recall.hazard),
         (say.heading_what_to_do(), &recall.what_to_do),
         (say.heading_remedies(), &recall.remedies),
     ] {
-        large(heading, Face::Bold, 0.0);
-        large(words, Face::Regular, 5.0);
+        large(heading, Weight::Bold, 0.0);
+        large(words, Weight::Regular, 5.0);
     }
     if !issue.contact.is_empty() {
-        large(say.heading_contact(), Face::Bold, 0.0);
-        large(&issue.contact, Face::Regular, 5.0);
+        large(say.heading_contact(), Weight::Bold, 0.0);
+        large(&issue.contact, Weight::Regular, 5.0);
     }
-    contents_of(flow, &title(recall, furniture))
+    contents_of(flow, OnPage::of_frame(SheetKind::StopSheet, title(recall, furniture)))
 }

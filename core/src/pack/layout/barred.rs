@@ -61,6 +61,33 @@ pub(in crate::pack) fn of_step(step: &FitUpStep, furniture: Furniture) -> Vec<St
     said.collect()
 }
 
+/// What each notice says of a check dimension, beside its figure.
+pub(in crate::pack) fn of_figure(check: &str, furniture: Furniture) -> Vec<String> {
+    let say = &furniture.words.barred;
+    let said = changing(check, furniture).map(|notice| match notice.done {
+        Some(_) => say.figure_was_changed(notice.number),
+        None => say.figure_is_changed(notice.number),
+    });
+    said.collect()
+}
+
+/// The same of check dimensions that are named without their figures.
+pub(in crate::pack) fn of_checks(checks: &[String], furniture: Furniture) -> Vec<String> {
+    let say = &furniture.words.barred;
+    let said = checks.iter().flat_map(|check| {
+        changing(check, furniture).map(move |notice| match notice.done {
+            Some(_) => say.check_was_changed(check, notice.number),
+            None => say.check_is_changed(check, notice.number),
+        })
+    });
+    said.collect()
+}
+
+/// Notices that change a check dimension of the pack.
+pub(in crate::pack) fn changing<'a>(check: &'a str, furniture: Furniture<'a>) -> impl Iterator<Item = &'a Notice> {
+    furniture.issue.notices.iter().filter(|notice| notice.is_lacking() && notice.names_check(check))
+}
+
 impl Notice {
     /// Whether the pack's pages of a part are not to be used: before the notice was read, or because the part was made anew for it.
     fn makes_anew(&self, mark: &str) -> bool {

@@ -2,18 +2,19 @@
 
 use super::numbering::Pointer;
 use crate::drawing::{Area, Drawing};
+use crate::pack::OnPage;
 
 /// A page before it is furnished and numbered.
 pub(in crate::pack) struct Content {
-    /// Its entries in the outline; none when the page before it covers it.
-    pub(in crate::pack) bookmarks: Vec<String>,
+    /// What begins on it, its entries in the outline; none when the page before it covers it.
+    pub(in crate::pack) begins: Vec<OnPage>,
     /// What began on a page before and goes on here: the page is titled with it too, but is not where it is found.
-    pub(in crate::pack) carried: Vec<String>,
+    pub(in crate::pack) carried: Vec<OnPage>,
     pub(in crate::pack) drawing: Drawing,
-    /// What is found on it and is in no outline.
-    pub(in crate::pack) holds: Vec<String>,
-    /// Places that lead to the page with an entry in the outline.
-    pub(in crate::pack) links: Vec<(Area, String)>,
+    /// Names of the check dimensions that are found on it.
+    pub(in crate::pack) checks: Vec<String>,
+    /// Places that lead to the page on which something begins.
+    pub(in crate::pack) links: Vec<(Area, OnPage)>,
     /// Places at which the numbers of other pages are written.
     pub(in crate::pack) pointers: Vec<Pointer>,
     /// True when it is laid on metal and must be at true scale.
@@ -21,12 +22,12 @@ pub(in crate::pack) struct Content {
 }
 
 impl Content {
-    pub(in crate::pack) fn new(bookmarks: Vec<String>, drawing: Drawing) -> Self {
+    pub(in crate::pack) fn new(begins: Vec<OnPage>, drawing: Drawing) -> Self {
         Self {
-            bookmarks,
+            begins,
             carried: Vec::new(),
             drawing,
-            holds: Vec::new(),
+            checks: Vec::new(),
             links: Vec::new(),
             pointers: Vec::new(),
             is_template: false,

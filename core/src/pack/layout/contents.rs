@@ -3,15 +3,15 @@
 use super::flow::Flow;
 use super::furniture::Furniture;
 use super::lines::fit_line;
-use crate::drawing::{Anchor, Area, Face, Lettering, Pen, Text};
-use crate::pack::Content;
+use crate::drawing::{Anchor, Area, Lettering, Pen, Text, Weight};
+use crate::pack::{Content, OnPage, SheetKind};
 
 const COLUMNS: u8 = 3;
 const GAP: f64 = 5.0;
 const ROW: f64 = 5.2;
 
 /// Pages that list each entry with its page number, in columns that read downwards.
-pub(in crate::pack) fn pages(entries: &[(&str, usize)], furniture: Furniture) -> Vec<Content> {
+pub(in crate::pack) fn pages(entries: &[(&OnPage, usize)], furniture: Furniture) -> Vec<Content> {
     let area = furniture.content_area();
     let width = (area.width - GAP * f64::from(COLUMNS - 1)) / f64::from(COLUMNS);
     let mut contents = Vec::new();
@@ -23,23 +23,23 @@ pub(in crate::pack) fn pages(entries: &[(&str, usize)], furniture: Furniture) ->
         for column in 0..COLUMNS {
             let x = area.x + f64::from(column) * (width + GAP);
             let mut y = top;
-            while let Some(((title, page), after)) = rest.split_first() {
+            while let Some(((on, page), after)) = rest.split_first() {
                 if y - ROW < area.y {
                     break;
                 }
                 let cell = Area { x, y: y - ROW, width, height: ROW };
-                write_entry(&mut flow, cell, title, *page, furniture);
-                links.push((cell, (*title).to_owned()));
+                write_entry(&mut flow, cell, &on.title, *page, furniture);
+                links.push((cell, (*on).clone()));
                 y -= ROW;
                 rest = after;
             }
         }
-        let title =
-            if contents.is_empty() { vec![furniture.words.page.where_to_find().to_owned()] } else { Vec::new() };
+        let list = OnPage::of_frame(SheetKind::ListOfPages, furniture.words.page.where_to_find());
+        let begins = if contents.is_empty() { vec![list] } else { Vec::new() };
         contents.extend(
             flow.finish()
                 .into_iter()
-                .map(|drawing| Content { links: links.clone(), ..Content::new(title.clone(), drawing) }),
+                .map(|drawing| Content { links: links.clone(), ..Content::new(begins.clone(), drawing) }),
         );
     }
     contents
@@ -49,7 +49,7 @@ fn write_entry(flow: &mut Flow, cell: Area, title: &str, page: usize, furniture:
     let number = page.to_string();
     let room = cell.width - 7.5;
     let choices = [Lettering::Body, Lettering::Small];
-    let (line, lettering) = fit_line(furniture.letters, title, Face::Regular, room, &choices);
+    let (line, lettering) = fit_line(furniture.letters, title, Weight::Regular, room, &choices);
     let y = cell.y + 1.4;
     let drawing = flow.page();
     drawing.text(Text::new(line, [cell.x, y]).lettered(lettering));

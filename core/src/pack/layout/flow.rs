@@ -6,7 +6,7 @@ mod tests;
 use super::figures::Figures;
 use super::furniture::Furniture;
 use super::lines::{baseline, break_lines};
-use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Pen, Placement, Text, Turn};
+use crate::drawing::{Anchor, Area, Drawing, Lettering, Pen, Placement, Text, Turn, Weight};
 use crate::render::Letters;
 use std::borrow::Cow;
 
@@ -23,7 +23,7 @@ pub(in crate::pack) struct Column {
     /// Side on which its cells stand.
     pub(in crate::pack) anchor: Anchor,
     /// Face of its cells.
-    pub(in crate::pack) face: Face,
+    pub(in crate::pack) face: Weight,
     /// True when a cell that is too wide is lettered smaller before it is broken.
     pub(in crate::pack) is_whole: bool,
 }
@@ -31,17 +31,17 @@ pub(in crate::pack) struct Column {
 impl Column {
     /// A column of words.
     pub(in crate::pack) fn words(title: impl Into<Cow<'static, str>>, share: f64) -> Self {
-        Self { title: title.into(), share, anchor: Anchor::Start, face: Face::Regular, is_whole: false }
+        Self { title: title.into(), share, anchor: Anchor::Start, face: Weight::Regular, is_whole: false }
     }
 
     /// A column of marks of parts.
     pub(in crate::pack) fn marks(title: impl Into<Cow<'static, str>>, share: f64) -> Self {
-        Self { face: Face::Bold, ..Self::words(title, share) }
+        Self { face: Weight::Bold, ..Self::words(title, share) }
     }
 
     /// A column of figures.
     pub(in crate::pack) fn figures(title: impl Into<Cow<'static, str>>, share: f64) -> Self {
-        Self { title: title.into(), share, anchor: Anchor::End, face: Face::Regular, is_whole: false }
+        Self { title: title.into(), share, anchor: Anchor::End, face: Weight::Regular, is_whole: false }
     }
 
     /// A column of part numbers, which read in two lines would be two.
@@ -68,12 +68,12 @@ pub(in crate::pack) struct Flow<'a> {
     top: f64,
     /// Where the first line under the title begins.
     fresh: f64,
-    kept: Option<Kept>,
+    kept: Option<KeepWithNext>,
 }
 
 /// What goes to the next page together with what comes after it: a heading with the words under it, the head of a table.
 #[derive(Debug, Clone, Copy)]
-struct Kept {
+struct KeepWithNext {
     /// Position of its first item on the page.
     from: usize,
     /// Where it begins.
@@ -122,7 +122,7 @@ impl<'a> Flow<'a> {
 
     /// Width of a line of body text, mm.
     pub(in crate::pack) fn width(&self, text: &str) -> f64 {
-        self.letters.width(text, Lettering::Body, Face::Regular)
+        self.letters.width(text, Lettering::Body, Weight::Regular)
     }
 
     /// Leaves a space.
@@ -155,7 +155,7 @@ impl<'a> Flow<'a> {
     /// From here on what is written stays with what comes after it, until [`Self::settle`].
     pub(in crate::pack) fn keep(&mut self) {
         if self.kept.is_none() {
-            self.kept = Some(Kept { from: self.page.items.len(), top: self.top });
+            self.kept = Some(KeepWithNext { from: self.page.items.len(), top: self.top });
         }
     }
 
@@ -170,7 +170,7 @@ impl<'a> Flow<'a> {
         self.need(22.0);
         self.keep();
         self.skip(2.5);
-        self.line(text, self.area.x, Lettering::Heading, Face::Bold);
+        self.line(text, self.area.x, Lettering::Heading, Weight::Bold);
         self.skip(1.0);
     }
 
@@ -191,7 +191,7 @@ impl<'a> Flow<'a> {
     }
 
     fn indented(&mut self, mark: &str, text: &str, indent: f64) {
-        let lines = break_lines(self.letters, text, Lettering::Body, Face::Regular, self.area.width - indent);
+        let lines = break_lines(self.letters, text, Lettering::Body, Weight::Regular, self.area.width - indent);
         #[allow(clippy::cast_precision_loss)]
         let height = lines.len() as f64 * Lettering::Body.leading();
         self.need(height.min(self.area.height / 2.0));
@@ -200,13 +200,13 @@ impl<'a> Flow<'a> {
             if index == 0 {
                 self.page.text(Text::new(mark, [self.area.x, baseline(self.top, Lettering::Body)]));
             }
-            self.line(line, self.area.x + indent, Lettering::Body, Face::Regular);
+            self.line(line, self.area.x + indent, Lettering::Body, Weight::Regular);
         }
         self.skip(1.2);
     }
 
     /// One line of text at the given place across the page.
-    pub(in crate::pack) fn line(&mut self, text: &str, x: f64, lettering: Lettering, face: Face) {
+    pub(in crate::pack) fn line(&mut self, text: &str, x: f64, lettering: Lettering, face: Weight) {
         let at = [x, baseline(self.top, lettering)];
         let mut text = Text::new(text, at).lettered(lettering);
         text.face = face;
@@ -247,7 +247,7 @@ impl<'a> Flow<'a> {
             Vec::new()
         } else {
             let width = self.area.width - inset;
-            note.split('\n').flat_map(|line| break_lines(letters, line, body, Face::Regular, width)).collect()
+            note.split('\n').flat_map(|line| break_lines(letters, line, body, Weight::Regular, width)).collect()
         };
         let tallest = cells.iter().map(|(_, lines)| lines.len()).max().unwrap_or(0);
         let height = height_of_row(tallest + notes.len());
@@ -291,7 +291,7 @@ impl<'a> Flow<'a> {
     /// A total under a table.
     pub(in crate::pack) fn total(&mut self, text: &str) {
         self.need(8.0);
-        self.line(text, self.area.x, Lettering::Heading, Face::Bold);
+        self.line(text, self.area.x, Lettering::Heading, Weight::Bold);
     }
 
     /// A rule across the page.
@@ -309,8 +309,8 @@ impl<'a> Flow<'a> {
         if title.is_empty() {
             return;
         }
-        for line in break_lines(self.letters, title, Lettering::Title, Face::Bold, self.area.width) {
-            self.line(&line, self.area.x, Lettering::Title, Face::Bold);
+        for line in break_lines(self.letters, title, Lettering::Title, Weight::Bold, self.area.width) {
+            self.line(&line, self.area.x, Lettering::Title, Weight::Bold);
         }
         self.skip(2.0);
     }
@@ -324,7 +324,7 @@ impl<'a> Flow<'a> {
         let mut lines_of = Vec::new();
         for column in &self.columns {
             let width = column.share * self.area.width - CELL_GAP;
-            let lines = break_lines(self.letters, &column.title, small, Face::Bold, width);
+            let lines = break_lines(self.letters, &column.title, small, Weight::Bold, width);
             lines_of.push((x, width, column.anchor, lines));
             x += width + CELL_GAP;
         }

@@ -1,6 +1,6 @@
 //! Finding free places for small labels among the lines of a drawing.
 
-use crate::drawing::{Area, Drawing, Face, Item, Lettering, Point, Text};
+use crate::drawing::{Area, Drawing, Item, Lettering, Point, Text, Weight};
 use crate::render::Letters;
 
 /// Clearance kept round a label, mm.
@@ -41,7 +41,7 @@ impl<'a> Occupied<'a> {
 
     /// Width of a text, mm.
     pub(in crate::pack) fn width(&self, text: &str, lettering: Lettering) -> f64 {
-        self.letters.width(text, lettering, Face::Regular)
+        self.letters.width(text, lettering, Weight::Regular)
     }
 
     /// Whether a text would stand clear of everything.

@@ -3,8 +3,8 @@
 use super::figures::Figures;
 use super::lines::{break_lines, fit_line};
 use crate::Stop;
-use crate::drawing::{Anchor, Area, Drawing, Face, Ink, Lettering, Path, Pen, Text};
-use crate::pack::{Issue, Status};
+use crate::drawing::{Anchor, Area, Drawing, Ink, Lettering, Path, Pen, Text, Weight};
+use crate::pack::{Issue, NoticePages, OnPage, Status};
 use crate::part::is_as_measured;
 use crate::render::Letters;
 use crate::sheets::End;
@@ -33,14 +33,14 @@ pub(in crate::pack) struct Furniture<'a> {
 }
 
 /// What a cut-out piece is of.
-pub(in crate::pack) struct Piece<'a> {
+pub(in crate::pack) struct CutOut<'a> {
     /// Part number; empty when there is none.
     pub(in crate::pack) number: &'a str,
     /// How long or how large the finished part is, in words and as a bare figure; empty when that is not known.
     pub(in crate::pack) size: (String, String),
 }
 
-impl<'a> Piece<'a> {
+impl<'a> CutOut<'a> {
     /// A piece of a tube of an overall length.
     pub(in crate::pack) fn of_tube(number: &'a str, overall: Option<f64>, figures: Figures) -> Self {
         let size = overall.map(|mm| (figures.words.page.overall(figures.length(mm)), figures.bare(mm)));
@@ -59,6 +59,11 @@ impl Furniture<'_> {
         self.words.page.wrap(member, self.figures().end(end))
     }
 
+    /// The wrap of an end as it stands on its page.
+    pub(in crate::pack) fn wrap_on_page(self, member: &str, end: End) -> OnPage {
+        OnPage::wrap(member, end, self.wrap_name(member, end))
+    }
+
     /// The part of a page that its kind fills.
     pub(in crate::pack) fn content_area(self) -> Area {
         let frame = self.frame();
@@ -70,13 +75,13 @@ impl Furniture<'_> {
         }
     }
 
-    /// The whole page: its content within frame, band and title strip.
-    pub(in crate::pack) fn furnish(self, title: &str, content: Drawing, page: usize, pages: usize) -> Drawing {
+    /// The whole page: its content within frame, band and title strip, which has the titles of what stands on the page.
+    pub(in crate::pack) fn furnish(self, titles: &[&str], content: Drawing, page: usize, pages: usize) -> Drawing {
         let mut drawing = Drawing::default();
         let frame = self.frame();
         drawing.path(Path::rectangle(frame, Pen::Cut));
         self.band(&mut drawing, frame);
-        self.title_block(&mut drawing, frame, title, page, pages);
+        self.title_block(&mut drawing, frame, titles, page, pages);
         drawing.append(content);
         drawing
     }
@@ -91,24 +96,33 @@ impl Furniture<'_> {
     }
 
     /// What tells one cut-out piece from that of another pack or kit, in full and as short as can be.
-    pub(in crate::pack) fn facts_of_piece(self, piece: &Piece) -> [Vec<String>; 2] {
-        let Issue { pack_number: pack, kit, .. } = self.issue;
+    pub(in crate::pack) fn facts_of_piece(self, piece: &CutOut) -> [Vec<String>; 2] {
+        let Issue { pack_number: pack, kit, notice_pages, .. } = self.issue;
         let say = &self.words.page;
         let number = piece.number;
         let part = if is_as_measured(number) { say.part_as_measured(number) } else { say.part(number) };
-        let full = [(pack, say.pack(pack)), (kit, say.kit(kit))];
-        let full = full.map(|(value, said)| (!value.is_empty()).then_some(said)).into_iter();
+        let [full_set, short_set] = match notice_pages {
+            Some(pages) => [say.notice_pages(self.set(*pages)), self.set(*pages)],
+            None if pack.is_empty() => [String::new(), String::new()],
+            None => [say.pack(pack), say.short_pack(pack)],
+        };
+        let full = [Some(full_set), (!kit.is_empty()).then(|| say.kit(kit))].into_iter();
         let full = full.chain([(!number.is_empty()).then_some(part), Some(piece.size.0.clone())]);
-        let short = [(!pack.is_empty()).then(|| say.short_pack(pack))].into_iter();
+        let short = [Some(short_set)].into_iter();
         let short = short.chain([kit.clone(), number.to_owned(), piece.size.1.clone()].map(Some));
         let said =
             |facts: &mut dyn Iterator<Item = Option<String>>| facts.flatten().filter(|fact| !fact.is_empty()).collect();
         [said(&mut full.into_iter()), said(&mut short.into_iter())]
     }
 
+    /// What a set of pages of a notice is called.
+    fn set(self, pages: NoticePages) -> String {
+        self.words.page.notice_set(pages.notice, pages.beside, pages.told)
+    }
+
     /// Pack and kit in a few words, or what was issued where there is neither.
     pub(in crate::pack) fn whose(self) -> String {
-        let [full, _] = self.facts_of_piece(&Piece { number: "", size: <(String, String)>::default() });
+        let [full, _] = self.facts_of_piece(&CutOut { number: "", size: <(String, String)>::default() });
         if full.is_empty() { self.facts_of_issue() } else { full.join(", ") }
     }
 
@@ -144,18 +158,18 @@ impl Furniture<'_> {
                 };
                 let small = Lettering::Small;
                 let y = band.y + 3.1;
-                let taken = self.letters.width(rule, small, Face::Regular);
+                let taken = self.letters.width(rule, small, Weight::Regular);
                 drawing.text(Text::new(rule, [band.right() - PADDING, y]).lettered(small).anchored(Anchor::End));
                 let room = band.width - taken - 4.0 * PADDING;
                 let choices = [Lettering::Body, small];
-                let (line, lettering) = fit_line(self.letters, &self.issue.supplier, Face::Regular, room, &choices);
+                let (line, lettering) = fit_line(self.letters, &self.issue.supplier, Weight::Regular, room, &choices);
                 drawing.text(Text::new(line, [band.x + PADDING, y]).lettered(lettering));
             }
         }
     }
 
     /// Fields after ISO 7200 in two rows, and the code.
-    fn title_block(self, drawing: &mut Drawing, frame: Area, title: &str, page: usize, pages: usize) {
+    fn title_block(self, drawing: &mut Drawing, frame: Area, titles: &[&str], page: usize, pages: usize) {
         let (issue, say) = (self.issue, &self.words.page);
         let top = frame.y + STRIP;
         drawing.line([frame.x, top], [frame.right(), top], Pen::Edge);
@@ -176,27 +190,31 @@ impl Furniture<'_> {
         let row = Area { x: frame.x, y: frame.y, width: right - frame.x, height: STRIP / 2.0 };
         drawing.line([row.x, row.top()], [right, row.top()], Pen::Rule);
         let upper = Area { y: row.top(), ..row };
-        self.fields(drawing, upper, &[(say.head_design(), &issue.design, 0.5), (say.head_this_page(), title, 0.5)]);
+        self.fields(drawing, upper, &[(say.head_design(), &[&issue.design], 0.5), (say.head_this_page(), titles, 0.5)]);
+        let pack = match issue.notice_pages {
+            Some(pages) => (say.head_notice_pages(), self.set(pages)),
+            None => (say.head_pack(), self.or_none(&issue.pack_number).to_owned()),
+        };
         let lower = [
-            (say.head_revision(), revision, 0.15),
-            (say.head_date(), &issue.date, 0.21),
-            (say.head_kit(), self.or_none(&issue.kit), 0.25),
-            (say.head_pack(), self.or_none(&issue.pack_number), 0.19),
-            (say.head_page(), &page, 0.2),
+            (say.head_revision(), &[revision][..], 0.15),
+            (say.head_date(), &[&issue.date], 0.21),
+            (say.head_kit(), &[self.or_none(&issue.kit)], 0.25),
+            (pack.0, &[&pack.1], 0.19),
+            (say.head_page(), &[&page], 0.2),
         ];
         self.fields(drawing, row, &lower);
     }
 
-    /// A row of captions with their values, each with its share of the width.
-    fn fields(self, drawing: &mut Drawing, row: Area, fields: &[(&str, &str, f64)]) {
+    /// A row of captions with their values, each with its share of the width; a value may be a list.
+    fn fields(self, drawing: &mut Drawing, row: Area, fields: &[(&str, &[&str], f64)]) {
         let mut x = row.x;
-        for (caption, value, share) in fields {
+        for (caption, listed, share) in fields {
             let width = share * row.width;
             if x > row.x {
                 drawing.line([x, row.y], [x, row.top()], Pen::Rule);
             }
             drawing.text(Text::new(*caption, [x + 1.5, row.top() - 3.2]).lettered(Lettering::Small));
-            let (lines, lettering) = self.in_lines(value, width - 3.0);
+            let (lines, lettering) = self.in_lines(listed, width - 3.0);
             let mut y = if lines.len() == 1 { row.y + 2.4 } else { row.y + 1.6 + lettering.leading() };
             for line in lines {
                 drawing.text(Text::new(line, [x + 1.5, y]).lettered(lettering).bold());
@@ -208,24 +226,24 @@ impl Furniture<'_> {
 
     /// A value of the title block in one line as large as can be, or in two small ones; of a list that is too long for those its first
     /// and its last, and how many there are.
-    fn in_lines(self, value: &str, width: f64) -> (Vec<String>, Lettering) {
+    fn in_lines(self, listed: &[&str], width: f64) -> (Vec<String>, Lettering) {
         let small = Lettering::Small;
+        let value = &listed.join("; ");
         let whole = [Lettering::Heading, Lettering::Body];
         if let Some(lettering) =
-            whole.into_iter().find(|lettering| self.letters.width(value, *lettering, Face::Bold) <= width)
+            whole.into_iter().find(|lettering| self.letters.width(value, *lettering, Weight::Bold) <= width)
         {
             return (vec![value.to_owned()], lettering);
         }
         let two = |words: &str| {
-            let lines = break_lines(self.letters, words, small, Face::Bold, width);
+            let lines = break_lines(self.letters, words, small, Weight::Bold, width);
             (lines.len() <= 2).then_some(lines)
         };
-        let listed: Vec<&str> = value.split("; ").collect();
-        let ends = || match listed[..] {
+        let ends = || match *listed {
             [first, _, .., last] => two(&self.words.page.several(first, last, listed.len())),
             _ => None,
         };
         let lines = two(value).or_else(ends);
-        (lines.unwrap_or_else(|| vec![fit_line(self.letters, value, Face::Bold, width, &[small]).0]), small)
+        (lines.unwrap_or_else(|| vec![fit_line(self.letters, value, Weight::Bold, width, &[small]).0]), small)
     }
 }

@@ -3,7 +3,7 @@
 #[cfg(test)]
 mod tests;
 
-use crate::drawing::{Face, Lettering};
+use crate::drawing::{Lettering, Weight};
 use crate::render::Letters;
 
 /// Base line of a line of text whose space begins at `top`.
@@ -16,7 +16,7 @@ pub(in crate::pack) fn break_lines(
     letters: &Letters,
     text: &str,
     lettering: Lettering,
-    face: Face,
+    face: Weight,
     width: f64,
 ) -> Vec<String> {
     let fits = |advance: u32| Letters::length(advance, lettering) <= width;
@@ -78,7 +78,7 @@ fn break_at(word: &str) -> usize {
 pub(in crate::pack) fn fit_line(
     letters: &Letters,
     text: &str,
-    face: Face,
+    face: Weight,
     width: f64,
     choices: &[Lettering],
 ) -> (String, Lettering) {

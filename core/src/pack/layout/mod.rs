@@ -5,6 +5,7 @@ pub(super) mod barred;
 pub(super) mod check_bar;
 pub(super) mod content;
 pub(super) mod contents;
+pub(super) mod counting;
 pub(super) mod dimension;
 pub(super) mod figures;
 pub(super) mod flow;

@@ -19,7 +19,7 @@ impl<'a> StepNames<'a> {
     pub(in crate::pack) fn of(furniture: Furniture<'a>) -> Self {
         let issue = furniture.issue;
         let changes = issue.since.as_ref().filter(|since| since.only).map(|since| &since.changes);
-        let notice = issue.seal.as_ref().and_then(|seal| seal.notice).filter(|_| changes.is_some());
+        let notice = issue.notice().filter(|_| changes.is_some());
         Self { changes, notice, say: &furniture.words.step_names }
     }
 

@@ -4,8 +4,8 @@ use super::check_bar;
 use super::flow::Flow;
 use super::furniture::Furniture;
 use super::lines::break_lines;
-use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
-use crate::pack::Content;
+use crate::drawing::{Area, Drawing, Lettering, Placement, Turn, Weight};
+use crate::pack::{Content, OnPage};
 
 /// Height of the row at the foot of the page that holds the bar across, mm.
 const FOOT: f64 = 9.0;
@@ -21,9 +21,9 @@ pub(in crate::pack) struct Templates<'a> {
     area: Area,
     flow: Flow<'a>,
     fresh: f64,
-    bookmarks: Vec<(usize, String)>,
-    /// Pages on which a template goes on that began on one before, and its name.
-    carried: Vec<(usize, String)>,
+    begun: Vec<(usize, OnPage)>,
+    /// Pages on which a template goes on that began on one before.
+    carried: Vec<(usize, OnPage)>,
 }
 
 impl<'a> Templates<'a> {
@@ -34,7 +34,7 @@ impl<'a> Templates<'a> {
         let flow = Flow::new(furniture, area, title);
         // Later pages have a longer title, which may take a line more.
         let fresh = flow.top() - area.y - Lettering::Title.leading();
-        Self { furniture, page, area, flow, fresh, bookmarks: Vec::new(), carried: Vec::new() }
+        Self { furniture, page, area, flow, fresh, begun: Vec::new(), carried: Vec::new() }
     }
 
     /// What is written and drawn into.
@@ -47,13 +47,13 @@ impl<'a> Templates<'a> {
         [self.area.width, self.fresh - self.words_height(heading, facts) - 2.0 * GAP]
     }
 
-    /// Begins a template: its name in the outline, its heading and its facts, on a page that holds `more` mm below them too.
-    pub(in crate::pack) fn begin(&mut self, name: &str, heading: &str, facts: &[String], more: f64) {
+    /// Begins a template: its entry in the outline, its heading and its facts, on a page that holds `more` mm below them too.
+    pub(in crate::pack) fn begin(&mut self, on: OnPage, heading: &str, facts: &[String], more: f64) {
         self.flow.need((self.words_height(heading, facts) + more + 2.0 * GAP).min(self.fresh));
-        self.bookmarks.push((self.flow.page_index(), name.to_owned()));
+        self.begun.push((self.flow.page_index(), on));
         self.flow.skip(1.0);
         for line in self.heading_lines(heading) {
-            self.flow.line(&line, self.area.x, Lettering::Heading, Face::Bold);
+            self.flow.line(&line, self.area.x, Lettering::Heading, Weight::Bold);
         }
         self.flow.skip(1.0);
         for fact in facts {
@@ -65,14 +65,14 @@ impl<'a> Templates<'a> {
     pub(in crate::pack) fn continue_with(&mut self, heading: &str, more: f64) {
         self.flow.need((self.words_height(heading, &[]) + more + 2.0 * GAP).min(self.fresh));
         let page = self.flow.page_index();
-        if let Some((begun, name)) = self.bookmarks.last() {
-            let here = (page, name.clone());
+        if let Some((begun, on)) = self.begun.last() {
+            let here = (page, on.clone());
             if *begun != page && self.carried.last() != Some(&here) {
                 self.carried.push(here);
             }
         }
         self.flow.skip(1.0);
-        self.flow.line(heading, self.area.x, Lettering::Heading, Face::Bold);
+        self.flow.line(heading, self.area.x, Lettering::Heading, Weight::Bold);
         self.flow.skip(1.0);
     }
 
@@ -92,25 +92,25 @@ impl<'a> Templates<'a> {
 
     /// All pages, each with its bars.
     pub(in crate::pack) fn finish(self) -> Vec<Content> {
-        let Self { page, flow, bookmarks, carried, furniture, .. } = self;
+        let Self { page, flow, begun, carried, furniture, .. } = self;
         let furnish = |(index, mut drawing): (usize, Drawing)| {
             drawing.append(check_bar::both(page, furniture));
-            let here = |names: &[(usize, String)]| -> Vec<String> {
-                names.iter().filter(|(at, _)| *at == index).map(|(_, name)| name.clone()).collect()
+            let here = |some: &[(usize, OnPage)]| -> Vec<OnPage> {
+                some.iter().filter(|(at, _)| *at == index).map(|(_, on)| on.clone()).collect()
             };
-            Content { is_template: true, carried: here(&carried), ..Content::new(here(&bookmarks), drawing) }
+            Content { is_template: true, carried: here(&carried), ..Content::new(here(&begun), drawing) }
         };
         flow.finish().into_iter().enumerate().map(furnish).collect()
     }
 
     fn heading_lines(&self, heading: &str) -> Vec<String> {
-        break_lines(self.furniture.letters, heading, Lettering::Heading, Face::Bold, self.area.width)
+        break_lines(self.furniture.letters, heading, Lettering::Heading, Weight::Bold, self.area.width)
     }
 
     #[allow(clippy::cast_precision_loss)]
     fn words_height(&self, heading: &str, facts: &[String]) -> f64 {
         let lines = |fact: &String| {
-            break_lines(self.furniture.letters, fact, Lettering::Body, Face::Regular, self.area.width).len() as f64
+            break_lines(self.furniture.letters, fact, Lettering::Body, Weight::Regular, self.area.width).len() as f64
         };
         let facts: f64 = facts.iter().map(|fact| lines(fact) * Lettering::Body.leading() + 1.2).sum();
         2.0 + self.heading_lines(heading).len() as f64 * Lettering::Heading.leading() + facts

@@ -30,7 +30,10 @@ impl Figures {
             Place::EndMiddle { member, end } => say.end_middle(self.end(*end), member),
             Place::BasePlane => say.base_plane().to_owned(),
             Place::Crown { member } => say.crown(member),
-            Place::InLine { on, side, with } => self.in_line(on, side, with),
+            Place::InLine { on, side, with, end } => match end {
+                Some(end) => self.in_line(on, side, &say.with_end(self.end(*end), with)),
+                None => self.in_line(on, side, with),
+            },
             Place::Corner { members: [part, other], end } => say.corner(part, other, self.end(*end)),
             Place::Beyond { member, by, end, face } => {
                 let (by, end) = (self.length(*by), self.end(*end));

@@ -83,7 +83,7 @@ fn every_word_of_the_document_reaches_paper() {
     // The pad lies 250 mm from the sill's square from end, on its side at 90 degrees, and looks where that side looks.
     let plates = words_of(&document, "Plate pad");
     assert!(
-        plates.contains("250.0 mm along that tube from the long point of the from end's cut, on the side at 90.0 deg"),
+        plates.contains("250.0 mm along that tube from the long point of the cut at end 1, on the side at 90.0 deg"),
         "{plates}"
     );
 }
@@ -94,9 +94,9 @@ fn zero_is_found_from_named_tubes() {
     let document = document(&demo_sheets(), &issue(Paper::A4, Status::Issued)).expect("renders").0;
     let about = words_of(&document, "Frame, notes and zero");
     for words in [
-        "x = 0 at the from end of main_hoop",
-        "y = 0 halfway between the",
-        "z = 0 at the from end of main_hoop",
+        "x = 0 at end 1 of main_hoop",
+        "y = 0 halfway between end ",
+        "z = 0 at end 1 of main_hoop",
         "base plane at z = -4.0, 4.0 mm below zero: the level bed on which the frame is built",
         "x forward",
         "y left",

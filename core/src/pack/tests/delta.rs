@@ -1,6 +1,6 @@
 //! A pack of what changed beside the pack before: what stays valid of that, and that no number stands for two things.
 
-use super::{demo_revisions, document, revisions_with, says};
+use super::{demo_revisions, document, drawn_with_facts, revisions_with, says};
 use crate::pack::fixture::issue;
 use crate::pack::*;
 use crate::render::Page;
@@ -11,12 +11,27 @@ use std::collections::BTreeSet;
 pub(super) fn pages_before(old: &Sheets, paper: Paper) -> Vec<PageBefore> {
     let mut issue = issue(paper, Status::Issued);
     issue.revision = "A".to_owned();
-    let pages = document(old, &issue).expect("renders").0.pages.into_iter();
-    pages.zip(1..).map(|(page, number)| PageBefore { pack: "1".to_owned(), page: number, title: page.title }).collect()
+    let (document, facts) = drawn_with_facts(old, &issue).expect("renders");
+    let before = |((page, facts), number): ((Page, PageFacts), usize)| PageBefore {
+        pack: "1".to_owned(),
+        page: number,
+        title: page.title,
+        holds: facts.holds,
+        replaced: Vec::new(),
+    };
+    document.pages.into_iter().zip(facts).zip(1..).map(before).collect()
 }
 
 pub(super) fn issue_of(changes: Changes, pages: Vec<PageBefore>, paper: Paper) -> Issue {
-    let since = Since { revision: "A".to_owned(), pack_number: "1".to_owned(), changes, only: true, pages };
+    let since = Since {
+        revision: "A".to_owned(),
+        pack_number: "1".to_owned(),
+        changes,
+        only: true,
+        pages,
+        stale: Vec::new(),
+        moved_to: None,
+    };
     Issue { since: Some(since), ..issue(paper, Status::Issued) }
 }
 
@@ -207,9 +222,9 @@ fn no_page_or_row_that_is_kept_names_a_step_that_is_another_now() {
     for trim in &changes.trim_steps {
         assert!(
             said.contains(&format!(
-                "{}, {} end: step {} is step {} now",
+                "{}, end {}: step {} is step {} now",
                 trim.member,
-                trim.end.word(),
+                trim.end.position() + 1,
                 trim.old,
                 trim.new
             )),
@@ -220,7 +235,7 @@ fn no_page_or_row_that_is_kept_names_a_step_that_is_another_now() {
                 && cut_sheet.contains(&format!("at step {} of the fit-up order", trim.new))
         );
         assert!(said[said.find("Cut sheet").expect("a row")..].contains(&trim.member));
-        let title = format!("Wrap {}, {} end", trim.member, trim.end.word());
+        let title = format!("Wrap {}, end {}", trim.member, trim.end.position() + 1);
         let wrap: Vec<&Page> = document.pages.iter().filter(|page| page.title.contains(&title)).collect();
         assert_eq!(wrap.len(), 1, "{title}");
         assert!(says(&wrap[0].drawing, &format!("step {} of", trim.new)), "{title}");
@@ -296,8 +311,8 @@ fn a_bar_trimmed_at_both_ends_keeps_its_holes_by_the_order_and_the_set_outs_told
     let (_, document) = pack(Paper::A4);
     let said = words(&document, "What changed");
     for told in [
-        "First: set-out 1062 mm from the long point of the to end's old cut: 3 mm more than the 1059 mm on its sheet",
-        "Then: set-out 1059 mm from the long point of the from end's new cut.",
+        "First: set-out 1062 mm from the long point of the old cut at end 2: 3 mm more than the 1059 mm on its sheet",
+        "Then: set-out 1059 mm from the long point of the new cut at end 1.",
     ] {
         assert!(said.contains(told), "{told}: {said}");
     }

@@ -46,8 +46,8 @@ fn a_part_left_long_serves_a_longer_one_while_it_is_long() {
     let issue = issue_of(changes.clone(), pages_before(&old, Paper::A4), Paper::A4);
     let said = words(&drawn(&new, &issue), "What changed");
     for told in [
-        "If the to end still has the 20 mm that were left long: trim it, 14.6 mm all round",
-        "whatever its new sheets say: mark it with wrap rear_rail.L, to end, and cut no sooner than that says.",
+        "If end 2 still has the 20 mm that were left long: trim it, 14.6 mm all round",
+        "whatever its new sheets say: mark it with wrap rear_rail.L, end 2, and cut no sooner than that says.",
         "If it is trimmed already, the part is scrap",
     ] {
         assert!(said.contains(told), "{told}: {said}");
@@ -69,7 +69,7 @@ fn a_shorter_part_is_trimmed_by_more_while_it_is_long() {
     assert_eq!((rail.kind, rail.trims[0].while_long, rail.trims[0].left_long), (ChangeKind::Rework, false, 20.0));
     let issue = issue_of(changes.clone(), pages_before(&old, Paper::A4), Paper::A4);
     let said = words(&drawn(&new, &issue), "What changed");
-    assert!(said.contains("Trim the to end, 3.0 mm all round, 20 mm more while it is left long"), "{said}");
+    assert!(said.contains("Trim end 2, 3.0 mm all round, 20 mm more while it is left long"), "{said}");
 }
 
 /// The wrap of the front end takes the rear end as still left long by 20 mm. Where it is the only cut, nobody knows whether the rear end
@@ -95,7 +95,7 @@ fn one_cut_is_set_out_by_what_is_so_then() {
         let long = figures.taped(wrap.set_out.distance);
         let [short, long] = [long - 20.0, long].map(|mm| figures.short_length(mm));
         let told = format!(
-            "Set-out {short} from the long point of the to end's cut: 20 mm less than the {long} on its sheet, and the length to check before you cut is 20 mm less too; if that end is still left long, {long} from its sawn end."
+            "Set-out {short} from the long point of the cut at end 2: 20 mm less than the {long} on its sheet, and the length to check before you cut is 20 mm less too; if that end is still left long, {long} from its sawn end."
         );
         assert!(said.contains(&told), "{told}: {said}");
         rail.trims.clone()

@@ -1,9 +1,11 @@
 //! The pack as a whole: bytes, pages, catalog, and that nothing on a page stands on anything else.
 
 mod about;
+mod counting;
 mod delta;
 mod frames;
 mod inches;
+mod keys;
 mod left_long;
 mod notice_pages;
 mod pages;
@@ -29,8 +31,14 @@ use frames::{demo_changes, demo_revisions, demo_sheets, measured_sheets, revised
 const PAPERS: [Paper; 5] = Paper::ALL;
 const STATUSES: [Status; 2] = [Status::Issued, Status::Draft];
 
-/// The pages of a pack before they are written.
+/// The pages of a pack before they are written, and which of them are laid on metal.
 fn document(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<bool>), RenderError> {
+    let (document, facts) = drawn_with_facts(sheets, issue)?;
+    Ok((document, facts.into_iter().map(|page| page.is_template).collect()))
+}
+
+/// The same with what stands on each.
+fn drawn_with_facts(sheets: &Sheets, issue: &Issue) -> Result<(Document, Vec<PageFacts>), RenderError> {
     drawn(sheets, furniture(issue)?)
 }
 
@@ -46,6 +54,8 @@ fn told(issue: Issue) -> Issue {
         text: "The harness bar sits 12 mm too wide.\nTrim it with the new wrap before it is welded in.".to_owned(),
         is_in_pack,
         is_stopped: false,
+        made_already: Vec::new(),
+        is_remeasured: false,
         done: None,
         work,
     };
@@ -55,6 +65,8 @@ fn told(issue: Issue) -> Issue {
         changes: changes.clone(),
         only: false,
         pages: Vec::new(),
+        stale: Vec::new(),
+        moved_to: None,
     };
     let recall = Recall {
         revision: "A".to_owned(),
@@ -64,9 +76,12 @@ fn told(issue: Issue) -> Issue {
             .to_owned(),
         remedies: "New stays and new wraps, at no cost.".to_owned(),
     };
+    let mut of_bar = changes.clone();
+    of_bar.parts.retain(|part| part.member == "harness_bar");
+    of_bar.checks.retain(|check| check.name == "harness_height");
     Issue {
         since: Some(since),
-        notices: vec![notice(1, false, Some(changes.clone())), notice(2, true, Some(changes)), notice(3, false, None)],
+        notices: vec![notice(1, false, Some(of_bar)), notice(2, true, Some(changes)), notice(3, false, None)],
         recalls: vec![recall],
         ..issue
     }
@@ -218,7 +233,7 @@ fn pages_have_the_size_of_the_paper_and_the_catalog_asks_for_true_scale() {
         assert_eq!(catalog.get(b"Lang").and_then(lopdf::Object::as_str).ok(), Some(b"en".as_slice()));
         let titles = file.get_toc().expect("outline").toc;
         assert_eq!(titles[0].title, "Cover");
-        assert!(titles.iter().any(|t| t.title == "Wrap stay.L, to end"));
+        assert!(titles.iter().any(|t| t.title == "Wrap stay.L, end 2"));
         assert!(titles.iter().any(|t| t.title == "Bend sheet main_hoop"));
         let info = file.trailer.get(b"Info").and_then(lopdf::Object::as_reference);
         let info = file.get_dictionary(info.expect("reference")).expect("Info");
@@ -286,12 +301,7 @@ fn extent<'a>(paths: impl Iterator<Item = &'a crate::drawing::Path>) -> [f64; 4]
 }
 
 fn sealed(paper: Paper) -> Issue {
-    let seal = Seal {
-        key: SealKey::new([7; 32]),
-        design_id: "fenrunner-two".to_owned(),
-        address: String::new(),
-        notice: None,
-    };
+    let seal = Seal { key: SealKey::new([7; 32]), design_id: "fenrunner-two".to_owned(), address: String::new() };
     Issue { seal: Some(seal), ..issue(paper, Status::Issued) }
 }
 

@@ -4,21 +4,21 @@ use super::{document, revised};
 use crate::pack::fixture::issue;
 use crate::pack::*;
 use crate::render::Page;
-use crate::seal::SealKey;
 use crate::sheets::Changes;
 
 /// The pages of notice 3.
 fn notice_pages(sheets: &Sheets, changes: &Changes) -> Vec<Page> {
-    let seal =
-        Seal { key: SealKey::new([7; 32]), design_id: "frame".to_owned(), address: String::new(), notice: Some(3) };
     let since = Since {
         revision: "A".to_owned(),
         pack_number: "1".to_owned(),
         changes: changes.clone(),
         only: true,
         pages: Vec::new(),
+        stale: Vec::new(),
+        moved_to: None,
     };
-    let issue = Issue { seal: Some(seal), since: Some(since), ..issue(Paper::A4, Status::Issued) };
+    let notice_pages = Some(NoticePages { notice: 3, beside: 1, told: 12 });
+    let issue = Issue { notice_pages, since: Some(since), ..issue(Paper::A4, Status::Issued) };
     document(&changes::changed_only(sheets, changes), &issue).expect("renders").0.pages
 }
 
@@ -87,4 +87,19 @@ fn where_the_whole_order_is_told_anew_no_number_of_the_one_before_is_repeated() 
         assert!(fit_up.contains(&format!(" N3.{} ", step.number)), "{}: {fit_up}", step.number);
     }
     assert!(fit_up.contains("   (step 1 before)"), "{fit_up}");
+}
+
+/// They go with a pack, and are none.
+#[test]
+fn the_pages_of_a_notice_never_call_themselves_a_pack() {
+    let ([_, new], changes) = super::demo_revisions();
+    for sheets in [new, super::measured_sheets()] {
+        let pages = notice_pages(&sheets, &changes);
+        let said = words(&pages, "");
+        assert!(said.contains("Put these pages together with those that stay valid"), "{said}");
+        for never in ["this pack", "This pack", "both packs", "the pack before"] {
+            let at = said.find(never).map(|at| &said[at.saturating_sub(80)..at + 80]);
+            assert_eq!(at, None, "{never}");
+        }
+    }
 }

@@ -132,7 +132,7 @@ fn a_hole_is_given_from_one_datum_on_every_page() {
         told += 1;
         let strips = sheets.strips.iter().filter(|strip| strip.member == pair.left).flat_map(|strip| &strip.holes);
         let places: Vec<String> =
-            strips.map(|hole| format!("hole {:.1} mm from the long point of the from end", hole.from_datum)).collect();
+            strips.map(|hole| format!("hole {:.1} mm from the long point of end 1", hole.from_datum)).collect();
         assert!(
             !places.is_empty() && places.iter().any(|place| tell_left(pair).contains(place)),
             "{}",

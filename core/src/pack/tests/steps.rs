@@ -1,7 +1,7 @@
 //! Every step of the fit-up order says what to do, where, and what the part rests on.
 
 use super::{demo_sheets, document, measured_sheets};
-use crate::drawing::{Face, Lettering, Text};
+use crate::drawing::{Lettering, Text, Weight};
 use crate::pack::fixture::issue;
 use crate::pack::*;
 use crate::render::Page;
@@ -178,7 +178,7 @@ fn the_label_of_a_plate_is_not_split_round_its_centre() {
             let title = |page: &&Page| page.title.starts_with("Plate") && page.title.contains(&plate.plate);
             let page = pages.iter().find(title).unwrap_or_else(|| panic!("{}", plate.plate));
             let texts: Vec<&Text> = page.drawing.texts().collect();
-            let small = |text: &&&Text| text.lettering == Lettering::Small && text.face == Face::Bold;
+            let small = |text: &&&Text| text.lettering == Lettering::Small && text.face == Weight::Bold;
             let number = texts.iter().filter(small).filter(|text| text.content.contains(&plate.part_number));
             for label in number {
                 let near =

@@ -1,6 +1,6 @@
 //! What is laid on metal: wraps, plates and hole strips at true scale.
 
-use super::{all_packs, document, extent, page_of, reckoned_pages, says};
+use super::{all_packs, demo_sheets, document, extent, page_of, reckoned_pages, says};
 use crate::drawing::{Drawing, Item, Pen, Point};
 use crate::pack::fixture::{self, cope, issue, reckoned_sheets, sheets};
 use crate::pack::*;
@@ -70,7 +70,7 @@ fn a_wrap_is_printed_at_true_scale_with_the_paper_allowed_for() {
         "overall 612.4 mm",
         "clock 223.0 deg from",
         "circumference 141.37 mm",
-        "to the other end (from end)",
+        "to the other end (end 1)",
     ] {
         assert!(says(figure), "{figure}");
     }
@@ -317,4 +317,24 @@ fn edges_of_a_hole_strip_are_set_by_a_tape_in_inches_and_its_holes_stay() {
             assert!((set.lower + hole.at[1] - hole.from_datum).abs() < 1e-5);
         }
     }
+}
+
+/// A bar that goes on either side has the index lines of the mark that it was cut by, half a turn from those of the other.
+#[test]
+fn a_hole_strip_says_where_the_long_points_of_its_part_lie() {
+    let sheets = demo_sheets();
+    let pages = document(&sheets, &issue(Paper::A4, Status::Issued)).expect("renders").0.pages;
+    let long_point = |mark: &str, end: End| {
+        let wrap = sheets.wraps.iter().find(|wrap| wrap.member == mark && wrap.end == end).expect("it has a wrap");
+        wrap.long_point.expect("it is not square").clock_deg
+    };
+    for mark in ["door_bar.L", "door_bar.R"] {
+        let [first, second] = [End::From, End::To].map(|end| long_point(mark, end));
+        let words: Vec<&str> =
+            page_of(&pages, &format!("Holes {mark}")).texts().map(|text| text.content.as_str()).collect();
+        let wanted = format!("the long point of end 1 lies at {first:.1} deg, that of end 2 at {second:.1} deg.");
+        assert!(words.join(" ").contains(&wanted), "{mark}: {wanted} {words:?}");
+    }
+    let apart = long_point("door_bar.L", End::From) - long_point("door_bar.R", End::From);
+    assert!((apart.abs() - 180.0).abs() < 10.0, "{apart}");
 }

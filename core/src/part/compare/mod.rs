@@ -19,7 +19,9 @@ mod tell;
 
 pub use hand::{Hand, hand};
 pub use motion::Motion;
-pub use plate::{Countersink, Face, PlateEdge, PlateHand, PlateHole, PlateMatch, PlateShape, plate_hand, same_plate};
+pub use plate::{
+    Countersink, PlateEdge, PlateHand, PlateHole, PlateMatch, PlateShape, PlateSide, plate_hand, same_plate,
+};
 pub use plate_tell::{PlateFeature, PlateTell};
 pub use rework::{Change, Trim, Why, rework};
 pub use same::{Match, closest, same};

@@ -8,7 +8,7 @@ const ON: f64 = 1e-3;
 
 /// A face of a plate: `Plus` is seen when x runs right and y up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Face {
+pub enum PlateSide {
     /// The face towards the reader.
     Plus,
     /// The face away from the reader.
@@ -19,7 +19,7 @@ pub enum Face {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Countersink {
     /// Face that it opens to.
-    pub face: Face,
+    pub face: PlateSide,
     /// Its diameter on that face, mm.
     pub diameter: f64,
 }
@@ -108,10 +108,13 @@ impl PlateShape {
 
     /// The plate turned over about its y axis.
     fn turned_over(&self) -> Self {
-        self.reflected(|[x, y]| [-x, y], |face| if face == Face::Plus { Face::Minus } else { Face::Plus })
+        self.reflected(
+            |[x, y]| [-x, y],
+            |face| if face == PlateSide::Plus { PlateSide::Minus } else { PlateSide::Plus },
+        )
     }
 
-    fn reflected(&self, image: impl Fn([f64; 2]) -> [f64; 2], to: impl Fn(Face) -> Face) -> Self {
+    fn reflected(&self, image: impl Fn([f64; 2]) -> [f64; 2], to: impl Fn(PlateSide) -> PlateSide) -> Self {
         let reflected: Vec<PlateEdge> =
             self.edges.iter().map(|edge| PlateEdge { from: image(edge.from), rise: -edge.rise }).collect();
         let holes = self.holes.iter().map(|hole| PlateHole {

@@ -1,7 +1,7 @@
 //! What tells the left plate from the right one on the bench.
 
 use super::motion::least_turn;
-use super::plate::{Face, PlateShape, distance};
+use super::plate::{PlateShape, PlateSide, distance};
 use super::tell::Side;
 
 /// Something on a plate that can be seen.
@@ -68,10 +68,10 @@ impl PlateTell {
         let along = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
         let middle = [0.5 * (from[0] + to[0]), 0.5 * (from[1] + to[1])];
         // Seen from the face with the countersinks, the outline runs counter-clockwise or, from the back, clockwise.
-        let sunk = |face: Face| {
+        let sunk = |face: PlateSide| {
             left.holes.iter().filter(|hole| hole.countersink.is_some_and(|sink| sink.face == face)).count()
         };
-        let sense = if sunk(Face::Plus) >= sunk(Face::Minus) { 1.0 } else { -1.0 };
+        let sense = if sunk(PlateSide::Plus) >= sunk(PlateSide::Minus) { 1.0 } else { -1.0 };
         let seen = |at: [f64; 2]| {
             let [x, y] = [at[0] - middle[0], at[1] - middle[1]];
             [sense * (x * along[0] + y * along[1]), y * along[0] - x * along[1]]

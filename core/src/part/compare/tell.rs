@@ -90,7 +90,7 @@ const ALIKE: f64 = 2.0 * PI / 180.0;
 /// Holes nearer to each other along the tube than this are one row, mm.
 const ONE_ROW: f64 = 1.0;
 
-struct Seen {
+struct SeenMark {
     mark: Mark,
     /// All its clock angles: a tee has two long points.
     clocks: Vec<f64>,
@@ -114,8 +114,8 @@ impl Tell {
         }
     }
 
-    fn by(all: &[Seen], left: &Shape, deviation: f64) -> Self {
-        let seen: Vec<&Seen> = all.iter().collect();
+    fn by(all: &[SeenMark], left: &Shape, deviation: f64) -> Self {
+        let seen: Vec<&SeenMark> = all.iter().collect();
         let reach = left.profile.reach();
         let mut best: Option<(f64, Self)> = None;
         let mut offer = |size: f64, tell: Self| {
@@ -159,24 +159,24 @@ fn end_of(mark: Mark) -> Option<usize> {
 }
 
 /// Everything on a part that has a clock angle, what is best turned up first.
-fn marks(shape: &Shape) -> Vec<Seen> {
+fn marks(shape: &Shape) -> Vec<SeenMark> {
     let clock = |u: f64| shape.profile.clock(u);
     let mut seen = Vec::new();
     let insides = shape.path.insides(DVec3::X);
     for (number, arc) in shape.path.arcs.iter().enumerate() {
         let after = shape.path.legs[number + 1].length;
         let size = after * libm::sin(arc.angle).abs() + arc.radius * (1.0 - libm::cos(arc.angle));
-        seen.push(Seen { mark: Mark::Bend(number), clocks: vec![insides[number]], size });
+        seen.push(SeenMark { mark: Mark::Bend(number), clocks: vec![insides[number]], size });
     }
     for (end, edge) in shape.edges.iter().enumerate() {
         let clocks: Vec<f64> = edge.extremes(1.0).into_iter().map(clock).collect();
-        seen.push(Seen { mark: Mark::LongPoint(end), clocks, size: edge.height() });
+        seen.push(SeenMark { mark: Mark::LongPoint(end), clocks, size: edge.height() });
     }
     for (end, edge) in shape.edges.iter().enumerate() {
         let clocks: Vec<f64> = edge.extremes(-1.0).into_iter().map(clock).collect();
-        seen.push(Seen { mark: Mark::Throat(end), clocks, size: edge.height() });
+        seen.push(SeenMark { mark: Mark::Throat(end), clocks, size: edge.height() });
     }
-    let mut rows: Vec<Seen> = Vec::new();
+    let mut rows: Vec<SeenMark> = Vec::new();
     for hole in &shape.holes {
         let clocks = [Some(hole.clock), hole.opposite].into_iter().flatten();
         let row = rows.iter_mut().find(|row| {
@@ -185,7 +185,7 @@ fn marks(shape: &Shape) -> Vec<Seen> {
         });
         match row {
             Some(row) => row.clocks.extend(clocks),
-            None => rows.push(Seen { mark: hole_mark(shape, hole), clocks: clocks.collect(), size: f64::INFINITY }),
+            None => rows.push(SeenMark { mark: hole_mark(shape, hole), clocks: clocks.collect(), size: f64::INFINITY }),
         }
     }
     seen.extend(rows);
@@ -202,11 +202,11 @@ fn hole_mark(shape: &Shape, hole: &Hole) -> Mark {
 
 /// Clock angles of the mark that stands in the place of `seen` when the part is turned end for end, so that one who takes one end
 /// for the other would take it for `seen`; empty when there is none.
-fn counterpart<'a>(shape: &Shape, all: &'a [Seen], seen: &Seen) -> &'a [f64] {
+fn counterpart<'a>(shape: &Shape, all: &'a [SeenMark], seen: &SeenMark) -> &'a [f64] {
     /// Stations that are measured with a tape are taken for equal within this, mm.
     const TAPE: f64 = 3.0;
     let [first, last] = shape.edges.each_ref().map(|edge| edge.mean()[0]);
-    let stands_in = |other: &&Seen| match (seen.mark, other.mark) {
+    let stands_in = |other: &&SeenMark| match (seen.mark, other.mark) {
         (Mark::LongPoint(a), Mark::LongPoint(b)) | (Mark::Throat(a), Mark::Throat(b)) => a + b == 1,
         (Mark::Bend(a), Mark::Bend(b)) => a + b + 1 == shape.path.arcs.len(),
         (Mark::Hole { station: a, diameter: d, .. }, Mark::Hole { station: b, diameter: e, .. }) => {

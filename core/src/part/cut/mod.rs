@@ -7,7 +7,7 @@ pub use nearest::Nearest;
 pub(super) use nearest::nearest_to;
 pub use rows::Row;
 
-use crate::geometry::{Beam, Cylinder, DVec3, Field, Met, Piece, Profile, Ray, Sight, Solid, Spot, View, Way};
+use crate::geometry::{Beam, Cylinder, DVec3, Field, Met, Piece, PlanePath, Profile, Ray, Sight, Solid, Spot, View};
 
 /// Sides into which the outline is cut at least to look for breaks.
 pub(super) const SIDES: u32 = 48;
@@ -213,8 +213,8 @@ impl Cut {
 
     /// From the outer surface through the wall.
     #[inline]
-    fn inwards(&self, spot: &Spot) -> Way {
-        Way {
+    fn inwards(&self, spot: &Spot) -> PlanePath {
+        PlanePath {
             place: spot.at,
             inwards: [-spot.normal[0], -spot.normal[1]],
             depth: self.end.profile.wall(),

@@ -10,6 +10,7 @@ pub use measured::is_as_measured;
 
 use super::made::Made;
 use crate::document::{Finding, Findings};
+use crate::words::findings::part::PartFault;
 use crate::{Stop, Stopped};
 use master::Master;
 use serde::{Deserialize, Serialize};
@@ -146,21 +147,15 @@ fn groups(made: &Made, stop: Stop, findings: &mut Findings) -> Result<Vec<Group>
         }
         if let Some(number) = &fixed {
             if let Some(other) = groups.iter().find(|group| group.fixed.as_ref() == Some(number)) {
-                let message = format!(
-                    "`{id}` and `{}` are both to be part {number}, but they are not the same part. Give them two numbers.",
-                    other.members[0]
-                );
+                let fact = PartFault::NumberClash { id: &id, other: &other.members[0], number };
                 let about = [id.as_str(), other.members[0].as_str()];
-                findings.push(Finding::error("part-number-clash", pointer.clone(), message).about(about));
+                findings.push(Finding::error("part-number-clash", pointer.clone(), fact).about(about));
             }
             let apart = groups.iter().find(|group| group.kind == kind && group.master.is_same(&master));
             if let Some((other, other_number)) = apart.and_then(|group| Some((group, group.fixed.as_ref()?))) {
-                let message = format!(
-                    "`{id}` is numbered {number} and `{}` {other_number}, but they are the same part and can be put in either place. Give both one number.",
-                    other.members[0]
-                );
+                let fact = PartFault::NumberedApart { id: &id, number, other: &other.members[0], other_number };
                 let about = [id.as_str(), other.members[0].as_str()];
-                findings.push(Finding::warning("numbered-apart", pointer, message).about(about));
+                findings.push(Finding::warning("numbered-apart", pointer, fact).about(about));
             }
         }
         groups.push(Group { kind, master, fixed, members: vec![id] });

@@ -3,7 +3,7 @@
 use super::{Looked, RESOLVED, TOUCHES, stretches};
 use crate::geometry::least_place;
 use crate::part::cut::{Nearest, nearest_to};
-use crate::part::line::{Line, LinePoint};
+use crate::part::line::{CutLine, LinePoint};
 
 /// Places round the outline at which a gap is measured.
 const SIDES: f64 = 48.0;
@@ -60,7 +60,7 @@ struct Break {
 }
 
 impl Looked<'_> {
-    pub(super) fn gap(&self, outer: &mut Line, relief: &mut Line) -> (Option<Gap>, Vec<Missed>) {
+    pub(super) fn gap(&self, outer: &mut CutLine, relief: &mut CutLine) -> (Option<Gap>, Vec<Missed>) {
         let perimeter = self.cut.profile().perimeter();
         let is_met = !outer.runs.is_empty();
         let breaks = if is_met { outer.breaks(perimeter) } else { vec![[0.0, perimeter]] };
@@ -155,7 +155,7 @@ impl Looked<'_> {
     }
 
     /// Carries a line on through the parts of a break in which the wall touches.
-    fn carry_on(&self, found: &Break, line: &mut Line) {
+    fn carry_on(&self, found: &Break, line: &mut CutLine) {
         let (Some(&(from, _)), Some(&(to, _))) = (found.places.first(), found.places.last()) else { return };
         let mut from = from;
         for missed in &found.missed {
@@ -165,7 +165,7 @@ impl Looked<'_> {
         self.fill([from, to], found, line);
     }
 
-    fn fill(&self, [from, to]: [f64; 2], found: &Break, line: &mut Line) {
+    fn fill(&self, [from, to]: [f64; 2], found: &Break, line: &mut CutLine) {
         let perimeter = self.cut.profile().perimeter();
         if to - from <= RESOLVED * perimeter || line.covers(0.5 * (from + to), perimeter) {
             return;

@@ -10,7 +10,7 @@ pub use open::OpenEnd;
 pub(super) use report::report;
 
 use super::cut::Cut;
-use super::line::Line;
+use super::line::CutLine;
 use super::table::Table;
 use crate::frame::{Fit, Frame, Member};
 use crate::geometry::crossing;
@@ -58,7 +58,7 @@ pub(super) fn seat(
     fit: &Fit,
     cut: &Cut,
     table: &Table,
-    [outer, relief]: [&mut Line; 2],
+    [outer, relief]: [&mut CutLine; 2],
 ) -> (Seat, Vec<Missed>) {
     if fit.kind.is_square() || fit.targets.is_empty() {
         return (Seat::default(), Vec::new());

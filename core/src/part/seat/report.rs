@@ -4,9 +4,10 @@ use super::{Cause, Gap, OpenEnd, TOUCHES, closed_by_weld};
 use crate::document::{Finding, Findings, Severity};
 use crate::frame::{Frame, Target};
 use crate::part::Part;
+use crate::words::findings::part::{Onto, PartFault, Past, Remedy};
 
 /// One end in words.
-struct Told<'a> {
+struct EndReport<'a> {
     frame: &'a Frame,
     part: &'a Part,
     number: usize,
@@ -15,9 +16,9 @@ struct Told<'a> {
 /// Reports how an end sits; answers true when it meets nothing, so that nothing else is to be said of it.
 pub(in crate::part) fn report(frame: &Frame, part: &Part, number: usize, findings: &mut Findings) -> bool {
     let seat = part.ends[number].seat;
-    let told = Told { frame, part, number };
-    let gap = seat.gap.map(|gap| (told.gap_severity(&gap), told.of_gap(&gap)));
-    let open = seat.open.map(|open| (severity_of(&open), told.of_open(&open)));
+    let report = EndReport { frame, part, number };
+    let gap = seat.gap.map(|gap| (report.gap_severity(&gap), report.of_gap(&gap)));
+    let open = seat.open.map(|open| (severity_of(&open), report.of_open(&open)));
     // What weighs most; of equal ones the gap, which the same remedy mends.
     let finding = match (gap, open) {
         (Some(gap), Some(open)) => Some(if open.0 < gap.0 { open.1 } else { gap.1 }),
@@ -38,7 +39,7 @@ fn severity_of(open: &OpenEnd) -> Severity {
     }
 }
 
-impl Told<'_> {
+impl EndReport<'_> {
     fn gap_severity(&self, gap: &Gap) -> Severity {
         if gap.is_all {
             Severity::Error
@@ -51,96 +52,70 @@ impl Told<'_> {
 
     fn of_gap(&self, gap: &Gap) -> Finding {
         let severity = self.gap_severity(gap);
-        let (end, onto) = (self.end(), self.onto(gap.target));
+        let (number, id, onto) = (self.number + 1, self.id(), self.onto(gap.target));
         let profile = self.part.ends[self.number].cut.profile();
         let clock = profile.clock(gap.at).to_degrees().round() % 360.0;
         let past = match gap.cause {
-            Cause::Beside => format!("beside {onto}"),
-            Cause::BeyondEnd { .. } => format!("beyond the end of {onto}"),
+            Cause::Beside => Past::Beside(onto),
+            Cause::BeyondEnd { .. } => Past::BeyondEnd(onto),
         };
         let remedy = match (severity, gap.cause) {
-            (Severity::Information, _) => "The weld closes that.".to_owned(),
-            (_, Cause::BeyondEnd { run_on }) => format!("Let {onto} run on by {run_on:.2} mm."),
-            (Severity::Error, Cause::Beside) => "Move the end into it, or name another member.".to_owned(),
+            (Severity::Information, _) => Remedy::WeldCloses,
+            (_, Cause::BeyondEnd { run_on }) => Remedy::LetRunOn { onto, run_on },
+            (Severity::Error, Cause::Beside) => Remedy::MoveIn,
             (_, Cause::Beside) => self.beside_remedy(gap),
         };
-        let (code, message) = if gap.is_all {
-            let message = format!(
-                "{} meets nothing: all {:.1} mm of its outline pass {past}, by up to {:.2} mm, most at {clock} degrees. {remedy}",
-                capital(&end),
-                gap.outline,
-                gap.by
-            );
-            ("cope-misses", message)
+        let Gap { outline, by, .. } = *gap;
+        let (code, fact) = if gap.is_all {
+            ("cope-misses", PartFault::MeetsNothing { number, id, outline, past, by, clock, remedy })
         } else {
-            let message = format!(
-                "At {end} the wall passes {past} by up to {:.2} mm over {:.1} mm of its outline, most at {clock} degrees. {remedy}",
-                gap.by, gap.outline
-            );
-            (if severity == Severity::Warning { "cope-misses-part" } else { "cope-gap-small" }, message)
+            let code = if severity == Severity::Warning { "cope-misses-part" } else { "cope-gap-small" };
+            (code, PartFault::WallPasses { number, id, past, by, outline, clock, remedy })
         };
-        self.finding(severity, code, message)
+        self.finding(severity, code, fact)
     }
 
     /// A tube that is too large for its target cannot be mended by moving it; one that is not can.
-    fn beside_remedy(&self, gap: &Gap) -> String {
+    fn beside_remedy(&self, gap: &Gap) -> Remedy<'_> {
         let onto = self.onto(gap.target);
         let member = &self.frame.members[self.part.member];
         let target = gap.target.and_then(|target| member.ends[self.number].targets.get(target));
-        let Some(&Target::Member(other)) = target else {
-            return format!("Make {onto} larger there, or move the end further onto it.");
-        };
+        let Some(&Target::Member(other)) = target else { return Remedy::MakeLarger { onto } };
         let reach = |member| self.frame.section(member).profile.reach();
         if reach(member) > reach(&self.frame.members[other]) + TOUCHES {
-            format!("Make `{}` no larger than {onto}, or fit {onto} to it.", member.id)
+            Remedy::MakeSmaller { id: &member.id, onto }
         } else {
-            "Move the axes together.".to_owned()
+            Remedy::MoveAxes
         }
     }
 
     fn of_open(&self, open: &OpenEnd) -> Finding {
-        let (end, onto) = (self.end(), self.onto(Some(open.target)));
-        let run_on = open.run_on.map_or(String::new(), |run_on| format!("Let {onto} run on by {run_on:.2} mm, or use"));
-        let use_plug = if run_on.is_empty() { "Use" } else { &run_on };
+        let (number, id, onto) = (self.number + 1, self.id(), self.onto(Some(open.target)));
+        let remedy = open.run_on.map_or(Remedy::UsePlug, |run_on| Remedy::LetRunOnOrUsePlug { onto, run_on });
         let severity = severity_of(open);
-        let message = match severity {
-            Severity::Error => {
-                format!(
-                    "{} goes into the open end of {onto} and touches nothing. {use_plug} a plug or sleeve.",
-                    capital(&end)
-                )
-            }
-            Severity::Warning => format!(
-                "At {end} {:.1} mm of the wall's outline go into the open end of {onto}, where the cut is flush with that end. {use_plug} a plug or sleeve.",
-                open.in_bore
-            ),
-            Severity::Information => format!(
-                "At {end} {:.1} mm of the wall's outline land on the sawn edge of {onto}. See that the weld takes both edges.",
-                open.on_edge
-            ),
+        let fact = match severity {
+            Severity::Error => PartFault::IntoOpenEnd { number, id, onto, remedy },
+            Severity::Warning => PartFault::FlushInOpenEnd { number, id, in_bore: open.in_bore, onto, remedy },
+            Severity::Information => PartFault::OnSawnEdge { number, id, on_edge: open.on_edge, onto },
         };
-        self.finding(severity, "cope-into-open-end", message)
+        self.finding(severity, "cope-into-open-end", fact)
     }
 
-    fn end(&self) -> String {
-        format!("the {} end of `{}`", ["first", "last"][self.number], self.frame.members[self.part.member].id)
+    fn id(&self) -> &str {
+        &self.frame.members[self.part.member].id
     }
 
-    fn onto(&self, target: Option<usize>) -> String {
+    fn onto(&self, target: Option<usize>) -> Onto<'_> {
         let fit = &self.frame.members[self.part.member].ends[self.number];
-        let name = target.and_then(|target| fit.targets.get(target)).map(|&target| self.frame.name(target));
-        name.map_or_else(|| "its plane".to_owned(), |name| format!("`{name}`"))
+        let target = target.and_then(|target| fit.targets.get(target));
+        target.map_or(Onto::Plane, |&target| Onto::Named(self.frame.name(target)))
     }
 
-    fn finding(&self, severity: Severity, code: &str, message: String) -> Finding {
+    fn finding(&self, severity: Severity, code: &str, fact: PartFault) -> Finding {
         let member = &self.frame.members[self.part.member];
         let names = member.ends[self.number].targets.iter().map(|&target| self.frame.name(target));
         let about = std::iter::once(member.id.as_str()).chain(names);
         let pointer = format!("/members/{}", member.source);
-        Finding { severity, ..Finding::information(code, pointer, message) }.about(about)
+        Finding { severity, ..Finding::information(code, pointer, fact) }.about(about)
     }
-}
-
-fn capital(text: &str) -> String {
-    text.replacen("the ", "The ", 1)
 }

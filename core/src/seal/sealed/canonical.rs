@@ -2,6 +2,7 @@
 //! what they unfold to, and the order of a dictionary's entries says nothing.
 
 use crate::seal::strict::{Unclear, unfolded};
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use sha2::{Digest, Sha256};
 use std::collections::HashMap;
@@ -34,7 +35,7 @@ impl<'a> Canonical<'a> {
     }
 
     fn put(&mut self, object: &Object, form: &mut Vec<u8>, left: usize) -> Result<(), Unclear> {
-        let left = left.checked_sub(1).ok_or_else(|| Unclear::new("its objects lie too deep in each other"))?;
+        let left = left.checked_sub(1).ok_or(Unclear(SealFault::TooDeep))?;
         match object {
             Object::Null => form.push(b'n'),
             Object::Boolean(value) => form.extend([b'b', u8::from(*value)]),

@@ -6,6 +6,7 @@ use super::canonical::{Canonical, Hash};
 use super::page::{Frame, Shown, shown};
 use super::tree::Leaf;
 use crate::seal::{HASH_BYTES, PageStatement};
+use crate::words::findings::seal::{DifferingParts, SealFault, ShownPart};
 use lopdf::Document;
 
 /// Most that is tried of each kind.
@@ -34,23 +35,21 @@ impl Usual {
         usual
     }
 
-    /// What of a page that is not as signed differs, in words.
+    /// What of a page that is not as signed differs.
     pub(crate) fn differences<'a>(
         &self,
         canonical: &mut Canonical<'a>,
         file: &'a Document,
         leaf: &Leaf<'a>,
         statement: &PageStatement,
-    ) -> String {
+    ) -> SealFault {
         let found = shown(canonical, file, leaf)
             .ok()
             .and_then(|(now, code)| self.named(&now, &CodeStream::read(&code)?, &statement.content));
-        let parts = found.unwrap_or_else(|| vec!["drawing, fonts or size".to_owned()]);
-        let verb = if matches!(parts.as_slice(), [part] if !part.contains(' ')) { "is" } else { "are" };
-        format!("the {} of the page {verb} not what was signed. Do not cut from it", parts.join(" and the "))
+        SealFault::PageDiffers(DifferingParts(found.unwrap_or_else(|| vec![ShownPart::Unknown])))
     }
 
-    fn named(&self, now: &Shown, code: &CodeStream, content: &str) -> Option<Vec<String>> {
+    fn named(&self, now: &Shown, code: &CodeStream, content: &str) -> Option<Vec<ShownPart>> {
         let mut frames = vec![now.frame.clone()];
         let plain = now.frame.sides.iter().map(|sides| Frame::plain(sides));
         plain.chain(self.frames.iter().cloned()).for_each(|frame| add(&mut frames, frame));
@@ -70,21 +69,21 @@ impl Usual {
         }
         // What other pages have that are as signed is so here.
         let is_usual = self.frames.contains(&now.frame) && self.resources.contains(&now.resources);
-        is_usual.then(|| vec!["drawing".to_owned()])
+        is_usual.then(|| vec![ShownPart::Drawing])
     }
 }
 
 impl Shown {
-    fn differs_from(&self, signed: &Self) -> Vec<String> {
+    fn differs_from(&self, signed: &Self) -> Vec<ShownPart> {
         let (now, then) = (&self.frame, &signed.frame);
         let parts = [
-            (now.sides != then.sides, "size"),
-            (now.turn != then.turn, "turn"),
-            (now.unit != then.unit, "scale"),
-            (self.resources != signed.resources, "fonts or other resources"),
-            (self.streams != signed.streams, "drawing"),
+            (now.sides != then.sides, ShownPart::Size),
+            (now.turn != then.turn, ShownPart::Turn),
+            (now.unit != then.unit, ShownPart::Scale),
+            (self.resources != signed.resources, ShownPart::Resources),
+            (self.streams != signed.streams, ShownPart::Drawing),
         ];
-        parts.into_iter().filter(|(differs, _)| *differs).map(|(_, part)| part.to_owned()).collect()
+        parts.into_iter().filter(|(differs, _)| *differs).map(|(_, part)| part).collect()
     }
 }
 

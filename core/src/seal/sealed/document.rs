@@ -5,6 +5,7 @@ use super::links::outline;
 use super::metadata;
 use super::text::text;
 use crate::seal::strict::{Unclear, unfolded};
+use crate::words::findings::seal::{SealFault, WholePart};
 use lopdf::{Dictionary, Document, Object, Stream};
 use sha2::{Digest, Sha256};
 
@@ -52,7 +53,7 @@ pub(crate) struct Whole {
 }
 
 /// What a file kept of what was signed of it as a whole.
-pub(crate) struct Kept {
+pub(crate) struct KeptOfWhole {
     /// False when it does not say any more how it is printed.
     pub(crate) settings: bool,
     /// Whether the outline says what it said, entries to pages that are not there any more among them; `None` when only those pages
@@ -86,7 +87,7 @@ pub(crate) fn whole<'a>(canonical: &mut Canonical<'a>, file: &'a Document) -> Re
     let catalog = catalog(file)?;
     let metadata = match entry(file, catalog, "Metadata") {
         Some(Object::Stream(packet)) => metadata_hash(packet)?,
-        Some(_) => return Err(Unclear::new("its metadata cannot be read")),
+        Some(_) => return Err(Unclear(SealFault::MetadataUnread)),
         None => NONE.to_owned(),
     };
     let intents = match entry(file, catalog, "OutputIntents") {
@@ -115,7 +116,7 @@ fn titles(file: &Document) -> Result<String, Unclear> {
 }
 
 fn metadata_hash(packet: &Stream) -> Result<String, Unclear> {
-    let form = metadata::form(&unfolded(packet)?).ok_or_else(|| Unclear::new("its metadata cannot be read"))?;
+    let form = metadata::form(&unfolded(packet)?).ok_or(Unclear(SealFault::MetadataUnread))?;
     Ok(short(Sha256::digest(form).into()))
 }
 
@@ -125,7 +126,7 @@ fn short(hash: Hash) -> String {
 
 fn catalog(file: &Document) -> Result<&Dictionary, Unclear> {
     let root = file.trailer.get(b"Root").ok().and_then(|root| resolved(file, root).as_dict().ok());
-    root.filter(|catalog| catalog.has_type(b"Catalog")).ok_or_else(|| Unclear::new("it has no catalog"))
+    root.filter(|catalog| catalog.has_type(b"Catalog")).ok_or(Unclear(SealFault::NoCatalog))
 }
 
 fn information(file: &Document) -> Option<&Dictionary> {
@@ -143,7 +144,7 @@ fn facts_of(file: &Document, information: &Dictionary) -> Result<String, Unclear
     }
     let mut hash = Sha256::new();
     for value in said {
-        let unread = || Unclear::new("what it is called cannot be read");
+        let unread = || Unclear(SealFault::FactsUnread);
         let text = value.map_or_else(|| Some(String::new()), text).ok_or_else(unread)?;
         hash.update(text.len().to_be_bytes());
         hash.update(text);
@@ -152,30 +153,34 @@ fn facts_of(file: &Document, information: &Dictionary) -> Result<String, Unclear
 }
 
 /// Holds what a file says as a whole against what its pages signed; an error says what else it holds.
-pub(crate) fn kept<'a>(canonical: &mut Canonical<'a>, file: &'a Document, signed: &str) -> Result<Kept, String> {
-    let signed = Whole::read(signed).ok_or_else(|| "a newer program signed the file".to_owned())?;
-    let catalog = catalog(file).map_err(|why| why.to_string())?;
+pub(crate) fn kept<'a>(
+    canonical: &mut Canonical<'a>,
+    file: &'a Document,
+    signed: &str,
+) -> Result<KeptOfWhole, SealFault> {
+    let signed = Whole::read(signed).ok_or(SealFault::NewerProgram)?;
+    let catalog = catalog(file).map_err(|why| why.0)?;
     if let Some(key) = stranger(catalog, &CATALOG) {
-        return Err(format!("the file has /{key}, which was not signed"));
+        return Err(SealFault::FileHas { key });
     }
     if let Some(key) = information(file).and_then(strange_fact) {
-        return Err(format!("the document information has /{key}, which was not signed"));
+        return Err(SealFault::InformationHas { key });
     }
-    let whole = whole(canonical, file).map_err(|why| why.to_string())?;
+    let whole = whole(canonical, file).map_err(|why| why.0)?;
     for (what, now, then) in [
-        ("title, author or subject of the document information", &whole.facts, &signed.facts),
-        ("metadata", &whole.metadata, &signed.metadata),
-        ("what its grey means (/OutputIntents)", &whole.intents, &signed.intents),
+        (WholePart::Facts, &whole.facts, &signed.facts),
+        (WholePart::Metadata, &whole.metadata, &signed.metadata),
+        (WholePart::Intents, &whole.intents, &signed.intents),
     ] {
         if now != then && now != NONE {
-            return Err(format!("{what}: not what was signed"));
+            return Err(SealFault::WholeDiffers { what });
         }
     }
     let settings = whole.settings == signed.settings;
     if !settings && !is_harmless(file, catalog) {
-        return Err("how the file is printed or opened is not what was signed".to_owned());
+        return Err(SealFault::SettingsDiffer);
     }
-    Ok(Kept { settings, titles: signed.titles.map(|titles| whole.titles == Some(titles)) })
+    Ok(KeptOfWhole { settings, titles: signed.titles.map(|titles| whole.titles == Some(titles)) })
 }
 
 fn strange_fact(information: &Dictionary) -> Option<String> {

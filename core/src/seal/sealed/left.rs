@@ -4,6 +4,7 @@
 use super::canonical::stranger;
 use super::document::{is_signed_information, is_signed_metadata};
 use crate::seal::strict::Unclear;
+use crate::words::findings::seal::SealFault;
 use lopdf::{Document, Object, ObjectId};
 use std::collections::HashSet;
 
@@ -43,7 +44,7 @@ pub(crate) fn must_be_signed(
         _ => false,
     };
     match left.iter().find(|id| !known.contains(id) && !file.objects.get(id).is_none_or(is_signed)) {
-        Some((number, _)) => Err(Unclear(format!("nothing leads to object {number}, which was not signed"))),
+        Some((number, _)) => Err(Unclear(SealFault::NotLedTo { number: *number })),
         None => Ok(()),
     }
 }

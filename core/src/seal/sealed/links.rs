@@ -3,6 +3,7 @@
 use super::canonical::{entry, number, resolved, stranger};
 use super::text::text;
 use super::tree::{Leaf, is_blank};
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::collections::HashSet;
 
@@ -33,23 +34,23 @@ pub(crate) struct Bookmark {
 }
 
 /// The links of a page; an error names what else is laid over it.
-pub(crate) fn links<'a>(file: &'a Document, leaf: &Leaf<'a>) -> Result<Vec<Spot>, String> {
+pub(crate) fn links<'a>(file: &'a Document, leaf: &Leaf<'a>) -> Result<Vec<Spot>, SealFault> {
     let Some(list) = leaf.says(file, "Annots") else { return Ok(Vec::new()) };
-    let list = list.as_array().map_err(|_| "its list of annotations cannot be read".to_owned())?;
+    let list = list.as_array().map_err(|_| SealFault::AnnotationsUnread)?;
     // All pages of what we write are of one size.
     let top = corners(file, leaf.says(file, "MediaBox")).map(|[.., top]| top);
     list.iter().map(|each| link(file, resolved(file, each), top)).collect()
 }
 
-fn link(file: &Document, object: &Object, top: Option<f32>) -> Result<Spot, String> {
-    let link = object.as_dict().map_err(|_| "an annotation cannot be read".to_owned())?;
+fn link(file: &Document, object: &Object, top: Option<f32>) -> Result<Spot, SealFault> {
+    let link = object.as_dict().map_err(|_| SealFault::AnnotationUnread)?;
     let name = |key| entry(file, link, key).and_then(|value| value.as_name().ok());
     if name("Subtype") != Some(b"Link") {
-        let kind = String::from_utf8_lossy(name("Subtype").unwrap_or(b"of no kind")).into_owned();
-        return Err(format!("an annotation is laid over it ({kind})"));
+        let kind = name("Subtype").map(|kind| String::from_utf8_lossy(kind).into_owned());
+        return Err(kind.map_or(SealFault::AnnotationOfNoKind, |kind| SealFault::Annotation { kind }));
     }
     if let Some(key) = stranger(link, &LINK) {
-        return Err(format!("a link on it has /{key}"));
+        return Err(SealFault::LinkHas { key });
     }
     let border = entry(file, link, "Border").and_then(|border| border.as_array().ok());
     let style = entry(file, link, "BS").and_then(|style| style.as_dict().ok());
@@ -61,12 +62,12 @@ fn link(file: &Document, object: &Object, top: Option<f32>) -> Result<Spot, Stri
     };
     let flags = entry(file, link, "F").map_or(Some(0), |flags| flags.as_i64().ok());
     if !unseen || !matches!(flags, Some(0 | 4)) {
-        return Err("a link on it has a frame or flags of its own".to_owned());
+        return Err(SealFault::LinkSeen);
     }
-    let rectangle = corners(file, entry(file, link, "Rect")).ok_or_else(|| "a link on it has no place".to_owned())?;
+    let rectangle = corners(file, entry(file, link, "Rect")).ok_or(SealFault::LinkNowhere)?;
     let Some(to) = destination(file, link)? else { return Ok(Spot { rectangle, target: None }) };
     if !to.shows_all(file) && !top.is_some_and(|top| to.shows_from(file, top)) {
-        return Err("a link on it leads to a view of a page that was not signed".to_owned());
+        return Err(SealFault::LinkView);
     }
     Ok(Spot { rectangle, target: to.page })
 }
@@ -116,8 +117,8 @@ fn is_zero(file: &Document, object: &Object) -> bool {
 }
 
 /// Where a link or an entry of the outline leads; `None` when it leads nowhere.
-fn destination<'a>(file: &'a Document, from: &'a Dictionary) -> Result<Option<Destination<'a>>, String> {
-    let elsewhere = || "a link or an entry of the outline does something else than lead to a page".to_owned();
+fn destination<'a>(file: &'a Document, from: &'a Dictionary) -> Result<Option<Destination<'a>>, SealFault> {
+    let elsewhere = || SealFault::LeadsElsewhere;
     let destination = match (entry(file, from, "Dest"), entry(file, from, "A")) {
         (Some(destination), None) => destination,
         (None, Some(action)) => {
@@ -144,11 +145,11 @@ fn destination<'a>(file: &'a Document, from: &'a Dictionary) -> Result<Option<De
 }
 
 /// The entries of the outline in their order.
-pub(crate) fn outline(file: &Document, root: &Object) -> Result<Vec<Bookmark>, String> {
-    let broken = || "its outline cannot be read".to_owned();
+pub(crate) fn outline(file: &Document, root: &Object) -> Result<Vec<Bookmark>, SealFault> {
+    let broken = || SealFault::OutlineUnread;
     let root = resolved(file, root).as_dict().map_err(|_| broken())?;
     if let Some(key) = stranger(root, &["Type", "First", "Last", "Count"]) {
-        return Err(format!("its outline has /{key}"));
+        return Err(SealFault::OutlineHas { key });
     }
     let mut bookmarks = Vec::new();
     let mut seen = HashSet::new();
@@ -166,15 +167,15 @@ pub(crate) fn outline(file: &Document, root: &Object) -> Result<Vec<Bookmark>, S
     Ok(bookmarks)
 }
 
-fn bookmark(file: &Document, item: &Dictionary) -> Result<Bookmark, String> {
-    let title = entry(file, item, "Title").ok_or_else(|| "an entry of its outline has no title".to_owned())?;
-    let title = text(title).ok_or_else(|| "the title of an entry of its outline cannot be read".to_owned())?;
+fn bookmark(file: &Document, item: &Dictionary) -> Result<Bookmark, SealFault> {
+    let title = entry(file, item, "Title").ok_or(SealFault::EntryWithoutTitle)?;
+    let title = text(title).ok_or(SealFault::EntryUnread)?;
     if let Some(key) = stranger(item, &BOOKMARK) {
-        return Err(format!("the entry {title:?} of its outline has /{key}"));
+        return Err(SealFault::EntryHas { title, key });
     }
     let to = destination(file, item)?;
     if !to.as_ref().is_none_or(|to| to.changes_nothing(file)) {
-        return Err(format!("the entry {title:?} of its outline leads to a view of its page that was not signed"));
+        return Err(SealFault::EntryView { title });
     }
     let target = to.and_then(|to| to.page);
     let looks = |colour: &Object| {
@@ -187,10 +188,7 @@ fn bookmark(file: &Document, item: &Dictionary) -> Result<Bookmark, String> {
     if entry(file, item, "F").is_some_and(|flags| !is_zero(file, flags))
         || entry(file, item, "C").is_some_and(|colour| !looks(colour))
     {
-        return Err(format!(
-            "the entry {title:?} of its outline has a colour or letters of its own: use the issued file, or have this one saved \
-             without its outline"
-        ));
+        return Err(SealFault::EntryLooks { title });
     }
     Ok(Bookmark { title, target })
 }

@@ -22,7 +22,7 @@ mod tree;
 pub(crate) use account::Account;
 pub(crate) use canonical::Canonical;
 pub(crate) use differs::Usual;
-pub(crate) use document::{Kept, kept, whole};
+pub(crate) use document::{KeptOfWhole, kept, whole};
 pub(crate) use left::must_be_signed;
 pub(crate) use links::{links, outline};
 pub(crate) use page::{CheckedPage, PageFault, Shown, check_page};

@@ -5,6 +5,7 @@ use super::canonical::{Canonical, Hash, entry, number, resolved, stranger};
 use super::tree::Leaf;
 use crate::seal::strict::unfolded;
 use crate::seal::{HASH_BYTES, PageStatement, PublicKey, SealError};
+use crate::words::findings::seal::SealFault;
 use lopdf::{Document, Object, Stream};
 use sha2::{Digest, Sha256};
 
@@ -54,7 +55,7 @@ pub(crate) struct CheckedPage {
 /// What is wrong with a page, and what it claims to be.
 pub(crate) struct PageFault {
     pub(crate) statement: Option<Box<PageStatement>>,
-    pub(crate) fault: String,
+    pub(crate) fault: SealFault,
     /// False when nothing on it is a code, genuine or not.
     pub(crate) has_code: bool,
     /// True when its code is genuine and something that it signed is another: what, is found with the other pages.
@@ -62,8 +63,8 @@ pub(crate) struct PageFault {
 }
 
 impl PageFault {
-    pub(crate) fn of(statement: Option<&PageStatement>, fault: &str) -> Self {
-        Self { statement: statement.cloned().map(Box::new), fault: fault.to_owned(), has_code: true, differs: false }
+    pub(crate) fn of(statement: Option<&PageStatement>, fault: SealFault) -> Self {
+        Self { statement: statement.cloned().map(Box::new), fault, has_code: true, differs: false }
     }
 }
 
@@ -74,16 +75,16 @@ impl Shown {
         file: &'a Document,
         leaf: &Leaf<'a>,
         streams: Vec<Hash>,
-    ) -> Result<Self, String> {
+    ) -> Result<Self, SealFault> {
         let resources = leaf.says(file, "Resources").unwrap_or(&Object::Null);
-        let resources = canonical.hash(resources).map_err(|why| format!("its resources cannot be read: {why}"))?;
+        let resources = canonical.hash(resources).map_err(|why| SealFault::ResourcesUnread { why: Box::new(why.0) })?;
         Ok(Self { streams, frame: Frame::of(file, leaf)?, resources })
     }
 }
 
 impl Frame {
-    fn of(file: &Document, leaf: &Leaf) -> Result<Self, String> {
-        let unclear = |key: &str| format!("its /{key} cannot be read");
+    fn of(file: &Document, leaf: &Leaf) -> Result<Self, SealFault> {
+        let unclear = |key: &str| SealFault::KeyUnread { key: key.to_owned() };
         let sides = |key: &str| {
             let Some(value) = leaf.says(file, key) else { return Ok(None) };
             let sides = value.as_array().map_err(|_| unclear(key))?;
@@ -119,7 +120,7 @@ pub(super) fn shown<'a>(
     canonical: &mut Canonical<'a>,
     file: &'a Document,
     leaf: &Leaf<'a>,
-) -> Result<(Shown, Vec<u8>), String> {
+) -> Result<(Shown, Vec<u8>), SealFault> {
     let mut streams = content(file, leaf)?;
     let code = streams.pop().unwrap_or_default();
     let streams = streams.iter().map(|stream| Sha256::digest(stream).into()).collect();
@@ -134,42 +135,36 @@ pub(crate) fn check_page<'a>(
     key: &PublicKey,
 ) -> Result<CheckedPage, PageFault> {
     let streams = content(file, leaf)
-        .map_err(|why| PageFault { has_code: carries_code(file, leaf), ..PageFault::of(None, &why) })?;
+        .map_err(|why| PageFault { has_code: carries_code(file, leaf), ..PageFault::of(None, why) })?;
     let last = streams.last().map(Vec::as_slice).unwrap_or_default();
     let Some(code) = CodeStream::read(last) else {
         return match entry(file, leaf.page, CODE_KEY).and_then(|code| code.as_str().ok()) {
             Some(code) => first_form(&String::from_utf8_lossy(code), &streams, key),
-            None if carries_code(file, leaf) => {
-                Err(PageFault::of(None, "the code of the page does not stand apart and last"))
-            }
-            None => {
-                Err(PageFault { has_code: false, ..PageFault::of(None, "the page carries no code that can be read") })
-            }
+            None if carries_code(file, leaf) => Err(PageFault::of(None, SealFault::CodeNotLast)),
+            None => Err(PageFault { has_code: false, ..PageFault::of(None, SealFault::NoCode) }),
         };
     };
     let statement = statement_of(code.text, key)?;
-    let fault = |why: &str| PageFault::of(Some(&statement), why);
+    let fault = |why: SealFault| PageFault::of(Some(&statement), why);
     if let Some(key) = stranger(leaf.page, &PAGE) {
-        return Err(fault(&format!("the page has /{key}, which was not signed. Do not cut from it")));
+        return Err(fault(SealFault::PageHas { key }));
     }
     if !code.is(last) {
-        return Err(fault("the code that is drawn is not the one that was signed. Do not cut from the page"));
+        return Err(fault(SealFault::OtherCode));
     }
     let shown = &streams[..streams.len() - 1];
     let shown = Shown::of(canonical, file, leaf, shown.iter().map(|stream| Sha256::digest(stream).into()).collect());
-    let shown = shown.map_err(|why| fault(&why))?;
+    let shown = shown.map_err(fault)?;
     if code.signed(&shown).get(..2 * HASH_BYTES) != Some(statement.content.as_str()) || statement.form == 1 {
-        return Err(PageFault { differs: true, ..fault(OTHER) });
+        return Err(PageFault { differs: true, ..fault(SealFault::DrawingDiffers) });
     }
     Ok(CheckedPage { statement, account: Some(code.account) })
 }
 
-const OTHER: &str = "the drawing of the page is not, byte for byte, what was signed. Do not cut from it";
-
 fn statement_of(code: &str, key: &PublicKey) -> Result<PageStatement, PageFault> {
     key.verify(code).map_err(|error| {
         let claimed = PageStatement::claimed(code).ok().filter(|_| error == SealError::Signature);
-        PageFault::of(claimed.as_ref(), &error.to_string())
+        PageFault::of(claimed.as_ref(), SealFault::Code { said: error.to_string() })
     })
 }
 
@@ -181,7 +176,7 @@ fn first_form(code: &str, streams: &[Vec<u8>], key: &PublicKey) -> Result<Checke
     if statement.form == 1 && is_drawn {
         Ok(CheckedPage { statement, account: None })
     } else {
-        Err(PageFault::of(Some(&statement), OTHER))
+        Err(PageFault::of(Some(&statement), SealFault::DrawingDiffers))
     }
 }
 
@@ -201,17 +196,17 @@ fn parts<'a>(file: &'a Document, leaf: &Leaf<'a>) -> Vec<&'a Object> {
 }
 
 /// The content streams of a page, unfolded.
-fn content(file: &Document, leaf: &Leaf) -> Result<Vec<Vec<u8>>, String> {
-    let unclear = || "the page's content cannot be read".to_owned();
+fn content(file: &Document, leaf: &Leaf) -> Result<Vec<Vec<u8>>, SealFault> {
+    let unclear = || SealFault::ContentUnread;
     if leaf.says(file, "Contents").is_none() {
         return Err(unclear());
     }
     parts(file, leaf).into_iter().map(|part| plain(part.as_stream().map_err(|_| unclear())?)).collect()
 }
 
-fn plain(stream: &Stream) -> Result<Vec<u8>, String> {
+fn plain(stream: &Stream) -> Result<Vec<u8>, SealFault> {
     match stranger(&stream.dict, &["Length", "Filter", "DecodeParms"]) {
-        Some(key) => Err(format!("a content stream of the page has /{key}")),
-        None => unfolded(stream).map_err(|why| format!("the page's content cannot be read: {why}")),
+        Some(key) => Err(SealFault::StreamHas { key }),
+        None => unfolded(stream).map_err(|why| SealFault::ContentUnreadAs { why: Box::new(why.0) }),
     }
 }

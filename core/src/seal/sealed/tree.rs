@@ -2,6 +2,7 @@
 
 use super::canonical::{entry, resolved, stranger};
 use crate::seal::strict::Unclear;
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::collections::HashSet;
 
@@ -83,7 +84,7 @@ impl<'a> Tree<'a> {
                 continue;
             }
             if matches!(kind, Some(b"Catalog" | b"Pages")) || has_one_of(&OF_TREES) {
-                return Err(Unclear::new("it holds another tree of pages"));
+                return Err(Unclear(SealFault::OtherTree));
             }
             if (kind == Some(b"Page") || has_one_of(&OF_PAGES)) && !is_blank(file, dictionary) {
                 dropped.push(Leaf { id: *id, page: dictionary, inherited: [None; 4] });
@@ -105,7 +106,7 @@ pub(super) fn is_blank(file: &Document, page: &Dictionary) -> bool {
 
 /// The pages in their order.
 pub(crate) fn leaves(file: &Document) -> Result<Vec<Leaf<'_>>, Unclear> {
-    let broken = || Unclear::new("its tree of pages is broken");
+    let broken = || Unclear(SealFault::TreeBroken);
     let catalog = file.trailer.get(b"Root").ok().map(|root| resolved(file, root)).ok_or_else(broken)?;
     let root = catalog.as_dict().and_then(|catalog| catalog.get(b"Pages")).and_then(Object::as_reference);
     let mut leaves = Vec::new();
@@ -113,7 +114,7 @@ pub(crate) fn leaves(file: &Document) -> Result<Vec<Leaf<'_>>, Unclear> {
     let mut ids: Vec<ObjectId> = leaves.iter().map(|leaf| leaf.id).collect();
     ids.sort_unstable();
     if ids.windows(2).any(|pair| pair[0] == pair[1]) {
-        return Err(Unclear::new("its tree of pages has one page twice"));
+        return Err(Unclear(SealFault::PageTwice));
     }
     Ok(leaves)
 }
@@ -126,7 +127,7 @@ fn walk<'a>(
     leaves: &mut Vec<Leaf<'a>>,
     left: usize,
 ) -> Result<(), Unclear> {
-    let broken = || Unclear::new("its tree of pages is broken");
+    let broken = || Unclear(SealFault::TreeBroken);
     let left = left.checked_sub(1).ok_or_else(broken)?;
     let node = file.objects.get(&id).and_then(|node| node.as_dict().ok()).ok_or_else(broken)?;
     // Readers take what a page inherits from above or by way of its parent: both must be the same.
@@ -140,7 +141,7 @@ fn walk<'a>(
         }
         Some(b"Pages") => {
             if let Some(key) = stranger(node, &NODE) {
-                return Err(Unclear(format!("its tree of pages has /{key}")));
+                return Err(Unclear(SealFault::TreeHas { key }));
             }
             let mut here = above;
             for (place, key) in here.iter_mut().zip(INHERITED) {

@@ -4,6 +4,7 @@
 
 use super::Unclear;
 use super::token::is_space;
+use crate::words::findings::seal::SealFault;
 use std::collections::HashSet;
 use std::ops::Range;
 
@@ -27,7 +28,7 @@ pub(super) fn must_be_read(bytes: &[u8], read: &HashSet<usize>) -> Result<(), Un
             _ => None,
         };
         if found.is_some_and(|place| !read.contains(&place)) {
-            return Err(Unclear(format!("a reader that searches it may take byte {at} for a part of the file")));
+            return Err(Unclear(SealFault::MarkAt { at }));
         }
     }
     Ok(())

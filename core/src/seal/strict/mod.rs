@@ -12,8 +12,9 @@ mod sections;
 mod token;
 mod web;
 
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
-use sections::{Place, Section};
+use sections::{ObjectPlace, Section};
 use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
 use token::Tokens;
@@ -28,15 +29,11 @@ const BEHIND: usize = 4;
 /// Why a file is not taken.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[error("{0}")]
-pub(crate) struct Unclear(pub(crate) String);
+pub(crate) struct Unclear(pub(crate) SealFault);
 
 impl Unclear {
-    pub(crate) fn new(why: &str) -> Self {
-        Self(why.to_owned())
-    }
-
     fn at(place: usize) -> Self {
-        Self(format!("it cannot be read with certainty at byte {place}"))
+        Self(SealFault::UnreadAt { place })
     }
 }
 
@@ -77,10 +74,10 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Read, Unclear> {
     let mut apart = BTreeSet::new();
     let mut pages = None;
     for (number, place) in &places {
-        let Place::At { offset } = place else { continue };
+        let ObjectPlace::At { offset } = place else { continue };
         let id = (*number, 0);
         let object = found.remove(offset).filter(|object| object.id == id);
-        let object = object.ok_or_else(|| Unclear(format!("object {number} is not where its table says")))?.object;
+        let object = object.ok_or(Unclear(SealFault::ObjectElsewhere { number: *number }))?.object;
         if is_of(&object, b"ObjStm") {
             containers.insert(*number, unpacked(&object)?);
             apart.insert(id);
@@ -101,24 +98,26 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Read, Unclear> {
     // A table that is an object need not list itself.
     for other in found.into_values() {
         let number = other.id.0;
-        if !is_of(&other.object, b"XRef") || places.get(&number).is_some_and(|place| !matches!(place, Place::Free)) {
-            return Err(Unclear(format!("it holds object {number} more than once, or outside its table")));
+        if !is_of(&other.object, b"XRef")
+            || places.get(&number).is_some_and(|place| !matches!(place, ObjectPlace::Free))
+        {
+            return Err(Unclear(SealFault::ObjectOutsideTable { number }));
         }
     }
     for (number, place) in &places {
-        if let Place::Within { container, index } = place {
+        if let ObjectPlace::Within { container, index } = place {
             let object = containers.get_mut(container).and_then(|objects| objects.remove(index));
             let object = object.filter(|(found, _)| found == number).map(|(_, object)| object);
-            let object = object.ok_or_else(|| Unclear(format!("object {number} is not where its table says")))?;
+            let object = object.ok_or(Unclear(SealFault::ObjectElsewhere { number: *number }))?;
             file.objects.insert((*number, 0), object);
         }
     }
     if containers.values().any(|objects| !objects.is_empty()) {
-        return Err(Unclear::new("an object stream holds objects that are not in its table"));
+        return Err(Unclear(SealFault::StreamOutsideTable));
     }
     must_be_as_long(&file, &lengths, bytes)?;
     if web.is_some() && pages.is_none() {
-        return Err(Unclear::new("what it says for the web is not so"));
+        return Err(Unclear(SealFault::WebWrong));
     }
     let left = reached::not_led_to(&file, &apart)?;
     Ok(Read { file, pages, left })
@@ -156,11 +155,11 @@ fn body(bytes: &[u8]) -> Result<Body, Unclear> {
     }
     let mut numbers = BTreeSet::new();
     if let Some(twice) = found.values().find(|object: &&Found| !numbers.insert(object.id)) {
-        return Err(Unclear(format!("it holds object {} more than once", twice.id.0)));
+        return Err(Unclear(SealFault::ObjectTwice { number: twice.id.0 }));
     }
-    let Some((start, objects, _, end)) = ends.pop() else { return Err(Unclear::new("it has no end")) };
+    let Some((start, objects, _, end)) = ends.pop() else { return Err(Unclear(SealFault::NoEnd)) };
     if objects != found.len() || end + BEHIND < bytes.len() {
-        return Err(Unclear::new("it does not end where it says"));
+        return Err(Unclear(SealFault::EndElsewhere));
     }
     // A file for the web has a second table behind its first object, which comes first, and an end that leads nowhere; savers
     // leave that out where the tables are streams.
@@ -173,7 +172,7 @@ fn body(bytes: &[u8]) -> Result<Body, Unclear> {
         _ => false,
     };
     if !is_laid_out {
-        return Err(Unclear::new("it was added to after it was written, or says twice where it begins"));
+        return Err(Unclear(SealFault::AddedTo));
     }
     marks::must_be_read(bytes, tokens.words())?;
     Ok(Body { found, lengths, tables, start, web })
@@ -271,7 +270,7 @@ fn is_of(object: &Object, kind: &[u8]) -> bool {
 
 /// The objects of an object stream by their place in it, each with its number.
 fn unpacked(object: &Object) -> Result<BTreeMap<usize, (u32, Object)>, Unclear> {
-    let unclear = || Unclear::new("an object stream cannot be read");
+    let unclear = || Unclear(SealFault::ObjectStreamUnread);
     let stream = object.as_stream().map_err(|_| unclear())?;
     let content = unfolded(stream)?;
     let said = |key: &[u8]| {
@@ -311,7 +310,7 @@ const OBJECTS: [&[u8]; 5] = [b"Type", b"N", b"First", b"Length", b"Filter"];
 /// The content of a stream that is plain or deflated once (RFC 1950), whole and with nothing behind it.
 pub(crate) fn unfolded(stream: &Stream) -> Result<Vec<u8>, Unclear> {
     if PACKED_OTHERWISE.iter().any(|key| stream.dict.has(key)) {
-        return Err(Unclear::new("a stream is packed in a way that is not known here"));
+        return Err(Unclear(SealFault::PackingUnknown));
     }
     let filter = match stream.dict.get(b"Filter") {
         Err(_) | Ok(Object::Null) => return Ok(stream.content.clone()),
@@ -320,9 +319,9 @@ pub(crate) fn unfolded(stream: &Stream) -> Result<Vec<u8>, Unclear> {
         Ok(one) => one.as_name(),
     };
     if filter.ok() != Some(b"FlateDecode") {
-        return Err(Unclear::new("a stream is packed in a way that is not known here"));
+        return Err(Unclear(SealFault::PackingUnknown));
     }
-    inflate(&stream.content).ok_or_else(|| Unclear::new("a stream cannot be unpacked"))
+    inflate(&stream.content).ok_or(Unclear(SealFault::NotUnpacked))
 }
 
 fn inflate(packed: &[u8]) -> Option<Vec<u8>> {

@@ -1,6 +1,7 @@
 //! What is referred to in a file: an object to which nothing leads is shown by no reader but one that searches for objects.
 
 use super::Unclear;
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::collections::BTreeSet;
 
@@ -17,7 +18,7 @@ pub(super) fn not_led_to(file: &Document, apart: &BTreeSet<ObjectId>) -> Result<
             Object::Stream(stream) => open.extend(values(&stream.dict)),
             // Readers do not agree on whether a generation counts.
             Object::Reference((number, 1..)) => {
-                return Err(Unclear(format!("it refers to another generation of object {number}")));
+                return Err(Unclear(SealFault::OtherGeneration { number: *number }));
             }
             Object::Reference(id) if reached.insert(*id) => open.extend(file.objects.get(id)),
             _ => {}

@@ -4,6 +4,7 @@
 use super::super::file_seal::FILE_KEY;
 use super::token::Tokens;
 use super::{Unclear, unfolded};
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Object, Stream};
 use std::collections::BTreeMap;
 
@@ -28,7 +29,7 @@ const ROW: usize = 20;
 
 /// Where an object is.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Place {
+pub(super) enum ObjectPlace {
     Free,
     At { offset: usize },
     Within { container: u32, index: usize },
@@ -36,7 +37,7 @@ pub(super) enum Place {
 
 /// One table of objects with its trailer.
 pub(super) struct Section {
-    places: Vec<(u32, Place)>,
+    places: Vec<(u32, ObjectPlace)>,
     trailer: Dictionary,
 }
 
@@ -64,7 +65,7 @@ impl Section {
 
     /// A table in a stream.
     pub(super) fn of_stream(object: &Object) -> Result<Self, Unclear> {
-        let unclear = || Unclear::new("its table of objects cannot be read");
+        let unclear = || Unclear(SealFault::TableUnread);
         let stream = object.as_stream().map_err(|_| unclear())?;
         let numbers = |key: &[u8]| -> Result<Vec<usize>, Unclear> {
             let array = stream.dict.get(key).and_then(Object::as_array).map_err(|_| unclear())?;
@@ -89,9 +90,9 @@ impl Section {
                 let (head, tail) = row.split_at(kind);
                 let (second, third) = (number_of(&tail[..second]), number_of(&tail[second..]));
                 let place = match if kind == 0 { 1 } else { number_of(head) } {
-                    0 => Place::Free,
-                    1 if third == 0 => Place::At { offset: second },
-                    2 => Place::Within { container: u32::try_from(second).map_err(|_| unclear())?, index: third },
+                    0 => ObjectPlace::Free,
+                    1 if third == 0 => ObjectPlace::At { offset: second },
+                    2 => ObjectPlace::Within { container: u32::try_from(second).map_err(|_| unclear())?, index: third },
                     _ => return Err(unclear()),
                 };
                 places.push((u32::try_from(number).map_err(|_| unclear())?, place));
@@ -105,7 +106,7 @@ impl Section {
 }
 
 /// One row of a table in words, which has its own length: readers count bytes and not words.
-fn row(bytes: &[u8]) -> Option<Place> {
+fn row(bytes: &[u8]) -> Option<ObjectPlace> {
     let (offset, rest) = bytes.get(..ROW)?.split_at(10);
     let (generation, end) = rest.strip_prefix(b" ")?.split_at(5);
     let number = |digits: &[u8]| {
@@ -113,15 +114,15 @@ fn row(bytes: &[u8]) -> Option<Place> {
         text.and_then(|text| text.parse::<usize>().ok())
     };
     match (end, number(offset)?, number(generation)?) {
-        (b" n \n" | b" n\r\n" | b" n \r", offset, 0) => Some(Place::At { offset }),
-        (b" f \n" | b" f\r\n" | b" f \r", ..) => Some(Place::Free),
+        (b" n \n" | b" n\r\n" | b" n \r", offset, 0) => Some(ObjectPlace::At { offset }),
+        (b" f \n" | b" f\r\n" | b" f \r", ..) => Some(ObjectPlace::Free),
         _ => None,
     }
 }
 
 /// The rows of a table in a stream, each so many bytes, as savers pack them: plain, or with a PNG predictor before deflate.
 fn rows(stream: &Stream, width: usize) -> Result<Vec<u8>, Unclear> {
-    let unclear = || Unclear::new("its table of objects cannot be read");
+    let unclear = || Unclear(SealFault::TableUnread);
     let Ok(how) = stream.dict.get(b"DecodeParms") else { return unfolded(stream) };
     let how = how.as_dict().map_err(|_| unclear())?;
     let number = |key: &[u8]| how.get(key).and_then(Object::as_i64).ok();
@@ -140,7 +141,7 @@ fn rows(stream: &Stream, width: usize) -> Result<Vec<u8>, Unclear> {
 /// Checks that a trailer can be read in one way.
 fn must_be_clear(trailer: &Dictionary) -> Result<(), Unclear> {
     if let Some((key, _)) = trailer.iter().find(|(key, _)| !TRAILER.contains(&key.as_slice())) {
-        return Err(Unclear(format!("its trailer has /{}", String::from_utf8_lossy(key))));
+        return Err(Unclear(SealFault::TrailerHas { key: String::from_utf8_lossy(key).into_owned() }));
     }
     let is_as_usual = |(key, value): (&Vec<u8>, &Object)| match key.as_slice() {
         b"Size" | b"Prev" => value.as_i64().is_ok(),
@@ -148,50 +149,50 @@ fn must_be_clear(trailer: &Dictionary) -> Result<(), Unclear> {
         b"ID" => value.as_array().is_ok_and(|parts| parts.iter().all(|part| part.as_str().is_ok())),
         _ => true,
     };
-    if trailer.iter().all(is_as_usual) { Ok(()) } else { Err(Unclear::new("its trailer cannot be read")) }
+    if trailer.iter().all(is_as_usual) { Ok(()) } else { Err(Unclear(SealFault::TrailerUnread)) }
 }
 
 /// The tables that are in force, from the one where a reader starts: where each object is, and the trailer.
 pub(super) fn in_force(
     mut tables: BTreeMap<usize, Section>,
     start: usize,
-) -> Result<(BTreeMap<u32, Place>, Dictionary), Unclear> {
-    let mut places: BTreeMap<u32, Place> = BTreeMap::new();
+) -> Result<(BTreeMap<u32, ObjectPlace>, Dictionary), Unclear> {
+    let mut places: BTreeMap<u32, ObjectPlace> = BTreeMap::new();
     let mut trailer: Option<Dictionary> = None;
     let mut next = Some(start);
     while let Some(at) = next {
-        let section = tables.remove(&at).ok_or_else(|| Unclear::new("its table of objects is not where it says"))?;
+        let section = tables.remove(&at).ok_or(Unclear(SealFault::TableElsewhere))?;
         must_be_clear(&section.trailer)?;
         for (number, place) in section.places {
             let before = places.insert(number, place);
-            if before.is_some_and(|before| number != 0 || !matches!((before, place), (Place::Free, Place::Free))) {
-                return Err(Unclear(format!(
-                    "it was added to after it was written, and says twice where object {number} is"
-                )));
+            if before
+                .is_some_and(|before| number != 0 || !matches!((before, place), (ObjectPlace::Free, ObjectPlace::Free)))
+            {
+                return Err(Unclear(SealFault::PlacedTwice { number }));
             }
         }
         let prev = section.trailer.get(b"Prev").and_then(Object::as_i64).ok();
-        let unclear = |_| Unclear::new("its tables do not follow each other");
+        let unclear = |_| Unclear(SealFault::TablesNotInOrder);
         next = prev.map(usize::try_from).transpose().map_err(unclear)?;
         match &trailer {
             Some(first) => {
                 let differs =
                     |key: &[u8]| section.trailer.get(key).is_ok_and(|value| first.get(key).ok() != Some(value));
                 if differs(b"Root") || differs(b"Info") {
-                    return Err(Unclear::new("its tables disagree on where it begins"));
+                    return Err(Unclear(SealFault::TablesDisagree));
                 }
             }
             None => trailer = Some(section.trailer),
         }
     }
     if !tables.is_empty() {
-        return Err(Unclear::new("it holds a table of objects that is not in force"));
+        return Err(Unclear(SealFault::IdleTable));
     }
-    let trailer = trailer.ok_or_else(|| Unclear::new("it has no trailer"))?;
-    let size = trailer.get(b"Size").and_then(Object::as_i64).map_err(|_| Unclear::new("it does not say its size"))?;
+    let trailer = trailer.ok_or(Unclear(SealFault::NoTrailer))?;
+    let size = trailer.get(b"Size").and_then(Object::as_i64).map_err(|_| Unclear(SealFault::NoSize))?;
     match places.last_key_value() {
         Some((last, _)) if i64::from(*last) < size => Ok((places, trailer)),
         // Readers take what is beyond the size for nothing, or not.
-        _ => Err(Unclear::new("it holds more objects than it says")),
+        _ => Err(Unclear(SealFault::MoreObjects)),
     }
 }

@@ -1,6 +1,7 @@
 //! The objects of a file as they are written (ISO 32000-1, 7.2 and 7.3), and nothing that two readers could take differently.
 
 use super::Unclear;
+use crate::words::findings::seal::SealFault;
 use lopdf::{Dictionary, Object, StringFormat};
 use std::collections::HashSet;
 
@@ -108,7 +109,7 @@ impl<'a> Tokens<'a> {
 
     fn deeper(&mut self, left: usize) -> Read<Object> {
         if left == 0 {
-            return Err(Unclear::new("its objects lie too deep in each other"));
+            return Err(Unclear(SealFault::TooDeep));
         }
         self.space();
         match self.next() {
@@ -247,7 +248,7 @@ impl<'a> Tokens<'a> {
             let value = self.deeper(left - 1)?;
             if dictionary.has(&name) {
                 let name = String::from_utf8_lossy(&name).into_owned();
-                return Err(Unclear(format!("/{name} stands twice in one dictionary")));
+                return Err(Unclear(SealFault::NameTwice { name }));
             }
             dictionary.set(name, value);
         }

@@ -2,6 +2,7 @@
 //! the others are. Some readers go by that and not by the tree of pages, so it must lead to the same pages.
 
 use super::{Unclear, unfolded};
+use crate::words::findings::seal::SealFault;
 use lopdf::{Object, ObjectId, Stream};
 
 /// What its first object says.
@@ -18,7 +19,7 @@ pub(crate) struct Web {
 }
 
 fn broken() -> Unclear {
-    Unclear::new("what it says for the web is not so")
+    Unclear(SealFault::WebWrong)
 }
 
 impl Web {

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 const VERSION: u32 = 2;
 
 #[derive(Serialize, Deserialize)]
-struct Kept {
+struct StoredChanges {
     #[serde(default)]
     version: u32,
     parts: Vec<KeptPart>,
@@ -62,7 +62,7 @@ impl Changes {
     /// The text to keep; `None` where a figure is no number.
     #[must_use]
     pub fn kept(&self) -> Option<String> {
-        let kept = Kept {
+        let kept = StoredChanges {
             version: VERSION,
             parts: self.parts.iter().cloned().map(KeptPart::from).collect(),
             checks: self.checks.iter().cloned().map(KeptCheck::from).collect(),
@@ -76,7 +76,7 @@ impl Changes {
     /// Reads what was kept; `None` for what no version up to this one kept.
     #[must_use]
     pub fn read(kept: &str) -> Option<Self> {
-        let Kept { version, parts, checks, steps, order, trim_steps } = serde_json::from_str(kept).ok()?;
+        let StoredChanges { version, parts, checks, steps, order, trim_steps } = serde_json::from_str(kept).ok()?;
         let parts = parts.into_iter().map(PartChange::from).collect();
         let checks = checks.into_iter().map(CheckChange::from).collect();
         (version <= VERSION).then_some(Self { parts, checks, steps, order, trim_steps })
@@ -152,7 +152,7 @@ mod tests {
         ];
         let member = || "rail".to_owned();
         let face = |end, face| Place::Beyond { member: member(), by: 1.0 / 3.0, end, face };
-        let in_line = |side| Place::InLine { on: member(), side, with: member() };
+        let in_line = |side| Place::InLine { on: member(), side, with: member(), end: Some(End::To) };
         let places = [
             [Place::EndMiddle { member: member(), end: End::To }, Place::BasePlane],
             [Place::Crown { member: member() }, in_line(PlaceRound::Clock { degrees: 90.5, faces: Facing::Up })],

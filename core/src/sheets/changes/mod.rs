@@ -14,7 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use tube::tube;
 
 /// What changed from an old revision to a new one.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Changes {
     /// One row for each member and plate of either revision: those of the new one in build order, then those removed.

@@ -3,7 +3,7 @@
 use super::place::{Place, PlaceRound};
 use crate::frame::{CutKind, Frame, Member, Target, fit::tip};
 use crate::geometry::{DVec3, Leg, Profile};
-use crate::part::Part;
+use crate::part::{Part, PartEnd};
 use crate::sheets::{End, Facing, rounded};
 
 /// A place on a tube, and how it is found.
@@ -85,9 +85,11 @@ impl Landing {
         } else {
             on_bent(out, leg)
         };
+        let is_here = |made: &PartEnd| made.met.contains(&Target::Member(self.host));
+        let end = parts[self.member].ends.iter().all(is_here).then(|| End::at(self.end));
         Some(Mark {
             at: leg.start + leg.direction * along + out * reach,
-            place: Place::InLine { on: host.id.clone(), side, with: member.id.clone() },
+            place: Place::InLine { on: host.id.clone(), side, with: member.id.clone(), end },
         })
     }
 

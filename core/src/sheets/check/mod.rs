@@ -16,6 +16,7 @@ use crate::part::Part;
 use corners::Corners;
 use mark::Mark;
 pub use place::{Dimension, EndFace, Place, PlaceRound};
+use std::collections::BTreeSet;
 pub use tolerance::linear_tolerance;
 
 /// A dimension to check before and after welding.
@@ -125,12 +126,11 @@ fn same_place(row: &CheckRow, from: DVec3, to: DVec3) -> bool {
 
 /// Proposed names are told apart by a number where several come out alike.
 fn number_equal_names(rows: &mut [CheckRow]) {
-    let mut seen = std::collections::BTreeMap::new();
+    let mut taken = BTreeSet::new();
     for row in rows {
-        let count = seen.entry(row.name.clone()).or_insert(0_u32);
-        *count += 1;
-        if *count > 1 {
-            row.name = format!("{}_{count}", row.name);
+        let names = (2..).map(|count: u32| format!("{}_{count}", row.name));
+        if let Some(free) = std::iter::once(row.name.clone()).chain(names).find(|name| taken.insert(name.clone())) {
+            row.name = free;
         }
     }
 }

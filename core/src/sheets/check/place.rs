@@ -30,6 +30,9 @@ pub enum Place {
         side: PlaceRound,
         /// Id of the member with which it is in line.
         with: String,
+        /// Which end of that, where both of its ends meet this tube.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        end: Option<End>,
     },
     /// The outer corner of two members that are mitred to each other, which is the long point of the first one's end.
     Corner {

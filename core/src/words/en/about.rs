@@ -18,7 +18,7 @@ pub(in crate::words) static WORDS: About = About {
     choice: "{what}: {choice}",
     heading_gauges: "What you measure and tell the supplier",
     why_measure: "A bent part is never true to the millimetre. Tell what you measured, on the page of your kit, before you cut what goes to it: a new pack is then fitted to the part that you have.",
-    made_already: "Measured and made already: {parts}. This pack is fitted to what was told, so measure again only what is not told below.",
+    made_already: "Measured and made already: {parts}. These pages are fitted to what was told, so measure again only what is not told below.",
     limits: "{least} to {most}",
     not_told: "not told",
     heading_made_of: "Sections and materials",

@@ -27,7 +27,7 @@ pub(in crate::words) static WORDS: BendSheet = BendSheet {
     springback_unknown: "not stated by the design: bend a trial piece, measure, and set your bender by it",
     caption_plane: "plane",
     one_plane: "all bends in one plane: check it on a flat table",
-    several_planes: "bends in different planes: \"rotate\" is the turn on the tube from the plane of the bend before to that of the next, clockwise as seen along it from its from end. In a bender that stands still turn the tube itself the other way. Check each bend against the clock angle of its inside before you bend",
+    several_planes: "bends in different planes: \"rotate\" is the turn on the tube from the plane of the bend before to that of the next, clockwise as seen along it from its end 1. In a bender that stands still turn the tube itself the other way. Check each bend against the clock angle of its inside before you bend",
     caption_index_line: "index line",
     index_line: "scribe it along the blank first, then mark the inside of bend 1 at {clock}. The inside is the side that gets shorter: set that line to the middle of the former",
     caption_check_bent: "check after bending",

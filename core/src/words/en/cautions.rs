@@ -3,7 +3,7 @@
 use crate::words::groups::cautions::Cautions;
 
 pub(in crate::words) static WORDS: Cautions = Cautions {
-    codes_first: "Local codes, the instructions of your machines and licensed practice come first. This pack is not an approval of anything.",
+    codes_first: "Local codes, the instructions of your machines and licensed practice come first. These pages are not an approval of anything.",
     eyes: "Eyes: wear eye protection to EN ISO 16321-1 or to EN 166, which it replaces (old certificates run on to 2030 at the latest), or to ANSI Z87.1, whenever tube is sawn, drilled, ground or brushed; under a welding shield too.",
     grinding: "Grinding and cutting: guards on, the right disc for the speed, ear protection, nobody in line with the sparks. Keep loose clothing, hair and gloves clear of rotating tools.",
     clamping: "Clamp the work before you saw, drill, grind or bend. A tube held by hand spins or climbs.",

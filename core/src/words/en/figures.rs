@@ -8,11 +8,11 @@ pub(in crate::words) static WORDS: Figures = Figures {
     angle: "{figure} deg",
     towards_90: "{clock}, {length} round the tube from 0 towards 90",
     towards_270: "{clock}, {length} round the tube from 0 towards 270",
-    from_end: "from",
-    to_end: "to",
-    long_at_from: "{length} at the from end",
-    long_at_to: "{length} at the to end",
+    from_end: "1",
+    to_end: "2",
+    long_at_from: "{length} at end 1",
+    long_at_to: "{length} at end 2",
     long_at_both: "{length} at both ends",
-    long_at_each: "{from} at the from end, {to} at the to end",
+    long_at_each: "{from} at end 1, {to} at end 2",
 }
 .checked();

@@ -34,8 +34,8 @@ pub(in crate::words) static WORDS: JigSheets = JigSheets {
     measure_while_long: "Measure it while it is long, and tell the supplier before you trim if it is off.",
     below_base: "Left long it reaches {length} below the base plane: until it is trimmed lay it flat, or set it up on blocks and take their height off every height.",
     how_places_count: "Places from zero, heights over the base plane: see the page \"{about}\".",
-    from_end: "from end",
-    to_end: "to end",
+    from_end: "end 1",
+    to_end: "end 2",
     crown: "crown, the highest place",
     view_scale: "scale about 1:{reduction}, centrelines; do not measure from this drawing",
 }

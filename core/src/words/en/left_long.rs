@@ -8,6 +8,6 @@ pub(in crate::words) static WORDS: LeftLong = LeftLong {
     cut_it: "left long by {length}: cut it {when}",
     until: "it stays {length} longer until step {step} of the fit-up order: measure from the line of its wrap",
     trimmed: "{long}, trimmed {when}",
-    trimmed_apart: "{long}, {end} end trimmed {when}; {other_end} end trimmed {other_when}",
+    trimmed_apart: "{long}, end {end} trimmed {when}; end {other_end} trimmed {other_when}",
 }
 .checked();

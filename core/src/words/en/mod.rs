@@ -23,7 +23,6 @@ pub(super) mod hole_strips;
 pub(super) mod jig_places;
 pub(super) mod jig_sheets;
 pub(super) mod kept_pages;
-pub(super) mod kinds;
 pub(super) mod kit_facts;
 pub(super) mod left_long;
 pub(super) mod notices;
@@ -51,3 +50,5 @@ pub(super) mod wrap_diagram;
 pub(super) mod wrap_legend;
 pub(super) mod wrap_strip;
 pub(super) mod zero;
+
+pub(super) use super::groups::kinds::en as kinds;

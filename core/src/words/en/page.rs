@@ -4,7 +4,7 @@ use crate::words::groups::page::Page;
 
 pub(in crate::words) static WORDS: Page = Page {
     draft_mark: "DRAFT, NOT FOR CUTTING",
-    rule_of_changes: "Changes only: of the pack before, only what \"What changed\" lists stays valid.",
+    rule_of_changes: "Changes only: of the pages from before, only what \"What changed\" lists stays valid.",
     rule: "Pages of different revisions must not be mixed.",
     not_signed: "not signed:",
     no_code: "no code",
@@ -17,6 +17,7 @@ pub(in crate::words) static WORDS: Page = Page {
     head_date: "date of issue",
     head_kit: "kit",
     head_pack: "pack",
+    head_notice_pages: "notice pages",
     head_page: "page",
     several: "{count} in all, from {first} to {last}",
     continued: "{title} (continued)",
@@ -27,13 +28,15 @@ pub(in crate::words) static WORDS: Page = Page {
     part: "part {part}",
     part_as_measured: "part {part} as measured",
     short_pack: "P.{pack}",
+    notice_pages: "notice pages {set}",
+    notice_set: "N{notice}/P{beside}/{told}",
     overall: "overall {length}",
     on_page: "page {page}",
     on_pages: "pages {pages}",
     where_to_find: "Where to find each part",
-    wrap: "Wrap {part}, {end} end",
-    end_of: "{part}, {end} end",
-    end: "{end} end",
+    wrap: "Wrap {part}, end {end}",
+    end_of: "{part}, end {end}",
+    end: "end {end}",
     scale: "scale 1:{reduction}",
 }
 .checked();

@@ -30,8 +30,8 @@ pub(in crate::words) static WORDS: StockPlan = StockPlan {
     turn_and_saw_square: "cut {number} at {place}: turn the bar {turn}, saw square",
     back_and_saw: "cut {number} at {place}: turn the bar back {turn}, saw {angle}",
     back_and_saw_square: "cut {number} at {place}: turn the bar back {turn}, saw square",
-    comes_off: "off comes {part} with its {end} end",
-    begins: "{part} begins with its {end} end",
+    comes_off: "off comes {part} with its end {end}",
+    begins: "{part} begins with its end {end}",
     section: Plural { one: "{section}, {size}, {material}: {bars} bar", other: "{section}, {size}, {material}: {bars} bars" },
     bar: Plural { one: "bar {number}: cut {count} x {length}", other: "bar {number}: cut {count} x {length}" },
 }

@@ -4,7 +4,6 @@ use crate::words::groups::stop_sheets::StopSheets;
 
 pub(in crate::words) static WORDS: StopSheets = StopSheets {
     title: "Stop sheet of revision {revision}",
-    heading: "Product safety recall",
     band: "PRODUCT SAFETY RECALL",
     first: "Stop. Do not cut, weld, assemble or use any part of this kit until you have read this sheet to its end.",
     recalled: "Kit {kit}: {design}, revision {revision}, recalled on {date} by {supplier}.",

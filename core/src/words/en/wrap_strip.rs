@@ -4,7 +4,7 @@ use crate::words::groups::wrap_strip::WrapStrip;
 
 pub(in crate::words) static WORDS: WrapStrip = WrapStrip {
     base_line: "base line: set to the mark at {distance} {datum}",
-    arrow: "to the other end ({end} end)",
+    arrow: "to the other end (end {end})",
     not_for: "not for {opposite}",
     side: "side {clock}°",
     trim_line: "trim line",

@@ -15,5 +15,9 @@ crate::phrases! {
         place_was_changed(notice);
         step_is_changed(notice);
         step_was_changed(notice);
+        figure_is_changed(notice);
+        figure_was_changed(notice);
+        check_is_changed(check, notice);
+        check_was_changed(check, notice);
     }
 }

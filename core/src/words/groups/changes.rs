@@ -34,6 +34,9 @@ crate::phrases! {
         only_changes();
         replaces_all();
         nothing();
+        done_already(day);
+        stale(pack, parts);
+        kit_has_moved(revision);
         carry_over(revision);
         cross_out();
         put_together();
@@ -45,5 +48,15 @@ crate::phrases! {
         work_new(after, work);
         work_left_out(after, work);
         unchanged(count);
+        as_measured();
+        counts_for_notice(notice);
+        count_left(count);
+        heading_left(count);
+        how_left();
+        left_to(notice);
+        left_to_done(notice, day);
+        left_to_remeasured(notice, day);
+        left_to_stopped(notice);
+        left_step(after, work);
     }
 }

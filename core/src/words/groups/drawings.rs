@@ -13,5 +13,7 @@ crate::phrases! {
         revision_alone(design, revision);
         scale_in_plane(reduction);
         cut_nothing_to_it();
+        figure_of_notice(figure, notice);
+        beside_a_notice();
     }
 }

@@ -17,6 +17,8 @@ crate::phrases! {
         circumference(circumference, printed, paper);
         glued(height);
         by_measure();
+        long_points(first, second);
+        long_point(end, clock);
         lower_edge(length);
         lower_edge_after(length, bend);
         upper_edge(length);

@@ -15,9 +15,14 @@ crate::phrases! {
         work_is_unknown();
         pack_has_change(revision);
         pack_lacks_change(revision, to);
-        measured_and_listed();
+        list_counts();
+        notice_counts();
         measured();
+        was_done_before_remeasured(revision);
+        remeasured();
         was_done(revision);
+        made_already(notice, day, parts);
+        was_done_before(revision);
         parts_are_unknown();
         done_on(number);
         done_by();

@@ -17,6 +17,7 @@ crate::phrases! {
         head_date();
         head_kit();
         head_pack();
+        head_notice_pages();
         head_page();
         several(first, last, count);
         continued(title);
@@ -27,6 +28,8 @@ crate::phrases! {
         part(part);
         part_as_measured(part);
         short_pack(pack);
+        notice_pages(set);
+        notice_set(notice, beside, told);
         overall(length);
         on_page(page);
         on_pages(pages);

@@ -33,5 +33,6 @@ crate::phrases! {
         along_cut(part, by, end);
         along_part(part, by, end, met);
         along_fitted(part, by, end);
+        with_end(end, part);
     }
 }

@@ -4,7 +4,6 @@ crate::phrases! {
     /// What a stop sheet says.
     StopSheets {
         title(revision);
-        heading();
         band();
         first();
         recalled(kit, design, revision, date, supplier);

@@ -6,6 +6,7 @@ use crate::rules::lookup::known_design;
 use crate::rules::publication::link;
 use crate::rules::states::RevisionState;
 use crate::rules::valid::Checks;
+use crate::words::of_problems;
 use crate::{ChangeClass, DesignView, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{Canonical, OneKit};
 use matchmark_store::audit::{self, Act};
@@ -95,14 +96,11 @@ impl DesignFile {
 
     /// What in the file is not that of its content.
     fn faults(&self) -> Vec<FieldError> {
+        let says = &of_problems().design_file;
         let mut faults = Faults::default();
-        faults.require(self.format == FORMAT, "/format", &format!("This version reads only {FORMAT}."));
-        faults.require(!self.revisions.is_empty(), "/revisions", "The file has no revisions.");
-        faults.require(
-            self.hash().as_ref() == Some(&self.sha256),
-            "/sha256",
-            "It does not match the rest of the file.",
-        );
+        faults.require(self.format == FORMAT, "/format", &says.format(FORMAT));
+        faults.require(!self.revisions.is_empty(), "/revisions", says.no_revisions());
+        faults.require(self.hash().as_ref() == Some(&self.sha256), "/sha256", says.hash());
         let (mut chain, mut last) = (String::new(), 0);
         for (index, revision) in self.revisions.iter().enumerate() {
             let place = |field: &str| format!("/revisions/{index}/{field}");
@@ -113,24 +111,16 @@ impl DesignFile {
             let hash = hash.map(|canonical| canonical.sha256);
             let date = revision.published_at.get(..10).unwrap_or_default();
             let made = link(&chain, &revision.letter, hash.as_deref().unwrap_or_default(), date);
-            let expect = format!("It should be {expected}, or a later letter where some were skipped.");
+            let expect = says.letter(expected);
             faults.require(follows.is_some(), &place("letter"), &expect);
             faults.require(
                 hash.as_ref() == Some(&revision.document_sha256),
                 &place("document_sha256"),
-                "It does not match the document.",
+                says.document_hash(),
             );
-            faults.require(
-                revision.previous_chain == chain,
-                &place("previous_chain"),
-                "It does not match the chain value of the revision before.",
-            );
-            faults.require(revision.chain == made, &place("chain"), "It does not match the revision's data.");
-            faults.require(
-                are_steps(&revision.states),
-                &place("states"),
-                "These states cannot follow one another, or a recall lacks one of its texts.",
-            );
+            faults.require(revision.previous_chain == chain, &place("previous_chain"), says.previous_chain());
+            faults.require(revision.chain == made, &place("chain"), says.chain());
+            faults.require(are_steps(&revision.states), &place("states"), says.states());
             chain.clone_from(&revision.chain);
             last = follows.unwrap_or(last);
         }
@@ -252,13 +242,13 @@ impl Service {
                 serde_json::from_str(&revision.numbers).ok().map(Numbering::Given)
             };
             let Some(numbers) = numbers else {
-                faults.require(false, &format!("/revisions/{index}/numbers"), "These are not part numbers.");
+                faults.require(false, &format!("/revisions/{index}/numbers"), of_problems().design_file.numbers());
                 continue;
             };
             let wanted = Wanted { document: revision.document.clone(), kit: OneKit::default(), numbers };
             let made = self.engine.evaluate(wanted).await?.evaluation.sheets.is_some();
             let place = format!("/revisions/{index}/document");
-            faults.require(made, &place, "This version of the service finds errors in the document.");
+            faults.require(made, &place, of_problems().design_file.document());
         }
         if faults.0.is_empty() { Ok(()) } else { Err(ServiceError::FileRefused(faults.0)) }
     }

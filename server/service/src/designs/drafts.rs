@@ -185,22 +185,12 @@ impl DraftCondition {
     pub fn check(&self, before: Option<&SaveRow>) -> Result<(), ServiceError> {
         match (before, &self.if_match, self.if_absent) {
             (Some(row), Some(tags), _) if tags.iter().any(|tag| tag == "*" || *tag == row.sha256) => Ok(()),
-            (None, Some(_), _) => Err(ServiceError::ConditionFailed(
-                "There is no draft yet, so your If-Match names none. Send If-None-Match: * to write the first one.",
-            )),
-            (Some(_), Some(_), _) => Err(ServiceError::ConditionFailed(
-                "The draft is no longer the one that your If-Match names (a weak tag, W/, names none). GET it, redo your change and send its ETag unchanged.",
-            )),
+            (None, Some(_), _) => Err(ServiceError::NoDraftToMatch),
+            (Some(_), Some(_), _) => Err(ServiceError::DraftChanged),
             (None, None, true) => Ok(()),
-            (Some(_), None, true) => Err(ServiceError::ConditionFailed(
-                "There is already a draft. To replace it, GET it and send its ETag as If-Match.",
-            )),
-            (Some(_), None, false) => {
-                Err(ServiceError::ConditionMissing("Send the ETag of the draft that you mean as If-Match."))
-            }
-            (None, None, false) => Err(ServiceError::ConditionMissing(
-                "Send If-None-Match: * to write the first draft, so that nobody else's is overwritten.",
-            )),
+            (Some(_), None, true) => Err(ServiceError::DraftExists),
+            (Some(_), None, false) => Err(ServiceError::DraftTagMissing),
+            (None, None, false) => Err(ServiceError::FirstDraftUnmarked),
         }
     }
 }

@@ -4,6 +4,7 @@ use crate::designs::compared::kit_with;
 use crate::designs::sheets::numbering;
 use crate::engine::{Engine, Evaluated, Numbering, Wanted};
 use crate::rules::lookup::{known_document, known_revision};
+use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{self, OneKit};
 use matchmark_core::sheets::{FigureChange, Figures};
@@ -153,7 +154,7 @@ impl Service {
         if whole_sha256(&now) != taken.sha256 {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/sha256".to_owned(),
-                detail: "This is not the hash of the figures that this version computes. Read those figures first, then send their hash.".to_owned(),
+                detail: of_problems().fields.figures_hash().to_owned(),
             }]));
         }
         let stamp = self.clock.stamp();

@@ -7,7 +7,6 @@ pub(crate) mod described_joints;
 pub(crate) mod design_file;
 pub(crate) mod drafts;
 pub(crate) mod drawings;
-pub(crate) mod figure_words;
 pub(crate) mod figures;
 pub(crate) mod publish;
 pub(crate) mod review;

@@ -7,6 +7,7 @@ use crate::rules::publication::{ChangeClass, changed_since, link, sound};
 use crate::rules::review::Reviewed;
 use crate::rules::states;
 use crate::rules::valid::Checks;
+use crate::words::of_problems;
 use crate::{DraftCondition, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::Evaluation;
 use matchmark_core::document::{Finding, Severity};
@@ -89,8 +90,7 @@ impl Service {
         if latest.is_some() && publish.class.is_none() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/class".to_owned(),
-                detail: "Say how much the change matters to holders of an earlier revision: mandatory, recommended or optional."
-                    .to_owned(),
+                detail: of_problems().fields.change_class().to_owned(),
             }]));
         }
         let number = revisions::next_number(&mut write, design).await?;

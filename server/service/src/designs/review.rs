@@ -151,7 +151,7 @@ impl Service {
         }
         let mut reviewed = Reviewed::read(&mut write, design).await?;
         let Some(frozen) = reviewed.frozen.take() else {
-            return Err(DraftState::Draft.forbids("The draft"));
+            return Err(DraftState::Draft.forbids());
         };
         let row = step("thawed", &reviewed.draft, &frozen.document_sha256, &stamp, who);
         self.record_step(&mut write, design, &row, "thaw-draft").await?;
@@ -171,7 +171,7 @@ impl Service {
         condition.check(Some(&reviewed.draft))?;
         match reviewed.state() {
             DraftState::Draft => Ok(reviewed),
-            frozen => Err(frozen.forbids("The draft")),
+            frozen => Err(frozen.forbids()),
         }
     }
 

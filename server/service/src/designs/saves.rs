@@ -2,6 +2,7 @@
 
 use crate::rules::lookup::{known_design, known_document, known_draft};
 use crate::rules::number::number as written;
+use crate::words::of_problems;
 use crate::{ChangesView, DraftCondition, DraftView, FieldError, Listed, Page, Principal, Service, ServiceError};
 use matchmark_core::document::OneKit;
 use matchmark_store::drafts::{self, SaveFacts};
@@ -94,7 +95,7 @@ impl Service {
             _ => {
                 return Err(ServiceError::Invalid(vec![FieldError {
                     pointer: String::new(),
-                    detail: "Give either `save` (a number) or `revision` (a letter).".to_owned(),
+                    detail: of_problems().fields.save_or_revision().to_owned(),
                 }]));
             }
         };

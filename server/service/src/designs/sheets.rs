@@ -29,7 +29,7 @@ impl RevisionSheets {
     /// The wrap of one end; `end` as the caller wrote it.
     pub fn wrap(&self, member: &str, end: &str) -> Result<&Wrap, ServiceError> {
         let found = self.sheets()?.wraps.iter().find(|wrap| wrap.member == member && end_name(wrap) == end);
-        found.ok_or_else(|| ServiceError::UnknownWrap { member: member.to_owned(), end: end.to_owned() })
+        found.ok_or_else(|| no_wrap(member, end))
     }
 
     /// What was said when the revision was published.
@@ -94,7 +94,7 @@ impl Service {
             wraps.sort_by(|a, b| a.member.cmp(&b.member));
         }
         if wraps.is_empty() {
-            return Err(ServiceError::UnknownWrap { member: member.to_owned(), end: end.to_owned() });
+            return Err(no_wrap(member, end));
         }
         let issue = sheets.issue(&self.supplier, print, sheets.published_on());
         self.engine.wraps_pdf(sheets.evaluated, wraps, issue).await
@@ -136,4 +136,14 @@ pub(crate) fn numbering(revision: &RevisionRow) -> Result<Numbering, ServiceErro
     let numbers = serde_json::from_str(&revision.numbers)
         .map_err(|_| ServiceError::Inconsistent("the part numbers of a revision cannot be read"))?;
     Ok(Numbering::Given(numbers))
+}
+
+/// The refusal of a wrap that is not there; `end` as the caller wrote it.
+fn no_wrap(member: &str, end: &str) -> ServiceError {
+    let end = match end {
+        "from" => 1,
+        "to" => 2,
+        _ => return ServiceError::UnknownEnd(end.to_owned()),
+    };
+    ServiceError::NoWrap { member: member.to_owned(), end }
 }

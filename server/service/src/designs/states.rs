@@ -121,10 +121,8 @@ impl Service {
                     design: design.to_owned(),
                     revision: letter.to_owned(),
                     class: String::new(),
-                    text: format!(
-                        "HAZARD\n{}\n\nWHAT TO DO\n{}\n\nWHAT WE OFFER\n{}",
-                        recall.hazard, recall.what_to_do, recall.remedies
-                    ),
+                    text: String::new(),
+                    recall: Some(recall.clone()),
                 };
                 self.tell(&mut write, &name, &told, &stamp).await?;
             }

@@ -2,11 +2,12 @@
 
 use crate::rules::lookup::readable_kit;
 use crate::rules::release::{may_build_from, must_be_open};
+use crate::words::of_problems;
 use crate::{FieldError, Principal, Role, Service, ServiceError};
 use matchmark_core::document::{OneKit, pointer_step};
 use matchmark_core::sheets::StockSection;
 use matchmark_core::stock::{
-    MOST_SECONDS, Mitre, Part, Plan, RectSize, Request, RoundSize, Size, Stock, USUAL_SECONDS,
+    MOST_SECONDS, Mitre, Plan, RectSize, Request, RoundSize, Size, Stock, USUAL_SECONDS, WantedPart,
 };
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
@@ -179,7 +180,7 @@ impl Service {
         let kits = asked.plan.checked().map_err(within_plan)?;
         let different: BTreeSet<&String> = asked.serials.iter().collect();
         if different.len() != asked.serials.len() || !(1..=MOST_SERIALS).contains(&asked.serials.len()) {
-            return Err(refused(SERIALS, format!("Name 1 to {MOST_SERIALS} serials, each once.")));
+            return Err(refused(SERIALS, of_problems().stock.serials(MOST_SERIALS)));
         }
         let mut lots = Vec::with_capacity(asked.serials.len());
         for (index, serial) in asked.serials.iter().enumerate() {
@@ -252,15 +253,16 @@ impl StockWanted {
         let mut refuse = |pointer: &str, detail: String| {
             errors.push(FieldError { pointer: pointer.to_owned(), detail });
         };
+        let says = &of_problems().stock;
         let kits = self.kits.unwrap_or(1);
         if !(1..=MOST_KITS).contains(&kits) {
-            refuse("/kits", format!("Plan for 1 to {MOST_KITS} kits."));
+            refuse("/kits", says.kits(MOST_KITS));
         }
         if !self.saw_allowance.is_none_or(|allowance| (0.0..=MOST_ALLOWANCE).contains(&allowance)) {
-            refuse("/saw_allowance", format!("Give an allowance of 0 to {MOST_ALLOWANCE} mm."));
+            refuse("/saw_allowance", says.allowance(MOST_ALLOWANCE.to_string()));
         }
         if !self.time_limit_s.is_none_or(|seconds| seconds > 0.0 && seconds <= MOST_SECONDS) {
-            refuse("/time_limit_s", format!("Give a time limit of more than 0 and at most {MOST_SECONDS} seconds."));
+            refuse("/time_limit_s", says.seconds(MOST_SECONDS.to_string()));
         }
         if errors.is_empty() { Ok(kits) } else { Err(ServiceError::Invalid(errors)) }
     }
@@ -270,7 +272,7 @@ impl StockWanted {
         let errors: Vec<FieldError> = unknown
             .map(|name| {
                 let known: Vec<&str> = gathered.keys().map(String::as_str).collect();
-                let detail = format!("No part has the section {name}. The sections are {}.", known.join(", "));
+                let detail = of_problems().stock.no_section(name, known.join(", "));
                 FieldError { pointer: format!("/sections/{}", pointer_step(name)), detail }
             })
             .collect();
@@ -284,7 +286,7 @@ impl StockWanted {
         let section = &gathered.section;
         let of_design = || section.lengths.iter().map(|&length| Stock { length, price: None, count: None }).collect();
         let stock: Vec<Stock> = of_this.stock.clone().unwrap_or_else(of_design);
-        let parts = gathered.parts.iter().map(|(part, [from, to])| Part {
+        let parts = gathered.parts.iter().map(|(part, [from, to])| WantedPart {
             id: part.id.clone(),
             length: part.length,
             count: part.count,
@@ -314,9 +316,10 @@ fn gather(lots: &[Lot], allowance: f64) -> Result<BTreeMap<String, Gathered>, Se
                 .entry(section.section.clone())
                 .or_insert_with(|| Gathered { section: section.clone(), parts: Vec::new() });
             if !is_one_tube(&known.section, section) {
-                let detail = format!(
-                    "Section {} is {} in one kit and {} in another. Plan these kits separately.",
-                    section.section, known.section.size, section.size
+                let detail = of_problems().stock.two_sizes(
+                    &section.section,
+                    known.section.size.to_string(),
+                    section.size.to_string(),
                 );
                 return Err(refused(SERIALS, detail));
             }
@@ -357,7 +360,7 @@ fn placed(error: ServiceError, section: &str) -> ServiceError {
         ServiceError::StockRefused { code, pointer, message } => {
             let inner = if pointer.starts_with("/parts") { "" } else { pointer.as_str() };
             let pointer = format!("/sections/{}{inner}", pointer_step(section));
-            ServiceError::StockRefused { code, pointer, message: format!("Section {section}: {message}") }
+            ServiceError::StockRefused { code, pointer, message: of_problems().stock.of_section(section, message) }
         }
         other => other,
     }

@@ -6,6 +6,7 @@ mod turns;
 use crate::ServiceError;
 use crate::metrics::Metrics;
 use crate::rules::request_identity::{self, RequestIdentity};
+use crate::words::of_problems;
 use matchmark_core::document::{Finding, OneKit};
 use matchmark_core::joint;
 use matchmark_core::pack::{self, Issue, Pack, Recall, ViewWanted};
@@ -73,10 +74,10 @@ pub fn pack(evaluation: &Evaluation, issue: &Issue, stop: Stop) -> Result<Pack, 
 }
 
 fn sheets(evaluation: &Evaluation) -> Result<&Sheets, ServiceError> {
-    evaluation
-        .sheets
-        .as_ref()
-        .ok_or(ServiceError::NotDrawn { code: "design-has-errors", message: "The design has errors.".to_owned() })
+    evaluation.sheets.as_ref().ok_or(ServiceError::NotDrawn {
+        code: "design-has-errors",
+        message: of_problems().new_pack.design_errors().to_owned(),
+    })
 }
 
 /// What is to be computed.

@@ -1,6 +1,7 @@
 //! Whether the service can take work.
 
 use crate::Service;
+use crate::words::Words;
 use matchmark_store::StoreError;
 use matchmark_store::signing_keys::Purpose;
 use std::time::{Duration, Instant};
@@ -31,14 +32,13 @@ pub enum NotReady {
 
 impl NotReady {
     /// What of it strangers may know.
-    pub fn words(&self) -> &'static str {
+    pub fn said(&self, words: &Words) -> &'static str {
+        let says = &words.readiness;
         match self {
-            Self::Stopping => "The service is stopping.",
-            Self::OtherKey => {
-                "The key that this process signs with is not in force. The operator has to restart it with the key in force."
-            }
-            Self::Store(StoreError::DiskLow { .. }) => "The disk of the service is nearly full.",
-            Self::TooSlow | Self::Store(_) => "The database or the store of packs accepts no work at the moment.",
+            Self::Stopping => says.stopping(),
+            Self::OtherKey => says.other_key(),
+            Self::Store(StoreError::DiskLow { .. }) => says.disk_low(),
+            Self::TooSlow | Self::Store(_) => says.no_write(),
         }
     }
 }

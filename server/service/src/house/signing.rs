@@ -37,12 +37,7 @@ impl Service {
     pub(crate) async fn seal(&self, conn: &mut Conn, design: &str) -> Result<Option<Seal>, ServiceError> {
         let Some(sealing) = &self.sealing else { return Ok(None) };
         self.must_sign(conn, Purpose::Pages).await?;
-        Ok(Some(Seal {
-            key: sealing.key.clone(),
-            design_id: design.to_owned(),
-            address: sealing.address.clone(),
-            notice: None,
-        }))
+        Ok(Some(Seal { key: sealing.key.clone(), design_id: design.to_owned(), address: sealing.address.clone() }))
     }
 
     /// Refuses to sign with a key that is not in force any more, or revoked.

@@ -2,6 +2,7 @@
 
 use crate::rules::lookup::readable_kit;
 use crate::rules::valid::Checks;
+use crate::words::of_problems;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::sheets::Sheets;
 use matchmark_store::audit::{self, Act};
@@ -77,7 +78,7 @@ impl Service {
         who.may_support()?;
         let masses = self.part_masses(who, serial).await?;
         let Some(meant) = meant else {
-            return Err(ServiceError::ConditionMissing("Send the ETag of the boxes that you mean as If-Match."));
+            return Err(ServiceError::BoxesTagMissing);
         };
         check(new, &masses)?;
         let stamp = self.clock.stamp();
@@ -86,9 +87,7 @@ impl Service {
             .map_err(|_| ServiceError::Inconsistent("the boxes of a kit cannot be written"))?;
         let before = sha256_hex(readable_kit(&mut write, who, serial).await?.boxes);
         if !meant.iter().any(|tag| tag == "*" || *tag == before) {
-            return Err(ServiceError::ConditionFailed(
-                "The boxes are no longer the ones that your If-Match names. GET them, redo your change and try again.",
-            ));
+            return Err(ServiceError::BoxesChanged);
         }
         kits::set_boxes(&mut write, serial, &text).await?;
         let subject = format!("kits/{serial}/boxes");
@@ -125,23 +124,23 @@ impl Service {
 }
 
 fn check(new: &NewBoxes, masses: &BTreeMap<String, f64>) -> Result<(), ServiceError> {
+    let says = &of_problems().boxes;
     let mut checks = Checks::default();
     if new.boxes.len() > MOST {
-        checks.refuse("/boxes", format!("Give {MOST} boxes at most."));
+        checks.refuse("/boxes", says.most(MOST));
     }
     let mut boxed = BTreeSet::new();
     for (index, one) in new.boxes.iter().enumerate() {
         checks.line(&format!("/boxes/{index}/name"), &one.name);
         if !(0.0..=1000.0).contains(&one.packing_kg) {
-            checks.refuse(&format!("/boxes/{index}/packing_kg"), "Give 0 to 1000 kg.".to_owned());
+            checks.refuse(&format!("/boxes/{index}/packing_kg"), says.packing().to_owned());
         }
         for (place, part) in one.parts.iter().enumerate() {
             let pointer = format!("/boxes/{index}/parts/{place}");
             if !masses.contains_key(part) {
-                checks
-                    .refuse(&pointer, format!("The kit has no part {part}. Its cut sheet and plates list its parts."));
+                checks.refuse(&pointer, says.no_part(part));
             } else if !boxed.insert(part) {
-                checks.refuse(&pointer, format!("{part} is already in a box."));
+                checks.refuse(&pointer, says.twice(part));
             }
         }
     }

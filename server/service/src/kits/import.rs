@@ -2,8 +2,9 @@
 
 use crate::kits::registration::{alike as kits_alike, check_new_kit, register};
 use crate::notices::late::{Alike, Late};
-use crate::rules::states;
+use crate::rules::states::{self, RevisionState};
 use crate::rules::valid::Checks;
+use crate::words::of_problems;
 use crate::{Customer, FieldError, IdempotentCall, NewKit, Principal, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::{designs, kits, revisions};
@@ -80,29 +81,31 @@ impl Service {
 
     /// What is wrong with rows against what is there.
     async fn compare_with_kept(&self, rows: &[Row], faults: &mut Faults) -> Result<(), ServiceError> {
+        let says = &of_problems().kit_file;
         let mut serials = BTreeMap::new();
         let mut choices = BTreeSet::new();
         for Row { line, kit } in rows {
             if let Some(first) = serials.insert(&kit.serial, *line) {
-                faults.add(*line, "serial", &format!("Line {first} already has the serial {}.", kit.serial));
+                faults.add(*line, "serial", &says.serial_twice(first, &kit.serial));
             }
             let mut read = self.store.read().await?;
             if kits::find(&mut read, &kit.serial).await?.is_some() {
-                faults.add(*line, "serial", &format!("There is already a kit {}.", kit.serial));
+                faults.add(*line, "serial", &says.serial_taken(&kit.serial));
             }
             if designs::find(&mut read, &kit.design).await?.is_none() {
-                faults.add(*line, "design", &format!("There is no design {}.", kit.design));
+                faults.add(*line, "design", &says.no_design(&kit.design));
                 continue;
             }
             if revisions::find(&mut read, &kit.design, &kit.revision).await?.is_none() {
-                let told = format!("Design {} has no revision {}.", kit.design, kit.revision);
+                let told = says.no_revision(&kit.design, &kit.revision);
                 faults.add(*line, "revision", &told);
                 continue;
             }
             let state = states::of_design(&mut read, &kit.design).await?.of(&kit.revision);
-            if !state.takes_kits() {
-                let told = format!("Revision {} is {}: it takes no more kits.", kit.revision, state.name());
-                faults.add(*line, "revision", &told);
+            match state {
+                RevisionState::Withdrawn => faults.add(*line, "revision", &says.withdrawn(&kit.revision)),
+                RevisionState::Recalled => faults.add(*line, "revision", &says.recalled(&kit.revision)),
+                RevisionState::Published | RevisionState::Superseded => {}
             }
             drop(read);
             let wanted = (&kit.design, &kit.revision, &kit.choices);
@@ -129,8 +132,10 @@ struct Faults(Vec<(u64, FieldError)>);
 
 impl Faults {
     fn add(&mut self, line: u64, column: &str, detail: &str) {
-        let fault =
-            FieldError { pointer: format!("/{line}/{column}"), detail: format!("Line {line}, {column}: {detail}") };
+        let fault = FieldError {
+            pointer: format!("/{line}/{column}"),
+            detail: of_problems().kit_file.at(line, column, detail),
+        };
         self.0.push((line, fault));
     }
 }
@@ -147,6 +152,7 @@ fn line_at(text: &str, byte: u64) -> u64 {
 
 /// The kits of a file as far as they can be read, and what is wrong with it by itself.
 fn read(text: &str) -> (Vec<Row>, Faults) {
+    let says = &of_problems().kit_file;
     let mut faults = Faults::default();
     let mut reader = csv::ReaderBuilder::new().flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes());
     let heading = match reader.headers() {
@@ -158,18 +164,14 @@ fn read(text: &str) -> (Vec<Row>, Faults) {
     };
     let columns: Vec<&str> = heading.iter().map(|name| name.trim_start_matches('\u{feff}')).collect();
     for needed in NEEDED.into_iter().filter(|needed| !columns.contains(needed)) {
-        faults.add(1, needed, "This column is missing.");
+        faults.add(1, needed, says.column_missing());
     }
     for (index, name) in columns.iter().enumerate() {
         if !NEEDED.contains(name) && !ALSO.contains(name) {
-            faults.add(
-                1,
-                name,
-                &format!("There is no such column. The columns are {}, {}.", NEEDED.join(", "), ALSO.join(", ")),
-            );
+            faults.add(1, name, &says.no_column(NEEDED.into_iter().chain(ALSO).collect::<Vec<_>>().join(", ")));
         }
         if columns.iter().take(index).any(|before| before == name) {
-            faults.add(1, name, "This column appears twice.");
+            faults.add(1, name, says.column_twice());
         }
     }
     if !faults.0.is_empty() {
@@ -187,11 +189,11 @@ fn read(text: &str) -> (Vec<Row>, Faults) {
         };
         let line = record.position().map_or(0, |place| line_at(text, place.byte()));
         if record.len() != columns.len() {
-            faults.add(line, "", &format!("It has {} values instead of {}.", record.len(), columns.len()));
+            faults.add(line, "", &says.values(record.len(), columns.len()));
             continue;
         }
         if rows.len() == MOST {
-            faults.add(line, "", &format!("A file may have {MOST} kits at most."));
+            faults.add(line, "", &says.most(MOST));
             break;
         }
         let value = |name: &str| {
@@ -199,7 +201,7 @@ fn read(text: &str) -> (Vec<Row>, Faults) {
             index.and_then(|index| record.get(index)).unwrap_or_default().to_owned()
         };
         let Some(choices) = choices(&value("choices")) else {
-            faults.add(line, "choices", "Give them as option=choice, separated by ;.");
+            faults.add(line, "choices", says.choices());
             continue;
         };
         let kit = NewKit {
@@ -220,7 +222,7 @@ fn read(text: &str) -> (Vec<Row>, Faults) {
         rows.push(Row { line, kit });
     }
     if rows.is_empty() && faults.0.is_empty() {
-        faults.add(1, "", "The file has no kits.");
+        faults.add(1, "", says.no_kits());
     }
     (rows, faults)
 }

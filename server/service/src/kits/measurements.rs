@@ -1,6 +1,7 @@
 //! What builders measured: kept as it comes, taken into account in the packs of their kit, and taken back where it was a mistake.
 
 use crate::rules::lookup::{known_document, known_kit, readable_kit};
+use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::document::{self, Finding, OneKit, Severity};
 use matchmark_core::sheets::{ChangeKind, Changes};
@@ -192,8 +193,8 @@ fn must_be_gauges<'a>(named: impl Iterator<Item = &'a str>, document: &str) -> R
     let unknown = named.filter(|name| !gauges.contains_key(*name));
     let known: Vec<&str> = gauges.keys().map(String::as_str).collect();
     let detail = match known.as_slice() {
-        [] => "This kit's revision has nothing to measure.".to_owned(),
-        known => format!("Give values for what can be measured on this kit: {}.", known.join(", ")),
+        [] => of_problems().fields.nothing_to_measure().to_owned(),
+        known => of_problems().fields.gauges(known.join(", ")),
     };
     let errors: Vec<FieldError> =
         unknown.map(|name| FieldError { pointer: format!("/{name}"), detail: detail.clone() }).collect();

@@ -6,6 +6,7 @@ use crate::rules::lookup::{known_document, known_revision, readable_kit};
 use crate::rules::standing::{KitStanding, Standings};
 use crate::rules::states::must_take_kits;
 use crate::rules::valid::Checks;
+use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, Listed, Page, Principal, Service, ServiceError};
 use matchmark_core::document::{OneKit, Severity};
 use matchmark_store::audit::{self, Act};
@@ -112,7 +113,7 @@ pub struct KitsWanted {
     /// Only kits with exactly these choices, as a JSON object such as `{"drive":"right"}`.
     pub choices: Option<String>,
     /// How many at most: 50 when absent, never more than 200.
-    #[param(minimum = 1, maximum = 200)]
+    #[param(minimum = 1)]
     pub page_size: Option<usize>,
     /// The `next` of the page before.
     pub cursor: Option<String>,
@@ -207,7 +208,7 @@ impl Service {
     pub async fn kit(&self, who: &Principal, serial: &str) -> Result<KitView, ServiceError> {
         let mut read = self.store.read().await?;
         let kit = readable_kit(&mut read, who, serial).await?;
-        let standing = Standings::read(&mut read, kit.clone()).await?.of_kit();
+        let standing = Standings::read(&mut read, kit.clone()).await?.of_kit(self.words);
         Ok(KitView { standing: Some(standing), ..kit.into() })
     }
 
@@ -279,7 +280,7 @@ async fn customer_id(conn: &mut Conn, customer: &Customer) -> Result<String, Ser
 /// Choices as they are kept of a kit.
 fn choices_as_kept(given: &str) -> Result<String, ServiceError> {
     let choices: BTreeMap<String, String> = serde_json::from_str(given).map_err(|_| {
-        let detail = "Give the choices as a JSON object, such as {\"drive\":\"right\"}.".to_owned();
+        let detail = of_problems().fields.choices("{\"drive\":\"right\"}");
         ServiceError::Invalid(vec![FieldError { pointer: "/choices".to_owned(), detail }])
     })?;
     Ok(serde_json::json!(choices).to_string())

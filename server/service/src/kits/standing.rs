@@ -41,7 +41,7 @@ impl Service {
     pub async fn kit_standing(&self, who: &Principal, serial: &str) -> Result<KitStanding, ServiceError> {
         let mut read = self.store.read().await?;
         let kit = readable_kit(&mut read, who, serial).await?;
-        Ok(Standings::read(&mut read, kit).await?.of_kit())
+        Ok(Standings::read(&mut read, kit).await?.of_kit(self.words))
     }
 
     /// Where a kit stands.
@@ -59,7 +59,7 @@ impl Service {
         let design = matchmark_core::document::read(&document).design;
         let gauges = design.and_then(|design| design.gauges).unwrap_or_default();
         Ok(Standing {
-            kit: standings.of_kit(),
+            kit: standings.of_kit(self.words),
             state: states.of(&kit.revision),
             gauges: gauges
                 .into_iter()

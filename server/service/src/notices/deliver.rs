@@ -1,9 +1,10 @@
 //! Sends what is due. A delivery is taken by putting off when it is due, in a transaction of its own: nobody else sends it meanwhile,
 //! and when this process dies it comes up again.
 
+use crate::notices::message;
 use crate::rules::contact::contact_text;
 use crate::rules::outbox::{DeliveryState, Event};
-use crate::send::{MAIL, Message, NotSent};
+use crate::send::{MAIL, Message, NotSent, NotSentCause};
 use crate::{Service, ServiceError};
 use matchmark_store::deliveries::{self, DeliveryRow};
 use matchmark_store::kits;
@@ -88,23 +89,23 @@ impl Service {
             let mut read = self.store.read().await?;
             contact_text(&mut read).await?
         };
-        let message = self.message(&row.id, &told, &contact);
-        let not_now = |cause: &str| Ok(Err(NotSent { cause: cause.to_owned(), for_good: false }));
+        let message = self.message(&row.id, &told, &contact)?;
+        let not_now = |cause| Ok(Err(NotSent { cause, for_good: false }));
         let done = if row.channel == MAIL {
             let Some(mail) = self.channels.mail.clone() else {
-                return not_now("no mail server is configured now");
+                return not_now(NotSentCause::NoMailServer);
             };
             let address = {
                 let mut read = self.store.read().await?;
                 kits::find(&mut read, &row.kit).await?.map(|kit| kit.customer_email).unwrap_or_default()
             };
             if address.is_empty() {
-                return Ok(Err(NotSent { cause: "the customer was erased".to_owned(), for_good: true }));
+                return Ok(Err(NotSent { cause: NotSentCause::CustomerErased, for_good: true }));
             }
             tokio::task::spawn_blocking(move || mail.send(&message, &address)).await
         } else {
             let Some(webhook) = self.channels.webhook.clone() else {
-                return not_now("no webhook is configured now");
+                return not_now(NotSentCause::NoWebhook);
             };
             tokio::task::spawn_blocking(move || webhook.send(&message)).await
         };
@@ -119,12 +120,12 @@ impl Service {
                 row.error = String::new();
             }
             Err(NotSent { cause, for_good }) => {
-                tracing::warn!(id = row.id, attempts = row.attempts, cause, "a delivery was not accepted");
+                tracing::warn!(id = row.id, attempts = row.attempts, ?cause, "a delivery was not accepted");
                 if for_good || row.attempts >= MOST_ATTEMPTS {
                     row.state = DeliveryState::Dead.name().to_owned();
                 }
                 row.due_at = self.clock.stamp_in(wait(row.attempts)).at().to_owned();
-                row.error = cause;
+                row.error = cause.kept();
             }
         }
         deliveries::set(&mut write, &row).await?;
@@ -132,29 +133,17 @@ impl Service {
     }
 
     /// What is sent: serial, revision, what to do and where to read on; no more of anybody.
-    fn message(&self, id: &str, told: &Event, contact: &str) -> Message {
-        let Event { event, kit, design, revision, class, text } = told;
+    fn message(&self, id: &str, told: &Event, contact: &str) -> Result<Message, ServiceError> {
+        let Event { event, kit, design, revision, class, .. } = told;
         let link = format!("{}/kits/{kit}", self.public_address());
-        let supplier = &self.supplier;
-        let (subject, first) = if event == "recall" {
-            (
-                format!("Product safety recall: kit {kit}, revision {revision}"),
-                "Stop. Do not cut, weld, assemble or use any part of this kit until you have read the stop sheet to the end."
-                    .to_owned(),
-            )
-        } else {
-            (format!("{supplier}: a {class} notice for kit {kit}"), format!("A {class} notice concerns your kit."))
-        };
-        let body = format!(
-            "{first}\n\nKit {kit}, design {design}, revision {revision}\n\n{text}\n\nSign in with the card of your kit to read what it means for your parts, and to answer:\n{link}\n\n{supplier}\n{contact}\n"
-        );
-        let body = format!("{}\n", body.trim_end());
+        let text = message::text_of(self.words, told);
+        let (subject, body) = message::letter(self.words, &self.supplier, told, &link, contact)?;
         let json = serde_json::json!({
             "id": id, "type": event, "kit": kit, "design": design, "revision": revision,
             "class": Some(class).filter(|class| !class.is_empty()), "text": text, "link": link,
         });
         let timestamp = self.clock.now().unix_timestamp();
-        Message { id: id.to_owned(), timestamp, subject, text: body, json: json.to_string() }
+        Ok(Message { id: id.to_owned(), timestamp, subject, text: body, json: json.to_string() })
     }
 }
 

@@ -2,6 +2,8 @@
 //! them.
 
 use crate::rules::outbox::DeliveryState;
+use crate::send::cause_said;
+use crate::words::of_problems;
 use crate::{Listed, Page, Principal, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::deliveries::{self, DeliveryRow};
@@ -49,7 +51,7 @@ impl From<DeliveryRow> for DeliveryView {
             state,
             attempts: row.attempts,
             due_at: Some(row.due_at).filter(|_| state == DeliveryState::Waiting),
-            error: row.error,
+            error: cause_said(of_problems(), row.error),
             created_at: row.created_at,
         }
     }
@@ -63,7 +65,7 @@ pub struct DeliveriesWanted {
     /// Only those in this state.
     pub state: Option<DeliveryState>,
     /// How many at most: 50 when absent, never more than 200.
-    #[param(minimum = 1, maximum = 200)]
+    #[param(minimum = 1)]
     pub page_size: Option<usize>,
     /// The `next` of the page before.
     pub cursor: Option<String>,

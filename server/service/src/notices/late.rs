@@ -88,6 +88,7 @@ impl Service {
                 revision: alike.revision.clone(),
                 class: notice.class.clone(),
                 text: notice.text.clone(),
+                recall: None,
             };
             self.tell(write, &format!("{}.{}", notice.design, notice.number), &told, stamp).await?;
         }

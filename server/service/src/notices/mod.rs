@@ -3,6 +3,7 @@
 pub(crate) mod deliver;
 pub(crate) mod deliveries;
 pub(crate) mod late;
+pub(crate) mod message;
 pub(crate) mod of_kits;
 pub(crate) mod raising;
 pub(crate) mod rework_pages;

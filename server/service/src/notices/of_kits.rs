@@ -3,12 +3,16 @@
 use crate::rules::answered;
 use crate::rules::holder_news::is_stopped;
 use crate::rules::lookup::readable_kit;
+use crate::rules::made_already::made_already;
 use crate::rules::number::number as written;
 use crate::rules::states::{States, of_design};
 use crate::{Answered, ChangeClass, Listed, Page, Principal, Service, ServiceError};
+use matchmark_core::pack::MadeAlready;
 use matchmark_core::sheets::Changes;
 use matchmark_store::audit::{self, Act};
+use matchmark_store::kits::KitRow;
 use matchmark_store::notices::{self, NoticeFilter, NoticeKitRow};
+use matchmark_store::{Conn, holds, measurements};
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use utoipa::ToSchema;
@@ -62,15 +66,55 @@ pub struct KitNotice {
     /// Who said that it is done.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub done_by: Option<Answered>,
+    /// True where values of the kit were measured and there is `work`: that is worked out for the frame as designed, and the rework pages
+    /// of the notice for the kit as measured. Where they differ, the pages count.
+    pub as_designed: bool,
     /// The parts, check dimensions and steps concerned; absent in lists, and when they could not be told for the kit's choices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub work: Option<Changes>,
+    /// Parts of that work which were made anew already for other notices: what is said of them here counts from how they were before, and
+    /// must not be done a second time. Not told in lists over several kits.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub made_already: Vec<MadeAlready>,
+    /// True while the kit is on hold: none of the work is to be done until the supplier lifts the hold. Not told in lists over several kits.
+    pub on_hold: bool,
+}
+
+/// What decides how a notice to a kit is told.
+struct Told<'a> {
+    who: &'a Principal,
+    states: States,
+    of_kit: Vec<NoticeKitRow>,
+    is_measured: bool,
+    on_hold: bool,
+}
+
+impl<'a> Told<'a> {
+    async fn read(conn: &mut Conn, who: &'a Principal, kit: &KitRow) -> Result<Self, ServiceError> {
+        Ok(Self {
+            who,
+            states: of_design(conn, &kit.design).await?,
+            of_kit: notices::of_kit(conn, &kit.serial).await?,
+            is_measured: is_measured(conn, &kit.serial).await?,
+            on_hold: holds::standing(conn, &kit.serial).await?.is_some(),
+        })
+    }
+
+    fn view(&self, row: &NoticeKitRow) -> Result<KitNotice, ServiceError> {
+        Ok(KitNotice {
+            made_already: made_already(&self.states, &self.of_kit, row),
+            on_hold: self.on_hold,
+            ..KitNotice::of(&self.states, row.clone(), self.who, self.is_measured)?
+        })
+    }
 }
 
 impl KitNotice {
-    /// A notice as `who` may know it.
-    fn of(states: &States, row: NoticeKitRow, who: &Principal) -> Result<Self, ServiceError> {
+    /// A notice as `who` may know it, of a kit of which values were measured or not.
+    fn of(states: &States, row: NoticeKitRow, who: &Principal, is_measured: bool) -> Result<Self, ServiceError> {
+        let work = Changes::read(&row.changes);
         Ok(Self {
+            as_designed: is_measured && work.is_some(),
             stopped: is_stopped(states, &row),
             class: ChangeClass::of_notice(&row.class)?,
             state: match (&row.acknowledged_at, &row.done_at) {
@@ -78,7 +122,9 @@ impl KitNotice {
                 (Some(_), None) => NoticeState::Acknowledged,
                 (None, None) => NoticeState::Open,
             },
-            work: Changes::read(&row.changes),
+            work,
+            made_already: Vec::new(),
+            on_hold: false,
             kit: row.kit,
             design: row.design,
             number: row.number,
@@ -110,7 +156,7 @@ pub struct OutstandingWanted {
     #[serde(default)]
     pub done: bool,
     /// How many at most: 50 when absent, never more than 200.
-    #[param(minimum = 1, maximum = 200)]
+    #[param(minimum = 1)]
     pub page_size: Option<usize>,
     /// The `next` of the page before.
     pub cursor: Option<String>,
@@ -121,8 +167,8 @@ impl Service {
     pub async fn kit_notices(&self, who: &Principal, serial: &str) -> Result<Vec<KitNotice>, ServiceError> {
         let mut read = self.store.read().await?;
         let kit = readable_kit(&mut read, who, serial).await?;
-        let states = of_design(&mut read, &kit.design).await?;
-        notices::of_kit(&mut read, serial).await?.into_iter().map(|row| KitNotice::of(&states, row, who)).collect()
+        let told = Told::read(&mut read, who, &kit).await?;
+        told.of_kit.iter().map(|row| told.view(row)).collect()
     }
 
     /// Records that the holder of a kit has read a notice, or has done its work, as they say themselves or one of the supplier's people on
@@ -137,16 +183,15 @@ impl Service {
         let stamp = self.clock.stamp();
         let mut write = self.store.write().await?;
         let kit = readable_kit(&mut write, who, serial).await?;
-        let states = of_design(&mut write, &kit.design).await?;
+        let told = Told::read(&mut write, who, &kit).await?;
         let unknown = || ServiceError::UnknownNotice(number.to_owned());
         let wanted = written(number).ok_or_else(unknown)?;
-        let of_kit = notices::of_kit(&mut write, serial).await?;
-        let before = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
+        let before = told.of_kit.iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
         if before.done_at.is_some() || (!done && before.acknowledged_at.is_some()) {
-            return KitNotice::of(&states, before, who);
+            return told.view(before);
         }
-        if done && is_stopped(&states, &before) {
-            return Err(ServiceError::NoticeStopped { number: wanted, letter: before.to_revision });
+        if done && is_stopped(&told.states, before) {
+            return Err(ServiceError::NoticeStopped { number: wanted, letter: before.to_revision.clone() });
         }
         notices::acknowledge(&mut write, serial, wanted, stamp.at(), &who.token).await?;
         if done {
@@ -161,7 +206,7 @@ impl Service {
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let row = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
-        let answered = KitNotice::of(&states, row, who)?;
+        let answered = told.view(&row)?;
         write.commit().await?;
         Ok(answered)
     }
@@ -191,9 +236,14 @@ impl Service {
                 states.insert(row.design.clone(), of_design(&mut read, &row.design).await?);
             }
             if let Some(states) = states.get(&row.design) {
-                views.push(KitNotice::of(states, row, who)?);
+                views.push(KitNotice::of(states, row, who, false)?);
             }
         }
         Ok(Listed::cut(views, page.limit, |view: &KitNotice| format!("{}/{}", view.kit, view.number)))
     }
+}
+
+/// Whether any value of a kit was measured and not taken back.
+async fn is_measured(conn: &mut Conn, serial: &str) -> Result<bool, ServiceError> {
+    Ok(!measurements::values(measurements::list(conn, serial).await?).is_empty())
 }

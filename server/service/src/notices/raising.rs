@@ -6,6 +6,7 @@ use crate::rules::lookup::{known_design, known_revision};
 use crate::rules::number::number as written;
 use crate::rules::outbox::Event;
 use crate::rules::valid::Checks;
+use crate::words::of_problems;
 use crate::{ChangeClass, FieldError, IdempotentCall, Principal, Service, ServiceError};
 use matchmark_core::sheets::{ChangeKind, Changes};
 use matchmark_store::audit::{self, Act};
@@ -193,6 +194,7 @@ impl Service {
                 revision: kit.revision,
                 class: row.class.clone(),
                 text: row.text.clone(),
+                recall: None,
             };
             self.tell(&mut write, &format!("{design}.{number}"), &told, &stamp).await?;
         }
@@ -286,7 +288,7 @@ async fn earlier_groups(conn: &mut Conn, design: &str, new: &NewNotice) -> Resul
     if from.number >= to.number {
         return Err(ServiceError::Invalid(vec![FieldError {
             pointer: "/to".to_owned(),
-            detail: "Give a revision later than `from`.".to_owned(),
+            detail: of_problems().fields.later_revision().to_owned(),
         }]));
     }
     let mut groups = Vec::new();
@@ -299,7 +301,7 @@ async fn earlier_groups(conn: &mut Conn, design: &str, new: &NewNotice) -> Resul
 }
 
 /// Of all that changed, what belongs to a change: the same parts, check dimensions and steps.
-fn within(whole: &Changes, change: &Changes) -> Changes {
+pub(crate) fn within(whole: &Changes, change: &Changes) -> Changes {
     let changed = change.parts.iter().filter(|part| part.kind != ChangeKind::Unchanged);
     let parts: BTreeSet<&String> = changed.map(|part| &part.member).collect();
     let checks: BTreeSet<&String> = change.checks.iter().map(|check| &check.name).collect();

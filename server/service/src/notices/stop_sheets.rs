@@ -4,8 +4,9 @@ use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::print_of;
 use crate::rules::lookup::readable_kit;
 use crate::rules::{answered, holder_news};
+use crate::words::Words;
 use crate::{Answered, Principal, Service, ServiceError};
-use matchmark_core::pack::{Issue, Paper, Recall, Status};
+use matchmark_core::pack::{Issue, Paper, Status};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::packs;
 use matchmark_store::states::{self, RecallRow};
@@ -48,21 +49,8 @@ pub struct StopSheet {
     pub acknowledged_by: Option<Answered>,
 }
 
-impl StopSheet {
-    /// The sheet as plain text, to be read aloud, printed or sent.
-    pub fn text(&self) -> String {
-        let Self { heading, first, supplier, kit, design_name, revision, hazard, what_to_do, remedies, .. } = self;
-        let date = self.recalled_at.get(..10).unwrap_or_default();
-        let ask = self.contact.as_ref().map(|contact| format!("\nWHOM TO ASK\n{contact}\n")).unwrap_or_default();
-        format!(
-            "{}\n{supplier}, {date}\n\n{first}\n\nKit {kit}: {design_name}, revision {revision}\n\nHAZARD\n{hazard}\n\nWHAT TO DO\n{what_to_do}\n\nWHAT WE OFFER\n{remedies}\n{ask}",
-            heading.to_uppercase()
-        )
-    }
-}
-
 impl Service {
-    /// The stop sheets of a kit: of its own revision and of those it has packs of.
+    /// The stop sheets of a kit: of its own revision, of those it has packs of, and of those that work for a notice brought parts of.
     pub async fn stop_sheets(&self, who: &Principal, serial: &str) -> Result<Vec<StopSheet>, ServiceError> {
         let mut read = self.store.read().await?;
         readable_kit(&mut read, who, serial).await?;
@@ -76,6 +64,23 @@ impl Service {
         let sheets = self.stop_sheets(who, serial).await?;
         let found = sheets.into_iter().find(|sheet| sheet.revision == letter);
         found.ok_or_else(|| ServiceError::NotRecalled(letter.to_owned()))
+    }
+
+    /// A stop sheet as plain text, to be read aloud, printed or sent.
+    pub fn stop_sheet_text(&self, sheet: &StopSheet) -> String {
+        let says = &self.words.stop_sheet;
+        let StopSheet { first, supplier, kit, design_name, revision, hazard, what_to_do, remedies, .. } = sheet;
+        let by = says.by(supplier, sheet.recalled_at.get(..10).unwrap_or_default());
+        let of = says.kit(kit, design_name, revision);
+        let mut text = format!(
+            "{}\n{by}\n\n{first}\n\n{of}\n\n{}\n",
+            says.band(),
+            recall_text(self.words, hazard, what_to_do, remedies)
+        );
+        if let Some(contact) = &sheet.contact {
+            text.push_str(&format!("\n{}\n{contact}\n", says.contact()));
+        }
+        text
     }
 
     /// One stop sheet of a kit as pages to print, on the paper of the kit's last pack unless another is named.
@@ -139,8 +144,8 @@ impl Service {
 
     fn stop_sheet_of(&self, who: &Principal, serial: &str, row: RecallRow, contact: &str) -> StopSheet {
         StopSheet {
-            heading: Recall::heading(),
-            first: Recall::first(),
+            heading: self.words.stop_sheet.heading(),
+            first: self.words.stop_sheet.first(),
             supplier: self.supplier.clone(),
             contact: Some(contact.to_owned()).filter(|contact| !contact.is_empty()),
             kit: serial.to_owned(),
@@ -155,4 +160,11 @@ impl Service {
             acknowledged_by: Answered::of(who, row.acknowledged_by, row.acknowledged_role, row.acknowledged_name),
         }
     }
+}
+
+/// What is said of a recall, each under its heading.
+pub(crate) fn recall_text(words: &Words, hazard: &str, what_to_do: &str, remedies: &str) -> String {
+    let says = &words.stop_sheet;
+    let parts = [(says.hazard(), hazard), (says.what_to_do(), what_to_do), (says.remedies(), remedies)];
+    parts.map(|(heading, text)| format!("{heading}\n{text}")).join("\n\n")
 }

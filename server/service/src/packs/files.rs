@@ -1,10 +1,12 @@
 //! Packs as they are kept: byte for byte as issued, handed out ever after.
 
-use crate::rules::drawn_with::{is_void, print_of, void_words};
+use crate::rules::drawn_with::{is_void, print_of};
 use crate::rules::lookup::readable_kit;
 use crate::rules::number::number as written;
 use crate::rules::release::must_be_open;
+use crate::rules::standing::words::said;
 use crate::rules::standing::{PackStanding, PackState, Standings};
+use crate::words::Words;
 use crate::{Principal, Service, ServiceError};
 use matchmark_core::pack::Print;
 use matchmark_store::downloads::{self, DownloadRow};
@@ -56,8 +58,8 @@ pub struct PackView {
 }
 
 impl PackView {
-    fn of(row: &PackRow, standings: &Standings, downloads: i64) -> Self {
-        let PackStanding { state, words } = standings.of_pack(row);
+    fn of(row: &PackRow, standings: &Standings, downloads: i64, words: &Words) -> Self {
+        let PackStanding { state, facts } = standings.of_pack(row);
         Self {
             print: print_of(row),
             kit: row.kit.clone(),
@@ -65,7 +67,7 @@ impl PackView {
             design: row.design.clone(),
             revision: row.revision.clone(),
             state,
-            words,
+            words: said(words, &facts),
             paper: row.paper.clone(),
             pages: row.pages,
             since_revision: Some(row.since_revision.clone()).filter(|letter| !letter.is_empty()),
@@ -117,7 +119,7 @@ impl Service {
         let mut views = Vec::new();
         for row in standings.packs() {
             let downloads = downloads::count(&mut read, serial, row.number).await?;
-            views.push(PackView::of(row, &standings, downloads));
+            views.push(PackView::of(row, &standings, downloads, self.words));
         }
         Ok(views)
     }
@@ -129,7 +131,11 @@ impl Service {
         let rows = pack_numbers::void(&mut read, serial, self.clock.stamp().at()).await?;
         Ok(rows
             .into_iter()
-            .map(|row| VoidNumber { words: void_words(row.number, serial), number: row.number, at: row.at })
+            .map(|row| VoidNumber {
+                words: self.words.standing.void(row.number, serial),
+                number: row.number,
+                at: row.at,
+            })
             .collect())
     }
 
@@ -148,7 +154,7 @@ impl Service {
         let Some(kit) = kits::find(&mut read, serial).await? else { return Err(gone) };
         let standings = Standings::read(&mut read, kit).await?;
         let row = standings.packs().find(|row| row.number == number).ok_or(gone)?;
-        Ok(PackView::of(row, &standings, downloads))
+        Ok(PackView::of(row, &standings, downloads, self.words))
     }
 
     /// The file of a pack, without recording that it was fetched.
@@ -209,7 +215,7 @@ impl Service {
         match packs::find(&mut read, serial, wanted).await? {
             Some(pack) => Ok((kit, pack)),
             None if is_void(&mut read, serial, wanted, self.clock.stamp().at()).await? => {
-                Err(ServiceError::VoidPack(void_words(wanted, serial)))
+                Err(ServiceError::VoidPack { kit: serial.to_owned(), pack: wanted })
             }
             None => Err(unknown()),
         }

@@ -1,9 +1,10 @@
-//! Pages of a whole pack of which a later one of one hand replaced a part, by what their titles name.
+//! Pages of a whole pack of which a later one of one hand replaced a part, by what its account says that they hold.
 
 use crate::rules::drawn_with::print_of;
-use crate::rules::standing::{PackStanding, Standings, words};
+use crate::rules::standing::facts::{Fact, Hand};
+use crate::rules::standing::{PackStanding, Standings};
 use crate::{PageState, Service, ServiceError};
-use matchmark_core::pack::Hands;
+use matchmark_core::pack::{Hands, ListedPage, OnPage, SheetKind};
 use matchmark_core::seal::PageStatement;
 use matchmark_store::packs::PackRow;
 use serde::Deserialize;
@@ -11,13 +12,7 @@ use serde::Deserialize;
 /// What is read of the account of a pack.
 #[derive(Deserialize)]
 struct Account {
-    pages: Vec<Listed>,
-}
-
-#[derive(Deserialize)]
-struct Listed {
-    title: String,
-    true_scale: bool,
+    pages: Vec<ListedPage>,
 }
 
 impl Service {
@@ -28,36 +23,39 @@ impl Service {
         page: &PageStatement,
         pack: &PackRow,
         standings: &Standings,
-    ) -> Result<Option<(PageState, String)>, ServiceError> {
+    ) -> Result<Option<(PageState, Vec<Fact>)>, ServiceError> {
         let later = standings.replaced_in_part(pack).filter(|_| !pack.manifest_sha256.is_empty());
         let Some(later) = later else { return Ok(None) };
         let account = self.store.blobs().read(&pack.manifest_sha256).await?;
         let Account { pages } = serde_json::from_slice(&account)
             .map_err(|_| ServiceError::Inconsistent("the account of a pack cannot be read"))?;
         let listed = usize::from(page.page).checked_sub(1).and_then(|index| pages.get(index));
-        let (Some(cover), Some(listed)) = (pages.first(), listed) else { return Ok(None) };
-        if listed.title == cover.title {
+        let Some(listed) = listed else { return Ok(None) };
+        let holds = listed.holds();
+        if holds.iter().any(|on| on.kind == SheetKind::Cover) {
             return Ok(None);
         }
         let stays = print_of(later).hands.other();
-        let hands = hands_in(&listed.title);
+        let hands = hands_in(&holds);
         if !listed.true_scale || !hands.contains(&stays) {
             return Ok(Some((PageState::Superseded, standings.page_replaced(page.page, pack, later))));
         }
         if hands.iter().all(|hand| *hand == stays) {
             return Ok(None);
         }
-        let PackStanding { state, words } = standings.but_for_hold(pack);
-        Ok(Some((state.into(), words::page_stays_in_part(stays, &words))))
+        let PackStanding { state, mut facts } = standings.but_for_hold(pack);
+        facts.splice(0..0, Hand::of(stays).map(|stays| Fact::PageStaysInPart { stays }));
+        Ok(Some((state.into(), facts)))
     }
 }
 
-/// The hand of each mark that the title of a page of templates names; both for a template of neither hand.
-fn hands_in(title: &str) -> Vec<Hands> {
+/// The hand of each mark that a page of templates is of; both for a template of neither hand.
+fn hands_in(holds: &[OnPage]) -> Vec<Hands> {
     let mut found = Vec::new();
-    for template in title.split(';') {
-        let marks = template.split([' ', ',']);
-        let of_template: Vec<Hands> = marks
+    for template in holds {
+        let of_template: Vec<Hands> = template
+            .parts
+            .iter()
             .filter_map(|mark| match mark {
                 left if left.ends_with(".L") => Some(Hands::Left),
                 right if right.ends_with(".R") => Some(Hands::Right),
@@ -74,14 +72,27 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_title_of_a_page_of_templates_tells_their_hands() {
-        for (title, hands) in [
-            ("Wrap sill.L, from end; Wrap sill.L, to end", vec![Hands::Left, Hands::Left]),
-            ("Wrap stay_cross, to end; Wrap stay_strut.R, from end", vec![Hands::Both, Hands::Right]),
-            ("Plates hoop_plate.L, hoop_plate.R", vec![Hands::Left, Hands::Right]),
-            ("Holes harness_bar", vec![Hands::Both]),
+    fn the_account_of_a_page_of_templates_tells_their_hands() {
+        for (listed, hands) in [
+            (
+                r#""holds": [{"kind": "wrap", "parts": ["sill.L"], "end": "from", "title": "a"},
+                {"kind": "wrap", "parts": ["sill.L"], "end": "to", "title": "b"}]"#,
+                vec![Hands::Left, Hands::Left],
+            ),
+            (
+                r#""holds": [{"kind": "plate", "parts": ["hoop_plate.L", "hoop_plate.R"], "title": "a"}]"#,
+                vec![Hands::Left, Hands::Right],
+            ),
+            (r#""holds": [{"kind": "hole_strip", "parts": ["harness_bar"], "title": "a"}]"#, vec![Hands::Both]),
+            // As accounts were before they said what stands on a page.
+            (r#""title": "Wrap stay_cross, to end; Wrap stay_strut.R, from end""#, vec![Hands::Both, Hands::Right]),
+            (r#""title": "Plates hoop_plate.L, hoop_plate.R""#, vec![Hands::Left, Hands::Right]),
         ] {
-            assert_eq!(hands_in(title), hands, "{title}");
+            let title = if listed.contains(r#""holds""#) { r#""title": "x", "# } else { "" };
+            let page: ListedPage =
+                serde_json::from_str(&format!(r#"{{"page": 1, "true_scale": true, {title}{listed}}}"#))
+                    .expect("a page");
+            assert_eq!(hands_in(&page.holds()), hands, "{listed}");
         }
     }
 }

@@ -3,10 +3,15 @@
 
 use crate::designs::sheets::RevisionSheets;
 use crate::packs::drawn_with::DrawnWith;
+use crate::packs::pages_before::OtherHand;
+use crate::rules::drawn_with::RecordedInputs;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::{one_kit_facts, readable_kit};
+use crate::rules::measured_set::are_same;
 use crate::rules::release::{must_be_open, must_not_be_held};
+use crate::rules::standing::hands::with_other_hand;
 use crate::rules::states::{self, RevisionState};
+use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, NewPack, PackView, Principal, Role, Service, ServiceError};
 use matchmark_core::pack::{Pack, Seal, Since};
 use matchmark_store::Conn;
@@ -192,6 +197,7 @@ impl Service {
         let since_revision = since.as_ref().map(|since| since.revision.clone()).unwrap_or_default();
         issue.since = since;
         with.told.put(&mut issue);
+        issue.notices.extend_from_slice(&with.done_before);
         let Pack { pdf, manifest } = self.engine.pack(sheets.evaluated(), issue).await?;
         let size = i64::try_from(pdf.len()).unwrap_or(i64::MAX);
         let pages = i64::try_from(manifest.pages.len()).unwrap_or(i64::MAX);
@@ -282,8 +288,7 @@ impl Service {
             if only {
                 return Err(ServiceError::Invalid(vec![FieldError {
                     pointer: "/only_changes".to_owned(),
-                    detail: "Nothing has changed since the kit's last pack, or it has no pack. Issue a whole pack."
-                        .to_owned(),
+                    detail: of_problems().new_pack.nothing_changed().to_owned(),
                 }]));
             }
             return Ok(None);
@@ -292,18 +297,24 @@ impl Service {
         let before = packs.iter().find(|pack| pack.number == *number);
         let before = before.ok_or(ServiceError::Inconsistent("the pack before is no longer there"))?;
         let states = states::of_design(&mut self.store.read().await?, &with.design).await?;
+        let mut values = Vec::new();
+        for pack in with_other_hand(before, &packs).into_iter().filter(|_| only) {
+            values.push(RecordedInputs::of(&mut self.store.read().await?, pack).await?.measured);
+        }
+        let says = &of_problems().new_pack;
         let why = match before {
             _ if !only => None,
-            before if before.only_changes != 0 => Some(format!(
-                "The kit's last pack, {number}, is itself a pack of changes, so another one would depend on two packs."
-            )),
-            _ if states.of(revision) == RevisionState::Recalled => Some(format!(
-                "The kit's last pack is of revision {revision}, which was recalled, so none of its pages may be kept."
-            )),
+            before if before.only_changes != 0 => Some(says.on_changes(number)),
+            before if matches!(OtherHand::of(before, &packs), OtherHand::AmongBoth | OtherHand::Nowhere) => {
+                Some(says.changes_of_one_hand(number))
+            }
+            _ if values.windows(2).any(|two| !matches!(two, [one, other] if are_same(one, other))) => {
+                Some(says.changes_of_other_values(number))
+            }
+            _ if states.of(revision) == RevisionState::Recalled => Some(says.on_recalled(revision)),
             _ => None,
         };
-        if let Some(why) = why {
-            let detail = format!("{why} Issue a whole pack.");
+        if let Some(detail) = why {
             return Err(ServiceError::Invalid(vec![FieldError { pointer: "/only_changes".to_owned(), detail }]));
         }
         // What the pack before holds is drawn with what was measured until then.
@@ -317,6 +328,8 @@ impl Service {
             changes,
             only,
             pages,
+            stale: Vec::new(),
+            moved_to: None,
         }))
     }
 }

@@ -1,8 +1,10 @@
 //! Whether a file is one that was issued, byte for byte, by its hash: for whoever holds it, without sign-in.
 
+use crate::words::sentences;
 use crate::{PageStatus, Service, ServiceError};
 use matchmark_store::packs;
 use serde::{Deserialize, Serialize};
+use std::iter;
 use utoipa::ToSchema;
 
 /// What is said of a file. It names no customer.
@@ -46,7 +48,7 @@ impl Service {
             first_page: None,
         };
         if !is_hash {
-            return Ok(nothing("This is not a SHA-256. Give the SHA-256 of the file, 64 hexadecimal digits."));
+            return Ok(nothing(self.words.file.no_hash()));
         }
         let found = {
             let mut read = self.store.read().await?;
@@ -56,24 +58,18 @@ impl Service {
             }
         };
         let Some(pack) = found else {
-            return Ok(nothing(
-                "No pack with this SHA-256 was issued here. A file has another SHA-256 once it is saved again, and stop sheets and the pages of notices are drawn anew each time. Check such files with `matchmark verify`, and scan a page's code.",
-            ));
+            return Ok(nothing(self.words.file.not_issued()));
         };
         let first_page = match self.codes_of(&pack).await?.and_then(|codes| codes.into_iter().next().flatten()) {
             Some(code) => Some(self.page_status(&code).await?),
             None => None,
         };
-        let state = first_page.as_ref().map(|page| format!(" {}", page.words)).unwrap_or_default();
+        let day = pack.issued_at.get(..10).unwrap_or_default();
+        let issued = self.words.file.issued(pack.number, &pack.kit, &pack.revision, day);
+        let said: Vec<String> = iter::once(issued).chain(first_page.as_ref().map(|page| page.words.clone())).collect();
         Ok(FileStatus {
             issued: true,
-            words: format!(
-                "This is pack {} of kit {}, revision {}, byte for byte as it was issued on {}.{state}",
-                pack.number,
-                pack.kit,
-                pack.revision,
-                pack.issued_at.get(..10).unwrap_or_default()
-            ),
+            words: sentences(&said),
             kit: Some(pack.kit),
             pack: Some(pack.number),
             first_page,

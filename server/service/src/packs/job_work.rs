@@ -4,12 +4,13 @@
 //! that was in hand is safe: its pack and the answer to the job are one transaction, so that asking again gives the same pack.
 
 use crate::packs::drawn_with::DrawnWith;
-use crate::packs::jobs::PackJobProblem;
+use crate::packs::job_faults::JobFault;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::readable_kit;
 use crate::rules::request_identity::for_packs;
+use crate::rules::standing::Standings;
 use crate::{IdempotentCall, NewPack, Principal, Role, Service, ServiceError};
-use matchmark_core::pack::Paper;
+use matchmark_core::pack::{Hands, Paper};
 use matchmark_store::pack_jobs::{self, JobKitRow, JobRow};
 use matchmark_store::packs;
 use std::sync::Arc;
@@ -31,7 +32,7 @@ const ATTEMPTS: usize = 10;
 enum Outcome {
     Issued(i64),
     Current(i64),
-    Refused(PackJobProblem),
+    Refused(JobFault),
 }
 
 /// What to do next on a job.
@@ -165,14 +166,15 @@ impl Service {
             match self.pack_of_now(job, serial).await {
                 Err(ServiceError::Busy) => tokio::time::sleep(Duration::from_secs(1)).await,
                 Err(
-                    error @ (ServiceError::StoreAway(_)
+                    error @ (ServiceError::DatabaseAway
+                    | ServiceError::PacksAway
                     | ServiceError::NoRoom
                     | ServiceError::DiskFailed
                     | ServiceError::NotSynced
                     | ServiceError::Store(_)
                     | ServiceError::CutOff),
                 ) => return Err(error),
-                Err(error) => return Ok(Outcome::Refused(problem(&error))),
+                Err(error) => return Ok(Outcome::Refused(JobFault::of(error))),
                 done => return done,
             }
         }
@@ -184,7 +186,7 @@ impl Service {
         let once =
             IdempotentCall::new(&who.token, format!("pack-jobs/{}/{serial}", job.number), Some("once".to_owned()), &[]);
         let paper = job.paper.as_deref().and_then(|name| Paper::ALL.into_iter().find(|paper| paper.name() == name));
-        let new = NewPack { paper, ..NewPack::default() };
+        let mut new = NewPack { paper, ..NewPack::default() };
         {
             let mut read = self.store.read().await?;
             if let Some(Numbered { number }) = once.answered(&mut read).await? {
@@ -195,6 +197,9 @@ impl Service {
                 return Err(ServiceError::KitHasMoved { kit: kit.serial, letter: kit.revision });
             }
             if let Some(last) = packs::last(&mut read, serial).await? {
+                if Standings::read(&mut read, kit.clone()).await?.lacks_a_hand(&last) {
+                    new.hands = Some(Hands::Both);
+                }
                 let wanted = DrawnWith::read(&mut read, &kit, &new).await?;
                 if wanted.is_that_of(&mut read, &last).await? {
                     return Ok(Outcome::Current(last.number));
@@ -209,7 +214,7 @@ impl Service {
         let (state, pack, problem) = match &result {
             Outcome::Issued(number) => ("issued", Some(*number), String::new()),
             Outcome::Current(number) => ("current", Some(*number), String::new()),
-            Outcome::Refused(problem) => ("refused", None, serde_json::to_string(problem).unwrap_or_default()),
+            Outcome::Refused(fault) => ("refused", None, fault.kept()),
         };
         let row =
             JobKitRow { kit, state: state.to_owned(), place: None, pack, problem, at: Some(stamp.at().to_owned()) };
@@ -217,27 +222,4 @@ impl Service {
         pack_jobs::record(&mut write, job.number, &row).await?;
         Ok(write.commit().await?)
     }
-}
-
-/// What is told of a refusal.
-fn problem(error: &ServiceError) -> PackJobProblem {
-    let code = match error {
-        ServiceError::KitHasMoved { .. } => "kit-has-moved",
-        ServiceError::IssuesNoPacks(_) => "not-in-force",
-        ServiceError::OnHold { .. } => "kit-on-hold",
-        ServiceError::DesignHasErrors(_) => "design-has-errors",
-        ServiceError::NotMeasurable(_) => "not-measurable",
-        ServiceError::NotDrawn { .. } => "not-drawn",
-        ServiceError::OutOfTime { .. } => "out-of-time",
-        ServiceError::Invalid(_) => "invalid-request",
-        ServiceError::UnknownKit(_) => "unknown-kit",
-        error => {
-            tracing::error!(%error, "a pack of a job could not be issued");
-            return PackJobProblem {
-                code: "internal".to_owned(),
-                detail: "The service failed; its log says why. Issue the pack of this kit separately.".to_owned(),
-            };
-        }
-    };
-    PackJobProblem { code: code.to_owned(), detail: error.to_string() }
 }

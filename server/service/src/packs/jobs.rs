@@ -1,10 +1,12 @@
 //! Jobs that issue a pack for every kit of a revision: asked for, watched and cancelled here. [`super::pack_job_work`] does the
 //! work.
 
+use crate::packs::job_faults;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::known_revision;
 use crate::rules::number::number as written;
 use crate::rules::states::{self, RevisionState};
+use crate::words::of_problems;
 use crate::{IdempotentCall, Listed, Page, Principal, Service, ServiceError};
 use matchmark_core::pack::Paper;
 use matchmark_store::audit::{self, Act};
@@ -137,7 +139,7 @@ impl TryFrom<JobKitRow> for PackJobKit {
             "left" => PackJobKitState::Left,
             _ => return Err(unknown_state(row.state)),
         };
-        let problem = serde_json::from_str(&row.problem).ok();
+        let problem = job_faults::said(of_problems(), &row.problem);
         Ok(Self { place: row.place, kit: row.kit, state, pack: row.pack, problem, at: row.at })
     }
 }

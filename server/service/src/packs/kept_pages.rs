@@ -1,6 +1,7 @@
 //! Pages of the revision before that go on beside a pack of what changed, by the account of that pack.
 
-use crate::rules::standing::{PackStanding, Standings, words};
+use crate::rules::standing::facts::Fact;
+use crate::rules::standing::{PackStanding, Standings};
 use crate::{PackState, PageState, Service, ServiceError};
 use matchmark_core::seal::PageStatement;
 use matchmark_store::packs::PackRow;
@@ -34,7 +35,7 @@ impl Service {
         page: &PageStatement,
         pack: &PackRow,
         standings: &Standings,
-    ) -> Result<Option<(PageState, String)>, ServiceError> {
+    ) -> Result<Option<(PageState, Vec<Fact>)>, ServiceError> {
         let is_superseded = standings.of_pack(pack).state == PackState::Superseded;
         let beside = standings.beside(pack).filter(|beside| is_superseded && !beside.manifest_sha256.is_empty());
         let Some(beside) = beside else { return Ok(None) };
@@ -45,12 +46,21 @@ impl Service {
         let number = usize::from(page.page);
         let in_part = kept.in_part.iter().find(|part| part.pages.contains(&number));
         if in_part.is_none() && !kept.whole.contains(&number) {
-            return Ok(Some((PageState::Superseded, words::not_kept(page.page, pack.number, beside))));
+            let (beside, revision) = (beside.number, beside.revision.clone());
+            let not_kept = Fact::NotKept { page: page.page, pack: pack.number, beside, revision };
+            return Ok(Some((PageState::Superseded, vec![not_kept])));
         }
-        let PackStanding { state, words: standing } = standings.but_for_hold(beside);
-        let cross_out = in_part.map(|part| part.cross_out.as_str());
-        let words = words::kept(page.page, pack.number, beside, cross_out, &standing, state == PackState::Current);
-        let state = if state == PackState::Current { PageState::Kept } else { state.into() };
-        Ok(Some((state, words)))
+        let PackStanding { state, mut facts } = standings.but_for_hold(beside);
+        let is_right = state == PackState::Current;
+        let kept = Fact::Kept {
+            page: page.page,
+            pack: pack.number,
+            beside: beside.number,
+            revision: beside.revision.clone(),
+            cross_out: in_part.map(|part| part.cross_out.clone()),
+            is_right,
+        };
+        facts.insert(if is_right { 0 } else { facts.len() }, kept);
+        Ok(Some((if is_right { PageState::Kept } else { state.into() }, facts)))
     }
 }

@@ -1,16 +1,17 @@
 //! Pages that belong to no pack: stop sheets printed alone, and the pages of a notice. What their codes say, and whether they are still
 //! right.
 
-use crate::rules::states::{self, RevisionState};
-use crate::{PageState, ServiceError};
+use crate::ServiceError;
+use crate::packs::page_facts::{LoosePage, Unknown};
+use crate::rules::holder_news::{day, is_remeasured};
+use crate::rules::measured_set::measured_set;
+use crate::rules::standing::Standings;
 use matchmark_core::seal::{PageKind, PageStatement};
-use matchmark_store::{self, Conn, measurements, notices};
+use matchmark_store::measurements;
+use matchmark_store::{self, Conn, notices};
 
-/// What is said of such a page.
-pub(crate) type Verdict = (PageState, String);
-
-/// Whether a page that belongs to no pack is still right; `None` for a page of a pack.
-pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<Option<Verdict>, ServiceError> {
+/// What holds of a page that belongs to no pack; `None` for a page of a pack.
+pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<Option<LoosePage>, ServiceError> {
     match page.kind {
         PageKind::Pack => Ok(None),
         PageKind::StopSheet => stop_sheet(read, page).await.map(Some),
@@ -18,80 +19,81 @@ pub(crate) async fn loose_page(read: &mut Conn, page: &PageStatement) -> Result<
     }
 }
 
-fn unknown(what: &str) -> Verdict {
-    let words = format!("The signature is ours, but {what}. Do not cut from this page; ask the supplier.");
-    (PageState::Unknown, words)
-}
-
-async fn stop_sheet(read: &mut Conn, page: &PageStatement) -> Result<Verdict, ServiceError> {
+async fn stop_sheet(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, ServiceError> {
     let recalls = matchmark_store::states::recalls_of_kit(read, &page.kit).await?;
     let found = recalls.into_iter().find(|recall| recall.design == page.design && recall.letter == page.revision);
     let Some(recall) = found else { return ended_recall(read, page).await };
-    let (letter, kit) = (&page.revision, &page.kit);
-    let day = recall.at.get(..10).unwrap_or_default();
-    let words = if page.date.as_str() < day {
-        format!(
-            "Recalled: stop. Revision {letter} was recalled again on {day}, after this stop sheet of kit {kit} was drawn. Read the new one before you cut, weld or use anything."
-        )
+    let (letter, serial) = (page.revision.clone(), page.kit.clone());
+    let day = day(&recall.at);
+    Ok(if page.date < day {
+        LoosePage::RecalledAgain { serial, letter, day }
     } else {
-        format!(
-            "Recalled: stop. This is page {} of {} of the stop sheet of revision {letter} for kit {kit}. Read it to the end before you cut, weld or use anything.",
-            page.page, page.pages
-        )
-    };
-    Ok((PageState::Recalled, words))
+        LoosePage::StopSheet { serial, letter, page: page.page, pages: page.pages }
+    })
 }
 
-/// What is said of the stop sheet of a recall that does not stand.
-async fn ended_recall(read: &mut Conn, page: &PageStatement) -> Result<Verdict, ServiceError> {
+/// What holds of the stop sheet of a recall that does not stand.
+async fn ended_recall(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, ServiceError> {
     let said = matchmark_store::states::list(read, &page.design).await?;
     let mut after = said.iter().filter(|row| row.letter == page.revision).skip_while(|row| row.state != "recalled");
     let is_of_kit = matchmark_store::kits::find(read, &page.kit).await?.is_some_and(|kit| kit.design == page.design);
     let (Some(_), Some(end)) = (after.next().filter(|_| is_of_kit), after.last()) else {
-        return Ok(unknown("there is no record of such a recall of this kit"));
+        return Ok(LoosePage::Unknown(Unknown::NoRecall));
     };
-    let words = format!(
-        "Ended: revision {} was recalled when this stop sheet of kit {} was drawn, and was put in force again on {}. The supplier says why: \"{}\" Read the page of your kit before you go on.",
-        page.revision,
-        page.kit,
-        end.at.get(..10).unwrap_or_default(),
-        end.reason
-    );
-    Ok((PageState::Superseded, words))
+    Ok(LoosePage::RecallEnded {
+        serial: page.kit.clone(),
+        letter: page.revision.clone(),
+        day: day(&end.at),
+        reason: end.reason.clone(),
+    })
 }
 
-async fn notice(read: &mut Conn, page: &PageStatement) -> Result<Verdict, ServiceError> {
+async fn notice(read: &mut Conn, page: &PageStatement) -> Result<LoosePage, ServiceError> {
     let of_kit = notices::of_kit(read, &page.kit).await?;
     let is_this = |row: &notices::NoticeKitRow| {
         row.design == page.design && row.number.to_string() == page.notice && row.to_revision == page.revision
     };
     let Some(row) = of_kit.into_iter().find(is_this) else {
-        return Ok(unknown("there is no record of such a notice to this kit"));
+        return Ok(LoosePage::Unknown(Unknown::NoNotice));
     };
-    let (notice, letter, kit) = (&page.notice, &page.revision, &page.kit);
-    if states::of_design(read, &page.design).await?.of(letter) == RevisionState::Recalled {
-        let words = format!(
-            "Recalled: stop. Revision {letter} was recalled by the supplier. Read the stop sheet for kit {kit} before you cut, weld or use anything."
-        );
-        return Ok((PageState::Recalled, words));
+    let (notice, letter, serial) = (page.notice.clone(), page.revision.clone(), page.kit.clone());
+    let Some(kit) = matchmark_store::kits::find(read, &page.kit).await? else {
+        return Ok(LoosePage::Unknown(Unknown::NoNotice));
+    };
+    let revision = kit.revision.clone();
+    let standings = Standings::read(read, kit).await?;
+    if standings.is_recalled(&letter) {
+        return Ok(LoosePage::NoticeStopped { serial, notice, letter });
     }
+    if let Some((state, facts)) = standings.stopped() {
+        return Ok(LoosePage::Stopped { state, facts });
+    }
+    let told = measurements::list(read, &serial).await?;
+    let now = measured_set(&told);
+    let set = page.told.and_then(|told| usize::try_from(told).ok());
     if let Some(done) = &row.done_at {
-        let day = done.get(..10).unwrap_or_default();
-        let words = format!(
-            "Done: the work of notice {notice} was reported as done for kit {kit} on {day}. There is nothing left to do on this page. Keep it: the parts that it names are now made as it shows."
-        );
-        return Ok((PageState::Superseded, words));
+        let day = day(done);
+        return Ok(match set {
+            Some(set) if set == now && is_remeasured(&told, &row) => LoosePage::Compare { serial, notice, day },
+            Some(set) if set == now => LoosePage::Done { serial, notice, day },
+            _ => LoosePage::DoneThenMeasured { serial, notice, day },
+        });
     }
-    let measured = measurements::list(read, kit).await?;
-    if measured.iter().any(|value| value.at.get(..10).unwrap_or_default() > page.date.as_str()) {
-        let words = format!(
-            "Superseded: a value of kit {kit} was measured or taken back after this page was drawn. Fetch the pages of notice {notice} again, and cross this page out."
-        );
-        return Ok((PageState::Superseded, words));
+    let is_as_measured = match set {
+        Some(set) => set == now,
+        None => told.iter().all(|value| day(&value.at) < page.date),
+    };
+    if !is_as_measured {
+        return Ok(LoosePage::MeasuredSince { serial, notice });
     }
-    let words = format!(
-        "Current: page {} of {} of the pages of notice {notice} for kit {kit}, to revision {letter}, {}. Use them with the kit's pack, for the parts that they name. If a value was measured or taken back later that day, fetch them again.",
-        page.page, page.pages, page.date
-    );
-    Ok((PageState::Current, words))
+    let last = standings.packs().filter(|pack| pack.revision == row.revision).last();
+    if page.beside.is_some_and(|beside| i64::from(beside) != last.map_or(0, |pack| pack.number)) {
+        return Ok(LoosePage::PackSince { serial, notice });
+    }
+    let day = page.date.clone();
+    Ok(if revision == row.revision {
+        LoosePage::Current { serial, notice, letter, page: page.page, pages: page.pages, day }
+    } else {
+        LoosePage::KitMoved { serial, notice, revision }
+    })
 }

@@ -1,6 +1,7 @@
 //! A pack to issue, as it is asked for.
 
 use crate::rules::drawn_with::print_of;
+use crate::words::of_problems;
 use crate::{FieldError, ServiceError};
 use matchmark_core::pack::{CheckBars, Hands, Paper, Print, Units};
 use matchmark_store::packs::PackRow;
@@ -45,8 +46,18 @@ impl NewPack {
         if self.only_changes && self.hands.is_some_and(|hands| hands != Hands::Both) {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/hands".to_owned(),
-                detail: "A pack of changes always holds both hands. Leave `hands` out, or issue a whole pack."
-                    .to_owned(),
+                detail: of_problems().new_pack.both_hands().to_owned(),
+            }]));
+        }
+        let hands = match self.hands {
+            _ if self.only_changes => Hands::Both,
+            hands => hands.or(known_hands).unwrap_or_default(),
+        };
+        let changes = last.filter(|last| last.revision == revision && last.only_changes != 0);
+        if let Some(last) = changes.filter(|_| hands != Hands::Both) {
+            return Err(ServiceError::Invalid(vec![FieldError {
+                pointer: "/hands".to_owned(),
+                detail: of_problems().new_pack.one_hand_beside_changes(last.number),
             }]));
         }
         let print = Print {
@@ -54,7 +65,7 @@ impl NewPack {
             paper: self.paper.unwrap_or(before.paper),
             paper_thickness: self.paper_thickness.unwrap_or(before.paper_thickness),
             check_bars: self.check_bars.or(known_bars),
-            hands: self.hands.or(known_hands).unwrap_or_default(),
+            hands,
         };
         print.check().map_err(|error| {
             ServiceError::Invalid(vec![FieldError { pointer: error.pointer().to_owned(), detail: error.to_string() }])

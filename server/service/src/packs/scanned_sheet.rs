@@ -1,11 +1,13 @@
 //! What a page's code says, and whether the page is still right: for whoever holds it, without sign-in.
 
 use crate::packs::loose_pages::loose_page;
-use crate::rules::drawn_with::{is_void, void_words};
+use crate::packs::page_facts::Unknown;
+use crate::rules::drawn_with::is_void;
 use crate::rules::number::number as written;
 use crate::rules::shown_once::maker;
-use crate::rules::standing::words::on_hold as on_hold_words;
+use crate::rules::standing::words::{on_hold as on_hold_words, said};
 use crate::rules::standing::{PackState, Standings};
+use crate::words::sentences;
 use crate::{Service, ServiceError};
 use matchmark_core::seal::{PageKind, PageStatement, PublicKey, SealError, SealKey};
 use matchmark_store::packs::{self, PackRow};
@@ -66,7 +68,8 @@ impl Signed {
 pub enum PageState {
     /// It belongs to the last pack of its kit's revision, or to one of the other hand that goes with that, and all of it holds.
     Current,
-    /// It is of the revision before, and the last pack, which holds only what changed, keeps it: whole, or but for what is crossed out.
+    /// It is of the revision before, and the last pack, which holds only what changed, keeps it: whole, or but for what is crossed out. Or
+    /// it is a page of a notice that is done as it shows.
     Kept,
     /// Something of its kit was measured since its pack was drawn.
     Outdated,
@@ -110,10 +113,6 @@ pub struct PageStatus {
     pub latest_revision: Option<String>,
 }
 
-/// Of a page that only a revoked key vouches for.
-const REVOKED: &str =
-    "The key that signed this page was revoked because others may have it, and nothing else proves the page genuine.";
-
 impl Service {
     /// Signs packs with a key.
     pub fn sealed_with(self, sealing: Sealing) -> Self {
@@ -122,33 +121,34 @@ impl Service {
 
     /// Whether a page is still right, by its code.
     pub async fn page_status(&self, code: &str) -> Result<PageStatus, ServiceError> {
-        let unknown = |why: &str| PageStatus {
+        let unknown = |why: Unknown| PageStatus {
             state: PageState::Unknown,
-            words: format!("{why} Do not cut from this page; ask the supplier."),
+            words: why.said(self.words),
             on_hold: false,
             page: None,
             latest_revision: None,
         };
         if self.sealing.is_none() {
-            return Ok(unknown("This service signs no pages, so it cannot recognise one."));
+            return Ok(unknown(Unknown::NotSigning));
         }
         let mut read = self.store.read().await?;
         let keys = signing_keys::list(&mut read, Purpose::Pages).await?;
         let Signed { page, is_revoked } = match Signed::read(code, &keys) {
             Ok(signed) => signed,
-            Err(error) => return Ok(unknown(&format!("Not known here: {error}."))),
+            Err(error) => return Ok(unknown(Unknown::NotSigned(error))),
         };
         if is_revoked && page.kind != PageKind::Pack {
-            return Ok(unknown(REVOKED));
+            return Ok(unknown(Unknown::Revoked));
         }
-        if let Some((state, words)) = loose_page(&mut read, &page).await? {
-            let holds = holds::list(&mut read, &page.kit).await?;
+        if let Some(found) = loose_page(&mut read, &page).await? {
+            let (state, said) = (found.state(), found.said(self.words));
             let is_drawing = page.kind == PageKind::Notice && state != PageState::Unknown;
-            let on_hold = is_drawing && holds.iter().any(|hold| hold.lifted_at.is_none());
+            let on_hold = is_drawing && holds::standing(&mut read, &page.kit).await?.is_some();
+            let held = on_hold_words(self.words, &page.kit);
             let words = match state {
-                _ if !on_hold => words,
-                PageState::Recalled => format!("{words} {}", on_hold_words(&page.kit)),
-                _ => format!("{} {words}", on_hold_words(&page.kit)),
+                _ if !on_hold => said,
+                PageState::Recalled => sentences(&[said, held]),
+                _ => sentences(&[held, said]),
             };
             let page = Some(page).filter(|_| state != PageState::Unknown);
             return Ok(PageStatus { state, words, on_hold, page, latest_revision: None });
@@ -164,16 +164,12 @@ impl Service {
             if let Some(number) = number
                 && is_void(&mut read, &page.kit, number, self.clock.stamp().at()).await?
             {
-                return Ok(unknown(&format!("The signature is ours, but: {}", void_words(number, &page.kit))));
+                return Ok(unknown(Unknown::VoidPack { serial: page.kit, pack: number }));
             }
-            return Ok(unknown(if is_revoked {
-                REVOKED
-            } else {
-                "The signature is ours, but there is no record of such a pack."
-            }));
+            return Ok(unknown(if is_revoked { Unknown::Revoked } else { Unknown::NoPack }));
         };
         if is_revoked && pack.manifest_sha256.is_empty() {
-            return Ok(unknown(REVOKED));
+            return Ok(unknown(Unknown::Revoked));
         }
         let standings = Standings::read(&mut read, kit).await?;
         let standing = standings.but_for_hold(&pack);
@@ -181,19 +177,17 @@ impl Service {
         drop(read);
         if !self.is_page_of(&page, &pack).await? {
             if is_revoked {
-                return Ok(unknown(REVOKED));
+                return Ok(unknown(Unknown::Revoked));
             }
-            return Ok(unknown(&format!(
-                "The signature is ours, but this page is not from pack {} of kit {} as we recorded it. The number was given twice, as can happen after a backup is restored.",
-                page.pack, page.kit
-            )));
+            return Ok(unknown(Unknown::NotOfPack { serial: page.kit, pack: page.pack }));
         }
         let of_page = match self.kept_page(&page, &pack, &standings).await? {
             None => self.page_of_hand(&page, &pack, &standings).await?,
             kept => kept,
         };
-        let (state, words) = of_page.unwrap_or_else(|| (standing.state.into(), standing.words));
-        let (words, on_hold) = (standings.held(words, state == PageState::Recalled), standings.is_on_hold());
+        let (state, facts) = of_page.unwrap_or_else(|| (standing.state.into(), standing.facts));
+        let facts = standings.held(facts, state == PageState::Recalled);
+        let (words, on_hold) = (said(self.words, &facts), standings.is_on_hold());
         let latest_revision = latest.filter(|letter| *letter != page.revision);
         Ok(PageStatus { state, words, on_hold, page: Some(page), latest_revision })
     }

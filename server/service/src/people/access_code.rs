@@ -7,6 +7,7 @@ use matchmark_store::audit::{self, Act};
 use matchmark_store::hash::sha256_hex;
 use matchmark_store::{kits, secret, tokens};
 use serde::Serialize;
+use std::iter;
 use utoipa::ToSchema;
 
 /// A card to print and send with the kit. The code is in this answer and never shown again.
@@ -50,15 +51,11 @@ impl Service {
             once.record(&mut write, &made, stamp.at()).await?;
             write.commit().await?;
         } else if kits::access(&mut write, serial).await?.as_ref() != Some(&hash) {
-            return Err(ServiceError::NotShownAgain(format!("The card of kit {serial}")));
+            return Err(ServiceError::CardNotShownAgain(serial.to_owned()));
         }
-        let lines = vec![
-            format!("Kit {serial}, revision {} at delivery.", kit.revision),
-            "Sign in with the serial and this code to read your cut sheets and to fetch your packs.".to_owned(),
-            "Keep the card with the kit, and the code to yourself. Ask the supplier for a new one if it is lost."
-                .to_owned(),
-            "Before you cut, check that the pack in your hand is the newest of this kit.".to_owned(),
-        ];
+        let says = &self.words.card;
+        let lines = [says.sign_in(), says.keep(), says.newest()].map(str::to_owned);
+        let lines = iter::once(says.kit(serial, &kit.revision)).chain(lines).collect();
         Ok(AccessCard { supplier: self.supplier.clone(), kit: kit.serial, access_code: code, lines })
     }
 }

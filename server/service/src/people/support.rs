@@ -2,6 +2,7 @@
 
 use crate::designs::touched::Counts;
 use crate::rules::states;
+use crate::words::of_problems;
 use crate::{
     ChangeClass, Download, FieldError, HoldView, KitNotice, KitStanding, KitView, MoveView, NoteView, PackView, Page,
     PageStatus, Principal, RevisionView, Service, ServiceError, StopSheet,
@@ -92,7 +93,7 @@ impl Service {
         if wanted.is_empty() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/q".to_owned(),
-                detail: "Give a serial, part of a name or address, an order number, or the text of a code.".to_owned(),
+                detail: of_problems().fields.search().to_owned(),
             }]));
         }
         let page = match PageStatement::claimed(wanted) {

@@ -3,6 +3,7 @@
 use crate::rules::lookup::readable_kit;
 use crate::rules::shown_once::Made;
 use crate::rules::valid::Checks;
+use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, Listed, Page, Principal, Role, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
 use matchmark_store::clock::Stamp;
@@ -100,7 +101,7 @@ impl NewToken {
             checks.line("/name", &self.name);
         }
         if self.expires_in_days.is_some_and(|days| !(1..=3650).contains(&days)) {
-            checks.refuse("/expires_in_days", "Give 1 to 3650 days.".to_owned());
+            checks.refuse("/expires_in_days", of_problems().fields.token_lasts().to_owned());
         }
         checks.done()?;
         let lasts = self.expires_in_days.map(Duration::days);
@@ -174,7 +175,7 @@ impl Service {
         if terms.name.trim().is_empty() {
             return Err(ServiceError::Invalid(vec![FieldError {
                 pointer: "/name".to_owned(),
-                detail: "Say whose token it is. What is done with it is recorded under this name.".to_owned(),
+                detail: of_problems().fields.token_owner().to_owned(),
             }]));
         }
         let mut write = self.store.write().await?;
@@ -265,7 +266,7 @@ impl Service {
         let row = tokens::by_id(conn, &made.id).await?.ok_or(ServiceError::Hidden)?;
         let token = secret::token_of(prefix(&role(&row)?), &self.made_secret(once, &made));
         if row.sha256 != sha256_hex(&token) || has_ended(&row, self.clock.stamp().at()) {
-            return Err(ServiceError::NotShownAgain("The token".to_owned()));
+            return Err(ServiceError::TokenNotShownAgain);
         }
         Ok(Some(TokenView { token, id: row.id, role: row.role, kit: row.kit, expires_at: row.expires_at }))
     }

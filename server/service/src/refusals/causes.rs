@@ -1,6 +1,7 @@
 //! What fails below a use case, as a refusal.
 
 use super::{FieldError, ServiceError};
+use crate::words::of_problems;
 use matchmark_core::Stopped;
 use matchmark_core::joint::JointError;
 use matchmark_core::pack::RenderError;
@@ -17,19 +18,19 @@ impl From<StoreError> for ServiceError {
             }
             StoreError::DatabaseAway(cause) => {
                 tracing::error!(%cause, "the database cannot be reached");
-                Self::StoreAway("The database")
+                Self::DatabaseAway
             }
             StoreError::ObjectsAway(cause) => {
                 tracing::error!(%cause, "the store of issued packs cannot be reached");
-                Self::StoreAway("The store of issued packs")
+                Self::PacksAway
             }
             StoreError::ObjectsClosed(cause) => {
                 tracing::error!(%cause, "the store of issued packs refuses access: check s3-bucket, s3-key-id and s3-secret");
-                Self::StoreAway("The store of issued packs")
+                Self::PacksAway
             }
             StoreError::NulInText => Self::Invalid(vec![FieldError {
                 pointer: String::new(),
-                detail: "Leave out the character U+0000.".to_owned(),
+                detail: of_problems().fields.nul().to_owned(),
             }]),
             other => {
                 let fault = other.disk_fault();

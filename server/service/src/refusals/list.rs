@@ -1,6 +1,13 @@
-//! Every refusal, with its kind: the one list of them, and the English of each.
+//! Every refusal, with its kind: the one list of them, and the catalogue of problems with the English of each.
+//!
+//! A refusal carries facts. Its sentences stand here in English, with the facts in their slots; another language says all of them in a
+//! [`Refusals`] of its own, which does not compile while one is missing or has other slots. The details of single values ([`FieldError`])
+//! and the causes of [`ServiceError::NotDrawn`], [`ServiceError::JointRefused`] and [`ServiceError::StockRefused`] are text already: the
+//! catalogue in `words` has the former, and that of the core the latter.
 
-use super::{Cause, FieldError, Kind, refusals};
+use super::texts::{self, Fact};
+use super::{Cause, FieldError, Kind, KindText, RefusalText, bound, given, refusals, slot_of};
+use crate::words::Words;
 use matchmark_core::document::Finding;
 use matchmark_store::StoreError;
 
@@ -13,7 +20,7 @@ refusals! {
     UNKNOWN_DESIGN = Absent "unknown-design" "Unknown design"
         "No design has this id. GET /v1/designs lists all designs." {
         /// No design with this id.
-        UnknownDesign(String) => ("There is no design {0}. GET /v1/designs lists all designs.");
+        UnknownDesign(String) => ("There is no design {0}.") in the API "GET /v1/designs lists all designs.";
     }
     NO_DRAFT = Absent "no-draft" "No draft yet"
         "The design has no draft. PUT the first one with If-None-Match: *." {
@@ -23,12 +30,12 @@ refusals! {
     UNKNOWN_REVISION = Absent "unknown-revision" "Unknown revision"
         "The design has no revision with this letter. GET /v1/designs/{design}/revisions lists its revisions." {
         /// No such revision.
-        UnknownRevision { design: String, letter: String } => ("Design {design} has no revision {letter}. GET /v1/designs/{design}/revisions lists its revisions.");
+        UnknownRevision { design: String, letter: String } => ("Design {design} has no revision {letter}.") in the API "GET /v1/designs/{design}/revisions lists its revisions.";
     }
     UNKNOWN_SAVE = Absent "unknown-save" "Unknown save"
         "The draft has no save with this number. GET /v1/designs/{design}/draft/saves lists its saves." {
         /// No such save of the draft.
-        UnknownSave(String) => ("The draft has no save {0}. GET the draft's saves to see them all.");
+        UnknownSave(String) => ("The draft has no save {0}.") in the API "GET the draft's saves to see them all.";
     }
     NOT_RECALLED = Absent "not-recalled" "No such recall"
         "The revision is not recalled, or the recall does not concern this kit." {
@@ -43,17 +50,14 @@ refusals! {
     UNKNOWN_WRAP = Absent "unknown-wrap" "No such wrap"
         "The end is sawn square and needs no wrap, or the member or end does not exist. GET the revision's wraps to see them all." {
         /// No wrap for this end.
-        UnknownWrap { member: String, end: String } => ("{}",
-                if matches!(end.as_str(), "from" | "to") {
-                format!("The {end} end of {member} has no wrap: it is sawn square, or there is no such member.")
-                } else {
-                format!("A tube has no end `{end}`. Its ends are `from` and `to`.")
-                });
+        NoWrap { member: String, end: usize } => ("End {end} of {member} has no wrap: it is sawn square, or there is no such member.");
+        /// Neither end of a tube.
+        UnknownEnd(String) => ("A tube has no end `{0}`. Its ends are `from` and `to`.");
     }
     UNKNOWN_KIT = Absent "unknown-kit" "Unknown kit"
         "No kit has this serial. GET /v1/kits finds kits by the start of their serial." {
         /// No kit with this serial.
-        UnknownKit(String) => ("There is no kit {0}. GET /v1/kits finds kits by the start of their serial.");
+        UnknownKit(String) => ("There is no kit {0}.") in the API "GET /v1/kits finds kits by the start of their serial.";
     }
     UNKNOWN_NOTICE = Absent "unknown-notice" "Unknown notice"
         "No notice with this number concerns the design or kit. GET its notices to see them all." {
@@ -63,22 +67,22 @@ refusals! {
     UNKNOWN_CUSTOMER = Absent "unknown-customer" "Unknown customer"
         "No customer has this id. GET /v1/customers finds them by name or address." {
         /// No such customer.
-        UnknownCustomer(String) => ("There is no customer {0}. GET /v1/customers finds them by name or address.");
+        UnknownCustomer(String) => ("There is no customer {0}.") in the API "GET /v1/customers finds them by name or address.";
     }
     UNKNOWN_HOLD = Absent "unknown-hold" "Unknown hold"
         "The kit has no hold with this number. GET /v1/kits/{kit}/holds lists its holds." {
         /// No such hold.
-        UnknownHold { kit: String, number: String } => ("Kit {kit} has no hold {number}. GET /v1/kits/{kit}/holds lists its holds.");
+        UnknownHold { kit: String, number: String } => ("Kit {kit} has no hold {number}.") in the API "GET /v1/kits/{kit}/holds lists its holds.";
     }
     UNKNOWN_PACK = Absent "unknown-pack" "Unknown pack"
         "The kit has no pack with this number. GET /v1/kits/{kit}/packs lists its packs." {
         /// No such pack of the kit.
-        UnknownPack { kit: String, number: String } => ("Kit {kit} has no pack {number}. GET /v1/kits/{kit}/packs lists its packs.");
+        UnknownPack { kit: String, number: String } => ("Kit {kit} has no pack {number}.") in the API "GET /v1/kits/{kit}/packs lists its packs.";
     }
     VOID_PACK = Absent "void-pack" "The number is void"
         "The issue of this pack failed, so no pack has this number and none ever will. No pack is missing. GET /v1/kits/{kit}/packs lists the packs issued and the void numbers." {
         /// A number that no pack has.
-        VoidPack(String) => ("{0}");
+        VoidPack { kit: String, pack: i64 } => ("Void: pack {pack} of kit {kit} was never issued, because its issue failed. The number is not used again, and no pack is missing.");
     }
     NO_PACK_YET = Conflict "no-pack-yet" "The kit has no pack of its revision yet"
         "A builder can have a pack drawn again, but the first pack of a revision comes from the supplier. Ask them for it." {
@@ -93,12 +97,12 @@ refusals! {
     UNKNOWN_DELIVERY = Absent "unknown-delivery" "Unknown delivery"
         "No delivery has this id. GET /v1/deliveries lists them." {
         /// No such delivery.
-        UnknownDelivery(String) => ("There is no delivery {0}. GET /v1/deliveries lists them.");
+        UnknownDelivery(String) => ("There is no delivery {0}.") in the API "GET /v1/deliveries lists them.";
     }
     UNKNOWN_JOB = Absent "unknown-pack-job" "Unknown pack job"
         "No job has this number. GET /v1/pack-jobs lists them." {
         /// No such job.
-        UnknownJob(String) => ("There is no pack job {0}. GET /v1/pack-jobs lists them.");
+        UnknownJob(String) => ("There is no pack job {0}.") in the API "GET /v1/pack-jobs lists them.";
     }
     SIGN_IN_REFUSED = Unproven "sign-in-refused" "The sign-in was refused"
         "The serial and the access code do not match, or the kit has no code yet. Both are on the card of the kit." {
@@ -123,7 +127,7 @@ refusals! {
     ROLE_NEEDED = Forbidden "role-needed" "Your role does not allow this"
         "The token is valid, but this needs a publisher's token, or one that is not read-only." {
         /// The caller may see it but not do this.
-        Forbidden => ("This needs a publisher's token. A support token can read, issue packs and hand out builder tokens.");
+        Forbidden => ("This needs a publisher's token. A support token can read, issue packs, hand out builder tokens, and record what builders tell it.");
         /// The token only reads.
         ReadsOnly => ("This token is read-only. Use one that may change things.");
     }
@@ -134,13 +138,23 @@ refusals! {
     }
     CONDITION_NEEDED = ConditionNeeded "condition-needed" "A condition is needed"
         "Name the version that you mean by its ETag in If-Match, so that nobody else's change is lost." {
-        /// A conditional request without its condition.
-        ConditionMissing(&'static str) => ("{0}");
+        /// A draft is to be written and not said which is meant.
+        DraftTagMissing => ("Send the ETag of the draft that you mean as If-Match.");
+        /// The first draft is to be written and not said that it is the first.
+        FirstDraftUnmarked => ("Send If-None-Match: * to write the first draft, so that nobody else's is overwritten.");
+        /// Boxes are to be written and not said which are meant.
+        BoxesTagMissing => ("Send the ETag of the boxes that you mean as If-Match.");
     }
     CONDITION_FAILED = ConditionFailed "condition-failed" "It has changed"
         "The current version is not the one that the condition names. GET it again, redo your change and send the new ETag." {
-        /// The condition does not hold.
-        ConditionFailed(&'static str) => ("{0}");
+        /// No draft is there to be the one that is meant.
+        NoDraftToMatch => ("There is no draft yet, so your If-Match names none. Send If-None-Match: * to write the first one.");
+        /// The draft is another than the one that is meant.
+        DraftChanged => ("The draft is no longer the one that your If-Match names (a weak tag, W/, names none). GET it, redo your change and send its ETag unchanged.");
+        /// A draft is there, though none is meant to be.
+        DraftExists => ("There is already a draft. To replace it, GET it and send its ETag as If-Match.");
+        /// The boxes are others than those that are meant.
+        BoxesChanged => ("The boxes are no longer the ones that your If-Match names. GET them, redo your change and try again.");
     }
     DESIGN_EXISTS = Conflict "design-exists" "The design exists already"
         "Another design has this id." {
@@ -169,8 +183,22 @@ refusals! {
     }
     STATE_FORBIDS = Conflict "state-forbids" "Not allowed in this state"
         "A draft can be written, frozen or published. A frozen draft can be thawed or published. A revision in force can be withdrawn, recalled, or superseded by publishing a newer one. A superseded revision can be withdrawn or recalled. A withdrawn one can be recalled or reinstated. A recalled one can be reinstated." {
-        /// The state of a revision does not allow the step.
-        StateForbids { what: String, state: &'static str, possible: &'static str } => ("{what} is {state}, so this cannot be done now. {possible}");
+        /// The draft is not frozen.
+        DraftOpen => ("The draft is a draft, so this cannot be done now. It can be written, frozen for review or published.");
+        /// The draft is frozen.
+        DraftFrozen => ("The draft is frozen for review, so this cannot be done now. It can be thawed or published.");
+        /// The revision is still a draft, which is not frozen.
+        RevisionOpen(String) => ("Revision {0} is a draft, so this cannot be done now. It can be written, frozen for review or published.");
+        /// The revision is still a draft, which is frozen.
+        RevisionFrozen(String) => ("Revision {0} is frozen for review, so this cannot be done now. It can be thawed or published.");
+        /// The revision is in force.
+        RevisionPublished(String) => ("Revision {0} is published, so this cannot be done now. It can be withdrawn, recalled, or superseded by publishing a newer one.");
+        /// A newer revision is in force.
+        RevisionSuperseded(String) => ("Revision {0} is superseded, so this cannot be done now. It can be withdrawn or recalled.");
+        /// The revision was withdrawn.
+        RevisionWithdrawn(String) => ("Revision {0} is withdrawn, so this cannot be done now. It can be recalled or reinstated.");
+        /// The revision was recalled.
+        RevisionRecalled(String) => ("Revision {0} is recalled, so this cannot be done now. It can be reinstated.");
     }
     FREEZE_FIRST = Conflict "freeze-first" "The draft must be frozen first"
         "This service publishes only drafts that a second person has reviewed. POST the draft's freeze. Then somebody else publishes it." {
@@ -186,8 +214,10 @@ refusals! {
     }
     NOT_IN_FORCE = Conflict "not-in-force" "The revision is not in force"
         "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force." {
-        /// No kit may be sold with the revision or moved to it.
-        TakesNoKits { letter: String, state: &'static str } => ("Revision {letter} is {state}: it takes no more kits. Choose one that is in force.");
+        /// No kit may be sold with the withdrawn revision or moved to it.
+        WithdrawnTakesNoKits(String) => ("Revision {0} is withdrawn: it takes no more kits. Choose one that is in force.");
+        /// No kit may be sold with the recalled revision or moved to it.
+        RecalledTakesNoKits(String) => ("Revision {0} is recalled: it takes no more kits. Choose one that is in force.");
         /// No pack of a recalled revision is issued.
         IssuesNoPacks(String) => ("Revision {0} is recalled: no pack of it is issued. Its stop sheet says what to do; the supplier can move the kit to a revision that is in force.");
         /// The revision that a notice leads to was recalled since.
@@ -196,7 +226,7 @@ refusals! {
     STOP_SHEET_FIRST = Conflict "stop-sheet-first" "Read the stop sheet first"
         "The revision is recalled. Its packs are handed out only after the stop sheet of the kit is acknowledged." {
         /// A stop sheet must be acknowledged first.
-        StopSheetFirst { kit: String, letter: String } => ("Revision {letter} is recalled. Read its stop sheet for kit {kit} to the end and acknowledge it; nothing is handed out before that. (API: /v1/kits/{kit}/stop-sheets/{letter})");
+        StopSheetFirst { kit: String, letter: String } => ("Revision {letter} is recalled. Read its stop sheet for kit {kit} to the end and acknowledge it; nothing is handed out before that.") in the API "GET /v1/kits/{kit}/stop-sheets/{letter} reads it, and POST to its acknowledgement says that it was read.";
     }
     ON_HOLD = Conflict "kit-on-hold" "The kit is on hold"
         "In a dispute or after a theft, the supplier hands out nothing to build the kit from. No pack is issued or downloaded, and the builder's token opens no sheets. Stop sheets and notices stay open. The detail says whom to ask." {
@@ -267,8 +297,10 @@ refusals! {
     }
     NOT_SHOWN_AGAIN = Conflict "not-shown-again" "The card or token has ended"
         "This request was sent before with the same Idempotency-Key. The card or token that it made has since ended or been replaced, so it is not shown again. Make a new one if you need it." {
-        /// What a repeated request made, a card or a token, has ended since.
-        NotShownAgain(String) => ("{0} that this request made cannot be shown again: it has since ended or been replaced. Make a new one if you need it.");
+        /// The card of a kit that a repeated request made has ended since.
+        CardNotShownAgain(String) => ("The card of kit {0} that this request made cannot be shown again: it has since ended or been replaced. Make a new one if you need it.");
+        /// The token that a repeated request made has ended since.
+        TokenNotShownAgain => ("The token that this request made cannot be shown again: it has since ended or been replaced. Make a new one if you need it.");
     }
     BUSY = Away "busy" "Busy"
         "Too many computations are waiting. Try again after the time in Retry-After." {
@@ -282,8 +314,10 @@ refusals! {
     }
     STORE_AWAY = Away "store-away" "The database or the pack store cannot be reached"
         "The service cannot reach its database or its store of issued packs at the moment. The request may or may not have taken effect. Try again after the time in Retry-After. Repeat a change with the same Idempotency-Key." {
-        /// The database, or the store of issued packs, is out of reach.
-        StoreAway(&'static str) => ("{0} cannot be reached at the moment. The request may or may not have taken effect. Try again in a few seconds, and repeat a change with the same Idempotency-Key.");
+        /// The database is out of reach.
+        DatabaseAway => ("The database cannot be reached at the moment. The request may or may not have taken effect. Try again in a few seconds, and repeat a change with the same Idempotency-Key.");
+        /// The store of issued packs is out of reach.
+        PacksAway => ("The store of issued packs cannot be reached at the moment. The request may or may not have taken effect. Try again in a few seconds, and repeat a change with the same Idempotency-Key.");
     }
     KEY_NOT_IN_FORCE = Away "key-not-in-force" "The signing key is not in force"
         "This process was started with a signing key that is no longer in force, so it signs nothing: no packs, no stop sheets, no status. Its operator has to restart it with the key in force." {

@@ -1,13 +1,18 @@
 //! Why a use case was refused. `list.rs` is the one list: kinds with a stable name, and under each kind the refusals of it with their
-//! sentence. What stands beside the sentence is asked of a refusal here, so that nobody else has to know one by name.
+//! facts and their English. Another language is a [`Refusals`] in its folder of `words`. What stands beside the sentence is asked of a refusal here, so that nobody else has to know one by name.
 
 mod causes;
 mod list;
+mod texts;
 
-pub use list::{ALL, ServiceError, kinds};
+pub use list::{ALL, Refusals, ServiceError, kinds};
+pub use texts::{KindText, RefusalText};
 
+use crate::words::{EN, Words};
 use matchmark_core::document::Finding;
 use serde::{Deserialize, Serialize};
+use std::error::Error;
+use std::fmt::{self, Display, Formatter};
 use utoipa::ToSchema;
 
 /// What stands in the way.
@@ -38,16 +43,14 @@ pub enum Cause {
 }
 
 /// A kind of refusal.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct Kind {
     /// Stable name.
     pub slug: &'static str,
     /// What stands in the way.
     pub cause: Cause,
-    /// A few words.
-    pub title: &'static str,
-    /// What it means and what to do.
-    pub about: &'static str,
+    /// What is said of it.
+    text: fn(&Refusals) -> &KindText,
 }
 
 /// One value of a request that will not do.
@@ -59,25 +62,67 @@ pub struct FieldError {
     pub detail: String,
 }
 
-/// Makes the kinds and the refusals of the list.
+/// Makes the kinds and the refusals of the list, and what is said of them in English.
 macro_rules! refusals {
     ($($kind:ident = $cause:ident $slug:literal $title:literal $about:literal {
-        $($(#[$doc:meta])* $refusal:ident $(($($of:ty),*))? $({ $($field:ident: $with:ty),* })? => ($($text:tt)+);)+
+        $($(#[$doc:meta])* $refusal:ident $(($of:ty))? $({ $($field:ident: $with:ty),* })? => ($text:literal) $(in the API $look:literal)?;)+
     })*) => {
         /// The kinds.
         pub mod kinds {
             use super::{Cause, Kind};
-            $(#[doc = $title] pub const $kind: Kind = Kind { slug: $slug, cause: Cause::$cause, title: $title, about: $about };)*
+            $(#[doc = $title] pub const $kind: Kind = Kind { slug: $slug, cause: Cause::$cause, text: |says| &says.$kind };)*
         }
 
         /// All kinds.
         pub const ALL: &[Kind] = &[$(kinds::$kind),*];
 
+        /// What is said of all kinds and refusals in one language.
+        #[derive(Debug)]
+        #[allow(non_snake_case, missing_docs, reason = "a field has the name of its kind or refusal")]
+        pub struct Refusals {
+            $(pub $kind: KindText, $(pub $refusal: RefusalText,)+)*
+        }
+
+        impl Refusals {
+            /// English, which every other language is held against.
+            pub const ENGLISH: Self = Self {
+                $($kind: KindText { title: $title, about: $about },
+                $($refusal: RefusalText { detail: $text, in_the_api: given!($($look)?) },)+)*
+            };
+
+            /// The same group; it does not compile where a sentence has other slots than the English one.
+            #[must_use]
+            pub const fn checked(self) -> Self {
+                $($(assert!(
+                    self.$refusal.fits(&Self::ENGLISH.$refusal)
+                        && self.$refusal.has_slots_among(&[$(slot_of!($of))? $($(stringify!($field)),*)?]),
+                    concat!("the slots of ", stringify!($refusal))
+                );)+)*
+                self
+            }
+
+            /// The same group with each template put through `change`.
+            #[must_use]
+            pub fn map(&self, change: &dyn Fn(&'static str) -> &'static str) -> Self {
+                Self { $($kind: self.$kind.map(change), $($refusal: self.$refusal.map(change),)+)* }
+            }
+
+            /// All templates with the names of their kinds and refusals.
+            #[must_use]
+            pub fn each(&self) -> Vec<(&'static str, &'static str)> {
+                let mut each = Vec::new();
+                $(each.extend([(stringify!($kind), self.$kind.title), (stringify!($kind), self.$kind.about)]);
+                $(each.push((stringify!($refusal), self.$refusal.detail));
+                each.extend(self.$refusal.in_the_api.map(|look| (stringify!($refusal), look)));)+)*
+                each
+            }
+        }
+
         /// A refusal.
-        #[derive(Debug, thiserror::Error)]
+        #[derive(Debug)]
         #[allow(missing_docs, reason = "the sentence of a refusal says what its fields are")]
         pub enum ServiceError {
-            $($($(#[$doc])* #[error($($text)+)] $refusal $(($($of),*))? $({ $($field: $with),* })?,)+)*
+            $($($(#[$doc])* $refusal $(($of))? $({ $($field: $with),* })?,)+)*
         }
 
         impl ServiceError {
@@ -88,11 +133,90 @@ macro_rules! refusals {
                     $($(Self::$refusal { .. } => &kinds::$kind,)+)*
                 }
             }
+
+            /// What is the matter and what to do.
+            #[must_use]
+            pub fn said(&self, words: &Words) -> String {
+                self.filled(&words.refusals, |text| Some(text.detail)).unwrap_or_default()
+            }
+
+            /// Where in the API whoever calls it looks next; people on a page have no use for it.
+            #[must_use]
+            pub fn in_the_api(&self, words: &Words) -> Option<String> {
+                self.filled(&words.refusals, |text| text.in_the_api)
+            }
+
+            /// One of its templates with its facts in the slots.
+            fn filled(&self, says: &Refusals, which: impl Fn(&RefusalText) -> Option<&'static str>) -> Option<String> {
+                match self {
+                    $($(Self::$refusal $((bound!($of, fact)))? $({ $($field),* })? => {
+                        let facts: &[(&str, &dyn Fact)] =
+                            &[$((slot_of!($of), bound!($of, fact)))? $($((stringify!($field), $field)),*)?];
+                        which(&says.$refusal).map(|template| texts::filled(template, facts))
+                    })+)*
+                }
+            }
         }
     };
 }
 
-use refusals;
+/// A template that may not be there.
+macro_rules! given {
+    () => {
+        None
+    };
+    ($template:literal) => {
+        Some($template)
+    };
+}
+
+/// The slot of the one fact that has no name.
+macro_rules! slot_of {
+    ($of:ty) => {
+        "0"
+    };
+}
+
+/// What stands for the one fact that has no name.
+macro_rules! bound {
+    ($of:ty, $name:ident) => {
+        $name
+    };
+}
+
+use {bound, given, refusals, slot_of};
+
+/// In English, for the log.
+impl Display for ServiceError {
+    fn fmt(&self, formatter: &mut Formatter<'_>) -> fmt::Result {
+        formatter.write_str(&self.said(&EN))
+    }
+}
+
+impl Error for ServiceError {}
+
+impl Kind {
+    /// A few words.
+    #[must_use]
+    pub fn title(&self, words: &Words) -> &'static str {
+        (self.text)(&words.refusals).title
+    }
+
+    /// What it means and what to do.
+    #[must_use]
+    pub fn about(&self, words: &Words) -> &'static str {
+        (self.text)(&words.refusals).about
+    }
+}
+
+/// A kind is known by its name.
+impl PartialEq for Kind {
+    fn eq(&self, other: &Self) -> bool {
+        self.slug == other.slug
+    }
+}
+
+impl Eq for Kind {}
 
 impl ServiceError {
     /// The values that will not do, each with its place.

@@ -1,7 +1,8 @@
-//! What a pack was drawn with, and what is said of a number that no pack has.
+//! What a pack was drawn with, and whether a number can have no pack.
 
 use crate::ServiceError;
 use crate::rules::holder_news::HolderNews;
+use crate::rules::measured_set::are_same;
 use matchmark_core::pack::Print;
 use matchmark_store::packs::PackRow;
 use matchmark_store::{Conn, measurements, pack_numbers};
@@ -18,14 +19,7 @@ pub(crate) async fn is_void(conn: &mut Conn, serial: &str, number: i64, now: &st
     Ok(pack_numbers::void(conn, serial, now).await?.iter().any(|row| row.number == number))
 }
 
-/// What is said of a number that no pack has.
-pub(crate) fn void_words(number: i64, serial: &str) -> String {
-    format!(
-        "Void: pack {number} of kit {serial} was never issued, because its issue failed. The number is not used again, and no pack is missing."
-    )
-}
-
-/// What is kept of it with the pack.
+/// What is kept with a pack of what it was drawn with.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub(crate) struct RecordedInputs {
     /// Measured value by gauge, mm.
@@ -52,10 +46,10 @@ pub(crate) fn is_same(a: f64, b: f64) -> bool {
 
 impl RecordedInputs {
     pub fn is(&self, other: &Self) -> bool {
-        let (ours, theirs) = (&self.measured, &other.measured);
-        let measured =
-            ours.len() == theirs.len() && ours.iter().zip(theirs).all(|((a, x), (b, y))| a == b && is_same(*x, *y));
-        measured && self.notices == other.notices && self.done == other.done && self.recalls == other.recalls
+        are_same(&self.measured, &other.measured)
+            && self.notices == other.notices
+            && self.done == other.done
+            && self.recalls == other.recalls
     }
 
     /// What a pack was drawn with; for one from before that was kept, what its kit had been told by then.

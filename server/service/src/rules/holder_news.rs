@@ -3,13 +3,15 @@
 use crate::ServiceError;
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::RecordedInputs;
+use crate::rules::made_already::made_already;
+use crate::rules::measured_set::{are_same, known_by};
 use crate::rules::publication::ChangeClass;
 use crate::rules::states::{RevisionState, States, of_design};
 use matchmark_core::pack::{Issue, Notice, Recall};
 use matchmark_core::sheets::Changes;
 use matchmark_store::Conn;
 use matchmark_store::kits::KitRow;
-use matchmark_store::measurements;
+use matchmark_store::measurements::{self, MeasuredRow};
 use matchmark_store::notices::{self, NoticeKitRow};
 use matchmark_store::states::{self, RecallRow};
 use std::collections::BTreeMap;
@@ -30,11 +32,17 @@ impl HolderNews {
     pub(crate) async fn of(conn: &mut Conn, kit: &KitRow) -> Result<Self, ServiceError> {
         let states = of_design(conn, &kit.design).await?;
         let mut open = Vec::new();
-        for row in notices::of_kit(conn, &kit.serial).await? {
+        let of_kit = notices::of_kit(conn, &kit.serial).await?;
+        let told = measurements::list(conn, &kit.serial).await?;
+        for row in &of_kit {
             let is_in_pack = !states.comes_before(&kit.revision, &row.to_revision);
             if row.done_at.is_none() || !is_in_pack {
-                let is_stopped = is_stopped(&states, &row);
-                open.push(Notice { is_stopped, ..notice(row, is_in_pack)? });
+                open.push(Notice {
+                    is_stopped: is_stopped(&states, row),
+                    made_already: made_already(&states, &of_kit, row),
+                    is_remeasured: is_remeasured(&told, row),
+                    ..notice(row.clone(), is_in_pack)?
+                });
             }
         }
         let recalls = states::recalls_of_kit(conn, &kit.serial).await?;
@@ -80,6 +88,14 @@ impl HolderNews {
     }
 }
 
+/// Notices that were done while a kit had the revision `before`, and whose change is what its revision of now brings.
+pub(crate) async fn done_before(conn: &mut Conn, kit: &KitRow, before: &str) -> Result<Vec<Notice>, ServiceError> {
+    let rows = notices::of_kit(conn, &kit.serial).await?.into_iter();
+    let done = rows.filter(|row| row.done_at.is_some() && row.revision == before && row.to_revision == kit.revision);
+    let told = measurements::list(conn, &kit.serial).await?;
+    done.map(|row| Ok(Notice { is_remeasured: is_remeasured(&told, &row), ..notice(row, true)? })).collect()
+}
+
 /// The day on which the value of each gauge of a kit that has one was told.
 pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMap<String, String>, ServiceError> {
     let last = measurements::last(measurements::list(conn, serial).await?);
@@ -87,9 +103,18 @@ pub(crate) async fn measured_on(conn: &mut Conn, serial: &str) -> Result<BTreeMa
     Ok(known.map(|(gauge, row)| (gauge, day(&row.at))).collect())
 }
 
-/// Whether the revision with the change of a notice was recalled since.
+/// Whether a kit has other measured values now than when a notice was raised whose work is done: which of them its parts were made to is
+/// not known.
+pub(crate) fn is_remeasured(told: &[MeasuredRow], row: &NoticeKitRow) -> bool {
+    if row.done_at.is_none() {
+        return false;
+    }
+    !are_same(&known_by(told, &row.at), &measurements::values(told.iter().cloned()))
+}
+
+/// Whether the revision with the change of a notice was recalled since, and its kit does not have that or a later one.
 pub(crate) fn is_stopped(states: &States, row: &NoticeKitRow) -> bool {
-    states.of(&row.to_revision) == RevisionState::Recalled
+    states.of(&row.to_revision) == RevisionState::Recalled && states.comes_before(&row.kit_revision, &row.to_revision)
 }
 
 /// A notice as it is printed, in pages that have its change or not.
@@ -104,7 +129,9 @@ pub(crate) fn notice(row: NoticeKitRow, is_in_pack: bool) -> Result<Notice, Serv
         is_in_pack,
         is_stopped: false,
         done: row.done_at.as_deref().map(day),
+        is_remeasured: false,
         work: Changes::read(&row.changes),
+        made_already: Vec::new(),
     })
 }
 
@@ -120,6 +147,6 @@ pub(crate) fn recall(row: RecallRow) -> Recall {
 }
 
 /// The day of a time as RFC 3339 writes it.
-fn day(at: &str) -> String {
+pub(crate) fn day(at: &str) -> String {
     at.get(..10).unwrap_or_default().to_owned()
 }

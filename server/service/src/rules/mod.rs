@@ -8,6 +8,8 @@ pub(crate) mod holder_news;
 pub(crate) mod idempotency;
 pub(crate) mod letter;
 pub(crate) mod lookup;
+pub(crate) mod made_already;
+pub(crate) mod measured_set;
 pub(crate) mod number;
 pub(crate) mod outbox;
 pub(crate) mod principal;

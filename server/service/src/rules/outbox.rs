@@ -1,5 +1,6 @@
 //! Writing down that the holder of a kit is to be told of something.
 
+use crate::rules::reasons::Recall;
 use crate::{Service, ServiceError};
 use matchmark_store::Conn;
 use matchmark_store::clock::Stamp;
@@ -43,8 +44,11 @@ pub(crate) struct Event {
     pub revision: String,
     /// `mandatory`, `recommended` or `optional`; empty for a recall.
     pub class: String,
-    /// What the supplier says.
+    /// What the supplier says; empty for a recall, which says more. One that an earlier version wrote down may have it as text.
     pub text: String,
+    /// A recall.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recall: Option<Recall>,
 }
 
 impl Service {

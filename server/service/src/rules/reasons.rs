@@ -2,6 +2,7 @@
 
 use crate::ServiceError;
 use crate::rules::valid::Checks;
+use crate::words::of_problems;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -73,8 +74,7 @@ impl Recall {
             if let Some(at) = SOFTENING.into_iter().find_map(|begin| lower.find(begin)) {
                 let words: Vec<&str> = lower[at..].split_whitespace().take(2).collect();
                 let words = words.join(" ");
-                checks
-                    .refuse(pointer, format!("Leave out \"{words}\": a recall must not make the hazard seem smaller."));
+                checks.refuse(pointer, of_problems().fields.softening(words));
             }
         }
         checks.done()

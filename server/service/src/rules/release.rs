@@ -45,8 +45,7 @@ pub(crate) async fn must_be_open(
 
 /// Refuses to hand out anything to build from while a hold on the kit stands.
 pub(crate) async fn must_not_be_held(conn: &mut Conn, kit: &KitRow) -> Result<(), ServiceError> {
-    let rows = holds::list(conn, &kit.serial).await?;
-    match rows.into_iter().find(|row| row.lifted_at.is_none()) {
+    match holds::standing(conn, &kit.serial).await? {
         Some(hold) => Err(ServiceError::OnHold { kit: kit.serial.clone(), ask: hold.ask }),
         None => Ok(()),
     }

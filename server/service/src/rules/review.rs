@@ -20,12 +20,19 @@ pub enum DraftState {
 
 impl DraftState {
     /// The refusal of what cannot be done in this state.
-    pub(crate) fn forbids(self, what: &str) -> ServiceError {
-        let (state, possible) = match self {
-            Self::Draft => ("a draft", "It can be written, frozen for review or published."),
-            Self::Frozen => ("frozen for review", "It can be thawed or published."),
-        };
-        ServiceError::StateForbids { what: what.to_owned(), state, possible }
+    pub(crate) fn forbids(self) -> ServiceError {
+        match self {
+            Self::Draft => ServiceError::DraftOpen,
+            Self::Frozen => ServiceError::DraftFrozen,
+        }
+    }
+
+    /// The refusal of what cannot be done to the revision that the draft will be.
+    pub(crate) fn forbids_revision(self, letter: &str) -> ServiceError {
+        match self {
+            Self::Draft => ServiceError::RevisionOpen(letter.to_owned()),
+            Self::Frozen => ServiceError::RevisionFrozen(letter.to_owned()),
+        }
     }
 }
 
@@ -39,7 +46,7 @@ pub(crate) struct Reviewed {
 pub(crate) async fn must_be_writable(conn: &mut Conn, design: &str) -> Result<(), ServiceError> {
     match standing(conn, design).await? {
         None => Ok(()),
-        Some(_) => Err(DraftState::Frozen.forbids("The draft")),
+        Some(_) => Err(DraftState::Frozen.forbids()),
     }
 }
 

@@ -51,13 +51,13 @@ impl RevisionState {
 
     /// The refusal of what cannot be done in this state.
     pub fn forbids(self, letter: &str) -> ServiceError {
-        let possible = match self {
-            Self::Published => "It can be withdrawn, recalled, or superseded by publishing a newer one.",
-            Self::Superseded => "It can be withdrawn or recalled.",
-            Self::Withdrawn => "It can be recalled or reinstated.",
-            Self::Recalled => "It can be reinstated.",
+        let refusal = match self {
+            Self::Published => ServiceError::RevisionPublished,
+            Self::Superseded => ServiceError::RevisionSuperseded,
+            Self::Withdrawn => ServiceError::RevisionWithdrawn,
+            Self::Recalled => ServiceError::RevisionRecalled,
         };
-        ServiceError::StateForbids { what: format!("Revision {letter}"), state: self.name(), possible }
+        refusal(letter.to_owned())
     }
 
     /// Whether this may be done to a revision in this state.
@@ -176,11 +176,10 @@ pub(crate) async fn must_be_in_force(conn: &mut Conn, design: &str, letter: &str
 
 /// Refuses a revision that takes no kits.
 pub(crate) async fn must_take_kits(conn: &mut Conn, design: &str, letter: &str) -> Result<(), ServiceError> {
-    let state = of_design(conn, design).await?.of(letter);
-    if state.takes_kits() {
-        Ok(())
-    } else {
-        Err(ServiceError::TakesNoKits { letter: letter.to_owned(), state: state.name() })
+    match of_design(conn, design).await?.of(letter) {
+        RevisionState::Published | RevisionState::Superseded => Ok(()),
+        RevisionState::Withdrawn => Err(ServiceError::WithdrawnTakesNoKits(letter.to_owned())),
+        RevisionState::Recalled => Err(ServiceError::RecalledTakesNoKits(letter.to_owned())),
     }
 }
 
@@ -191,7 +190,7 @@ pub(crate) async fn state_of(conn: &mut Conn, design: &str, letter: &str) -> Res
         Err(unknown @ ServiceError::UnknownRevision { .. }) => {
             let next = letter_of(u32::try_from(revisions::next_number(conn, design).await?).unwrap_or(u32::MAX));
             match Reviewed::read(conn, design).await {
-                Ok(reviewed) if next == letter => Err(reviewed.state().forbids(&format!("Revision {letter}"))),
+                Ok(reviewed) if next == letter => Err(reviewed.state().forbids_revision(letter)),
                 Ok(_) | Err(ServiceError::NoDraft(_)) => Err(unknown),
                 Err(error) => Err(error),
             }

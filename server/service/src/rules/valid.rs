@@ -1,5 +1,6 @@
 //! What names, serials and notes in a request must look like.
 
+use crate::words::of_problems;
 use crate::{FieldError, ServiceError};
 use matchmark_core::document::unseen;
 
@@ -13,11 +14,7 @@ impl Checks {
         let fits = (1..=63).contains(&value.len())
             && value.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
             && !value.starts_with('-');
-        self.require(
-            fits,
-            pointer,
-            "Give 1 to 63 lower-case letters, digits and hyphens, and do not begin with a hyphen.",
-        );
+        self.require(fits, pointer, of_problems().fields.design_id());
     }
 
     /// A serial of a kit: part of addresses and file names, printed on every page.
@@ -25,18 +22,14 @@ impl Checks {
         let fits = (1..=32).contains(&value.len())
             && value.bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit() || b == b'-')
             && !value.starts_with('-');
-        self.require(
-            fits,
-            pointer,
-            "Give 1 to 32 capital letters, digits and hyphens, and do not begin with a hyphen.",
-        );
+        self.require(fits, pointer, of_problems().fields.serial());
     }
 
     /// A line of text such as a name.
     pub fn line(&mut self, pointer: &str, value: &str) {
         let length = value.chars().count();
         let fits = (1..=200).contains(&length) && !value.chars().any(char::is_control) && value.trim() == value;
-        self.require(fits, pointer, "Give 1 to 200 characters on one line, with no space at either end.");
+        self.require(fits, pointer, of_problems().fields.line());
         self.seen(pointer, value);
     }
 
@@ -46,7 +39,7 @@ impl Checks {
         let fits = (1..=2000).contains(&length)
             && !value.chars().any(|c| c.is_control() && c != '\n')
             && !value.trim().is_empty();
-        self.require(fits, pointer, "Say it in 1 to 2000 characters of plain text.");
+        self.require(fits, pointer, of_problems().fields.note());
         self.seen(pointer, value);
     }
 
@@ -57,11 +50,7 @@ impl Checks {
             && value.lines().count() <= 4
             && !value.chars().any(|c| c.is_control() && c != '\n')
             && value.trim() == value;
-        self.require(
-            fits,
-            pointer,
-            "Say whom to ask, and how, in 1 to 300 characters on at most four lines, with no space at either end.",
-        );
+        self.require(fits, pointer, of_problems().fields.contact());
         self.seen(pointer, value);
     }
 
@@ -70,7 +59,7 @@ impl Checks {
         let fits = value.len() <= 254
             && !value.chars().any(|c| c.is_control() || c.is_whitespace())
             && value.parse::<lettre::Address>().is_ok();
-        self.require(fits, pointer, "Give one address with a name, an @ and a host, and nothing else.");
+        self.require(fits, pointer, of_problems().fields.email());
         self.seen(pointer, value);
     }
 
@@ -87,11 +76,8 @@ impl Checks {
     /// What nobody sees is not kept: it would let a text read as another than it is.
     fn seen(&mut self, pointer: &str, value: &str) {
         if let Some(hidden) = unseen(value) {
-            let detail = format!(
-                "Leave out the character U+{:04X}. It is invisible, and it can make one text look like another. Such characters often come along when text is copied.",
-                u32::from(hidden)
-            );
-            self.refuse(pointer, detail);
+            let code = format!("{:04X}", u32::from(hidden));
+            self.refuse(pointer, of_problems().fields.unseen(code));
         }
     }
 

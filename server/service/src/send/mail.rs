@@ -1,6 +1,6 @@
 //! Electronic mail through a server that takes it from us.
 
-use super::{Message, NotSent};
+use super::{Message, NotSent, NotSentCause};
 use lettre::message::{Mailbox, header::ContentType};
 use lettre::transport::smtp::SmtpTransport;
 use lettre::{Address, Transport};
@@ -30,8 +30,8 @@ impl Mail {
 
     /// Sends a message to an address.
     pub fn send(&self, message: &Message, to: &str) -> Result<(), NotSent> {
-        let for_good = |cause: &str| NotSent { cause: cause.to_owned(), for_good: true };
-        let to: Address = to.parse().map_err(|_| for_good("the address cannot receive mail"))?;
+        let for_good = |cause: NotSentCause| NotSent { cause, for_good: true };
+        let to: Address = to.parse().map_err(|_| for_good(NotSentCause::BadAddress))?;
         let host = self.from.email.domain();
         let mail = lettre::Message::builder()
             .from(self.from.clone())
@@ -40,14 +40,13 @@ impl Mail {
             .message_id(Some(format!("<{}@{host}>", message.id)))
             .header(ContentType::TEXT_PLAIN)
             .body(message.text.clone())
-            .map_err(|_| for_good("the mail cannot be written"))?;
+            .map_err(|_| for_good(NotSentCause::NotWritten))?;
         match self.server.send(&mail) {
             Ok(_) => Ok(()),
-            // What the server says may repeat the address; its code does not.
             Err(error) => Err(NotSent {
                 cause: match error.status() {
-                    Some(code) => format!("the mail server answered {code}"),
-                    None => "the mail server cannot be reached or closed the connection".to_owned(),
+                    Some(code) => NotSentCause::MailAnswered { code: code.to_string() },
+                    None => NotSentCause::MailAway,
                 },
                 for_good: error.is_permanent(),
             }),

@@ -7,8 +7,11 @@ mod webhook;
 
 pub use mail::Mail;
 pub use settings::{SendSettings, SettingsError};
-use std::sync::Arc;
 pub use webhook::Webhook;
+
+use crate::words::Words;
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 /// What is to be sent.
 #[derive(Debug, Clone)]
@@ -25,11 +28,75 @@ pub struct Message {
     pub json: String,
 }
 
+/// What stood in a message's way, without any secret, as it is kept.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "cause", rename_all = "kebab-case")]
+pub enum NotSentCause {
+    /// No mail server is configured any more.
+    NoMailServer,
+    /// No webhook is configured any more.
+    NoWebhook,
+    /// The customer was erased, and the address with them.
+    CustomerErased,
+    /// Nothing can be sent to the address.
+    BadAddress,
+    /// The mail cannot be written.
+    NotWritten,
+    /// The mail server refused it. What it says may repeat the address; its code does not.
+    MailAnswered {
+        /// Its reply code.
+        code: String,
+    },
+    /// The mail server was out of reach.
+    MailAway,
+    /// The message cannot be signed.
+    NotSigned,
+    /// The receiver refused it.
+    WebhookAnswered {
+        /// Status of its answer.
+        status: u16,
+    },
+    /// The receiver was out of reach.
+    WebhookAway {
+        /// What the network layer says.
+        why: String,
+    },
+}
+
+impl NotSentCause {
+    /// As it is kept.
+    pub fn kept(&self) -> String {
+        serde_json::to_string(self).unwrap_or_default()
+    }
+
+    /// What is said of it.
+    fn said(&self, words: &Words) -> String {
+        let says = &words.sending;
+        match self {
+            Self::NoMailServer => says.no_mail_server().to_owned(),
+            Self::NoWebhook => says.no_webhook().to_owned(),
+            Self::CustomerErased => says.customer_erased().to_owned(),
+            Self::BadAddress => says.bad_address().to_owned(),
+            Self::NotWritten => says.not_written().to_owned(),
+            Self::MailAnswered { code } => says.mail_answered(code),
+            Self::MailAway => says.mail_away().to_owned(),
+            Self::NotSigned => says.not_signed().to_owned(),
+            Self::WebhookAnswered { status } => says.webhook_answered(*status),
+            Self::WebhookAway { why } => says.webhook_away(why),
+        }
+    }
+}
+
+/// What is said of a cause that was kept. Earlier versions kept the sentence.
+pub fn cause_said(words: &Words, kept: String) -> String {
+    serde_json::from_str(&kept).map_or(kept, |cause: NotSentCause| cause.said(words))
+}
+
 /// Why a message was not taken.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NotSent {
-    /// The cause, without any secret.
-    pub cause: String,
+    /// The cause.
+    pub cause: NotSentCause,
     /// True when trying again cannot help.
     pub for_good: bool,
 }
@@ -55,3 +122,19 @@ impl Channels {
 pub const WEBHOOK: &str = "webhook";
 /// The mail's name.
 pub const MAIL: &str = "mail";
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::words::EN;
+
+    #[test]
+    fn what_is_kept_is_a_fact_and_an_earlier_sentence_stays() {
+        let cause = NotSentCause::MailAnswered { code: "550".to_owned() };
+        assert_eq!(cause.kept(), r#"{"cause":"mail-answered","code":"550"}"#);
+        assert_eq!(cause_said(&EN, cause.kept()), "the mail server answered 550");
+        for earlier in ["the customer was erased", ""] {
+            assert_eq!(cause_said(&EN, earlier.to_owned()), earlier);
+        }
+    }
+}

@@ -1,7 +1,7 @@
 //! A webhook: the message as JSON, posted and signed. The signature is HMAC-SHA256 over id, timestamp and body with full stops
 //! between them, so that a receiver can refuse what is forged, changed or old.
 
-use super::{Message, NotSent};
+use super::{Message, NotSent, NotSentCause};
 use data_encoding::BASE64;
 use hmac::{Hmac, KeyInit, Mac};
 use sha2::Sha256;
@@ -32,8 +32,8 @@ impl Webhook {
 
     /// Posts a message; any status of 2xx says that it was taken.
     pub fn send(&self, message: &Message) -> Result<(), NotSent> {
-        let not_sent = |cause: String| NotSent { cause, for_good: false };
-        let signature = self.signature(message).ok_or_else(|| not_sent("it cannot be signed".to_owned()))?;
+        let not_sent = |cause: NotSentCause| NotSent { cause, for_good: false };
+        let signature = self.signature(message).ok_or_else(|| not_sent(NotSentCause::NotSigned))?;
         let answer = self
             .agent
             .post(&self.address)
@@ -43,10 +43,10 @@ impl Webhook {
             .header("webhook-timestamp", message.timestamp.to_string())
             .header("webhook-signature", signature)
             .send(&message.json)
-            .map_err(|error| not_sent(error.to_string()))?;
+            .map_err(|error| not_sent(NotSentCause::WebhookAway { why: error.to_string() }))?;
         match answer.status() {
             status if status.is_success() => Ok(()),
-            status => Err(not_sent(format!("the receiver answered {}", status.as_u16()))),
+            status => Err(not_sent(NotSentCause::WebhookAnswered { status: status.as_u16() })),
         }
     }
 

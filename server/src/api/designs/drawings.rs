@@ -4,6 +4,7 @@ use crate::http::caller::Caller;
 use crate::http::problem::Problem;
 use crate::http::query::Query;
 use crate::http::{App, problem_kinds as kinds};
+use crate::words::of_request;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::IntoResponse;
@@ -39,10 +40,8 @@ pub async fn svg(
 ) -> Result<impl IntoResponse, Problem> {
     let sheets = app.sheets(&who, &design, &letter).await?;
     let name = wanted.view.as_deref().unwrap_or("pictorial");
-    let look = Look::named(name).ok_or_else(|| {
-        let detail = "`view` is not a direction. Give front, rear, left, right, top, pictorial, or three numbers such as 1,1,0.5.";
-        Problem::new(&kinds::BAD_REQUEST, detail)
-    })?;
+    let look =
+        Look::named(name).ok_or_else(|| Problem::new(&kinds::BAD_REQUEST, of_request().requests.view_unknown()))?;
     let ids = wanted.members.as_deref().unwrap_or_default().split(',').map(str::trim);
     let members = ids.filter(|id| !id.is_empty()).map(str::to_owned).collect();
     let drawn = app.view_svg(sheets, ViewWanted { look, members, labels: wanted.labels == Some(true) }).await?;

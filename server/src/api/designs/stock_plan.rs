@@ -37,7 +37,7 @@ pub async fn solve(
         let mut news = app.engine().stock_plan_with_news(request).await?;
         return match news.recv().await {
             Some(StockNews::Done(Err(error))) => Err(ServiceError::from(error).into()),
-            Some(first) => Ok(stock_progress::events(&first, news)),
+            Some(first) => Ok(stock_progress::events(first, news)),
             None => Err(ServiceError::CutOff.into()),
         };
     }

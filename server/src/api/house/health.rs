@@ -2,6 +2,7 @@
 
 use crate::http::problem::Problem;
 use crate::http::{App, problem_kinds as kinds};
+use crate::words::of_request;
 use axum::Json;
 use axum::extract::State;
 use serde::Serialize;
@@ -29,7 +30,7 @@ pub async fn ready(State(app): State<App>) -> Result<Json<Health>, Problem> {
         Ok(()) => Ok(Json(GOOD)),
         Err(error) => {
             tracing::error!(%error, "not ready");
-            Err(Problem::new(&kinds::NOT_READY, error.words()))
+            Err(Problem::new(&kinds::NOT_READY, error.said(of_request().service)))
         }
     }
 }

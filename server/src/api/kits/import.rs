@@ -4,6 +4,7 @@ use crate::http::caller::Publisher;
 use crate::http::conditions::once;
 use crate::http::problem::Problem;
 use crate::http::{App, problem_kinds as kinds};
+use crate::words::of_request;
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::http::{HeaderMap, StatusCode, header};
@@ -27,14 +28,14 @@ pub async fn create(
 ) -> Result<(StatusCode, axum::Json<Imported>), Problem> {
     let kind = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()).unwrap_or_default();
     if !kind.split(';').next().is_some_and(|essence| essence.trim().eq_ignore_ascii_case("text/csv")) {
-        return Err(Problem::new(&kinds::MEDIA_TYPE, "Send the header Content-Type: text/csv."));
+        return Err(Problem::new(&kinds::MEDIA_TYPE, of_request().bodies.csv_wanted()));
     }
     let bytes = body.map_err(|error| match error.status() {
-        StatusCode::PAYLOAD_TOO_LARGE => Problem::new(&kinds::TOO_LARGE, kinds::TOO_LARGE.about),
-        _ => Problem::new(&kinds::BAD_REQUEST, "The body ended early."),
+        StatusCode::PAYLOAD_TOO_LARGE => Problem::of(&kinds::TOO_LARGE),
+        _ => Problem::new(&kinds::BAD_REQUEST, of_request().bodies.ended_early()),
     })?;
     let Ok(text) = std::str::from_utf8(&bytes) else {
-        return Err(Problem::new(&kinds::BAD_REQUEST, "The body is not UTF-8."));
+        return Err(Problem::new(&kinds::BAD_REQUEST, of_request().bodies.not_utf8()));
     };
     let once = once(&headers, &who, "kit-imports".to_owned(), &bytes)?;
     Ok((StatusCode::CREATED, axum::Json(app.import_kits(&who, text, &once).await?)))

@@ -21,7 +21,7 @@ pub struct StopSheets {
 
 /// List the stop sheets of a kit
 ///
-/// Of the revision that the kit has and of those it has packs of. Empty when nothing is recalled.
+/// Of the revision that the kit has, of those it has packs of, and of those that work for a notice brought parts of. Empty when nothing is recalled.
 #[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets", tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = StopSheets)))]
@@ -49,7 +49,7 @@ pub async fn read(
     let sheet = app.stop_sheet(&who, &serial, &letter).await?;
     if prefers(&headers, "text/plain", "application/json") {
         let kind = [(header::CONTENT_TYPE, "text/plain; charset=utf-8")];
-        return Ok((kind, sheet.text()).into_response());
+        return Ok((kind, app.stop_sheet_text(&sheet)).into_response());
     }
     Ok(axum::Json(sheet).into_response())
 }

@@ -2,14 +2,10 @@
 //! which process works on the job.
 
 use crate::http::App;
-use axum::body::{Body, Bytes, HttpBody};
-use axum::http::{HeaderValue, header};
+use crate::http::event_stream::event_stream;
+use axum::body::Bytes;
 use axum::response::Response;
-use hyper::body::Frame;
 use matchmark_service::Principal;
-use std::convert::Infallible;
-use std::pin::Pin;
-use std::task::{Context, Poll};
 use std::time::Duration;
 use tokio::sync::mpsc;
 use tokio::time::Instant;
@@ -24,10 +20,7 @@ const SIGN_OF_LIFE: Duration = Duration::from_secs(15);
 pub fn events(app: App, who: Principal, job: i64, after: i64) -> Response {
     let (sender, receiver) = mpsc::channel(16);
     tokio::spawn(tell(app, who, job, after, sender));
-    let mut response = Response::new(Body::new(Events(receiver)));
-    response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static("text/event-stream"));
-    response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
-    response
+    event_stream(None, receiver, |event| event)
 }
 
 /// Ends with the job, with the service, or when nobody listens any more.
@@ -70,19 +63,5 @@ async fn tell(app: App, who: Principal, job: i64, mut after: i64, sender: mpsc::
             () = app.stopped() => return,
             () = sender.closed() => return,
         }
-    }
-}
-
-struct Events(mpsc::Receiver<Bytes>);
-
-impl HttpBody for Events {
-    type Data = Bytes;
-    type Error = Infallible;
-
-    fn poll_frame(
-        mut self: Pin<&mut Self>,
-        context: &mut Context<'_>,
-    ) -> Poll<Option<Result<Frame<Bytes>, Infallible>>> {
-        self.0.poll_recv(context).map(|bytes| bytes.map(|bytes| Ok(Frame::data(bytes))))
     }
 }

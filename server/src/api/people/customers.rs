@@ -20,6 +20,7 @@ pub struct CustomersWanted {
     #[serde(default)]
     q: String,
     /// How many at most: 50 when absent, never more than 200.
+    #[param(minimum = 1)]
     page_size: Option<usize>,
     /// The `next` of the page before.
     cursor: Option<String>,

@@ -8,11 +8,11 @@ use crate::pages::form::submission::Submission;
 use crate::pages::layout;
 use crate::pages::visitor::Visitor;
 use crate::pages::words::{day, joined};
-use crate::words::Words;
+use crate::words::{Words, figure_words};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use matchmark_service::{CombinationFigures, Role, TakeFigures, figure_words};
+use matchmark_service::{CombinationFigures, Role, TakeFigures};
 use maud::{Markup, html};
 
 /// The page.
@@ -104,6 +104,6 @@ fn combination(words: &Words, one: &CombinationFigures) -> Markup {
     html! {
         h2 { @match choices { None => (says.every_kit()), Some(choices) => (choices) } }
         p { @if number == 0 { (says.recorded_alike(&one.engine, day(&one.at))) } @else { (says.recorded_unlike(number, number, &one.engine, day(&one.at))) } }
-        @if number > 0 { ul { @for change in &one.changes { li { (figure_words(change)) } } } }
+        @if number > 0 { ul { @for change in &one.changes { li { (figure_words(words, change)) } } } }
     }
 }

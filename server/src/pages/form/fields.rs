@@ -3,6 +3,7 @@
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
 use crate::words::Words;
+use matchmark_service::refusals::kinds::{CONDITION_FAILED, STATE_FORBIDS};
 use matchmark_service::{FieldError, ServiceError};
 use maud::{Markup, html};
 
@@ -22,7 +23,7 @@ impl FormFields {
     /// Reads what a browser sends.
     pub fn read(words: &'static Words, bytes: &[u8]) -> Result<Self, Problem> {
         let fields = serde_urlencoded::from_bytes(bytes)
-            .map_err(|error| Problem::new(&kinds::BAD_REQUEST, format!("The form cannot be read: {error}.")))?;
+            .map_err(|error| Problem::new(&kinds::BAD_REQUEST, words.bodies.form_not_read(error.to_string())))?;
         Ok(Self { words, fields, faults: Vec::new() })
     }
 
@@ -69,16 +70,16 @@ impl FormFields {
             | ServiceError::HeldAlready { .. }
             | ServiceError::NoPackYet { .. }
             | ServiceError::PacksUsedUp { .. }
-            | ServiceError::TakesNoKits { .. }
+            | ServiceError::WithdrawnTakesNoKits(_)
+            | ServiceError::RecalledTakesNoKits(_)
             | ServiceError::UnknownRevision { .. }
             | ServiceError::UnknownDesign(_)
-            | ServiceError::ConditionFailed(_)
             | ServiceError::NothingChanged(_)
-            | ServiceError::StateForbids { .. }
             | ServiceError::FreezeFirst
             | ServiceError::SecondPerson
             | ServiceError::WrongCode
-            | ServiceError::TooManyAttempts { .. }) => whole(error.to_string()),
+            | ServiceError::TooManyAttempts { .. }) => whole(error.said(self.words.service)),
+            error if [STATE_FORBIDS, CONDITION_FAILED].contains(error.kind()) => whole(error.said(self.words.service)),
             ServiceError::KeyReused => whole(self.words.forms.sent_before().to_owned()),
             error => return Err(error),
         };

@@ -44,8 +44,7 @@ impl FromRequest<App> for Submission {
         let (form, bytes) =
             read(visitor.words, Request::from_parts(parts, body), app).await.map_err(IntoResponse::into_response)?;
         if form.get("mark") != visitor.form_mark() {
-            return Err(foreign("The form belongs to another session. Open its page again and fill it in there.")
-                .into_response());
+            return Err(foreign(visitor.words.bodies.form_of_another_session()).into_response());
         }
         Ok(Self { visitor, form, place, bytes })
     }
@@ -67,11 +66,11 @@ impl FromRequest<App> for Sent {
 async fn read(words: &'static Words, request: Request, app: &App) -> Result<(FormFields, Bytes), Problem> {
     let kind = request.headers().get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()).unwrap_or_default();
     if !kind.starts_with("application/x-www-form-urlencoded") {
-        return Err(Problem::new(&kinds::MEDIA_TYPE, "Send the form as a browser does."));
+        return Err(Problem::new(&kinds::MEDIA_TYPE, words.bodies.form_wanted()));
     }
     let bytes = Bytes::from_request(request, app).await.map_err(|error| match error.status() {
-        StatusCode::PAYLOAD_TOO_LARGE => Problem::new(&kinds::TOO_LARGE, kinds::TOO_LARGE.about),
-        _ => Problem::new(&kinds::BAD_REQUEST, "The form ended early."),
+        StatusCode::PAYLOAD_TOO_LARGE => Problem::of(&kinds::TOO_LARGE),
+        _ => Problem::new(&kinds::BAD_REQUEST, words.bodies.form_ended_early()),
     })?;
     Ok((FormFields::read(words, &bytes)?, bytes))
 }
@@ -88,7 +87,7 @@ fn from_here(headers: &HeaderMap) -> Result<(), Problem> {
         }
         (None, None) => false,
     };
-    if ours { Ok(()) } else { Err(foreign("The form did not come from a page of this service. Open the page here.")) }
+    if ours { Ok(()) } else { Err(foreign(words::of(headers).bodies.form_from_elsewhere())) }
 }
 
 fn foreign(detail: &str) -> Problem {

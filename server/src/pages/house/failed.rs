@@ -30,8 +30,8 @@ pub fn page(
         _ => (says.back(), "/".to_owned()),
     };
     let main = html! {
-        h1 { (problem.title()) }
-        p { (for_people(problem.detail())) }
+        h1 { (problem.title(words)) }
+        p { (problem.detail()) }
         @let details = problem.details();
         @if !details.is_empty() {
             ul { @for detail in details { li { (detail) } } }
@@ -40,11 +40,5 @@ pub fn page(
         p { a href=(place) { (back) } }
         p.small { (says.request(html! { span.mono { (request_id) } })) }
     };
-    page_for(words, supplier, visitor.as_ref(), &problem.title(), &main).0
-}
-
-/// What a problem says, without where in the API one looks next: that comes last.
-fn for_people(detail: &str) -> &str {
-    let ends = [" GET /v1/", " (API: "].into_iter().filter_map(|mark| detail.find(mark));
-    ends.min().and_then(|end| detail.get(..end)).unwrap_or(detail)
+    page_for(words, supplier, visitor.as_ref(), &problem.title(words), &main).0
 }

@@ -57,8 +57,8 @@ pub async fn problems(State(app): State<App>, words: &'static Words) -> Html<Str
         p { (says.problems_about(html! { code { "type" } })) }
         dl {
             @for kind in Kind::all() {
-                dt { a href={"/problems/" (kind.slug())} { (kind.title()) } " (" (kind.status().as_u16()) ")" }
-                dd { (kind.about()) }
+                dt { a href={"/problems/" (kind.slug())} { (kind.title(words)) } " (" (kind.status().as_u16()) ")" }
+                dd { (kind.about(words)) }
             }
         }
     };
@@ -72,14 +72,14 @@ pub async fn problem(
     Path(slug): Path<String>,
 ) -> Result<Html<String>, Problem> {
     let found = Kind::all().find(|kind| kind.slug() == slug);
-    let kind = found.ok_or_else(|| Problem::new(&NOT_FOUND, NOT_FOUND.about))?;
+    let kind = found.ok_or_else(|| Problem::of(&NOT_FOUND))?;
     let says = &words.home;
     let main = html! {
-        h1 { (kind.title()) }
+        h1 { (kind.title(words)) }
         p { (says.problem_status(kind.status().as_u16())) }
-        p { (kind.about()) }
+        p { (kind.about(words)) }
         @if let Some(more) = about_problem(words, kind.slug()) { (more) }
         p { a href="/problems" { (says.all_problems_link()) } }
     };
-    Ok(open_page(words, app.supplier(), &kind.title(), &main))
+    Ok(open_page(words, app.supplier(), &kind.title(words), &main))
 }

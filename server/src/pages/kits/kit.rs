@@ -184,8 +184,10 @@ fn notices(visitor: &Visitor, shown: &Shown) -> Markup {
     html! {
         h2 { (says.notices_heading()) }
         @if shown.notices.is_empty() { p { (says.notices_none()) } }
-        @let is_open = shown.hold.is_none() && shown.open_sheets().next().is_none();
-        @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice, is_open)) }
+        @let work = &visitor.words.kit_notice;
+        @let in_the_way = if shown.hold.is_some() { Some(work.held()) } else { shown.open_sheets().next().map(|_| work.sheet_first()) };
+        @let is_open = in_the_way.is_none();
+        @for notice in shown.notices.iter().filter(|notice| notice.state != NoticeState::Done) { (builder::notice(visitor, notice, in_the_way)) }
         @let done: Vec<_> = shown.notices.iter().filter(|notice| notice.state == NoticeState::Done).collect();
         @if !done.is_empty() {
             h3 { (says.notices_done_heading()) }

@@ -15,8 +15,8 @@ use matchmark_core::sheets::{Changes, PartChange, Reason};
 use matchmark_service::{KitNotice, NoticeState, Role};
 use maud::{Markup, html};
 
-/// A notice that is not done, with its pages when they are handed out, and its answers.
-pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
+/// A notice that is not done, with its work and pages or what is in their way, and its answers.
+pub fn notice(visitor: &Visitor, notice: &KitNotice, in_the_way: Option<&str>) -> Markup {
     let place = format!("/kits/{}/notices/{}", notice.kit, notice.number);
     let own = matches!(visitor.who.role, Role::Builder { .. });
     let words = visitor.words;
@@ -26,8 +26,10 @@ pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
             h3 id={"notice-" (notice.number)} { (says.heading(notice.number, class(words, notice.class))) }
             p.small { (says.step(day(&notice.at), &notice.from, &notice.to)) }
             p.note { (notice.text) }
-            @if notice.stopped { p { strong { (says.stopped(&notice.to)) } } } @else { (work(words, notice.work.as_ref())) }
-            @if is_open && !notice.stopped && notice.work.is_some() { p { a.button.quiet href={(place) "/pages"} { (says.pages_link()) } } }
+            @if notice.stopped { p { strong { (says.stopped(&notice.to)) } } }
+            @else if let Some(first) = in_the_way { p { strong { (first) } } }
+            @else { (work(words, notice)) }
+            @if in_the_way.is_none() && !notice.stopped && notice.work.is_some() { p { a.button.quiet href={(place) "/pages"} { (says.pages_link()) } } }
             @if !own { p.small { (says.answer_for_holder()) } }
             div.row {
                 @if notice.state == NoticeState::Open {
@@ -42,9 +44,9 @@ pub fn notice(visitor: &Visitor, notice: &KitNotice, is_open: bool) -> Markup {
 }
 
 /// What is to be done, a sentence for each part.
-fn work(words: &Words, work: Option<&Changes>) -> Markup {
+fn work(words: &Words, notice: &KitNotice) -> Markup {
     let says = &words.kit_notice;
-    let Some(Changes { parts, .. }) = work else { return html! { p { (says.work_unknown()) } } };
+    let Some(Changes { parts, .. }) = &notice.work else { return html! { p { (says.work_unknown()) } } };
     let is_told = |part: &PartChange| matches!(part.reason, Some(Reason::Told { .. }));
     html! {
         ul {
@@ -54,6 +56,8 @@ fn work(words: &Words, work: Option<&Changes>) -> Markup {
                 li { (says.work_line(html! { strong { (part.member) } }, said)) }
             }
         }
+        @for made in &notice.made_already { p { strong { (says.made_already(made.notice, day(&made.day), made.parts.join(", "))) } } }
+        @if notice.as_designed { p { (says.as_designed()) } }
         @if parts.iter().any(is_told) { p.small { (says.work_in_english()) } }
     }
 }
@@ -99,7 +103,7 @@ pub async fn done(
         p { (says.done_sure_about(&number)) }
         @if !own { p { (says.done_sure_desk(&serial)) } }
         p.note { (notice.text) }
-        (work(words, notice.work.as_ref()))
+        (work(words, &notice))
     };
     let question = Question {
         here: "",

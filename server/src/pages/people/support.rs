@@ -142,7 +142,7 @@ fn answer(visitor: &Visitor, found: &KitAnswer, form: &FormFields) -> Markup {
         div.plate {
             div.wide { h2 { span.cap { (heads.kit()) } span.big { (kit.serial) } } }
             div { span.cap { (heads.revision()) } span.big { (kit.revision) } }
-            div { span.cap { (heads.state()) } (state(words, found.revision.state)) }
+            div { span.cap { (says.revision_is(&kit.revision)) } (state(words, found.revision.state)) }
             div { span.cap { (heads.design()) } (kit.design) }
             @if !kit.order_number.is_empty() { div { span.cap { (heads.order()) } (kit.order_number) } }
         }

@@ -79,6 +79,17 @@ impl Browser {
         Page { status, place, text }
     }
 
+    /// What the API says of a request that it refuses.
+    pub async fn refused(&self, method: &str, place: &str, headers: &[(&str, &str)], body: &'static str) -> Value {
+        let mut request = Request::builder().method(method).uri(place).header(header::ACCEPT_LANGUAGE, PSEUDO_LANGUAGE);
+        for (name, value) in headers {
+            request = request.header(*name, *value);
+        }
+        let (status, text, ..) = self.send(request.body(Body::from(body)).unwrap()).await;
+        assert!(status.is_client_error(), "{method} {place}: {status} {text}");
+        serde_json::from_str(&text).unwrap()
+    }
+
     /// What the API answers to this token; nothing where it refuses.
     pub async fn json(&self, token: &str, place: &str) -> Value {
         let request = Request::builder().uri(place).header(header::AUTHORIZATION, format!("Bearer {token}"));

@@ -1,11 +1,10 @@
 //! All pages of the demo, read in the pseudo-language by everyone who may: what they say outside « » is data.
 
 mod browser;
-mod literals;
 mod outside;
+mod problems;
 
 use crate::config::{Callers, Sources};
-use crate::http::problem_kinds;
 use crate::pages::kits::import::EXAMPLE;
 use crate::router;
 use axum::http::StatusCode;
@@ -237,10 +236,6 @@ async fn pages_say_nothing_outside_the_catalogue() {
         [Demo::SUPPLIER, Demo::CONTACT, Demo::DESIGN, "Fenrunner Two", "Matchmark", EXAMPLE].into_iter().chain(WRITTEN)
     {
         data.add(text);
-    }
-    for kind in problem_kinds::Kind::all() {
-        data.add(kind.title());
-        data.add(kind.about());
     }
     let who = Principal { token: "test".to_owned(), role: Role::Support, read_only: false };
     let once = IdempotentCall::new(&who.token, String::new(), None, &[]);

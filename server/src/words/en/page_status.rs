@@ -7,7 +7,7 @@ pub const WORDS: PageStatuses = PageStatuses {
     current: "Current",
     kept: "Kept beside the pack of changes",
     outdated: "Out of date",
-    notice_first: "Notice first",
+    notice_first: "Not yet: read what comes first",
     superseded: "Superseded",
     withdrawn: "Withdrawn",
     recalled: "Recalled: stop",

@@ -36,7 +36,7 @@ pub const WORDS: Revision = Revision {
     recall_sure_action: "What to do",
     recall_sure_remedies: "What you offer",
     recall_sure_yes: "Yes, recall revision {letter}",
-    sure_holders: Plural { one: "{count} kit has it, or has a pack of it.", other: "{count} kits have it, or have packs of it." },
+    sure_holders: Plural { one: "{count} kit has it, or has a pack or parts of it.", other: "{count} kits have it, or have packs or parts of it." },
     ledger_heading: "Who has acknowledged the recall",
     ledger_sums: "Acknowledged: {acknowledged}. Not yet: {open}.",
     ledger_caption: "Kits that the recall affects",

@@ -12,6 +12,7 @@ pub const WORDS: Support = Support {
     which_caption: "Which of these?",
     scanned_heading: "The page in the caller's hand",
     scanned: "Page {page} of {pages} of pack {pack} of kit {kit}, revision {revision}, {date}.",
+    revision_is: "revision {revision} is",
     recalled_first: "Say this first: revision {revision} is recalled, and its stop sheet is not acknowledged.",
     stop_sheet_link: "Read the stop sheet to the caller",
     newest: "It has the newest revision in force.",

@@ -16,6 +16,10 @@ matchmark_core::phrases! {
         done_button();
         done_button_desk();
         work_unknown();
+        held();
+        sheet_first();
+        as_designed();
+        made_already(notice, day, parts);
         work_in_english();
         done_sure_heading(number, serial);
         done_sure_about(number);

@@ -1,6 +1,7 @@
 //! Which phrases there are, by area, and what their slots are called.
 
 pub mod answers;
+pub mod bodies;
 pub mod card;
 pub mod change_class;
 pub mod changes;
@@ -8,6 +9,7 @@ pub mod contact;
 pub mod designs;
 pub mod desk;
 pub mod failed;
+pub mod figure_change;
 pub mod figures;
 pub mod findings;
 pub mod forms;
@@ -17,6 +19,7 @@ pub mod home;
 pub mod import;
 pub mod job_state;
 pub mod jobs;
+pub mod json_types;
 pub mod kit;
 pub mod kit_notice;
 pub mod kits;
@@ -32,6 +35,8 @@ pub mod person;
 pub mod publish;
 pub mod raise;
 pub mod redraw;
+pub mod request_kinds;
+pub mod requests;
 pub mod review;
 pub mod revision;
 pub mod revision_state;

@@ -14,6 +14,7 @@ matchmark_core::phrases! {
         which_caption();
         scanned_heading();
         scanned(page, pages, pack, kit, revision, date);
+        revision_is(revision);
         recalled_first(revision);
         stop_sheet_link();
         newest();

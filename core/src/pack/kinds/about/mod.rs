@@ -8,7 +8,7 @@ use crate::drawing::Area;
 use crate::pack::layout::figures::{Figures, members};
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{About, Sheets, Zero};
 fn sections(figures: Figures) -> [Column; 5] {
     let (say, unit) = (&figures.words.about, figures.unit());
@@ -67,7 +67,7 @@ pub(in crate::pack) fn pages(
         write_gauges(&mut flow, sheets);
     }
     write_made_of(&mut flow, about);
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::About, title)))
 }
 
 /// The axes, the base plane and where zero lies, in words and on a view of the frame.

@@ -8,7 +8,7 @@ use crate::pack::kinds::drawings::plot::{Plot, pen_of};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::sheets::About;
-use crate::view::{Look, Seen};
+use crate::view::{Look, SceneView};
 
 /// Share of the page's height that the view may take.
 const SHARE: f64 = 0.34;
@@ -80,7 +80,7 @@ fn rim(standing: &Standing, base: f64, look: &Look) -> [Point; 5] {
 
 /// A leader to each tube that is named, once.
 fn named_tubes(marks: &[&str], standing: &Standing, plot: &Plot) -> Vec<Label> {
-    let seen: &Seen = plot.seen;
+    let seen: &SceneView = plot.seen;
     let mut labels: Vec<Label> = Vec::new();
     for mark in marks {
         let known = labels.iter().any(|label| label.words == *mark);

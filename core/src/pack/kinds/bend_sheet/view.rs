@@ -1,6 +1,6 @@
 //! The bent member drawn to fit: centreline, both walls, bends numbered, spread and rise.
 
-use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
+use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text, Weight};
 use crate::pack::layout::dimension::{Side, level};
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::free_place::Occupied;
@@ -131,7 +131,7 @@ fn close_ends(drawing: &mut Drawing, points: &[Point], wall: f64, figures: Figur
         let along = tangent(points, index);
         let outward = if index == 0 { -1.0 } else { 1.0 };
         let at = [at[0] + along[0] * outward * 4.5, at[1] + along[1] * outward * 4.5 - 1.2];
-        drawing.text(Text::new(figures.end(end), at).bold().anchored(Anchor::Middle));
+        drawing.text(Text::new(figures.words.page.end(figures.end(end)), at).bold().anchored(Anchor::Middle));
     }
 }
 
@@ -182,7 +182,7 @@ fn measure(drawing: &mut Drawing, sheet: &BendSheet, points: &[Point], wall: f64
     let middle = (first[0] + last[0]) / 2.0;
     let spread = furniture.words.bend_sheet.view_spread(furniture.figures().length(sheet.end_to_end));
     // Between the names of both ends, or under them where they stand too near each other.
-    let between = last[0] - first[0] - furniture.letters.width(&spread, Lettering::Body, Face::Regular);
+    let between = last[0] - first[0] - furniture.letters.width(&spread, Lettering::Body, Weight::Regular);
     let below = first[1] - if between > END_NAMES { 4.4 } else { 9.6 };
     drawing.text(Text::new(spread, [middle, below]).anchored(Anchor::Middle));
     let inside = highest[1] - wall - 1.0;

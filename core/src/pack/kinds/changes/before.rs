@@ -1,11 +1,10 @@
 //! Which pages of the packs before a pack of what changed stay valid, and which are crossed out.
 use super::Scope;
-use crate::pack::Since;
 use crate::pack::layout::flow::{Column, Flow};
+use crate::pack::{OnPage, SheetKind, Since};
 use crate::sheets::{ChangeKind, Changes};
 use crate::words::Words;
 use crate::words::groups::kept_pages as words;
-use crate::words::groups::kinds::Kinds;
 use serde::Serialize;
 
 fn columns(say: &words::KeptPages) -> [Column; 3] {
@@ -53,24 +52,25 @@ pub struct KeptInPart {
 
 /// What becomes of the pages of the packs before, pack by pack; none where they are not known.
 pub(in crate::pack) fn kept(since: &Since, words: &Words) -> Vec<KeptPages> {
-    let rules = Rules::of(since, words);
-    let mut packs: Vec<KeptPages> = Vec::new();
-    for page in &since.pages {
-        if packs.last().is_none_or(|last| last.pack != page.pack) {
-            let pack = page.pack.clone();
-            packs.push(KeptPages { pack, whole: Vec::new(), in_part: Vec::new(), void: Vec::new() });
+    let of_packs = since.pages.chunk_by(|page, next| page.pack == next.pack);
+    let packs = of_packs.filter_map(|pages| {
+        let pack = pages.first()?.pack.clone();
+        let outdated = since.outdated(&pack);
+        let rules = Rules::of(&outdated, words);
+        let mut of = KeptPages { pack, whole: Vec::new(), in_part: Vec::new(), void: Vec::new() };
+        for page in pages {
+            match rules.verdict(&page.holds, &page.replaced) {
+                Verdict::Keep => of.whole.push(page.page),
+                Verdict::Void => of.void.push(page.page),
+                Verdict::Part(cross_out) => match of.in_part.last_mut() {
+                    Some(known) if known.title == page.title => known.pages.push(page.page),
+                    _ => of.in_part.push(KeptInPart { pages: vec![page.page], title: page.title.clone(), cross_out }),
+                },
+            }
         }
-        let Some(of) = packs.last_mut() else { continue };
-        match rules.verdict(&page.title) {
-            Verdict::Keep => of.whole.push(page.page),
-            Verdict::Void => of.void.push(page.page),
-            Verdict::Part(cross_out) => match of.in_part.last_mut() {
-                Some(known) if known.title == page.title => known.pages.push(page.page),
-                _ => of.in_part.push(KeptInPart { pages: vec![page.page], title: page.title.clone(), cross_out }),
-            },
-        }
-    }
-    packs
+        Some(of)
+    });
+    packs.collect()
 }
 
 /// Writes them, pack by pack, by page numbers; by what they are where the pages of the pack before are not known.
@@ -80,7 +80,7 @@ pub(super) fn write(flow: &mut Flow, since: &Since, words: &Words) {
         of_pack(flow, pack, &words.kept_pages);
     }
     if kept.is_empty() {
-        by_kind(flow, &Rules::of(since, words));
+        by_kind(flow, &Rules::of(&since.outdated(&since.pack_number), words));
     }
 }
 
@@ -139,20 +139,6 @@ enum List {
     Checks,
 }
 
-impl List {
-    /// The list with a title.
-    fn titled(title: &str, say: &Kinds) -> Option<Self> {
-        let known = [
-            (Self::Parts, say.parts_list()),
-            (Self::Pairs, say.pairs()),
-            (Self::CutSheet, say.cut_sheet()),
-            (Self::FitUp, say.fit_up()),
-            (Self::Checks, say.checks()),
-        ];
-        known.into_iter().find(|(_, known)| *known == title).map(|(list, _)| list)
-    }
-}
-
 struct Rules<'a> {
     scope: Scope<'a>,
     changes: &'a Changes,
@@ -160,42 +146,57 @@ struct Rules<'a> {
 }
 
 impl<'a> Rules<'a> {
-    fn of(since: &'a Since, words: &'a Words) -> Self {
-        Self { scope: Scope::of_changes(&since.changes), changes: &since.changes, words }
+    fn of(changes: &'a Changes, words: &'a Words) -> Self {
+        Self { scope: Scope::of_changes(changes), changes, words }
     }
 
-    fn verdict(&self, title: &str) -> Verdict {
-        let parts: Vec<(&str, Verdict)> = title.split("; ").map(|part| (part, self.of_one(part))).collect();
-        if let Some((_, first)) = parts.first().filter(|(_, first)| parts.iter().all(|(_, other)| other == first)) {
-            return first.clone();
+    fn verdict(&self, holds: &[OnPage], replaced: &[OnPage]) -> Verdict {
+        let verdict = |on: &OnPage| if replaced.contains(on) { Verdict::Void } else { self.of_sheet(on) };
+        let sheets: Vec<(&OnPage, Verdict)> = holds.iter().map(|on| (on, verdict(on))).collect();
+        match sheets.first() {
+            None => return Verdict::Void,
+            Some((_, first)) if sheets.iter().all(|(_, other)| other == first) => return first.clone(),
+            Some(_) => {}
         }
-        let crossed = parts.into_iter().filter_map(|(part, verdict)| match verdict {
+        let crossed = sheets.into_iter().filter_map(|(on, verdict)| match verdict {
             Verdict::Keep => None,
-            Verdict::Part(what) => Some(self.words.kept_pages.on(what, part)),
-            Verdict::Void => Some(part.to_owned()),
+            Verdict::Part(what) => Some(self.words.kept_pages.on(what, &on.title)),
+            Verdict::Void => Some(on.title.clone()),
         });
         Verdict::Part(crossed.collect::<Vec<_>>().join("; "))
     }
 
-    /// What becomes of one of the things on a page, by its title.
-    fn of_one(&self, title: &str) -> Verdict {
-        let keeps = |is_void: bool| if is_void { Verdict::Void } else { Verdict::Keep };
-        let mark = |rest: &str| rest.split([',', ' ']).next().unwrap_or_default().to_owned();
-        if let Some(rest) = ["Wrap ", "Holes ", "Bend sheet "].iter().find_map(|kind| title.strip_prefix(kind)) {
-            return keeps(self.scope.voids_sheets(&mark(rest)));
+    /// What becomes of one of the sheets on a page.
+    fn of_sheet(&self, on: &OnPage) -> Verdict {
+        let keeps_unless = |is_void: &dyn Fn(&str) -> bool| {
+            if on.parts.iter().any(|mark| is_void(mark)) { Verdict::Void } else { Verdict::Keep }
+        };
+        match on.kind {
+            SheetKind::Wrap | SheetKind::HoleStrip | SheetKind::BendSheet => {
+                keeps_unless(&|mark| self.scope.voids_sheets(mark))
+            }
+            SheetKind::JigSheet => keeps_unless(&|mark| self.scope.voids_sheets(mark) || self.scope.places(mark)),
+            SheetKind::Plate => {
+                let (gone, kept): (Vec<&String>, Vec<&String>) =
+                    on.parts.iter().partition(|mark| self.scope.voids(mark));
+                match (gone.is_empty(), kept.is_empty()) {
+                    (true, _) => Verdict::Keep,
+                    (_, true) => Verdict::Void,
+                    _ => Verdict::Part(
+                        self.words
+                            .kept_pages
+                            .marks(gone.iter().map(|mark| mark.as_str()).collect::<Vec<_>>().join(", ")),
+                    ),
+                }
+            }
+            SheetKind::PartsList => self.list(List::Parts),
+            SheetKind::Pairs => self.list(List::Pairs),
+            SheetKind::CutSheet => self.list(List::CutSheet),
+            SheetKind::FitUp => self.list(List::FitUp),
+            SheetKind::Checks => self.list(List::Checks),
+            // What no rule keeps is crossed out.
+            _ => Verdict::Void,
         }
-        if let Some(rest) = title.strip_prefix("Jig sheet ") {
-            return keeps(self.scope.voids_sheets(rest) || self.scope.places(rest));
-        }
-        if let Some(rest) = title.strip_prefix("Plates ").or_else(|| title.strip_prefix("Plate ")) {
-            let (gone, kept): (Vec<&str>, Vec<&str>) = rest.split(", ").partition(|mark| self.scope.voids(mark));
-            return match (gone.is_empty(), kept.is_empty()) {
-                (true, _) => Verdict::Keep,
-                (_, true) => Verdict::Void,
-                _ => Verdict::Part(self.words.kept_pages.marks(gone.join(", "))),
-            };
-        }
-        List::titled(title, &self.words.kinds).map_or(Verdict::Void, |list| self.list(list))
     }
 
     fn list(&self, list: List) -> Verdict {

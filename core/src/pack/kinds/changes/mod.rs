@@ -1,16 +1,19 @@
 //! What changed since the pack before: parts to rework with what to trim, parts to replace, and all else.
 
 mod before;
+mod left;
 mod rework;
 mod scope;
 
 use super::cover::contents_of;
+use super::cut_sheet::has_measured;
 use crate::drawing::{Area, Path, Pen};
+use crate::pack::layout::counting::Counting;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::step_names::StepNames;
-use crate::pack::{Content, RenderError, Since};
+use crate::pack::{Content, OnPage, RenderError, SheetKind, Since};
 use crate::sheets::{ChangeKind, Changes, PartChange, Sheets};
 use crate::words::groups::changes as words;
 pub(in crate::pack) use before::kept;
@@ -45,25 +48,58 @@ const KINDS: [ChangeKind; 5] =
     [ChangeKind::Rework, ChangeKind::Replace, ChangeKind::Added, ChangeKind::Removed, ChangeKind::Moved];
 
 /// The page of changes; none when the kit had no pack before.
-pub(in crate::pack) fn pages(_: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
+pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Vec<Content>, RenderError> {
     let Some(since) = &furniture.issue.since else {
         return Ok(Vec::new());
     };
     let (title, say) = (furniture.words.kinds.changes(), &furniture.words.changes);
     let mut flow = Flow::new(furniture, furniture.content_area(), title);
     flow.paragraph(&heading(since, &furniture.issue.revision, say));
+    if let Some(day) = furniture.issue.notice_done() {
+        flow.paragraph(&say.done_already(day));
+    }
     if since.changes.is_empty() {
         flow.paragraph(say.nothing());
     }
-    if since.only {
-        first_of_all(&mut flow, since, &furniture.issue.revision, say);
-        before::write(&mut flow, since, furniture.words);
+    match &since.moved_to {
+        _ if !since.only => {}
+        Some(revision) => flow.paragraph(&say.kit_has_moved(revision)),
+        None => {
+            first_of_all(&mut flow, since, &furniture.issue.revision, say);
+            before::write(&mut flow, since, furniture.words);
+            for (pack, stale) in &since.stale {
+                write_stale(&mut flow, pack, stale, sheets);
+            }
+        }
     }
     retold(&mut flow, since, furniture);
-    write_changes(&mut flow, &since.changes, furniture.content_area());
-    let same = since.changes.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
-    flow.paragraph(&say.unchanged(same));
-    Ok(contents_of(flow, title))
+    if has_measured(sheets) {
+        flow.paragraph(say.as_measured());
+    }
+    let counting = Counting::of(since, furniture);
+    for notice in &counting.over {
+        flow.paragraph(&say.counts_for_notice(*notice));
+    }
+    left::write(&mut flow, &counting);
+    write_changes(&mut flow, &counting.listed, furniture.content_area());
+    let same = counting.listed.parts.iter().filter(|part| part.kind == ChangeKind::Unchanged).count();
+    if same > 0 {
+        flow.paragraph(&say.unchanged(same));
+    }
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Changes, title)))
+}
+
+/// Parts of a pack before that measured values changed and that are to be made from a new pack.
+fn write_stale(flow: &mut Flow, pack: &str, stale: &Changes, sheets: &Sheets) {
+    let is_made = |part: &&PartChange| {
+        matches!(part.kind, ChangeKind::Rework | ChangeKind::Replace | ChangeKind::Added)
+            && !sheets.stands(&part.member)
+    };
+    let parts: Vec<&str> = stale.parts.iter().filter(is_made).map(|part| part.member.as_str()).collect();
+    if !parts.is_empty() {
+        let say = &flow.figures().words.changes;
+        flow.paragraph(&say.stale(pack, parts.join(", ")));
+    }
 }
 
 /// What is done before any page is used, in its order: a tick on a page that is crossed out first is lost.
@@ -126,8 +162,8 @@ pub(in crate::pack) fn write_changes(flow: &mut Flow, changes: &Changes, area: A
 }
 
 /// How many parts there are of each kind that a builder must act on or know of, in one line.
-pub(in crate::pack) fn counts(changes: &Changes, say: &words::Changes) -> String {
-    let count = |kind: ChangeKind| changes.parts.iter().filter(|part| part.kind == kind).count();
+pub(in crate::pack) fn counts(counting: &Counting, say: &words::Changes) -> String {
+    let count = |kind: ChangeKind| counting.listed.parts.iter().filter(|part| part.kind == kind).count();
     let said = KINDS.into_iter().map(|kind| (kind, count(kind))).filter_map(|(kind, count)| match kind {
         _ if count == 0 => None,
         ChangeKind::Unchanged => None,
@@ -137,7 +173,8 @@ pub(in crate::pack) fn counts(changes: &Changes, say: &words::Changes) -> String
         ChangeKind::Removed => Some(say.count_left_out(count)),
         ChangeKind::Moved => Some(say.count_moved(count)),
     });
-    let said: Vec<String> = said.collect();
+    let left = Some(counting.parts_left()).filter(|count| *count > 0).map(|count| say.count_left(count));
+    let said: Vec<String> = said.chain(left).collect();
     if said.is_empty() { say.no_part().to_owned() } else { say.parts(said.join(", ")) }
 }
 

@@ -5,10 +5,11 @@ use super::changes::Scope;
 use super::cover::contents_of;
 use super::drawings::Standing;
 use crate::drawing::{Area, Path, Pen};
+use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::sheets::{CheckRow, Sheets};
 use sketch::Sketches;
 
@@ -60,7 +61,11 @@ pub(in crate::pack) fn pages(
         .iter()
         .enumerate()
         .filter(|(_, row)| scope.checks(&row.name))
-        .map(|(index, row)| Check { number: number(index + 1, furniture), row })
+        .map(|(index, row)| Check {
+            number: number(index + 1, furniture),
+            row,
+            barred: barred::of_figure(&row.name, furniture),
+        })
         .partition(Check::is_declared);
     let mut found = Vec::new();
     for (heading, checks) in [(say.heading_declared(), declared), (say.heading_proposed(), proposed)] {
@@ -68,9 +73,9 @@ pub(in crate::pack) fn pages(
             found.extend(write(&mut flow, heading, &checks, sketches.as_ref(), area));
         }
     }
-    let mut contents = contents_of(flow, title);
+    let mut contents = contents_of(flow, OnPage::of_frame(SheetKind::Checks, title));
     for (page, name) in found {
-        contents[page].holds.push(name);
+        contents[page].checks.push(name);
     }
     Ok(contents)
 }
@@ -87,6 +92,8 @@ fn number(number: usize, furniture: Furniture) -> String {
 struct Check<'a> {
     number: String,
     row: &'a CheckRow,
+    /// What notices say of its figure.
+    barred: Vec<String>,
 }
 
 impl Check<'_> {
@@ -98,6 +105,7 @@ impl Check<'_> {
         let (row, say) = (self.row, &figures.words.checks);
         let words = figures.measured(&row.what, &row.between);
         let what = if row.declared { say.named(&row.name, words) } else { words };
+        let what = self.barred.iter().cloned().chain([what]).collect::<Vec<_>>().join("; ");
         [
             self.number.clone(),
             what,
@@ -106,11 +114,6 @@ impl Check<'_> {
             row.tolerance.map_or_else(|| say.no_tolerance().to_owned(), |most| format!("±{}", figures.at_most(most))),
         ]
     }
-}
-
-/// By what name a dimension is found on its page.
-pub(super) fn held(name: &str) -> String {
-    format!("Check dimension {name}")
 }
 
 /// A heading, and tables of a few dimensions each under the sketch that shows them. Returns on which page, from 0, each is found.
@@ -150,7 +153,7 @@ fn write(
         for check in now {
             let height = flow.row(&check.cells(figures), "");
             boxes(flow, area, height);
-            found.push((flow.page_index(), held(&check.row.name)));
+            found.push((flow.page_index(), check.row.name.clone()));
         }
         flow.end_table();
         from += count;

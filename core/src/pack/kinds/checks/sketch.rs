@@ -7,7 +7,7 @@ use crate::pack::kinds::drawings::Standing;
 use crate::pack::kinds::drawings::leaders::{self, Column, Label, Side};
 use crate::pack::kinds::drawings::plot::{Plot, size};
 use crate::pack::layout::furniture::Furniture;
-use crate::view::{Look, Seen, distance};
+use crate::view::{Look, SceneView, distance};
 
 /// Share of the page's height that a sketch may take.
 const SHARE: f64 = 0.36;
@@ -23,7 +23,7 @@ const CLEAR: f64 = 2.0;
 
 /// Sketches of the frame, all of one size.
 pub(super) struct Sketches<'a> {
-    seen: &'a Seen,
+    seen: &'a SceneView,
     scale: f64,
     area: Area,
 }

@@ -1,8 +1,8 @@
 //! One view of a frame, or of some of its parts, as a drawing of its own.
 
-use super::leaders::{self, Column, Label, Side};
+use super::leaders::{self, Column, Side};
 use super::plot::{Plot, SCALES, pen_of, size};
-use super::{axes, by_number, fineness};
+use super::{axes, by_number, fineness, labelled};
 use crate::Stopped;
 use crate::drawing::{Drawing, Lettering, Pen, Text};
 use crate::pack::layout::furniture::Furniture;
@@ -63,14 +63,7 @@ pub(in crate::pack) fn draw(
     for path in plot.lines(seen.parts, |run| Some(pen_of(run, Pen::View))) {
         drawing.path(path);
     }
-    let labels: Vec<Label> = numbers
-        .into_iter()
-        .filter_map(|(words, parts)| {
-            let anchors = parts.iter().filter_map(|&part| plot.anchor(part, seen.parts));
-            let best = anchors.reduce(|best, next| if next.length > best.length { next } else { best })?;
-            Some(Label { words, at: best.at })
-        })
-        .collect();
+    let labels = labelled(numbers, &plot);
     let frame = plot.frame();
     let column = |side: Side, edge: f64| Column { side, edge, low: frame.y, high: frame.top() };
     leaders::draw(&labels, &[column(Side::Left, frame.x), column(Side::Right, frame.right())], &mut drawing);

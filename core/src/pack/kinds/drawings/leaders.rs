@@ -1,7 +1,7 @@
 //! Numbers beside a view, each with a leader to its part; no leader crosses another.
 
 use super::assign::assign;
-use crate::drawing::{Anchor, Drawing, Face, Ink, Lettering, Path, Pen, Point, Text};
+use crate::drawing::{Anchor, Drawing, Ink, Lettering, Path, Pen, Point, Text, Weight};
 use crate::render::Letters;
 
 /// From one number of a column to the next, mm.
@@ -75,7 +75,7 @@ struct Port {
 
 /// What a column takes beside a view, mm.
 pub(in crate::pack) fn width<'a>(letters: &Letters, words: impl Iterator<Item = &'a str>) -> f64 {
-    let widest = words.map(|words| letters.width(words, Lettering::Small, Face::Bold)).fold(0.0, f64::max);
+    let widest = words.map(|words| letters.width(words, Lettering::Small, Weight::Bold)).fold(0.0, f64::max);
     GAP + SHELF + BEFORE + widest + 1.0
 }
 

@@ -1,7 +1,7 @@
 //! Dimensions below and beside a view (ISO 129-1), the shorter ones nearer to it.
 
 use super::plot::Plot;
-use crate::drawing::{Drawing, Face, Lettering, Pen, Point};
+use crate::drawing::{Drawing, Lettering, Pen, Point, Weight};
 use crate::pack::layout::dimension::{Side, level, upright};
 use crate::render::Letters;
 
@@ -35,7 +35,7 @@ impl Measure {
 /// The rows in which measures stand at a scale, nearest to the view first; those too short for their figure are left out.
 pub(super) fn rows<'a>(measures: &'a [Measure], axis: usize, scale: f64, letters: &Letters) -> Vec<Vec<&'a Measure>> {
     let fits = |measure: &&Measure| {
-        measure.length(axis) / scale > letters.width(&measure.words, Lettering::Body, Face::Regular) + 6.0
+        measure.length(axis) / scale > letters.width(&measure.words, Lettering::Body, Weight::Regular) + 6.0
     };
     let mut sorted: Vec<&Measure> = measures.iter().filter(fits).collect();
     sorted.sort_by(|a, b| a.length(axis).total_cmp(&b.length(axis)));
@@ -51,7 +51,7 @@ pub(super) fn rows<'a>(measures: &'a [Measure], axis: usize, scale: f64, letters
         // Nor does its extension line run through the figure of one that is nearer.
         let cuts = |other: &&Measure| {
             let [first, last] = other.span(axis);
-            let half = scale * (letters.width(&other.words, Lettering::Body, Face::Regular) / 2.0 + 0.6);
+            let half = scale * (letters.width(&other.words, Lettering::Body, Weight::Regular) / 2.0 + 0.6);
             [from, to].iter().any(|foot| (foot - f64::midpoint(first, last)).abs() < half)
         };
         if rows[..inner].iter().flatten().any(cuts) {

@@ -15,14 +15,16 @@ mod view;
 use super::cover::contents_from;
 use crate::drawing::{Area, Drawing, Placement, Turn};
 use crate::geometry::DVec3;
+use crate::pack::layout::barred;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, Notice, OnPage, RenderError, SheetKind};
 use crate::part::Made;
 use crate::sheets::Sheets;
-use crate::view::{Look, Scene, Seen};
+use crate::view::{Look, Scene, SceneView};
 use crate::{Stop, Stopped};
 use arrange::{Plan, Sheet};
+use leaders::Label;
 use measures::Measure;
 use plot::{Plot, part_number};
 use rayon::prelude::*;
@@ -35,7 +37,7 @@ const MOST: usize = 3;
 pub(in crate::pack) struct Standing<'a> {
     made: &'a Made,
     scene: Scene<'a>,
-    pub(in crate::pack) pictorial: Seen,
+    pub(in crate::pack) pictorial: SceneView,
 }
 
 impl<'a> Standing<'a> {
@@ -70,8 +72,8 @@ pub(in crate::pack) fn pages(
     };
     let looks = [Look::LEFT, Look::TOP, Look::FRONT];
     let look_at = |look| scene.seen_until(look, fineness(made), furniture.stop);
-    let seen: Vec<Seen> = looks.par_iter().map(look_at).collect::<Result<_, Stopped>>()?;
-    let Ok([left, top, front]) = <[Seen; 3]>::try_from(seen) else { return Ok(Vec::new()) };
+    let seen: Vec<SceneView> = looks.par_iter().map(look_at).collect::<Result<_, Stopped>>()?;
+    let Ok([left, top, front]) = <[SceneView; 3]>::try_from(seen) else { return Ok(Vec::new()) };
     let mut views = views(sheets, made, [left, top, front], furniture);
     let thinnest = made.frame.members.iter().map(|member| made.frame.section(member).breadth()).fold(1e3, f64::min);
     let rooms = [false, true].map(|is_turned| {
@@ -85,8 +87,11 @@ pub(in crate::pack) fn pages(
     number(sheets, scene.ids(), &mut views, plan.scale);
     let drawn = plan.sheets.iter().map(|sheet| page(sheet, &plan, &views, furniture));
     let say = &furniture.words.drawings;
-    let mut contents = contents_from(drawn.collect(), say.views());
-    contents.extend(contents_from(vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)], say.pictorial()));
+    let mut contents = contents_from(drawn.collect(), &OnPage::of_frame(SheetKind::Drawings, say.views()));
+    contents.extend(contents_from(
+        vec![pictorial::page(sheets, scene.ids(), pictorial, furniture)],
+        &OnPage::of_frame(SheetKind::Drawings, say.pictorial()),
+    ));
     Ok(contents)
 }
 
@@ -97,10 +102,10 @@ fn fineness(made: &Made) -> f64 {
     ((bounds.high - bounds.low).max_element() / 600.0).clamp(0.5, 25.0)
 }
 
-fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) -> [View; 3] {
+fn views(sheets: &Sheets, made: &Made, seen: [SceneView; 3], furniture: Furniture) -> [View; 3] {
     let [left, top, front] = seen;
     let (base, figures, say) = (made.frame.base, furniture.figures(), &furniture.words.views);
-    let over_all = |seen: &Seen| {
+    let over_all = |seen: &SceneView| {
         let [low, bottom, high, _] = seen.extent;
         Measure { feet: [[low, bottom], [high, bottom]], words: format!("({})", figures.bare(high - low)) }
     };
@@ -109,7 +114,13 @@ fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) ->
             let [from, to] = [check.from, check.to].map(DVec3::from_array);
             let is_along = ((to - from).dot(axis).abs() - check.nominal).abs() < 0.01 && check.nominal > 0.0;
             let feet = [from, to].map(|at| look.flat(at));
-            is_along.then(|| (check.declared, Measure { feet, words: figures.bare(check.nominal) }))
+            is_along.then(|| {
+                let changing = barred::changing(&check.name, furniture).map(|notice| notice.number);
+                let words = changing.fold(figures.bare(check.nominal), |figure, notice| {
+                    furniture.words.drawings.figure_of_notice(figure, notice)
+                });
+                (check.declared, Measure { feet, words })
+            })
         });
         // The same length between the same places is shown once; what the design itself names comes first.
         let mut kept: Vec<Measure> = Vec::new();
@@ -121,7 +132,7 @@ fn views(sheets: &Sheets, made: &Made, seen: [Seen; 3], furniture: Furniture) ->
         kept
     };
     let column = leaders::width(furniture.letters, sheets.parts.iter().map(|part| part.number.as_str()));
-    let view = |name, look: Look, seen: Seen, levels, uprights, base| View {
+    let view = |name, look: Look, seen: SceneView, levels, uprights, base| View {
         name,
         look,
         seen,
@@ -168,6 +179,16 @@ fn number(sheets: &Sheets, ids: &[&str], views: &mut [View; 3], scale: f64) {
     }
 }
 
+/// Each part number at that of its parts of which most is seen.
+fn labelled(numbers: Vec<(String, Vec<usize>)>, plot: &Plot) -> Vec<Label> {
+    let label = |(words, parts): (String, Vec<usize>)| {
+        let anchors = parts.iter().filter_map(|&part| plot.anchor(part, plot.seen.parts));
+        let best = anchors.reduce(|best, next| if next.length > best.length { next } else { best })?;
+        Some(Label { words, at: best.at })
+    };
+    numbers.into_iter().filter_map(label).collect()
+}
+
 /// Part numbers in the order in which their parts are put in place, each with the positions of its parts.
 pub(in crate::pack) fn by_number(sheets: &Sheets, ids: &[&str]) -> Vec<(String, Vec<usize>)> {
     let mut numbers: Vec<(String, Vec<usize>)> = Vec::new();
@@ -190,7 +211,10 @@ fn begin<'a>(is_turned: bool, is_together: bool, furniture: Furniture<'a>) -> (A
     let mut flow = Flow::new(furniture, area, say.views());
     let projection = if is_together { say.third_angle() } else { say.views_apart() };
     let how = say.how_to_read(furniture.figures().unit_name(), words.kinds.checks());
-    flow.paragraph(&[projection, &how].join(" "));
+    let changes_figures =
+        |notice: &Notice| notice.is_lacking() && notice.work.iter().any(|work| !work.checks.is_empty());
+    let beside = furniture.issue.notices.iter().any(changes_figures).then(|| say.beside_a_notice());
+    flow.paragraph(&[projection, &how].into_iter().chain(beside).collect::<Vec<_>>().join(" "));
     (area, flow)
 }
 

@@ -1,16 +1,16 @@
 //! The whole frame in one pictorial view, every part number on it.
 
-use super::leaders::{self, Column, Label, Side};
+use super::leaders::{self, Column, Side};
 use super::plot::{Plot, pen_of, size};
-use super::{axes, by_number};
+use super::{axes, by_number, labelled};
 use crate::drawing::{Drawing, Pen};
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::sheets::Sheets;
-use crate::view::{Look, Seen};
+use crate::view::{Look, SceneView};
 
 /// The page of the pictorial view.
-pub(super) fn page(sheets: &Sheets, ids: &[&str], seen: &Seen, furniture: Furniture) -> Drawing {
+pub(super) fn page(sheets: &Sheets, ids: &[&str], seen: &SceneView, furniture: Furniture) -> Drawing {
     let area = furniture.content_area();
     let say = &furniture.words.drawings;
     let mut flow = Flow::new(furniture, area, say.pictorial());
@@ -26,14 +26,7 @@ pub(super) fn page(sheets: &Sheets, ids: &[&str], seen: &Seen, furniture: Furnit
     for path in plot.lines(seen.parts, |run| Some(pen_of(run, Pen::View))) {
         drawing.path(path);
     }
-    let numbers: Vec<Label> = by_number(sheets, ids)
-        .into_iter()
-        .filter_map(|(words, parts)| {
-            let anchors = parts.iter().filter_map(|&part| plot.anchor(part, seen.parts));
-            let best = anchors.reduce(|best, next| if next.length > best.length { next } else { best })?;
-            Some(Label { words, at: best.at })
-        })
-        .collect();
+    let numbers = labelled(by_number(sheets, ids), &plot);
     let frame = plot.frame();
     let middle = frame.y + frame.height / 2.0;
     let half = (room[1] / 2.0).min(middle - area.y - axes::SIZE).min(flow.top() - 4.0 - middle);

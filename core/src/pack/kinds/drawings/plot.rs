@@ -2,7 +2,7 @@
 
 use crate::drawing::{Area, Path, Pen, Point, Segment};
 use crate::sheets::Sheets;
-use crate::view::{Curve, Hand, Run, Seen, distance, simplified};
+use crate::view::{Curve, Hand, Run, SceneView, distance, simplified};
 
 /// What lines may stray from the true curve by, mm on paper.
 const TOLERANCE: f64 = 0.02;
@@ -18,7 +18,7 @@ pub(super) const SCALES: [f64; 10] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 20
 /// A view placed on paper.
 #[derive(Clone, Copy)]
 pub(in crate::pack) struct Plot<'a> {
-    pub(in crate::pack) seen: &'a Seen,
+    pub(in crate::pack) seen: &'a SceneView,
     /// Millimetres of the frame for one on paper.
     pub(in crate::pack) scale: f64,
     /// Where the left lower end of the whole frame comes, mm on paper.
@@ -117,7 +117,7 @@ pub(in crate::pack) struct Anchorage {
 }
 
 /// Width and height that a view takes at a scale, mm.
-pub(in crate::pack) fn size(seen: &Seen, scale: f64) -> [f64; 2] {
+pub(in crate::pack) fn size(seen: &SceneView, scale: f64) -> [f64; 2] {
     let [left, low, right, high] = seen.extent;
     [(right - left) / scale, (high - low) / scale]
 }

@@ -4,7 +4,8 @@ use crate::Stop;
 use crate::drawing::{Drawing, Item, Pen, Point, Segment};
 use crate::pack::fixture::{issue, reckoned_sheets};
 use crate::pack::kinds::drawings::Standing;
-use crate::pack::{Content, Drawn, Furniture, Paper, Status, drawings, fit_up, furniture};
+use crate::pack::kinds::{Drawn, fit_up};
+use crate::pack::{Content, Furniture, Paper, Status, drawings, furniture};
 use crate::sheets::{FitUpStep, Sheets, StepKind};
 
 fn demo_sheets() -> Sheets {
@@ -24,9 +25,12 @@ fn all_pages(pages: fn(&Sheets, Option<&Standing>, Furniture) -> Drawn) -> Vec<(
                 pages(&sheets, Standing::of(&sheets, Stop::NEVER).unwrap().as_ref(), furniture(&issue).unwrap())
                     .unwrap();
             assert!(!contents.is_empty());
-            all.extend(
-                contents.into_iter().map(|content| (format!("{paper:?} {:?}", content.bookmarks), content.drawing)),
-            );
+            all.extend(contents.into_iter().map(|content| {
+                (
+                    format!("{paper:?} {:?}", content.begins.iter().map(|on| &on.title).collect::<Vec<_>>()),
+                    content.drawing,
+                )
+            }));
         }
     }
     all
@@ -79,8 +83,7 @@ fn every_part_number_stands_on_the_pictorial_and_once_in_the_views() {
     let contents =
         drawings::pages(&sheets, Standing::of(&sheets, Stop::NEVER).unwrap().as_ref(), furniture(&issue).unwrap())
             .unwrap();
-    let page =
-        contents.iter().find(|content| content.bookmarks.iter().any(|title| title.contains("pictorial"))).unwrap();
+    let page = contents.iter().find(|content| content.begins.iter().any(|on| on.title.contains("pictorial"))).unwrap();
     let count = |drawing: &Drawing, number: &str| drawing.texts().filter(|text| text.content == number).count();
     let views: Vec<&Content> = contents.iter().filter(|content| !std::ptr::eq(*content, page)).collect();
     for part in &sheets.parts {

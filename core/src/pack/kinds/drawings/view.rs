@@ -7,7 +7,7 @@ use super::plot::{Plot, pen_of, size};
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Pen, Point, Text};
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
-use crate::view::{Look, Seen};
+use crate::view::{Look, SceneView};
 
 /// Free space beside a view, above it, and the height of its caption, mm.
 const SIDE: f64 = 6.0;
@@ -18,7 +18,7 @@ const CAPTION: f64 = axes::SIZE + 1.0;
 pub(super) struct View {
     pub(super) name: &'static str,
     pub(super) look: Look,
-    pub(super) seen: Seen,
+    pub(super) seen: SceneView,
     pub(super) levels: Vec<Measure>,
     pub(super) uprights: Vec<Measure>,
     /// Height of the base plane, where the view shows heights, mm.

@@ -1,4 +1,4 @@
-//! The fit-up order, with boxes to tick, and a view for every few steps: what they add dark, what stands already light.
+//! The fit-up order, with boxes to tick, and a view for every few steps: what they add dark, what is already in place light.
 
 mod view;
 use super::cover::contents_of;
@@ -7,17 +7,16 @@ use super::drawings::plot::part_number;
 use super::pairs::mirror_image;
 use super::plates;
 use crate::document::other_hand;
-use crate::drawing::{Area, Face, Lettering, Path, Pen, Text};
+use crate::drawing::{Area, Lettering, Path, Pen, Text, Weight};
 use crate::frame::CutKind;
-use crate::pack::kinds::checks;
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::lines::{baseline, break_lines};
-use crate::pack::layout::numbering::Pointer;
+use crate::pack::layout::numbering::{Pointer, Sought};
 use crate::pack::layout::step_names::StepNames;
-use crate::pack::{Content, RenderError, Since};
+use crate::pack::{Content, OnPage, RenderError, SheetKind, Since};
 use crate::sheets::{FitUpEnd, FitUpGauge, FitUpStep, Height, Sheets, StepKind};
 use view::Views;
 
@@ -74,7 +73,7 @@ pub(in crate::pack) fn pages(
 
 /// The pages, each with its places for the numbers of other pages.
 fn with_pointers(flow: Flow, title: &str, pointers: Vec<(usize, Pointer)>) -> Vec<Content> {
-    let mut contents = contents_of(flow, title);
+    let mut contents = contents_of(flow, OnPage::of_frame(SheetKind::FitUp, title));
     for (page, pointer) in pointers {
         contents[page].pointers.push(pointer);
     }
@@ -123,22 +122,22 @@ struct Step<'a> {
     stands: bool,
     title: Vec<String>,
     /// Its lines, each with what is found on the page whose number stands at its end.
-    lines: Vec<(String, Vec<String>)>,
+    lines: Vec<(String, Vec<Sought>)>,
 }
 
 impl<'a> Step<'a> {
     fn of(sheets: &Sheets, step: &'a FitUpStep, area: Area, furniture: Furniture) -> Self {
         let (name, say) = (StepNames::of(furniture).name(step.number), &furniture.words.fit_up);
-        let indent = INDENT.max(NAME + furniture.letters.width(&name, Lettering::Heading, Face::Bold) + 3.0);
+        let indent = INDENT.max(NAME + furniture.letters.width(&name, Lettering::Heading, Weight::Bold) + 3.0);
         let is_trim = step.kind == StepKind::Trim;
         let line = |end: &FitUpEnd| {
             if is_trim { trim_line(end, furniture.figures()) } else { end_line(end, step.number, furniture) }
         };
-        let wrap = |end: &FitUpEnd| furniture.wrap_name(&step.member, end.end);
+        let wrap = |end: &FitUpEnd| Sought::Sheet(furniture.wrap_on_page(&step.member, end.end));
         let found = |end: &FitUpEnd| if is_trim { vec![wrap(end)] } else { Vec::new() };
         let barred = barred::of_step(step, furniture).into_iter().map(|words| (words, Vec::new()));
         let ends = step.ends.iter().map(|end| (line(end), found(end)));
-        let mut told: Vec<(String, Vec<String>)> = barred.chain(ends).collect();
+        let mut told: Vec<(String, Vec<Sought>)> = barred.chain(ends).collect();
         let mut words: Vec<String> = Vec::new();
         let stands = sheets.fit_up.placed_at(&step.member).is_none_or(|placed| placed <= step.number);
         words.extend(
@@ -162,15 +161,16 @@ impl<'a> Step<'a> {
         words.extend(step.gauges.iter().map(|gauge| measured(gauge, furniture)));
         told.extend(words.into_iter().map(|words| (words, Vec::new())));
         if !step.checks.is_empty() {
-            let found = step.checks.iter().map(|name| checks::held(name)).collect();
+            let found = step.checks.iter().cloned().map(Sought::Check).collect();
             told.push((say.check_now(step.checks.join(", ")), found));
+            told.extend(barred::of_checks(&step.checks, furniture).into_iter().map(|words| (words, Vec::new())));
         }
         let width = area.width - indent;
         let broken = |text: &str, lettering, face, width| break_lines(furniture.letters, text, lettering, face, width);
         let lines = told.into_iter().flat_map(|(words, found)| {
             let room = if found.is_empty() { width } else { width - POINTER };
             let mut found = Some(found);
-            let lines = broken(&words, Lettering::Body, Face::Regular, room).into_iter();
+            let lines = broken(&words, Lettering::Body, Weight::Regular, room).into_iter();
             lines.map(|line| (line, found.take().unwrap_or_default())).collect::<Vec<_>>()
         });
         Self {
@@ -179,7 +179,7 @@ impl<'a> Step<'a> {
             kind: step.kind,
             member: &step.member,
             stands,
-            title: broken(&title_of(sheets, step, furniture), Lettering::Heading, Face::Bold, width),
+            title: broken(&title_of(sheets, step, furniture), Lettering::Heading, Weight::Bold, width),
             lines: lines.collect(),
         }
     }
@@ -201,7 +201,7 @@ impl<'a> Step<'a> {
         let name = Text::new(self.name.as_str(), [area.x + NAME, baseline(top, Lettering::Heading)]);
         flow.page().text(name.lettered(Lettering::Heading).bold());
         for line in &self.title {
-            flow.line(line, area.x + self.indent, Lettering::Heading, Face::Bold);
+            flow.line(line, area.x + self.indent, Lettering::Heading, Weight::Bold);
         }
         for (line, found) in &self.lines {
             flow.need(Lettering::Body.leading());
@@ -209,7 +209,7 @@ impl<'a> Step<'a> {
                 let at = [area.right(), baseline(flow.top(), Lettering::Body)];
                 pointers.push((flow.page_index(), Pointer { at, to: found.clone() }));
             }
-            flow.line(line, area.x + self.indent, Lettering::Body, Face::Regular);
+            flow.line(line, area.x + self.indent, Lettering::Body, Weight::Regular);
         }
         flow.skip(1.8);
         flow.rule(Pen::Rule);

@@ -6,7 +6,7 @@ use crate::pack::kinds::drawings::plot::{Plot, part_number, pen_of, size};
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::step_names::StepNames;
 use crate::sheets::Sheets;
-use crate::view::Seen;
+use crate::view::SceneView;
 
 /// Share of the page's height that a view may take.
 const SHARE: f64 = 0.4;
@@ -19,7 +19,7 @@ const BELOW: f64 = 3.0;
 pub(super) struct Views<'a> {
     sheets: &'a Sheets,
     ids: &'a [&'a str],
-    seen: &'a Seen,
+    seen: &'a SceneView,
     scale: f64,
     area: Area,
 }

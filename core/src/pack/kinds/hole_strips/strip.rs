@@ -3,10 +3,10 @@
 //! Its own coordinates: origin at the left end of the lower edge, x round the tube, y along it towards its `to` end.
 
 use super::edge_words;
-use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Text, Turn};
+use crate::drawing::{Area, Drawing, Lettering, Path, Pen, Text, Turn, Weight};
 use crate::pack::Status;
 use crate::pack::layout::free_place::Occupied;
-use crate::pack::layout::furniture::{Furniture, Piece};
+use crate::pack::layout::furniture::{CutOut, Furniture};
 use crate::pack::layout::hole_marks::{self, Unrolled};
 use crate::pack::layout::lines::{baseline, break_lines};
 use crate::sheets::HoleStrip;
@@ -28,7 +28,7 @@ pub(super) struct Strip {
 }
 
 /// Draws the strip of a sheet.
-pub(super) fn draw(sheet: &HoleStrip, piece: &Piece, furniture: Furniture) -> Strip {
+pub(super) fn draw(sheet: &HoleStrip, piece: &CutOut, furniture: Furniture) -> Strip {
     let paper = furniture.issue.print.paper_thickness;
     let on_paper = |x: f64| sheet.on_paper(x, paper);
     let closure = on_paper(sheet.circumference);
@@ -78,43 +78,43 @@ fn outline(drawing: &mut Drawing, closure: f64, height: f64, furniture: Furnitur
     drawing.path(Path::polyline(&[[closure, 0.0], [end, 0.0], [end, height], [closure, height]], Pen::Hidden));
     let small = Lettering::Small;
     let say = &furniture.words.strips;
-    let fits = furniture.letters.width(say.overlap(), small, Face::Regular) < height - 5.0;
+    let fits = furniture.letters.width(say.overlap(), small, Weight::Regular) < height - 5.0;
     let text = Text::new(if fits { say.overlap() } else { say.overlap_in_short() }, [end - 2.4, 3.0]).lettered(small);
     drawing.text(text.turned(Turn::Quarter));
 }
 
-type Line = (String, Lettering, Face);
+type LabelLine = (String, Lettering, Weight);
 
-fn foot_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<Line> {
+fn foot_lines(sheet: &HoleStrip, furniture: Furniture) -> Vec<LabelLine> {
     let [lower, _] = edge_words(sheet, furniture.figures());
-    let mut lines = vec![(sheet.member.clone(), Lettering::Body, Face::Bold)];
+    let mut lines = vec![(sheet.member.clone(), Lettering::Body, Weight::Bold)];
     if furniture.issue.status == Status::Draft {
-        lines.push((furniture.words.page.draft_mark().to_owned(), Lettering::Small, Face::Bold));
+        lines.push((furniture.words.page.draft_mark().to_owned(), Lettering::Small, Weight::Bold));
     }
-    lines.push((lower, Lettering::Small, Face::Regular));
+    lines.push((lower, Lettering::Small, Weight::Regular));
     lines
 }
 
 /// How many of the lines at the head are never left out.
 const WITH_WHOSE: usize = 3;
 
-fn head_lines(sheet: &HoleStrip, whose: String, furniture: Furniture) -> Vec<Line> {
+fn head_lines(sheet: &HoleStrip, whose: String, furniture: Furniture) -> Vec<LabelLine> {
     let [_, upper] = edge_words(sheet, furniture.figures());
     vec![
-        (upper, Lettering::Small, Face::Regular),
-        (furniture.words.hole_strips.arrow().to_owned(), Lettering::Small, Face::Bold),
-        (whose, Lettering::Small, Face::Bold),
-        (furniture.facts_of_issue(), Lettering::Small, Face::Regular),
+        (upper, Lettering::Small, Weight::Regular),
+        (furniture.words.hole_strips.arrow().to_owned(), Lettering::Small, Weight::Bold),
+        (whose, Lettering::Small, Weight::Bold),
+        (furniture.facts_of_issue(), Lettering::Small, Weight::Regular),
     ]
 }
 
 /// What lines take when they are broken to the strip's width, mm.
-fn height_of(lines: &[Line], closure: f64, furniture: Furniture) -> f64 {
+fn height_of(lines: &[LabelLine], closure: f64, furniture: Furniture) -> f64 {
     fitting(lines, f64::INFINITY, closure, furniture).1
 }
 
 /// The lines that fit into a height, broken to the strip's width, and the height they take.
-fn fitting(lines: &[Line], room: f64, closure: f64, furniture: Furniture) -> (Vec<Line>, f64) {
+fn fitting(lines: &[LabelLine], room: f64, closure: f64, furniture: Furniture) -> (Vec<LabelLine>, f64) {
     let (mut chosen, mut height) = (Vec::new(), 0.0);
     for (text, lettering, face) in lines {
         let broken = break_lines(furniture.letters, text, *lettering, *face, closure - LEFT - 2.0);
@@ -129,7 +129,7 @@ fn fitting(lines: &[Line], room: f64, closure: f64, furniture: Furniture) -> (Ve
 }
 
 /// Writes what fits between two heights, from `low` up; returns the height that the words reach.
-fn words(drawing: &mut Drawing, lines: &[Line], low: f64, high: f64, closure: f64, furniture: Furniture) -> f64 {
+fn words(drawing: &mut Drawing, lines: &[LabelLine], low: f64, high: f64, closure: f64, furniture: Furniture) -> f64 {
     let (chosen, height) = fitting(lines, high - low, closure, furniture);
     let mut y = low + height;
     for (line, lettering, face) in chosen {
@@ -151,7 +151,7 @@ fn lengthwise_lines(
     // A rectangular outline, too, repeats its half after half and has the middle of each side at a quarter of it.
     for (quarter, number) in [(0.0, "0°"), (0.25, "90°"), (0.5, "180°"), (0.75, "270°"), (1.0, "0°")] {
         let x = on_paper(quarter * sheet.circumference);
-        let width = furniture.letters.width(number, Lettering::Body, Face::Regular);
+        let width = furniture.letters.width(number, Lettering::Body, Weight::Regular);
         let start = if quarter == 1.0 { x - 1.2 - width } else { x + 1.2 };
         drawing.text(Text::new(number, [start, 1.6]));
         if quarter > 0.0 && quarter < 1.0 {

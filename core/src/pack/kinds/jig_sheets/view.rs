@@ -1,7 +1,7 @@
 //! The centreline of a bent member seen from the front and from the left, over the base plane.
 
-use super::Place;
-use crate::drawing::{Anchor, Area, Drawing, Face, Lettering, Path, Pen, Point, Text};
+use super::NumberedPlace;
+use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text, Weight};
 use crate::pack::layout::dimension::{Side, level, upright};
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::free_place::Occupied;
@@ -65,14 +65,14 @@ impl View {
     /// Width of the words under the view, mm.
     fn caption(&self, furniture: Furniture) -> f64 {
         let (letters, say) = (furniture.letters, &furniture.words.views);
-        let side = |name: &fn(&Views) -> &'static str| letters.width(name(say), Lettering::Small, Face::Regular);
+        let side = |name: &fn(&Views) -> &'static str| letters.width(name(say), Lettering::Small, Weight::Regular);
         let sides = self.sides.iter().map(side).fold(0.0, f64::max);
-        letters.width((self.name)(say), Lettering::Body, Face::Bold) + 2.0 * ASIDE + sides
+        letters.width((self.name)(say), Lettering::Body, Weight::Bold) + 2.0 * ASIDE + sides
     }
 }
 
 /// Draws both views side by side at the largest scale at which they fit.
-pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Furniture) -> Drawn {
+pub(super) fn draw(sheet: &JigSheet, places: &[NumberedPlace], area: Area, furniture: Furniture) -> Drawn {
     let ground = sheet.feet[0][2] - sheet.feet_height[0];
     let spans = [FRONT, LEFT].map(|view| span(sheet, view.look));
     let low = spans.iter().fold(ground, |low, (_, up)| low.min(up[0]));
@@ -106,7 +106,7 @@ pub(super) fn draw(sheet: &JigSheet, places: &[Place], area: Area, furniture: Fu
             width,
             height: height - ABOVE - BELOW,
         };
-        Seen { sheet, view, frame, corner: [across[0], low], scale, ground }.draw(places, &mut drawing, furniture);
+        JigView { sheet, view, frame, corner: [across[0], low], scale, ground }.draw(places, &mut drawing, furniture);
         left += taken + 2.0 * SIDE + gap;
     }
     let caption = furniture.words.jig_sheets.view_scale(furniture.figures().short_tenths(scale));
@@ -124,7 +124,7 @@ fn span(sheet: &JigSheet, look: fn([f64; 3]) -> Point) -> ([f64; 2], [f64; 2]) {
 }
 
 /// A member as seen in one view.
-struct Seen<'a> {
+struct JigView<'a> {
     sheet: &'a JigSheet,
     view: View,
     /// Where the centreline is drawn.
@@ -136,7 +136,7 @@ struct Seen<'a> {
     ground: f64,
 }
 
-impl Seen<'_> {
+impl JigView<'_> {
     fn place(&self, at: [f64; 3]) -> Point {
         let [u, v] = (self.view.look)(at);
         [self.frame.x + (u - self.corner[0]) / self.scale, self.up(v)]
@@ -146,7 +146,7 @@ impl Seen<'_> {
         self.frame.y + (z - self.corner[1]) / self.scale
     }
 
-    fn draw(&self, places: &[Place], drawing: &mut Drawing, furniture: Furniture) {
+    fn draw(&self, places: &[NumberedPlace], drawing: &mut Drawing, furniture: Furniture) {
         let (sheet, frame) = (self.sheet, self.frame);
         let base = self.up(self.ground);
         let ends = [frame.x - 8.0, frame.right() + 8.0];
@@ -168,7 +168,7 @@ impl Seen<'_> {
         let name = (self.view.name)(say);
         drawing.text(Text::new(name, [middle, foot]).anchored(Anchor::Middle).bold());
         for (side, aside) in self.view.sides.into_iter().zip([-1.0, 1.0]) {
-            let half = furniture.letters.width(name, Lettering::Body, Face::Bold) / 2.0;
+            let half = furniture.letters.width(name, Lettering::Body, Weight::Bold) / 2.0;
             let at = [middle + aside * (half + ASIDE).max(frame.width / 2.0 + 4.0), foot];
             drawing.text(Text::new(side(say), at).lettered(Lettering::Small).anchored(Anchor::Middle));
         }

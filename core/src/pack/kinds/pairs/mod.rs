@@ -8,7 +8,7 @@ use crate::drawing::{Area, Drawing, Pen, Placement, Turn};
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::flow::{Column, Flow};
 use crate::pack::layout::furniture::Furniture;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::part::compare::Side;
 use crate::sheets::{Pair, Sheets};
 use crate::words::groups::pairs as words;
@@ -76,7 +76,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
         }
         flow.end_table();
     }
-    Ok(contents_of(flow, title))
+    Ok(contents_of(flow, OnPage::of_frame(SheetKind::Pairs, title)))
 }
 
 /// The mirror image of a handed part, and its part number; `None` for a part that is its own, or has none.

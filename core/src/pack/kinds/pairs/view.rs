@@ -19,7 +19,7 @@ pub(super) fn draw(sheets: &Sheets, member: &str, furniture: Furniture) -> Optio
     let row = sheets.cut_sheet.rows.iter().find(|row| row.member == member)?;
     let of = |end: End| sheets.wraps.iter().find(|wrap| wrap.member == member && wrap.end == end);
     let wrap = of(End::To).or_else(|| of(End::From)).filter(|_| row.bends == 0)?;
-    // With the to end on the right the eye stands over 0 degrees when 270 is up; with the from end there, when 90 is.
+    // With end 2 on the right the eye stands over 0 degrees when 270 is up; with end 1 there, when 90 is.
     let up = if wrap.end == End::To { [0.0, -1.0] } else { [0.0, 1.0] };
     let seen = side::view(Subject::of(sheets, wrap), up);
     let mut drawing = Drawing::default();

@@ -4,7 +4,7 @@ use super::hole_words;
 use crate::drawing::{Anchor, Area, Drawing, Lettering, Path, Pen, Point, Text};
 use crate::pack::layout::dimension::{Side, level, upright};
 use crate::pack::layout::free_place::Occupied;
-use crate::pack::layout::furniture::{Furniture, Piece};
+use crate::pack::layout::furniture::{CutOut, Furniture};
 use crate::pack::layout::hole_marks;
 use crate::sheets::{PlateHoleRow, PlateSheet};
 
@@ -32,7 +32,7 @@ pub(super) fn corner(plate: &PlateSheet) -> Point {
 }
 
 /// Draws a plate, marked with its name and whose it is, smaller by `scale`, its lower left corner `SIZES` from the origin both ways.
-pub(super) fn draw(plate: &PlateSheet, name: &str, piece: &Piece, scale: f64, furniture: Furniture) -> View {
+pub(super) fn draw(plate: &PlateSheet, name: &str, piece: &CutOut, scale: f64, furniture: Furniture) -> View {
     let low = corner(plate);
     let place = |[x, y]: Point| [SIZES + (x - low[0]) / scale, SIZES + (y - low[1]) / scale];
     let outline: Vec<Point> = plate.outline.iter().map(|point| place(*point)).collect();
@@ -135,7 +135,7 @@ impl Inside<'_> {
 
     /// Pack, kit, part number and size: in one line, in two, in short ones; where no block of lines stands free, one after the other as
     /// they are read, all on one side of point 0.
-    fn whose(&self, piece: &Piece, zero: Point, occupied: &mut Occupied, placed: &mut Drawing) {
+    fn whose(&self, piece: &CutOut, zero: Point, occupied: &mut Occupied, placed: &mut Drawing) {
         let [full, short] = self.furniture.facts_of_piece(piece);
         let halves = |facts: &[String], between: &str| {
             let half = facts.len().div_ceil(2);

@@ -82,7 +82,7 @@ pub(super) fn clock(wrap: &Wrap, say: &WrapDiagram, at: Point) -> Drawing {
     }
     let centre = [at[0] + CLOCK / 2.0, at[1] + 22.5];
     let outline = Outline::of(wrap);
-    // Clockwise from the top, as the from end is looked at.
+    // Clockwise from the top, as end 1 is looked at.
     let on = |degrees: f64, off: f64| {
         let (sin, cos) = libm::sincos(degrees.to_radians());
         let reach = outline.reach([sin, cos]) + off;

@@ -10,7 +10,7 @@ mod words;
 use super::changes::Scope;
 use super::pairs::mirror_image;
 use crate::Stopped;
-use crate::drawing::{Area, Drawing, Face, Lettering, Placement, Turn};
+use crate::drawing::{Area, Drawing, Lettering, Placement, Turn, Weight};
 use crate::pack::layout::check_bar;
 use crate::pack::layout::flow::Flow;
 use crate::pack::layout::furniture::Furniture;
@@ -18,7 +18,7 @@ use crate::pack::layout::lines::break_lines;
 use crate::pack::layout::templates::Templates;
 use crate::pack::layout::tiles;
 use crate::pack::layout::trimmed::Trimmed;
-use crate::pack::{Content, RenderError};
+use crate::pack::{Content, OnPage, RenderError};
 use crate::sheets::{CutRow, Sheets, Wrap};
 use rayon::prelude::*;
 use shared::{Block, Group};
@@ -116,7 +116,7 @@ impl<'a> Laid<'a> {
         match around(self.subject, self.strip, furniture) {
             Ok(drawing) => Ok(vec![Content {
                 is_template: true,
-                ..Content::new(vec![title(self.subject.wrap, furniture)], drawing)
+                ..Content::new(vec![on_page(self.subject.wrap, furniture)], drawing)
             }]),
             Err(RenderError::WrapTooLarge { .. }) => tiled(self.subject, furniture),
             Err(other) => Err(other),
@@ -134,7 +134,7 @@ fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderE
     let strip = strip::draw(subject, room[0] - tiles::UNDER, furniture);
     let size = furniture.figures().size(wrap.size);
     let what = furniture.words.wrap.what(furniture.figures().cut_and_fits(wrap.cut, &wrap.fits), size);
-    templates.begin(&title(wrap, furniture), &what, &facts, 0.0);
+    templates.begin(on_page(wrap, furniture), &what, &facts, 0.0);
     let name = title(wrap, furniture);
     let size = [strip.width, strip.height];
     let whose = furniture.whose();
@@ -148,12 +148,17 @@ fn tiled(subject: Subject, furniture: Furniture) -> Result<Vec<Content>, RenderE
 }
 
 fn too_large(wrap: &Wrap, [width, height]: [f64; 2]) -> RenderError {
-    RenderError::WrapTooLarge { member: wrap.member.clone(), end: wrap.end.word().to_owned(), width, height }
+    RenderError::WrapTooLarge { member: wrap.member.clone(), end: wrap.end.position() + 1, width, height }
 }
 
 /// What a wrap's page is called.
 pub(in crate::pack) fn title(wrap: &Wrap, furniture: Furniture) -> String {
     furniture.wrap_name(&wrap.member, wrap.end)
+}
+
+/// What it is on its page.
+fn on_page(wrap: &Wrap, furniture: Furniture) -> OnPage {
+    furniture.wrap_on_page(&wrap.member, wrap.end)
 }
 
 /// The content of a wrap's page.
@@ -247,8 +252,9 @@ fn turned(subject: Subject, strip: [f64; 2], facts: &[String], furniture: Furnit
 /// Mark and end in large letters; returns where the free space below begins.
 fn heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     let mut flow = Flow::new(furniture, area, &title(wrap, furniture));
-    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Heading, Face::Regular, area.width) {
-        flow.line(&line, area.x, Lettering::Heading, Face::Regular);
+    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Heading, Weight::Regular, area.width)
+    {
+        flow.line(&line, area.x, Lettering::Heading, Weight::Regular);
     }
     let below = flow.top() - 2.0;
     (flow.finish().pop().unwrap_or_default(), below)

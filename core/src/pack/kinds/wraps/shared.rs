@@ -3,8 +3,8 @@
 use super::diagram;
 use super::strip::Strip;
 use super::words::{Wording, facts, list, what};
-use super::{FOOT, GAP, Laid, SIDE, Subject, title};
-use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Placement, Point, Turn};
+use super::{FOOT, GAP, Laid, SIDE, Subject, on_page, title};
+use crate::drawing::{Area, Drawing, Lettering, Pen, Placement, Point, Turn, Weight};
 use crate::pack::Content;
 use crate::pack::layout::check_bar;
 use crate::pack::layout::flow::Flow;
@@ -156,7 +156,7 @@ pub(super) fn page(several: Vec<Laid>, furniture: Furniture) -> Content {
     let mut grid = Grid::new(furniture);
     let width = column_width(area, grid.columns);
     let mut drawing = Drawing::default();
-    let mut bookmarks = Vec::new();
+    let mut begins = Vec::new();
     for Laid { subject, strip, block, .. } in several {
         let Some((block, spot)) = block.and_then(|block| grid.take(&block).map(|spot| (block, spot))) else { continue };
         let x = area.x + spot.column as f64 * (width + APART);
@@ -169,17 +169,17 @@ pub(super) fn page(several: Vec<Laid>, furniture: Furniture) -> Content {
             drawing.line([area.x, y], [area.right(), y], Pen::Edge);
         }
         drawing.place(block.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
-        bookmarks.push(title(subject.wrap, furniture));
+        begins.push(on_page(subject.wrap, furniture));
     }
     drawing.append(check_bar::both(page, furniture));
-    Content { is_template: true, ..Content::new(bookmarks, drawing) }
+    Content { is_template: true, ..Content::new(begins, drawing) }
 }
 
 /// The page of two tall wraps.
 pub(super) fn side_by_side(two: [Laid; 2], furniture: Furniture) -> Content {
     let (page, area) = (furniture.content_area(), block_area(furniture));
     let mut drawing = Drawing::default();
-    let mut bookmarks = Vec::new();
+    let mut begins = Vec::new();
     let mut x = area.x;
     for Laid { subject, strip, half, .. } in two {
         let Some(half) = half else { continue };
@@ -189,11 +189,11 @@ pub(super) fn side_by_side(two: [Laid; 2], furniture: Furniture) -> Content {
         }
         let at = [x, area.top()];
         drawing.place(half.drawn(subject, strip, furniture), Placement { at, turn: Turn::None });
-        bookmarks.push(title(subject.wrap, furniture));
+        begins.push(on_page(subject.wrap, furniture));
         x += width + HALVES_APART;
     }
     drawing.append(check_bar::both(page, furniture));
-    Content { is_template: true, ..Content::new(bookmarks, drawing) }
+    Content { is_template: true, ..Content::new(begins, drawing) }
 }
 
 /// A broken line between two columns: a whole one could be taken for a check bar where it is about as long.
@@ -263,11 +263,11 @@ impl Block {
 /// The same in smaller letters.
 fn small_heading(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing, f64) {
     let mut flow = Flow::new(furniture, area, "");
-    for line in break_lines(furniture.letters, &title(wrap, furniture), Lettering::Heading, Face::Bold, area.width) {
-        flow.line(&line, area.x, Lettering::Heading, Face::Bold);
+    for line in break_lines(furniture.letters, &title(wrap, furniture), Lettering::Heading, Weight::Bold, area.width) {
+        flow.line(&line, area.x, Lettering::Heading, Weight::Bold);
     }
-    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Body, Face::Regular, area.width) {
-        flow.line(&line, area.x, Lettering::Body, Face::Regular);
+    for line in break_lines(furniture.letters, &what(wrap, furniture), Lettering::Body, Weight::Regular, area.width) {
+        flow.line(&line, area.x, Lettering::Body, Weight::Regular);
     }
     let below = flow.top() - 1.5;
     (flow.finish().pop().unwrap_or_default(), below)

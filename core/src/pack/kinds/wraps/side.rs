@@ -50,7 +50,7 @@ pub(in crate::pack) struct Tip {
 }
 
 /// A point of a cut as seen from the side: along the part from the other end's furthest point, up, and whether it faces the viewer.
-type Seen = (f64, f64, bool);
+type CutPoint = (f64, f64, bool);
 
 /// Draws it, with the direction `up` of the tube's section, along its index line and 90 degrees from it, up in the drawing.
 pub(in crate::pack) fn view(subject: Subject, up: Point) -> Side {
@@ -58,8 +58,8 @@ pub(in crate::pack) fn view(subject: Subject, up: Point) -> Side {
     let profile = profile(wrap);
     let length = wrap.overall;
     let top = highest(wrap);
-    let this: Vec<Vec<Seen>> = seen(wrap, profile, up, wrap.end, |y| length - (top - y));
-    let other: Vec<Vec<Seen>> = subject.other.map_or_else(Vec::new, |other| {
+    let this: Vec<Vec<CutPoint>> = seen(wrap, profile, up, wrap.end, |y| length - (top - y));
+    let other: Vec<Vec<CutPoint>> = subject.other.map_or_else(Vec::new, |other| {
         let top = highest(other);
         seen(other, profile, up, wrap.end, move |y| top - y)
     });
@@ -98,7 +98,7 @@ pub(in crate::pack) fn view(subject: Subject, up: Point) -> Side {
         break_line(&mut drawing, SHOWN[0], half);
         break_line(&mut drawing, end - SHOWN[1], half);
     }
-    let place = |point: &Seen| [along(point.0), point.1 / reduction];
+    let place = |point: &CutPoint| [along(point.0), point.1 / reduction];
     cut(&mut drawing, &other, Pen::Edge, start, half, &place);
     cut(&mut drawing, &this, Pen::Cut, along(length), half, &place);
     let hides = other.iter().flatten().all(|point| !point.2 || point.0 > reduction);
@@ -113,7 +113,7 @@ pub(in crate::pack) fn view(subject: Subject, up: Point) -> Side {
             );
         }
     }
-    let tip = |cut: &[Vec<Seen>], sign: f64| {
+    let tip = |cut: &[Vec<CutPoint>], sign: f64| {
         let furthest = cut.iter().flatten().max_by(|a, b| (sign * a.0).total_cmp(&(sign * b.0)))?;
         Some(Tip { at: place(furthest), is_near: furthest.2 })
     };
@@ -167,7 +167,7 @@ fn profile(wrap: &Wrap) -> Profile {
 }
 
 /// The runs of a cut, seen so that the end `to_the_right` lies to the right.
-fn seen(wrap: &Wrap, profile: Profile, up: Point, to_the_right: End, along: impl Fn(f64) -> f64) -> Vec<Vec<Seen>> {
+fn seen(wrap: &Wrap, profile: Profile, up: Point, to_the_right: End, along: impl Fn(f64) -> f64) -> Vec<Vec<CutPoint>> {
     // Clock angles are right-handed about the direction from -> to, which points right or left here.
     let hand = if to_the_right == End::To { 1.0 } else { -1.0 };
     let point = |[x, y]: &Point| {
@@ -179,7 +179,7 @@ fn seen(wrap: &Wrap, profile: Profile, up: Point, to_the_right: End, along: impl
 }
 
 /// How far along the upper and the lower edge reach; `square` where there is no cut.
-fn edges(cut: &[Vec<Seen>], square: f64) -> [f64; 2] {
+fn edges(cut: &[Vec<CutPoint>], square: f64) -> [f64; 2] {
     let by_height = |sign: f64| {
         let best = cut.iter().flatten().max_by(|a, b| (sign * a.1).total_cmp(&(sign * b.1)));
         best.map_or(square, |point| point.0)
@@ -188,7 +188,14 @@ fn edges(cut: &[Vec<Seen>], square: f64) -> [f64; 2] {
 }
 
 /// Draws the side of a cut that faces the viewer; a square one is a straight line.
-fn cut(drawing: &mut Drawing, runs: &[Vec<Seen>], pen: Pen, square: f64, half: f64, place: &impl Fn(&Seen) -> Point) {
+fn cut(
+    drawing: &mut Drawing,
+    runs: &[Vec<CutPoint>],
+    pen: Pen,
+    square: f64,
+    half: f64,
+    place: &impl Fn(&CutPoint) -> Point,
+) {
     if runs.is_empty() {
         drawing.line([square, -half], [square, half], pen);
     }
@@ -204,12 +211,12 @@ fn cut(drawing: &mut Drawing, runs: &[Vec<Seen>], pen: Pen, square: f64, half: f
 }
 
 /// A stretch of a cut's line with as many points as are seen.
-fn shown(stretch: &[Seen], pen: Pen, place: &impl Fn(&Seen) -> Point) -> Path {
+fn shown(stretch: &[CutPoint], pen: Pen, place: &impl Fn(&CutPoint) -> Point) -> Path {
     Path::polyline(&simplified(&stretch.iter().map(place).collect::<Vec<_>>(), UNSEEN), pen)
 }
 
 /// Calls `draw` for each unbroken stretch of wanted points, at least two.
-fn stretches(run: &[Seen], wanted: impl Fn(&Seen) -> bool, mut draw: impl FnMut(&[Seen])) {
+fn stretches(run: &[CutPoint], wanted: impl Fn(&CutPoint) -> bool, mut draw: impl FnMut(&[CutPoint])) {
     for stretch in run.split(|point| !wanted(point)) {
         if stretch.len() > 1 {
             draw(stretch);

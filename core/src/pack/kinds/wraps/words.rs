@@ -1,7 +1,7 @@
 //! What stands in words beside a wrap: its figures, and what its lines mean.
 use super::names::height_at;
 use super::{Subject, diagram, strip};
-use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Point, Text};
+use crate::drawing::{Area, Drawing, Lettering, Pen, Point, Text, Weight};
 use crate::frame::CutKind;
 use crate::pack::layout::barred;
 use crate::pack::layout::figures::Figures;
@@ -31,7 +31,7 @@ pub(super) fn list(
     let mut y = top;
     for fact in facts {
         for (index, line) in
-            break_lines(furniture.letters, fact, lettering, Face::Regular, column.width - 3.0).iter().enumerate()
+            break_lines(furniture.letters, fact, lettering, Weight::Regular, column.width - 3.0).iter().enumerate()
         {
             let indent = if index == 0 { 0.0 } else { 3.0 };
             let at = [column.x + indent, baseline(y, lettering)];
@@ -197,7 +197,7 @@ pub(super) fn legend(wrap: &Wrap, area: Area, furniture: Furniture) -> (Drawing,
             Some(Sample::Figure) => drawing.text(Text::new("90°", [1.0, baseline(y, small)]).lettered(small)),
             None => {}
         }
-        for line in break_lines(furniture.letters, words, small, Face::Regular, area.width - SAMPLE) {
+        for line in break_lines(furniture.letters, words, small, Weight::Regular, area.width - SAMPLE) {
             let at = [SAMPLE, baseline(y, small)];
             drawing.text(Text::new(line, at).lettered(small));
             y -= small.leading();

@@ -11,7 +11,7 @@ use gaps::Gaps;
 use matchmark_core::document::Canonical;
 use matchmark_store::full_scan::{self, PackBytesRow};
 use matchmark_store::pack_numbers::{self, GivenRow};
-use matchmark_store::restores::{self, Numbered};
+use matchmark_store::restores::{self, Numbered, SkipRow};
 use matchmark_store::{Blobs, Conn, StoreError, revisions, snapshot};
 use std::collections::BTreeSet;
 
@@ -46,6 +46,7 @@ pub async fn inspect(conn: &mut Conn, blobs: &Blobs) -> Result<Inspection, Servi
     let without = pack_numbers::all(conn).await?;
     let gaps = Gaps::of(restores::of_kits(conn).await?);
     found.inspect_packs(&packs, &without, &gaps, &said.issued);
+    found.note_gaps(conn).await?;
     found.inspect_rows(conn, said).await?;
     match blobs.must_be_of(conn).await {
         Err(error @ StoreError::OtherStore { .. }) => found.faults.push(error.to_string()),
@@ -79,6 +80,20 @@ impl Inspection {
             let made = link(&row.previous_chain, &row.letter, &row.document_sha256, date);
             self.require(row.chain == made, || format!("{place} was changed"));
             chain = row.chain;
+        }
+        Ok(())
+    }
+
+    /// Counts what restores left out.
+    async fn note_gaps(&mut self, conn: &mut Conn) -> Result<(), ServiceError> {
+        let count = |rows: &[SkipRow]| rows.iter().map(|row| row.last - row.first + 1).sum::<i64>();
+        let packs = count(&restores::of_kits(conn).await?);
+        let letters = count(&restores::of_designs(conn, Numbered::Revision).await?);
+        let notices = count(&restores::of_designs(conn, Numbered::Notice).await?);
+        if packs + letters + notices > 0 {
+            self.notes.push(format!(
+                "left out, most of them by restores: {packs} numbers of packs, {letters} letters of revisions and {notices} numbers of notices"
+            ));
         }
         Ok(())
     }

@@ -72,14 +72,14 @@ pub async fn page(
     Path(slug): Path<String>,
 ) -> Result<Response, Problem> {
     let found = PAGES.iter().find(|(page, _)| *page == slug);
-    let (slug, text) = found.ok_or_else(|| Problem::new(&NOT_FOUND, NOT_FOUND.about))?;
+    let (slug, text) = found.ok_or_else(|| Problem::of(&NOT_FOUND))?;
     Ok(shown(&app, words, visitor.ok(), slug, text))
 }
 
 /// One of its pictures.
 pub async fn picture(headers: HeaderMap, Path(name): Path<String>) -> Result<Response, Problem> {
     let found = PICTURES.iter().find(|(picture, _)| *picture == name);
-    let (_, bytes) = found.ok_or_else(|| Problem::new(&NOT_FOUND, NOT_FOUND.about))?;
+    let (_, bytes) = found.ok_or_else(|| Problem::of(&NOT_FOUND))?;
     Ok(kept(&headers, bytes, "image/png"))
 }
 

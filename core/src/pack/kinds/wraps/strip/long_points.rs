@@ -1,7 +1,7 @@
 //! The names of the long points, each under its own line and on what stays on the tube.
 
 use super::{Layout, SAME};
-use crate::drawing::{Area, Drawing, Face, Lettering, Pen, Text};
+use crate::drawing::{Area, Drawing, Lettering, Pen, Text, Weight};
 use crate::pack::layout::free_place::Occupied;
 use crate::pack::layout::furniture::Furniture;
 use crate::render::Letters;
@@ -104,7 +104,7 @@ struct Room<'a> {
 
 impl Room<'_> {
     fn width(&self, name: &str) -> f64 {
-        self.letters.width(name, Lettering::Small, Face::Regular)
+        self.letters.width(name, Lettering::Small, Weight::Regular)
     }
 
     /// A name with its middle under its line as nearly as it can be between two ends; `None` where it is too wide for that.

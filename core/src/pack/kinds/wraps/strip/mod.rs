@@ -11,7 +11,7 @@ mod tests;
 mod words;
 
 use super::Subject;
-use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Point, Text, Turn};
+use crate::drawing::{Area, Drawing, Lettering, Path, Pen, Point, Text, Turn, Weight};
 use crate::pack::layout::figures::Figures;
 use crate::pack::layout::furniture::Furniture;
 use crate::pack::layout::hole_marks::{self, Unrolled};
@@ -157,7 +157,7 @@ impl Layout<'_> {
         drawing.path(Path::polyline(&[[0.0, self.top], [end, self.top], [end, 0.0]], Pen::Hidden));
         let at = [self.closure + TAB - 2.4, 3.0];
         let small = Lettering::Small;
-        let fits = letters.width(say.overlap(), small, Face::Regular) < self.top - 5.0;
+        let fits = letters.width(say.overlap(), small, Weight::Regular) < self.top - 5.0;
         let words = if fits { say.overlap() } else { say.overlap_in_short() };
         let text = Text::new(words, at).lettered(small);
         drawing.text(text.turned(Turn::Quarter));

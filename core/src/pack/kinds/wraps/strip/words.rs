@@ -1,12 +1,12 @@
 //! The words at the foot of a strip, on what stays on the tube: what it is, where it goes, and whose it is.
 
 use super::{Layout, TICK};
-use crate::drawing::{Area, Drawing, Face, Lettering, Path, Pen, Text};
+use crate::drawing::{Area, Drawing, Lettering, Path, Pen, Text, Weight};
 use crate::pack::Status;
 use crate::pack::kinds::wraps::Subject;
 use crate::pack::kinds::wraps::names::height_at;
 use crate::pack::layout::free_place::Occupied;
-use crate::pack::layout::furniture::{Furniture, Piece};
+use crate::pack::layout::furniture::{CutOut, Furniture};
 use crate::pack::layout::lines::{baseline, break_lines};
 
 /// From the left end of the words' room to the words, right of the arrow, mm.
@@ -20,7 +20,7 @@ pub(super) struct Foot {
     pub(super) left_out: Vec<String>,
 }
 
-type Line = (String, Lettering, Face);
+type LabelLine = (String, Lettering, Weight);
 
 impl Layout<'_> {
     /// Mark, whose it is, base line, arrow and facts of issue, as far as there is room for them below the lines and
@@ -30,26 +30,26 @@ impl Layout<'_> {
         let (from, to) = self.words_span();
         let width = to - from - LEFT - 2.0;
         let mark = furniture.words.page.end_of(&wrap.member, furniture.figures().end(wrap.end));
-        let in_one_line = |lettering: &Lettering| furniture.letters.width(&mark, *lettering, Face::Bold) <= width;
+        let in_one_line = |lettering: &Lettering| furniture.letters.width(&mark, *lettering, Weight::Bold) <= width;
         let lettering = [Lettering::Heading, Lettering::Body].into_iter().find(in_one_line).unwrap_or(Lettering::Small);
         let (figures, say) = (furniture.figures(), &furniture.words.wrap_strip);
         let datum = figures.datum(wrap.set_out, wrap.other_long_point.is_none());
         let base = say.base_line(figures.short_length(wrap.set_out.distance), datum);
-        let piece = Piece::of_tube(&wrap.part_number, Some(wrap.overall), figures);
+        let piece = CutOut::of_tube(&wrap.part_number, Some(wrap.overall), figures);
         let [whose, short] = furniture.facts_of_piece(&piece);
-        let mut lines: Vec<Line> = vec![(mark, lettering, Face::Bold)];
+        let mut lines: Vec<LabelLine> = vec![(mark, lettering, Weight::Bold)];
         if furniture.issue.status == Status::Draft {
-            lines.push((furniture.words.page.draft_mark().to_owned(), Lettering::Body, Face::Bold));
+            lines.push((furniture.words.page.draft_mark().to_owned(), Lettering::Body, Weight::Bold));
         }
         let (mark_at, whose_at) = (0, lines.len());
         let [base_at, arrow_at] = [1, 2].map(|after| whose_at + after);
         lines.extend([
-            (whose.join(", "), Lettering::Small, Face::Bold),
-            (base, Lettering::Body, Face::Regular),
-            (say.arrow(figures.end(wrap.end.other())), Lettering::Body, Face::Bold),
-            (facts_of_part(subject, furniture), Lettering::Small, Face::Regular),
+            (whose.join(", "), Lettering::Small, Weight::Bold),
+            (base, Lettering::Body, Weight::Regular),
+            (say.arrow(figures.end(wrap.end.other())), Lettering::Body, Weight::Bold),
+            (facts_of_part(subject, furniture), Lettering::Small, Weight::Regular),
         ]);
-        let broken = |text: &str, lettering: Lettering, face: Face| -> Vec<Line> {
+        let broken = |text: &str, lettering: Lettering, face: Weight| -> Vec<LabelLine> {
             let broken = break_lines(furniture.letters, text, lettering, face, width);
             broken.into_iter().map(|line| (line, lettering, face)).collect()
         };
@@ -72,7 +72,7 @@ impl Layout<'_> {
             chosen.pop();
         }
         if height_of(&chosen) > room {
-            chosen[whose_at] = broken(&short.join(" "), Lettering::Small, Face::Bold);
+            chosen[whose_at] = broken(&short.join(" "), Lettering::Small, Weight::Bold);
         }
         if height_of(&chosen) > room {
             room = whole;
@@ -124,7 +124,7 @@ impl Layout<'_> {
 }
 
 /// What lines of lettering take one below the other, mm.
-fn height_of(lines: &[Vec<Line>]) -> f64 {
+fn height_of(lines: &[Vec<LabelLine>]) -> f64 {
     lines.iter().flatten().map(|(_, lettering, _)| lettering.leading()).sum()
 }
 

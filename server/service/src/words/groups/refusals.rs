@@ -1,0 +1,3 @@
+//! What is said of refusals.
+
+pub use crate::refusals::Refusals;
