@@ -54,7 +54,7 @@ fn blocks_in_blocks_end_soon() {
     let mut last = Drawing::new(4);
     last.line("T", [0.0; 3], [400.0, 0.0, 0.0]);
     drawing.block("B29", &last).insert("B0", &[]);
-    assert_eq!(codes(&import(&drawing, &json!({}))), ["block-nesting"]);
+    assert_eq!(codes(&import(&drawing, &json!({}))), ["block-nesting", "unit-taken"]);
     // Rows without end, of an empty block and of one with a line.
     for inside in [Drawing::new(4), last] {
         let mut rows = Drawing::new(4);

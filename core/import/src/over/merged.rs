@@ -95,7 +95,9 @@ fn references_in(document: &Value) -> BTreeSet<&str> {
                 found.insert(text.as_str());
             }
             Value::Array(items) => todo.extend(items),
-            Value::Object(fields) => todo.extend(fields.iter().filter(|(field, _)| *field != "id").map(|(_, value)| value)),
+            Value::Object(fields) => {
+                todo.extend(fields.iter().filter(|(field, _)| *field != "id").map(|(_, value)| value))
+            }
             _ => {}
         }
     }

@@ -5,6 +5,7 @@ use crate::http::body::Json;
 use crate::http::caller::Bearer;
 use crate::http::problem::Problem;
 use crate::http::strict_json::invalid;
+use crate::words::of_request;
 use axum::extract::State;
 use data_encoding::BASE64;
 use matchmark_core::document::Finding;
@@ -70,7 +71,7 @@ pub async fn read(
 ) -> Result<axum::Json<Imported>, Problem> {
     let ImportRequest { files, answers, over } = request.value;
     if files.is_empty() || files.len() > MOST_FILES {
-        let detail = format!("Send 1 to {MOST_FILES} files.");
+        let detail = of_request().bodies.files_count(MOST_FILES);
         return Err(invalid(FieldError { pointer: "/files".to_owned(), detail }));
     }
     let files = files.into_iter().enumerate().map(|(index, file)| decoded(index, file)).collect::<Result<_, _>>()?;
@@ -82,7 +83,7 @@ const MOST_FILES: usize = 100;
 
 fn decoded(index: usize, file: ImportFile) -> Result<SourceFile, Problem> {
     let bytes = BASE64.decode(file.base64.as_bytes()).map_err(|error| {
-        let detail = format!("This is not base64: {error}. Encode the bytes of the file after RFC 4648, section 4.");
+        let detail = of_request().bodies.not_base64(error.position + 1);
         invalid(FieldError { pointer: format!("/files/{index}/base64"), detail })
     })?;
     Ok(SourceFile { name: file.name, bytes })

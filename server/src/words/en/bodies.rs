@@ -16,5 +16,7 @@ pub const WORDS: Bodies = Bodies {
     form_not_read: "The form cannot be read: {error}.",
     form_of_another_session: "The form belongs to another session. Open its page again and fill it in there.",
     form_from_elsewhere: "The form did not come from a page of this service. Open the page here.",
+    files_count: "Send 1 to {most} files.",
+    not_base64: "This is not base64 from character {place} on. Encode the bytes of the file after RFC 4648, section 4.",
 }
 .checked();

@@ -37,8 +37,8 @@ pub fn read(file: &SourceFile, notes: &mut Notes) -> Option<Grid> {
         );
         return None;
     };
-    let rows = rows(&text, delimiter, usize::MAX);
-    if rows.iter().map(|row| row.cells.len()).sum::<usize>() > MOST_CELLS {
+    let (rows, cells) = rows(&text, delimiter, usize::MAX);
+    if cells > MOST_CELLS {
         return too_large(notes);
     }
     Some(Grid { name: file.name.clone(), is_workbook: false, delimiter, rows })
@@ -51,7 +51,8 @@ fn decoded(bytes: &[u8]) -> String {
     encoding.decode(bytes).0.into_owned()
 }
 
-fn rows(text: &str, delimiter: u8, most: usize) -> Vec<Row> {
+/// Rows that are not empty, and how many cells there are, empty ones among them. Reading ends with the row that has too many.
+fn rows(text: &str, delimiter: u8, most: usize) -> (Vec<Row>, usize) {
     let mut reader =
         csv::ReaderBuilder::new().has_headers(false).flexible(true).delimiter(delimiter).from_reader(text.as_bytes());
     let bytes = text.as_bytes();
@@ -84,13 +85,13 @@ fn rows(text: &str, delimiter: u8, most: usize) -> Vec<Row> {
             break;
         }
     }
-    rows
+    (rows, count)
 }
 
 /// The delimiter that gives most rows the same count of cells above 1.
 fn delimiter(text: &str) -> Option<u8> {
     let agreement = |delimiter: u8| {
-        let rows = rows(text, delimiter, LOOKED_AT);
+        let (rows, _) = rows(text, delimiter, LOOKED_AT);
         let counts: Vec<usize> = rows.iter().map(|row| row.cells.len()).filter(|count| *count > 1).collect();
         counts.iter().map(|count| (counts.iter().filter(|other| *other == count).count(), *count)).max()
     };
@@ -124,7 +125,7 @@ mod tests {
 
     #[test]
     fn rows_are_counted_as_a_spreadsheet_does() {
-        let rows = rows("a,b\n\n\"x\ny\",1\nz,2\n", b',', 9);
+        let (rows, _) = rows("a,b\n\n\"x\ny\",1\nz,2\n", b',', 9);
         assert_eq!(rows.iter().map(|row| row.number).collect::<Vec<_>>(), [1, 3, 4]);
     }
 }
