@@ -238,6 +238,21 @@ fn core_holds_no_words() {
     hold_no_words("core/src", &CORE_NOT_SAID, &OF_CORE);
 }
 
+/// The variants of an error of core stand in the catalogue with what is said of them.
+#[test]
+fn errors_of_core_say_what_the_catalogue_says() {
+    // Said to nobody: whoever stops a computation has gone.
+    let aside = ["core/src/stop.rs"];
+    let sources = all("core/src").into_iter();
+    let sources =
+        sources.filter(|source| !source.path.starts_with("core/src/words/") && !aside.contains(&&*source.path));
+    for source in sources {
+        let said = source.text.split("#[error(").skip(1).filter_map(|rest| rest.split('"').nth(1));
+        let found: Vec<&str> = said.filter(|template| has_several_words(template)).collect();
+        assert!(found.is_empty(), "{}: say it in core/src/words/findings: {found:#?}", source.path);
+    }
+}
+
 #[test]
 fn words_are_told_from_names() {
     let source = r#"h1 { "Kits" } a href={"/kits/" (x)} { " of " } td class="state warn" { "all of it" } "serial" => "state warn", => "open", p { "word" } ("serial", "a\"b c")"#;

@@ -23,7 +23,7 @@ record! {
     pub struct Gauge most 100 {
         /// What is measured, and between which places.
         required what: Text,
-        /// What it measures on a frame that is made to the figure, mm.
+        /// What it measures on a frame made to nominal size, mm.
         required nominal: Measure,
         /// The least that can be taken into account, mm.
         required least: Measure,

@@ -1,8 +1,8 @@
 //! How a pack is printed: paper, its thickness, and what the printer does to lengths.
 
 use super::Hands;
+pub use crate::words::findings::paper::PrintError;
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
 
 /// Least and most that a check bar may measure for its print to be corrected, as a part of its length.
 pub const MEASURED: [f64; 2] = [0.9, 1.1];
@@ -105,33 +105,6 @@ pub struct CheckBars {
     pub across: f64,
     /// The bar up the page.
     pub up: f64,
-}
-
-/// Why nothing can be printed so.
-#[derive(Debug, Clone, PartialEq, Error)]
-pub enum PrintError {
-    /// A check bar is off by more than a correction can be trusted with.
-    #[error(
-        "a check bar of {measured} is too far from {wanted} to be corrected; from nine tenths to eleven tenths of it can be. Print at 100 %, without fitting to the page, and measure again between the outer ticks, in {unit}"
-    )]
-    CheckBar {
-        /// `across` or `up`.
-        bar: &'static str,
-        /// What was measured, in the unit of the pack.
-        measured: f64,
-        /// What a true print would measure.
-        wanted: f64,
-        /// The unit.
-        unit: &'static str,
-    },
-    /// The paper's thickness is none.
-    #[error(
-        "paper {thickness} mm thick is not what a wrap is printed on; give 0 to 0.5 mm, 0.1 for common office paper"
-    )]
-    PaperThickness {
-        /// As given, mm.
-        thickness: f64,
-    },
 }
 
 impl PrintError {

@@ -2,9 +2,9 @@
 //! small code of the alphanumeric mode of ISO/IEC 18004 holds it.
 
 use super::PageStatement;
+pub use crate::words::findings::code::SealError;
 use data_encoding::BASE32_NOPAD;
 use ed25519_dalek::{Signature, Signer, SigningKey, VerifyingKey};
-use thiserror::Error;
 
 /// What is signed is this and then the statement's bytes, so that a signature serves for nothing else.
 const PURPOSE: &[u8] = b"matchmark page statement 1\0";
@@ -21,26 +21,6 @@ pub struct SealKey(SigningKey);
 /// The public key that belongs to it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PublicKey(VerifyingKey);
-
-/// Why a code is not to be trusted.
-#[derive(Debug, Clone, PartialEq, Eq, Error)]
-pub enum SealError {
-    /// It is no code of ours.
-    #[error("this is not the code of a page; scan it again, flat and in good light")]
-    NotReadable,
-    /// A newer program wrote it.
-    #[error("the code is of form {0}, which this program does not know; use a newer one")]
-    Form(u8),
-    /// The signature does not belong to it.
-    #[error("the signature does not fit: the code was changed, or signed with another key. Do not cut from this page")]
-    Signature,
-    /// A text is too long for a code.
-    #[error("{0:?} is too long to be signed; 64 bytes at most")]
-    TooLong(String),
-    /// A key that is none.
-    #[error("a key is 32 bytes, written as 64 hexadecimal digits")]
-    Key,
-}
 
 impl SealError {
     /// Stable code.

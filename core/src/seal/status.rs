@@ -1,13 +1,13 @@
-//! The signed status of a design: which revision is in force, which were withdrawn or recalled, and until when that may be relied
-//! on. A page's signature proves where the page comes from and never expires; this says what is current, and does expire.
+//! The signed status of a design: which revision is in force, which were withdrawn or recalled, and how long that
+//! holds. A page's signature proves where the page comes from and never expires; this says what is current, and does expire.
 //!
 //! After the idea of The Update Framework's timestamp role: a version that only grows, and an end. It names no kit and no customer.
 
 use crate::document::Canonical;
 use crate::seal::{PublicKey, SealKey};
+pub use crate::words::findings::code::StatusError;
 use data_encoding::HEXLOWER;
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
 
 /// Form of the document.
 pub const STATUS_FORMAT: &str = "matchmark-status/1";
@@ -31,7 +31,7 @@ pub struct DesignStatus {
     pub version: u32,
     /// When it was said, RFC 3339 in UTC.
     pub issued: String,
-    /// Until when it may be relied on, RFC 3339 in UTC; seven days after `issued`.
+    /// Until when it holds, RFC 3339 in UTC; seven days after `issued`.
     pub expires: String,
     /// The newest revision in force; null when there is none.
     pub current: Option<CurrentRevision>,
@@ -61,29 +61,6 @@ pub struct SignedStatus {
     pub signed: DesignStatus,
     /// Ed25519 (RFC 8032) over `matchmark design status 1`, a zero byte and the canonical JSON of `signed`; 128 hexadecimal digits.
     pub signature: String,
-}
-
-/// Why a status is not to be relied on.
-#[derive(Debug, Clone, PartialEq, Eq, Error)]
-pub enum StatusError {
-    /// Larger than any status.
-    #[error("it has {0} bytes, more than any status; fetch it again")]
-    TooLarge(usize),
-    /// Not UTF-8.
-    #[error("it is not UTF-8 text; fetch it again")]
-    NotText,
-    /// It ends early.
-    #[error("it ends early; fetch it again")]
-    Truncated,
-    /// No status.
-    #[error("it is no status of a design: {0}")]
-    NotReadable(String),
-    /// A newer program wrote it.
-    #[error("it is of form {0}, which this program does not know; use a newer one")]
-    Format(String),
-    /// The signature does not belong to it.
-    #[error("the signature does not fit: it was changed, or signed with another key. Do not rely on it")]
-    Signature,
 }
 
 impl StatusError {

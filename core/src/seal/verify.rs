@@ -7,12 +7,12 @@ use super::sealed::{Canonical, CheckedPage, KeptOfWhole, Leaf, PageFault, Tree, 
 use super::sealed::{check_page, kept, links, must_be_signed, outline};
 use super::strict::{self, Read, Unclear};
 use crate::seal::{PageKind, PageStatement, PublicKey};
+pub use crate::words::findings::code::NotAPdf;
 use crate::words::findings::seal::SealFault;
 use lopdf::{Document, ObjectId};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeSet, HashMap, HashSet};
-use thiserror::Error;
 
 /// What a file is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -68,11 +68,6 @@ pub struct PageSeal {
     /// What is wrong with it; `None` when it is as signed.
     pub fault: Option<String>,
 }
-
-/// The file is no PDF that can be read.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[error("this is not a PDF file")]
-pub struct NotAPdf;
 
 impl SealReport {
     /// Takes into account that the file is known by its hash to be one that was issued: a seal of the first form cannot tell.

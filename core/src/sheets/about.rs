@@ -50,7 +50,7 @@ pub struct GaugeRow {
     pub gauge: String,
     /// What is measured, and between which places.
     pub what: String,
-    /// What it measures on a frame made to the figure.
+    /// What it measures on a frame made to nominal size.
     pub nominal: f64,
     /// The least and the most that can be taken into account.
     pub limits: [f64; 2],

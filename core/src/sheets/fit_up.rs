@@ -51,7 +51,7 @@ pub struct FitUpGauge {
     pub name: String,
     /// What is measured, in words.
     pub what: String,
-    /// What it measures on a frame that is made to the figure, mm.
+    /// What it measures on a frame made to nominal size, mm.
     pub nominal: f64,
     /// The least that can be taken into account, mm.
     pub least: f64,

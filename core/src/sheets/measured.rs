@@ -24,7 +24,7 @@ pub struct MeasuredValue {
     pub gauge: String,
     /// What was measured, mm.
     pub measured: f64,
-    /// What it measures on a part made to the figure, mm.
+    /// What it measures on a part made to nominal size, mm.
     pub nominal: f64,
 }
 

@@ -55,7 +55,7 @@ pub struct Affected {
 }
 
 impl Service {
-    /// Adds measured values to a kit; `None` takes the value of its gauge back, so that parts are made to the figure again. Values
+    /// Adds measured values to a kit; `None` takes the value of its gauge back, so that parts are made to nominal size again. Values
     /// outside their limits are refused, all of them, with the limit named.
     pub async fn measure(
         &self,

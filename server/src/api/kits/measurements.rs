@@ -16,7 +16,7 @@ use utoipa::ToSchema;
 ///
 /// Each name is a gauge of the design, each value what the builder measured in mm. Values within limits move the points that the
 /// gauge says: packs issued from then on fit the frame that the builder has. Values outside are refused, all of them. `null` takes a value
-/// back that was a mistake: packs issued from then on are made to the figure of the design again, and those that were drawn with the
+/// back that was a mistake: packs issued from then on are made to the nominal value of the design again, and those that were drawn with the
 /// value are out of date. The history keeps both.
 #[utoipa::path(post, path = "/v1/kits/{serial}/measurements", tag = "kits",
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)), request_body = BTreeMap<String, Option<f64>>,
