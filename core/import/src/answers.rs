@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 /// Answers to the questions of a report. All fields are optional.
 #[derive(Debug, Clone, Default, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportAnswers))]
 pub struct Answers {
     /// Name of the design; the first file's name when absent.
     #[serde(default)]
@@ -45,7 +45,7 @@ pub struct Answers {
 /// Size of a section in mm.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(untagged)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportSize))]
 pub enum Size {
     /// A round tube.
     Round {
@@ -70,7 +70,7 @@ pub enum Size {
 /// Bend radii of sharp corners.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(untagged)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportRadii))]
 pub enum Radii {
     /// One for all.
     All(f64),
@@ -87,7 +87,7 @@ pub enum Radii {
 
 /// The bend radius of the tube that has a corner at a place.
 #[derive(Debug, Clone, Copy, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportRadiusNear))]
 pub struct RadiusNear {
     /// A corner of the tube: design coordinates in mm, or the source's own coordinates.
     pub at: [f64; 3],

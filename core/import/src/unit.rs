@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// A unit of length.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportUnit))]
 pub enum Unit {
     /// Millimetre.
     #[serde(rename = "mm")]

@@ -11,7 +11,7 @@ use serde_json::{Map, Value};
 
 /// What an import changes of an existing design.
 #[derive(Debug, Clone, Default, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportComparison))]
 pub struct Comparison {
     /// Ids of members that are where they were.
     pub kept: Vec<String>,
@@ -27,7 +27,7 @@ pub struct Comparison {
 
 /// A member that moved.
 #[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportMoved))]
 pub struct Moved {
     /// Its id in the design.
     pub id: String,

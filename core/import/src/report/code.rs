@@ -6,7 +6,6 @@ macro_rules! codes {
     ($($(#[doc = $about:literal])+ $Name:ident = $code:literal,)+) => {
         /// What a finding is about. Codes never change their meaning.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-        #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
         pub enum Code {
             $($(#[doc = $about])+ #[serde(rename = $code)] $Name,)+
         }

@@ -16,7 +16,7 @@ const MOST_OF_A_CODE: usize = 40;
 
 /// How an import ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportOutcome))]
 #[serde(rename_all = "lowercase")]
 pub enum Outcome {
     /// There is a design.
@@ -29,7 +29,7 @@ pub enum Outcome {
 
 /// Everything that is said of an import.
 #[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportReport))]
 pub struct Report {
     /// How it ended.
     pub outcome: Outcome,
@@ -47,7 +47,7 @@ pub struct Report {
 
 /// One file of an import.
 #[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportFileRead))]
 pub struct FileRead {
     /// Its name.
     pub name: String,
@@ -57,7 +57,7 @@ pub struct FileRead {
 
 /// What came of an import.
 #[derive(Debug, Clone, Default, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportCounts))]
 pub struct Counts {
     /// Tubes, both hands of a pair counted.
     pub tubes: usize,
@@ -76,6 +76,7 @@ pub struct ImportFinding {
     /// How much it weighs.
     pub severity: Severity,
     /// Stable code in lower-case words joined by hyphens.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub code: Code,
     /// File and place in it, in words.
     pub place: String,

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 /// The field of the answers that a question is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportQuestionField))]
 #[serde(rename_all = "snake_case")]
 pub enum QuestionField {
     /// `unit`.
@@ -26,7 +26,7 @@ pub enum QuestionField {
 
 /// A question that only a person can answer.
 #[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportQuestion))]
 pub struct Question {
     /// The field of the answers that answers it.
     pub field: QuestionField,

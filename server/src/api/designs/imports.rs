@@ -46,7 +46,7 @@ pub struct ImportFile {
 
 /// What came of the files.
 #[derive(Serialize, ToSchema)]
-pub struct Imported {
+pub struct ImportedFrame {
     /// The design document; null when a question must be answered or a file was refused, as the report says.
     #[schema(value_type = Option<Object>)]
     design: Option<Value>,
@@ -63,12 +63,12 @@ pub struct Imported {
 /// section or bend radius stops the reading: then `design` is null, and the same files are sent again with `answers`. What was joined,
 /// taken or left out is among the report's findings.
 #[utoipa::path(post, path = "/v1/imports", tag = "imports", request_body = ImportRequest,
-    responses((status = 200, body = Imported)))]
+    responses((status = 200, body = ImportedFrame)))]
 pub async fn read(
     State(app): State<App>,
     _bearer: Bearer,
     request: Json<ImportRequest>,
-) -> Result<axum::Json<Imported>, Problem> {
+) -> Result<axum::Json<ImportedFrame>, Problem> {
     let ImportRequest { files, answers, over } = request.value;
     if files.is_empty() || files.len() > MOST_FILES {
         let detail = of_request().bodies.files_count(MOST_FILES);
@@ -76,7 +76,7 @@ pub async fn read(
     }
     let files = files.into_iter().enumerate().map(|(index, file)| decoded(index, file)).collect::<Result<_, _>>()?;
     let (Import { design, report }, findings) = app.engine().import(files, answers.unwrap_or_default(), over).await?;
-    Ok(axum::Json(Imported { design, report, findings }))
+    Ok(axum::Json(ImportedFrame { design, report, findings }))
 }
 
 const MOST_FILES: usize = 100;
