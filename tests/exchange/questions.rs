@@ -86,6 +86,8 @@ fn answers_that_cannot_be_meant_are_refused_and_unknown_ones_said() {
     for answers in [
         json!({"sections": {"T": {"od": 30, "wall": 20}}}),
         json!({"sections": {"T": {"od": 1e9, "wall": 2}}}),
+        json!({"sections": {"T": {"od": 30, "wall": 2, "width": 40}}}),
+        json!({"radius": {"by_layers": {"T": 90}}}),
         json!({"tolerance": 50}),
         json!({"unit": "parsec"}),
         json!({"origin": [0, 0, 1e300]}),

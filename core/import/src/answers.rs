@@ -44,7 +44,11 @@ pub struct Answers {
 
 /// Size of a section in mm.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
-#[serde(untagged)]
+#[serde(
+    untagged,
+    deny_unknown_fields,
+    expecting = "a size in mm: `od` and `wall`, or `width`, `height`, `wall` and `corner`"
+)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportSize))]
 pub enum Size {
     /// A round tube.
@@ -69,24 +73,31 @@ pub enum Size {
 
 /// Bend radii of sharp corners.
 #[derive(Debug, Clone, Deserialize)]
-#[serde(untagged)]
+#[serde(untagged, expecting = "a radius in mm, or an object of `by_layer` and `by_tube_near`")]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportRadii))]
 pub enum Radii {
     /// One for all.
     All(f64),
     /// By layer, or by tube.
-    Some {
-        /// By layer or section.
-        #[serde(default)]
-        by_layer: BTreeMap<String, f64>,
-        /// By a corner of the tube.
-        #[serde(default)]
-        by_tube_near: Vec<RadiusNear>,
-    },
+    Some(RadiiOfSome),
+}
+
+/// Bend radii by layer, or by tube.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportRadiiOfSome))]
+pub struct RadiiOfSome {
+    /// By layer or section.
+    #[serde(default)]
+    pub by_layer: BTreeMap<String, f64>,
+    /// By a corner of the tube.
+    #[serde(default)]
+    pub by_tube_near: Vec<RadiusNear>,
 }
 
 /// The bend radius of the tube that has a corner at a place.
 #[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportRadiusNear))]
 pub struct RadiusNear {
     /// A corner of the tube: design coordinates in mm, or the source's own coordinates.

@@ -21,7 +21,7 @@ mod tubes;
 mod unit;
 mod write;
 
-pub use answers::{Answers, Radii, RadiusNear, Size};
+pub use answers::{Answers, Radii, RadiiOfSome, RadiusNear, Size};
 pub use over::{Comparison, Moved};
 pub use read::{MOST_BYTES, SourceFile};
 pub use report::{Code, Counts, FileRead, ImportFinding, Outcome, Question, QuestionField, Report};
@@ -35,6 +35,7 @@ use matchmark_core::{Stop, Stopped};
 use read::Drawn;
 use report::Notes;
 use serde_json::Value;
+use write::Written;
 
 /// Ends closer than this are one point where nothing else was answered, mm.
 const TOLERANCE: f64 = 0.1;
@@ -100,13 +101,13 @@ fn import_noting(
     let answers = answers.unwrap_or_default();
     let (drawn, listed) = read::read(files, &read::Context { answers: &answers, stop }, &mut notes)?;
     let made = if notes.is_stopped() { None } else { make(drawn, files, &answers, stop, &mut notes)? };
-    let (design, counts) = made.unzip();
-    let (design, comparison) = match (design, existing) {
-        (Some(design), Some(existing)) => {
-            let (merged, comparison) = over::over(existing, &design, stop, &mut notes)?;
+    let counts = made.as_ref().map(|made| made.counts.clone());
+    let (design, comparison) = match (made, existing) {
+        (Some(made), Some(existing)) => {
+            let (merged, comparison) = over::over(existing, &made.design, &made.told, stop, &mut notes)?;
             (Some(merged), Some(comparison))
         }
-        (design, _) => (design, None),
+        (made, _) => (made.map(|made| made.design), None),
     };
     let was_valid = existing.is_none_or(|existing| errors(existing).is_empty());
     let design = design.filter(|design| is_valid(design, was_valid, &mut notes) && !notes.is_stopped());
@@ -122,7 +123,7 @@ fn make(
     answers: &Answers,
     stop: Stop<'_>,
     notes: &mut Notes,
-) -> Result<Option<(Value, Counts)>, Stopped> {
+) -> Result<Option<Written>, Stopped> {
     let Some(axes) = place::axes(answers, notes) else { return Ok(None) };
     let unit_missing = drawn.iter().find(|drawn| drawn.mm.is_none());
     if let Some(without) = unit_missing {
@@ -173,8 +174,7 @@ fn make(
     place::ask_axes(&tubes, answers, notes);
     join::ask_in_line(joined.in_line, answers, notes);
     // The place where ends get their cuts, once the core decides them from the nodes of a whole design.
-    let (design, counts) = write::document(&name(files, answers), &tubes, &hands, &sections, notes);
-    Ok(Some((design, counts)))
+    Ok(Some(write::document(&name(files, answers), &tubes, &hands, &sections, notes)))
 }
 
 fn name(files: &[SourceFile], answers: &Answers) -> String {

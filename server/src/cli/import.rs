@@ -92,6 +92,7 @@ fn told(report: &Report) -> String {
             ("Moved", moved),
             ("Added", comparison.added.iter().map(String::as_str).collect()),
             ("Removed", comparison.removed.iter().map(String::as_str).collect()),
+            ("Gone, but still referred to", comparison.still_referred_to.iter().map(String::as_str).collect()),
         ] {
             text.push_str(&format!(
                 "{what}: {}{}\n",

@@ -83,3 +83,69 @@ fn the_command_writes_a_design_or_asks_and_always_reports() {
     assert_eq!(written("out.json").unwrap()["name"], "One rail");
     assert_eq!(import(&folder, &["absent.dxf", "-o", "out.json"]).status.code(), Some(2));
 }
+
+/// The sills in a place of their own, with what no file has.
+fn with_words() -> Value {
+    let server = Server::start();
+    let token = server.publisher();
+    let mut design =
+        server.post("/v1/imports", &token, &request("sills.csv", SILLS)).expect(200).json()["design"].clone();
+    design["members"][0]["note"] = json!("Weld last.");
+    design["holes"] =
+        json!({"drain.L": {"member": "sill.L", "station": 100, "clock": 0, "diameter": 6, "mirror": true}});
+    design["steps"] = json!([{"after": "sill.L", "what": "Measure the diagonals."}]);
+    design["options"] = json!({"tank": {"what": "The tank.", "choices": ["small", "large"]}});
+    design["members"].as_array_mut().unwrap().push(
+        json!({"id": "strap", "section": "RAIL", "from": [450, 0, 0], "to": [450, 0, 300], "when": {"tank": "large"}}),
+    );
+    design
+}
+
+#[test]
+fn over_a_draft_what_moved_is_listed_and_what_only_the_draft_has_is_kept() {
+    let server = Server::start();
+    let token = server.publisher();
+    let before = with_words();
+    let wider = SILLS.replace("0,300,0,", "0,320,0,").replace("0,-300,0,", "0,-320,0,")
+        + "bar,RAIL,0,-320,0,0,320,0,33.7,2.6\n";
+    let mut request = request("sills.csv", &wider);
+    request["over"] = before.clone();
+    let answer = server.post("/v1/imports", &token, &request).expect(200).json();
+    let comparison = &answer["report"]["comparison"];
+    assert_eq!(comparison["moved"], json!([{"id": "sill.L", "by_mm": 20.0, "section_before": null}]));
+    assert_eq!((&comparison["added"], &comparison["removed"]), (&json!(["bar"]), &json!(["strap"])));
+    for field in ["holes", "steps", "options", "name"] {
+        assert_eq!(answer["design"][field], before[field], "{field}");
+    }
+    assert_eq!(answer["design"]["members"][0]["note"], "Weld last.");
+    // The strap went, and with it what was said of it: the report has it.
+    let said = answer["report"]["findings"].to_string();
+    assert!(said.contains("removed-with") && said.contains("large"), "{said}");
+    server.post("/v1/designs", &token, &json!({"id": "sills", "name": "Sills"})).expect(201);
+    put_draft(&server, &token, "sills", &answer["design"].to_string());
+}
+
+#[test]
+fn the_command_brings_a_design_up_to_its_files() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = |name: &str, text: &str| std::fs::write(folder.path().join(name), text).unwrap();
+    file("sills.csv", &SILLS.replace("900,", "950,"));
+    file("draft.json", &with_words().to_string());
+    let done = import(&folder, &["sills.csv", "--over", "draft.json", "-o", "new.json", "--report", "report.json"]);
+    assert_eq!(done.status.code(), Some(0));
+    let said = String::from_utf8_lossy(&done.stdout).into_owned();
+    for line in ["Kept as they were: 0.", "Moved: 1: sill.L.", "Removed: 1: strap.", "Gone, but still referred to: 0."]
+    {
+        assert!(said.contains(line), "{line}: {said}");
+    }
+    let new: Value = serde_json::from_str(&std::fs::read_to_string(folder.path().join("new.json")).unwrap()).unwrap();
+    assert_eq!(new["holes"], with_words()["holes"]);
+    // One that is no JSON is refused, and nothing is written over.
+    file("draft.json", "{");
+    let refused = import(&folder, &["sills.csv", "--over", "draft.json", "-o", "new.json"]);
+    assert_eq!(refused.status.code(), Some(1));
+    assert_eq!(
+        serde_json::from_str::<Value>(&std::fs::read_to_string(folder.path().join("new.json")).unwrap()).unwrap(),
+        new
+    );
+}

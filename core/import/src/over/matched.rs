@@ -4,6 +4,10 @@ use super::{Placed, same_size, size};
 use glam::DVec3;
 use matchmark_core::{Stop, Stopped};
 use serde_json::Value;
+use std::collections::BTreeSet;
+
+/// Ids of imported members that the files tell, in small letters: others are numbers that may be another's the next time.
+pub type Told = BTreeSet<String>;
 
 /// Members that differ by less are where they were, mm.
 pub const SAME: f64 = 0.05;
@@ -23,12 +27,13 @@ pub struct Match {
     pub off: Option<f64>,
 }
 
-/// Same places first, then same names, then the nearest of the same size.
+/// Same places first, then same names that the files tell, then the nearest of the same size.
 pub fn matched(
     old: &[Placed],
     new: &[Placed],
     existing: &Value,
     imported: &Value,
+    told: &Told,
     stop: Stop<'_>,
 ) -> Result<Vec<Match>, Stopped> {
     let (mut old_free, mut new_free) = (vec![true; old.len()], vec![true; new.len()]);
@@ -56,7 +61,8 @@ pub fn matched(
         }
     }
     for (at, one) in old.iter().enumerate() {
-        let there = new.iter().position(|other| other.id == one.id && other.mirror == one.mirror);
+        let is_same = |other: &Placed| other.id == one.id && other.mirror == one.mirror;
+        let there = new.iter().position(is_same).filter(|_| told.contains(&one.id.to_lowercase()));
         let Some(there) = there.filter(|there| old_free[at] && new_free[*there]) else { continue };
         let (off, turned) = difference(one, &new[there]).map_or_else(
             || (None, ends_off(one, &new[there], true) < ends_off(one, &new[there], false)),
@@ -72,6 +78,11 @@ pub fn matched(
     }
     matches.sort_by_key(|one| one.old);
     Ok(matches)
+}
+
+/// Whether a member can have moved from one place to the other.
+pub fn is_near(one: &Placed, other: &Placed) -> bool {
+    difference(one, other).is_some_and(|(off, _)| off <= FARTHEST)
 }
 
 /// How far the points of two members are apart at most, and whether the second runs the other way.

@@ -1,17 +1,18 @@
 //! The existing design with moved members where they now are, new ones added, and those that went taken out.
 
 use super::matched::{Match, SAME};
-use super::{Comparison, Moved, Placed, place, same_size, size};
+use super::places::Places;
+use super::{Comparison, Moved, Placed, named, same_size, size};
 use crate::report::{Code, Notes};
 use glam::DVec3;
+use matchmark_core::document::other_hand;
 use serde_json::{Map, Value, json};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// What is written, as it grows.
 struct Merge<'a> {
-    existing: &'a Value,
     imported: &'a Value,
-    points: Map<String, Value>,
+    places: Places,
     sections: Map<String, Value>,
     materials: Map<String, Value>,
     comparison: Comparison,
@@ -28,107 +29,59 @@ pub fn merged(
 ) -> (Value, Comparison) {
     let object = |name: &str| existing[name].as_object().cloned().unwrap_or_default();
     let mut merge = Merge {
-        existing,
         imported,
-        points: object("points"),
+        places: Places::of(existing),
         sections: object("sections"),
         materials: object("materials"),
         comparison: Comparison::default(),
     };
     let mut members: Vec<Option<Value>> =
         existing["members"].as_array().map_or_else(Vec::new, |members| members.iter().cloned().map(Some).collect());
-    merge.move_points(old, new, matches);
+    let named = named::references(existing, &BTreeSet::new());
+    merge.places.bring_up(existing, (old, new), matches, &named, notes);
     for one in matches {
         let (before, now) = (&old[one.old], &new[one.new]);
         if let Some(Some(member)) = members.get_mut(before.index) {
             merge.update(member, before, now, *one);
         }
     }
-    let gone: Vec<&Placed> =
-        (0..old.len()).filter(|at| !matches.iter().any(|one| one.old == *at)).map(|at| &old[at]).collect();
-    let referred_to = references_in(existing);
+    let is_there: BTreeSet<usize> = matches.iter().map(|one| one.old).collect();
+    let gone: Vec<&Placed> = (0..old.len()).filter(|at| !is_there.contains(at)).map(|at| &old[at]).collect();
+    let stays = named::still_referred_to(existing, &gone);
     for placed in gone {
-        let other = matchmark_core::document::other_hand(&placed.id).filter(|_| placed.mirror);
-        if referred_to.contains(placed.id.as_str()) || other.is_some_and(|other| referred_to.contains(other.as_str())) {
+        if stays.iter().any(|other| other.index == placed.index) {
             let message = format!(
                 "The member `{}` is not in the files any more, but other parts of the design refer to it, so it stays. Remove those, then the member.",
                 placed.id
             );
             notes.warning(Code::StillReferredTo, format!("existing design, member {}", placed.id), message);
             merge.comparison.still_referred_to.push(placed.id.clone());
-        } else {
-            members[placed.index] = None;
-            merge.comparison.removed.push(placed.id.clone());
+        } else if let Some(Value::Object(member)) = members[placed.index].take() {
+            named::say_removed(&member, &placed.id, notes);
+            merge.comparison.removed.extend(named::ids(placed));
         }
     }
     let mut members: Vec<Value> = members.into_iter().flatten().collect();
-    for (at, placed) in new.iter().enumerate() {
-        if !matches.iter().any(|one| one.new == at) {
-            let taken: BTreeSet<&str> = members.iter().filter_map(|member| member["id"].as_str()).collect();
-            let member = merge.added(placed, &taken);
-            members.push(member);
-        }
+    let mut taken: BTreeSet<String> = BTreeSet::new();
+    for id in members.iter().filter_map(|member| member["id"].as_str()) {
+        taken.extend([Some(id.to_owned()), other_hand(id)].into_iter().flatten());
+    }
+    let is_old: BTreeSet<usize> = matches.iter().map(|one| one.new).collect();
+    for placed in (0..new.len()).filter(|at| !is_old.contains(at)).map(|at| &new[at]) {
+        members.push(merge.added(placed, &mut taken));
     }
     let mut document = existing.clone();
-    document["points"] = Value::Object(merge.points);
+    document["points"] = merge.places.into_document();
     document["sections"] = Value::Object(merge.sections);
     document["materials"] = Value::Object(merge.materials);
     document["members"] = Value::Array(members);
+    let back: BTreeSet<&String> = merge.comparison.added.iter().collect();
+    let removed: Vec<String> = merge.comparison.removed.iter().filter(|id| !back.contains(id)).cloned().collect();
+    named::say_mentions(&document, &removed, notes);
     (document, merge.comparison)
 }
 
-/// Every text by which something of the design can name a member: all but ids, and what has names of its own.
-fn references_in(document: &Value) -> BTreeSet<&str> {
-    let mut todo: Vec<&Value> = Vec::new();
-    let own = ["members", "points", "sections", "materials", "name", "description", "notes"];
-    let of_member = ["id", "section", "from", "to", "path", "note"];
-    for member in document["members"].as_array().into_iter().flatten().filter_map(Value::as_object) {
-        todo.extend(member.iter().filter(|(field, _)| !of_member.contains(&field.as_str())).map(|(_, value)| value));
-    }
-    for (_, value) in document.as_object().into_iter().flatten().filter(|(field, _)| !own.contains(&field.as_str())) {
-        todo.push(value);
-    }
-    let mut found = BTreeSet::new();
-    while let Some(value) = todo.pop() {
-        match value {
-            Value::String(text) => {
-                found.insert(text.as_str());
-            }
-            Value::Array(items) => todo.extend(items),
-            Value::Object(fields) => {
-                todo.extend(fields.iter().filter(|(field, _)| *field != "id").map(|(_, value)| value))
-            }
-            _ => {}
-        }
-    }
-    found
-}
-
 impl Merge<'_> {
-    /// Moves named points that all their members agree about. Where they do not, the members get points of their own.
-    fn move_points(&mut self, old: &[Placed], new: &[Placed], matches: &[Match]) {
-        let mut wanted: BTreeMap<String, Vec<DVec3>> = BTreeMap::new();
-        for one in matches {
-            let now = now(&new[one.new], one.turned);
-            let names = references(&self.existing["members"][old[one.old].index]);
-            for (name, place) in names.iter().filter_map(Value::as_str).zip(now).filter(|_| one.off.is_some()) {
-                let is_other_hand = !self.points.contains_key(name);
-                let own =
-                    if is_other_hand { matchmark_core::document::other_hand(name) } else { Some(name.to_owned()) };
-                let Some(own) = own else { continue };
-                let place = if is_other_hand { DVec3::new(place.x, -place.y, place.z) } else { place };
-                wanted.entry(own).or_default().push(place);
-            }
-        }
-        for (name, places) in wanted {
-            let agreed = places.iter().all(|place| place.distance(places[0]) < SAME);
-            let before = place(&json!(name), Some(&self.points));
-            if agreed && before.is_some_and(|before| before.distance(places[0]) > 1e-4) {
-                self.points.insert(name, coordinates(places[0]));
-            }
-        }
-    }
-
     fn update(&mut self, member: &mut Value, before: &Placed, now_placed: &Placed, one: Match) {
         let points = now(now_placed, one.turned);
         let section = self.section(&now_placed.section, Some(&before.section));
@@ -145,11 +98,10 @@ impl Merge<'_> {
         let mut names = Vec::new();
         for (index, at) in points.iter().enumerate() {
             let own = old_names.get(index).filter(|_| one.off.is_some());
-            let stays =
-                own.is_some_and(|own| place(own, Some(&self.points)).is_some_and(|there| there.distance(*at) < SAME));
+            let stays = own.is_some_and(|own| self.places.at(own).is_some_and(|there| there.distance(*at) < SAME));
             names.push(match own {
                 Some(own) if stays => own.clone(),
-                _ => json!(self.point(*at)),
+                _ => json!(self.places.take(*at)),
             });
         }
         if let Some(member) = member.as_object_mut() {
@@ -174,19 +126,18 @@ impl Merge<'_> {
         });
     }
 
-    fn added(&mut self, placed: &Placed, taken: &BTreeSet<&str>) -> Value {
+    fn added(&mut self, placed: &Placed, taken: &mut BTreeSet<String>) -> Value {
         let mut member = self.imported["members"][placed.index].clone();
         let (stem, hand) = match placed.id.strip_suffix(".L") {
             Some(stem) => (stem, ".L"),
-            None => (placed.id.as_str(), ""),
+            None => placed.id.strip_suffix(".R").map_or((placed.id.as_str(), ""), |stem| (stem, ".R")),
         };
         let free = |number: usize| if number == 1 { format!("{stem}{hand}") } else { format!("{stem}-{number}{hand}") };
-        let is_taken = |id: &str| {
-            let other = matchmark_core::document::other_hand(id);
-            taken.contains(id) || other.is_some_and(|other| taken.contains(other.as_str()))
-        };
-        let id = (1..).map(free).find(|id| !is_taken(id)).unwrap_or_default();
-        let names: Vec<String> = placed.points.iter().map(|at| self.point(*at)).collect();
+        let both = |id: &str| [Some(id.to_owned()), other_hand(id).filter(|_| placed.mirror)].into_iter().flatten();
+        let is_free = |id: &String| both(id).all(|id| !taken.contains(&id));
+        let id = (1..).map(free).find(is_free).unwrap_or_default();
+        taken.extend(both(&id));
+        let names: Vec<String> = placed.points.iter().map(|at| self.places.take(*at)).collect();
         if member.get("path").is_some() {
             member["path"] = json!(names);
         } else {
@@ -197,23 +148,6 @@ impl Merge<'_> {
         member["section"] = json!(self.section(&placed.section, None));
         self.comparison.added.push(id);
         member
-    }
-
-    /// A point at a place: one of the design, or a new one.
-    fn point(&mut self, at: DVec3) -> String {
-        let here = |name: &str| place(&json!(name), Some(&self.points)).is_some_and(|there| there.distance(at) < 1e-3);
-        let known = self.points.keys().find_map(|name| {
-            let other = matchmark_core::document::other_hand(name);
-            if here(name) { Some(name.clone()) } else { other.filter(|other| here(other)) }
-        });
-        known.unwrap_or_else(|| {
-            let name = (1..)
-                .map(|number| format!("i{number}"))
-                .find(|name| !self.points.contains_key(name))
-                .unwrap_or_default();
-            self.points.insert(name.clone(), coordinates(at));
-            name
-        })
     }
 
     /// The section of the design that has an imported one's size: that before, one of the name, any other, or a new one.
@@ -244,7 +178,7 @@ impl Merge<'_> {
     }
 }
 
-fn now(placed: &Placed, turned: bool) -> Vec<DVec3> {
+pub fn now(placed: &Placed, turned: bool) -> Vec<DVec3> {
     let mut points = placed.points.clone();
     if turned {
         points.reverse();
@@ -252,13 +186,13 @@ fn now(placed: &Placed, turned: bool) -> Vec<DVec3> {
     points
 }
 
-fn references(member: &Value) -> Vec<Value> {
+pub fn references(member: &Value) -> Vec<Value> {
     match member["path"].as_array() {
         Some(path) => path.clone(),
         None => vec![member["from"].clone(), member["to"].clone()],
     }
 }
 
-fn coordinates(at: DVec3) -> Value {
+pub fn coordinates(at: DVec3) -> Value {
     json!(at.to_array().map(crate::write::rounded))
 }

@@ -1,13 +1,18 @@
 //! An import over an existing design: what moved, what is new and what went, with all that the design has beside kept.
 
+mod hands;
 mod matched;
 mod merged;
+mod named;
+mod places;
 
 use crate::report::{Code, Notes};
 use glam::{DVec3, dvec3};
+use matched::Told;
 use matchmark_core::{Stop, Stopped};
 use serde::Serialize;
 use serde_json::{Map, Value};
+use std::collections::BTreeSet;
 
 /// What an import changes of an existing design.
 #[derive(Debug, Clone, Default, Serialize)]
@@ -55,17 +60,45 @@ struct Placed {
 pub fn over(
     existing: &Value,
     imported: &Value,
+    told: &Told,
     stop: Stop<'_>,
     notes: &mut Notes,
 ) -> Result<(Value, Comparison), Stopped> {
-    let (old, new) = (placed(existing), placed(imported));
+    let (mut existing, mut imported) = (existing.clone(), imported.clone());
+    let (mut old, mut new) = (placed(&existing), placed(&imported));
     let unread = existing["members"].as_array().map_or(0, Vec::len) - old.len();
     if unread > 0 {
         let message = format!("{unread} members of the existing design cannot be read. They stay as they are.");
         notes.warning(Code::DesignNotValid, "existing design, members", message);
     }
-    let pairs = matched::matched(&old, &new, existing, imported, stop)?;
-    Ok(merged::merged(existing, imported, &old, &new, &pairs, notes))
+    let mut matches = matched::matched(&old, &new, &existing, &imported, told, stop)?;
+    let free = |count: usize, taken: fn(&matched::Match) -> usize| -> BTreeSet<usize> {
+        let taken: BTreeSet<usize> = matches.iter().map(taken).collect();
+        (0..count).filter(|index| !taken.contains(index)).collect()
+    };
+    let (old_free, new_free) = (free(old.len(), |one| one.old), free(new.len(), |one| one.new));
+    let old_apart = hands::apart((&old, &old_free, &existing), (&new, &new_free, &imported), told);
+    let new_apart = hands::apart((&new, &new_free, &imported), (&old, &old_free, &existing), told);
+    if !(old_apart.is_empty() && new_apart.is_empty()) {
+        let pairs: Vec<&Placed> = old_apart.iter().map(|index| &old[*index]).collect();
+        hands::say(&pairs, notes);
+        hands::write_apart(&mut existing, &pairs);
+        hands::write_apart(&mut imported, &new_apart.iter().map(|index| &new[*index]).collect::<Vec<_>>());
+        (old, new) = (placed(&existing), placed(&imported));
+        let both: Told = told
+            .iter()
+            .chain(&told.iter().filter_map(|name| other_hand_of(name)).collect::<Vec<_>>())
+            .cloned()
+            .collect();
+        matches = matched::matched(&old, &new, &existing, &imported, &both, stop)?;
+    }
+    Ok(merged::merged(&existing, &imported, &old, &new, &matches, notes))
+}
+
+/// The other hand of a name in small letters.
+fn other_hand_of(name: &str) -> Option<String> {
+    let stem = name.strip_suffix(".l").map(|stem| (stem, ".r"));
+    stem.or_else(|| name.strip_suffix(".r").map(|stem| (stem, ".l"))).map(|(stem, hand)| format!("{stem}{hand}"))
 }
 
 /// Members whose points are all known.

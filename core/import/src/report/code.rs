@@ -99,12 +99,18 @@ codes! {
     PairsAveraged = "pairs-averaged",
     /// Tubes that are nearly mirrored.
     NearPair = "near-pair",
-    /// A name was changed.
-    Renamed = "renamed",
     /// Nothing in the files is a tube.
     NoTubes = "no-tubes",
     /// A member that is gone, but that something refers to.
     StillReferredTo = "still-referred-to",
+    /// What went with a member that was taken out.
+    RemovedWith = "removed-with",
+    /// A text names a member that was taken out.
+    StillNamed = "still-named",
+    /// A pair whose hands are no longer mirrored.
+    HandsApart = "hands-apart",
+    /// A point moved that something else refers to, or its members moved away from it.
+    PointMoved = "point-moved",
     /// The design breaks the rules of its format.
     DesignNotValid = "design-not-valid",
 }

@@ -1,6 +1,6 @@
 //! Bend radii: those told for sharp corners, and one for each tube.
 
-use crate::answers::{Answers, Radii};
+use crate::answers::{Answers, Radii, RadiiOfSome};
 use crate::curve::Tube;
 use crate::report::{Code, Notes, Question, QuestionField};
 use glam::{DAffine3, DVec3};
@@ -63,7 +63,7 @@ fn figure(tube: &Tube) -> Value {
 fn told(tube: &Tube, answers: &Answers, to_design: &DAffine3, source_mm: f64) -> Option<f64> {
     match answers.radius.as_ref()? {
         Radii::All(radius) => Some(*radius),
-        Radii::Some { by_layer, by_tube_near } => {
+        Radii::Some(RadiiOfSome { by_layer, by_tube_near }) => {
             let corners = &tube.points[1..tube.points.len() - 1];
             let near = |place: DVec3| corners.iter().any(|corner| corner.distance(place) < NEAR);
             let here = by_tube_near.iter().find_map(|told| {

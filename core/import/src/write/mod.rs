@@ -14,7 +14,7 @@ use points::Points;
 pub use points::rounded;
 pub use roll::stood_up;
 use serde_json::{Map, Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Density that is taken for carbon steel, kg/m3 (EN 10220).
 const STEEL: f64 = 7850.0;
@@ -92,8 +92,19 @@ fn by_size(size: Size) -> String {
     }
 }
 
+/// What is written.
+#[derive(Debug)]
+pub struct Written {
+    /// The document.
+    pub design: Value,
+    /// What is in it.
+    pub counts: Counts,
+    /// Ids of members that the files tell, in small letters: no other member has the name.
+    pub told: BTreeSet<String>,
+}
+
 /// The design document and what is in it.
-pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections, notes: &mut Notes) -> (Value, Counts) {
+pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections, notes: &mut Notes) -> Written {
     let points = Points::of(tubes, hands);
     let mut materials = Map::new();
     let mut written = Map::new();
@@ -129,7 +140,7 @@ pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections,
         "materials",
         format!("{what}. Carbon steel of {STEEL} kg/m3 was taken. Write in the design what is to be ordered."),
     );
-    let members = members(tubes, hands, sections, &points);
+    let (members, told) = members(tubes, hands, sections, &points);
     let both = |hand: &Hand| matches!(hand, Hand::Left(_));
     let counts = Counts {
         tubes: tubes.len(),
@@ -137,7 +148,7 @@ pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections,
         pairs: hands.iter().filter(|hand| both(hand)).count(),
         sections: sections.all.len(),
     };
-    let document = json!({
+    let design = json!({
         "format": FORMAT,
         "name": name,
         "materials": materials,
@@ -145,25 +156,35 @@ pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections,
         "points": points.document(),
         "members": members,
     });
-    (document, counts)
+    Written { design, counts, told }
 }
 
 /// The members in the order of the source. Ends carry no cut: those are decided from the whole design.
-fn members(tubes: &[Tube], hands: &[Hand], sections: &Sections, points: &Points) -> Vec<Value> {
-    let mut taken = Taken::default();
+fn members(tubes: &[Tube], hands: &[Hand], sections: &Sections, points: &Points) -> (Vec<Value>, BTreeSet<String>) {
+    let written = || tubes.iter().zip(hands).enumerate().filter(|(_, (_, hand))| **hand != Hand::Right);
+    let mut of_name: BTreeMap<String, usize> = BTreeMap::new();
+    for (_, (tube, _)) in written() {
+        *of_name.entry(tube.name.to_lowercase()).or_default() += 1;
+    }
+    let (mut taken, mut told) = (Taken::default(), BTreeSet::new());
     let mut numbers: BTreeMap<String, usize> = BTreeMap::new();
     let mut members = Vec::new();
-    for (index, (tube, hand)) in tubes.iter().zip(hands).enumerate().filter(|(_, (_, hand))| **hand != Hand::Right) {
+    for (index, (tube, hand)) in written() {
         let section = &sections.all[sections.of_tube[index]];
-        let base = allowed(&tube.name).unwrap_or_else(|| {
+        let is_pair = matches!(hand, Hand::Left(_));
+        let own = allowed(&tube.name);
+        let is_told = own.is_some() && of_name.get(&tube.name.to_lowercase()) == Some(&1);
+        let base = own.unwrap_or_else(|| {
             let number = numbers.entry(section.name.clone()).or_default();
             *number += 1;
             format!("{}-{number}", section.name.to_lowercase())
         });
-        let base = taken.take(&if base == without_hand(&base) { base } else { without_hand(&base).to_owned() });
-        let is_pair = matches!(hand, Hand::Left(_));
+        let id = if is_pair { taken.take_pair(without_hand(&base)) } else { taken.take(&base) };
+        if is_told {
+            told.insert(id.to_lowercase());
+        }
         let mut member = Map::new();
-        member.insert("id".into(), json!(if is_pair { format!("{base}.L") } else { base }));
+        member.insert("id".into(), json!(id));
         member.insert("section".into(), json!(section.name));
         let names: Vec<String> = tube.points.iter().filter_map(|place| points.name(*place)).collect();
         if let [from, to] = &names[..] {
@@ -183,5 +204,5 @@ fn members(tubes: &[Tube], hands: &[Hand], sections: &Sections, points: &Points)
         }
         members.push(Value::Object(member));
     }
-    members
+    (members, told)
 }

@@ -46,20 +46,37 @@ pub fn without_hand(name: &str) -> &str {
 
 /// Names that are taken, with the number to try next. Names that differ by capitals alone count as one.
 #[derive(Debug, Default)]
-pub struct Taken(BTreeMap<String, usize>);
+pub struct Taken {
+    names: BTreeMap<String, usize>,
+    pairs: BTreeMap<String, usize>,
+}
 
 impl Taken {
     /// The name, or with a number after it where it is taken.
     pub fn take(&mut self, name: &str) -> String {
-        let mut number = self.0.get(&name.to_lowercase()).copied().unwrap_or(1);
+        let mut number = self.names.get(&name.to_lowercase()).copied().unwrap_or(1);
         loop {
             let free = if number == 1 { name.to_owned() } else { format!("{name}-{number}") };
             number += 1;
-            let is_free = number == 2 || !self.0.contains_key(&free.to_lowercase());
+            let is_free = number == 2 || !self.names.contains_key(&free.to_lowercase());
             if is_free {
-                self.0.insert(name.to_lowercase(), number);
-                self.0.entry(free.to_lowercase()).or_insert(2);
+                self.names.insert(name.to_lowercase(), number);
+                self.names.entry(free.to_lowercase()).or_insert(2);
                 return free;
+            }
+        }
+    }
+
+    /// The left one's name of a pair, where neither hand's is taken.
+    pub fn take_pair(&mut self, stem: &str) -> String {
+        loop {
+            let number = self.pairs.entry(stem.to_lowercase()).or_default();
+            *number += 1;
+            let stem = if *number == 1 { stem.to_owned() } else { format!("{stem}-{number}") };
+            let hands = ["", ".L", ".R"].map(|hand| format!("{stem}{hand}"));
+            if hands.iter().all(|name| !self.names.contains_key(&name.to_lowercase())) {
+                hands.iter().for_each(|name| drop(self.take(name)));
+                return hands[1].clone();
             }
         }
     }
@@ -90,5 +107,7 @@ mod tests {
     fn no_name_is_given_twice() {
         let mut taken = Taken::default();
         assert_eq!([taken.take("a"), taken.take("A"), taken.take("a")], ["a", "A-2", "a-3"]);
+        assert_eq!([taken.take("b.R"), taken.take_pair("b"), taken.take_pair("b")], ["b.R", "b-2.L", "b-3.L"]);
+        assert_eq!(taken.take("b-2.L"), "b-2.L-2");
     }
 }
