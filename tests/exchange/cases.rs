@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use tempfile::TempDir;
 
-fn python() -> Command {
+pub fn python() -> Command {
     Command::new(std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".into()))
 }
 
@@ -65,7 +65,7 @@ fn read(files: &[SourceFile], answers: &Value) -> Import {
 }
 
 /// Reads one case as a person would, and judges it.
-fn wrong(case: &Path) -> String {
+pub fn wrong(case: &Path) -> String {
     let expected: Value = serde_json::from_str(&std::fs::read_to_string(case.join("expected.json")).unwrap()).unwrap();
     let files = sources(case, &expected);
     let mut answers = expected["ask"].clone();

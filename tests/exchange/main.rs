@@ -4,6 +4,7 @@
 mod cases;
 mod drawn;
 mod dxf;
+mod fresh;
 mod hostile;
 mod over;
 mod questions;

@@ -80,6 +80,42 @@ fn what_is_not_a_point_or_is_one_twice_is_named() {
 }
 
 #[test]
+fn names_given_twice_are_said_and_a_row_given_twice_is_left_out() {
+    let head = "name,section,x1 [mm],y1 [mm],z1 [mm],x2 [mm],y2 [mm],z2 [mm],od [mm],wall [mm]\n";
+    let rows = "a,T,0,300,0,400,310,0,30,2\na,T,0,200,0,400,210,0,30,2\nb,T,400,210,0,0,200,0,30,2\n";
+    let read = tables(&[("t.csv", &format!("{head}{rows}"))], &json!({}));
+    assert_eq!(codes(&read)[0], "name-twice");
+    assert!(codes(&read).contains(&"duplicate"));
+    let design = read.design.unwrap();
+    let ids: Vec<&str> = design["members"].as_array().unwrap().iter().map(|one| one["id"].as_str().unwrap()).collect();
+    assert_eq!(ids, ["a", "a-2"]);
+    // Bends of one of the two: it is not guessed which.
+    let bends = "member,x [mm],y [mm],z [mm],radius [mm]\na,200,300,50,90\n";
+    let refused = tables(&[("t.csv", &format!("{head}{rows}")), ("b.csv", bends)], &json!({}));
+    assert_eq!((refused.report.outcome, codes(&refused)[0]), (Outcome::Refused, "bad-row"));
+}
+
+#[test]
+fn notes_of_a_table_go_with_their_members() {
+    let head = "name,note,x1 [mm],y1,z1,x2,y2,z2,od,wall\n";
+    let rows =
+        "a.L,\"Weld\nlast.\",0,300,0,400,310,0,30,2\na.R,Plug it.,0,-300,0,400,-310,0,30,2\nb,,0,9,9,400,9,9,30,2\n";
+    // A file's name may have what a design's may not: a mark that turns what follows it.
+    let read = tables(&[("a\u{200f}b.csv", &format!("{head}{rows}"))], &json!({}));
+    assert_eq!(read.design.as_ref().unwrap()["name"], "a b");
+    let members = &read.design.unwrap()["members"];
+    assert_eq!((&members[0]["note"], &members[1]["note"]), (&json!("Weld last. / Plug it."), &Value::Null));
+}
+
+#[test]
+fn a_corner_radius_that_is_taken_is_said() {
+    let head = "section,x1 [mm],y1,z1,x2,y2,z2,width,height,wall\n";
+    let read = tables(&[("t.csv", &format!("{head}BOX,0,300,0,400,310,0,30,50,3\n"))], &json!({}));
+    assert!(codes(&read).contains(&"corner-taken"));
+    assert_eq!(read.design.unwrap()["sections"]["BOX"]["rect"]["corner"], 6.0);
+}
+
+#[test]
 fn answers_that_cannot_be_meant_are_refused_and_unknown_ones_said() {
     let mut drawing = Drawing::new(4);
     drawing.line("T", [0.0, 50.0, 0.0], [420.0, 50.0, 0.0]);

@@ -213,6 +213,8 @@ pub struct Tube {
     pub radii: Vec<Option<f64>>,
     /// For a rectangular tube: the direction of its height.
     pub height: Option<DVec3>,
+    /// A word to the fitter in the source; empty where there is none.
+    pub note: String,
     /// Where it stands, in words.
     pub place: String,
 }

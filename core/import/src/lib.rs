@@ -39,8 +39,6 @@ use write::Written;
 
 /// Ends closer than this are one point where nothing else was answered, mm.
 const TOLERANCE: f64 = 0.1;
-/// Longest name of a design.
-const MOST_NAME: usize = 200;
 
 /// What came of some files.
 #[derive(Debug, Clone)]
@@ -154,7 +152,7 @@ fn make(
     place::check_size(&tubes, answers.unit.is_some(), source_mm, notes);
     let to_design = place::to_design(axes, answers, source_mm, source_mm);
     let tubes = tubes::settle_radii(tubes, answers, &to_design, source_mm, notes);
-    let tubes = tubes::check(tubes, notes);
+    let tubes = tubes::check(tubes::without_twins(tubes, notes), notes);
     if notes.is_stopped() {
         return Ok(None);
     }
@@ -181,8 +179,8 @@ fn name(files: &[SourceFile], answers: &Answers) -> String {
     let file = files.first().map(|file| file.name.rsplit(['/', '\\']).next().unwrap_or_default());
     let stem = file.map(|name| name.rsplit_once('.').map_or(name, |(stem, _)| stem));
     let name = answers.name.as_deref().or(stem).unwrap_or_default();
-    let plain: String = name.chars().filter(|letter| !letter.is_control()).take(MOST_NAME).collect();
-    if plain.trim().is_empty() { "Imported frame".to_owned() } else { plain }
+    let plain = write::words(name, write::MOST_NAME);
+    if plain.is_empty() { "Imported frame".to_owned() } else { plain }
 }
 
 fn errors(design: &Value) -> Vec<Finding> {

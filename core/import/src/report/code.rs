@@ -45,6 +45,10 @@ codes! {
     FormulaWithoutValue = "formula-without-value",
     /// A row that cannot be used.
     BadRow = "bad-row",
+    /// A name that two members have.
+    NameTwice = "name-twice",
+    /// The corner radius of a rectangular tube that was taken.
+    CornerTaken = "corner-taken",
     /// A table or sheet in which no columns are known.
     NoTable = "no-table",
     /// A column that was not used.

@@ -2,6 +2,8 @@
 
 mod check;
 mod radius;
+mod twice;
 
 pub use check::check;
 pub use radius::settle as settle_radii;
+pub use twice::without_twins;

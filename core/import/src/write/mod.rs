@@ -9,6 +9,7 @@ use crate::curve::Tube;
 use crate::pairs::Hand;
 use crate::report::{Code, Counts, Notes};
 use matchmark_core::document::FORMAT;
+pub use names::words;
 use names::{Taken, allowed, without_hand};
 use points::Points;
 pub use points::rounded;
@@ -18,6 +19,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Density that is taken for carbon steel, kg/m3 (EN 10220).
 const STEEL: f64 = 7850.0;
+
+/// Longest name of a design or material, in letters.
+pub const MOST_NAME: usize = 200;
+/// Most letters of a note.
+const MOST_NOTE: usize = 400;
 
 /// A section of the design.
 #[derive(Debug, Clone, PartialEq)]
@@ -116,12 +122,8 @@ pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections,
             let grade = section.material.as_deref();
             untold |= grade.is_none();
             let key = taken.take(&grade.and_then(allowed).unwrap_or_else(|| "steel".to_owned()));
-            let name: String = grade
-                .unwrap_or("Carbon steel, grade not told")
-                .chars()
-                .filter(|letter| !letter.is_control())
-                .take(200)
-                .collect();
+            let name = grade.map_or_else(String::new, |grade| words(grade, MOST_NAME));
+            let name = if name.is_empty() { "Carbon steel, grade not told".to_owned() } else { name };
             materials.insert(key.clone(), json!({"name": name, "density": STEEL}));
             key
         });
@@ -202,7 +204,19 @@ fn members(tubes: &[Tube], hands: &[Hand], sections: &Sections, points: &Points)
         if is_pair {
             member.insert("mirror".into(), json!(true));
         }
+        let other = if let Hand::Left(other) = hand { tubes[*other].note.as_str() } else { "" };
+        if let Some(note) = note(&tube.note, other) {
+            member.insert("note".into(), json!(note));
+        }
         members.push(Value::Object(member));
     }
     (members, told)
+}
+
+/// The note of a member, or those of both hands where they differ.
+fn note(own: &str, other: &str) -> Option<String> {
+    let mut notes = vec![words(own, MOST_NOTE), words(other, MOST_NOTE)];
+    notes.dedup();
+    let note = notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join(" / ");
+    (!note.is_empty()).then(|| note.chars().take(MOST_NOTE).collect())
 }

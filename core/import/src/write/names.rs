@@ -1,5 +1,6 @@
 //! Names that the format allows: 1 to 60 letters, digits, `_`, `-` and `.`, the first a letter or digit.
 
+use matchmark_core::document::is_hidden;
 use std::collections::BTreeMap;
 
 /// Longest name here, so that `.L` and a number fit.
@@ -31,6 +32,12 @@ pub fn allowed(text: &str) -> Option<String> {
     let name: String = name.trim_matches(['-', '_', '.']).chars().take(MOST).collect();
     let name = name.trim_end_matches(['-', '_', '.']);
     (!name.is_empty()).then(|| name.to_owned())
+}
+
+/// Words for people as the format allows them: on one line, with this many letters at most. Empty where nothing is left.
+pub fn words(text: &str, most: usize) -> String {
+    let shown: String = text.chars().map(|letter| if is_hidden(letter) { ' ' } else { letter }).collect();
+    shown.split_whitespace().collect::<Vec<_>>().join(" ").chars().take(most).collect()
 }
 
 /// A name without what tells left from right at its end: `.L`, `_R`, `-left` and the like.

@@ -9,7 +9,7 @@ use crate::read::{Context, Drawn};
 use crate::report::{Code, Notes};
 use crate::unit::Unit;
 use glam::{DVec3, dvec3};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Rows of one member as they are collected.
 #[derive(Debug, Default)]
@@ -18,6 +18,7 @@ struct Rows {
     section: String,
     material: String,
     size: Option<Size>,
+    note: String,
     place: String,
 }
 
@@ -29,6 +30,8 @@ struct Builder<'a> {
     tubes: Vec<Tube>,
     /// Place of each tube by name.
     by_name: BTreeMap<String, usize>,
+    /// Names that two members have.
+    twice: BTreeSet<String>,
     notes: &'a mut Notes,
 }
 
@@ -65,6 +68,7 @@ pub fn build(grids: &[Grid], context: &Context<'_>, notes: &mut Notes) -> Option
         sizes: BTreeMap::new(),
         tubes: Vec::new(),
         by_name: BTreeMap::new(),
+        twice: BTreeSet::new(),
         notes,
     };
     builder.all(&tables);
@@ -193,14 +197,22 @@ impl Builder<'_> {
         let (width, height) = (self.length(table, row, Meaning::Width), self.length(table, row, Meaning::Height));
         let corner = self.length(table, row, Meaning::Corner);
         let (width, height, wall) = (width?, height?, wall?);
-        Some(Size::Rect { width, height, wall, corner: corner.unwrap_or(2.0 * wall) })
+        let corner = corner.unwrap_or_else(|| {
+            let taken = 2.0 * wall;
+            let message = format!("The outer corner radius of this rectangular tube is not told. Twice the wall, {taken} mm, was taken. Check it.");
+            self.notes.warning(Code::CornerTaken, table.place(row), message);
+            taken
+        });
+        Some(Size::Rect { width, height, wall, corner })
     }
 
     fn push(&mut self, table: &Table<'_>, row: &Row, points: Vec<(DVec3, String)>, radius: Option<f64>) {
         let name = table.text(row, Meaning::Member);
         if !name.is_empty() && self.by_name.contains_key(&name) {
-            self.bad(table, row, &format!("The member `{name}` is given twice. Rename one, or remove it."));
-            return;
+            let message =
+                format!("The name `{name}` is given twice. Both members were read, and the later one gets a number.");
+            self.notes.warning(Code::NameTwice, table.place(row), message);
+            self.twice.insert(name.clone());
         }
         let section = table.text(row, Meaning::Section);
         let size = self.size(table, row).or_else(|| self.sizes.get(&section.to_lowercase()).copied());
@@ -210,8 +222,9 @@ impl Builder<'_> {
         if !name.is_empty() {
             self.by_name.insert(name.clone(), self.tubes.len());
         }
-        let place = table.place(row);
-        self.tubes.push(Tube { name, layer: section, size, material, points, point_names, radii, height: None, place });
+        let (note, place) = (table.text(row, Meaning::Note), table.place(row));
+        let height = None;
+        self.tubes.push(Tube { name, layer: section, size, material, points, point_names, radii, height, note, place });
     }
 
     fn row_a_tube(&mut self, table: &Table<'_>, row: &Row) {
@@ -292,7 +305,12 @@ impl Builder<'_> {
             let at = at.unwrap_or(rows.corners.len() as f64);
             rows.corners.push((at, place, point, radius.filter(|radius| *radius > 0.0)));
             rows.size = rows.size.or(size);
-            for (own, meaning) in [(&mut rows.section, Meaning::Section), (&mut rows.material, Meaning::Material)] {
+            let texts = [
+                (&mut rows.section, Meaning::Section),
+                (&mut rows.material, Meaning::Material),
+                (&mut rows.note, Meaning::Note),
+            ];
+            for (own, meaning) in texts {
                 if own.is_empty() {
                     *own = table.text(row, meaning);
                 }
@@ -323,6 +341,11 @@ impl Builder<'_> {
 
     fn tube_of_corners(&mut self, name: String, mut rows: Rows) {
         rows.corners.sort_by(|a, b| a.0.total_cmp(&b.0));
+        if self.twice.contains(&name) {
+            let message = format!("These are bends of `{name}`, but two members have that name. Rename one.");
+            self.notes.error(Code::BadRow, rows.place, message);
+            return;
+        }
         if let Some(&index) = self.by_name.get(&name) {
             let tube = &mut self.tubes[index];
             let [from, .., to] = tube.points[..] else { return };
@@ -330,6 +353,9 @@ impl Builder<'_> {
             rows.corners.retain(|corner| corner.1.distance(from) > 1e-6 && corner.1.distance(to) > 1e-6);
             let ends = [tube.point_names[0].clone(), tube.point_names[tube.point_names.len() - 1].clone()];
             let told = tube.radii.first().copied().flatten();
+            if tube.note.is_empty() {
+                tube.note = rows.note;
+            }
             let corners = rows.corners;
             tube.radii = corners.iter().map(|corner| corner.3.or(told)).collect();
             let names = corners.iter().map(|corner| corner.2.clone());
@@ -357,6 +383,7 @@ impl Builder<'_> {
             points: rows.corners.iter().map(|corner| corner.1).collect(),
             point_names: rows.corners.into_iter().map(|corner| corner.2).collect(),
             height: None,
+            note: rows.note,
             place: rows.place,
         });
     }
