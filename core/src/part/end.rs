@@ -124,7 +124,7 @@ impl PartEnd {
             bevels: bevels(&table),
             sharpest: table.sharpest().filter(|_| !fit.kind.is_square()),
             volume,
-            moment: if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond) },
+            moment: if fit.kind.is_square() { DVec3::ZERO } else { moment(&cut, &table, beyond, volume) },
             mitre: if kind == CutKind::Mitre { mitre } else { None },
             starts_inside: outer.least().is_some_and(|least| least <= cut.start()),
             outer,
@@ -183,25 +183,25 @@ fn bevels(table: &Table) -> Vec<Bevel> {
     figures.filter_map(|row| Some(Bevel { u: row.u, s: row.outer?.contact.s, dihedral: row.dihedral()? })).collect()
 }
 
-/// First moment of the steel between the datum and the cut, negative where the cut lies before the datum; generators that miss
-/// count as ending at `missed`.
+/// First moment of the `volume` of steel between the datum and the cut, negative where the cut lies before the datum; generators that
+/// miss count as ending at `missed`.
 ///
-/// Formula: along a generator that is `s` long the centre lies at `s / 2`; over the wall the mean of both its sides.
-fn moment(cut: &Cut, table: &Table, missed: f64) -> DVec3 {
+/// Formula: along a generator that is `s` long the centre lies at `s / 2`; over the wall the mean of both its sides. That mean is about
+/// the datum only: how much steel there is comes with `volume`, or the lever from the origin would carry what the mean is off by.
+fn moment(cut: &Cut, table: &Table, missed: f64, volume: f64) -> DVec3 {
     let (end, wall) = (cut.end(), cut.profile().wall());
-    let (mut volume, mut across, mut along) = (0.0, [0.0; 2], 0.0);
+    let (mut across, mut along) = ([0.0; 2], 0.0);
     for (row, spot) in table.rows.iter().zip(&table.ring) {
         let station = |contact: Option<Contact>| contact.map_or(missed, |contact| contact.s);
         let (outer, inner) = (station(row.outer.map(|outer| outer.contact)), station(row.inner));
         let bore = inner * (1.0 - wall * spot.curvature).max(0.0);
         let ([x, y], [inner_x, inner_y]) = (spot.at, spot.inwards(wall));
-        volume += outer + bore;
         across = [across[0] + outer * x + bore * inner_x, across[1] + outer * y + bore * inner_y];
         along += 0.5 * (outer * outer + bore * inner);
     }
     let places = table.rows.iter().fold(0.0, |places, _| places + 1.0);
-    let moment = end.datum * volume + end.index * across[0] + end.side * across[1] + end.outwards * along;
-    moment * (cut.profile().perimeter() / places * wall / 2.0)
+    let about_datum = end.index * across[0] + end.side * across[1] + end.outwards * along;
+    end.datum * volume + about_datum * (cut.profile().perimeter() / places * wall / 2.0)
 }
 
 fn met(table: &Table, fit: &Fit) -> Vec<Target> {

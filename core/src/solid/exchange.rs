@@ -1,6 +1,6 @@
 //! The text of an exchange file (ISO 10303-21): numbered entities, numbers, strings and placements.
 
-use crate::geometry::{DVec3, square_to};
+use crate::geometry::{DVec3, Path, Plate, square_to};
 use std::fmt::Write;
 
 /// Entity number in the file.
@@ -16,6 +16,25 @@ pub(super) struct Placement {
 }
 
 impl Placement {
+    /// The axes of the frame.
+    pub(super) const FRAME: Self = Self { origin: DVec3::ZERO, x: DVec3::X, y: DVec3::Y, z: DVec3::Z };
+
+    /// Those of a tube: the first point of its centreline, along its first leg, with clock angle 0 towards z.
+    pub(super) fn of_tube(path: &Path, index: DVec3) -> Self {
+        let first = path.first();
+        Self { origin: first.start, x: first.direction, y: index.cross(first.direction), z: index }
+    }
+
+    /// Those of a plate's outline.
+    pub(super) fn of_plate(plate: &Plate) -> Self {
+        Self { origin: plate.origin, x: plate.along, y: plate.across, z: plate.up() }
+    }
+
+    /// Where a point written in these axes lies.
+    pub(super) fn point(&self, [x, y, z]: [f64; 3]) -> DVec3 {
+        self.origin + self.x * x + self.y * y + self.z * z
+    }
+
     fn own(&self, vector: DVec3) -> DVec3 {
         DVec3::new(vector.dot(self.x), vector.dot(self.y), vector.dot(self.z))
     }
@@ -31,6 +50,11 @@ pub(super) struct Exchange {
 impl Exchange {
     pub(super) fn new(placement: Placement) -> Self {
         Self { placement, data: String::new(), count: 0 }
+    }
+
+    /// What is added from now on is written in these axes.
+    pub(super) fn stand(&mut self, placement: Placement) {
+        self.placement = placement;
     }
 
     /// Adds an entity, as written between its number and the semicolon.

@@ -159,7 +159,7 @@ impl Bored {
                     let sideways = from.dot(axis.cross(self.outwards));
                     (radius * radius - sideways * sideways).max(0.0).sqrt() - height
                 }
-                Surface::Plane { .. } | Surface::Torus { .. } => 0.0,
+                Surface::Plane { .. } | Surface::Torus { .. } | Surface::Cone { .. } => 0.0,
             };
             TracedPoint { number: angle, at: level + self.outwards * drop }
         };

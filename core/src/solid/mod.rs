@@ -1,8 +1,10 @@
-//! A part as an exact solid for other machines: an exchange file of ISO 10303-21 with one boundary representation.
+//! Parts as exact solids for other machines: an exchange file of ISO 10303-21 with one boundary representation, or a whole frame as an
+//! assembly of them.
 //!
 //! Legs are cylinders or planes, bends tori, and a cut lies on the very surfaces that it is fitted to. Edges that are neither lines
 //! nor conics are cubic splines within 0.0001 mm of the true curve.
 
+mod assembly;
 mod brep;
 mod curve;
 mod cut_face;
@@ -12,12 +14,14 @@ mod header;
 mod hole;
 mod of_member;
 mod outline;
+mod plate;
 mod rim;
 mod row;
 mod skin;
 mod surface;
 mod tracks;
 
+pub use assembly::{Assembly, LeftOut};
 pub use header::SolidHeading;
 
 pub use crate::words::findings::solid::SolidError;
@@ -27,6 +31,7 @@ use crate::part::{Cut, PartHole};
 use crate::{Stop, Stopped};
 use brep::Brep;
 use exchange::{Exchange, Placement, quoted};
+use header::{Called, Contexts};
 use hole::Bored;
 use outline::Strips;
 use rim::{CutRim, rim};
@@ -46,6 +51,7 @@ impl SolidError {
         match self {
             Self::DesignHasErrors => "design-has-errors",
             Self::UnknownMember => "unknown-member",
+            Self::UnknownPlate => "unknown-plate",
             Self::Misses => "solid-misses",
             Self::Step => "solid-step",
             Self::StartsInside => "solid-starts-inside",
@@ -76,12 +82,18 @@ pub fn write_solid(
     stop: Stop,
 ) -> Result<String, SolidError> {
     let brep = solid(path, index, cuts, holes, stop)?;
-    brep.check()?;
-    let first = path.first();
-    let placement = Placement { origin: first.start, x: first.direction, y: index.cross(first.direction), z: index };
+    Ok(write_one(&brep, Placement::of_tube(path, index), heading))
+}
+
+/// A file with one solid in axes of its own.
+fn write_one(brep: &Brep, placement: Placement, heading: &SolidHeading) -> String {
     let mut exchange = Exchange::new(placement);
+    let contexts = Contexts::write(&mut exchange);
     let solid = brep.write(&mut exchange, &quoted(&heading.part));
-    Ok(header::file(exchange, solid, heading))
+    let called = Called { id: &heading.part, name: &heading.part, description: &heading.description };
+    let part = contexts.part(&mut exchange, &called, solid);
+    contexts.close(&mut exchange, [part.product]);
+    header::file(exchange, heading, &[])
 }
 
 fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole], stop: Stop) -> Result<Brep, SolidError> {
@@ -134,5 +146,6 @@ fn solid(path: &Path, index: DVec3, cuts: [&Cut; 2], holes: &[PartHole], stop: S
         let both = [&rims[0][end], &rims[1][end]];
         cut_face::cut_faces(&mut brep, cuts[end], &webs[end], both, end == 0)?;
     }
+    brep.check()?;
     Ok(brep)
 }

@@ -1,6 +1,7 @@
-//! One member of an evaluated document as a solid for other machines.
+//! One member or plate of an evaluated document as a solid for other machines.
 
-use super::{SolidError, SolidHeading, write_solid};
+use super::exchange::Placement;
+use super::{SolidError, SolidHeading, plate, write_one, write_solid};
 use crate::{Evaluation, Stop};
 
 impl Evaluation {
@@ -25,5 +26,17 @@ impl Evaluation {
         let placed = &made.frame.members[part.member];
         let cuts = [&part.ends[0].cut, &part.ends[1].cut];
         write_solid(&placed.path, placed.index, cuts, &part.holes, heading, stop)
+    }
+
+    /// Writes a plate as [`Evaluation::solid_step`] does a member, in the axes of its outline: x and y as the outline has them, z from
+    /// the face at its origin through its thickness.
+    ///
+    /// # Errors
+    /// [`SolidError`] when the document has errors or no such plate.
+    pub fn plate_step(&self, plate: &str, heading: &SolidHeading) -> Result<String, SolidError> {
+        let made = self.made.as_deref().ok_or(SolidError::DesignHasErrors)?;
+        let at = made.plate(plate).ok_or(SolidError::UnknownPlate)?;
+        let placed = &made.frame.plates[at];
+        Ok(write_one(&plate::solid(placed)?, Placement::of_plate(&placed.plate), heading))
     }
 }

@@ -115,7 +115,7 @@ impl Skin<'_> {
                     let centre = point + axis * (station.axis - point).dot(axis);
                     Curve::Conic { centre, axis, major: brep.at(from) - centre, radii: [radius, radius] }
                 }
-                Surface::Plane { .. } | Surface::Torus { .. } => Curve::Line,
+                Surface::Plane { .. } | Surface::Torus { .. } | Surface::Cone { .. } => Curve::Line,
             };
             rim.edges.push(vec![brep.edge(from, to, curve)]);
         }

@@ -6,9 +6,27 @@ use crate::geometry::DVec3;
 /// An endless surface. Normals point away from the axis, or along a plane's own normal.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Surface {
-    Plane { point: DVec3, normal: DVec3 },
-    Cylinder { point: DVec3, axis: DVec3, radius: f64 },
-    Torus { centre: DVec3, axis: DVec3, bend_radius: f64, radius: f64 },
+    Plane {
+        point: DVec3,
+        normal: DVec3,
+    },
+    Cylinder {
+        point: DVec3,
+        axis: DVec3,
+        radius: f64,
+    },
+    Torus {
+        centre: DVec3,
+        axis: DVec3,
+        bend_radius: f64,
+        radius: f64,
+    },
+    /// A cone of 90 degrees that widens along its axis, as countersinks have; `radius` is that at `point`.
+    Cone {
+        point: DVec3,
+        axis: DVec3,
+        radius: f64,
+    },
 }
 
 impl Surface {
@@ -21,6 +39,10 @@ impl Surface {
                 let (across, height) = radial(at - centre, axis);
                 libm::hypot(across.length() - bend_radius, height) - radius
             }
+            Self::Cone { point, axis, radius } => {
+                let (across, height) = radial(at - point, axis);
+                (across.length() - radius - height) * core::f64::consts::FRAC_1_SQRT_2
+            }
         }
     }
 
@@ -32,6 +54,9 @@ impl Surface {
             Self::Torus { centre, axis, bend_radius, .. } => {
                 let (across, height) = radial(at - centre, axis);
                 (across * (1.0 - bend_radius / across.length().max(1e-9)) + axis * height).normalize_or(axis)
+            }
+            Self::Cone { point, axis, .. } => {
+                (radial(at - point, axis).0.normalize_or_zero() - axis).normalize_or(-axis)
             }
         }
     }
@@ -50,6 +75,11 @@ impl Surface {
             Self::Torus { centre, axis, bend_radius, radius } => {
                 let axes = exchange.axes(centre, axis, -radial(near - centre, axis).0);
                 exchange.add(&format!("TOROIDAL_SURFACE('',#{axes},{},{})", real(bend_radius, 9), real(radius, 9)))
+            }
+            Self::Cone { point, axis, radius } => {
+                let axes = exchange.axes(point, axis, -radial(near - point, axis).0);
+                let slope = real(core::f64::consts::FRAC_PI_4, 15);
+                exchange.add(&format!("CONICAL_SURFACE('',#{axes},{},{slope})", real(radius, 9)))
             }
         }
     }

@@ -20,6 +20,7 @@ pub use designs::creation::{DesignView, NewDesign};
 pub use designs::design_file::DesignFile;
 pub use designs::drafts::{DraftCondition, DraftView, FindingsView};
 pub use designs::figures::{CombinationFigures, FiguresView, TakeFigures, figures_that_differ};
+pub use designs::files::{FileView, FilesOf, LabelsWanted, MadeFile};
 pub use designs::publish::Publish;
 pub use designs::review::ReviewView;
 pub use designs::revisions::RevisionView;

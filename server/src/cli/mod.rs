@@ -6,6 +6,7 @@ mod check;
 mod config;
 mod demo;
 mod excerpt;
+mod export;
 mod figures;
 mod healthcheck;
 mod import;
@@ -54,6 +55,8 @@ enum Command {
     Check(check::Options),
     /// Draw the pack of a design document as PDF.
     Pack(pack::Options),
+    /// Write the files of design documents for machines and other programs: tables, flat patterns, solids, a model, labels.
+    Export(export::Options),
     /// Compute the end of one tube, or several, from JSON to JSON.
     Joint(joint::Options),
     /// Read a frame from DXF, STEP, CSV or XLSX files into a design document: exit 0 when read, 1 when a file was refused or a question must
@@ -126,6 +129,7 @@ pub fn run() -> ExitCode {
         Command::Demo(options) => demo::run(&options),
         Command::Check(options) => check::run(&options),
         Command::Pack(options) => pack::run(&options),
+        Command::Export(options) => export::run(&options),
         Command::Joint(options) => joint::run(&options),
         Command::Import(options) => import::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),

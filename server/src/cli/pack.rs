@@ -3,10 +3,10 @@
 use super::excerpt::Excerpts;
 use super::{Failure, must_be_apart, read};
 use clap::Args;
-use matchmark_core::Stop;
 use matchmark_core::document::{Finding, OneKit, Severity};
 use matchmark_core::pack::{CheckBars, Hands, Issue, Paper, Print, Seal, Status, Units};
 use matchmark_core::seal::SealKey;
+use matchmark_core::{Evaluation, Stop};
 use matchmark_service::engine;
 use matchmark_store::clock::{Clock, SystemClock};
 use std::path::{Path, PathBuf};
@@ -93,17 +93,10 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let taken: Vec<&Path> = taken.map(PathBuf::as_path).collect();
     must_be_apart(&written, &taken)?;
     let text = read(&options.file)?;
-    let kit = one_kit(options)?;
+    let kit = one_kit(&options.choose, &options.measured)?;
     let mut evaluation = matchmark_core::evaluate_for(&text, &kit);
     evaluation.number(None);
-    if evaluation.sheets.is_none() {
-        let name = options.file.display().to_string();
-        let excerpts = Excerpts::new(&name, &text);
-        for finding in &evaluation.findings {
-            eprintln!("{}\n", excerpts.show(finding));
-        }
-        return Err(Failure::Other(nothing_drawn(&evaluation.findings)));
-    }
+    must_be_drawable(&options.file, &text, &evaluation)?;
     let issue = Issue {
         contact: options.contact.clone(),
         revision: options.revision.clone().unwrap_or_default(),
@@ -131,6 +124,19 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
+/// Shows the findings of a document of which nothing can be made.
+pub(super) fn must_be_drawable(file: &Path, text: &str, evaluation: &Evaluation) -> Result<(), Failure> {
+    if evaluation.sheets.is_some() {
+        return Ok(());
+    }
+    let name = file.display().to_string();
+    let excerpts = Excerpts::new(&name, text);
+    for finding in &evaluation.findings {
+        eprintln!("{}\n", excerpts.show(finding));
+    }
+    Err(Failure::Other(nothing_drawn(&evaluation.findings)))
+}
+
 /// Why no pack was drawn: in the words of the first finding that keeps it from being.
 fn nothing_drawn(findings: &[Finding]) -> String {
     let errors: Vec<&Finding> = findings.iter().filter(|finding| finding.severity == Severity::Error).collect();
@@ -141,7 +147,7 @@ fn nothing_drawn(findings: &[Finding]) -> String {
     }
 }
 
-fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     std::fs::write(path, bytes).map_err(|source| Failure::Unwritable { path: path.to_owned(), source })
 }
 
@@ -167,7 +173,7 @@ impl Options {
     }
 }
 
-fn paper(text: &str) -> Result<Paper, String> {
+pub(super) fn paper(text: &str) -> Result<Paper, String> {
     let found = Paper::ALL.into_iter().find(|paper| paper.name() == text.to_ascii_lowercase());
     found.ok_or_else(|| format!("write one of {}", Paper::ALL.map(Paper::name).join(", ")))
 }
@@ -182,9 +188,9 @@ fn hands(text: &str) -> Result<Hands, String> {
     found.ok_or_else(|| format!("write one of {}", Hands::ALL.map(Hands::name).join(", ")))
 }
 
-fn one_kit(options: &Options) -> Result<OneKit, Failure> {
-    let mut kit = OneKit { choices: options.choose.iter().cloned().collect(), ..OneKit::default() };
-    for (gauge, value) in &options.measured {
+pub(super) fn one_kit(choose: &[(String, String)], measured: &[(String, String)]) -> Result<OneKit, Failure> {
+    let mut kit = OneKit { choices: choose.iter().cloned().collect(), ..OneKit::default() };
+    for (gauge, value) in measured {
         let value = value
             .parse()
             .map_err(|_| Failure::Other(format!("{value} is not a length in mm: write {gauge}=1234.5")))?;
@@ -194,13 +200,13 @@ fn one_kit(options: &Options) -> Result<OneKit, Failure> {
 }
 
 /// `name=value`.
-fn pair(text: &str) -> Result<(String, String), String> {
+pub(super) fn pair(text: &str) -> Result<(String, String), String> {
     let (name, value) = text.split_once('=').ok_or("write it as name=value")?;
     Ok((name.to_owned(), value.to_owned()))
 }
 
 /// As publishing letters revisions (ASME Y14.35 practice).
-fn revision(text: &str) -> Result<String, String> {
+pub(super) fn revision(text: &str) -> Result<String, String> {
     let is_given = |letter: char| letter.is_ascii_uppercase() && !"IOQSXZ".contains(letter);
     match text {
         "" => Err("give a letter".to_owned()),
@@ -210,7 +216,7 @@ fn revision(text: &str) -> Result<String, String> {
     }
 }
 
-fn date(text: &str) -> Result<String, String> {
+pub(super) fn date(text: &str) -> Result<String, String> {
     match Date::parse(text, format_description!("[year]-[month]-[day]")) {
         Ok(_) => Ok(text.to_owned()),
         Err(_) => Err("give a date as YYYY-MM-DD".to_owned()),

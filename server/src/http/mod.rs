@@ -5,6 +5,7 @@ pub mod body;
 pub mod caller;
 pub mod conditions;
 pub mod event_stream;
+pub mod exported;
 pub mod files;
 pub mod limits;
 pub mod paging;

@@ -84,6 +84,7 @@ words! {
     revision: Revision,
     figures: Figures,
     figure_change: FigureChanges,
+    files: Files,
     kit_notice: KitNotices,
     outstanding: Outstanding,
     raise: Raise,

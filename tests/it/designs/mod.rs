@@ -5,6 +5,7 @@ mod choices;
 mod design_file;
 mod drawings;
 mod figures;
+mod files;
 mod immutability;
 mod imports;
 mod joints;

@@ -56,6 +56,8 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/designs/{design}/revisions/{letter}/members", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/members/{member}/solid.step", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/files", HOLDER),
+    ("GET", "/v1/designs/{design}/revisions/{letter}/files/{file}", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/drawing.svg", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/cut-sheet", HOLDER),
     ("GET", "/v1/designs/{design}/revisions/{letter}/bend-sheets", HOLDER),
@@ -75,6 +77,8 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/kits", SUPPLIER),
     ("POST", "/v1/kits", [401, 201, 403, 404, 404]),
     ("GET", "/v1/kits/{serial}", HOLDER),
+    ("GET", "/v1/kits/{serial}/files", HOLDER),
+    ("GET", "/v1/kits/{serial}/files/{file}", HOLDER),
     ("GET", "/v1/kits/{serial}/measurements", HOLDER),
     ("POST", "/v1/kits/{serial}/measurements", HOLDER),
     ("POST", "/v1/kits/{serial}/stock-plan", HOLDER),
@@ -149,6 +153,7 @@ fn filled(path: &str) -> String {
         .replace("{member}", "post.L")
         .replace("{end}", "to")
         .replace("{serial}", "K-1")
+        .replace("{file}", "cut-sheet.csv")
         .replace("{number}", "1")
         .replace("{job}", "1")
         .replace("{code}", "AE")

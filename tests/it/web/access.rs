@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 const PAGES: &[(&str, [u16; 5])] = &[
     ("/kits/K-1", [303, 200, 200, 200, 404]),
     ("/kits/K-1/measurements", [303, 200, 200, 200, 404]),
+    ("/kits/K-1/files/cut-sheet.csv", [303, 200, 200, 200, 404]),
     ("/kits/K-1/holds", [303, 200, 403, 404, 404]),
     ("/kits/K-1/packs", [303, 200, 200, 200, 404]),
     ("/kits/K-1/packs/1", [303, 200, 200, 200, 404]),
@@ -25,6 +26,7 @@ const PAGES: &[(&str, [u16; 5])] = &[
     ("/designs/frame/publish", [303, 200, 403, 404, 404]),
     ("/designs/frame/revisions/A", [303, 200, 200, 404, 404]),
     ("/designs/frame/revisions/A/figures", [303, 200, 200, 404, 404]),
+    ("/designs/frame/revisions/A/files/cut-sheet.csv", [303, 200, 200, 404, 404]),
     ("/designs/frame/notices/new", [303, 200, 403, 404, 404]),
     ("/designs/none", [303, 404, 404, 404, 404]),
     ("/contact", [303, 200, 200, 404, 404]),
@@ -93,7 +95,8 @@ const OPEN: &[&str] = &[
 fn shape(path: &str) -> String {
     let path = path.split('?').next().unwrap();
     let value = |step: &str| {
-        let ours = ["K-1", "K-404", "A", "frame", "none", "1", "9"].contains(&step) || step.starts_with('{');
+        let ours =
+            ["K-1", "K-404", "A", "frame", "none", "1", "9", "cut-sheet.csv"].contains(&step) || step.starts_with('{');
         if ours { "{}".to_owned() } else { step.to_owned() }
     };
     path.split('/').map(value).collect::<Vec<_>>().join("/")

@@ -9,11 +9,8 @@ use crate::pack::layout::furniture::Furniture;
 use crate::pack::{Content, OnPage, RenderError, SheetKind};
 use crate::render::Letters;
 use crate::sheets::{End, Sheets, StockSection};
-use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, SawnEnd, solve};
+use crate::stock::{EndName, Plan, PlanPattern, Request, SawCut, SawnEnd, paper_plan};
 use crate::words::groups::stock_plan::StockPlan;
-
-/// Questions asked before the best plan so far is drawn: the same plan on every machine, within a few milliseconds for a kit.
-const QUESTIONS: u32 = 1_600;
 
 /// Height of a drawn bar, mm.
 const BAR: f64 = 7.0;
@@ -51,11 +48,7 @@ pub(in crate::pack) fn pages(sheets: &Sheets, furniture: Furniture) -> Result<Ve
     flow.paragraph(&[bars, say.how_to_read()].join(" "));
     flow.paragraph(say.check_your_kerf());
     for (section, request) in &asked {
-        let mut left = QUESTIONS;
-        let planned = solve(request, &mut |_| {
-            left = left.saturating_sub(1);
-            left == 0
-        });
+        let planned = paper_plan(request);
         flow.need(OVER + BAR + UNDER + 24.0);
         match planned {
             Ok(plan) => {

@@ -11,6 +11,9 @@ pub enum SolidError {
     /// No member has this id.
     #[error("There is no member of this id. The cut sheet lists all members.")]
     UnknownMember,
+    /// No plate has this name.
+    #[error("There is no plate of this name. The list of plates has all of them.")]
+    UnknownPlate,
     /// Part of the wall misses what it is fitted to.
     #[error(
         "Part of the wall misses what this end is fitted to, so that the solid has no end there. Correct the joint first."
@@ -47,4 +50,12 @@ pub enum SolidError {
     /// It is no longer wanted.
     #[error("The solid was given up before its end.")]
     Stopped,
+}
+
+/// What a file of the whole frame says of a part that it leaves out.
+#[derive(Debug, Error)]
+#[error("NOT IN THIS FILE: {part}. {why}")]
+pub(crate) struct NotInThisFile<'a> {
+    pub part: &'a str,
+    pub why: SolidError,
 }

@@ -8,6 +8,7 @@ pub(crate) mod design_file;
 pub(crate) mod drafts;
 pub(crate) mod drawings;
 pub(crate) mod figures;
+pub(crate) mod files;
 pub(crate) mod publish;
 pub(crate) mod review;
 pub(crate) mod revisions;

@@ -42,6 +42,21 @@ impl RevisionSheets {
         format!("{}, revision {}", self.evaluated.evaluation.name, self.revision.letter)
     }
 
+    /// Name of the design.
+    pub(crate) fn design_name(&self) -> &str {
+        &self.evaluated.evaluation.name
+    }
+
+    /// Letter of the revision.
+    pub(crate) fn letter(&self) -> &str {
+        &self.revision.letter
+    }
+
+    /// SHA-256 of its canonical document, lower-case hex.
+    pub(crate) fn sha256(&self) -> &str {
+        &self.revision.document_sha256
+    }
+
     /// The day of publication.
     pub(crate) fn published_on(&self) -> &str {
         self.revision.published_at.get(..10).unwrap_or_default()

@@ -1,6 +1,7 @@
 //! Runs the engine off the threads that serve: a few computations at once, others wait their turn, and too many are turned away.
 //! What nobody waits for any more ends, and so does what takes too long.
 
+pub mod files;
 mod turns;
 
 use crate::ServiceError;

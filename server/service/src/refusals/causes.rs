@@ -7,6 +7,7 @@ use matchmark_core::joint::JointError;
 use matchmark_core::pack::RenderError;
 use matchmark_core::solid::SolidError;
 use matchmark_core::stock::StockError;
+use matchmark_export::ExportError;
 use matchmark_store::{DiskFault, StoreError};
 
 impl From<StoreError> for ServiceError {
@@ -64,6 +65,16 @@ impl From<SolidError> for ServiceError {
 impl From<RenderError> for ServiceError {
     fn from(error: RenderError) -> Self {
         Self::NotDrawn { code: error.code(), message: error.to_string() }
+    }
+}
+
+impl From<ExportError> for ServiceError {
+    fn from(error: ExportError) -> Self {
+        match error {
+            ExportError::UnknownFile(name) => Self::UnknownFile(name),
+            ExportError::Stopped => Self::CutOff,
+            other => Self::NotDrawn { code: other.code(), message: other.to_string() },
+        }
     }
 }
 

@@ -54,6 +54,11 @@ refusals! {
         /// Neither end of a tube.
         UnknownEnd(String) => ("A tube has no end `{0}`. Its ends are `from` and `to`.");
     }
+    UNKNOWN_FILE = Absent "unknown-file" "Unknown file"
+        "The revision or kit has no file of this name. Its list of files has all of them." {
+        /// No such file of a revision or kit.
+        UnknownFile(String) => ("There is no file {0} here. The list of files has all of them.");
+    }
     UNKNOWN_KIT = Absent "unknown-kit" "Unknown kit"
         "No kit has this serial. GET /v1/kits finds kits by the start of their serial." {
         /// No kit with this serial.
@@ -213,13 +218,15 @@ refusals! {
         SecondPerson => ("You wrote or froze this draft, so somebody else has to publish it, with their own publisher's token from the machine of the service (`matchmark token`).");
     }
     NOT_IN_FORCE = Conflict "not-in-force" "The revision is not in force"
-        "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued. Choose a revision that is in force." {
+        "A withdrawn or recalled revision takes no more kits, and no pack of a recalled one is issued and no file for machines given out. Choose a revision that is in force." {
         /// No kit may be sold with the withdrawn revision or moved to it.
         WithdrawnTakesNoKits(String) => ("Revision {0} is withdrawn: it takes no more kits. Choose one that is in force.");
         /// No kit may be sold with the recalled revision or moved to it.
         RecalledTakesNoKits(String) => ("Revision {0} is recalled: it takes no more kits. Choose one that is in force.");
         /// No pack of a recalled revision is issued.
         IssuesNoPacks(String) => ("Revision {0} is recalled: no pack of it is issued. Its stop sheet says what to do; the supplier can move the kit to a revision that is in force.");
+        /// No files to make parts from are given out of a recalled revision.
+        GivesNoFiles(String) => ("Revision {0} is recalled: no files for machines and programs are given out. Its stop sheet says what to do; the supplier can move the kit to a revision that is in force.");
         /// The revision that a notice leads to was recalled since.
         NoticeStopped { number: i64, letter: String } => ("Notice {number} leads to revision {letter}, which was recalled. Its pages are not handed out, and it cannot be reported as done. Do none of its work until the supplier says how.");
     }

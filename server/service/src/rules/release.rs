@@ -1,5 +1,6 @@
 //! Whether something to read or to build from may be handed out to a caller now.
 
+use crate::rules::states::{RevisionState, of_design};
 use crate::{Principal, Role, ServiceError};
 use matchmark_store::kits::{self, KitRow};
 use matchmark_store::{Conn, holds, states};
@@ -41,6 +42,30 @@ pub(crate) async fn must_be_open(
 ) -> Result<(), ServiceError> {
     must_not_stop(conn, who, &kit.serial, letter).await?;
     must_not_be_held(conn, kit).await
+}
+
+/// Files for machines and programs are given out of a revision as its sheets are, but of a recalled one to nobody.
+pub(crate) async fn may_have_files(
+    conn: &mut Conn,
+    who: &Principal,
+    design: &str,
+    letter: &str,
+) -> Result<(), ServiceError> {
+    may_build_from(conn, who, design, letter).await?;
+    must_not_be_recalled(conn, design, letter).await
+}
+
+/// Files of a kit are given out as its packs are, and as none is issued of a recalled revision, none of it.
+pub(crate) async fn may_have_files_of_kit(conn: &mut Conn, who: &Principal, kit: &KitRow) -> Result<(), ServiceError> {
+    must_be_open(conn, who, kit, &kit.revision).await?;
+    must_not_be_recalled(conn, &kit.design, &kit.revision).await
+}
+
+async fn must_not_be_recalled(conn: &mut Conn, design: &str, letter: &str) -> Result<(), ServiceError> {
+    match of_design(conn, design).await?.of(letter) {
+        RevisionState::Recalled => Err(ServiceError::GivesNoFiles(letter.to_owned())),
+        _ => Ok(()),
+    }
 }
 
 /// Refuses to hand out anything to build from while a hold on the kit stands.

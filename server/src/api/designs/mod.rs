@@ -9,6 +9,7 @@ mod drafts;
 mod drawings;
 mod figures;
 mod imports;
+pub mod files;
 mod review;
 mod revisions;
 mod saves;
@@ -70,6 +71,8 @@ pub fn operations() -> OpenApiRouter<App> {
         .routes(routes!(wraps::pdf))
         .routes(routes!(drawings::svg))
         .routes(routes!(solids::step))
+        .routes(routes!(files::list))
+        .routes(routes!(files::read))
         .routes(routes!(cope_cases::solve))
         .routes(routes!(described_joints::wrap))
         .routes(routes!(described_joints::svg))

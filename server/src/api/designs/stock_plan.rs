@@ -1,7 +1,6 @@
 //! `/v1/stock-plan`, and the stock plans of revisions and kits.
 
-use crate::api::designs::stock_csv::{self, Listed};
-use crate::api::designs::stock_progress;
+use crate::api::designs::{stock_csv, stock_progress};
 use crate::http::App;
 use crate::http::accept::prefers;
 use crate::http::body::Json;
@@ -11,6 +10,7 @@ use axum::extract::{Path, State};
 use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Response};
 use matchmark_core::stock::{Plan, Request};
+use matchmark_export::tables::stock::Planned;
 use matchmark_service::engine::StockNews;
 use matchmark_service::{SectionPlans, ServiceError, StockForKits, StockWanted};
 
@@ -46,7 +46,7 @@ pub async fn solve(
         let known = request.parts.clone();
         let plan = app.engine().stock_plan(request).await?;
         let lengths = known.iter().map(|part| (part.id.as_str(), part.length)).collect();
-        return Ok(stock_csv::answer(&[Listed { section: "", size: "", lengths, plan: &plan }]));
+        return stock_csv::answer(&[Planned { section: "", size: "", lengths, plan: &plan }]);
     }
     Ok(axum::Json(app.engine().stock_plan(request).await?).into_response())
 }
@@ -65,7 +65,7 @@ pub async fn of_revision(
     headers: HeaderMap,
     wanted: Json<StockWanted>,
 ) -> Result<Response, Problem> {
-    Ok(answer(&headers, app.stock_of_revision(&who, &design, &letter, wanted.value).await?))
+    answer(&headers, app.stock_of_revision(&who, &design, &letter, wanted.value).await?)
 }
 
 /// Plan the stock of a kit
@@ -81,7 +81,7 @@ pub async fn of_kit(
     headers: HeaderMap,
     wanted: Json<StockWanted>,
 ) -> Result<Response, Problem> {
-    Ok(answer(&headers, app.stock_of_kit(&who, &serial, wanted.value).await?))
+    answer(&headers, app.stock_of_kit(&who, &serial, wanted.value).await?)
 }
 
 /// Plan the stock of several kits at once
@@ -96,22 +96,22 @@ pub async fn of_kits(
     headers: HeaderMap,
     wanted: Json<StockForKits>,
 ) -> Result<Response, Problem> {
-    Ok(answer(&headers, app.stock_of_kits(&who, wanted.value).await?))
+    answer(&headers, app.stock_of_kits(&who, wanted.value).await?)
 }
 
-fn answer(headers: &HeaderMap, plans: SectionPlans) -> Response {
+fn answer(headers: &HeaderMap, plans: SectionPlans) -> Result<Response, Problem> {
     if !prefers(headers, "text/csv", "application/json") {
-        return axum::Json(plans).into_response();
+        return Ok(axum::Json(plans).into_response());
     }
-    let listed: Vec<Listed> = plans
+    let planned: Vec<Planned> = plans
         .sections
         .iter()
-        .map(|section| Listed {
+        .map(|section| Planned {
             section: &section.section,
             size: &section.size,
             lengths: section.parts.iter().map(|part| (part.id.as_str(), part.length)).collect(),
             plan: &section.plan,
         })
         .collect();
-    stock_csv::answer(&listed)
+    stock_csv::answer(&planned)
 }

@@ -6,12 +6,13 @@ use serde_json::{Map, Value};
 const KEPT: &str = include_str!("examples.json");
 
 /// Values of the demo by the name of their parameter.
-const PARAMETERS: [(&str, &str); 14] = [
+const PARAMETERS: [(&str, &str); 15] = [
     ("design", "fenrunner-two"),
     ("letter", "B"),
     ("member", "harness_bar"),
     ("end", "from"),
     ("serial", "QF-0101"),
+    ("file", "cut-sheet.csv"),
     ("number", "1"),
     ("save", "1"),
     ("notice", "1"),

@@ -13,6 +13,14 @@ use utoipa::{PartialSchema, ToSchema};
 use utoipa_swagger_ui::{Config, SwaggerUi};
 
 const BEARER: &str = "bearer";
+
+/// Media types of answers that are bytes and no text.
+const BYTES: [&str; 4] = [
+    "application/pdf",
+    "application/zip",
+    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "model/gltf-binary",
+];
 const ABOUT: &str = "Versioned designs of welded tube frames, and packs of drawings, cut lengths, bend data and 1:1 wraps that match the revision of each kit.\n\nLengths are millimetres, angles are degrees, masses are kilograms. Axes are those of ISO 8855: x forward, y left, z up. Every error is a problem detail (RFC 9457). A call that creates something may be sent again with the same Idempotency-Key and the same token within 72 hours and has its effect once; the key of another token, or of the one that a rotation gave, is another key; to publish, to recall, to register a kit and to issue a pack a key is needed.";
 
 /// What comes before the routes.
@@ -107,7 +115,7 @@ fn complete_answers(answers: &mut Map<String, Value>) {
             });
         }
         for (kind, content) in answer.get_mut("content").and_then(Value::as_object_mut).into_iter().flatten() {
-            if kind == "application/pdf" {
+            if BYTES.contains(&kind.as_str()) {
                 content["schema"] = json!({"type": "string", "format": "binary"});
             }
         }

@@ -1,6 +1,7 @@
 //! Kits.
 
 mod boxes;
+mod files;
 mod holds;
 mod import;
 mod measurements;
@@ -22,6 +23,8 @@ pub fn operations() -> OpenApiRouter<App> {
         .routes(routes!(holds::put, holds::list))
         .routes(routes!(holds::lift))
         .routes(routes!(moves::create, moves::list))
+        .routes(routes!(files::list))
+        .routes(routes!(files::read))
         .routes(routes!(notes::add, notes::list))
         .routes(routes!(measurements::add, measurements::read))
         .routes(routes!(measurements::history))

@@ -1,6 +1,7 @@
 //! Designs and what is computed of them.
 
 pub mod figures;
+pub mod files;
 pub mod list;
 pub mod publish;
 pub mod review;
@@ -21,6 +22,7 @@ pub fn router() -> Router<App> {
         .route("/designs/{design}/publish", get(publish::form).post(publish::publish))
         .route("/designs/{design}/revisions/{letter}", get(revision::read))
         .route("/designs/{design}/revisions/{letter}/figures", get(figures::read).post(figures::take))
+        .route("/designs/{design}/revisions/{letter}/files/{file}", get(files::download))
         .route("/designs/{design}/revisions/{letter}/withdrawal", post(revision::withdraw))
         .route("/designs/{design}/revisions/{letter}/recall", post(revision::recall))
         .route("/designs/{design}/revisions/{letter}/reinstatement", post(revision::reinstate))

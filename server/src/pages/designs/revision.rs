@@ -2,6 +2,7 @@
 
 use crate::http::App;
 use crate::http::problem::Problem;
+use crate::pages::designs::files;
 use crate::pages::form::confirmation::{self, Answer, Question};
 use crate::pages::form::fields::{FormFields, area};
 use crate::pages::form::submission::Submission;
@@ -195,6 +196,7 @@ async fn show(
             p { (says.packs_about()) }
             form method="post" action={(place) "/jobs"} { (visitor.mark_once()) button.quiet type="submit" { (says.packs_button()) } }
         }
+        @if revision.state != RevisionState::Recalled { (files::section(words, &place)) }
         @if visitor.who.role == Role::Publisher { (steps(visitor, &revision, &place, form)) }
         p { a href={"/designs/" (design)} { (says.back()) } }
     };

@@ -3,6 +3,7 @@
 use crate::http::App;
 use crate::http::files::hand_out;
 use crate::http::problem::Problem;
+use crate::pages::designs::files;
 use crate::pages::house::contact::ask;
 use crate::pages::kits::hold;
 use crate::pages::layout;
@@ -46,6 +47,11 @@ impl Shown {
         self.packs.iter().filter(in_force)
     }
 
+    /// Whether files for machines are given out of it.
+    fn gives_files(&self) -> bool {
+        self.hold.is_none() && self.standing.state != RevisionState::Recalled && self.open_sheets().next().is_none()
+    }
+
     /// The stop sheets that were not acknowledged.
     fn open_sheets(&self) -> impl Iterator<Item = &StopSheet> {
         self.stop_sheets.iter().filter(|sheet| sheet.acknowledged_at.is_none())
@@ -77,6 +83,7 @@ pub async fn page(State(app): State<App>, visitor: Visitor, Path(serial): Path<S
         (measured(words, &shown))
         (packs(words, &shown))
         (void(&shown))
+        @if shown.gives_files() { (files::section(words, &here)) }
         @if !matches!(who.role, Role::Builder { .. }) { (desk(&visitor, &shown)) }
         (ask(words, &contact))
         p.warnings { (words.kit.cautions()) }

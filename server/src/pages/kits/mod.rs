@@ -1,5 +1,6 @@
 //! Kits.
 
+pub mod files;
 pub mod hold;
 pub mod import;
 pub mod kit;
@@ -19,6 +20,7 @@ pub fn router() -> Router<App> {
         .route("/kits/{serial}", get(kit::page))
         .route("/kits/{serial}/card", post(list::card))
         .route("/kits/{serial}/packs/{number}", get(kit::download))
+        .route("/kits/{serial}/files/{file}", get(files::download))
         .route("/kits/{serial}/holds", get(hold::form).post(hold::put))
         .route("/kits/{serial}/holds/{hold}/lifting", post(hold::lift))
         .route("/kits/{serial}/measurements", get(measurements::form).post(measurements::add))

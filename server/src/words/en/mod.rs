@@ -11,6 +11,7 @@ pub mod desk;
 pub mod failed;
 pub mod figure_change;
 pub mod figures;
+pub mod files;
 pub mod findings;
 pub mod forms;
 pub mod handbook;
