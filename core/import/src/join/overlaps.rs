@@ -5,6 +5,10 @@ use crate::curve::Piece;
 use crate::report::{Code, Notes};
 use glam::DVec3;
 use matchmark_core::{Stop, Stopped};
+use std::collections::BTreeMap;
+
+/// Size of a cell of directions: lines that share a stretch are in one, or in neighbours.
+const CELL: f64 = 0.05;
 
 /// The segments with each stretch of a line once. Curves of one layer only are compared.
 pub fn without_doubles(
@@ -23,13 +27,20 @@ pub fn without_doubles(
     let mut order: Vec<(f64, usize)> =
         kept.iter().enumerate().filter_map(|(index, segment)| Some((reach(segment.as_ref()?).0, index))).collect();
     order.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut active: Vec<usize> = Vec::new();
+    let mut active: BTreeMap<Key, Vec<usize>> = BTreeMap::new();
     for (from, index) in order {
         stop.check()?;
-        active.retain(|&other| kept[other].as_ref().is_some_and(|segment| reach(segment).1 >= from));
+        let Some(segment) = &kept[index] else { continue };
+        let mut near: Vec<usize> = Vec::new();
+        for key in keys(&segment.piece, tolerance, &active) {
+            if let Some(there) = active.get_mut(&key) {
+                there.retain(|&other| kept[other].as_ref().is_some_and(|segment| reach(segment).1 >= from));
+                near.extend_from_slice(there);
+            }
+        }
         let mut at = 0;
-        while at < active.len() {
-            let other = active[at];
+        while at < near.len() {
+            let other = near[at];
             at += 1;
             let (Some(one), Some(two)) = (&kept[index], &kept[other]) else { continue };
             match compared(one, two, tolerance) {
@@ -57,11 +68,51 @@ pub fn without_doubles(
                 }
             }
         }
-        if kept[index].is_some() {
-            active.push(index);
+        if let Some(segment) = &kept[index] {
+            active.entry(key(&segment.piece, tolerance)).or_default().push(index);
         }
     }
     Ok(kept.into_iter().flatten().collect())
+}
+
+/// What can overlap: lines of about one direction, short lines of any, arcs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Key {
+    Line([i64; 3]),
+    Short,
+    Arc,
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a direction has a length of 1")]
+fn cell(way: DVec3) -> [i64; 3] {
+    (way / CELL).floor().to_array().map(|number| number as i64)
+}
+
+fn key(piece: &Piece, tolerance: f64) -> Key {
+    match piece {
+        Piece::Arc(_) => Key::Arc,
+        // Within the tolerance such a line may turn by more than a cell.
+        Piece::Line(..) if piece.length() * CELL < 2.0 * tolerance => Key::Short,
+        Piece::Line(..) => Key::Line(cell(piece.sets_out())),
+    }
+}
+
+/// Keys of what may overlap a piece.
+fn keys(piece: &Piece, tolerance: f64, active: &BTreeMap<Key, Vec<usize>>) -> Vec<Key> {
+    match key(piece, tolerance) {
+        Key::Arc => vec![Key::Arc],
+        Key::Short => active.keys().copied().filter(|key| *key != Key::Arc).collect(),
+        Key::Line(_) => {
+            let way = piece.sets_out();
+            let around = [way, -way].into_iter().flat_map(|way| {
+                let [x, y, z] = cell(way);
+                (0..27).map(move |step| Key::Line([x + step % 3 - 1, y + step / 3 % 3 - 1, z + step / 9 - 1]))
+            });
+            let mut keys: Vec<Key> = around.collect();
+            keys.push(Key::Short);
+            keys
+        }
+    }
 }
 
 fn said(notes: &mut Notes, inner: &str, outer: &str, one: &Segment, two: &Segment) {

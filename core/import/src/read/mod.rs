@@ -24,6 +24,14 @@ pub struct SourceFile {
 /// Most bytes of all files together.
 pub const MOST_BYTES: usize = 64 << 20;
 
+/// Longest name of a layer or product that is read, in letters; that of a drawing may not be longer.
+const MOST_NAME: usize = 255;
+
+/// A name of a file, cut where it is too long: it is said wherever it stands, and a block may stand in many places.
+fn name_of(text: &str) -> String {
+    text.chars().take(MOST_NAME).collect()
+}
+
 /// Most curves and tubes that are read; a design has at most 25,000 members.
 const MOST_CURVES: usize = 100_000;
 

@@ -14,6 +14,17 @@ use std::collections::BTreeMap;
 /// Most findings of one code; the rest is counted.
 const MOST_OF_A_CODE: usize = 40;
 
+/// Longest place and message, in letters: files may have texts of any length.
+const MOST_PLACE: usize = 400;
+const MOST_MESSAGE: usize = 1_500;
+
+fn cut(text: String, most: usize) -> String {
+    match text.char_indices().nth(most) {
+        Some((at, _)) => format!("{}…", &text[..at]),
+        None => text,
+    }
+}
+
 /// How an import ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema), schema(as = ImportOutcome))]
@@ -112,6 +123,7 @@ impl Notes {
 
     fn add(&mut self, severity: Severity, code: Code, place: String, message: String) {
         if self.findings.iter().filter(|finding| finding.code == code).count() < MOST_OF_A_CODE {
+            let (place, message) = (cut(place, MOST_PLACE), cut(message, MOST_MESSAGE));
             self.findings.push(ImportFinding { severity, code, place, message });
         } else {
             *self.more.entry(code).or_default() += 1;

@@ -37,7 +37,7 @@ pub struct ImportRequest {
 #[derive(Deserialize, ToSchema)]
 pub struct ImportFile {
     /// Its name with its ending.
-    #[schema(max_length = 200)]
+    #[schema(min_length = 1, max_length = 200)]
     name: String,
     /// What it holds, in base64 (RFC 4648, section 4).
     #[schema(content_encoding = "base64")]
@@ -81,7 +81,14 @@ pub async fn read(
 
 const MOST_FILES: usize = 100;
 
+/// Longest name of a file, in letters.
+const MOST_NAME: usize = 200;
+
 fn decoded(index: usize, file: ImportFile) -> Result<SourceFile, Problem> {
+    if !(1..=MOST_NAME).contains(&file.name.chars().count()) {
+        let detail = of_request().bodies.file_name(MOST_NAME);
+        return Err(invalid(FieldError { pointer: format!("/files/{index}/name"), detail }));
+    }
     let bytes = BASE64.decode(file.base64.as_bytes()).map_err(|error| {
         let detail = of_request().bodies.not_base64(error.position + 1);
         invalid(FieldError { pointer: format!("/files/{index}/base64"), detail })

@@ -18,5 +18,6 @@ matchmark_core::phrases! {
         form_from_elsewhere();
         files_count(most);
         not_base64(place);
+        file_name(most);
     }
 }

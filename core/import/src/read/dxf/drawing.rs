@@ -152,7 +152,7 @@ impl Drawing {
                 continue;
             }
             match pair.code {
-                2 if in_layer => name = self.codepage.read(pair.value.text()),
+                2 if in_layer => name = crate::read::name_of(&self.codepage.read(pair.value.text())),
                 70 => flags = pair.value.whole().unwrap_or(0),
                 62 => colour = pair.value.whole().unwrap_or(1),
                 _ => {}

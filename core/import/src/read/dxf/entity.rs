@@ -130,7 +130,8 @@ impl<'a> Group<'a> {
             let shape = Shape::Other(kind);
             return Ok(Some(Entity { kind: "", layer: String::new(), line: self.line, on_paper: false, shape }));
         };
-        let layer = self.find(8).map_or_else(|| "0".to_owned(), |pair| codepage.read(pair.value.text()));
+        let layer =
+            self.find(8).map_or_else(|| "0".to_owned(), |pair| crate::read::name_of(&codepage.read(pair.value.text())));
         let on_paper = self.whole(67) == 1;
         let shape = match kind {
             "LINE" => Shape::Pieces(vec![Piece::Line(self.place(10)?, self.place(11)?)], false),

@@ -167,7 +167,7 @@ impl<'a> Reader<'a> {
         for id in self.exchange.all("PRESENTATION_LAYER_ASSIGNMENT") {
             let Some(record) = self.exchange.record(*id) else { continue };
             for item in record.value(2).references() {
-                self.layers.insert(item, record.value(0).text().to_owned());
+                self.layers.insert(item, crate::read::name_of(record.value(0).text()));
             }
         }
     }
@@ -301,7 +301,7 @@ impl<'a> Reader<'a> {
         let name = || {
             let formation = self.exchange.of(self.exchange.record(definition)?.value(2))?;
             let product = self.exchange.of(formation.value(2))?;
-            let name = [1, 0].into_iter().map(|index| product.value(index).text().trim().to_owned());
+            let name = [1, 0].into_iter().map(|index| crate::read::name_of(product.value(index).text().trim()));
             name.into_iter().find(|name| !name.is_empty())
         };
         name().unwrap_or_default()

@@ -138,8 +138,7 @@ impl Reader<'_> {
         let name = [record.value(0).text(), &placed.product]
             .into_iter()
             .rfind(|name| !name.trim().is_empty())
-            .unwrap_or_default()
-            .to_owned();
+            .map_or_else(String::new, |name| crate::read::name_of(name));
         let place = format!("{}, #{id} {} `{name}`", self.file.name, record.name());
         match found.clone() {
             Err(why) => {
@@ -220,7 +219,7 @@ impl Reader<'_> {
         let is_one = self.context.answers.sections.as_ref().is_some_and(|sections| sections.contains_key("*"));
         let names = if is_one { &all[1..2] } else { &all[..] };
         let any = names.iter().map(|name| name.trim()).find(|name| !name.is_empty() && *name != "NONE");
-        answered.map_or_else(|| any.unwrap_or_default().to_owned(), |(name, _)| name.clone())
+        answered.map_or_else(|| crate::read::name_of(any.unwrap_or_default()), |(name, _)| name.clone())
     }
 
     fn push(&mut self, pieces: Vec<Piece>, layer: String, place: String, placed: &Placed) {

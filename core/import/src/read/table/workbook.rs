@@ -10,6 +10,8 @@ use std::io::{Cursor, Read};
 
 /// Most bytes of all parts of a workbook together, unpacked.
 const MOST_UNPACKED: u64 = 64 << 20;
+/// Most bytes of all words in cells: many cells may show one text.
+const MOST_TEXT: usize = 16 << 20;
 const MOST_PARTS: usize = 2_000;
 /// Widest column that is read.
 const MOST_COLUMNS: u32 = 256;
@@ -81,7 +83,7 @@ fn rows(workbook: &mut Xlsx<Cursor<&Vec<u8>>>, sheet: &str, stop: Stop<'_>) -> R
     let damaged = || "This sheet cannot be read: it is damaged. Save the workbook anew.".to_owned();
     let Ok(mut cells) = workbook.worksheet_cells_reader(sheet) else { return Ok(Err(damaged())) };
     let mut rows: BTreeMap<u32, Vec<Option<Cell>>> = BTreeMap::new();
-    let mut count = 0_usize;
+    let (mut count, mut text) = (0_usize, 0_usize);
     loop {
         let Ok(cell) = cells.next_cell_with_formula() else { return Ok(Err(damaged())) };
         let Some(cell) = cell else { break };
@@ -97,6 +99,15 @@ fn rows(workbook: &mut Xlsx<Cursor<&Vec<u8>>>, sheet: &str, stop: Stop<'_>) -> R
         let Some(value) = value(&cell.value, has_formula) else { continue };
         if column >= MOST_COLUMNS {
             continue;
+        }
+        if let Cell::Text(words) = &value {
+            text += words.len();
+        }
+        if text > MOST_TEXT {
+            let most = MOST_TEXT >> 20;
+            return Ok(Err(format!(
+                "The cells of this sheet have more than {most} MB of words. Leave out what is no tube."
+            )));
         }
         let row = rows.entry(row).or_default();
         let column = column as usize;
