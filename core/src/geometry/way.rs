@@ -322,7 +322,8 @@ mod tests {
                 }
                 let least = seen.least();
                 if least.is_hit() && steady(way.at(least.depth)) {
-                    prop_assert!((alone(way.at(least.depth)) - least.sight.s).abs() < 1e-6);
+                    let there = alone(way.at(least.depth));
+                    prop_assert!((there - least.sight.s).abs() < 1e-6, "{} at {}: {there}", least.sight.s, least.depth);
                 }
                 let stretch = |k: u32| {
                     let hits = |&k: &usize| samples[k].is_finite();

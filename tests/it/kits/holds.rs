@@ -22,7 +22,7 @@ const KEPT: &[(&str, &str, bool, bool)] = &[
     ("GET", "/v1/kits/K-1/packs/1/manifest", true, true),
     ("POST", "/v1/kits/K-1/packs", true, true),
     ("GET", "/v1/kits/K-1/files", true, true),
-    ("GET", "/v1/kits/K-1/files/plate-foot.dxf", true, true),
+    ("GET", "/v1/kits/K-1/files/cut-sheet.csv", true, true),
     ("GET", "/v1/kits/K-1/files/all.zip", true, true),
     ("GET", "/v1/designs/frame/revisions/A/files/frame.step", true, false),
     ("GET", "/v1/designs/frame/revisions/A/cut-sheet", true, false),

@@ -9,6 +9,9 @@ use crate::geometry::{Beam, DVec3, Field, PlanePath};
 /// Stretches of a way that are narrower than this part of it are none.
 const NARROW: f64 = 1e-9;
 
+/// A least parameter that the ray there keeps to within this is taken, mm.
+const SURE: f64 = 1e-7;
+
 /// How far inside a stretch its ends are looked at, as a part of it.
 const NEAR: f64 = 1e-3;
 
@@ -126,7 +129,13 @@ impl CutBarView {
                 Sight { .. } => return Least::Unknown,
             }
         }
-        best.map_or(Least::Nowhere, |(depth, sight)| Least::At(depth, sight))
+        let Some((depth, sight)) = best else { return Least::Nowhere };
+        // Where a way only just crosses an edge, the place of the crossing is known worse than the ray there.
+        let there = self.first(at(depth), way.start).s;
+        if there < f64::INFINITY && (there - sight.s).abs() > SURE {
+            return Least::Unknown;
+        }
+        Least::At(depth, sight)
     }
 
     /// Where a ray enters what is left.
