@@ -138,7 +138,7 @@ impl Reader<'_> {
         let name = [record.value(0).text(), &placed.product]
             .into_iter()
             .rfind(|name| !name.trim().is_empty())
-            .map_or_else(String::new, |name| crate::read::name_of(name));
+            .map_or_else(String::new, crate::read::name_of);
         let place = format!("{}, #{id} {} `{name}`", self.file.name, record.name());
         match found.clone() {
             Err(why) => {
