@@ -43,7 +43,7 @@ fn junk() -> Vec<u8> {
 }
 
 /// What `check.py` finds wrong; empty when all is right.
-fn judged(case: &Path, import: &Import, told: bool) -> String {
+pub fn judged(case: &Path, import: &Import, told: bool) -> String {
     let folder = tempfile::tempdir().unwrap();
     let (design, said) = (folder.path().join("design.json"), folder.path().join("said.json"));
     std::fs::write(&said, serde_json::to_string(&import.report).unwrap()).unwrap();

@@ -121,6 +121,35 @@ fn a_workbook_that_unpacks_without_end_is_refused_by_size() {
 }
 
 #[test]
+fn one_text_that_many_cells_show_is_refused_by_size() {
+    // 3 GB of words, if each cell kept its own.
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shared.xlsx");
+    let script = "import io, sys, zipfile, openpyxl\n\
+        made = io.BytesIO(); book = openpyxl.Workbook(); book.active.append(['x']); book.save(made)\n\
+        main = 'xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006/main\"'\n\
+        rows = ''.join(f'<row r=\"{n}\"><c r=\"A{n}\" t=\"s\"><v>0</v></c></row>' for n in range(1, 3000))\n\
+        parts = {'xl/worksheets/sheet1.xml': f'<worksheet {main}><sheetData>{rows}</sheetData></worksheet>',\n\
+            'xl/sharedStrings.xml': f'<sst {main}><si><t>{\"a\" * 1000000}</t></si></sst>'}\n\
+        with zipfile.ZipFile(sys.argv[1], 'w', zipfile.ZIP_DEFLATED) as out, zipfile.ZipFile(made) as old:\n\
+        \x20   for name in {*old.namelist(), *parts}: out.writestr(name, parts.get(name) or old.read(name))\n";
+    let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".into());
+    assert!(std::process::Command::new(python).args(["-c", script]).arg(&path).status().unwrap().success());
+    let refused = read("shared.xlsx", std::fs::read(path).unwrap());
+    assert!(refused.report.findings[0].message.contains("MB of words"), "{:?}", refused.report.findings);
+}
+
+#[test]
+fn long_names_are_said_in_short() {
+    let mut drawing = Drawing::new(4);
+    for number in 0..200 {
+        drawing.line(&"x".repeat(100_000), [0.0, 9.0, f64::from(number)], [400.0, 9.0, f64::from(number)]);
+    }
+    let asked = import(&drawing, &json!({}));
+    assert!(serde_json::to_string(&asked.report).unwrap().len() < 10_000);
+}
+
+#[test]
 fn one_row_of_cells_without_end_is_refused() {
     let wide = ";".repeat(3_000_000);
     assert_eq!(codes(&read("t.csv", format!("x;y;z\n{wide}\n").into_bytes())), ["too-large"]);

@@ -8,3 +8,4 @@ mod fresh;
 mod hostile;
 mod over;
 mod questions;
+mod round;

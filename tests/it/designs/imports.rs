@@ -1,6 +1,6 @@
 //! Frames read from files, over HTTP and from the command line.
 
-use crate::fixtures::put_draft;
+use crate::fixtures::{create_design, create_kit, publish, put_draft};
 use crate::server::{Server, binary};
 use data_encoding::BASE64;
 use serde_json::{Value, json};
@@ -148,4 +148,43 @@ fn the_command_brings_a_design_up_to_its_files() {
         serde_json::from_str::<Value>(&std::fs::read_to_string(folder.path().join("new.json")).unwrap()).unwrap(),
         new
     );
+}
+
+/// A cart drawn by ezdxf: rails as a block and its mirrored insert, in inches, and ties between them.
+const CART: &str = "import sys, ezdxf\n\
+    doc = ezdxf.new('R2010', units=1)\n\
+    side = doc.blocks.new('SIDE')\n\
+    side.add_line((0, 12, 0), (40, 12, 0), dxfattribs={'layer': 'RAIL 38x2'})\n\
+    space = doc.modelspace()\n\
+    space.add_blockref('SIDE', (0, 0, 0))\n\
+    space.add_blockref('SIDE', (0, 0, 0), dxfattribs={'yscale': -1})\n\
+    for x in (5, 20, 35): space.add_line((x, -12, 0), (x, 12, 0), dxfattribs={'layer': 'TIE'})\n\
+    doc.saveas(sys.argv[1])\n";
+
+#[test]
+fn from_a_drawing_of_an_independent_tool_to_an_issued_pack_in_five_steps() {
+    let folder = tempfile::tempdir().unwrap();
+    let python = std::env::var("MATCHMARK_PYTHON").unwrap_or_else(|_| "python3".into());
+    let drawn = Command::new(python).args(["-c", CART]).arg(folder.path().join("cart.dxf")).output().unwrap();
+    assert!(drawn.status.success(), "{}", String::from_utf8_lossy(&drawn.stderr));
+    let answers = r#"{"sections": {"RAIL 38x2": {"od": 38, "wall": 2}, "TIE": {"od": 30, "wall": 2}}}"#;
+    std::fs::write(folder.path().join("answers.json"), answers).unwrap();
+    let server = Server::start();
+    let token = server.publisher();
+    let begun = std::time::Instant::now();
+    let read = import(&folder, &["cart.dxf", "--answers", "answers.json", "-o", "cart.json"]);
+    assert_eq!(read.status.code(), Some(0), "{}", String::from_utf8_lossy(&read.stdout));
+    let document = std::fs::read_to_string(folder.path().join("cart.json")).unwrap();
+    create_design(&server, &token, "cart");
+    let etag = put_draft(&server, &token, "cart", &document);
+    publish(&server, &token, "cart", &etag).expect(201);
+    create_kit(&server, &token, "CT-0001", "cart", "A");
+    let pack = server.post("/v1/kits/CT-0001/packs", &token, &json!({"paper": "a4"})).expect(201).json();
+    println!("from drawing to pack: {:.2} s", begun.elapsed().as_secs_f64());
+    assert_eq!((&pack["revision"], &pack["state"]), (&json!("A"), &json!("current")));
+    let file = server.get("/v1/kits/CT-0001/packs/1/file", &token).expect(200);
+    assert!(file.body.starts_with(b"%PDF-"));
+    let members = server.get("/v1/designs/cart/revisions/A/members", &token).expect(200).json();
+    // Both rails and three ties (hand-counted).
+    assert_eq!(members.as_array().or(members["members"].as_array()).unwrap().len(), 5, "{members}");
 }
