@@ -69,6 +69,18 @@ fn all_findings_come_in_one_go() {
 }
 
 #[test]
+fn a_document_may_name_its_schema_for_editors() {
+    let mut text = good();
+    text["$schema"] = "https://packs.example/v1/schemas/design".into();
+    assert_eq!(document::read(&text.to_string()).findings.into_sorted(), []);
+    text["$schema"] = 1.into();
+    text["members"][0]["$schema"] = "https://packs.example/v1/schemas/design".into();
+    let findings = document::read(&text.to_string()).findings.into_sorted();
+    let places: Vec<&str> = findings.iter().map(|finding| finding.pointer.as_str()).collect();
+    assert_eq!(places, ["/$schema", "/members/0/$schema"]);
+}
+
+#[test]
 fn all_wrong_names_come_in_one_go_with_a_suggestion() {
     let mut text = good();
     text["sections"]["hoop"]["material"] = "cdz".into();

@@ -102,6 +102,9 @@ impl Field for bool {
     }
 }
 
+/// The field in which editors look for the address of a document's schema. A document may have it; it says nothing of the design.
+pub(super) const FOR_EDITORS: &str = "$schema";
+
 /// Refuses names that a record does not have, with the nearest one that it has.
 pub(super) fn refuse_unknown(
     entries: &Map<String, Value>,
@@ -109,7 +112,10 @@ pub(super) fn refuse_unknown(
     place: &JsonPlace<'_>,
     findings: &mut Findings,
 ) {
-    for name in entries.keys().filter(|name| !known.contains(&name.as_str())) {
+    let is_for_editors = |name: &String| {
+        matches!(place, JsonPlace::Root) && name == FOR_EDITORS && entries.get(name).is_some_and(Value::is_string)
+    };
+    for name in entries.keys().filter(|name| !known.contains(&name.as_str()) && !is_for_editors(name)) {
         let nearest =
             known.iter().max_by(|a, b| strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)));
         let advice = match nearest {

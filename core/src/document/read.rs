@@ -2,7 +2,7 @@
 
 use super::canonical::Canonical;
 use super::design::Design;
-use super::field::Field;
+use super::field::{FOR_EDITORS, Field};
 use super::finding::{Finding, Findings};
 use super::json;
 use super::member::Member;
@@ -56,6 +56,7 @@ pub fn schema() -> Value {
     let mut schema = json!({"$schema": "https://json-schema.org/draft/2020-12/schema", "title": super::FORMAT});
     if let (Value::Object(schema), Value::Object(design)) = (&mut schema, Design::schema()) {
         schema.extend(design);
+        schema["properties"][FOR_EDITORS] = json!({"type": "string", "description": "Address of this schema, for editors; it says nothing of the design."});
     }
     schema
 }

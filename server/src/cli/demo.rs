@@ -64,7 +64,8 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
         let signals = Signals::hear()?;
         let demo = service.load_demo().await?;
         print!("{}", story(&demo, listener.local_addr()?));
-        let doors = Doors { api: listener, metrics: None, trusted: TrustedProxies::default(), callers };
+        let doors =
+            Doors { api: listener, metrics: None, trusted: TrustedProxies::default(), callers, origins: Vec::new() };
         serve::serve(doors, signals, service).await
     })
 }

@@ -5,6 +5,7 @@ use crate::config::{Callers, Config, Given, Secret, Sources, StorageSettings, Tr
 use crate::http::request_metrics;
 use crate::listen::Signals;
 use crate::{listen, router};
+use axum::http::HeaderValue;
 use matchmark_service::send::Channels;
 use matchmark_service::{Sealing, Service, is_signed_for, must_be_ours};
 use matchmark_store::clock::{Clock, SystemClock};
@@ -38,6 +39,8 @@ pub struct Doors {
     pub trusted: TrustedProxies,
     /// How much they may take.
     pub callers: Callers,
+    /// Other sites whose pages may call.
+    pub origins: Vec<HeaderValue>,
 }
 
 pub fn run(given: &Given) -> Result<ExitCode, Failure> {
@@ -71,7 +74,13 @@ pub fn run(given: &Given) -> Result<ExitCode, Failure> {
             println!("Metrics at http://{}/metrics", metrics.local_addr()?);
         }
         println!("Listening on {here}");
-        let doors = Doors { api, metrics, trusted: config.trusted_proxies, callers: config.callers };
+        let doors = Doors {
+            api,
+            metrics,
+            trusted: config.trusted_proxies,
+            callers: config.callers,
+            origins: config.cors_origins,
+        };
         serve(doors, signals, service).await
     })
 }
@@ -159,7 +168,7 @@ pub async fn serve(doors: Doors, mut signals: Signals, service: Arc<Service>) ->
         let _ = stopped.wait_for(|stop| *stop).await;
     };
     let callers = doors.callers;
-    let router = router::router(Arc::clone(&service), &callers);
+    let router = router::router(Arc::clone(&service), &callers, &doors.origins);
     let api = listen::serve(doors.api, router, doors.trusted, &callers, until(stopped.clone()));
     let metrics = async {
         if let Some(listener) = doors.metrics {

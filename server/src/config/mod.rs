@@ -2,6 +2,7 @@
 
 mod callers;
 mod log;
+mod origins;
 mod proxies;
 mod settings;
 mod sources;
@@ -12,6 +13,7 @@ pub use proxies::TrustedProxies;
 pub use settings::{Kind, SETTINGS};
 pub use sources::{Given, Origin, Sources};
 
+use axum::http::HeaderValue;
 use matchmark_core::seal::SealKey;
 use matchmark_service::contact_fault;
 use matchmark_service::send::{Channels, SendSettings, SettingsError};
@@ -77,6 +79,8 @@ pub struct Config {
     pub trusted_proxies: TrustedProxies,
     /// How much callers may take.
     pub callers: Callers,
+    /// Other sites that may call the API from a browser.
+    pub cors_origins: Vec<HeaderValue>,
     /// Name of the supplier.
     pub supplier: String,
     /// Whom holders of kits are to ask, for a database that does not know yet.
@@ -147,6 +151,10 @@ impl Config {
             })?
             .unwrap_or_default(),
             callers: Callers::from_sources(sources)?,
+            cors_origins: value(sources, "cors-origins", |list| {
+                origins::parse(list).map_err(|entry| format!("{entry:?} is not an origin such as https://shop.example"))
+            })?
+            .unwrap_or_default(),
             supplier: required(sources, "supplier")?,
             contact: value(sources, "contact", |text| match contact_fault(text) {
                 Some(fault) => Err(fault),

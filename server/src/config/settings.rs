@@ -86,6 +86,12 @@ pub const SETTINGS: &[Setting] = &[
         Some("60"),
         "Longest that one computation may take; a stock plan may add the time that its request allows",
     ),
+    plain(
+        "cors-origins",
+        "LIST",
+        Some(""),
+        "Other sites whose pages may call the API with a token, such as https://shop.example; none when empty",
+    ),
     plain("supplier", "NAME", Some("The supplier of this kit"), "Name of the supplier, printed on every page"),
     plain(
         "contact",

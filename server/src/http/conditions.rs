@@ -1,5 +1,6 @@
 //! Conditional requests (RFC 9110, section 13) and the keys of repeatable ones.
 
+use crate::http::compression::plain_tag;
 use crate::http::problem::Problem;
 use crate::http::problem_kinds as kinds;
 use crate::words::of_request;
@@ -38,7 +39,7 @@ pub fn if_match(headers: &HeaderMap) -> Result<Option<Vec<String>>, Problem> {
 pub fn has_already(headers: &HeaderMap, sha256: &str) -> bool {
     let names = |tag: &String| {
         let strong = tag.strip_prefix("W/\"").and_then(|rest| rest.strip_suffix('"'));
-        tag == "*" || strong.unwrap_or(tag) == sha256
+        tag == "*" || plain_tag(strong.unwrap_or(tag)) == sha256
     };
     matches!(tags(headers, &header::IF_NONE_MATCH), Ok(Some(tags)) if tags.iter().any(names))
 }
@@ -78,7 +79,7 @@ fn tags(headers: &HeaderMap, name: &HeaderName) -> Result<Option<Vec<String>>, P
         for tag in text.split(',').map(str::trim) {
             let inner = tag.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
             match inner {
-                Some(inner) => tags.push(inner.to_owned()),
+                Some(inner) => tags.push(plain_tag(inner).to_owned()),
                 None if tag == "*" || tag.starts_with("W/\"") => tags.push(tag.to_owned()),
                 None => {
                     return Err(Problem::new(&kinds::BAD_REQUEST, of_request().requests.tags(name.as_str())));

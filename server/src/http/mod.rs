@@ -3,7 +3,10 @@
 pub mod accept;
 pub mod body;
 pub mod caller;
+pub mod compression;
 pub mod conditions;
+pub mod content_tag;
+pub mod cors;
 pub mod event_stream;
 pub mod exported;
 pub mod files;

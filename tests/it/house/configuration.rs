@@ -202,6 +202,11 @@ const REFUSED: &[(&[&str], &[&str])] = &[
     (&["--connections-per-address", "0"], &["connections-per-address (flag)", "whole number from 1 to"]),
     (&["--least-rate", "0"], &["least-rate (flag)", "whole number from 1 to"]),
     (&["--compute-seconds", "1.5"], &["compute-seconds (flag)", "whole number from 1 to"]),
+    (
+        &["--cors-origins", "https://shop.example/"],
+        &["cors-origins (flag)", "https://shop.example/", "an origin such as"],
+    ),
+    (&["--cors-origins", "*"], &["cors-origins (flag)", "an origin such as"]),
     (&["--builder-packs", "0"], &["builder-packs (flag)", "whole number from 1 to"]),
     (&["--min-free-disk=-1"], &["min-free-disk (flag)", "whole number from 0 to"]),
 ];

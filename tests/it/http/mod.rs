@@ -2,6 +2,8 @@
 
 mod access;
 mod conditions;
+mod cors;
+mod encodings;
 mod examples;
 mod lists;
 mod problems;

@@ -229,7 +229,7 @@ async fn pages_say_nothing_outside_the_catalogue() {
     let demo = service.load_demo().await.unwrap();
     let usual = Callers::from_sources(&Sources::defaults().unwrap()).unwrap();
     let callers = Callers { requests_per_token: NonZeroU32::MAX, requests_per_address: NonZeroU32::MAX, ..usual };
-    let router = router::router(Arc::clone(&service), &callers);
+    let router = router::router(Arc::clone(&service), &callers, &[]);
     let builder = |serial: &str| &demo.builders.iter().find(|builder| builder.serial == serial).unwrap().token;
     let mut data = Data::default();
     for text in

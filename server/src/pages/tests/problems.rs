@@ -91,7 +91,7 @@ async fn problems_say_nothing_outside_the_catalogue() {
     let service = service(&place.path().join("data")).await;
     let demo = service.load_demo().await.unwrap();
     let callers = Callers::from_sources(&Sources::defaults().unwrap()).unwrap();
-    let browser = Browser::at(&router::router(Arc::clone(&service), &callers), "program");
+    let browser = Browser::at(&router::router(Arc::clone(&service), &callers, &[]), "program");
     let token = format!("Bearer {}", demo.publisher);
     let mut wrong = Vec::new();
     let mut refused = Vec::new();
