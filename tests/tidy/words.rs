@@ -14,12 +14,13 @@ const OF_PAGES: [(&str, &str); 3] = [
 ];
 
 /// Of HTTP, and what programs read.
-const OF_HTTP: [(&str, &str); 15] = [
+const OF_HTTP: [(&str, &str); 16] = [
     ("strict_json.rs", "unknown field "),
     ("strict_json.rs", "one of "),
     ("strict_json.rs", "missing field "),
     // Between two quotes that are letters.
     ("conditions.rs", "').and_then(|rest| rest.strip_suffix('"),
+    ("compression.rs", "').and_then(|tag| tag.strip_suffix('"),
     ("session.rs", "matchmark"),
     ("strict_json.rs", "null"),
     ("strict_json.rs", " at line "),
@@ -58,7 +59,9 @@ const CORE_NOT_SAID: [&str; 6] = [
 ];
 
 /// What is said to nobody, or is a fact that happens to be written in words.
-const OF_CORE: [(&str, &str); 12] = [
+const OF_CORE: [(&str, &str); 13] = [
+    // Of the schema, whose other descriptions are those of the fields.
+    ("document/read.rs", "Address of this schema, for editors; it says nothing of the design."),
     // What is signed, and tables of PDF.
     ("seal/sealed/page.rs", "boxes {} turn {} unit {}"),
     ("seal/signing.rs", "matchmark page statement 1\\0"),
