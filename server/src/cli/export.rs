@@ -1,12 +1,12 @@
 //! `matchmark export`
 
-use super::pack::{date, must_be_drawable, one_kit, pair, paper, revision, write};
+use super::of_kit::OfKit;
+use super::pack::{must_be_drawable, paper, write};
 use super::{Failure, read};
 use clap::Args;
 use matchmark_core::Stop;
 use matchmark_core::pack::Paper;
 use matchmark_export::{ExportError, FORMATS, Facts, LabelSheet, Subject, files, write_bundle, write_file};
-use matchmark_store::clock::{Clock, SystemClock};
 use std::fs::{File, create_dir_all};
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
@@ -27,25 +27,8 @@ pub struct Options {
     #[arg(long, value_delimiter = ',', value_parser = format)]
     format: Vec<&'static str>,
 
-    /// Letter of the published revision that the document is, as publishing gives it; without it the files are marked as of a draft.
-    #[arg(long, value_parser = revision)]
-    revision: Option<String>,
-
-    /// Serial of the kit.
-    #[arg(long, requires = "revision", default_value = "")]
-    kit: String,
-
-    /// Date of the revision, YYYY-MM-DD; today when absent.
-    #[arg(long, value_parser = date)]
-    date: Option<String>,
-
-    /// A choice of the kit as option=choice; may be given several times.
-    #[arg(long, value_parser = pair)]
-    choose: Vec<(String, String)>,
-
-    /// A measured value of the kit as gauge=mm; may be given several times.
-    #[arg(long, value_parser = pair)]
-    measured: Vec<(String, String)>,
+    #[command(flatten)]
+    of: OfKit,
 
     /// Paper of the labels: a4, a3, letter, tabloid or roll.
     #[arg(long, value_parser = paper, default_value = "a4")]
@@ -75,7 +58,7 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
 
 fn export(options: &Options, file: &Path, output: &Path, is_archive: bool) -> Result<(), Failure> {
     let text = read(file)?;
-    let kit = one_kit(&options.choose, &options.measured)?;
+    let kit = options.of.one_kit()?;
     let mut evaluation = matchmark_core::evaluate_for(&text, &kit);
     evaluation.number(None);
     must_be_drawable(file, &text, &evaluation)?;
@@ -83,10 +66,10 @@ fn export(options: &Options, file: &Path, output: &Path, is_archive: bool) -> Re
     let facts = Facts {
         supplier: options.supplier.clone(),
         design: evaluation.name.clone(),
-        revision: options.revision.clone().unwrap_or_default(),
-        date: options.date.clone().unwrap_or_else(|| SystemClock.stamp().date().to_owned()),
-        kit: options.kit.clone(),
-        kit_facts: options.choose.iter().chain(&options.measured).map(told).collect(),
+        revision: options.of.letter(),
+        date: options.of.date(),
+        kit: options.of.kit.clone(),
+        kit_facts: options.of.told().map(told).collect(),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
         address: String::new(),
     };

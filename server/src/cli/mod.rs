@@ -13,6 +13,7 @@ mod import;
 mod joint;
 mod key;
 mod log;
+mod of_kit;
 mod pack;
 mod resolve;
 mod restore;

@@ -1,18 +1,16 @@
 //! `matchmark pack`
 
 use super::excerpt::Excerpts;
+use super::of_kit::OfKit;
 use super::{Failure, must_be_apart, read};
 use clap::Args;
-use matchmark_core::document::{Finding, OneKit, Severity};
+use matchmark_core::document::{Finding, Severity};
 use matchmark_core::pack::{CheckBars, Hands, Issue, Paper, Print, Seal, Status, Units};
 use matchmark_core::seal::SealKey;
 use matchmark_core::{Evaluation, Stop};
 use matchmark_service::engine;
-use matchmark_store::clock::{Clock, SystemClock};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use time::Date;
-use time::macros::format_description;
 
 /// What to draw.
 #[derive(Args)]
@@ -24,26 +22,8 @@ pub struct Options {
     #[arg(short, long)]
     output: PathBuf,
 
-    /// Letter of the published revision that the document is, as publishing gives it; without it the pack is marked as a draft. The
-    /// cover says that no service issued the pack.
-    #[arg(long, value_parser = revision)]
-    revision: Option<String>,
-
-    /// Serial of the kit.
-    #[arg(long, requires = "revision", default_value = "")]
-    kit: String,
-
-    /// Date on every page, YYYY-MM-DD; today when absent.
-    #[arg(long, value_parser = date)]
-    date: Option<String>,
-
-    /// A choice of the kit as option=choice; may be given several times.
-    #[arg(long, value_parser = pair)]
-    choose: Vec<(String, String)>,
-
-    /// A measured value of the kit as gauge=mm; may be given several times.
-    #[arg(long, value_parser = pair)]
-    measured: Vec<(String, String)>,
+    #[command(flatten)]
+    of: OfKit,
 
     /// Paper: a4, a3, letter, tabloid or roll.
     #[arg(long, value_parser = paper, default_value = "a4")]
@@ -93,22 +73,22 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     let taken: Vec<&Path> = taken.map(PathBuf::as_path).collect();
     must_be_apart(&written, &taken)?;
     let text = read(&options.file)?;
-    let kit = one_kit(&options.choose, &options.measured)?;
+    let kit = options.of.one_kit()?;
     let mut evaluation = matchmark_core::evaluate_for(&text, &kit);
     evaluation.number(None);
     must_be_drawable(&options.file, &text, &evaluation)?;
     let issue = Issue {
         contact: options.contact.clone(),
-        revision: options.revision.clone().unwrap_or_default(),
-        kit: options.kit.clone(),
+        revision: options.of.letter(),
+        kit: options.of.kit.clone(),
         seal: options.seal(&evaluation.name)?,
         kit_facts: matchmark_service::one_kit_facts(&kit),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
         ..Issue::new(
             &options.supplier,
             &evaluation.name,
-            options.date.clone().unwrap_or_else(|| SystemClock.stamp().date().to_owned()),
-            match options.revision {
+            options.of.date(),
+            match options.of.revision {
                 Some(_) => Status::Issued,
                 None => Status::Draft,
             },
@@ -186,39 +166,4 @@ fn units(text: &str) -> Result<Units, String> {
 fn hands(text: &str) -> Result<Hands, String> {
     let found = Hands::ALL.into_iter().find(|hands| hands.name() == text.to_ascii_lowercase());
     found.ok_or_else(|| format!("write one of {}", Hands::ALL.map(Hands::name).join(", ")))
-}
-
-pub(super) fn one_kit(choose: &[(String, String)], measured: &[(String, String)]) -> Result<OneKit, Failure> {
-    let mut kit = OneKit { choices: choose.iter().cloned().collect(), ..OneKit::default() };
-    for (gauge, value) in measured {
-        let value = value
-            .parse()
-            .map_err(|_| Failure::Other(format!("{value} is not a length in mm: write {gauge}=1234.5")))?;
-        kit.measured.insert(gauge.clone(), value);
-    }
-    Ok(kit)
-}
-
-/// `name=value`.
-pub(super) fn pair(text: &str) -> Result<(String, String), String> {
-    let (name, value) = text.split_once('=').ok_or("write it as name=value")?;
-    Ok((name.to_owned(), value.to_owned()))
-}
-
-/// As publishing letters revisions (ASME Y14.35 practice).
-pub(super) fn revision(text: &str) -> Result<String, String> {
-    let is_given = |letter: char| letter.is_ascii_uppercase() && !"IOQSXZ".contains(letter);
-    match text {
-        "" => Err("give a letter".to_owned()),
-        letters if letters.chars().all(is_given) => Ok(text.to_owned()),
-        _ => Err("give a letter that a revision can have: A, B, C and so on, without I, O, Q, S, X and Z, then AA"
-            .to_owned()),
-    }
-}
-
-pub(super) fn date(text: &str) -> Result<String, String> {
-    match Date::parse(text, format_description!("[year]-[month]-[day]")) {
-        Ok(_) => Ok(text.to_owned()),
-        Err(_) => Err("give a date as YYYY-MM-DD".to_owned()),
-    }
 }
