@@ -1,10 +1,12 @@
 //! The service itself.
 
 mod contact;
+mod events;
 mod examples;
 mod health;
 pub mod openapi;
 mod schemas;
+mod webhooks;
 
 use crate::http::App;
 use utoipa_axum::router::OpenApiRouter;
@@ -14,6 +16,7 @@ use utoipa_axum::routes;
 pub fn operations() -> OpenApiRouter<App> {
     OpenApiRouter::new()
         .routes(routes!(contact::read, contact::write))
+        .routes(routes!(events::list))
         .routes(routes!(schemas::design))
         .routes(routes!(health::alive))
         .routes(routes!(health::ready))

@@ -1,6 +1,6 @@
 //! The OpenAPI description, made from the routes themselves, and the page that shows it without any network.
 
-use crate::api::house::examples;
+use crate::api::house::{examples, webhooks};
 use crate::http::problem::ProblemDetails;
 use axum::Router;
 use serde_json::{Map, Value, json};
@@ -34,6 +34,7 @@ pub fn heading() -> OpenApi {
     let bearer = SecurityScheme::Http(Http::new(HttpAuthScheme::Bearer));
     let mut schemas = vec![(ProblemDetails::name().into_owned(), ProblemDetails::schema())];
     ProblemDetails::schemas(&mut schemas);
+    schemas.extend(webhooks::schemas());
     let components = ComponentsBuilder::new().security_scheme(BEARER, bearer).schemas_from_iter(schemas).build();
     OpenApiBuilder::new().info(info).components(Some(components)).build()
 }
@@ -61,6 +62,7 @@ pub fn docs(mut described: OpenApi) -> Router {
     }
     let schemas = described["components"]["schemas"].as_object_mut();
     schemas.into_iter().flat_map(|schemas| schemas.values_mut()).for_each(let_flattened_be_absent);
+    webhooks::describe(&mut described);
     examples::attach(&mut described);
     let described = rename_like_a_property(described);
     SwaggerUi::new("/docs").external_url_unchecked("/openapi.json", described).config(config).into()
