@@ -28,5 +28,5 @@ looked_at = {" ".join(crate.split()[:2]) for crate in json.loads(Path(sys.argv[2
 assert listed <= looked_at, f"in the program and not looked at: {sorted(listed - looked_at)}"
 
 assert not [part["name"] for part in components if "licenses" not in part], "a part has no licence"
-ours = {"matchmark", "matchmark-core", "matchmark-export", "matchmark-service", "matchmark-store"}
+ours = {"matchmark", "matchmark-core", "matchmark-export", "matchmark-import", "matchmark-service", "matchmark-store"}
 assert {part["name"] for part in components if "hashes" not in part} == ours, "a part of others has no checksum"

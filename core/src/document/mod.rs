@@ -37,7 +37,7 @@ pub(crate) use read::design;
 pub use read::{Reading, read, schema};
 pub use scalar::{
     Angle, BendRadius, Component, Coordinate, Density, Diameter, Gap, HoleDiameter, Length, Measure, Name, Radius,
-    SawCut, Springback, Station, Strength, Text, Wall,
+    SawCut, Springback, Station, Strength, Text, Wall, is_hidden,
 };
 pub use section::{Material, Rect, Round, Section, Stock};
 pub use unseen::unseen;

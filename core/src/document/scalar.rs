@@ -177,8 +177,9 @@ impl Text {
 
 const MOST_TEXT: usize = 400;
 
-/// Bidirectional controls and line separators reorder or break what a reader sees.
-fn is_hidden(c: char) -> bool {
+/// Whether a text may not hold it: controls, and what reorders or breaks what a reader sees.
+#[must_use]
+pub fn is_hidden(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
 }

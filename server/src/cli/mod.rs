@@ -9,6 +9,7 @@ mod excerpt;
 mod export;
 mod figures;
 mod healthcheck;
+mod import;
 mod joint;
 mod key;
 mod log;
@@ -58,6 +59,9 @@ enum Command {
     Export(export::Options),
     /// Compute the end of one tube, or several, from JSON to JSON.
     Joint(joint::Options),
+    /// Read a frame from DXF, STEP, CSV or XLSX files into a design document: exit 0 when read, 1 when a file was refused or a question must
+    /// be answered, 2 when a file cannot be opened.
+    Import(import::Options),
     /// Plan which bars to cut and how, from JSON to JSON.
     StockPlan(stock_plan::Options),
     /// Make the key that signs packs, and print its public half.
@@ -127,6 +131,7 @@ pub fn run() -> ExitCode {
         Command::Pack(options) => pack::run(&options),
         Command::Export(options) => export::run(&options),
         Command::Joint(options) => joint::run(&options),
+        Command::Import(options) => import::run(&options),
         Command::StockPlan(options) => stock_plan::run(&options),
         Command::Key(options) => key::run(&options),
         Command::AdoptKey(given) => adopt_key::run(&given),

@@ -7,6 +7,7 @@ mod drawings;
 mod figures;
 mod files;
 mod immutability;
+mod imports;
 mod joints;
 mod life_cycle;
 mod review;

@@ -21,6 +21,7 @@ const TABLE: &[Row] = &[
     ("POST", "/v1/joint", TOKEN),
     ("POST", "/v1/stock-plan", TOKEN),
     ("POST", "/v1/stock-plan/kits", SUPPLIER),
+    ("POST", "/v1/imports", TOKEN),
     ("POST", "/v1/joints/wrap", TOKEN),
     ("POST", "/v1/joints/wrap/svg", TOKEN),
     ("POST", "/v1/joints/wrap/pdf", TOKEN),
@@ -186,6 +187,7 @@ fn body(method: &str, path: &str) -> Option<String> {
         ("POST", path) if path.ends_with("/pack-jobs") => json!({}),
         ("POST", "/v1/kits/{serial}/packs") => json!({}),
         ("POST", "/v1/tokens") => json!({"role": "support"}),
+        ("POST", "/v1/imports") => json!({"files": [{"name": "tube.csv", "base64": "eA=="}]}),
         ("POST", path) if path.starts_with("/v1/joints/wrap") => saddle(),
         ("POST", "/v1/kits/{serial}/measurements") => json!({}),
         ("POST", "/v1/stock-plan") => bars_and_parts(),
@@ -374,6 +376,7 @@ fn a_wrong_token_is_no_token() {
 
 /// Operations that change nothing, though they are not called by GET.
 const COMPUTED: &[&str] = &[
+    "/v1/imports",
     "/v1/joint",
     "/v1/joints/wrap",
     "/v1/joints/wrap/svg",

@@ -16,6 +16,8 @@ use matchmark_core::sheets::{Changes, Sheets, Wrap};
 use matchmark_core::solid::SolidHeading;
 use matchmark_core::stock::{self, Plan, Progress, StockError};
 use matchmark_core::{Evaluation, JointRequest, OneJoint, Stop, Stopped, one_joint};
+use matchmark_import::{Answers, Import, SourceFile};
+use serde_json::Value;
 use std::collections::VecDeque;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
@@ -238,6 +240,23 @@ impl Engine {
         heading: SolidHeading,
     ) -> Result<String, ServiceError> {
         self.run(move |stop| Ok(evaluated.evaluation.solid_step_until(&member, &heading, stop)?)).await
+    }
+
+    /// A frame read from files, with what is found in its design.
+    pub async fn import(
+        &self,
+        files: Vec<SourceFile>,
+        answers: Answers,
+        existing: Option<Value>,
+    ) -> Result<(Import, Vec<Finding>), ServiceError> {
+        self.run(move |stop| {
+            let import = matchmark_import::import(&files, answers, existing.as_ref(), stop)?;
+            let text = import.design.as_ref().map(ToString::to_string);
+            let evaluation =
+                text.map(|text| matchmark_core::evaluate_until(&text, &OneKit::default(), stop)).transpose()?;
+            Ok((import, evaluation.map_or_else(Vec::new, |evaluation| evaluation.findings)))
+        })
+        .await
     }
 
     /// A described joint.

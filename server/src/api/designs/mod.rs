@@ -9,6 +9,7 @@ mod drafts;
 mod drawings;
 mod figures;
 pub mod files;
+mod imports;
 mod review;
 mod revisions;
 mod saves;
@@ -76,6 +77,7 @@ pub fn operations() -> OpenApiRouter<App> {
         .routes(routes!(described_joints::wrap))
         .routes(routes!(described_joints::svg))
         .routes(routes!(described_joints::pdf))
+        .routes(routes!(imports::read).layer(DefaultBodyLimit::max(imports::LIMIT)))
         .routes(routes!(stock_plan::solve))
         .routes(routes!(stock_plan::of_revision))
         .routes(routes!(stock_plan::of_kit))

@@ -16,5 +16,8 @@ pub const WORDS: Bodies = Bodies {
     form_not_read: "The form cannot be read: {error}.",
     form_of_another_session: "The form belongs to another session. Open its page again and fill it in there.",
     form_from_elsewhere: "The form did not come from a page of this service. Open the page here.",
+    files_count: "Send 1 to {most} files.",
+    file_name: "The name of a file has 1 to {most} characters. Give it one with its ending, such as frame.dxf.",
+    not_base64: "This is not base64 from character {place} on. Encode the bytes of the file after RFC 4648, section 4.",
 }
 .checked();

@@ -16,7 +16,7 @@ pub const WORDS: RequestKinds = RequestKinds {
     malformed_json: "The body is not JSON",
     malformed_json_about: "The body must be one JSON value in UTF-8. The detail says where reading stopped.",
     too_large: "The body is too large",
-    too_large_about: "A body may have 8 MiB at most, a design file 64 MiB.",
+    too_large_about: "A body may have 8 MiB at most, files to import 32 MiB, a design file 64 MiB.",
     too_slow: "The body comes too slowly",
     too_slow_about: "No part of the body arrived for half a minute, it arrived more slowly than the service allows, or all of it took more than five minutes. Send it again over a better connection.",
     media_type: "The body has the wrong media type",

@@ -16,5 +16,8 @@ matchmark_core::phrases! {
         form_not_read(error);
         form_of_another_session();
         form_from_elsewhere();
+        files_count(most);
+        not_base64(place);
+        file_name(most);
     }
 }

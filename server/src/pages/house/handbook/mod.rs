@@ -19,6 +19,7 @@ const PAGES: &[(&str, &str)] = &[
     ("index", include_str!("../../../../handbook/index.md")),
     ("getting-started", include_str!("../../../../handbook/getting-started.md")),
     ("design-document", include_str!("../../../../handbook/design-document.md")),
+    ("import", include_str!("../../../../handbook/import.md")),
     ("packs", include_str!("../../../../handbook/packs.md")),
     ("verifying", include_str!("../../../../handbook/verifying.md")),
     ("api", include_str!("../../../../handbook/api.md")),
