@@ -25,7 +25,7 @@ pub struct Events {
 ///
 /// Oldest first. Ask again with `after` set to `next`, at once while there are events and after a while when there are none: no
 /// event is left out and none comes twice. Events are kept for 90 days; an `after` from before the oldest that is kept gets 410.
-#[utoipa::path(get, path = "/v1/events", tag = "events", params(EventsWanted),
+#[utoipa::path(get, path = "/v1/events", operation_id = "listEvents", tag = "events", params(EventsWanted),
     responses((status = 200, body = Events)))]
 pub async fn list(
     State(app): State<App>,

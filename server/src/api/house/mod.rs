@@ -2,11 +2,9 @@
 
 mod contact;
 mod events;
-mod examples;
 mod health;
 pub mod openapi;
 mod schemas;
-mod webhooks;
 
 use crate::http::App;
 use utoipa_axum::router::OpenApiRouter;
