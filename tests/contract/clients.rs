@@ -2,8 +2,11 @@
 //! and TypeScript, type-checked and used as an integrator would.
 
 use crate::server::Server;
+use std::net::TcpListener;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+
+const SECRET: &str = "a secret of more than sixteen";
 
 const HERE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/contract");
 
@@ -12,6 +15,8 @@ struct Described {
     server: Server,
     publisher: String,
     folder: tempfile::TempDir,
+    /// Where the service posts what happens; the client is to listen there.
+    webhook_port: u16,
 }
 
 impl Described {
@@ -20,8 +25,14 @@ impl Described {
         let line = server.printed.lines().find_map(|line| line.trim().strip_prefix("publisher "));
         let publisher = line.unwrap().trim().to_owned();
         let folder = tempfile::tempdir().unwrap();
+        let webhook_port = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port();
+        let (address, secret) = (format!("http://127.0.0.1:{webhook_port}/"), folder.path().join("secret"));
+        std::fs::write(&secret, SECRET).unwrap();
+        let webhook = ["--webhook", &address, "--webhook-secret-file", secret.to_str().unwrap()];
+        let server =
+            Server::start_in_with(server.stop(), &[&webhook[..], &["--webhook-events", "pack-issued"]].concat());
         std::fs::write(folder.path().join("openapi.json"), server.get("/openapi.json", "").expect(200).body).unwrap();
-        Self { server, publisher, folder }
+        Self { server, publisher, folder, webhook_port }
     }
 
     /// Runs a program in the folder with the address and the token of a publisher, and expects it to end well.
@@ -30,6 +41,7 @@ impl Described {
         let mut command = Command::new(program);
         command.args(arguments).current_dir(self.folder.path());
         command.env("SERVICE", format!("http://{}", self.server.address())).env("TOKEN", &self.publisher);
+        command.env("WEBHOOK_PORT", self.webhook_port.to_string()).env("WEBHOOK_SECRET", SECRET);
         let Output { status, stdout, stderr } = command.output().unwrap();
         let said = format!("{}{}", String::from_utf8_lossy(&stdout), String::from_utf8_lossy(&stderr));
         assert!(status.success(), "{program:?} {arguments:?}: {said}");

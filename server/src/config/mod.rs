@@ -15,9 +15,10 @@ pub use sources::{Given, Origin, Sources};
 
 use axum::http::HeaderValue;
 use matchmark_core::seal::SealKey;
-use matchmark_service::contact_fault;
 use matchmark_service::send::{Channels, SendSettings, SettingsError};
+use matchmark_service::{EventType, contact_fault};
 use matchmark_store::{BlobsAt, Bucket};
+use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::io;
 use std::net::SocketAddr;
@@ -173,6 +174,7 @@ impl Config {
             channels: SendSettings {
                 webhook: address(sources, "webhook")?,
                 webhook_secret: sources.get("webhook-secret").map(|found| found.value.clone()),
+                events: value(sources, "webhook-events", event_types)?.unwrap_or_default(),
                 smtp: address(sources, "smtp")?,
                 mail_from: text(sources, "mail-from"),
             }
@@ -199,6 +201,12 @@ fn value<T>(
         origin: found.origin.clone(),
         reason,
     })
+}
+
+fn event_types(list: &str) -> Result<BTreeSet<EventType>, String> {
+    let names = list.split(',').map(str::trim).filter(|name| !name.is_empty());
+    let all = || EventType::ALL.map(EventType::name).join(", ");
+    names.map(|name| EventType::named(name).ok_or_else(|| format!("{name} is none of {}", all()))).collect()
 }
 
 fn parse<T: FromStr>(text: &str) -> Result<T, String>

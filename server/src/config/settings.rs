@@ -142,6 +142,12 @@ pub const SETTINGS: &[Setting] = &[
     secret("s3-secret", "SECRET", Kind::NoFlag, "Secret of the access key of the bucket"),
     secret("webhook", "URL", Kind::Secret, "Address that notices and recalls are posted to, signed with the secret"),
     secret("webhook-secret", "SECRET", Kind::NoFlag, "Secret that signs what is posted, 16 characters or more"),
+    plain(
+        "webhook-events",
+        "LIST",
+        Some(""),
+        "Types of events that are posted there besides, such as pack-issued,kit-moved; GET /v1/events lists them all",
+    ),
     secret(
         "smtp",
         "URL",

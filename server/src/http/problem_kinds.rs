@@ -93,6 +93,7 @@ impl From<&'static RequestKind> for Kind {
 fn status_of(cause: Cause) -> StatusCode {
     match cause {
         Cause::Absent => StatusCode::NOT_FOUND,
+        Cause::Gone => StatusCode::GONE,
         Cause::Forbidden => StatusCode::FORBIDDEN,
         Cause::Unproven => StatusCode::UNAUTHORIZED,
         Cause::Conflict => StatusCode::CONFLICT,

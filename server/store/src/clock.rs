@@ -54,6 +54,12 @@ impl Stamp {
         &self.0
     }
 
+    /// Milliseconds since 1970; 0 when it is no time.
+    pub fn milliseconds(&self) -> i64 {
+        OffsetDateTime::parse(&self.0, &Rfc3339)
+            .map_or(0, |time| i64::try_from(time.unix_timestamp_nanos() / 1_000_000).unwrap_or(0))
+    }
+
     /// The beginning of its hour; empty when it is no time.
     pub fn hour(&self) -> String {
         self.0.get(..13).map(|hour| format!("{hour}:00:00.000Z")).unwrap_or_default()
@@ -85,6 +91,8 @@ mod tests {
         let time = time::macros::datetime!(2026-11-25 23:30:00.1239 -2);
         assert_eq!(Stamp::of(time).at(), "2026-11-26T01:30:00.123Z");
         assert_eq!(Stamp::of(time).date(), "2026-11-26");
+        // `date -d 2026-11-26T01:30:00.123Z +%s%3N`
+        assert_eq!(Stamp::of(time).milliseconds(), 1_795_656_600_123);
         assert_eq!(Stamp::of(time).since("2026-11-26T01:29:00.000Z"), Duration::milliseconds(60_123));
     }
 }

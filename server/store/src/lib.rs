@@ -19,6 +19,7 @@ pub mod designs;
 pub mod downloads;
 pub mod drafts;
 pub mod erasures;
+pub mod events;
 pub mod figures;
 pub mod full_scan;
 pub mod hash;

@@ -6,6 +6,7 @@ mod command_line;
 mod configuration;
 mod contact;
 mod demo;
+mod events;
 mod hardening;
 mod keys;
 mod operation;

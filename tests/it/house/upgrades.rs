@@ -139,6 +139,10 @@ impl Past {
             46 => {
                 self.run(&format!("INSERT INTO supplier_contacts (number, text, at, token) VALUES (1, 'kits@mail.example', '{AT}', 'first')")).await;
             }
+            63 => {
+                let facts = json!({"design": "frame", "revision": "B", "kit": "K-2"});
+                self.run(&format!("INSERT INTO events (id, at, kind, subject, facts) VALUES (63, '{AT}', 'kit-registered', '/v1/kits/K-2', '{facts}')")).await;
+            }
             // A version that knows persons puts them down itself.
             33 => self.run("UPDATE tokens SET follows = 'first' WHERE id = 'second'").await,
             _ => {}

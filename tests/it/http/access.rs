@@ -127,6 +127,7 @@ const TABLE: &[Row] = &[
     ("GET", "/v1/kits/{serial}/notices/{notice}/pages", HOLDER),
     ("POST", "/v1/kits/{serial}/notices/{notice}/acknowledgement", HOLDER),
     ("POST", "/v1/kits/{serial}/notices/{notice}/completion", HOLDER),
+    ("GET", "/v1/events", SUPPLIER),
     ("GET", "/v1/deliveries", SUPPLIER),
     // No delivery has this id: nothing is sent unless it is configured.
     ("POST", "/v1/deliveries/{delivery}/retry", [401, 404, 404, 404, 404]),

@@ -17,7 +17,7 @@ fn faults(described: &Value, place: &str, body: &Value) -> Vec<String> {
         }
         // References of a schema are into the whole description.
         let schema = json!({"allOf": [content["schema"]], "components": described["components"]});
-        let schema = jsonschema::validator_for(&schema).unwrap();
+        let schema = jsonschema::options().should_validate_formats(true).build(&schema).unwrap();
         faults
             .extend(schema.iter_errors(example).map(|error| format!("{place}: {error} at {}", error.instance_path())));
     }
@@ -32,12 +32,21 @@ fn every_operation_has_an_id_and_examples_that_its_schemas_allow() {
     for (path, item) in described["paths"].as_object().unwrap() {
         for (method, operation) in item.as_object().unwrap() {
             let place = format!("{method} {path}");
-            assert!(
-                ids.insert(operation["operationId"].as_str().unwrap().to_owned()),
-                "{place}: its id is another's too"
-            );
+            let id = operation["operationId"].as_str().unwrap();
+            assert!(ids.insert(id.to_owned()), "{place}: its id is another's too");
+            // Of words, as generators make functions of it.
+            let is_words = id.starts_with(|first: char| first.is_ascii_lowercase())
+                && id.chars().any(|letter| letter.is_ascii_uppercase())
+                && id.chars().all(|letter| letter.is_ascii_alphabetic());
+            assert!(is_words, "{place}: {id}, the name of its handler, is no id: say operation_id");
             wrong.extend(faults(&described, &format!("{place}, request"), &operation["requestBody"]));
-            for (status, response) in operation["responses"].as_object().unwrap() {
+            let responses = operation["responses"].as_object().unwrap();
+            assert!(
+                responses.contains_key("429") && responses.contains_key("503"),
+                "{place}: not every problem is told"
+            );
+            // One example of a problem is enough for all of them.
+            for (status, response) in responses.iter().filter(|(status, _)| !status.starts_with(['4', '5'])) {
                 wrong.extend(faults(&described, &format!("{place}, {status}"), response));
             }
             for parameter in operation["parameters"].as_array().into_iter().flatten() {
@@ -49,4 +58,25 @@ fn every_operation_has_an_id_and_examples_that_its_schemas_allow() {
     }
     assert!(ids.len() > 80);
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Values of these forms stand in closed sets, patterns, lengths and formats, of which generated clients make types and checks.
+#[test]
+fn most_strings_say_what_they_look_like() {
+    let described = Server::start().get("/openapi.json", "").expect(200).json();
+    let (mut told, mut free) = (0, BTreeSet::new());
+    for (name, schema) in described["components"]["schemas"].as_object().unwrap() {
+        for (property, value) in schema["properties"].as_object().into_iter().flatten() {
+            let is_text = value["type"] == "string" || value["type"] == json!(["string", "null"]);
+            match ["format", "pattern", "enum", "const", "maxLength"].iter().any(|word| value.get(word).is_some()) {
+                true if is_text => told += 1,
+                false if is_text => drop(free.insert(format!("{name}.{property}"))),
+                _ => {}
+            }
+            let is_time = is_text && (property == "at" || property.ends_with("_at"));
+            assert!(!is_time || value["format"] == "date-time", "{name}.{property} is a time");
+            assert!(!property.ends_with("sha256") || value["pattern"].is_string(), "{name}.{property} is a hash");
+        }
+    }
+    assert!(told > 2 * free.len(), "{told} are told, these are not: {free:#?}");
 }

@@ -1,10 +1,11 @@
 //! A design with all its revisions as one file: taken out, and taken in only when every hash and link of it holds.
 
 use crate::engine::{Numbering, Wanted};
+use crate::rules::events::{EventType, Happened};
 use crate::rules::letter::{letter, number};
 use crate::rules::lookup::known_design;
 use crate::rules::publication::link;
-use crate::rules::states::RevisionState;
+use crate::rules::states::{RevisionState, Step};
 use crate::rules::valid::Checks;
 use crate::words::of_problems;
 use crate::{ChangeClass, DesignView, FieldError, IdempotentCall, Principal, Service, ServiceError};
@@ -217,8 +218,14 @@ impl Service {
             last = next;
             let row = revision.row(&file.id, last, &who.token);
             revisions::insert(&mut write, &row, &revision.document).await?;
+            let happened = |kind| Happened::to_revision(kind, &file.id, &revision.letter, None);
+            self.happened(&mut write, happened(EventType::RevisionPublished), &stamp).await?;
             for said in &revision.states {
-                states::insert(&mut write, &file.id, &said.row(&revision.letter, &who.token)).await?;
+                let row = said.row(&revision.letter, &who.token);
+                states::insert(&mut write, &file.id, &row).await?;
+                if let Some(step) = Step::recorded(&row.state) {
+                    self.happened(&mut write, happened(step.event()), &stamp).await?;
+                }
             }
         }
         let subject = format!("designs/{}/{}", file.id, file.sha256);

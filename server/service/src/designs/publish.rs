@@ -2,6 +2,7 @@
 
 use crate::designs::figures::record as record_figures;
 use crate::designs::revisions::{RevisionView, known_view};
+use crate::rules::events::{EventType, Happened};
 use crate::rules::letter::letter;
 use crate::rules::publication::{ChangeClass, changed_since, link, sound};
 use crate::rules::review::Reviewed;
@@ -117,6 +118,9 @@ impl Service {
         if !by_two {
             audit::append(&mut write, Act { action: "publish-without-second-person", ..act }).await?;
         }
+        let class = publish.class;
+        let happened = Happened::to_revision(EventType::RevisionPublished, design, &row.letter, None);
+        self.happened(&mut write, happened.with(|facts| facts.class = class), &stamp).await?;
         for (choices, figures) in &figures {
             record_figures(&mut write, (design, &row.letter), choices, figures, stamp.at(), &who.token).await?;
         }

@@ -2,8 +2,9 @@
 //! of state is one more record.
 
 use crate::designs::revisions::{RevisionView, known_view};
+use crate::rules::events::Happened;
 use crate::rules::lookup::known_revision;
-use crate::rules::outbox::Event;
+use crate::rules::outbox::ToHolder;
 use crate::rules::states::{RevisionState, Step, state_of};
 use crate::{Answered, IdempotentCall, Principal, Reason, Recall, Service, ServiceError};
 use matchmark_store::audit::{self, Act};
@@ -110,12 +111,15 @@ impl Service {
             token: who.token.clone(),
         };
         states::insert(&mut write, design, &row).await?;
+        let mut kits = None;
         if let Some(recall) = said.recall {
             // A revision can be recalled more than once.
             let when: String = stamp.at().chars().filter(char::is_ascii_digit).collect();
             let name = format!("{design}.{letter}.{when}");
-            for holder in states::ledger(&mut write, design, letter).await? {
-                let told = Event {
+            let holders = states::ledger(&mut write, design, letter).await?;
+            kits = i64::try_from(holders.len()).ok();
+            for holder in holders {
+                let told = ToHolder {
                     event: "recall".to_owned(),
                     kit: holder.kit,
                     design: design.to_owned(),
@@ -129,6 +133,7 @@ impl Service {
         }
         let subject = format!("designs/{design}/revisions/{letter}");
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
+        self.happened(&mut write, Happened::to_revision(step.event(), design, letter, kits), &stamp).await?;
         let view = known_view(&mut write, design, letter).await?;
         once.note(&mut write, stamp.at()).await?;
         write.commit().await?;

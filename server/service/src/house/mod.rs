@@ -3,6 +3,7 @@
 pub(crate) mod checkpoints;
 pub(crate) mod contact;
 pub(crate) mod demo;
+pub(crate) mod feed;
 pub(crate) mod inspection;
 pub(crate) mod keys;
 pub(crate) mod readiness;

@@ -1,7 +1,8 @@
 //! Removes what crashes left among the blobs, and answers that nobody asks for again, at the start and then once a day.
 
+use crate::rules::events::EVENTS_LAST;
 use crate::{Service, ServiceError};
-use matchmark_store::idempotency;
+use matchmark_store::{deliveries, events, idempotency};
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -34,11 +35,24 @@ impl Service {
                 self.note(&error);
                 tracing::warn!(%error, "old idempotency records stay until tomorrow");
             }
+            if let Err(error) = self.forget_events().await {
+                self.note(&error);
+                tracing::warn!(%error, "old events stay until tomorrow");
+            }
             tokio::select! {
                 () = tokio::time::sleep(EVERY) => {}
                 _ = stopping.changed() => {}
             }
         }
+    }
+
+    /// Forgets events that are no longer kept, and what became of posting them.
+    async fn forget_events(&self) -> Result<(), ServiceError> {
+        let before = self.clock.stamp_in(-EVENTS_LAST);
+        let mut write = self.store.write().await?;
+        events::forget(&mut write, before.milliseconds()).await?;
+        deliveries::forget(&mut write, before.at()).await?;
+        Ok(write.commit().await?)
     }
 
     /// Forgets what was answered to calls whose keys are no longer good.

@@ -2,6 +2,7 @@
 
 use crate::kits::registration::{alike as kits_alike, check_new_kit, register};
 use crate::notices::late::{Alike, Late};
+use crate::rules::events::{EventType, Happened};
 use crate::rules::states::{self, RevisionState};
 use crate::rules::valid::Checks;
 use crate::words::of_problems;
@@ -66,6 +67,8 @@ impl Service {
             states::must_take_kits(&mut write, &kit.design, &kit.revision).await?;
             let (serial, alike) = (kit.serial.clone(), kits_alike(&kit));
             register(&mut write, kit, stamp.at(), &who.token).await?;
+            let happened = Happened::to_kit(EventType::KitRegistered, &serial, &alike.design, &alike.revision);
+            self.happened(&mut write, happened, &stamp).await?;
             self.tell_late(&mut write, &mut late, &serial, &alike, &stamp).await?;
             serials.push(serial);
         }

@@ -1,5 +1,6 @@
 //! What builders measured: kept as it comes, taken into account in the packs of their kit, and taken back where it was a mistake.
 
+use crate::rules::events::{EventType, Happened};
 use crate::rules::lookup::{known_document, known_kit, readable_kit};
 use crate::words::of_problems;
 use crate::{FieldError, IdempotentCall, Principal, Service, ServiceError};
@@ -96,17 +97,25 @@ impl Service {
                 continue;
             }
             once.note(&mut write, stamp.at()).await?;
+            let mut gauges = Vec::new();
             for (gauge, &value) in values {
                 let was = before.measured.get(gauge).copied();
                 let Some(told) = value.or(was) else { continue };
                 let row = MeasurementRow { gauge: gauge.clone(), value: told, is_taken_back: value.is_none() };
                 measurements::insert(&mut write, serial, &row, stamp.at(), &who.token).await?;
+                gauges.push(row.gauge);
             }
             measured.taken_back = taken_back(&mut write, serial).await?;
             let subject = format!("kits/{serial}/measurements");
             let act = Act { at: stamp.at(), actor: &who.token, action: "measure-kit", subject: &subject };
             audit::append(&mut write, act).await?;
+            if !gauges.is_empty() {
+                let happened = Happened::to_kit(EventType::KitMeasured, serial, &kit.design, &kit.revision);
+                let happened = happened.at("/measurements").with(|facts| facts.gauges = gauges);
+                self.happened(&mut write, happened, &stamp).await?;
+            }
             write.commit().await?;
+            self.delivery_news.notify_one();
             return Ok(measured);
         }
     }

@@ -2,6 +2,7 @@
 
 use crate::engine::{Numbering, Wanted};
 use crate::notices::late::{Alike, Late};
+use crate::rules::events::{EventType, Happened};
 use crate::rules::lookup::{known_document, known_kit, readable_kit};
 use crate::rules::states::must_take_kits;
 use crate::rules::valid::Checks;
@@ -103,6 +104,9 @@ impl Service {
         let subject = format!("kits/{serial}/revisions/{}", row.to_revision);
         let act = Act { at: stamp.at(), actor: &who.token, action: "move-kit", subject: &subject };
         audit::append(&mut write, act).await?;
+        let happened = Happened::to_kit(EventType::KitMoved, serial, &kit.design, &row.to_revision);
+        let from = Some(row.from_revision.clone());
+        self.happened(&mut write, happened.with(|facts| facts.from = from), &stamp).await?;
         self.tell_late(&mut write, &mut late, serial, &alike, &stamp).await?;
         let view = MoveView::from(row);
         once.record(&mut write, &view, stamp.at()).await?;

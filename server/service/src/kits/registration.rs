@@ -2,6 +2,7 @@
 
 use crate::engine::{Numbering, Wanted};
 use crate::notices::late::{Alike, Late};
+use crate::rules::events::{EventType, Happened};
 use crate::rules::lookup::{known_document, known_revision, readable_kit};
 use crate::rules::standing::{KitStanding, Standings};
 use crate::rules::states::must_take_kits;
@@ -155,6 +156,8 @@ impl Service {
         must_take_kits(&mut write, &new.design, &new.revision).await?;
         let serial = new.serial.clone();
         register(&mut write, new, stamp.at(), &who.token).await?;
+        let happened = Happened::to_kit(EventType::KitRegistered, &serial, &alike.design, &alike.revision);
+        self.happened(&mut write, happened, &stamp).await?;
         self.tell_late(&mut write, &mut late, &serial, &alike, &stamp).await?;
         // Not the whole answer: it names the customer, who may be erased.
         once.record(&mut write, &Registered { serial: serial.clone() }, stamp.at()).await?;

@@ -1,9 +1,11 @@
 //! Sends what is due. A delivery is taken by putting off when it is due, in a transaction of its own: nobody else sends it meanwhile,
 //! and when this process dies it comes up again.
 
-use crate::notices::message;
+use crate::notices::message::{self, HolderMessage, HolderMessageType};
 use crate::rules::contact::contact_text;
-use crate::rules::outbox::{DeliveryState, Event};
+use crate::rules::events::EventType;
+use crate::rules::outbox::{DeliveryState, ToHolder};
+use crate::rules::publication::ChangeClass;
 use crate::send::{MAIL, Message, NotSent, NotSentCause};
 use crate::{Service, ServiceError};
 use matchmark_store::deliveries::{self, DeliveryRow};
@@ -83,7 +85,14 @@ impl Service {
 
     /// Sends it over its channel.
     async fn send(&self, row: &DeliveryRow) -> Result<Result<(), NotSent>, ServiceError> {
-        let told: Event = serde_json::from_str(&row.payload)
+        if EventType::named(&row.event).is_some() {
+            let not_now = NotSent { cause: NotSentCause::NoWebhook, for_good: false };
+            let Some(webhook) = self.channels.webhook.clone() else { return Ok(Err(not_now)) };
+            let message = self.posted_event(row);
+            let done = tokio::task::spawn_blocking(move || webhook.send(&message)).await;
+            return done.map_err(|_| ServiceError::CutOff);
+        }
+        let told: ToHolder = serde_json::from_str(&row.payload)
             .map_err(|_| ServiceError::Inconsistent("the event of a delivery cannot be read"))?;
         let contact = {
             let mut read = self.store.read().await?;
@@ -97,7 +106,7 @@ impl Service {
             };
             let address = {
                 let mut read = self.store.read().await?;
-                kits::find(&mut read, &row.kit).await?.map(|kit| kit.customer_email).unwrap_or_default()
+                kits::find(&mut read, &told.kit).await?.map(|kit| kit.customer_email).unwrap_or_default()
             };
             if address.is_empty() {
                 return Ok(Err(NotSent { cause: NotSentCause::CustomerErased, for_good: true }));
@@ -132,18 +141,37 @@ impl Service {
         Ok(write.commit().await?)
     }
 
+    /// An event as it was written down.
+    fn posted_event(&self, row: &DeliveryRow) -> Message {
+        Message {
+            id: row.id.clone(),
+            timestamp: self.clock.now().unix_timestamp(),
+            subject: String::new(),
+            text: String::new(),
+            json: row.payload.clone(),
+        }
+    }
+
     /// What is sent: serial, revision, what to do and where to read on; no more of anybody.
-    fn message(&self, id: &str, told: &Event, contact: &str) -> Result<Message, ServiceError> {
-        let Event { event, kit, design, revision, class, .. } = told;
+    fn message(&self, id: &str, told: &ToHolder, contact: &str) -> Result<Message, ServiceError> {
+        let ToHolder { event, kit, design, revision, class, .. } = told;
         let link = format!("{}/kits/{kit}", self.public_address());
         let text = message::text_of(self.words, told);
         let (subject, body) = message::letter(self.words, &self.supplier, told, &link, contact)?;
-        let json = serde_json::json!({
-            "id": id, "type": event, "kit": kit, "design": design, "revision": revision,
-            "class": Some(class).filter(|class| !class.is_empty()), "text": text, "link": link,
-        });
+        let unwritten = |_| ServiceError::Inconsistent("a message cannot be written");
+        let json = HolderMessage {
+            id: id.to_owned(),
+            r#type: if event == "recall" { HolderMessageType::Recall } else { HolderMessageType::Notice },
+            kit: kit.clone(),
+            design: design.clone(),
+            revision: revision.clone(),
+            class: if class.is_empty() { None } else { Some(ChangeClass::of_notice(class)?) },
+            text,
+            link,
+        };
+        let json = serde_json::to_string(&json).map_err(unwritten)?;
         let timestamp = self.clock.now().unix_timestamp();
-        Ok(Message { id: id.to_owned(), timestamp, subject, text: body, json: json.to_string() })
+        Ok(Message { id: id.to_owned(), timestamp, subject, text: body, json })
     }
 }
 

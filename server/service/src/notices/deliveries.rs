@@ -18,10 +18,11 @@ pub struct DeliveryView {
     pub id: String,
     /// `webhook` or `mail`.
     pub channel: String,
-    /// `notice` or `recall`.
+    /// `notice`, `recall` or the type of an event.
     pub event: String,
-    /// Serial of the kit.
-    pub kit: String,
+    /// Serial of the kit; absent for an event of none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kit: Option<String>,
     /// How far it is.
     pub state: DeliveryState,
     /// How often it was tried.

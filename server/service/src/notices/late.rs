@@ -2,7 +2,7 @@
 //! told of them like those that were there before.
 
 use crate::notices::raising::Computed;
-use crate::rules::outbox::Event;
+use crate::rules::outbox::ToHolder;
 use crate::rules::states::of_design;
 use crate::{NewNotice, Service, ServiceError};
 use matchmark_store::clock::Stamp;
@@ -81,7 +81,7 @@ impl Service {
                 continue;
             }
             notices::insert_kit(write, serial, notice, *part).await?;
-            let told = Event {
+            let told = ToHolder {
                 event: "notice".to_owned(),
                 kit: serial.to_owned(),
                 design: notice.design.clone(),

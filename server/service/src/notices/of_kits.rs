@@ -1,6 +1,7 @@
 //! Notices as seen from a kit: what its builder is told, and how far they are.
 
 use crate::rules::answered;
+use crate::rules::events::{EventType, Happened};
 use crate::rules::holder_news::is_stopped;
 use crate::rules::lookup::readable_kit;
 use crate::rules::made_already::made_already;
@@ -204,6 +205,9 @@ impl Service {
         };
         let subject = format!("kits/{serial}/notices/{wanted}");
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
+        let kind = if done { EventType::NoticeDone } else { EventType::NoticeAcknowledged };
+        let happened = Happened::to_kit(kind, serial, &kit.design, &kit.revision).at("/notices");
+        self.happened(&mut write, happened.with(|facts| facts.notice = Some(wanted)), &stamp).await?;
         let of_kit = notices::of_kit(&mut write, serial).await?;
         let row = of_kit.into_iter().find(|row| row.number == wanted).ok_or_else(unknown)?;
         let answered = told.view(&row)?;

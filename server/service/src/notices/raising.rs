@@ -1,10 +1,11 @@
 //! Notices: raised by the supplier from a change between two revisions. Whom it concerns, and what is to be done to each kit, is
 //! computed.
 
+use crate::rules::events::Happened;
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::{known_design, known_revision};
 use crate::rules::number::number as written;
-use crate::rules::outbox::Event;
+use crate::rules::outbox::ToHolder;
 use crate::rules::valid::Checks;
 use crate::words::of_problems;
 use crate::{ChangeClass, FieldError, IdempotentCall, Principal, Service, ServiceError};
@@ -187,7 +188,7 @@ impl Service {
             notices::insert_group(&mut write, &row, group).await?;
         }
         for kit in notices::told(&mut write, design, number).await? {
-            let told = Event {
+            let told = ToHolder {
                 event: "notice".to_owned(),
                 kit: kit.kit,
                 design: design.to_owned(),
@@ -202,6 +203,11 @@ impl Service {
         let act = Act { at: stamp.at(), actor: &who.token, action: "raise-notice", subject: &subject };
         audit::append(&mut write, act).await?;
         let progress = notices::progress(&mut write, design, number).await?;
+        let happened = Happened::notice_raised(design, number).with(|facts| {
+            (facts.from, facts.to) = (Some(row.from_revision.clone()), Some(row.to_revision.clone()));
+            (facts.class, facts.kits) = (Some(new.class), Some(progress.kits));
+        });
+        self.happened(&mut write, happened, &stamp).await?;
         let view = NoticeView::of(row, &progress)?;
         once.record(&mut write, &Numbered { number }, stamp.at()).await?;
         write.commit().await?;

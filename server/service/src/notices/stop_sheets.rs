@@ -2,6 +2,7 @@
 
 use crate::rules::contact::contact_text;
 use crate::rules::drawn_with::print_of;
+use crate::rules::events::{EventType, Happened};
 use crate::rules::lookup::readable_kit;
 use crate::rules::{answered, holder_news};
 use crate::words::Words;
@@ -135,6 +136,8 @@ impl Service {
         let subject = format!("kits/{serial}/stop-sheets/{letter}");
         let action = answered::action(who, "acknowledge-recall", "acknowledge-recall-for-holder");
         audit::append(&mut write, Act { at: stamp.at(), actor: &who.token, action, subject: &subject }).await?;
+        let happened = Happened::to_kit(EventType::RecallAcknowledged, serial, &recall.design, letter);
+        self.happened(&mut write, happened.at(&format!("/stop-sheets/{letter}")), &stamp).await?;
         let rows = states::recalls_of_kit(&mut write, serial).await?;
         write.commit().await?;
         let found = rows.into_iter().find(|row| row.letter == letter);

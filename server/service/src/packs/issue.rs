@@ -5,6 +5,7 @@ use crate::designs::sheets::RevisionSheets;
 use crate::packs::drawn_with::DrawnWith;
 use crate::packs::pages_before::OtherHand;
 use crate::rules::drawn_with::RecordedInputs;
+use crate::rules::events::{EventType, Happened};
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::{one_kit_facts, readable_kit};
 use crate::rules::measured_set::are_same;
@@ -255,6 +256,11 @@ impl Service {
         let subject = format!("kits/{serial}/packs/{number}/{}", row.sha256);
         let act = Act { at: stamp.at(), actor: &who.token, action: "issue-pack", subject: &subject };
         audit::append(&mut write, act).await?;
+        let happened = Happened::to_kit(EventType::PackIssued, serial, &row.design, &row.revision);
+        let happened = happened.at(&format!("/packs/{number}")).with(|facts| {
+            (facts.pack, facts.sha256) = (Some(number), Some(row.sha256.clone()));
+        });
+        self.happened(&mut write, happened, &stamp).await?;
         once.record(&mut write, &Numbered { number }, stamp.at()).await?;
         write.commit().await?;
         self.metrics.pack_issued();

@@ -5,6 +5,7 @@
 
 use crate::packs::drawn_with::DrawnWith;
 use crate::packs::job_faults::JobFault;
+use crate::rules::events::{Happened, JobEnd};
 use crate::rules::idempotency::Numbered;
 use crate::rules::lookup::readable_kit;
 use crate::rules::request_identity::for_packs;
@@ -134,7 +135,11 @@ impl Service {
                 Step::Kit(kit)
             }
             None => {
-                pack_jobs::finish(&mut write, job.number, self.clock.stamp().at()).await?;
+                let stamp = self.clock.stamp();
+                pack_jobs::finish(&mut write, job.number, stamp.at()).await?;
+                let end = if now.cancelled_at.is_some() { JobEnd::Cancelled } else { JobEnd::Done };
+                let happened = Happened::job_ended(job.number, &job.design, &job.revision, end);
+                self.happened(&mut write, happened, &stamp).await?;
                 Step::Nothing
             }
         };

@@ -104,6 +104,11 @@ refusals! {
         /// No such delivery.
         UnknownDelivery(String) => ("There is no delivery {0}.") in the API "GET /v1/deliveries lists them.";
     }
+    EVENTS_FORGOTTEN = Gone "events-forgotten" "Events no longer kept"
+        "Events are kept for 90 days, and some that came after the id in `after` may be gone. Read what you need from the lists, then go on from the oldest event that is kept, with `after=0`." {
+        /// Events that came after this one may be gone.
+        EventsForgotten(String) => ("Some of the events after {0} may no longer be kept. Bring yourself up to date from the lists of kits, packs and revisions.") in the API "Then go on from the oldest event that is kept, with after=0.";
+    }
     UNKNOWN_JOB = Absent "unknown-pack-job" "Unknown pack job"
         "No job has this number. GET /v1/pack-jobs lists them." {
         /// No such job.

@@ -20,6 +20,8 @@ use utoipa::ToSchema;
 pub enum Cause {
     /// It is not there, or not for this caller.
     Absent,
+    /// It was there and is no longer kept.
+    Gone,
     /// The caller may not.
     Forbidden,
     /// Nobody knows who the caller is.

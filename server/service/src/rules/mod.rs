@@ -4,6 +4,7 @@ pub(crate) mod answered;
 pub mod caller_address;
 pub(crate) mod contact;
 pub(crate) mod drawn_with;
+pub(crate) mod events;
 pub(crate) mod holder_news;
 pub(crate) mod idempotency;
 pub(crate) mod letter;

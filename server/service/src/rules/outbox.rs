@@ -31,9 +31,9 @@ impl DeliveryState {
     }
 }
 
-/// An event of which the holders of kits are to be told. It names no person.
+/// What the holder of a kit is to be told of. It names no person.
 #[derive(Debug, Clone, Deserialize, Serialize)]
-pub(crate) struct Event {
+pub(crate) struct ToHolder {
     /// `notice` or `recall`.
     pub event: String,
     /// Serial of the kit.
@@ -58,7 +58,7 @@ impl Service {
         &self,
         conn: &mut Conn,
         name: &str,
-        told: &Event,
+        told: &ToHolder,
         stamp: &Stamp,
     ) -> Result<(), ServiceError> {
         let payload =
@@ -68,7 +68,7 @@ impl Service {
                 id: format!("{}.{name}.{}.{channel}", told.event, told.kit),
                 channel: channel.to_owned(),
                 event: told.event.clone(),
-                kit: told.kit.clone(),
+                kit: Some(told.kit.clone()),
                 payload: payload.clone(),
                 state: DeliveryState::Waiting.name().to_owned(),
                 attempts: 0,

@@ -1,5 +1,6 @@
 //! What a revision may be used for: its state, as all that was said of it since it was published makes it.
 
+use super::events::EventType;
 use super::letter::letter as letter_of;
 use super::lookup::known_revision;
 use super::review::Reviewed;
@@ -43,9 +44,12 @@ impl RevisionState {
 
     /// The state after one more record; `None` when it cannot follow.
     pub(crate) fn after(self, recorded: &str) -> Option<Self> {
-        let steps =
-            [(Step::Withdraw, Self::Withdrawn), (Step::Recall, Self::Recalled), (Step::Reinstate, Self::Published)];
-        let (step, next) = steps.into_iter().find(|(step, _)| step.names().1 == recorded)?;
+        let step = Step::recorded(recorded)?;
+        let next = match step {
+            Step::Withdraw => Self::Withdrawn,
+            Step::Recall => Self::Recalled,
+            Step::Reinstate => Self::Published,
+        };
         self.allows(step).then_some(next)
     }
 
@@ -86,6 +90,20 @@ impl Step {
             Self::Recall => ("recall-revision", "recalled"),
             Self::Reinstate => ("reinstate-revision", "reinstated"),
         }
+    }
+
+    /// What has happened then.
+    pub(crate) fn event(self) -> EventType {
+        match self {
+            Self::Withdraw => EventType::RevisionWithdrawn,
+            Self::Recall => EventType::RevisionRecalled,
+            Self::Reinstate => EventType::RevisionReinstated,
+        }
+    }
+
+    /// The step that was recorded with this state.
+    pub(crate) fn recorded(state: &str) -> Option<Self> {
+        [Self::Withdraw, Self::Recall, Self::Reinstate].into_iter().find(|step| step.names().1 == state)
     }
 }
 

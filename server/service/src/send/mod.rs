@@ -9,8 +9,10 @@ pub use mail::Mail;
 pub use settings::{SendSettings, SettingsError};
 pub use webhook::Webhook;
 
+use crate::rules::events::EventType;
 use crate::words::Words;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// What is to be sent.
@@ -108,6 +110,8 @@ pub struct Channels {
     pub webhook: Option<Arc<Webhook>>,
     /// How people are told.
     pub mail: Option<Arc<Mail>>,
+    /// The types of events that the webhook is told of besides notices and recalls.
+    pub events: BTreeSet<EventType>,
 }
 
 impl Channels {

@@ -1,7 +1,9 @@
 //! Where messages go, as the configuration says.
 
 use super::{Channels, Mail, Webhook};
+use crate::rules::events::EventType;
 use matchmark_store::Secret;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Where holders of kits are told of notices and recalls; nowhere unless configured.
@@ -11,6 +13,8 @@ pub struct SendSettings {
     pub webhook: Option<Secret>,
     /// The secret that signs what is posted.
     pub webhook_secret: Option<Secret>,
+    /// The types of events that are posted besides.
+    pub events: BTreeSet<EventType>,
     /// Address of the mail server, with what signs in to it.
     pub smtp: Option<Secret>,
     /// Whom mail comes from.
@@ -60,6 +64,9 @@ impl SendSettings {
             (Some(_), None) => return Err(SettingsError::Alone("smtp", "mail-from")),
             (None, Some(_)) => return Err(SettingsError::Alone("mail-from", "smtp")),
         };
-        Ok(Channels { webhook, mail })
+        if webhook.is_none() && !self.events.is_empty() {
+            return Err(SettingsError::Alone("webhook-events", "webhook"));
+        }
+        Ok(Channels { webhook, mail, events: self.events.clone() })
     }
 }

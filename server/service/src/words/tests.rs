@@ -2,7 +2,7 @@ use super::{EN, PSEUDO, Words, answer_in, joined, of_problems};
 use crate::ServiceError;
 use crate::notices::message;
 use crate::packs::page_facts::{LoosePage, Unknown};
-use crate::rules::outbox::Event;
+use crate::rules::outbox::ToHolder;
 use crate::rules::reasons::Recall;
 use crate::rules::standing::facts::{Fact, Hand, Told};
 use crate::rules::standing::words::said;
@@ -177,7 +177,7 @@ fn how_things_stand_is_said_by_the_catalogue_alone() {
 fn letter(words: &Words, class: &str) -> Vec<String> {
     let text = str::to_owned;
     let is_recall = class.is_empty();
-    let told = Event {
+    let told = ToHolder {
         event: text(if is_recall { "recall" } else { "notice" }),
         kit: text("K-1"),
         design: text("hoop"),

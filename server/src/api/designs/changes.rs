@@ -25,7 +25,7 @@ pub struct Between {
 /// Part by part: unchanged, moved in place only, rework (what to trim at which end, and whether a wrap marks it), replace, added or
 /// removed; check dimensions and steps that changed. Whether an old part can be made into the new one is decided on the cut
 /// lines of both over all ways of laying one on the other.
-#[utoipa::path(get, path = "/v1/designs/{design}/changes", tag = "revisions",
+#[utoipa::path(get, path = "/v1/designs/{design}/changes", operation_id = "compareRevisions", tag = "revisions",
     params(("design" = String, Path), Between),
     responses((status = 200, body = ChangesView)))]
 pub async fn read(

@@ -15,7 +15,8 @@ use axum::response::IntoResponse;
 /// its lines are followed) and its `targets` (`round` with `point`, `dir` and `od`; also `rect`, `plane` and `bent`); names beyond these
 /// are left alone. Answers with 72 samples round the tube for each: outer line, inner
 /// line, relief line and dihedral angle, null where the wall misses, and the volume of the wall.
-#[utoipa::path(post, path = "/v1/joint", tag = "joint", request_body(content = serde_json::Value),
+#[utoipa::path(post, path = "/v1/joint", operation_id = "computeJointCases",
+    tag = "joint", request_body(content = serde_json::Value),
     responses((status = 200, body = matchmark_core::joint::JointResults)))]
 pub async fn solve(
     State(app): State<App>,

@@ -23,7 +23,7 @@ pub struct Designs {
 }
 
 /// Create a design
-#[utoipa::path(post, path = "/v1/designs", tag = "designs", request_body = NewDesign,
+#[utoipa::path(post, path = "/v1/designs", operation_id = "createDesign", tag = "designs", request_body = NewDesign,
     params(("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = DesignView, headers(("location" = String)))))]
 pub async fn create(
@@ -39,7 +39,7 @@ pub async fn create(
 }
 
 /// List designs
-#[utoipa::path(get, path = "/v1/designs", tag = "designs", params(PageWanted),
+#[utoipa::path(get, path = "/v1/designs", operation_id = "listDesigns", tag = "designs", params(PageWanted),
     responses((status = 200, body = Designs)))]
 pub async fn list(
     State(app): State<App>,
@@ -56,7 +56,7 @@ pub async fn list(
 }
 
 /// Read a design
-#[utoipa::path(get, path = "/v1/designs/{design}", tag = "designs",
+#[utoipa::path(get, path = "/v1/designs/{design}", operation_id = "readDesign", tag = "designs",
     params(("design" = String, Path)),
     responses((status = 200, body = DesignView)))]
 pub async fn read(

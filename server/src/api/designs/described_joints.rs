@@ -26,7 +26,8 @@ pub struct JointWrap {
 /// Compute the wrap of a joint
 ///
 /// Takes two or more tubes and keeps nothing. What stands in the way comes as findings with places in the request.
-#[utoipa::path(post, path = "/v1/joints/wrap", tag = "joint", request_body = JointRequest,
+#[utoipa::path(post, path = "/v1/joints/wrap", operation_id = "computeJointWrap",
+    tag = "joint", request_body = JointRequest,
     responses((status = 200, body = JointWrap)))]
 pub async fn wrap(
     State(app): State<App>,
@@ -42,7 +43,8 @@ pub async fn wrap(
 /// The drawing's units are millimetres at 1:1; print from the PDF, which asks the printer not to scale.
 ///
 /// It carries no code: nothing tells later whether it was changed.
-#[utoipa::path(post, path = "/v1/joints/wrap/svg", tag = "joint", request_body = JointRequest,
+#[utoipa::path(post, path = "/v1/joints/wrap/svg", operation_id = "drawJointWrapSvg",
+    tag = "joint", request_body = JointRequest,
     responses((status = 200, content_type = "image/svg+xml", body = String)))]
 pub async fn svg(
     State(app): State<App>,
@@ -56,7 +58,8 @@ pub async fn svg(
 /// Draw the wrap of a joint as a page of PDF
 ///
 /// It carries no code: nothing tells later whether it was changed.
-#[utoipa::path(post, path = "/v1/joints/wrap/pdf", tag = "joint", request_body = JointRequest, params(PaperWanted),
+#[utoipa::path(post, path = "/v1/joints/wrap/pdf", operation_id = "drawJointWrapPdf",
+    tag = "joint", request_body = JointRequest, params(PaperWanted),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
 pub async fn pdf(
     State(app): State<App>,

@@ -16,7 +16,7 @@ pub const LIMIT: usize = 64 * 1024 * 1024;
 /// Export a design
 ///
 /// All revisions with their documents, part numbers, chain and states in one file, with a hash over it.
-#[utoipa::path(get, path = "/v1/designs/{design}/file", tag = "designs",
+#[utoipa::path(get, path = "/v1/designs/{design}/file", operation_id = "exportDesign", tag = "designs",
     params(("design" = String, Path)),
     responses((status = 200, body = DesignFile)))]
 pub async fn export(
@@ -33,7 +33,8 @@ pub async fn export(
 ///
 /// Takes in an exported file. Every hash and link of it is computed anew; when anything differs, nothing is taken in and `errors`
 /// names the place. The design must not be there yet, and the service must not want a second approver.
-#[utoipa::path(post, path = "/v1/design-files", tag = "designs", request_body = DesignFile,
+#[utoipa::path(post, path = "/v1/design-files", operation_id = "importDesign",
+    tag = "designs", request_body = DesignFile,
     params(("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = DesignView, headers(("location" = String)))))]
 pub async fn import(

@@ -16,7 +16,7 @@ use serde::Deserialize;
 ///
 /// The body is the design document, kept byte for byte. The first draft takes `If-None-Match: *`; every later one takes the
 /// `ETag` of the draft it replaces as `If-Match`. A draft may have errors: it is work in hand.
-#[utoipa::path(put, path = "/v1/designs/{design}/draft", tag = "drafts",
+#[utoipa::path(put, path = "/v1/designs/{design}/draft", operation_id = "writeDraft", tag = "drafts",
     params(("design" = String, Path), ("If-Match" = Option<String>, Header), ("If-None-Match" = Option<String>, Header)),
     request_body(content = serde_json::Value, description = "A document after /v1/schemas/design"),
     responses((status = 201, description = "First draft", headers(("etag" = String))),
@@ -35,7 +35,7 @@ pub async fn write(
 }
 
 /// Read the draft
-#[utoipa::path(get, path = "/v1/designs/{design}/draft", tag = "drafts",
+#[utoipa::path(get, path = "/v1/designs/{design}/draft", operation_id = "readDraft", tag = "drafts",
     params(("design" = String, Path)),
     responses((status = 200, body = serde_json::Value, description = "The document as written", headers(("etag" = String))),
         (status = 304, description = "It is the one that If-None-Match names")))]
@@ -66,7 +66,7 @@ pub struct ChoicesWanted {
 }
 
 /// Read what is found in the draft
-#[utoipa::path(get, path = "/v1/designs/{design}/draft/findings", tag = "drafts",
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/findings", operation_id = "readDraftFindings", tag = "drafts",
     params(("design" = String, Path), ChoicesWanted),
     responses((status = 200, body = FindingsView)))]
 pub async fn findings(
@@ -81,7 +81,7 @@ pub async fn findings(
 /// Draw a pack of the draft
 ///
 /// Every page is marked as a draft, not for cutting.
-#[utoipa::path(get, path = "/v1/designs/{design}/draft/pack", tag = "drafts",
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/pack", operation_id = "drawDraftPack", tag = "drafts",
     params(("design" = String, Path), PaperWanted),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
 pub async fn pack(
@@ -106,7 +106,7 @@ pub struct Since {
 }
 
 /// Read what changed from a revision to the draft
-#[utoipa::path(get, path = "/v1/designs/{design}/draft/changes", tag = "drafts",
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/changes", operation_id = "readDraftChanges", tag = "drafts",
     params(("design" = String, Path), Since),
     responses((status = 200, body = ChangesView)))]
 pub async fn changes(
@@ -122,7 +122,7 @@ pub async fn changes(
 ///
 /// To be looked at before publishing: every kit by revision and choices, and what publishing the draft would mean for its parts:
 /// unchanged, moved in place only, rework, replace, added or removed.
-#[utoipa::path(get, path = "/v1/designs/{design}/draft/touched", tag = "drafts",
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/touched", operation_id = "readTouchedKits", tag = "drafts",
     params(("design" = String, Path)),
     responses((status = 200, body = Touched)))]
 pub async fn touched(

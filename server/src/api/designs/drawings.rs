@@ -29,7 +29,8 @@ pub struct DrawingWanted {
 /// Draw the frame from one side as SVG
 ///
 /// Finished parts with true cuts and bends, hidden lines left out. The unit is 1 mm on paper; the scale stands below the view.
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/drawing.svg", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/drawing.svg", operation_id = "drawFrame",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path), DrawingWanted),
     responses((status = 200, content_type = "image/svg+xml", body = String)))]
 pub async fn svg(

@@ -13,7 +13,8 @@ use matchmark_service::{FiguresView, TakeFigures};
 ///
 /// Publishing records the figures of every part. Where this version of the engine computes others, by more than 0.01 mm or 0.01 degrees, they
 /// are listed here part by part, and nothing of the revision is handed out until a publisher takes them.
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/figures", tag = "revisions",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/figures", operation_id = "readFigures",
+    tag = "revisions",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = FiguresView)))]
 pub async fn read(
@@ -27,7 +28,8 @@ pub async fn read(
 /// Take the figures of a revision as computed now
 ///
 /// For a publisher who has looked at what differs. `sha256` is that of the figures as they were read; other ones are refused (422).
-#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/figures", tag = "revisions", request_body = TakeFigures,
+#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/figures", operation_id = "takeFigures",
+    tag = "revisions", request_body = TakeFigures,
     params(("design" = String, Path), ("letter" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 200, body = FiguresView)))]
 pub async fn take(

@@ -24,7 +24,8 @@ pub struct FileList {
 ///
 /// Tables as CSV and in one workbook, flat patterns as DXF and SVG, solids as STEP, a model as GLB, labels as PDF, and `all.zip` with all
 /// of them and a manifest of hashes. None is given out of a recalled revision.
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/files", tag = "files",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/files", operation_id = "listRevisionFiles",
+    tag = "files",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = FileList)))]
 pub async fn list(
@@ -40,7 +41,8 @@ pub async fn list(
 ///
 /// By its name in the list. It carries no code, so that no scan tells whether it is still current: check it with the printed sheet of the
 /// same part. The archive is sent as it is made; where it breaks off, ask again.
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/files/{file}", tag = "files",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/files/{file}", operation_id = "downloadRevisionFile",
+    tag = "files",
     params(("design" = String, Path), ("letter" = String, Path), ("file" = String, Path), LabelsWanted),
     responses((status = 200, content(
         (String = "text/csv"), (Vec<u8> = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"),

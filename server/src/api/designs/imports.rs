@@ -62,7 +62,7 @@ pub struct ImportedFrame {
 /// of sharp corners and the meaning of columns are questions of the report, most with a default that was taken. Only a missing unit,
 /// section or bend radius stops the reading: then `design` is null, and the same files are sent again with `answers`. What was joined,
 /// taken or left out is among the report's findings.
-#[utoipa::path(post, path = "/v1/imports", tag = "imports", request_body = ImportRequest,
+#[utoipa::path(post, path = "/v1/imports", operation_id = "readFrame", tag = "imports", request_body = ImportRequest,
     responses((status = 200, body = ImportedFrame)))]
 pub async fn read(
     State(app): State<App>,

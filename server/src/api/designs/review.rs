@@ -12,7 +12,7 @@ use matchmark_service::ReviewView;
 /// Read where the draft stands
 ///
 /// Whether it can be written or is frozen for review, and whether somebody else than the caller has to publish it.
-#[utoipa::path(get, path = "/v1/designs/{design}/draft/review", tag = "drafts",
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/review", operation_id = "readDraftReview", tag = "drafts",
     params(("design" = String, Path)),
     responses((status = 200, body = ReviewView)))]
 pub async fn read(
@@ -28,7 +28,7 @@ pub async fn read(
 /// Holds the draft that `If-Match` names still for review: nobody writes it until it is thawed or published. A draft with errors
 /// is not frozen (422), nor one that is the latest revision already (409). Where the service wants a second approver, only a frozen
 /// draft is published, and by somebody else than who wrote and froze it.
-#[utoipa::path(post, path = "/v1/designs/{design}/draft/freeze", tag = "drafts",
+#[utoipa::path(post, path = "/v1/designs/{design}/draft/freeze", operation_id = "freezeDraft", tag = "drafts",
     params(("design" = String, Path), ("If-Match" = String, Header), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 200, body = ReviewView)))]
 pub async fn freeze(
@@ -45,7 +45,7 @@ pub async fn freeze(
 /// Thaw the draft
 ///
 /// Lets it be written again; any publisher may.
-#[utoipa::path(post, path = "/v1/designs/{design}/draft/thaw", tag = "drafts",
+#[utoipa::path(post, path = "/v1/designs/{design}/draft/thaw", operation_id = "thawDraft", tag = "drafts",
     params(("design" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 200, body = ReviewView)))]
 pub async fn thaw(

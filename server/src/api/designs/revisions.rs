@@ -23,7 +23,8 @@ pub struct Revisions {
 ///
 /// Makes the draft that `If-Match` names a revision, immutable ever after. Errors stop it (422); warnings stop it (409) until
 /// their codes are named in `acknowledge`. Letters follow ASME Y14.35 practice.
-#[utoipa::path(post, path = "/v1/designs/{design}/revisions", tag = "revisions", request_body = Publish,
+#[utoipa::path(post, path = "/v1/designs/{design}/revisions", operation_id = "publishDraft",
+    tag = "revisions", request_body = Publish,
     params(("design" = String, Path), ("If-Match" = String, Header), ("Idempotency-Key" = String, Header)),
     responses((status = 201, body = RevisionView, headers(("location" = String)))))]
 pub async fn publish(
@@ -41,7 +42,7 @@ pub async fn publish(
 }
 
 /// List revisions
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions", tag = "revisions",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions", operation_id = "listRevisions", tag = "revisions",
     params(("design" = String, Path)),
     responses((status = 200, body = Revisions)))]
 pub async fn list(
@@ -54,7 +55,7 @@ pub async fn list(
 }
 
 /// Read a revision
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}", tag = "revisions",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}", operation_id = "readRevision", tag = "revisions",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = RevisionView)))]
 pub async fn read(
@@ -66,9 +67,11 @@ pub async fn read(
 }
 
 /// Read the document of a revision
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/document", tag = "revisions",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/document", operation_id = "readRevisionDocument",
+    tag = "revisions",
     params(("design" = String, Path), ("letter" = String, Path)),
-    responses((status = 200, body = serde_json::Value, description = "The document as published", headers(("etag" = String)))))]
+    responses((status = 200, body = serde_json::Value, description = "The document as published", headers(("etag" = String))),
+        (status = 304, description = "It is the one that If-None-Match names")))]
 pub async fn document(
     State(app): State<App>,
     Supporter(who): Supporter,

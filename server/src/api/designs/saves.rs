@@ -23,7 +23,7 @@ pub struct Saves {
 }
 
 /// List the saves of a draft
-#[utoipa::path(get, path = "/v1/designs/{design}/draft/saves", tag = "drafts",
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/saves", operation_id = "listDraftSaves", tag = "drafts",
     params(("design" = String, Path), PageWanted),
     responses((status = 200, body = Saves)))]
 pub async fn list(
@@ -43,9 +43,10 @@ pub async fn list(
 }
 
 /// Read the document of a save
-#[utoipa::path(get, path = "/v1/designs/{design}/draft/saves/{save}", tag = "drafts",
+#[utoipa::path(get, path = "/v1/designs/{design}/draft/saves/{save}", operation_id = "readDraftSave", tag = "drafts",
     params(("design" = String, Path), ("save" = i64, Path)),
-    responses((status = 200, body = serde_json::Value, description = "The document as it was sent", headers(("etag" = String)))))]
+    responses((status = 200, body = serde_json::Value, description = "The document as it was sent", headers(("etag" = String))),
+        (status = 304, description = "It is the one that If-None-Match names")))]
 pub async fn read(
     State(app): State<App>,
     Supporter(who): Supporter,
@@ -65,7 +66,8 @@ pub async fn read(
 ///
 /// Makes an earlier save, or any published revision, the draft again, as one more save; nothing is lost. Takes the conditions of
 /// writing the draft.
-#[utoipa::path(post, path = "/v1/designs/{design}/draft/restoration", tag = "drafts", request_body = Restore,
+#[utoipa::path(post, path = "/v1/designs/{design}/draft/restoration", operation_id = "restoreDraft",
+    tag = "drafts", request_body = Restore,
     params(("design" = String, Path), ("If-Match" = Option<String>, Header), ("If-None-Match" = Option<String>, Header)),
     responses((status = 204, description = "Restored", headers(("etag" = String)))))]
 pub async fn restore(

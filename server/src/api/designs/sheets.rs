@@ -37,7 +37,8 @@ pub struct BendSheets {
 }
 
 /// List members
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/members", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/members", operation_id = "listMembers",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = Members)))]
 pub async fn members(
@@ -51,7 +52,8 @@ pub async fn members(
 }
 
 /// Read a member
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/members/{member}", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/members/{member}", operation_id = "readMember",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path)),
     responses((status = 200, body = Member)))]
 pub async fn member(
@@ -69,7 +71,8 @@ pub async fn member(
 }
 
 /// Read the cut sheet
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/cut-sheet", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/cut-sheet", operation_id = "readCutSheet",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = CutSheet)))]
 pub async fn cut_sheet(
@@ -82,7 +85,8 @@ pub async fn cut_sheet(
 }
 
 /// Read the bend sheets
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/bend-sheets", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/bend-sheets", operation_id = "readBendSheets",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = BendSheets)))]
 pub async fn bend_sheets(
@@ -96,7 +100,7 @@ pub async fn bend_sheets(
 }
 
 /// Read the fit-up order
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/fit-up", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/fit-up", operation_id = "readFitUp", tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = FitUp)))]
 pub async fn fit_up(app: State<App>, caller: Caller, revision: Path<(String, String)>) -> Result<Json<FitUp>, Problem> {
@@ -138,7 +142,7 @@ pub struct Checks {
 /// Read the parts list
 ///
 /// One row a part number with its quantity, and every mirrored pair: interchangeable, or handed with what tells both apart.
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/parts", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/parts", operation_id = "readParts", tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = Parts)))]
 pub async fn parts(app: State<App>, caller: Caller, revision: Path<(String, String)>) -> Result<Json<Parts>, Problem> {
@@ -148,7 +152,8 @@ pub async fn parts(app: State<App>, caller: Caller, revision: Path<(String, Stri
 }
 
 /// Read the plates
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/plates", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/plates", operation_id = "readPlates",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = Plates)))]
 pub async fn plates(
@@ -161,7 +166,8 @@ pub async fn plates(
 }
 
 /// Read the strip templates for holes
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/hole-strips", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/hole-strips", operation_id = "readHoleStrips",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = HoleStrips)))]
 pub async fn hole_strips(
@@ -174,7 +180,8 @@ pub async fn hole_strips(
 }
 
 /// Read the jig sheets
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/jig-sheets", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/jig-sheets", operation_id = "readJigSheets",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = JigSheets)))]
 pub async fn jig_sheets(
@@ -187,7 +194,8 @@ pub async fn jig_sheets(
 }
 
 /// Read the check dimensions
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/checks", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/checks", operation_id = "readChecks",
+    tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = Checks)))]
 pub async fn checks(
@@ -200,7 +208,7 @@ pub async fn checks(
 }
 
 /// Read mass, centre of gravity, surface to paint and weld length
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/mass", tag = "sheets",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/mass", operation_id = "readMass", tag = "sheets",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = MassSheet)))]
 pub async fn mass(

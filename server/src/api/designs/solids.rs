@@ -11,7 +11,8 @@ use axum::response::IntoResponse;
 ///
 /// An exchange file of ISO 10303-21 with one closed solid, in mm: the first point of the centreline at the origin, the first leg
 /// along x, the index line towards z. Cuts are true through the wall; nothing is taken off for relief.
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/members/{member}/solid.step", tag = "solids",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/members/{member}/solid.step", operation_id = "downloadSolid",
+    tag = "solids",
     params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path)),
     responses((status = 200, content_type = "model/step", body = String)))]
 pub async fn step(

@@ -12,7 +12,8 @@ use matchmark_service::{Reason, Recall, RecallLedger, RevisionView};
 /// Withdraw a revision
 ///
 /// No new kits are sold with it and none is moved to it; kits that have it go on with it.
-#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/withdrawal", tag = "revisions", request_body = Reason,
+#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/withdrawal", operation_id = "withdrawRevision",
+    tag = "revisions", request_body = Reason,
     params(("design" = String, Path), ("letter" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 200, body = RevisionView)))]
 pub async fn withdraw(
@@ -30,7 +31,8 @@ pub async fn withdraw(
 ///
 /// Every holder is told to stop: no pack of it is issued, and those issued are handed out only after the kit's stop sheet was
 /// acknowledged. Hazard, what to do and remedies are all needed, without words that make the hazard seem smaller.
-#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/recall", tag = "revisions", request_body = Recall,
+#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/recall", operation_id = "recallRevision",
+    tag = "revisions", request_body = Recall,
     params(("design" = String, Path), ("letter" = String, Path), ("Idempotency-Key" = String, Header)),
     responses((status = 200, body = RevisionView)))]
 pub async fn recall(
@@ -45,7 +47,8 @@ pub async fn recall(
 }
 
 /// Read who has acknowledged a recall
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/recall", tag = "revisions",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/recall", operation_id = "readRecall",
+    tag = "revisions",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = RecallLedger)))]
 pub async fn ledger(
@@ -59,7 +62,8 @@ pub async fn ledger(
 /// Reinstate a revision
 ///
 /// Puts a withdrawn or recalled revision in force again.
-#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/reinstatement", tag = "revisions", request_body = Reason,
+#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/reinstatement", operation_id = "reinstateRevision",
+    tag = "revisions", request_body = Reason,
     params(("design" = String, Path), ("letter" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 200, body = RevisionView)))]
 pub async fn reinstate(

@@ -18,7 +18,8 @@ const KEPT: HeaderValue = HeaderValue::from_static("public, max-age=60, must-rev
 /// Which revision is in force, and which were withdrawn or recalled, signed so that it can be checked without a network
 /// (`matchmark verify --status`) and good for seven days. Anyone may ask: it names no kit and no customer. A design that was never
 /// published is unknown here.
-#[utoipa::path(get, path = "/v1/designs/{design}/status", tag = "designs", security(()),
+#[utoipa::path(get, path = "/v1/designs/{design}/status", operation_id = "readDesignStatus",
+    tag = "designs", security(()),
     params(("design" = String, Path)),
     responses((status = 200, body = SignedStatus, headers(("etag" = String))),
         (status = 304, description = "The caller has it already")))]

@@ -23,7 +23,7 @@ use matchmark_service::{SectionPlans, ServiceError, StockForKits, StockWanted};
 ///
 /// With `Accept: text/event-stream` the answer is a stream of server-sent events: `progress` with `seconds`, `best` and `bound`, then
 /// `plan`, or `problem` where none was found. The work is given up when the caller goes away. With `Accept: text/csv` every cut is a line.
-#[utoipa::path(post, path = "/v1/stock-plan", tag = "stock plan", request_body = Request,
+#[utoipa::path(post, path = "/v1/stock-plan", operation_id = "planStock", tag = "stock plan", request_body = Request,
     responses((status = 200, content(
         (Plan = "application/json"), (String = "text/event-stream"), (String = "text/csv")))))]
 pub async fn solve(
@@ -55,7 +55,8 @@ pub async fn solve(
 ///
 /// One plan for each section, for so many kits. Blanks of the parts list with what the saw is to leave on; straight tubes with mitred ends
 /// share sloped cuts. Stock is what the request says of a section, else the lengths of the design. `Accept: text/csv` gives a line a cut.
-#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/stock-plan", tag = "stock plan",
+#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/stock-plan", operation_id = "planRevisionStock",
+    tag = "stock plan",
     params(("design" = String, Path), ("letter" = String, Path)), request_body = StockWanted,
     responses((status = 200, content((SectionPlans = "application/json"), (String = "text/csv")))))]
 pub async fn of_revision(
@@ -71,7 +72,7 @@ pub async fn of_revision(
 /// Plan the stock of a kit
 ///
 /// As for its revision, with the kit's choices and measured values.
-#[utoipa::path(post, path = "/v1/kits/{serial}/stock-plan", tag = "stock plan",
+#[utoipa::path(post, path = "/v1/kits/{serial}/stock-plan", operation_id = "planKitStock", tag = "stock plan",
     params(("serial" = String, Path)), request_body = StockWanted,
     responses((status = 200, content((SectionPlans = "application/json"), (String = "text/csv")))))]
 pub async fn of_kit(
@@ -88,7 +89,8 @@ pub async fn of_kit(
 ///
 /// Kits of any designs and revisions; their parts are cut together. A part's id is its number, with the design before it when there are
 /// several designs, and the serial after it when the kit's part differs from that of a kit before it.
-#[utoipa::path(post, path = "/v1/stock-plan/kits", tag = "stock plan", request_body = StockForKits,
+#[utoipa::path(post, path = "/v1/stock-plan/kits", operation_id = "planStockOfKits",
+    tag = "stock plan", request_body = StockForKits,
     responses((status = 200, content((SectionPlans = "application/json"), (String = "text/csv")))))]
 pub async fn of_kits(
     State(app): State<App>,

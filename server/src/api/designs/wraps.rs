@@ -34,7 +34,7 @@ pub struct WrapEntry {
 }
 
 /// List wraps
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps", tag = "wraps",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps", operation_id = "listWraps", tag = "wraps",
     params(("design" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = Wraps)))]
 pub async fn list(
@@ -55,7 +55,8 @@ pub async fn list(
 }
 
 /// Read a wrap as figures
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}", tag = "wraps",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}", operation_id = "readWrap",
+    tag = "wraps",
     params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path), ("end" = End, Path)),
     responses((status = 200, body = Wrap)))]
 pub async fn read(
@@ -72,7 +73,8 @@ pub async fn read(
 /// The drawing's units are millimetres at 1:1; print from the PDF, which asks the printer not to scale.
 ///
 /// It carries no code, so that no scan tells whether it is still current: cut from the page of a pack where there is one.
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/svg", tag = "wraps",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/svg", operation_id = "drawWrapSvg",
+    tag = "wraps",
     params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path), ("end" = End, Path)),
     responses((status = 200, content_type = "image/svg+xml", body = String)))]
 pub async fn svg(
@@ -90,7 +92,8 @@ pub async fn svg(
 /// With `hands` those of its pair, on one page where they fit; one larger than the paper comes in tiles.
 ///
 /// It carries no code, so that no scan tells whether it is still current: cut from the page of a pack where there is one.
-#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/pdf", tag = "wraps",
+#[utoipa::path(get, path = "/v1/designs/{design}/revisions/{letter}/wraps/{member}/{end}/pdf", operation_id = "drawWrapPdf",
+    tag = "wraps",
     params(("design" = String, Path), ("letter" = String, Path), ("member" = String, Path), ("end" = End, Path), WrapWanted),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
 pub async fn pdf(

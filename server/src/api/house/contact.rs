@@ -10,7 +10,7 @@ use matchmark_service::{ContactView, NewContact};
 /// Read whom to ask
 ///
 /// The supplier and how to reach them, as covers and stop sheets have it. Anyone may ask.
-#[utoipa::path(get, path = "/v1/contact", tag = "service", security(()),
+#[utoipa::path(get, path = "/v1/contact", operation_id = "readContact", tag = "service", security(()),
     responses((status = 200, body = ContactView)))]
 pub async fn read(State(app): State<App>) -> Result<axum::Json<ContactView>, Problem> {
     Ok(axum::Json(app.contact().await?))
@@ -19,7 +19,7 @@ pub async fn read(State(app): State<App>) -> Result<axum::Json<ContactView>, Pro
 /// Say anew whom to ask
 ///
 /// Packs and stop sheets drawn from then on carry it; what is issued stays as it is. The same again changes nothing.
-#[utoipa::path(put, path = "/v1/contact", tag = "service", request_body = NewContact,
+#[utoipa::path(put, path = "/v1/contact", operation_id = "writeContact", tag = "service", request_body = NewContact,
     responses((status = 200, body = ContactView)))]
 pub async fn write(
     State(app): State<App>,

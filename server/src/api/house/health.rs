@@ -18,13 +18,15 @@ pub struct Health {
 const GOOD: Health = Health { status: "ok", version: env!("CARGO_PKG_VERSION") };
 
 /// Ask whether the process answers
-#[utoipa::path(get, path = "/healthz", tag = "health", responses((status = 200, body = Health)))]
+#[utoipa::path(get, path = "/healthz", operation_id = "askAlive",
+    tag = "health", responses((status = 200, body = Health)))]
 pub async fn alive() -> Json<Health> {
     Json(GOOD)
 }
 
 /// Ask whether it can take work
-#[utoipa::path(get, path = "/readyz", tag = "health", responses((status = 200, body = Health)))]
+#[utoipa::path(get, path = "/readyz", operation_id = "askReady",
+    tag = "health", responses((status = 200, body = Health)))]
 pub async fn ready(State(app): State<App>) -> Result<Json<Health>, Problem> {
     match app.ready().await {
         Ok(()) => Ok(Json(GOOD)),

@@ -1,7 +1,7 @@
 //! The service itself.
 
 mod contact;
-mod examples;
+mod events;
 mod health;
 pub mod openapi;
 mod schemas;
@@ -14,6 +14,7 @@ use utoipa_axum::routes;
 pub fn operations() -> OpenApiRouter<App> {
     OpenApiRouter::new()
         .routes(routes!(contact::read, contact::write))
+        .routes(routes!(events::list))
         .routes(routes!(schemas::design))
         .routes(routes!(health::alive))
         .routes(routes!(health::ready))

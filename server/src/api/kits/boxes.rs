@@ -13,7 +13,8 @@ use matchmark_service::{BoxesView, NewBoxes};
 /// Say in which boxes a kit is sent
 ///
 /// All boxes at once, over those that `If-Match` names. What they weigh comes from the sheets of the kit.
-#[utoipa::path(put, path = "/v1/kits/{serial}/boxes", tag = "kits", request_body = NewBoxes,
+#[utoipa::path(put, path = "/v1/kits/{serial}/boxes", operation_id = "writeBoxes",
+    tag = "kits", request_body = NewBoxes,
     params(("serial" = String, Path), ("If-Match" = String, Header)),
     responses((status = 200, body = BoxesView, headers(("etag" = String)))))]
 pub async fn write(
@@ -29,7 +30,7 @@ pub async fn write(
 }
 
 /// Read in which boxes a kit is sent
-#[utoipa::path(get, path = "/v1/kits/{serial}/boxes", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}/boxes", operation_id = "readBoxes", tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = BoxesView, headers(("etag" = String))),
         (status = 304, description = "They are those that If-None-Match names")))]

@@ -15,7 +15,7 @@ use matchmark_service::LabelsWanted;
 /// List a kit's files for machines and programs
 ///
 /// As for its revision, with the kit's choices and measured values. None is given out while the kit is on hold.
-#[utoipa::path(get, path = "/v1/kits/{serial}/files", tag = "files",
+#[utoipa::path(get, path = "/v1/kits/{serial}/files", operation_id = "listKitFiles", tag = "files",
     params(("serial" = String, Path)),
     responses((status = 200, body = FileList)))]
 pub async fn list(
@@ -30,7 +30,7 @@ pub async fn list(
 /// Download a kit's file for machines and programs
 ///
 /// By its name in the list, as for its revision.
-#[utoipa::path(get, path = "/v1/kits/{serial}/files/{file}", tag = "files",
+#[utoipa::path(get, path = "/v1/kits/{serial}/files/{file}", operation_id = "downloadKitFile", tag = "files",
     params(("serial" = String, Path), ("file" = String, Path), LabelsWanted),
     responses((status = 200, content(
         (String = "text/csv"), (Vec<u8> = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"),

@@ -22,7 +22,7 @@ pub struct Holds {
 /// For a dispute or after a theft. While it stands no pack of the kit is issued or handed out, and its builder's token opens no
 /// sheets (409). Stop sheets and notices still reach its holder. The reason is for the supplier's own people; whom to ask is shown
 /// to the holder.
-#[utoipa::path(post, path = "/v1/kits/{serial}/holds", tag = "kits", request_body = NewHold,
+#[utoipa::path(post, path = "/v1/kits/{serial}/holds", operation_id = "holdKit", tag = "kits", request_body = NewHold,
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = HoldView)))]
 pub async fn put(
@@ -39,7 +39,7 @@ pub async fn put(
 /// List the holds of a kit
 ///
 /// A builder sees since when and whom to ask, not why.
-#[utoipa::path(get, path = "/v1/kits/{serial}/holds", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}/holds", operation_id = "listHolds", tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = Holds)))]
 pub async fn list(
@@ -53,7 +53,8 @@ pub async fn list(
 /// Lift a hold
 ///
 /// Lifting one that was lifted changes nothing.
-#[utoipa::path(post, path = "/v1/kits/{serial}/holds/{hold}/lifting", tag = "kits", request_body = Reason,
+#[utoipa::path(post, path = "/v1/kits/{serial}/holds/{hold}/lifting", operation_id = "liftHold",
+    tag = "kits", request_body = Reason,
     params(("serial" = String, Path), ("hold" = i64, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 200, body = HoldView)))]
 pub async fn lift(

@@ -15,7 +15,7 @@ use matchmark_service::Imported;
 /// The body is a file of comma-separated values (RFC 4180) in UTF-8. Its first line names the columns: `serial`, `design`,
 /// `revision`, `customer_name`, `customer_email`, and if wanted `order_number` and `choices` (`option=choice;option=choice`).
 /// Either all kits are registered or none: then `errors` names every fault, its pointer being `/LINE/COLUMN`.
-#[utoipa::path(post, path = "/v1/kit-imports", tag = "kits",
+#[utoipa::path(post, path = "/v1/kit-imports", operation_id = "importKits", tag = "kits",
     request_body(content = String, content_type = "text/csv",
         example = "serial,design,revision,customer_name,customer_email,order_number\nQF-0109,fenrunner-two,B,Ines Halvard,ines@example.com,2026-1187\n"),
     params(("Idempotency-Key" = Option<String>, Header)),

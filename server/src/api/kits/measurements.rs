@@ -18,7 +18,7 @@ use utoipa::ToSchema;
 /// gauge says: packs issued from then on fit the frame that the builder has. Values outside are refused, all of them. `null` takes a value
 /// back that was a mistake: packs issued from then on are made to the nominal value of the design again, and those that were drawn with the
 /// value are out of date. The history keeps both.
-#[utoipa::path(post, path = "/v1/kits/{serial}/measurements", tag = "kits",
+#[utoipa::path(post, path = "/v1/kits/{serial}/measurements", operation_id = "measureKit", tag = "kits",
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)), request_body = BTreeMap<String, Option<f64>>,
     responses((status = 200, body = Measured)))]
 pub async fn add(
@@ -33,7 +33,7 @@ pub async fn add(
 }
 
 /// Read the measured values of a kit, and which parts they change
-#[utoipa::path(get, path = "/v1/kits/{serial}/measurements", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}/measurements", operation_id = "readMeasurements", tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = Measured)))]
 pub async fn read(
@@ -51,7 +51,8 @@ pub struct MeasurementHistory {
 }
 
 /// Read the history of the measured values of a kit
-#[utoipa::path(get, path = "/v1/kits/{serial}/measurements/history", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}/measurements/history", operation_id = "readMeasurementHistory",
+    tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = MeasurementHistory)))]
 pub async fn history(

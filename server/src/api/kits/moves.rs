@@ -22,7 +22,7 @@ pub struct Moves {
 /// Packs of other revisions stay on record and are superseded from then on; issue one of the new revision, which lists what changed. A
 /// kit that comes back to a revision has its pack of that again. It is told of the notices of changes that the revision does not have.
 /// The kit must be able to have its choices and measured values in the new revision.
-#[utoipa::path(post, path = "/v1/kits/{serial}/moves", tag = "kits", request_body = NewMove,
+#[utoipa::path(post, path = "/v1/kits/{serial}/moves", operation_id = "moveKit", tag = "kits", request_body = NewMove,
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = MoveView)))]
 pub async fn create(
@@ -37,7 +37,7 @@ pub async fn create(
 }
 
 /// List the moves of a kit
-#[utoipa::path(get, path = "/v1/kits/{serial}/moves", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}/moves", operation_id = "listMoves", tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = Moves)))]
 pub async fn list(

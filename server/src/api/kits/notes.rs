@@ -20,7 +20,8 @@ pub struct Notes {
 /// Add a note to a kit
 ///
 /// For the supplier's own people; the builder does not see it.
-#[utoipa::path(post, path = "/v1/kits/{serial}/notes", tag = "support", request_body = NewNote,
+#[utoipa::path(post, path = "/v1/kits/{serial}/notes", operation_id = "addNote",
+    tag = "support", request_body = NewNote,
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = Notes)))]
 pub async fn add(
@@ -36,7 +37,7 @@ pub async fn add(
 }
 
 /// Read the notes of a kit
-#[utoipa::path(get, path = "/v1/kits/{serial}/notes", tag = "support",
+#[utoipa::path(get, path = "/v1/kits/{serial}/notes", operation_id = "listNotes", tag = "support",
     params(("serial" = String, Path)),
     responses((status = 200, body = Notes)))]
 pub async fn list(

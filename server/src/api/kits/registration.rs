@@ -23,7 +23,7 @@ pub struct Kits {
 }
 
 /// Register a kit
-#[utoipa::path(post, path = "/v1/kits", tag = "kits", request_body = NewKit,
+#[utoipa::path(post, path = "/v1/kits", operation_id = "registerKit", tag = "kits", request_body = NewKit,
     params(("Idempotency-Key" = String, Header)),
     responses((status = 201, body = KitView, headers(("location" = String)))))]
 pub async fn create(
@@ -39,7 +39,7 @@ pub async fn create(
 }
 
 /// Find kits
-#[utoipa::path(get, path = "/v1/kits", tag = "kits", params(KitsWanted),
+#[utoipa::path(get, path = "/v1/kits", operation_id = "findKits", tag = "kits", params(KitsWanted),
     responses((status = 200, body = Kits)))]
 pub async fn list(
     State(app): State<App>,
@@ -63,7 +63,7 @@ pub async fn list(
 }
 
 /// Read a kit
-#[utoipa::path(get, path = "/v1/kits/{serial}", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}", operation_id = "readKit", tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = KitView)))]
 pub async fn read(

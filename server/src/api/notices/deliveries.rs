@@ -22,7 +22,7 @@ pub struct Deliveries {
 /// List deliveries
 ///
 /// Of notices and recalls, to the webhook and by mail, where these are configured. `state=dead` lists those that were given up.
-#[utoipa::path(get, path = "/v1/deliveries", tag = "notices", params(DeliveriesWanted),
+#[utoipa::path(get, path = "/v1/deliveries", operation_id = "listDeliveries", tag = "notices", params(DeliveriesWanted),
     responses((status = 200, body = Deliveries)))]
 pub async fn list(
     State(app): State<App>,
@@ -42,7 +42,7 @@ pub async fn list(
 /// Try a delivery again
 ///
 /// At once, and from then on as often as a new one. One that was sent is not sent again (409).
-#[utoipa::path(post, path = "/v1/deliveries/{delivery}/retry", tag = "notices",
+#[utoipa::path(post, path = "/v1/deliveries/{delivery}/retry", operation_id = "retryDelivery", tag = "notices",
     params(("delivery" = String, Path)), responses((status = 200, body = DeliveryView)))]
 pub async fn retry(
     State(app): State<App>,

@@ -39,7 +39,8 @@ pub struct Outstanding {
 ///
 /// From a change between two revisions. Whom it concerns is computed: every kit of a revision before `to` that has, or lacks, any
 /// part, check dimension or step that the change is about. What its builder has to do is computed from the revision of the kit.
-#[utoipa::path(post, path = "/v1/designs/{design}/notices", tag = "notices", request_body = NewNotice,
+#[utoipa::path(post, path = "/v1/designs/{design}/notices", operation_id = "raiseNotice",
+    tag = "notices", request_body = NewNotice,
     params(("design" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = NoticeView, headers(("location" = String)))))]
 pub async fn raise(
@@ -56,7 +57,7 @@ pub async fn raise(
 }
 
 /// List the notices of a design
-#[utoipa::path(get, path = "/v1/designs/{design}/notices", tag = "notices",
+#[utoipa::path(get, path = "/v1/designs/{design}/notices", operation_id = "listDesignNotices", tag = "notices",
     params(("design" = String, Path)),
     responses((status = 200, body = Notices)))]
 pub async fn list(
@@ -69,7 +70,7 @@ pub async fn list(
 }
 
 /// Read a notice
-#[utoipa::path(get, path = "/v1/designs/{design}/notices/{notice}", tag = "notices",
+#[utoipa::path(get, path = "/v1/designs/{design}/notices/{notice}", operation_id = "readNotice", tag = "notices",
     params(("design" = String, Path), ("notice" = i64, Path)),
     responses((status = 200, body = NoticeDetails)))]
 pub async fn read(
@@ -83,7 +84,8 @@ pub async fn read(
 /// List outstanding notices
 ///
 /// One row for each kit and notice that is not done, in order of serial.
-#[utoipa::path(get, path = "/v1/notices", tag = "notices", params(OutstandingWanted),
+#[utoipa::path(get, path = "/v1/notices", operation_id = "listOutstandingNotices",
+    tag = "notices", params(OutstandingWanted),
     responses((status = 200, body = Outstanding)))]
 pub async fn outstanding(
     State(app): State<App>,
@@ -113,7 +115,7 @@ pub async fn outstanding(
 /// List the notices of a kit
 ///
 /// With what is to be done to it: which parts are trimmed where, drilled, replaced, added or left out.
-#[utoipa::path(get, path = "/v1/kits/{serial}/notices", tag = "notices",
+#[utoipa::path(get, path = "/v1/kits/{serial}/notices", operation_id = "listKitNotices", tag = "notices",
     params(("serial" = String, Path)),
     responses((status = 200, body = KitNotices)))]
 pub async fn of_kit(
@@ -129,7 +131,8 @@ pub async fn of_kit(
 ///
 /// The pages of the parts that the notice is about, for the kit's choices and measured values, printed as its last pack: what
 /// changed, and new cut sheets, wraps and strips for it. They are no pack; the kit keeps its revision until it is moved.
-#[utoipa::path(get, path = "/v1/kits/{serial}/notices/{notice}/pages", tag = "notices",
+#[utoipa::path(get, path = "/v1/kits/{serial}/notices/{notice}/pages", operation_id = "drawReworkPages",
+    tag = "notices",
     params(("serial" = String, Path), ("notice" = i64, Path)),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
 pub async fn pages(
@@ -143,7 +146,8 @@ pub async fn pages(
 /// Acknowledge a notice
 ///
 /// Records that its holder has read it. Said by one of the supplier's people it is recorded, and shown, as on behalf of the holder.
-#[utoipa::path(post, path = "/v1/kits/{serial}/notices/{notice}/acknowledgement", tag = "notices",
+#[utoipa::path(post, path = "/v1/kits/{serial}/notices/{notice}/acknowledgement", operation_id = "acknowledgeNotice",
+    tag = "notices",
     params(("serial" = String, Path), ("notice" = i64, Path)),
     responses((status = 200, body = KitNotice)))]
 pub async fn acknowledge(
@@ -157,7 +161,8 @@ pub async fn acknowledge(
 /// Say that the work of a notice is done
 ///
 /// Said by one of the supplier's people it is recorded, and shown, as on behalf of the holder.
-#[utoipa::path(post, path = "/v1/kits/{serial}/notices/{notice}/completion", tag = "notices",
+#[utoipa::path(post, path = "/v1/kits/{serial}/notices/{notice}/completion", operation_id = "completeNotice",
+    tag = "notices",
     params(("serial" = String, Path), ("notice" = i64, Path)),
     responses((status = 200, body = KitNotice)))]
 pub async fn complete(

@@ -22,7 +22,7 @@ pub struct StopSheets {
 /// List the stop sheets of a kit
 ///
 /// Of the revision that the kit has, of those it has packs of, and of those that work for a notice brought parts of. Empty when nothing is recalled.
-#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets", operation_id = "listStopSheets", tag = "kits",
     params(("serial" = String, Path)),
     responses((status = 200, body = StopSheets)))]
 pub async fn list(
@@ -37,7 +37,7 @@ pub async fn list(
 /// Read a stop sheet
 ///
 /// As JSON, or as plain text when `Accept` asks for `text/plain`.
-#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets/{letter}", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets/{letter}", operation_id = "readStopSheet", tag = "kits",
     params(("serial" = String, Path), ("letter" = String, Path)),
     responses((status = 200, content((StopSheet = "application/json"), (String = "text/plain")))))]
 pub async fn read(
@@ -66,7 +66,7 @@ pub struct Wanted {
 /// Print a stop sheet
 ///
 /// The sheet as a PDF, on the paper of the kit's last pack unless another is named.
-#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets/{letter}/pdf", tag = "kits",
+#[utoipa::path(get, path = "/v1/kits/{serial}/stop-sheets/{letter}/pdf", operation_id = "printStopSheet", tag = "kits",
     params(("serial" = String, Path), ("letter" = String, Path), Wanted),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>)))]
 pub async fn pdf(
@@ -83,7 +83,8 @@ pub async fn pdf(
 ///
 /// Records that the holder has read it. Only then are packs of the recalled revision handed out for this kit. Said by one of the
 /// supplier's people it is recorded, and shown, as on behalf of the holder.
-#[utoipa::path(post, path = "/v1/kits/{serial}/stop-sheets/{letter}/acknowledgement", tag = "kits",
+#[utoipa::path(post, path = "/v1/kits/{serial}/stop-sheets/{letter}/acknowledgement", operation_id = "acknowledgeRecall",
+    tag = "kits",
     params(("serial" = String, Path), ("letter" = String, Path)),
     responses((status = 200, body = StopSheet)))]
 pub async fn acknowledge(

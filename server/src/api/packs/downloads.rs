@@ -20,7 +20,7 @@ pub struct Downloads {
 }
 
 /// List who fetched which pack of a kit, and when
-#[utoipa::path(get, path = "/v1/kits/{serial}/downloads", tag = "packs",
+#[utoipa::path(get, path = "/v1/kits/{serial}/downloads", operation_id = "listDownloads", tag = "packs",
     params(("serial" = String, Path), PageWanted),
     responses((status = 200, body = Downloads)))]
 pub async fn list(

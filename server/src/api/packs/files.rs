@@ -28,7 +28,8 @@ pub struct Packs {
 /// Draws the pack of the kit's revision, keeps it and gives it the next number. It never changes afterwards. A builder may have the
 /// pack of their own kit drawn again, after measuring or on other paper, so many times in 24 hours; the first pack of a revision comes
 /// from the supplier. A repeated call answers with the pack as it stands by then.
-#[utoipa::path(post, path = "/v1/kits/{serial}/packs", tag = "packs", request_body = NewPack,
+#[utoipa::path(post, path = "/v1/kits/{serial}/packs", operation_id = "issuePack",
+    tag = "packs", request_body = NewPack,
     params(("serial" = String, Path), ("Idempotency-Key" = String, Header)),
     responses((status = 201, body = PackView, headers(("location" = String)))))]
 pub async fn issue(
@@ -45,7 +46,7 @@ pub async fn issue(
 }
 
 /// List packs
-#[utoipa::path(get, path = "/v1/kits/{serial}/packs", tag = "packs",
+#[utoipa::path(get, path = "/v1/kits/{serial}/packs", operation_id = "listPacks", tag = "packs",
     params(("serial" = String, Path)),
     responses((status = 200, body = Packs)))]
 pub async fn list(
@@ -59,7 +60,7 @@ pub async fn list(
 }
 
 /// Read the facts of a pack
-#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}", tag = "packs",
+#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}", operation_id = "readPack", tag = "packs",
     params(("serial" = String, Path), ("number" = i64, Path)),
     responses((status = 200, body = PackView)))]
 pub async fn read(
@@ -74,7 +75,7 @@ pub async fn read(
 ///
 /// The bytes as issued, whole or the one range asked for, with the hash of the whole in `Repr-Digest`. Each download is recorded
 /// when it begins; HEAD, an answer of 304 and the rest of a download that broke off are not.
-#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}/file", tag = "packs",
+#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}/file", operation_id = "downloadPack", tag = "packs",
     params(("serial" = String, Path), ("number" = i64, Path), ("Range" = Option<String>, Header), ("If-Range" = Option<String>, Header)),
     responses((status = 200, content_type = "application/pdf", body = Vec<u8>, headers(("etag" = String), ("repr-digest" = String))),
         (status = 206, content_type = "application/pdf", body = Vec<u8>, description = "The range", headers(("content-range" = String))),
@@ -92,7 +93,7 @@ pub async fn file(
 /// Read the account of a pack
 ///
 /// Every page with the hash of its content, its signed code and every line printed on it, so that a machine can check a pack.
-#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}/manifest", tag = "packs",
+#[utoipa::path(get, path = "/v1/kits/{serial}/packs/{number}/manifest", operation_id = "readManifest", tag = "packs",
     params(("serial" = String, Path), ("number" = i64, Path)),
     responses((status = 200, body = Manifest)))]
 pub async fn manifest(

@@ -36,7 +36,8 @@ pub struct PackJobKits {
 ///
 /// For every kit that has the revision now. The answer comes at once; `Location` says where to see how far the work is. Kits whose
 /// last pack is as a new one would be keep it. The work goes on after a restart, and no kit gets two packs of one job.
-#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/pack-jobs", tag = "packs", request_body = NewPackJob,
+#[utoipa::path(post, path = "/v1/designs/{design}/revisions/{letter}/pack-jobs", operation_id = "startPackJob",
+    tag = "packs", request_body = NewPackJob,
     params(("design" = String, Path), ("letter" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 202, body = PackJobView, headers(("location" = String)))))]
 pub async fn create(
@@ -53,7 +54,7 @@ pub async fn create(
 }
 
 /// List pack jobs
-#[utoipa::path(get, path = "/v1/pack-jobs", tag = "packs", params(PageWanted),
+#[utoipa::path(get, path = "/v1/pack-jobs", operation_id = "listPackJobs", tag = "packs", params(PageWanted),
     responses((status = 200, body = PackJobs)))]
 pub async fn list(
     State(app): State<App>,
@@ -69,7 +70,7 @@ pub async fn list(
 }
 
 /// Read how far a pack job is
-#[utoipa::path(get, path = "/v1/pack-jobs/{job}", tag = "packs",
+#[utoipa::path(get, path = "/v1/pack-jobs/{job}", operation_id = "readPackJob", tag = "packs",
     params(("job" = i64, Path)), responses((status = 200, body = PackJobView)))]
 pub async fn read(
     State(app): State<App>,
@@ -80,7 +81,7 @@ pub async fn read(
 }
 
 /// Read what became of each kit of a pack job
-#[utoipa::path(get, path = "/v1/pack-jobs/{job}/kits", tag = "packs",
+#[utoipa::path(get, path = "/v1/pack-jobs/{job}/kits", operation_id = "listPackJobKits", tag = "packs",
     params(("job" = i64, Path), PageWanted), responses((status = 200, body = PackJobKits)))]
 pub async fn kits(
     State(app): State<App>,
@@ -101,7 +102,7 @@ pub async fn kits(
 ///
 /// Server-sent events: `kit` with what became of each, in order, its id being the place among the results, then `end` with the job.
 /// `Last-Event-ID` goes on after a place. A comment comes every 15 seconds when there is nothing else to tell.
-#[utoipa::path(get, path = "/v1/pack-jobs/{job}/events", tag = "packs",
+#[utoipa::path(get, path = "/v1/pack-jobs/{job}/events", operation_id = "watchPackJob", tag = "packs",
     params(("job" = i64, Path), ("Last-Event-ID" = Option<i64>, Header)),
     responses((status = 200, content_type = "text/event-stream", body = serde_json::Value)))]
 pub async fn events(
@@ -118,7 +119,7 @@ pub async fn events(
 /// Cancel a pack job
 ///
 /// It ends after the kit in hand; packs issued stay. A job that has ended stays as it is.
-#[utoipa::path(post, path = "/v1/pack-jobs/{job}/cancellation", tag = "packs",
+#[utoipa::path(post, path = "/v1/pack-jobs/{job}/cancellation", operation_id = "cancelPackJob", tag = "packs",
     params(("job" = i64, Path)), responses((status = 200, body = PackJobView)))]
 pub async fn cancel(
     State(app): State<App>,

@@ -13,7 +13,7 @@ use matchmark_service::AccessCard;
 ///
 /// The answer is the card to print and send with the kit. Only a repeat with the same key shows the code again; the one before ends at
 /// once, and with it every sign-in that was made with it.
-#[utoipa::path(post, path = "/v1/kits/{serial}/access-code", tag = "kits",
+#[utoipa::path(post, path = "/v1/kits/{serial}/access-code", operation_id = "renewAccessCode", tag = "kits",
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = AccessCard)))]
 pub async fn renew(

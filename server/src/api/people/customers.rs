@@ -36,7 +36,7 @@ pub struct Customers {
 }
 
 /// Find customers
-#[utoipa::path(get, path = "/v1/customers", tag = "customers", params(CustomersWanted),
+#[utoipa::path(get, path = "/v1/customers", operation_id = "findCustomers", tag = "customers", params(CustomersWanted),
     responses((status = 200, body = Customers)))]
 pub async fn list(
     State(app): State<App>,
@@ -54,7 +54,7 @@ pub async fn list(
 }
 
 /// Read a customer
-#[utoipa::path(get, path = "/v1/customers/{customer}", tag = "customers",
+#[utoipa::path(get, path = "/v1/customers/{customer}", operation_id = "readCustomer", tag = "customers",
     params(("customer" = String, Path)),
     responses((status = 200, body = CustomerView)))]
 pub async fn read(
@@ -68,7 +68,7 @@ pub async fn read(
 /// Export a customer
 ///
 /// All that is kept about them and their kits, as they may ask for it. That it was asked for goes on record.
-#[utoipa::path(get, path = "/v1/customers/{customer}/export", tag = "customers",
+#[utoipa::path(get, path = "/v1/customers/{customer}/export", operation_id = "exportCustomer", tag = "customers",
     params(("customer" = String, Path)),
     responses((status = 200, body = CustomerExport)))]
 pub async fn export(
@@ -85,7 +85,7 @@ pub async fn export(
 /// Erase a customer
 ///
 /// Takes their name and address out, and the texts of notes about their kits. Kits, packs and records stay: they name nobody.
-#[utoipa::path(post, path = "/v1/customers/{customer}/erasure", tag = "customers",
+#[utoipa::path(post, path = "/v1/customers/{customer}/erasure", operation_id = "eraseCustomer", tag = "customers",
     params(("customer" = String, Path)),
     responses((status = 200, body = CustomerView)))]
 pub async fn erase(

@@ -15,7 +15,7 @@ use matchmark_service::{SignIn, TokenView};
 /// With the serial and the access code on the card of the kit. The answer is a token of twelve hours for this one kit. After twenty
 /// failures from an address, or a /64 of IPv6, within a quarter of an hour the answer there is 429 with `Retry-After`; from elsewhere the right
 /// code opens at once.
-#[utoipa::path(post, path = "/v1/sign-in", tag = "tokens", request_body = SignIn, security(()),
+#[utoipa::path(post, path = "/v1/sign-in", operation_id = "signIn", tag = "tokens", request_body = SignIn, security(()),
     responses((status = 201, body = TokenView)))]
 pub async fn sign_in(
     State(app): State<App>,

@@ -23,7 +23,7 @@ pub struct Asked {
 ///
 /// One answer for the telephone: which revision, what changed since, stop sheets and notices outstanding, packs and downloads, measured
 /// values, notes. That a kit was looked up goes on record.
-#[utoipa::path(get, path = "/v1/support/lookup", tag = "support", params(Asked),
+#[utoipa::path(get, path = "/v1/support/lookup", operation_id = "lookUpKit", tag = "support", params(Asked),
     responses((status = 200, body = LookUp)))]
 pub async fn look_up(
     State(app): State<App>,

@@ -16,7 +16,7 @@ use utoipa::ToSchema;
 /// Hand out a builder token
 ///
 /// Opens one kit. The token is in this answer, and only a repeat with the same key shows it again.
-#[utoipa::path(post, path = "/v1/kits/{serial}/tokens", tag = "tokens",
+#[utoipa::path(post, path = "/v1/kits/{serial}/tokens", operation_id = "createBuilderToken", tag = "tokens",
     params(("serial" = String, Path), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = TokenView)))]
 pub async fn builder(
@@ -32,7 +32,7 @@ pub async fn builder(
 /// Hand out a token for one of the supplier's own people
 ///
 /// The token is in this answer, and only a repeat with the same key shows it again.
-#[utoipa::path(post, path = "/v1/tokens", tag = "tokens", request_body = NewToken,
+#[utoipa::path(post, path = "/v1/tokens", operation_id = "createToken", tag = "tokens", request_body = NewToken,
     params(("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = TokenView)))]
 pub async fn supplier(
@@ -57,7 +57,7 @@ pub struct Tokens {
 /// List tokens
 ///
 /// With what each is good for and when it ends, never with what it shows.
-#[utoipa::path(get, path = "/v1/tokens", tag = "tokens", params(PageWanted),
+#[utoipa::path(get, path = "/v1/tokens", operation_id = "listTokens", tag = "tokens", params(PageWanted),
     responses((status = 200, body = Tokens)))]
 pub async fn list(
     State(app): State<App>,
@@ -76,7 +76,7 @@ pub async fn list(
 /// Revoke a token
 ///
 /// Ends it at once. A publisher may end any, everyone their own: that is signing out.
-#[utoipa::path(delete, path = "/v1/tokens/{token}", tag = "tokens",
+#[utoipa::path(delete, path = "/v1/tokens/{token}", operation_id = "revokeToken", tag = "tokens",
     params(("token" = String, Path, description = "Its id")),
     responses((status = 204, description = "Ended")))]
 pub async fn revoke(
@@ -93,7 +93,7 @@ pub async fn revoke(
 /// Ends it and gives a new one for the same, to be sent from then on. A publisher may rotate any, everyone their own. A repeat with the
 /// same key shows the new one again, but not to a token that rotated itself: that one has ended, and a repeat gets 401. To lose nothing
 /// with a lost answer, let another token rotate it, or hand out a new one first and revoke the old one then.
-#[utoipa::path(post, path = "/v1/tokens/{token}/rotation", tag = "tokens",
+#[utoipa::path(post, path = "/v1/tokens/{token}/rotation", operation_id = "rotateToken", tag = "tokens",
     params(("token" = String, Path, description = "Its id"), ("Idempotency-Key" = Option<String>, Header)),
     responses((status = 201, body = TokenView)))]
 pub async fn rotate(

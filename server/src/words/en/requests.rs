@@ -13,6 +13,7 @@ pub const WORDS: Requests = Requests {
     key_missing: "Send an Idempotency-Key of your own choice, such as a random UUID, and the same one each time you repeat this request.",
     too_many: "More than {most} requests came within a minute. Wait {seconds} seconds.",
     page_size: "page_size must be 1 or more.",
+    limit: "limit must be 1 or more.",
     cursor: "This cursor belongs to another list or to other filters. Start again without a cursor.",
     range: "The file has {length} bytes. Ask for bytes before its end.",
     view_unknown: "`view` is not a direction. Give front, rear, left, right, top, pictorial, or three numbers such as 1,1,0.5.",

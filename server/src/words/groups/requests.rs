@@ -13,6 +13,7 @@ matchmark_core::phrases! {
         key_missing();
         too_many(most, seconds);
         page_size();
+        limit();
         cursor();
         range(length);
         view_unknown();

@@ -72,6 +72,7 @@ pub static TABLES: &[Table] = &[
 pub const NOT_RECORDED: &[(&str, &str)] = &[
     ("deliveries", "messages on their way to holders"),
     ("downloads", "how often a pack was fetched"),
+    ("events", "what is on record itself, as other programs are told of it"),
     ("idempotency", "answers kept for repeated calls"),
     ("pack_job_kits", "the progress of background work"),
     ("pack_jobs", "background work"),

@@ -46,6 +46,7 @@ const PROBLEMS: &[(&str, &[&str])] = &[
     ("api#sign-in-and-tokens", &["token-needed", "role-needed", "token-ended", "last-publisher"]),
     ("api#calls-that-count-once", &["idempotency-key-missing", "idempotency-key-reused", "not-shown-again"]),
     ("api#calls-that-must-not-overwrite", &["condition-needed", "condition-failed"]),
+    ("webhooks#ask-for-what-is-new", &["events-forgotten"]),
     ("api#read-sheets-and-drawings", &["joint-refused"]),
     ("api#plan-the-saw", &["stock-refused"]),
     ("design-document#what-to-write", &["design-has-errors"]),

@@ -1,6 +1,11 @@
 //! The OpenAPI description, made from the routes themselves, and the page that shows it without any network.
 
-use crate::api::house::examples;
+mod document;
+mod examples;
+mod problems;
+mod strings;
+mod webhooks;
+
 use crate::http::problem::ProblemDetails;
 use axum::Router;
 use serde_json::{Map, Value, json};
@@ -34,6 +39,7 @@ pub fn heading() -> OpenApi {
     let bearer = SecurityScheme::Http(Http::new(HttpAuthScheme::Bearer));
     let mut schemas = vec![(ProblemDetails::name().into_owned(), ProblemDetails::schema())];
     ProblemDetails::schemas(&mut schemas);
+    schemas.extend(webhooks::schemas());
     let components = ComponentsBuilder::new().security_scheme(BEARER, bearer).schemas_from_iter(schemas).build();
     OpenApiBuilder::new().info(info).components(Some(components)).build()
 }
@@ -41,34 +47,36 @@ pub fn heading() -> OpenApi {
 /// The description at `/openapi.json` and the page at `/docs/`.
 pub fn docs(mut described: OpenApi) -> Router {
     for (path, item) in &mut described.paths.paths {
-        let operations =
-            [("get", &mut item.get), ("put", &mut item.put), ("post", &mut item.post), ("delete", &mut item.delete)];
-        for (method, operation) in operations {
-            if let Some(operation) = operation {
-                complete(method, path, operation);
-            }
+        let operations = [&mut item.get, &mut item.put, &mut item.post, &mut item.delete];
+        for operation in operations.into_iter().flatten() {
+            complete(path, operation);
         }
     }
     let config = Config::new(["/openapi.json"]).validator_url("none");
     let mut described = serde_json::to_value(described).unwrap_or_default();
     let operations = described["paths"].as_object_mut().into_iter().flat_map(|paths| paths.values_mut());
-    let operations = operations.filter_map(Value::as_object_mut).flat_map(|item| item.values_mut());
-    for operation in operations {
+    let operations = operations.filter_map(Value::as_object_mut).flatten();
+    for (method, operation) in operations {
+        problems::describe(method, operation);
         operation["responses"].as_object_mut().into_iter().for_each(complete_answers);
         if let Some(file) = operation.pointer_mut("/requestBody/content/text~1csv") {
             file["schema"] = json!({"type": "string", "format": "binary"});
         }
     }
     let schemas = described["components"]["schemas"].as_object_mut();
-    schemas.into_iter().flat_map(|schemas| schemas.values_mut()).for_each(let_flattened_be_absent);
+    if let Some(schemas) = schemas {
+        schemas.values_mut().for_each(let_flattened_be_absent);
+        strings::describe(schemas);
+    }
+    document::describe(&mut described);
+    webhooks::describe(&mut described);
     examples::attach(&mut described);
     let described = rename_like_a_property(described);
     SwaggerUi::new("/docs").external_url_unchecked("/openapi.json", described).config(config).into()
 }
 
-/// Adds what all operations share: an id of their own, the shape of errors, and the token for those that need one.
-fn complete(method: &str, path: &str, operation: &mut Operation) {
-    operation.operation_id = Some(id(method, path));
+/// Adds what all operations share: the shape of errors, and the token for those that need one.
+fn complete(path: &str, operation: &mut Operation) {
     let problem = ContentBuilder::new().schema(Some(Ref::from_schema_name(ProblemDetails::name()))).build();
     let response = ResponseBuilder::new()
         .description("Any error, as a problem detail")
@@ -131,16 +139,4 @@ fn let_flattened_be_absent(schema: &mut Value) {
             *part = json!({"anyOf": [there, {"type": "object"}]});
         }
     }
-}
-
-/// An id that is one operation's alone: `get_kits_by_serial_packs` for `GET /v1/kits/{serial}/packs`.
-fn id(method: &str, path: &str) -> String {
-    let mut id = method.to_owned();
-    for step in path.trim_start_matches("/v1").split('/').filter(|step| !step.is_empty()) {
-        match step.strip_prefix('{').and_then(|step| step.strip_suffix('}')) {
-            Some(name) => id.push_str(&format!("_by_{name}")),
-            None => id.push_str(&format!("_{}", step.replace(['-', '.'], "_"))),
-        }
-    }
-    id
 }
