@@ -71,6 +71,31 @@ fn a_member_that_a_step_waits_for_stays_and_is_listed() {
 }
 
 #[test]
+fn ends_let_go_of_a_tube_that_went_and_do_not_keep_it() {
+    let mut before = existing();
+    before["members"][0]["ends"]["to"] = json!({"cope": ["post", "cross"]});
+    let read = import(&format!("{SILLS}cross,RAIL,0,-300,0,0,300,0,33.7,2.6\n"), Some(&before));
+    let (after, changed) = (read.design.unwrap(), read.report.comparison.unwrap());
+    assert_eq!((&changed.removed[..], changed.still_referred_to.len()), (&["post".to_owned()][..], 0));
+    assert_eq!(after["members"][0]["ends"], json!({"from": "square", "to": {"cope": ["cross"]}}));
+    let said = read.report.findings.iter().find(|finding| finding.message.starts_with("End 2 of `sill.L`"));
+    assert_eq!(said.unwrap().code.as_str(), "removed-with");
+    // Held by a hole as well, it stays with all that was fitted to it.
+    before["holes"]["lug"] = json!({"member": "post", "station": 50, "clock": 0, "diameter": 6});
+    let read = import(&format!("{SILLS}cross,RAIL,0,-300,0,0,300,0,33.7,2.6\n"), Some(&before));
+    assert_eq!(read.report.comparison.unwrap().still_referred_to, ["post"]);
+    assert_eq!(read.design.unwrap()["members"][0]["ends"], before["members"][0]["ends"]);
+}
+
+#[test]
+fn a_speck_is_no_tube() {
+    let read = import(&format!("{SILLS}speck,RAIL,450,0,0,450.5,0,0,33.7,2.6\n"), None);
+    assert_eq!(read.report.counts.tubes, 2);
+    let said = read.report.findings.iter().find(|finding| finding.code.as_str() == "no-length").unwrap();
+    assert!(said.message.contains("0.50 mm long"), "{}", said.message);
+}
+
+#[test]
 fn a_pair_with_one_hand_moved_becomes_two_members_that_keep_what_was_said() {
     let mut before = existing();
     before["members"][0]["roll"] = json!(30);

@@ -20,7 +20,7 @@ pub struct Facts {
     pub date: String,
     /// Serial of the kit; empty when the files are of none.
     pub kit: String,
-    /// What sets the kit apart, a choice or a measured value each, as `name=value`.
+    /// What is chosen, and what was measured on the kit, each as `name=value`.
     pub kit_facts: Vec<String>,
     /// SHA-256 of the canonical design document, lower-case hex.
     pub design_sha256: String,
@@ -29,6 +29,13 @@ pub struct Facts {
 }
 
 impl Facts {
+    /// What is chosen for a frame, as `option=choice` each; also where nobody chose, since every frame has some choice.
+    #[must_use]
+    pub fn choices(evaluation: &Evaluation) -> Vec<String> {
+        let choices = evaluation.sheets.iter().flat_map(|sheets| &sheets.about.choices);
+        choices.map(|row| format!("{}={}", row.option, row.choice)).collect()
+    }
+
     /// What the files are of, in one line.
     #[must_use]
     pub fn title(&self) -> String {

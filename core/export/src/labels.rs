@@ -16,7 +16,7 @@ const NAME: &str = "labels.pdf";
 const SMALLEST: [f64; 2] = [45.0, 22.0];
 
 /// Paper within which labels may lie, mm.
-const LARGEST: [f64; 2] = [500.0, 1200.0];
+const LARGEST: [f64; 2] = [1000.0, 1200.0];
 
 /// Free at the edge of a label, mm.
 const EDGE: f64 = 2.0;

@@ -150,6 +150,7 @@ impl Sheets {
     /// Puts part numbers on every sheet, and adds the parts list and the pairs. Adds a warning for each pair that is nearly
     /// interchangeable.
     pub fn number(&mut self, made: &Made, numbers: &Numbers, findings: &mut Findings) {
+        let numbers = &numbers.present(made);
         let number = |id: &str| numbers.of(id).unwrap_or_default().to_owned();
         for row in &mut self.cut_sheet.rows {
             row.part_number = number(&row.member);

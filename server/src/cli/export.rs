@@ -7,7 +7,7 @@ use clap::Args;
 use matchmark_core::Stop;
 use matchmark_core::pack::Paper;
 use matchmark_export::{ExportError, FORMATS, Facts, LabelSheet, Subject, files, write_bundle, write_file};
-use std::fs::{File, create_dir_all};
+use std::fs::{File, create_dir_all, read_dir};
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -49,6 +49,11 @@ pub fn run(options: &Options) -> Result<ExitCode, Failure> {
     if is_archive && !is_one {
         return Err(Failure::Usage("name a folder for several documents".to_owned()));
     }
+    if options.of.revision.is_some() {
+        eprintln!(
+            "Part numbers are given anew here: those of a published revision come with its files from the service."
+        );
+    }
     for file in &options.files {
         let folder = if is_one { options.output.clone() } else { options.output.join(stem(file)) };
         export(options, file, &folder, is_archive)?;
@@ -69,13 +74,17 @@ fn export(options: &Options, file: &Path, output: &Path, is_archive: bool) -> Re
         revision: options.of.letter(),
         date: options.of.date(),
         kit: options.of.kit.clone(),
-        kit_facts: options.of.told().map(told).collect(),
+        kit_facts: Facts::choices(&evaluation).into_iter().chain(options.of.measured().map(told)).collect(),
         design_sha256: evaluation.sha256.clone().unwrap_or_default(),
         address: String::new(),
     };
     let usual = LabelSheet::default();
     let labels = LabelSheet { paper: options.label_paper.size(), label: options.label.unwrap_or(usual.label), ..usual };
     let subject = Subject { labels, ..Subject::of(&evaluation, &facts).map_err(failed)? };
+    if !is_archive && read_dir(output).is_ok_and(|mut entries| entries.next().is_some()) {
+        let why = "is not empty: files of another design or revision would stay among these. Name a new folder";
+        return Err(Failure::Usage(format!("{} {why}", output.display())));
+    }
     if is_archive {
         let unwritable = |source| Failure::Unwritable { path: output.to_owned(), source };
         let mut sink = BufWriter::new(File::create(output).map_err(unwritable)?);

@@ -85,6 +85,9 @@ fn told(report: &Report) -> String {
             text.push_str(&format!("  Taken without an answer: {}\n", question.default));
         }
     }
+    for finding in report.nodes.iter().flat_map(|nodes| &nodes.findings) {
+        text.push_str(&format!("node[{}] {}\n", finding.code, finding.message));
+    }
     if let Some(comparison) = &report.comparison {
         let moved: Vec<&str> = comparison.moved.iter().map(|moved| moved.id.as_str()).collect();
         text.push_str(&format!("Kept as they were: {}.\n", comparison.kept.len()));

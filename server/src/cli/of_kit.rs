@@ -41,9 +41,9 @@ impl OfKit {
         self.date.clone().unwrap_or_else(|| SystemClock.stamp().date().to_owned())
     }
 
-    /// Choices and measured values as they were written.
-    pub fn told(&self) -> impl Iterator<Item = &(String, String)> {
-        self.choose.iter().chain(&self.measured)
+    /// Measured values as they were written.
+    pub fn measured(&self) -> impl Iterator<Item = &(String, String)> {
+        self.measured.iter()
     }
 
     pub fn one_kit(&self) -> Result<OneKit, Failure> {

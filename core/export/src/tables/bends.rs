@@ -41,7 +41,7 @@ pub(super) const POINTS_LISTED: Listed = Listed {
 /// One row a bend.
 fn table(subject: &Subject) -> Table {
     let mut table = Table { conventions: EN.bends(), ..Table::new(&LISTED, &COLUMNS) };
-    for sheet in &subject.sheets.bend_sheets {
+    for sheet in subject.sheets.bend_sheets.iter().filter(|sheet| !subject.sheets.stands(&sheet.member)) {
         for (row, mark) in sheet.rows.iter().zip(&sheet.marks) {
             table.push([
                 sheet.member.as_str().into(),
@@ -70,6 +70,9 @@ fn points(subject: &Subject) -> Table {
     let mut table = Table { conventions: EN.bend_points(), ..Table::new(&POINTS_LISTED, &POINTS) };
     for part in subject.made.parts.iter().filter(|part| !part.bends.rows.is_empty()) {
         let member = &subject.made.frame.members[part.member];
+        if subject.sheets.stands(&member.id) {
+            continue;
+        }
         for (number, (at, radius)) in corners(member, part).into_iter().enumerate() {
             let [x, y, z] = at.to_array().map(Value::from);
             table.push([

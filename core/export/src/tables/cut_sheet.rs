@@ -67,7 +67,7 @@ fn cells(subject: &Subject, row: &CutRow) -> Vec<Value> {
     ];
     cells.extend([&row.from, &row.to].into_iter().flat_map(end));
     cells.extend([
-        row.clock_between_ends_deg.into(),
+        row.clock_between_ends_deg.map(|angle| angle.rem_euclid(360.0)).into(),
         row.bends.into(),
         row.mass_kg.into(),
         subject.sheets.stands(&row.member).into(),

@@ -2,7 +2,7 @@
 
 use super::matched::{Match, SAME};
 use super::places::Places;
-use super::{Comparison, Moved, Placed, named, same_size, size};
+use super::{Comparison, Moved, Placed, let_go, named, same_size, size};
 use crate::report::{Code, Notes};
 use glam::DVec3;
 use matchmark_core::document::other_hand;
@@ -27,6 +27,9 @@ pub fn merged(
     matches: &[Match],
     notes: &mut Notes,
 ) -> (Value, Comparison) {
+    let is_there: BTreeSet<usize> = matches.iter().map(|one| one.old).collect();
+    let gone: Vec<&Placed> = (0..old.len()).filter(|at| !is_there.contains(at)).map(|at| &old[at]).collect();
+    let existing = &let_go::without_ends(existing, &gone, notes);
     let object = |name: &str| existing[name].as_object().cloned().unwrap_or_default();
     let mut merge = Merge {
         imported,
@@ -45,14 +48,12 @@ pub fn merged(
             merge.update(member, before, now, *one);
         }
     }
-    let is_there: BTreeSet<usize> = matches.iter().map(|one| one.old).collect();
-    let gone: Vec<&Placed> = (0..old.len()).filter(|at| !is_there.contains(at)).map(|at| &old[at]).collect();
     let stays = named::still_referred_to(existing, &gone);
     for placed in gone {
         if stays.iter().any(|other| other.index == placed.index) {
             let message = format!(
-                "The member `{}` is not in the files any more, but other parts of the design refer to it, so it stays. Remove those, then the member.",
-                placed.id
+                "The member `{}` is not in the files any more, but a hole, step, check, cut or option of the design names it, so it stays. Look for `{}` in the design, change what names it, then take the member out.",
+                placed.id, placed.id
             );
             notes.warning(Code::StillReferredTo, format!("existing design, member {}", placed.id), message);
             merge.comparison.still_referred_to.push(placed.id.clone());

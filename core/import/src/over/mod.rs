@@ -1,6 +1,7 @@
 //! An import over an existing design: what moved, what is new and what went, with all that the design has beside kept.
 
 mod hands;
+mod let_go;
 mod matched;
 mod merged;
 mod named;

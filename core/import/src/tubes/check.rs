@@ -8,12 +8,23 @@ const ROOM: f64 = 0.01;
 /// Most points of a member's path.
 const MOST_POINTS: usize = 64;
 
+/// Nothing shorter is a tube, mm: both its ends would lie in one joint.
+const SHORTEST: f64 = 2.0;
+
 /// Leaves out tubes that no member can be, and says so; warns of bends that overlap.
 pub fn check(tubes: Vec<Tube>, notes: &mut Notes) -> Vec<Tube> {
     tubes.into_iter().filter(|tube| can_be(tube, notes)).collect()
 }
 
 fn can_be(tube: &Tube, notes: &mut Notes) -> bool {
+    let length: f64 = tube.points.windows(2).map(|ends| ends[0].distance(ends[1])).sum();
+    if length < SHORTEST {
+        let message = format!(
+            "This is {length:.2} mm long, too short for a tube, and was left out. Take it out of the drawing, or draw it longer."
+        );
+        notes.warning(Code::NoLength, tube.place.as_str(), message);
+        return false;
+    }
     let mut bad = |message: String| notes.warning(Code::BadBends, tube.place.as_str(), message);
     if tube.points.len() > MOST_POINTS {
         bad(format!(

@@ -62,9 +62,12 @@ impl Rules<'_> {
         self.hands.is_in_middle(self.node)
     }
 
-    /// On the middle plane only opposite hands, or two ends that lie in it, can be a pair.
+    /// No tube is a pair with itself, and on the middle plane only opposite hands, or two ends that lie in it, can be one.
     fn may_pair(&self, a: &End, b: &End) -> bool {
         let image = |end: &End| self.hands.end(end.at);
+        if a.at.0 == b.at.0 {
+            return false;
+        }
         !self.in_middle() || image(a) == Some(b.at) || (image(a) == Some(a.at) && image(b) == Some(b.at))
     }
 }

@@ -5,6 +5,7 @@
 
 mod master;
 mod measured;
+mod present;
 
 pub use measured::is_as_measured;
 

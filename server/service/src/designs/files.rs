@@ -2,12 +2,12 @@
 
 use crate::designs::sheets::RevisionSheets;
 use crate::engine::files::Chunks;
-use crate::rules::lookup::{one_kit_facts, readable_kit};
+use crate::rules::lookup::readable_kit;
 use crate::rules::release::{may_have_files, may_have_files_of_kit};
 use crate::{Principal, Service, ServiceError};
 use data_encoding::HEXLOWER;
 use matchmark_core::document::OneKit;
-use matchmark_core::pack::{KitFact, Paper};
+use matchmark_core::pack::Paper;
 use matchmark_export::{BUNDLE, Facts, FileInfo, LabelSheet, about_bundle};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -114,17 +114,13 @@ impl Service {
         };
         let one_kit = self.one_kit(&kit).await?;
         let sheets = self.known_sheets(&kit.design, &kit.revision, one_kit.clone()).await?;
-        let kit_facts = one_kit_facts(&one_kit).into_iter().map(|fact| match fact {
-            KitFact::Choice { option, choice } => format!("{option}={choice}"),
-            KitFact::Measured { gauge, value } => format!("{gauge}={value}"),
-            KitFact::ReworkPages { notice, .. } | KitFact::NoticeDone { notice, .. } => format!("notice={notice}"),
-        });
+        let measured = one_kit.measured.iter().map(|(gauge, value)| format!("{gauge}={value}"));
         let facts = Facts {
             kit: kit.serial.clone(),
-            kit_facts: kit_facts.collect(),
             address: self.shown_at(&format!("/kits/{serial}")),
             ..self.facts(&sheets)
         };
+        let facts = Facts { kit_facts: facts.kit_facts.iter().cloned().chain(measured).collect(), ..facts };
         Ok(FilesOf { sheets, facts, stem: format!("{}-{}-rev-{}", kit.serial, kit.design, kit.revision) })
     }
 
@@ -166,6 +162,7 @@ impl Service {
             revision: sheets.letter().to_owned(),
             date: sheets.published_on().to_owned(),
             design_sha256: sheets.sha256().to_owned(),
+            kit_facts: Facts::choices(&sheets.evaluated().evaluation),
             ..Facts::default()
         }
     }
