@@ -250,6 +250,13 @@ fn core_holds_no_words() {
 }
 
 #[test]
+fn imports_hold_no_words() {
+    // Columns are known by words of people.
+    let not_said = ["words/", "read/table/meaning.rs"];
+    hold_no_words("core/import/src", &not_said, &[("read/dxf/pairs.rs", " Binary DXF\\r\\n\\x1a\\0")]);
+}
+
+#[test]
 fn files_for_machines_hold_no_words_of_their_own() {
     hold_no_words("core/export/src", &["words.rs"], &OF_EXPORT);
 }

@@ -2,6 +2,7 @@
 
 use crate::report::{Code, Notes};
 use crate::unit::Unit;
+use crate::words::answers::{AnswerFact, AnswerPlace};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -116,8 +117,8 @@ impl Answers {
                 let (path, inner) = (error.path().to_string(), error.inner().to_string());
                 notes.error(
                     Code::BadAnswers,
-                    "answers",
-                    format!("The answers cannot be read at `{path}`: {inner}. Correct them there."),
+                    AnswerPlace::Anywhere.to_string(),
+                    AnswerFact::NotReadable { path: &path, reason: &inner },
                 );
                 None
             }
@@ -127,27 +128,21 @@ impl Answers {
     /// These answers, when their figures can be meant; otherwise errors of the report.
     pub fn checked(self, notes: &mut Notes) -> Option<Self> {
         for name in self.unknown.keys().take(20) {
-            notes.warning(
-                Code::UnknownAnswer,
-                "answers",
-                format!("`{name}` is no answer that is asked for, and was not used. See the list of answers in the handbook."),
-            );
+            notes.warning(Code::UnknownAnswer, AnswerPlace::Anywhere.to_string(), AnswerFact::NotAskedFor { name });
         }
-        let mut wrong = |what: String| notes.error(Code::BadAnswers, "answers", what);
+        let mut wrong = |fact: AnswerFact<'_>| notes.error(Code::BadAnswers, AnswerPlace::Anywhere.to_string(), fact);
         let mut right = true;
         if self.tolerance.is_some_and(|tolerance| !(0.0..=1.0).contains(&tolerance)) {
-            wrong("`tolerance` must be from 0 to 1 mm. Correct it.".into());
+            wrong(AnswerFact::ToleranceOutside);
             right = false;
         }
         if self.origin.is_some_and(|origin| origin.iter().any(|at| !at.is_finite() || at.abs() > 1e9)) {
-            wrong("`origin` must be three ordinary numbers. Correct it.".into());
+            wrong(AnswerFact::OriginOutside);
             right = false;
         }
         for (name, size) in self.sections.iter().flatten() {
             if !size.is_in_range() {
-                wrong(format!(
-                    "The size of section `{name}` cannot be a tube's: od, width and height go from 3 to 1000 mm, the wall is less than half of the least. Correct it."
-                ));
+                wrong(AnswerFact::SizeOutside { section: name });
                 right = false;
             }
         }

@@ -19,6 +19,7 @@ mod report;
 mod sections;
 mod tubes;
 mod unit;
+mod words;
 mod write;
 
 pub use answers::{Answers, Radii, RadiiOfSome, RadiusNear, Size};
@@ -35,6 +36,10 @@ use matchmark_core::{Stop, Stopped, nodes};
 use read::Drawn;
 use report::Notes;
 use serde_json::Value;
+use words::over::{OverFact, Place};
+use words::place::UnitDoubt;
+use words::tubes::TubeFact;
+use words::write::DefaultName;
 use write::Written;
 
 /// Ends closer than this are one point where nothing else was answered, mm.
@@ -62,11 +67,8 @@ pub fn import_text(
     let mut notes = Notes::default();
     let existing = existing.map(|text| {
         serde_json::from_str(text).unwrap_or_else(|error| {
-            notes.error(
-                Code::DesignNotValid,
-                "existing design",
-                format!("The existing design is not JSON: {error}. Correct it."),
-            );
+            let fact = OverFact::NotJson { reason: &error.to_string() };
+            notes.error(Code::DesignNotValid, Place::Design.to_string(), fact);
             Value::Null
         })
     });
@@ -138,11 +140,9 @@ fn make(
     let Some(axes) = place::axes(answers, notes) else { return Ok(None) };
     let unit_missing = drawn.iter().find(|drawn| drawn.mm.is_none());
     if let Some(without) = unit_missing {
-        let hint = without
-            .unit_hint
-            .as_ref()
-            .map_or_else(|| "The file does not say.".into(), |hint| format!("The file does not say; {hint}."));
-        place::ask_unit(place::extent(&without.curves, &without.tubes), &hint, notes);
+        let hint = without.unit_hint.as_deref();
+        let doubt = hint.map_or(UnitDoubt::NotTold, |hint| UnitDoubt::OnlyHinted { hint });
+        place::ask_unit(place::extent(&without.curves, &without.tubes), doubt, notes);
     }
     let unit_missing = unit_missing.is_some();
     let source_mm = drawn.iter().find_map(|drawn| drawn.source_mm).unwrap_or(1.0);
@@ -175,7 +175,7 @@ fn make(
         notes.error(
             Code::NoTubes,
             files.iter().map(|file| file.name.as_str()).collect::<Vec<_>>().join(", "),
-            "Nothing in the files is a tube. See the findings for what was left out.",
+            TubeFact::NoTubes,
         );
         return Ok(None);
     }
@@ -192,7 +192,7 @@ fn name(files: &[SourceFile], answers: &Answers) -> String {
     let stem = file.map(|name| name.rsplit_once('.').map_or(name, |(stem, _)| stem));
     let name = answers.name.as_deref().or(stem).unwrap_or_default();
     let plain = write::words(name, write::MOST_NAME);
-    if plain.is_empty() { "Imported frame".to_owned() } else { plain }
+    if plain.is_empty() { DefaultName::Design.to_string() } else { plain }
 }
 
 fn errors(design: &Value) -> Vec<Finding> {
@@ -206,8 +206,8 @@ fn is_valid(design: &Value, was_valid: bool, notes: &mut Notes) -> bool {
     let errors = errors(design);
     for error in &errors {
         if was_valid {
-            let message = format!("What was read makes no valid design: {}", error.message);
-            notes.error(Code::DesignNotValid, error.pointer.as_str(), message);
+            let fact = OverFact::NotValid { finding: &error.message };
+            notes.error(Code::DesignNotValid, error.pointer.as_str(), fact);
         } else {
             notes.warning(Code::DesignNotValid, error.pointer.as_str(), error.message.as_str());
         }

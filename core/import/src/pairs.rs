@@ -3,6 +3,7 @@
 use crate::answers::Answers;
 use crate::curve::Tube;
 use crate::report::{Code, Notes, Question, QuestionField};
+use crate::words::tubes::{PairFact, Place};
 use glam::DVec3;
 use serde_json::json;
 use std::collections::{BTreeMap, HashMap};
@@ -56,11 +57,8 @@ pub fn find(tubes: &mut [Tube], sections: &[usize], largest_gap: f64, notes: &mu
         }
         let Some((off, other, turned)) = best else { continue };
         if off > room {
-            let message = format!(
-                "This tube and the other hand ({}) are nearly mirrored across y = 0, but differ by {off:.3} mm, so they are two members.",
-                tubes[other].place
-            );
-            notes.information(Code::NearPair, tubes[index].place.clone(), message);
+            let fact = PairFact::NearPair { other: &tubes[other].place, off };
+            notes.information(Code::NearPair, tubes[index].place.clone(), fact);
             continue;
         }
         largest = largest.max(off);
@@ -76,8 +74,7 @@ pub fn find(tubes: &mut [Tube], sections: &[usize], largest_gap: f64, notes: &mu
         }
     }
     if largest > 1e-4 {
-        let message = format!("Hands of pairs differ by up to {largest:.4} mm. Both were made the mean of the two.");
-        notes.information(Code::PairsAveraged, "pairs across y = 0", message);
+        notes.information(Code::PairsAveraged, Place::Pairs.to_string(), PairFact::Averaged { largest });
     }
     hands
 }
@@ -165,7 +162,7 @@ pub fn propose_plane(tubes: &[Tube], hands: &[Hand], answers: &Answers, mm: f64,
         notes.ask(Question {
             field: QuestionField::Origin,
             stops: false,
-            text: format!("Where is the middle plane? {count} tubes would be mirrored across y = {plane} mm of the design, {paired} are across y = 0. Answer `origin` so that the middle plane comes to y = 0."),
+            text: PairFact::WhichPlane { count, plane, paired }.to_string(),
             default: json!([0, 0, 0]),
             figures: json!({"y_mm": plane, "y_in_the_source_unit": plane / mm, "tubes": count}),
         });

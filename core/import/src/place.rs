@@ -4,6 +4,7 @@ use crate::answers::Answers;
 use crate::curve::{Curve, Piece, Tube};
 use crate::report::{Code, Notes, Question, QuestionField};
 use crate::unit::Unit;
+use crate::words::place::{Place, PlaceFact, UnitDoubt};
 use glam::{DAffine3, DMat3, DVec3};
 use serde_json::{Value, json};
 
@@ -35,19 +36,11 @@ pub fn axes(answers: &Answers, notes: &mut Notes) -> Option<DMat3> {
             return Some(matrix);
         }
         if (matrix.determinant() + 1.0).abs() < 1e-9 {
-            notes.error(
-                Code::BadAnswers,
-                "answers, axes",
-                "These axes swap left and right: the frame would be its own mirror image. Reverse one of them, or name them in another order.",
-            );
+            notes.error(Code::BadAnswers, Place::AnsweredAxes.to_string(), PlaceFact::MirroringAxes);
             return None;
         }
     }
-    notes.error(
-        Code::BadAnswers,
-        "answers, axes",
-        "`axes` must name x, y and z once each, with or without a minus sign, such as [\"y\", \"-x\", \"z\"]. Correct it.",
-    );
+    notes.error(Code::BadAnswers, Place::AnsweredAxes.to_string(), PlaceFact::BadAxes);
     None
 }
 
@@ -69,7 +62,7 @@ pub fn extent(curves: &[Curve], tubes: &[Tube]) -> Option<(DVec3, DVec3)> {
 }
 
 /// Asks for the unit, with the size of the frame in each that could be meant. The extent is in units of the source.
-pub fn ask_unit(extent: Option<(DVec3, DVec3)>, why: &str, notes: &mut Notes) {
+pub fn ask_unit(extent: Option<(DVec3, DVec3)>, doubt: UnitDoubt<'_>, notes: &mut Notes) {
     let size = extent.map_or(DVec3::ZERO, |(least, most)| most - least);
     let figures: Vec<Value> = [Unit::Millimetre, Unit::Centimetre, Unit::Metre, Unit::Inch, Unit::Foot]
         .into_iter()
@@ -78,7 +71,7 @@ pub fn ask_unit(extent: Option<(DVec3, DVec3)>, why: &str, notes: &mut Notes) {
     notes.ask(Question {
         field: QuestionField::Unit,
         stops: true,
-        text: format!("In which unit are the coordinates? {why}"),
+        text: PlaceFact::WhichUnit { doubt }.to_string(),
         default: Value::Null,
         figures: Value::Array(figures),
     });
@@ -91,12 +84,12 @@ pub fn check_size(tubes: &[Tube], told: bool, mm: f64, notes: &mut Notes) {
     let longest = size.max_element();
     let across = |tube: &Tube| tube.size.map(|size| size.across());
     let odd = tubes.iter().filter_map(across).find(|across| !(SIZES.0..=SIZES.1).contains(across));
-    let why = if longest > MOST {
-        format!("As read, the frame is {:.1} m large, which is large for a frame.", longest / 1000.0)
+    let doubt = if longest > MOST {
+        UnitDoubt::LargeFrame { metres: longest / 1000.0 }
     } else if longest < LEAST {
-        format!("As read, the frame is {longest:.1} mm large, which is small for a frame.")
+        UnitDoubt::SmallFrame { longest }
     } else if let Some(across) = odd {
-        format!("As read, a tube measures {across:.2} mm across, which is not usual.")
+        UnitDoubt::OddSize { across }
     } else {
         let bent = tubes
             .iter()
@@ -104,21 +97,15 @@ pub fn check_size(tubes: &[Tube], told: bool, mm: f64, notes: &mut Notes) {
         if let Some((radius, across)) =
             bent.into_iter().find(|(radius, across)| *radius > 20.0 * across || *radius < across / 2.0)
         {
-            let message = format!(
-                "A bend has a radius of {radius:.1} mm on a tube of {across:.1} mm. Check the unit of the file and the sizes."
-            );
-            notes.warning(Code::UnitDoubtful, "size of the frame", message);
+            let fact = PlaceFact::OddRadius { radius, across };
+            notes.warning(Code::UnitDoubtful, Place::FrameSize.to_string(), fact);
         }
         return;
     };
     if told {
-        notes.warning(
-            Code::UnitDoubtful,
-            "size of the frame",
-            format!("{why} The unit was told, so it was read. Check it."),
-        );
+        notes.warning(Code::UnitDoubtful, Place::FrameSize.to_string(), PlaceFact::ToldUnitDoubtful { doubt });
     } else {
-        ask_unit(Some((least / mm, most / mm)), &why, notes);
+        ask_unit(Some((least / mm, most / mm)), doubt, notes);
     }
 }
 
@@ -129,7 +116,7 @@ pub fn ask_axes(tubes: &[Tube], answers: &Answers, notes: &mut Notes) {
     notes.ask(Question {
         field: QuestionField::Axes,
         stops: false,
-        text: "Which axis of the source is forward, left and up? Others are [\"y\", \"-x\", \"z\"] for x right and y forward, and [\"-z\", \"-x\", \"y\"] for x right, y up and z backward.".into(),
+        text: PlaceFact::WhichAxes.to_string(),
         default: json!(["x", "y", "z"]),
         figures: json!({"least_mm": rounded(least), "most_mm": rounded(most)}),
     });

@@ -3,6 +3,7 @@
 use crate::answers::{Answers, Size};
 use crate::curve::{Curve, Piece, Tube};
 use crate::report::{Code, Notes, Question, QuestionField};
+use crate::words::sections::{NameUnit, Place, SectionFact};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -37,16 +38,14 @@ pub fn settle(
         } else if answers.sections.is_none()
             && let Some((size, unit)) = in_name(layer, mm)
         {
-            let message = format!("The size {} was taken from the name, in {unit}.", words(size));
-            notes.information(Code::SizeFromName, format!("layer `{layer}`"), message);
+            let fact = SectionFact::SizeFromName { size: size.into(), unit };
+            notes.information(Code::SizeFromName, Place::Layer { name: layer }.to_string(), fact);
             sizes.insert(layer.clone(), size);
         }
     }
     for (layer, (count, _)) in layers.iter().filter(|(layer, _)| !sizes.contains_key(*layer) && !sizes.is_empty()) {
-        let message = format!(
-            "{count} lines and curves on this layer were taken for no tubes: no size is told for it. Answer it under `sections` if they are."
-        );
-        notes.information(Code::LayerNotUsed, format!("layer `{layer}`"), message);
+        let fact = SectionFact::LayerNotUsed { count: *count };
+        notes.information(Code::LayerNotUsed, Place::Layer { name: layer }.to_string(), fact);
     }
     let lacks = tubes.iter().any(|tube| tube.size.is_none() && !sizes.contains_key(&tube.layer));
     if lacks || (!curves.is_empty() && !curves.iter().any(|curve| sizes.contains_key(&curve.layer))) {
@@ -64,28 +63,18 @@ fn ask(layers: &BTreeMap<String, (usize, f64)>, sizes: &Sizes, answers: &Answers
         .take(MOST_LAYERS)
         .map(|(layer, (count, length))| json!({"layer": if layer.is_empty() { "*" } else { layer.as_str() }, "curves": count, "length_mm": length.round()}))
         .collect();
-    let why = if answers.sections.is_some() { "None of the answered sections is in the files. " } else { "" };
+    let which = if answers.sections.is_some() { SectionFact::WhichLayersInstead } else { SectionFact::WhichLayers };
     notes.ask(Question {
         field: QuestionField::Sections,
         stops: true,
-        text: format!(
-            "{why}Which of these layers are tubes, and of which size? Answer each with its od and wall in mm; `*` is everything. Layers that are not answered are no tubes."
-        ),
+        text: which.to_string(),
         default: Value::Null,
         figures: Value::Array(figures),
     });
 }
 
-/// A size in words.
-pub fn words(size: Size) -> String {
-    match size {
-        Size::Round { od, wall } => format!("{od} x {wall} mm"),
-        Size::Rect { width, height, wall, .. } => format!("{width} x {height} x {wall} mm"),
-    }
-}
-
 /// A size in a name, such as `Tube 33.7x2.6` or `40x25x2`, in the file's unit, or in mm where only that is a tube's.
-fn in_name(name: &str, mm: f64) -> Option<(Size, &'static str)> {
+fn in_name(name: &str, mm: f64) -> Option<(Size, NameUnit)> {
     let numbers = factors(name);
     let sizes = |mm: f64| {
         let size = match numbers[..] {
@@ -100,7 +89,7 @@ fn in_name(name: &str, mm: f64) -> Option<(Size, &'static str)> {
         };
         (size.is_in_range() && size.across() <= 300.0).then_some(size)
     };
-    sizes(mm).map(|size| (size, "the file's unit")).or_else(|| sizes(1.0).map(|size| (size, "mm")))
+    sizes(mm).map(|size| (size, NameUnit::OfFile)).or_else(|| sizes(1.0).map(|size| (size, NameUnit::Millimetre)))
 }
 
 /// The longest row of numbers with a sign for times between them.
@@ -140,7 +129,7 @@ fn factors(name: &str) -> Vec<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Size, factors, in_name};
+    use super::{NameUnit, Size, factors, in_name};
 
     #[test]
     fn sizes_are_found_in_names() {
@@ -148,8 +137,8 @@ mod tests {
         assert_eq!(factors("Ø33,7 × 2,6 S235"), [33.7, 2.6]);
         assert_eq!(factors("RHS_40x25x2"), [40.0, 25.0, 2.0]);
         assert!(factors("LAYER 2 x").is_empty() && factors("33.7 2.6").is_empty() && factors("").is_empty());
-        assert_eq!(in_name("1.5x0.095", 25.4).map(|found| found.1), Some("the file's unit"));
-        assert_eq!(in_name("33.7x2.6", 25.4), Some((Size::Round { od: 33.7, wall: 2.6 }, "mm")));
+        assert_eq!(in_name("1.5x0.095", 25.4).map(|found| found.1), Some(NameUnit::OfFile));
+        assert_eq!(in_name("33.7x2.6", 25.4), Some((Size::Round { od: 33.7, wall: 2.6 }, NameUnit::Millimetre)));
         assert_eq!(in_name("2x4", 1.0), None);
     }
 }

@@ -1,10 +1,11 @@
 //! Pieces that meet in a tangent, or belong together otherwise, as tubes.
 
+use super::Segment;
 use super::centreline::centreline;
 use super::nodes::Nodes;
-use super::{Segment, words};
 use crate::curve::{Curve, Piece, Tube};
 use crate::report::{Code, Notes};
+use crate::words::join::JoinFact;
 use glam::DVec3;
 use std::collections::BTreeMap;
 
@@ -58,11 +59,8 @@ pub fn chains(
             let from = usize::from(joints.contains_key(&(start, 0)) && !ring);
             let chain = walk((start, from), &joints, &mut done);
             if ring {
-                notes.warning(
-                    Code::ClosedRing,
-                    places[segments[start].curve],
-                    format!("This and {} more pieces make a closed ring, which has no ends, so it cannot be a member and was left out.", chain.len() - 1),
-                );
+                let fact = JoinFact::RingOfPieces { more: chain.len() - 1 };
+                notes.warning(Code::ClosedRing, places[segments[start].curve], fact);
             } else {
                 all.push(chain);
             }
@@ -139,15 +137,16 @@ fn joints(
                     if is_mutual && one < other {
                         link(one, other, joint);
                         if joint == Joint::InLine {
-                            let message = format!("This line and another in line with it were joined to one tube at {} ({}). Answer `join_in_line` with false to keep them apart.", words(nodes.place(node)), places[segments[other.0].curve]);
-                            notes.information(Code::JoinedInLine, places[segments[one.0].curve], message);
+                            let other = places[segments[other.0].curve];
+                            let fact = JoinFact::JoinedInLine { at: nodes.place(node).into(), other };
+                            notes.information(Code::JoinedInLine, places[segments[one.0].curve], fact);
                         }
                     }
                 }
                 _ => notes.warning(
                     Code::JoinUnclear,
                     places[segments[one.0].curve],
-                    format!("At {} this piece could go on in {} ways, so it was not joined to any. Draw the tube as one polyline.", words(nodes.place(node)), partners.len()),
+                    JoinFact::ManyWaysOn { at: nodes.place(node).into(), ways: partners.len() },
                 ),
             }
         }
@@ -189,11 +188,7 @@ pub fn tubes(
     if is_straight_where_joined(&pieces, tolerance) {
         return vec![tube(&pieces, end_of(first, false), end_of(last, true))];
     }
-    notes.warning(
-        Code::JoinUnclear,
-        curve.place.as_str(),
-        "Lines that follow each other here are each nearly in line with the next, but bend off together. Each was made a tube. Draw a bend as an arc.",
-    );
+    notes.warning(Code::JoinUnclear, curve.place.as_str(), JoinFact::NotStraightTogether);
     chain.iter().map(|link| tube(&[(walked(link), Joint::First)], end_of(link, false), end_of(link, true))).collect()
 }
 

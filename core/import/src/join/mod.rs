@@ -9,7 +9,7 @@ mod overlaps;
 use crate::answers::Answers;
 use crate::curve::{Curve, Piece, Tube};
 use crate::report::{Code, Notes, Question, QuestionField};
-use glam::DVec3;
+use crate::words::join::JoinFact;
 use matchmark_core::{Stop, Stopped};
 use serde_json::json;
 use std::collections::BTreeMap;
@@ -65,22 +65,17 @@ pub fn join(curves: &[Curve], settings: Settings, stop: Stop<'_>, notes: &mut No
         let layer = *layers.entry(curve.layer.as_str()).or_insert(next);
         let is_ring = |piece: &Piece| matches!(piece, Piece::Arc(arc) if arc.is_ring());
         if curve.closed || curve.pieces.iter().any(is_ring) {
-            notes.warning(
-                Code::ClosedRing,
-                curve.place.as_str(),
-                "This is a closed ring. It has no ends, so it cannot be a member and was left out. Cut it where the tube begins.",
-            );
+            notes.warning(Code::ClosedRing, curve.place.as_str(), JoinFact::ClosedRing);
             continue;
         }
         let (pieces, found) = chords::arcs(&curve.pieces);
         for radius in found {
-            let message = format!("A bend drawn as short straight pieces was read as an arc of radius {radius:.3} mm.");
-            notes.information(Code::ChordsFitted, curve.place.as_str(), message);
+            notes.information(Code::ChordsFitted, curve.place.as_str(), JoinFact::ChordsFitted { radius });
         }
         let first = segments.len();
         for piece in pieces {
             if piece.length() < LEAST {
-                notes.information(Code::NoLength, curve.place.as_str(), "This line has no length and was left out.");
+                notes.information(Code::NoLength, curve.place.as_str(), JoinFact::NoLength);
                 continue;
             }
             segments.push(Segment { piece, layer, curve: index, goes_on: true, alone: false });
@@ -93,9 +88,7 @@ pub fn join(curves: &[Curve], settings: Settings, stop: Stop<'_>, notes: &mut No
             last.alone = alone;
         }
         if segments.len() > MOST_PIECES {
-            let message =
-                format!("There are more than {MOST_PIECES} lines on the layers of tubes. Import fewer layers.");
-            notes.error(Code::TooLarge, curve.place.as_str(), message);
+            notes.error(Code::TooLarge, curve.place.as_str(), JoinFact::TooManyPieces { most: MOST_PIECES });
             return Ok(Joined::default());
         }
     }
@@ -115,18 +108,13 @@ pub fn join(curves: &[Curve], settings: Settings, stop: Stop<'_>, notes: &mut No
     Ok(joined)
 }
 
-/// A place in words.
-fn words(place: DVec3) -> String {
-    format!("({:.3}, {:.3}, {:.3})", place.x, place.y, place.z)
-}
-
 /// Says that pieces in line were joined without an answer.
 pub fn ask_in_line(count: usize, answers: &Answers, notes: &mut Notes) {
     if count > 0 && answers.join_in_line.is_none() {
         notes.ask(Question {
             field: QuestionField::JoinInLine,
             stops: false,
-            text: "Are pieces in one line on one layer, end to end, one tube?".into(),
+            text: JoinFact::WhetherInLineIsOne.to_string(),
             default: json!(true),
             figures: json!({"joints": count}),
         });

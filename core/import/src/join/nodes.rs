@@ -1,7 +1,8 @@
 //! Ends that are one point.
 
-use super::{Segment, words};
+use super::Segment;
 use crate::report::{Code, Notes};
+use crate::words::join::{JoinFact, Place};
 use glam::DVec3;
 use std::collections::HashMap;
 
@@ -88,9 +89,8 @@ impl Nodes {
             (0..self.len()).map(|node| (self.gap(node), node)).filter(|(gap, _)| *gap > ROUNDING).collect();
         gaps.sort_by(|a, b| b.0.total_cmp(&a.0));
         for (gap, node) in gaps {
-            let message =
-                format!("{} ends up to {gap:.3} mm apart were joined to one point.", self.members[node].len());
-            notes.information(Code::GapClosed, words(self.place(node)), message);
+            let fact = JoinFact::GapClosed { ends: self.members[node].len(), gap };
+            notes.information(Code::GapClosed, Place::from(self.place(node)).to_string(), fact);
         }
     }
 }

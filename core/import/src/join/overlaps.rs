@@ -3,6 +3,7 @@
 use super::Segment;
 use crate::curve::Piece;
 use crate::report::{Code, Notes};
+use crate::words::join::JoinFact;
 use glam::DVec3;
 use matchmark_core::{Stop, Stopped};
 use std::collections::BTreeMap;
@@ -55,11 +56,8 @@ pub fn without_doubles(
                     kept[other] = None;
                 }
                 Compared::InPart(whole) => {
-                    let message = format!(
-                        "This line overlaps another on its layer in part ({}). Both were made one line.",
-                        places[two.curve]
-                    );
-                    notes.information(Code::Duplicate, places[one.curve], message);
+                    let fact = JoinFact::OverlapsInPart { other: places[two.curve] };
+                    notes.information(Code::Duplicate, places[one.curve], fact);
                     let whole = Segment { piece: whole, ..one.clone() };
                     kept[index] = Some(whole);
                     kept[other] = None;
@@ -116,12 +114,12 @@ fn keys(piece: &Piece, tolerance: f64, active: &BTreeMap<Key, Vec<usize>>) -> Ve
 }
 
 fn said(notes: &mut Notes, inner: &str, outer: &str, one: &Segment, two: &Segment) {
-    let how = if one.piece.length() < two.piece.length() * 0.999 {
-        "is part of another line"
+    let fact = if one.piece.length() < two.piece.length() * 0.999 {
+        JoinFact::PartOfAnother { outer }
     } else {
-        "is a duplicate of another"
+        JoinFact::Duplicate { outer }
     };
-    notes.information(Code::Duplicate, inner, format!("This {how} on its layer ({outer}) and was left out."));
+    notes.information(Code::Duplicate, inner, fact);
 }
 
 fn widest_axis(segments: &[Option<Segment>]) -> usize {

@@ -3,6 +3,7 @@
 use super::matched::{self, Told};
 use super::{Placed, place, same_size, size};
 use crate::report::{Code, Notes};
+use crate::words::over::{OverFact, Place};
 use glam::DVec3;
 use matchmark_core::document::other_hand;
 use serde_json::{Map, Value, json};
@@ -62,11 +63,8 @@ pub fn write_apart(document: &mut Value, pairs: &[&Placed]) {
 pub fn say(pairs: &[&Placed], notes: &mut Notes) {
     for pair in pairs {
         let other = other_hand(&pair.id).unwrap_or_default();
-        let message = format!(
-            "`{}` and `{other}` are no longer mirrored, so they are two members now. The cuts and the note of the pair were given to both; check them, and give `{other}` a part number if the pair had one.",
-            pair.id
-        );
-        notes.warning(Code::HandsApart, format!("existing design, member {}", pair.id), message);
+        let fact = OverFact::HandsApart { id: &pair.id, other: &other };
+        notes.warning(Code::HandsApart, Place::Member { id: &pair.id }.to_string(), fact);
     }
 }
 

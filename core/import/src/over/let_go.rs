@@ -3,6 +3,7 @@
 
 use super::{Placed, named};
 use crate::report::{Code, Notes};
+use crate::words::over::{OverFact, Place};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -16,10 +17,8 @@ pub fn without_ends(existing: &Value, gone: &[&Placed], notes: &mut Notes) -> Va
     let mut freed = existing.clone();
     let_go(&mut freed, &went, &mut |member, end| {
         let number = if end == "from" { 1 } else { 2 };
-        let message = format!(
-            "End {number} of `{member}` was fitted to a tube that is not in the files any more, and is free of it now. Run `matchmark resolve`, and look at this end."
-        );
-        notes.warning(Code::RemovedWith, format!("existing design, member {member}"), message);
+        let fact = OverFact::EndLetGo { number, member };
+        notes.warning(Code::RemovedWith, Place::Member { id: member }.to_string(), fact);
     });
     freed
 }

@@ -4,6 +4,7 @@ use super::matched::{Match, SAME};
 use super::places::Places;
 use super::{Comparison, Moved, Placed, let_go, named, same_size, size};
 use crate::report::{Code, Notes};
+use crate::words::over::{OverFact, Place};
 use glam::DVec3;
 use matchmark_core::document::other_hand;
 use serde_json::{Map, Value, json};
@@ -51,11 +52,8 @@ pub fn merged(
     let stays = named::still_referred_to(existing, &gone);
     for placed in gone {
         if stays.iter().any(|other| other.index == placed.index) {
-            let message = format!(
-                "The member `{}` is not in the files any more, but a hole, step, check, cut or option of the design names it, so it stays. Look for `{}` in the design, change what names it, then take the member out.",
-                placed.id, placed.id
-            );
-            notes.warning(Code::StillReferredTo, format!("existing design, member {}", placed.id), message);
+            let fact = OverFact::StillReferredTo { id: &placed.id };
+            notes.warning(Code::StillReferredTo, Place::Member { id: &placed.id }.to_string(), fact);
             merge.comparison.still_referred_to.push(placed.id.clone());
         } else if let Some(Value::Object(member)) = members[placed.index].take() {
             named::say_removed(&member, &placed.id, notes);

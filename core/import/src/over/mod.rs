@@ -8,6 +8,7 @@ mod named;
 mod places;
 
 use crate::report::{Code, Notes};
+use crate::words::over::{OverFact, Place};
 use glam::{DVec3, dvec3};
 use matched::Told;
 use matchmark_core::{Stop, Stopped};
@@ -69,8 +70,8 @@ pub fn over(
     let (mut old, mut new) = (placed(&existing), placed(&imported));
     let unread = existing["members"].as_array().map_or(0, Vec::len) - old.len();
     if unread > 0 {
-        let message = format!("{unread} members of the existing design cannot be read. They stay as they are.");
-        notes.warning(Code::DesignNotValid, "existing design, members", message);
+        let fact = OverFact::UnreadMembers { count: unread };
+        notes.warning(Code::DesignNotValid, Place::Members.to_string(), fact);
     }
     let mut matches = matched::matched(&old, &new, &existing, &imported, told, stop)?;
     let free = |count: usize, taken: fn(&matched::Match) -> usize| -> BTreeSet<usize> {

@@ -2,6 +2,7 @@
 
 use super::Placed;
 use crate::report::{Code, Notes};
+use crate::words::over::{OverFact, Place};
 use matchmark_core::document::other_hand;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
@@ -69,11 +70,8 @@ pub fn say_removed(member: &Map<String, Value>, id: &str, notes: &mut Notes) {
         .map(|(field, value)| format!("{field} {value}"))
         .collect();
     if !own.is_empty() {
-        let message = format!(
-            "`{id}` is not in the files any more and was taken out. With it went: {}. Give that to another member, or let it go.",
-            own.join("; ")
-        );
-        notes.warning(Code::RemovedWith, format!("existing design, member {id}"), message);
+        let fact = OverFact::RemovedWith { id, fields: &own.join("; ") };
+        notes.warning(Code::RemovedWith, Place::Member { id }.to_string(), fact);
     }
 }
 
@@ -87,8 +85,8 @@ pub fn say_mentions(document: &Value, removed: &[String], notes: &mut Notes) {
                 let is_part = |letter: char| letter.is_alphanumeric() || "_.-".contains(letter);
                 let words = text.split(|letter| !is_part(letter)).map(|word| word.trim_end_matches(['.', '-']));
                 for id in words.filter(|word| removed.contains(word)).collect::<BTreeSet<_>>() {
-                    let message = format!("This text names `{id}`, which was taken out: “{text}” Correct the text.");
-                    notes.warning(Code::StillNamed, format!("existing design, {place}"), message);
+                    let there = Place::Text { pointer: &place };
+                    notes.warning(Code::StillNamed, there.to_string(), OverFact::StillNamed { id, text });
                 }
             }
             Value::Array(items) => {

@@ -3,6 +3,7 @@
 use super::matched::{Match, SAME};
 use super::{Placed, place};
 use crate::report::{Code, Notes};
+use crate::words::over::{OverFact, Place};
 use glam::DVec3;
 use matchmark_core::document::other_hand;
 use serde_json::{Map, Value, json};
@@ -139,17 +140,12 @@ impl Places {
                     moved = Some(if moves(*at) { *at } else { *there });
                 }
             } else if has_else {
-                let message = format!(
-                    "The members that met at point `{name}` do not meet there any more. The point stays, as something else refers to it. Check what does."
-                );
-                notes.warning(Code::PointMoved, format!("existing design, point {name}"), message);
+                let fact = OverFact::PointLeft { name: &name };
+                notes.warning(Code::PointMoved, Place::Point { name: &name }.to_string(), fact);
             }
             if let Some(at) = moved.filter(|_| has_else) {
-                let message = format!(
-                    "The point `{name}` moved by {:.1} mm with its members. Something else refers to it, and moved too. Check what does.",
-                    before.distance(at)
-                );
-                notes.information(Code::PointMoved, format!("existing design, point {name}"), message);
+                let fact = OverFact::PointMoved { name: &name, by: before.distance(at) };
+                notes.information(Code::PointMoved, Place::Point { name: &name }.to_string(), fact);
             }
         }
     }

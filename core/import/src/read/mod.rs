@@ -10,6 +10,7 @@ use crate::answers::Answers;
 use crate::curve::{Curve, Tube};
 use crate::report::{Code, FileRead, Notes};
 use crate::unit::Unit;
+use crate::words::files::FileFact;
 use matchmark_core::{Stop, Stopped};
 
 /// A file as it was given.
@@ -96,11 +97,7 @@ fn each<const FORMAT: usize>(
                 all.curves.extend(drawn.curves);
                 all.tubes.extend(drawn.tubes);
             }
-            Some(_) => notes.error(
-                Code::UnitTaken,
-                file.name.as_str(),
-                "This file has another unit than the file before it. Save all in one unit, or import them one by one.",
-            ),
+            Some(_) => notes.error(Code::UnitTaken, file.name.as_str(), FileFact::OtherUnit),
         }
     }
     Ok(all)
@@ -125,22 +122,14 @@ pub fn read(
         });
         kinds.push(kind);
         if kind.is_none() {
-            notes.error(
-                Code::UnknownFormat,
-                file.name.as_str(),
-                format!("{} is of no format that is read here. Save it as DXF, STEP, CSV or XLSX.", file.name),
-            );
+            notes.error(Code::UnknownFormat, file.name.as_str(), FileFact::NotKnown { file: &file.name });
         }
     }
     if files.is_empty() {
-        notes.error(Code::UnknownFormat, "", "No file was given. Give one or more.");
+        notes.error(Code::UnknownFormat, "", FileFact::NoneGiven);
     }
     if files.iter().map(|file| file.bytes.len()).sum::<usize>() > MOST_BYTES {
-        notes.error(
-            Code::TooLarge,
-            "",
-            format!("The files have more than {} MB in all. Leave out what is no tube.", MOST_BYTES >> 20),
-        );
+        notes.error(Code::TooLarge, "", FileFact::TooLarge { megabytes: MOST_BYTES >> 20 });
         return Ok((Vec::new(), listed));
     }
     let mut all = Vec::new();
@@ -158,11 +147,7 @@ pub fn read(
 fn settled_unit(told: Option<Unit>, own: Option<f64>, place: &str, notes: &mut Notes) -> Option<f64> {
     let (Some(told), Some(own)) = (told, own) else { return told.map(Unit::mm).or(own) };
     if (told.mm() - own).abs() > 1e-9 * own {
-        notes.warning(
-            Code::UnitTaken,
-            place,
-            format!("The file says that its unit is {own} mm. It was read in {}, as was answered.", told.sign()),
-        );
+        notes.warning(Code::UnitTaken, place, FileFact::UnitOverruled { own, told: told.sign() });
     }
     Some(told.mm())
 }

@@ -2,6 +2,7 @@
 
 use super::{Context, Drawn, SourceFile};
 use crate::report::{Code, Notes};
+use crate::words::files::FileFact;
 use matchmark_core::Stopped;
 
 /// How a binary drawing of another format than DXF begins: these letters and four digits.
@@ -23,17 +24,17 @@ pub fn is_no_text(file: &SourceFile) -> bool {
 #[expect(clippy::unnecessary_wraps, reason = "all readers have one shape")]
 pub fn refuse(files: &[&SourceFile], _: &Context<'_>, notes: &mut Notes) -> Result<Option<Drawn>, Stopped> {
     for file in files {
-        let begins = &file.bytes;
-        let what = if begins.starts_with(DRAWING) {
-            "is a binary drawing of another format, not a DXF, whatever its name says. Save it as DXF in text form."
+        let (name, begins) = (file.name.as_str(), &file.bytes);
+        let fact = if begins.starts_with(DRAWING) {
+            FileFact::OtherDrawing { file: name }
         } else if begins.starts_with(&COMPOUND) {
-            "is a workbook of the old binary format. Save it as XLSX or CSV."
+            FileFact::OldWorkbook { file: name }
         } else if begins.starts_with(b"%PDF") {
-            "is a PDF, which holds pictures of lines and not the frame. Export DXF or STEP."
+            FileFact::Pdf { file: name }
         } else {
-            "is a binary file of no format that is read here. Save it as DXF, STEP, CSV or XLSX."
+            FileFact::NotKnownBinary { file: name }
         };
-        notes.error(Code::UnknownFormat, file.name.as_str(), format!("{} {what}", file.name));
+        notes.error(Code::UnknownFormat, name, fact);
     }
     Ok(None)
 }

@@ -7,9 +7,11 @@ pub use code::Code;
 pub use question::{Question, QuestionField};
 
 use crate::over::Comparison;
+use crate::words::files::FindingsFact;
 use matchmark_core::document::Severity;
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::fmt::Display;
 
 /// Most findings of one code; the rest is counted.
 const MOST_OF_A_CODE: usize = 40;
@@ -108,19 +110,19 @@ pub struct Notes {
 
 impl Notes {
     /// Adds an error: there will be no design.
-    pub fn error(&mut self, code: Code, place: impl Into<String>, message: impl Into<String>) {
+    pub fn error(&mut self, code: Code, place: impl Into<String>, fact: impl Display) {
         self.has_errors = true;
-        self.add(Severity::Error, code, place.into(), message.into());
+        self.add(Severity::Error, code, place.into(), fact.to_string());
     }
 
     /// Adds what must be read.
-    pub fn warning(&mut self, code: Code, place: impl Into<String>, message: impl Into<String>) {
-        self.add(Severity::Warning, code, place.into(), message.into());
+    pub fn warning(&mut self, code: Code, place: impl Into<String>, fact: impl Display) {
+        self.add(Severity::Warning, code, place.into(), fact.to_string());
     }
 
     /// Adds what was done as expected.
-    pub fn information(&mut self, code: Code, place: impl Into<String>, message: impl Into<String>) {
-        self.add(Severity::Information, code, place.into(), message.into());
+    pub fn information(&mut self, code: Code, place: impl Into<String>, fact: impl Display) {
+        self.add(Severity::Information, code, place.into(), fact.to_string());
     }
 
     fn add(&mut self, severity: Severity, code: Code, place: String, message: String) {
@@ -154,7 +156,8 @@ impl Notes {
     pub fn into_report(mut self, files: Vec<FileRead>, counts: Counts, comparison: Option<Comparison>) -> Report {
         for (code, more) in self.more {
             if let Some(last) = self.findings.iter_mut().rev().find(|finding| finding.code == code) {
-                last.message.push_str(&format!(" There are {more} more of this kind."));
+                last.message.push(' ');
+                last.message.push_str(&FindingsFact::MoreOfKind { more }.to_string());
             }
         }
         self.findings.sort_by_key(|finding| finding.severity);

@@ -3,6 +3,7 @@
 use crate::answers::{Answers, Radii, RadiiOfSome};
 use crate::curve::Tube;
 use crate::report::{Code, Notes, Question, QuestionField};
+use crate::words::tubes::TubeFact;
 use glam::{DAffine3, DVec3};
 use serde_json::{Value, json};
 
@@ -32,14 +33,12 @@ pub fn settle(
         };
         if told > 0.0 {
             let corners = tube.radii.iter().filter(|radius| radius.is_none()).count();
-            let message = format!("{corners} sharp corners were read as bends of radius {told} mm, as was answered.");
-            notes.information(Code::RadiusTaken, tube.place.as_str(), message);
+            let fact = TubeFact::RadiusTaken { corners, radius: told };
+            notes.information(Code::RadiusTaken, tube.place.as_str(), fact);
             tube.radii.iter_mut().for_each(|radius| *radius = radius.or(Some(told)));
             settled.extend(with_one_radius(tube, notes));
         } else {
-            let message =
-                "Each piece between sharp corners was made a tube of its own, as was answered by a bend radius of 0.";
-            notes.information(Code::RadiusTaken, tube.place.as_str(), message);
+            notes.information(Code::RadiusTaken, tube.place.as_str(), TubeFact::SplitAtCorners);
             settled.extend(pieces(&tube).into_iter().filter_map(|piece| with_one_radius(piece, notes)));
         }
     }
@@ -47,7 +46,7 @@ pub fn settle(
         notes.ask(Question {
             field: QuestionField::Radius,
             stops: true,
-            text: format!("{} tubes have sharp corners. What is the bend radius of each? Answer 0 where each piece is a tube of its own.", missing.len()),
+            text: TubeFact::WhichRadius { tubes: missing.len() }.to_string(),
             default: Value::Null,
             figures: json!({"tubes": missing.len(), "first": missing.into_iter().take(40).collect::<Vec<_>>()}),
         });
@@ -114,11 +113,7 @@ fn with_one_radius(mut tube: Tube, notes: &mut Notes) -> Option<Tube> {
         (radii[corner] - radius).abs() > SAME && (radii[corner] - radius).abs() * sagitta(corner) > 0.01
     };
     if let Some(other) = (0..radii.len()).find(|corner| differs(*corner)) {
-        let message = format!(
-            "This tube has bends of two radii, {radius:.3} and {:.3} mm. A member has one, so the tube was left out. Draw it with one radius, or as two tubes.",
-            radii[other]
-        );
-        notes.warning(Code::TwoRadii, tube.place.as_str(), message);
+        notes.warning(Code::TwoRadii, tube.place.as_str(), TubeFact::TwoRadii { radius, other: radii[other] });
         return None;
     }
     tube.radii.iter_mut().for_each(|own| *own = Some(radius));

@@ -2,6 +2,7 @@
 
 use crate::curve::Tube;
 use crate::report::{Code, Notes};
+use crate::words::tubes::TubeFact;
 use glam::DVec3;
 use std::collections::HashMap;
 
@@ -17,8 +18,8 @@ pub fn without_twins(tubes: Vec<Tube>, notes: &mut Notes) -> Vec<Tube> {
         let cells = (0..27).map(|step| [x + step % 3 - 1, y + step / 3 % 3 - 1, z + step / 9 - 1]);
         let twin = cells.filter_map(|cell| at.get(&cell)).flatten().find(|index| is_twin(&kept[**index], &tube));
         if let Some(twin) = twin {
-            let message = format!("This tube lies where another does ({}), and was left out.", kept[*twin].place);
-            notes.information(Code::Duplicate, tube.place.as_str(), message);
+            let fact = TubeFact::Twin { other: &kept[*twin].place };
+            notes.information(Code::Duplicate, tube.place.as_str(), fact);
             continue;
         }
         at.entry([x, y, z]).or_default().push(kept.len());

@@ -8,6 +8,7 @@ use crate::answers::Size;
 use crate::curve::Tube;
 use crate::pairs::Hand;
 use crate::report::{Code, Counts, Notes};
+use crate::words::write::{DefaultName, Place, WriteFact};
 use matchmark_core::document::FORMAT;
 pub use names::words;
 use names::{Taken, allowed, without_hand};
@@ -56,8 +57,8 @@ impl Sections {
                 let own = allowed(&tube.layer);
                 let name = taken.take(&own.clone().unwrap_or_else(|| by_size(size)));
                 if !tube.layer.is_empty() && name != tube.layer {
-                    let message = format!("The section `{}` is called `{name}` in the design.", tube.layer);
-                    notes.information(Code::SectionRenamed, tube.place.as_str(), message);
+                    let fact = WriteFact::SectionRenamed { layer: &tube.layer, name: &name };
+                    notes.information(Code::SectionRenamed, tube.place.as_str(), fact);
                 }
                 sections.all.push(Section { layer: tube.layer.clone(), size, material: tube.material.clone(), name });
                 sections.all.len() - 1
@@ -123,7 +124,7 @@ pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections,
             untold |= grade.is_none();
             let key = taken.take(&grade.and_then(allowed).unwrap_or_else(|| "steel".to_owned()));
             let name = grade.map_or_else(String::new, |grade| words(grade, MOST_NAME));
-            let name = if name.is_empty() { "Carbon steel, grade not told".to_owned() } else { name };
+            let name = if name.is_empty() { DefaultName::Material.to_string() } else { name };
             materials.insert(key.clone(), json!({"name": name, "density": STEEL}));
             key
         });
@@ -136,12 +137,9 @@ pub fn document(name: &str, tubes: &[Tube], hands: &[Hand], sections: &Sections,
         value["material"] = json!(key);
         written.insert(section.name.clone(), value);
     }
-    let what = if untold { "The grade of the material is not in the files" } else { "The density is not in the files" };
-    notes.warning(
-        Code::MaterialNotTold,
-        "materials",
-        format!("{what}. Carbon steel of {STEEL} kg/m3 was taken. Write in the design what is to be ordered."),
-    );
+    let fact =
+        if untold { WriteFact::GradeNotTold { density: STEEL } } else { WriteFact::DensityNotTold { density: STEEL } };
+    notes.warning(Code::MaterialNotTold, Place::Materials.to_string(), fact);
     let (members, told) = members(tubes, hands, sections, &points);
     let both = |hand: &Hand| matches!(hand, Hand::Left(_));
     let counts = Counts {

@@ -6,6 +6,7 @@ use super::entity::{Entity, Group, Shape};
 use super::pairs::{Pair, Pairs};
 use crate::report::Code;
 use crate::unit::Unit;
+use crate::words::dxf::{DxfFault, Kind, UnitHint};
 use glam::DVec3;
 use matchmark_core::{Stop, Stopped};
 use std::collections::BTreeMap;
@@ -64,10 +65,7 @@ impl Drawing {
             let Some(pair) = pairs.next()? else { return Err(pairs.truncated()) };
             if pair.code != 0 {
                 if sections == 0 {
-                    return Err(pairs.fault(
-                        Code::Malformed,
-                        "A section was expected here. The file is damaged or no DXF. Save it anew.",
-                    ));
+                    return Err(pairs.fault(Code::Malformed, DxfFault::NoSection));
                 }
                 continue;
             }
@@ -125,16 +123,13 @@ impl Drawing {
 
     /// What else the header says of units.
     pub fn unit_hint(&self) -> Option<String> {
-        match (self.insunits, self.measurement) {
-            (Some(other), _) if other != 0 && self.unit().is_none() => {
-                Some(format!("the drawing states unit {other} of the format, which no frame is drawn in"))
-            }
-            (_, Some(0)) => Some("the drawing's patterns are those of inch drawings, which is only a hint".to_owned()),
-            (_, Some(1)) => {
-                Some("the drawing's patterns are those of metric drawings, which is only a hint".to_owned())
-            }
-            _ => None,
-        }
+        let hint = match (self.insunits, self.measurement) {
+            (Some(code), _) if code != 0 && self.unit().is_none() => UnitHint::Unusual { code },
+            (_, Some(0)) => UnitHint::InchPatterns,
+            (_, Some(1)) => UnitHint::MetricPatterns,
+            _ => return None,
+        };
+        Some(hint.to_string())
     }
 
     fn read_tables(&mut self, pairs: &mut Pairs<'_>) -> Result<(), Fault> {
@@ -214,9 +209,7 @@ impl Drawing {
                 if group.is_wanted() {
                     group.push(pair);
                     if group.len() > MOST_PAIRS {
-                        return Err(
-                            pairs.fault(Code::TooLarge, "One entity has more values than are read. Draw it simpler.")
-                        );
+                        return Err(pairs.fault(Code::TooLarge, DxfFault::EntityTooLarge));
                     }
                 }
                 continue;
@@ -252,7 +245,7 @@ impl Drawing {
             Some(entity) if entity.on_paper => self.on_paper += 1,
             Some(Entity { shape: Shape::Other(kind), line, .. }) => {
                 let known = self.others.len() < MOST_KINDS || self.others.contains_key(&kind);
-                let kind = if known { kind } else { "other kinds".to_owned() };
+                let kind = if known { kind } else { Kind::Others.to_string() };
                 self.others.entry(kind).or_insert((0, line)).0 += 1;
             }
             Some(entity) => {
@@ -261,9 +254,7 @@ impl Drawing {
                     return Err(Fault {
                         code: Code::TooLarge,
                         line: entity.line,
-                        message: format!(
-                            "The drawing has more than {MOST_ENTITIES} lines and curves. Save only the frame."
-                        ),
+                        fact: DxfFault::TooManyEntities { most: MOST_ENTITIES },
                     });
                 }
                 self.entities.push(entity);
@@ -288,10 +279,9 @@ pub fn real(pair: &Pair<'_>) -> Result<f64, Fault> {
     pair.value.real().filter(|number| number.abs() < 1e15).ok_or_else(|| Fault {
         code: Code::NotANumber,
         line: pair.line,
-        message: format!(
-            "`{}` is no finite number, yet a coordinate is expected here (group code {}). Correct the drawing.",
-            String::from_utf8_lossy(&pair.value.text()[..pair.value.text().len().min(40)]),
-            pair.code
-        ),
+        fact: DxfFault::NotANumber {
+            text: String::from_utf8_lossy(&pair.value.text()[..pair.value.text().len().min(40)]).into_owned(),
+            code: pair.code,
+        },
     })
 }

@@ -7,6 +7,7 @@ use super::ocs;
 use super::pairs::Pair;
 use crate::curve::{Arc, Piece};
 use crate::read::spline::Spline;
+use crate::words::dxf::Kind;
 use glam::{DAffine3, DVec3, dvec3};
 
 /// What an entity draws.
@@ -199,7 +200,7 @@ impl<'a> Group<'a> {
     fn polyline(&self) -> Result<Shape, Fault> {
         let flags = self.whole(70);
         if flags & (16 | 64) != 0 {
-            return Ok(Shape::Other("POLYLINE as a mesh".to_owned()));
+            return Ok(Shape::Other(Kind::Mesh.to_string()));
         }
         let in_space = flags & 8 != 0;
         let height = if in_space { 0.0 } else { self.number(30, 0.0)? };

@@ -5,6 +5,7 @@ use super::drawing::{Block, Drawing};
 use super::entity::{Entity, Insert, Shape};
 use crate::curve::Curve;
 use crate::report::{Code, Notes};
+use crate::words::dxf::{Counted, DxfFact, DxfFault, Place};
 use glam::{DAffine3, dvec3};
 use matchmark_core::{Stop, Stopped};
 use std::collections::BTreeMap;
@@ -41,7 +42,7 @@ const FOR_PEOPLE: [&str; 20] = [
 struct Expansion<'a> {
     drawing: &'a Drawing,
     file: &'a str,
-    unit_word: &'static str,
+    counted: Counted,
     stop: Stop<'a>,
     notes: &'a mut Notes,
     curves: Vec<Curve>,
@@ -62,14 +63,14 @@ struct Placed<'a> {
 pub fn expand(
     drawing: &Drawing,
     file: &str,
-    unit_word: &'static str,
+    counted: Counted,
     stop: Stop<'_>,
     notes: &mut Notes,
 ) -> Result<Result<Vec<Curve>, Fault>, Stopped> {
     let mut expansion = Expansion {
         drawing,
         file,
-        unit_word,
+        counted,
         stop,
         notes,
         curves: Vec::new(),
@@ -96,9 +97,7 @@ impl<'a> Expansion<'a> {
             return Err(Fault {
                 code: Code::BlockNesting,
                 line: entity.line,
-                message: format!(
-                    "With all blocks written out the drawing has too many entities, more than {MOST_EXPANDED}. Insert less, or save only the frame."
-                ),
+                fact: DxfFault::TooManyWrittenOut { most: MOST_EXPANDED },
             });
         }
         if self.expanded.is_multiple_of(4096) && self.stop.asked() {
@@ -112,67 +111,40 @@ impl<'a> Expansion<'a> {
             *self.hidden.entry(layer.to_owned()).or_default() += 1;
             return Ok(());
         }
-        let place = format!("{}, {} {}, {} on layer {layer}", self.file, self.unit_word, entity.line, entity.kind);
+        let (file, counted, at) = (self.file, self.counted, entity.line);
+        let place = Place::Entity { file, counted, at, kind: entity.kind, layer }.to_string();
         match &entity.shape {
             Shape::Pieces(pieces, closed) => {
                 let curve = Curve { pieces: pieces.clone(), closed: *closed, layer: layer.to_owned(), place };
                 match curve.moved(&placed.by) {
                     Some(curve) if !curve.pieces.is_empty() => self.curves.push(curve),
-                    Some(curve) => {
-                        self.notes.information(Code::NoLength, curve.place, "This has no length and was left out.")
-                    }
-                    None => self
-                        .not_understood(curve.place, "A block is scaled unequally, so that its arcs became ellipses"),
+                    Some(curve) => self.notes.information(Code::NoLength, curve.place, DxfFact::NoLength),
+                    None => self.notes.warning(Code::NotUnderstood, curve.place, DxfFact::ScaledUnequally),
                 }
             }
-            Shape::Freeform => self.notes.warning(
-                Code::Freeform,
-                place,
-                "This curve is neither straight nor an arc, so no tube was made of it. Draw it as lines and arcs.",
-            ),
-            Shape::Ellipse => self.not_understood(place, "This is an ellipse, which no bender makes"),
+            Shape::Freeform => self.notes.warning(Code::Freeform, place, DxfFact::Freeform),
+            Shape::Ellipse => self.notes.warning(Code::NotUnderstood, place, DxfFact::Ellipse),
             Shape::Insert(insert) => self.insert(entity, insert, Placed { layer, ..placed }, place)?,
             Shape::Other(_) => {}
         }
         Ok(())
     }
 
-    fn not_understood(&mut self, place: String, what: &str) {
-        self.notes.warning(
-            Code::NotUnderstood,
-            place,
-            format!("{what}; no tube was made of it. Draw it as lines and arcs."),
-        );
-    }
-
     fn insert(&mut self, entity: &Entity, insert: &'a Insert, placed: Placed<'_>, place: String) -> Result<(), Fault> {
         let Some(block) = self.drawing.blocks.get(&insert.block) else {
-            self.notes.warning(
-                Code::MissingReference,
-                place,
-                format!("The block `{}` is not in the file, so what it draws is missing here.", insert.block),
-            );
+            self.notes.warning(Code::MissingReference, place, DxfFact::BlockMissing { block: &insert.block });
             return Ok(());
         };
         if block.external {
-            self.notes.warning(
-                Code::MissingReference,
-                place,
-                format!(
-                    "The block `{}` is in another file. Bind it into this one, or import that file too.",
-                    insert.block
-                ),
-            );
+            self.notes.warning(Code::MissingReference, place, DxfFact::BlockExternal { block: &insert.block });
             return Ok(());
         }
-        let fault = |message: String| Fault { code: Code::BlockNesting, line: entity.line, message };
+        let fault = |fact: DxfFault| Fault { code: Code::BlockNesting, line: entity.line, fact };
         if self.open.contains(&insert.block.as_str()) {
-            return Err(fault(format!("The block `{}` contains itself. Correct the drawing.", insert.block)));
+            return Err(fault(DxfFault::BlockInItself { block: insert.block.clone() }));
         }
         if self.open.len() >= DEEPEST {
-            return Err(fault(format!(
-                "Blocks are inserted in blocks more than {DEEPEST} deep. Write some of them out."
-            )));
+            return Err(fault(DxfFault::BlocksTooDeep { deepest: DEEPEST }));
         }
         self.open.push(&insert.block);
         let done = self.rows(insert, block, placed);
@@ -201,31 +173,20 @@ impl<'a> Expansion<'a> {
         for (layer, count) in core::mem::take(&mut self.hidden) {
             self.notes.information(
                 Code::NotDrawn,
-                format!("{}, layer {layer}", self.file),
-                format!("{count} entities on this layer were left out, because it is off or frozen."),
+                Place::Layer { file: self.file, layer: &layer }.to_string(),
+                DxfFact::LayerHidden { count },
             );
         }
         if self.drawing.on_paper > 0 {
-            self.notes.information(
-                Code::NotDrawn,
-                self.file,
-                format!("{} entities on paper sheets were left out.", self.drawing.on_paper),
-            );
+            let fact = DxfFact::OnPaper { count: self.drawing.on_paper };
+            self.notes.information(Code::NotDrawn, self.file, fact);
         }
-        for (kind, (count, line)) in &self.drawing.others {
-            let place = format!("{}, first at {} {line}", self.file, self.unit_word);
+        for (kind, &(count, at)) in &self.drawing.others {
+            let place = Place::FirstOfKind { file: self.file, counted: self.counted, at }.to_string();
             if FOR_PEOPLE.contains(&kind.as_str()) || kind == "SOLID" || kind == "TRACE" {
-                self.notes.information(
-                    Code::NotDrawn,
-                    place,
-                    format!("{count} of kind {kind} were left out: such entities draw no tube."),
-                );
+                self.notes.information(Code::NotDrawn, place, DxfFact::KindDrawsNoTube { count, kind });
             } else {
-                self.notes.warning(
-                    Code::NotUnderstood,
-                    place,
-                    format!("{count} of kind `{kind}` are not understood, and no tube was made of them. Draw tubes as lines and arcs."),
-                );
+                self.notes.warning(Code::NotUnderstood, place, DxfFact::KindUnknown { count, kind });
             }
         }
     }

@@ -10,6 +10,7 @@ mod pairs;
 use super::{Context, Drawn, SourceFile, settled_unit};
 use crate::report::{Code, Notes};
 use crate::unit::Unit;
+use crate::words::dxf::{Counted, DxfFact, DxfFault, Place};
 use drawing::Drawing;
 pub use entity::closes;
 use matchmark_core::Stopped;
@@ -21,7 +22,7 @@ pub use pairs::is_binary;
 pub(super) struct Fault {
     code: Code,
     line: u64,
-    message: String,
+    fact: DxfFault,
 }
 
 /// Whether the file is a DXF by what it begins with, or by its name.
@@ -36,26 +37,27 @@ fn has_ending(file: &SourceFile) -> bool {
 /// Reads one drawing.
 pub fn read(file: &SourceFile, context: &Context<'_>, notes: &mut Notes) -> Result<Option<Drawn>, Stopped> {
     let mut pairs = Pairs::new(&file.bytes);
-    let unit_word = if is_binary(&file.bytes) { "byte" } else { "line" };
+    let counted = if is_binary(&file.bytes) { Counted::Byte } else { Counted::Line };
     let drawing = match Drawing::read(&mut pairs, context.stop)? {
         Ok(drawing) => drawing,
         Err(fault) => {
-            let place = format!("{}, {unit_word} {}", file.name, fault.line);
-            notes.error(fault.code, place, fault.message);
+            let place = Place::Position { file: &file.name, counted, at: fault.line }.to_string();
+            notes.error(fault.code, place, fault.fact);
             return Ok(None);
         }
     };
     let unit = drawing.unit();
-    let place = format!("{}, $INSUNITS", file.name);
+    let place = Place::Unit { file: &file.name }.to_string();
     let mm = settled_unit(context.answers.unit, unit.map(Unit::mm), &place, notes);
     let mut drawn = Drawn { mm, source_mm: mm, unit_hint: drawing.unit_hint(), ..Drawn::default() };
     if let (Some(unit), None) = (unit, context.answers.unit) {
-        notes.information(Code::UnitTaken, place, format!("The drawing says that its unit is {}.", unit.sign()));
+        notes.information(Code::UnitTaken, place, DxfFact::UnitStated { sign: unit.sign() });
     }
-    match expand::expand(&drawing, &file.name, unit_word, context.stop, notes)? {
+    match expand::expand(&drawing, &file.name, counted, context.stop, notes)? {
         Ok(curves) => drawn.curves = curves,
         Err(fault) => {
-            notes.error(fault.code, format!("{}, {unit_word} {}", file.name, fault.line), fault.message);
+            let place = Place::Position { file: &file.name, counted, at: fault.line }.to_string();
+            notes.error(fault.code, place, fault.fact);
             return Ok(None);
         }
     }

@@ -2,6 +2,7 @@
 
 use super::Fault;
 use crate::report::Code;
+use crate::words::dxf::DxfFault;
 
 /// End of the published 22 bytes that a binary DXF begins with.
 const SENTINEL_END: &[u8] = b" Binary DXF\r\n\x1a\0";
@@ -130,10 +131,7 @@ impl<'a> Pairs<'a> {
             if line.trim_ascii().is_empty() && self.bytes[self.at..].trim_ascii().is_empty() {
                 return Ok(None);
             }
-            return Err(self.fault(
-                Code::Malformed,
-                "A group code was expected here, a whole number on a line of its own. The file is damaged or no DXF. Save it anew.",
-            ));
+            return Err(self.fault(Code::Malformed, DxfFault::NoGroupCode));
         };
         let Some(value) = self.next_line() else { return Err(self.truncated()) };
         Ok(Some(Pair { code, value: Value::Text(value.trim_ascii()), line: self.line }))
@@ -185,23 +183,17 @@ impl<'a> Pairs<'a> {
                 Value::Text(rest[..length].trim_ascii())
             }
             _ => {
-                return Err(self.fault(
-                    Code::Malformed,
-                    "A group code of this binary DXF is none of the format. The file is damaged. Save it anew, or as text.",
-                ));
+                return Err(self.fault(Code::Malformed, DxfFault::UnknownGroupCode));
             }
         };
         Ok(Some(Pair { code, value, line }))
     }
 
     pub fn truncated(&self) -> Fault {
-        self.fault(
-            Code::Truncated,
-            "The file ends too early: it has no EOF at its end, so part of the frame may be missing. Save or send it anew.",
-        )
+        self.fault(Code::Truncated, DxfFault::Truncated)
     }
 
-    pub fn fault(&self, code: Code, message: &str) -> Fault {
-        Fault { code, line: self.line(), message: message.to_owned() }
+    pub fn fault(&self, code: Code, fact: DxfFault) -> Fault {
+        Fault { code, line: self.line(), fact }
     }
 }

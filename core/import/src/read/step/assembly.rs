@@ -6,6 +6,7 @@ use super::record::{Exchange, Value};
 use super::round::Found;
 use crate::read::{Context, Drawn, SourceFile};
 use crate::report::{Code, Notes};
+use crate::words::step::{NoTube, Place, StepFact};
 use glam::DAffine3;
 use matchmark_core::Stopped;
 use std::cell::Cell;
@@ -48,7 +49,7 @@ pub struct Reader<'a> {
     children: BTreeMap<u64, Vec<Child>>,
     pub layers: BTreeMap<u64, String>,
     units: BTreeMap<Option<u64>, Units>,
-    pub read: BTreeMap<u64, Result<Found, String>>,
+    pub read: BTreeMap<u64, Result<Found, NoTube>>,
     pub open: Vec<u64>,
     pub placed: usize,
     pub left: &'a Cell<usize>,
@@ -249,8 +250,8 @@ impl<'a> Reader<'a> {
         mm
     }
 
-    pub fn place(&self, id: u64, what: &str) -> String {
-        format!("{}, #{id} {what}", self.file.name)
+    pub fn place(&self, id: u64, kind: &str) -> String {
+        Place::Record { file: &self.file.name, id, kind }.to_string()
     }
 
     /// A product with all that it is made of.
@@ -260,10 +261,8 @@ impl<'a> Reader<'a> {
         if self.open.contains(&definition) || self.open.len() >= DEEPEST || self.placed > MOST_PLACED {
             if !self.notes.has_errors() {
                 let place = self.place(definition, "PRODUCT_DEFINITION");
-                let message = format!(
-                    "An assembly contains itself, is more than {DEEPEST} deep, or has more than {MOST_PLACED} parts. Export only the frame."
-                );
-                self.notes.error(Code::PartNesting, place, message);
+                let fact = StepFact::AssemblyNesting { deepest: DEEPEST, most: MOST_PLACED };
+                self.notes.error(Code::PartNesting, place, fact);
             }
             return Ok(());
         }
@@ -283,11 +282,7 @@ impl<'a> Reader<'a> {
             let by = by.unwrap_or_else(|| {
                 let place = self.place(usage, "NEXT_ASSEMBLY_USAGE_OCCURRENCE");
                 let product = self.product(child);
-                self.notes.warning(
-                    Code::NoPlacement,
-                    place,
-                    format!("Where the part `{product}` is placed is missing or not understood. It was read where it is drawn. Check its place."),
-                );
+                self.notes.warning(Code::NoPlacement, place, StepFact::PartNotPlaced { product: &product });
                 DAffine3::IDENTITY
             });
             self.definition(child, &Placed { by: placed.by * by, product: String::new() })?;

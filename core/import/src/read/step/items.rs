@@ -10,6 +10,7 @@ use super::{rect, round, shell};
 use crate::curve::{Curve, Piece, Tube};
 use crate::read::MOST_CURVES;
 use crate::report::Code;
+use crate::words::step::{NoTube, Place, StepFact, TubeEnd};
 use matchmark_core::Stopped;
 use std::collections::BTreeSet;
 
@@ -18,12 +19,8 @@ impl Reader<'_> {
     pub fn representation(&mut self, id: u64, placed: &Placed) -> Result<(), Stopped> {
         self.done.insert(id);
         let Some(record) = self.exchange.record(id) else {
-            let place = self.place(id, "representation");
-            self.notes.warning(
-                Code::MissingReference,
-                place,
-                "A shape is referred to that is not in the file. Export it anew.",
-            );
+            let place = Place::Representation { file: &self.file.name, id }.to_string();
+            self.notes.warning(Code::MissingReference, place, StepFact::ShapeMissing);
             return Ok(());
         };
         let units = self.units_of(id);
@@ -38,10 +35,7 @@ impl Reader<'_> {
             if left == 0 || self.drawn.curves.len() + self.drawn.tubes.len() > MOST_CURVES {
                 let place = self.place(id, record.name());
                 if !self.notes.has_errors() {
-                    let message = format!(
-                        "The file has more than {MOST_CURVES} curves, or repeats them without end. Export only the frame."
-                    );
-                    self.notes.error(Code::TooLarge, place, message);
+                    self.notes.error(Code::TooLarge, place, StepFact::TooManyCurves { most: MOST_CURVES });
                 }
                 return Ok(());
             }
@@ -52,12 +46,8 @@ impl Reader<'_> {
 
     fn item(&mut self, id: u64, wires: Wires<'_>, placed: &Placed) -> Result<(), Stopped> {
         let Some(record) = self.exchange.record(id) else {
-            let place = self.place(id, "item");
-            self.notes.warning(
-                Code::MissingReference,
-                place,
-                "An item is referred to that is not in the file or cannot be read. Export it anew.",
-            );
+            let place = Place::Item { file: &self.file.name, id }.to_string();
+            self.notes.warning(Code::MissingReference, place, StepFact::ItemMissing);
             return Ok(());
         };
         match record.name() {
@@ -91,11 +81,7 @@ impl Reader<'_> {
         if self.open.contains(&source) || self.open.len() >= DEEPEST || self.placed > MOST_PLACED {
             if !self.notes.has_errors() {
                 let place = self.place(id, "MAPPED_ITEM");
-                self.notes.error(
-                    Code::PartNesting,
-                    place,
-                    "A shape contains itself or too much. Export only the frame.",
-                );
+                self.notes.error(Code::PartNesting, place, StepFact::ShapeNesting);
             }
             return Ok(());
         }
@@ -111,11 +97,7 @@ impl Reader<'_> {
         })();
         let Some(by) = by else {
             let place = self.place(id, "MAPPED_ITEM");
-            self.notes.warning(
-                Code::NoPlacement,
-                place,
-                "Where this shape is placed is not understood, so it was left out.",
-            );
+            self.notes.warning(Code::NoPlacement, place, StepFact::ShapeNotPlaced);
             return Ok(());
         };
         self.open.push(source);
@@ -128,48 +110,39 @@ impl Reader<'_> {
         let found = self.read.entry(id).or_insert_with(|| {
             let shell =
                 if record.name().ends_with("SHELL") { Some(record.clone()) } else { self.exchange.of(record.value(1)) };
-            let shell = shell.ok_or("its shell is missing")?;
+            let shell = shell.ok_or(NoTube::ShellMissing)?;
             let faces = shell::faces(wires, &shell)?;
             if let Some(found) = rect::find(&faces) {
                 return Ok(found);
             }
-            round::find(&faces).map_err(str::to_owned)
+            round::find(&faces)
         });
         let name = [record.value(0).text(), &placed.product]
             .into_iter()
             .rfind(|name| !name.trim().is_empty())
             .map_or_else(String::new, crate::read::name_of);
-        let place = format!("{}, #{id} {} `{name}`", self.file.name, record.name());
+        let place = Place::Solid { file: &self.file.name, id, kind: record.name(), name: &name }.to_string();
         match found.clone() {
             Err(why) => {
-                let message = format!("`{name}` is not understood as a tube: {why}. It was left out.");
-                self.notes.warning(Code::SolidNotATube, place, message);
+                let fact = StepFact::SolidNotATube { name: &name, why: &why };
+                self.notes.warning(Code::SolidNotATube, place, fact);
             }
             Ok(found) => self.tube(id, found, name, place, placed),
         }
     }
 
     fn tube(&mut self, id: u64, found: Found, name: String, place: String, placed: &Placed) {
-        for (end, known) in ["first", "last"].into_iter().zip(found.ends) {
-            let what = match known {
+        for (end, known) in [TubeEnd::First, TubeEnd::Last].into_iter().zip(found.ends) {
+            let fact = match known {
                 Known::Flat => continue,
-                Known::Coped => {
-                    "coped. Where its centreline ends is not in the file; it was taken to the axis of what it is coped to"
-                }
-                Known::Other => {
-                    "of another shape than flat or coped to a straight tube. Its centreline was taken as far as its wall goes"
-                }
+                Known::Coped => StepFact::EndCoped { end, name: &name },
+                Known::Other => StepFact::EndOfOtherShape { end, name: &name },
             };
-            self.notes.warning(
-                Code::EndNotKnown,
-                place.clone(),
-                format!("The {end} end of `{name}` is {what}. Check its length."),
-            );
+            self.notes.warning(Code::EndNotKnown, place.clone(), fact);
         }
-        for diameter in &found.holes {
-            let message =
-                format!("`{name}` has a hole of {diameter:.2} mm, which was not taken over. Add it to the design.");
-            self.notes.warning(Code::HoleNotRead, place.clone(), message);
+        for &diameter in &found.holes {
+            let fact = StepFact::HoleNotRead { name: &name, diameter };
+            self.notes.warning(Code::HoleNotRead, place.clone(), fact);
         }
         let scale = placed.by.matrix3.x_axis.length();
         let size = if (scale - 1.0).abs() > 1e-9 { found.size.scaled(scale) } else { found.size };
@@ -188,12 +161,8 @@ impl Reader<'_> {
 
     fn curve(&mut self, id: u64, set: &Record, wires: &Wires<'_>, placed: &Placed) {
         let Some(record) = self.exchange.record(id) else {
-            let place = self.place(id, "curve");
-            self.notes.warning(
-                Code::MissingReference,
-                place,
-                "A curve is referred to that is not in the file or cannot be read. Export it anew.",
-            );
+            let place = Place::Curve { file: &self.file.name, id }.to_string();
+            self.notes.warning(Code::MissingReference, place, StepFact::CurveMissing);
             return;
         };
         if matches!(record.name(), "CARTESIAN_POINT" | "AXIS2_PLACEMENT_3D") {
@@ -227,34 +196,18 @@ impl Reader<'_> {
         let curve = Curve { pieces, closed, layer, place };
         match curve.moved(&placed.by) {
             Some(curve) if curve.pieces.is_empty() => {
-                self.notes.information(Code::NoLength, curve.place, "This curve has no length and was left out.");
+                self.notes.information(Code::NoLength, curve.place, StepFact::NoLength);
             }
             Some(curve) => self.drawn.curves.push(curve),
-            None => self.notes.warning(
-                Code::NotUnderstood,
-                curve.place,
-                "A placement stretches this arc to an ellipse; it was left out.",
-            ),
+            None => self.notes.warning(Code::NotUnderstood, curve.place, StepFact::ArcStretched),
         }
     }
 
     fn no_curve(&mut self, why: NoCurve, place: String, kind: &str) {
         match why {
-            NoCurve::Freeform => self.notes.warning(
-                Code::Freeform,
-                place,
-                "This curve is neither straight nor an arc, so no tube was made of it. Draw it as lines and arcs.",
-            ),
-            NoCurve::Missing => self.notes.warning(
-                Code::MissingReference,
-                place,
-                "What this curve is made of is missing or cannot be read, so it was left out. Export it anew.",
-            ),
-            NoCurve::Unknown => self.notes.warning(
-                Code::NotUnderstood,
-                place,
-                format!("A {kind} is not understood here and was left out. Export tubes as solids, or their centrelines as trimmed lines and arcs."),
-            ),
+            NoCurve::Freeform => self.notes.warning(Code::Freeform, place, StepFact::Freeform),
+            NoCurve::Missing => self.notes.warning(Code::MissingReference, place, StepFact::CurveIncomplete),
+            NoCurve::Unknown => self.notes.warning(Code::NotUnderstood, place, StepFact::UnknownKind { kind }),
         }
     }
 

@@ -1,13 +1,14 @@
 //! Tokens of the clear text encoding, ISO 10303-21.
 
 use crate::report::Code;
+use crate::words::step::{Breach, StepFault};
 
 /// Something that ends the reading of a file.
 #[derive(Debug)]
 pub struct Fault {
     pub code: Code,
     pub line: u64,
-    pub message: String,
+    pub fact: StepFault,
 }
 
 /// One token.
@@ -50,19 +51,11 @@ impl<'a> Lexer<'a> {
     }
 
     pub fn truncated(&self) -> Fault {
-        Fault {
-            code: Code::Truncated,
-            line: Self::line_of(self.bytes, self.bytes.len()),
-            message: "The file ends too early: it has no END-ISO-10303-21 at its end, so part of the frame may be missing. Save or send it anew.".into(),
-        }
+        Fault { code: Code::Truncated, line: Self::line_of(self.bytes, self.bytes.len()), fact: StepFault::Truncated }
     }
 
-    pub fn malformed(&self, what: &str) -> Fault {
-        Fault {
-            code: Code::Malformed,
-            line: Self::line_of(self.bytes, self.at),
-            message: format!("{what} The file is damaged or no STEP file. Save it anew."),
-        }
+    pub fn malformed(&self, breach: Breach) -> Fault {
+        Fault { code: Code::Malformed, line: Self::line_of(self.bytes, self.at), fact: StepFault::Malformed(breach) }
     }
 
     fn skip_blanks(&mut self) -> Result<(), Fault> {
@@ -101,16 +94,14 @@ impl<'a> Lexer<'a> {
                 self.at += 1;
                 let digits = self.while_true(|byte| byte.is_ascii_digit());
                 let number = str::from_utf8(digits).ok().and_then(|digits| digits.parse().ok());
-                Token::Reference(
-                    number.ok_or_else(|| self.malformed("A number is missing after `#`, or is too long."))?,
-                )
+                Token::Reference(number.ok_or_else(|| self.malformed(Breach::ReferenceWithoutNumber))?)
             }
             b'\'' => Token::Text(self.text()?),
             b'.' if self.bytes.get(self.at + 1).is_some_and(u8::is_ascii_alphabetic) => {
                 self.at += 1;
                 let name = self.while_true(|byte| byte.is_ascii_alphanumeric() || byte == b'_');
                 if self.bytes.get(self.at) != Some(&b'.') {
-                    return Err(self.malformed("A word between points does not end."));
+                    return Err(self.malformed(Breach::OpenWord));
                 }
                 self.at += 1;
                 Token::Enumeration(name)
@@ -129,8 +120,7 @@ impl<'a> Lexer<'a> {
                     None => {
                         let text = String::from_utf8_lossy(&digits[..digits.len().min(40)]).into_owned();
                         let line = Self::line_of(self.bytes, self.at);
-                        let message = format!("`{text}` is no finite number. Correct it, or save the file anew.");
-                        return Err(Fault { code: Code::NotANumber, line, message });
+                        return Err(Fault { code: Code::NotANumber, line, fact: StepFault::NotANumber { text } });
                     }
                 }
             }
@@ -139,7 +129,7 @@ impl<'a> Lexer<'a> {
                 let word = self.while_true(|byte| byte.is_ascii_alphanumeric() || byte == b'_' || byte == b'-');
                 Token::Keyword(word)
             }
-            _ => return Err(self.malformed("A sign stands here that the format does not have.")),
+            _ => return Err(self.malformed(Breach::UnknownSign)),
         };
         Ok(Some(token))
     }

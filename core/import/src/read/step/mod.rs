@@ -15,6 +15,7 @@ mod wire;
 
 use super::{Context, Drawn, SourceFile};
 use crate::report::{Code, Notes};
+use crate::words::step::{Place, StepFact};
 use matchmark_core::Stopped;
 use record::Exchange;
 use std::cell::Cell;
@@ -32,7 +33,8 @@ pub fn read(file: &SourceFile, context: &Context<'_>, notes: &mut Notes) -> Resu
     let exchange = match Exchange::index(&file.bytes, context.stop)? {
         Ok(exchange) => exchange,
         Err(fault) => {
-            notes.error(fault.code, format!("{}, line {}", file.name, fault.line), fault.message);
+            let place = Place::Line { file: &file.name, line: fault.line }.to_string();
+            notes.error(fault.code, place, fault.fact);
             return Ok(None);
         }
     };
@@ -41,11 +43,7 @@ pub fn read(file: &SourceFile, context: &Context<'_>, notes: &mut Notes) -> Resu
     reader.read()?;
     let drawn = reader.into_drawn();
     if drawn.curves.is_empty() && drawn.tubes.is_empty() {
-        notes.warning(
-            Code::NoTubes,
-            file.name.as_str(),
-            "No solid of a tube and no wireframe was found in this file. Export the tubes as solids or their centrelines as curves.",
-        );
+        notes.warning(Code::NoTubes, file.name.as_str(), StepFact::NothingFound);
     }
     Ok(Some(drawn))
 }

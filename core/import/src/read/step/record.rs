@@ -1,6 +1,8 @@
 //! The records of a file: found once, read when asked for.
 
 use super::lexer::{Fault, Lexer, Token, plain};
+use crate::report::Code;
+use crate::words::step::{Breach, StepFault};
 use matchmark_core::{Stop, Stopped};
 use std::collections::BTreeMap;
 
@@ -127,11 +129,7 @@ impl<'a> Exchange<'a> {
         self.bytes = &self.bytes[offset..];
         let mut token = lexer.next()?;
         if token != Some(Token::Keyword(b"ISO-10303-21")) {
-            return Err(if token.is_none() {
-                lexer.truncated()
-            } else {
-                lexer.malformed("`ISO-10303-21;` was expected here.")
-            });
+            return Err(if token.is_none() { lexer.truncated() } else { lexer.malformed(Breach::NoBegin) });
         }
         let mut count = 0_u32;
         loop {
@@ -145,10 +143,10 @@ impl<'a> Exchange<'a> {
                 Some(Token::Keyword(b"END-ISO-10303-21")) => break,
                 Some(Token::Reference(id)) => {
                     if lexer.next()? != Some(Token::Sign(b'=')) {
-                        return Err(lexer.malformed("`=` was expected after the number of a record."));
+                        return Err(lexer.malformed(Breach::NumberWithoutRecord));
                     }
                     if self.places.len() >= MOST_RECORDS {
-                        return Err(lexer.malformed("The file has more records than are read. Export only the frame."));
+                        return Err(lexer.malformed(Breach::TooManyRecords));
                     }
                     self.places.push((id, lexer.at()));
                     self.name_parts(id, &mut lexer)?;
@@ -159,8 +157,7 @@ impl<'a> Exchange<'a> {
         self.places.sort_by_key(|(id, _)| *id);
         if let Some(twice) = self.places.windows(2).find(|pair| pair[0].0 == pair[1].0) {
             let line = Lexer::line_of(self.bytes, twice[1].1);
-            let message = format!("The number #{} is given to two records. Save the file anew.", twice[0].0);
-            return Err(Fault { code: crate::report::Code::Malformed, line, message });
+            return Err(Fault { code: Code::Malformed, line, fact: StepFault::NumberTwice { id: twice[0].0 } });
         }
         Ok(())
     }
@@ -180,11 +177,10 @@ impl<'a> Exchange<'a> {
                     depth += 1;
                 }
                 Token::Sign(b')') => {
-                    depth =
-                        depth.checked_sub(1).ok_or_else(|| lexer.malformed("A bracket closes that was not opened."))?;
+                    depth = depth.checked_sub(1).ok_or_else(|| lexer.malformed(Breach::BracketNotOpened))?;
                 }
                 Token::Sign(b';') if depth == 0 => return Ok(()),
-                Token::Sign(b';') => return Err(lexer.malformed("A bracket is not closed in this record.")),
+                Token::Sign(b';') => return Err(lexer.malformed(Breach::BracketNotClosed)),
                 _ => {}
             }
             first = false;

@@ -4,6 +4,7 @@ use super::end::{Axis, Known, PARALLEL, SAME};
 use super::shell::{Face, Surface};
 use crate::answers::Size;
 use crate::curve::Arc;
+use crate::words::step::NoTube;
 use glam::DVec3;
 use std::f64::consts::TAU;
 
@@ -41,43 +42,43 @@ struct Bend {
 }
 
 /// The tube that the faces bound; otherwise why they are none.
-pub fn find(faces: &[Face]) -> Result<Found, &'static str> {
+pub fn find(faces: &[Face]) -> Result<Found, NoTube> {
     if faces.iter().any(|face| face.surface == Surface::Other) {
-        return Err("it has a surface that is neither flat nor part of a straight or bent round tube");
+        return Err(NoTube::OtherSurface);
     }
     let legs = legs(faces)?;
     let bends = bends(faces)?;
     let radii: Vec<[f64; 2]> = legs.iter().map(|leg| leg.radii).chain(bends.iter().map(|bend| bend.radii)).collect();
     let Some(&[inner, outer]) = radii.first() else { return Err(why_none(faces)) };
     if radii.iter().any(|other| (other[0] - inner).abs() > SAME || (other[1] - outer).abs() > SAME) {
-        return Err("its parts have more than one size");
+        return Err(NoTube::SizesDiffer);
     }
     let size = Size::Round { od: 2.0 * outer, wall: outer - inner };
     let mut found = if bends.is_empty() {
-        let [leg] = &legs[..] else { return Err("it holds more than one tube") };
+        let [leg] = &legs[..] else { return Err(NoTube::SeveralTubes) };
         straight(leg, size, faces)
     } else {
         chain(legs, bends, size, faces)?
     };
     let length: f64 = found.points.windows(2).map(|ends| ends[0].distance(ends[1])).sum();
     if length < 2.0 * outer {
-        return Err("it is shorter than its outside diameter: a ring, washer or bush");
+        return Err(NoTube::Short);
     }
     found.holes = holes(faces, &found, outer);
     Ok(found)
 }
 
-fn why_none(faces: &[Face]) -> &'static str {
+fn why_none(faces: &[Face]) -> NoTube {
     let round = |outward| {
         faces
             .iter()
             .any(|face| matches!(face.surface, Surface::Cylinder(..) | Surface::Torus(..)) && face.outward == outward)
     };
     match (round(true), round(false)) {
-        (false, false) => "it has flat faces only: a plate or bracket",
-        (true, false) => "it has no inner surface: a solid bar",
-        (false, true) => "it is flat with holes: a plate",
-        (true, true) => "its round surfaces are not those of one tube",
+        (false, false) => NoTube::FlatOnly,
+        (true, false) => NoTube::NoInside,
+        (false, true) => NoTube::FlatWithHoles,
+        (true, true) => NoTube::RoundSurfacesApart,
     }
 }
 
@@ -99,7 +100,7 @@ fn is_wall(faces: &[(f64, bool)], radii: [f64; 2]) -> bool {
     (all(&outer, true) && all(&inner, false)) || (all(&outer, false) && all(&inner, true))
 }
 
-fn legs(faces: &[Face]) -> Result<Vec<Leg>, &'static str> {
+fn legs(faces: &[Face]) -> Result<Vec<Leg>, NoTube> {
     // Faces on one axis, and of these what joins along it.
     type Member<'a> = (&'a Face, f64, f64, f64);
     let mut groups: Vec<(Axis, Vec<Member<'_>>)> = Vec::new();
@@ -131,19 +132,19 @@ fn legs(faces: &[Face]) -> Result<Vec<Leg>, &'static str> {
                 [inner, outer] => {
                     let sides: Vec<_> = stretch.iter().map(|member| (member.1, member.0.outward)).collect();
                     if !is_wall(&sides, [inner, outer]) {
-                        return Err("two round surfaces on one axis face the same way: a stepped hole or shaft");
+                        return Err(NoTube::Stepped);
                     }
                     legs.push(Leg { axis, least, most, radii: [inner, outer] });
                 }
                 [_] | [] => {}
-                _ => return Err("it has three or more radii on one axis"),
+                _ => return Err(NoTube::RadiiOnAxis),
             }
         }
     }
     Ok(legs)
 }
 
-fn bends(faces: &[Face]) -> Result<Vec<Bend>, &'static str> {
+fn bends(faces: &[Face]) -> Result<Vec<Bend>, NoTube> {
     type Group<'a> = (DVec3, DVec3, f64, Vec<(&'a Face, f64)>);
     let mut groups: Vec<Group<'_>> = Vec::new();
     for face in faces {
@@ -162,7 +163,7 @@ fn bends(faces: &[Face]) -> Result<Vec<Bend>, &'static str> {
             [inner, outer] => {
                 let sides: Vec<_> = members.iter().map(|member| (member.1, member.0.outward)).collect();
                 if !is_wall(&sides, [inner, outer]) {
-                    return Err("two bent surfaces face the same way");
+                    return Err(NoTube::BentSurfacesFaceAlike);
                 }
                 let of_outer = members.iter().filter(|member| (member.1 - outer).abs() < SAME).map(|member| member.0);
                 for (start, sweep) in sweeps(of_outer, centre, axis)? {
@@ -173,18 +174,14 @@ fn bends(faces: &[Face]) -> Result<Vec<Bend>, &'static str> {
                 }
             }
             [_] | [] => {}
-            _ => return Err("a bend has three or more radii"),
+            _ => return Err(NoTube::RadiiOfBend),
         }
     }
     Ok(bends)
 }
 
 /// From where and how far a torus goes round, by the edges that run along it.
-fn sweeps<'a>(
-    faces: impl Iterator<Item = &'a Face>,
-    centre: DVec3,
-    axis: DVec3,
-) -> Result<Vec<(DVec3, f64)>, &'static str> {
+fn sweeps<'a>(faces: impl Iterator<Item = &'a Face>, centre: DVec3, axis: DVec3) -> Result<Vec<(DVec3, f64)>, NoTube> {
     let across = axis.any_orthonormal_vector();
     let angle = |direction: DVec3| axis.cross(across).dot(direction).atan2(across.dot(direction)).rem_euclid(TAU);
     let line = Axis { origin: centre, along: axis };
@@ -218,7 +215,7 @@ fn sweeps<'a>(
         }
     }
     if stretches.is_empty() || stretches.iter().any(|(_, sweep)| *sweep > TAU - 1e-3) {
-        return Err("how far a bend goes round cannot be told from its edges");
+        return Err(NoTube::SweepUnclear);
     }
     Ok(stretches
         .into_iter()
@@ -240,7 +237,7 @@ fn straight(leg: &Leg, size: Size, faces: &[Face]) -> Found {
 }
 
 /// Walks along bends and legs from one end to the other.
-fn chain(mut legs: Vec<Leg>, mut bends: Vec<Bend>, size: Size, faces: &[Face]) -> Result<Found, &'static str> {
+fn chain(mut legs: Vec<Leg>, mut bends: Vec<Bend>, size: Size, faces: &[Face]) -> Result<Found, NoTube> {
     let mut found =
         Found { points: Vec::new(), radii: Vec::new(), size, height: None, ends: [Known::Flat; 2], holes: Vec::new() };
     let first = bends.swap_remove(0);
@@ -286,10 +283,10 @@ fn chain(mut legs: Vec<Leg>, mut bends: Vec<Bend>, size: Size, faces: &[Face]) -
         }
     }
     if !legs.is_empty() || !bends.is_empty() {
-        return Err("its straight and bent parts do not make one tube");
+        return Err(NoTube::PartsApart);
     }
     if found.points.len() != 2 {
-        return Err("it is a closed ring");
+        return Err(NoTube::ClosedRing);
     }
     let last = found.points.remove(1);
     for arc in on_the_way {

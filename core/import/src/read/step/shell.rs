@@ -4,6 +4,7 @@ use super::placement::{placement, point};
 use super::record::{Exchange, Record};
 use super::wire::Wires;
 use crate::curve::{Arc, Piece};
+use crate::words::step::NoTube;
 use glam::{DAffine3, DVec3};
 
 /// Most faces of one solid that is looked at.
@@ -36,25 +37,26 @@ pub struct Face {
 }
 
 /// The faces of a shell; `None` where one cannot be read, with the kind of what it is.
-pub fn faces(wires: &Wires<'_>, shell: &Record) -> Result<Vec<Face>, String> {
+pub fn faces(wires: &Wires<'_>, shell: &Record) -> Result<Vec<Face>, NoTube> {
     let (exchange, mm) = (wires.exchange, wires.mm);
     let list =
         shell.values().iter().map(super::record::Value::references).find(|list| !list.is_empty()).unwrap_or_default();
     if list.is_empty() || list.len() > MOST_FACES {
-        return Err(format!("it has {} faces", list.len()));
+        return Err(NoTube::FaceCount { count: list.len() });
     }
     let mut all = Vec::new();
     for id in list {
-        let mut face = exchange.record(id).ok_or_else(|| format!("face #{id} is missing"))?;
+        let mut face = exchange.record(id).ok_or(NoTube::FaceMissing { id })?;
         let mut turned = false;
         if face.name() == "ORIENTED_FACE" {
             turned = !face.values().last().is_some_and(super::record::Value::is_true);
-            face = face.values().iter().rev().find_map(|value| exchange.of(value)).ok_or("a face is missing")?;
+            let inside = face.values().iter().rev().find_map(|value| exchange.of(value));
+            face = inside.ok_or(NoTube::OrientedFaceMissing)?;
         }
         if !matches!(face.name(), "ADVANCED_FACE" | "FACE_SURFACE") {
-            return Err(format!("it has faces of kind {}", face.name()));
+            return Err(NoTube::FaceKind { kind: face.name().to_owned() });
         }
-        let own = exchange.of(face.value(2)).ok_or_else(|| format!("the surface of face #{id} is missing"))?;
+        let own = exchange.of(face.value(2)).ok_or(NoTube::SurfaceMissing { id })?;
         let mut read = Face {
             surface: surface(exchange, &own, mm),
             outward: face.value(3).is_true() != turned,

@@ -8,6 +8,7 @@ use crate::curve::Tube;
 use crate::read::{Context, Drawn};
 use crate::report::{Code, Notes};
 use crate::unit::Unit;
+use crate::words::table::{RowFact, TableFact};
 use glam::{DVec3, dvec3};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -41,11 +42,7 @@ pub fn build(grids: &[Grid], context: &Context<'_>, notes: &mut Notes) -> Option
     for grid in grids {
         match Table::find(grid, context.answers, notes) {
             Some(table) => tables.push(table),
-            None => notes.information(
-                Code::NoTable,
-                grid.name.as_str(),
-                "No row of this table is a header whose words are known, so it was left out.",
-            ),
+            None => notes.information(Code::NoTable, grid.name.as_str(), TableFact::NoHeader),
         }
     }
     if tables.is_empty() {
@@ -90,12 +87,13 @@ fn settle_unit(tables: &[Table<'_>], told: Option<Unit>, notes: &mut Notes) -> O
         .collect();
     let only = stated.first().copied().filter(|first| stated.iter().all(|unit| unit == first));
     let unit = above.or(only)?;
-    let why = if above.is_some() { "the lines above the header say so" } else { "all columns that state a unit agree" };
-    notes.information(
-        Code::UnitTaken,
-        tables[0].grid.name.as_str(),
-        format!("Lengths are taken in {}: {why}.", unit.sign()),
-    );
+    let sign = unit.sign();
+    let fact = if above.is_some() {
+        TableFact::UnitOfLinesAbove { unit: sign }
+    } else {
+        TableFact::UnitOfColumns { unit: sign }
+    };
+    notes.information(Code::UnitTaken, tables[0].grid.name.as_str(), fact);
     Some(unit.mm())
 }
 
@@ -132,11 +130,7 @@ impl Builder<'_> {
         }
         if self.tubes.is_empty() && !self.notes.has_errors() {
             let names: Vec<&str> = tables.iter().map(|table| table.grid.name.as_str()).collect();
-            self.notes.error(
-                Code::NoTable,
-                names.join("; "),
-                "No tubes are told by these tables. Give points (point, x, y, z) and members (from, to or path), or rows with x1 to z2, or rows of corners (member, x, y, z). Answer `columns` where headers have other words.",
-            );
+            self.notes.error(Code::NoTable, names.join("; "), TableFact::NoTubes);
         }
     }
 
@@ -158,17 +152,13 @@ impl Builder<'_> {
     fn point(&mut self, table: &Table<'_>, row: &Row) {
         let name = table.text(row, Meaning::Point);
         if name.is_empty() {
-            self.bad(table, row, "A point without a name stands in this row. Name it, or remove the row.");
+            self.bad(table, row, RowFact::PointWithoutName);
             return;
         }
         let Some(place) = self.place(table, row, [Meaning::X, Meaning::Y, Meaning::Z]) else { return };
         match self.points.get(&name) {
             Some((other, _)) if other.distance(place) > 1e-9 => {
-                self.bad(
-                    table,
-                    row,
-                    &format!("The point `{name}` is given twice with different coordinates. Keep one."),
-                );
+                self.bad(table, row, RowFact::PointTwice { point: &name });
             }
             Some(_) => {}
             None => {
@@ -177,8 +167,8 @@ impl Builder<'_> {
         }
     }
 
-    fn bad(&mut self, table: &Table<'_>, row: &Row, message: &str) {
-        self.notes.error(Code::BadRow, table.place(row), message);
+    fn bad(&mut self, table: &Table<'_>, row: &Row, fact: RowFact<'_>) {
+        self.notes.error(Code::BadRow, table.place(row), fact);
     }
 
     fn size_of_section(&mut self, table: &Table<'_>, row: &Row) {
@@ -199,8 +189,7 @@ impl Builder<'_> {
         let (width, height, wall) = (width?, height?, wall?);
         let corner = corner.unwrap_or_else(|| {
             let taken = 2.0 * wall;
-            let message = format!("The outer corner radius of this rectangular tube is not told. Twice the wall, {taken} mm, was taken. Check it.");
-            self.notes.warning(Code::CornerTaken, table.place(row), message);
+            self.notes.warning(Code::CornerTaken, table.place(row), RowFact::CornerTaken { taken });
             taken
         });
         Some(Size::Rect { width, height, wall, corner })
@@ -209,9 +198,7 @@ impl Builder<'_> {
     fn push(&mut self, table: &Table<'_>, row: &Row, points: Vec<(DVec3, String)>, radius: Option<f64>) {
         let name = table.text(row, Meaning::Member);
         if !name.is_empty() && self.by_name.contains_key(&name) {
-            let message =
-                format!("The name `{name}` is given twice. Both members were read, and the later one gets a number.");
-            self.notes.warning(Code::NameTwice, table.place(row), message);
+            self.notes.warning(Code::NameTwice, table.place(row), RowFact::MemberTwice { member: &name });
             self.twice.insert(name.clone());
         }
         let section = table.text(row, Meaning::Section);
@@ -251,14 +238,12 @@ impl Builder<'_> {
             }
             _ => {
                 let unknown = names.iter().find(|name| !self.points.contains_key(*name));
-                let message = match unknown.map(String::as_str) {
-                    Some("") => "A point of this member is missing. Fill it in.".to_owned(),
-                    Some(name) => {
-                        format!("The point `{name}` of this member is not in the tables. Add it, or correct the name.")
-                    }
-                    None => "A member needs two points or more. Fill them in.".to_owned(),
+                let fact = match unknown.map(String::as_str) {
+                    Some("") => RowFact::PointOfMemberMissing,
+                    Some(point) => RowFact::PointOfMemberNotKnown { point },
+                    None => RowFact::TooFewPoints,
                 };
-                self.bad(table, row, &message);
+                self.bad(table, row, fact);
             }
         }
     }
@@ -290,7 +275,7 @@ impl Builder<'_> {
                 current = name;
             }
             if current.is_empty() {
-                self.bad(table, row, "This row comes before any member is named. Name the member in its first row.");
+                self.bad(table, row, RowFact::BeforeMembers);
                 continue;
             }
             let Some((place, point)) = self.corner(table, row) else { continue };
@@ -334,7 +319,7 @@ impl Builder<'_> {
         let name = table.text(row, Meaning::Point);
         let place = self.points.get(&name).map(|(place, _)| *place);
         if place.is_none() {
-            self.bad(table, row, &format!("The point `{name}` is not in the tables. Add it, or correct the name."));
+            self.bad(table, row, RowFact::PointNotKnown { point: &name });
         }
         Some((place?, name))
     }
@@ -342,8 +327,7 @@ impl Builder<'_> {
     fn tube_of_corners(&mut self, name: String, mut rows: Rows) {
         rows.corners.sort_by(|a, b| a.0.total_cmp(&b.0));
         if self.twice.contains(&name) {
-            let message = format!("These are bends of `{name}`, but two members have that name. Rename one.");
-            self.notes.error(Code::BadRow, rows.place, message);
+            self.notes.error(Code::BadRow, rows.place, RowFact::BendsOfTwoMembers { member: &name });
             return;
         }
         if let Some(&index) = self.by_name.get(&name) {
@@ -364,11 +348,7 @@ impl Builder<'_> {
             return;
         }
         if rows.corners.len() < 2 {
-            self.notes.error(
-                Code::BadRow,
-                rows.place,
-                format!("The member `{name}` has one point only. Add its other points."),
-            );
+            self.notes.error(Code::BadRow, rows.place, RowFact::OnePoint { member: &name });
             return;
         }
         let inner = 1..rows.corners.len() - 1;

@@ -6,6 +6,7 @@ use super::number::{self, Decimal};
 use crate::answers::Answers;
 use crate::report::{Code, Notes, Question, QuestionField};
 use crate::unit::Unit;
+use crate::words::table::{CellFact, ColumnFact, TablePlace, TableQuestion};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -63,24 +64,18 @@ impl<'a> Table<'a> {
             let Some(Cell::Text(text)) = cell else { continue };
             let place = grid.place(header.number, index);
             if let Some(word) = told(text).filter(|word| meaning::of_answer(word).is_none()) {
-                let message = format!("`{word}` is no meaning of a column. Answer one of: {}.", meaning::answers());
-                notes.error(Code::BadAnswers, place, message);
+                let meanings = meaning::answers();
+                notes.error(Code::BadAnswers, place, ColumnFact::NoMeaning { word: &word, meanings: &meanings });
                 continue;
             }
             match means(text) {
                 Some(meaning) if table.columns.contains_key(&meaning) => {
-                    let message = format!("The column `{text}` means the same as one before it, and was not used.");
-                    notes.warning(Code::ColumnNotUsed, place, message);
+                    notes.warning(Code::ColumnNotUsed, place, ColumnFact::Repeated { header: text });
                 }
                 Some(meaning) => {
                     table.columns.insert(meaning, Column { index, unit: split_unit(text).1, decimal: None });
                 }
-                None => {
-                    let message = format!(
-                        "What the column `{text}` means is not known, and it was not used. Answer it under `columns` if it matters."
-                    );
-                    notes.information(Code::ColumnNotUsed, place, message);
-                }
+                None => notes.information(Code::ColumnNotUsed, place, ColumnFact::NotKnown { header: text }),
             }
         }
         let known: Vec<usize> = table.columns.values().map(|column| column.index).collect();
@@ -136,24 +131,20 @@ impl<'a> Table<'a> {
         let place = self.grid.place(row.number, column.index);
         match cell {
             Cell::Number(number) if number.is_finite() => return Some(*number),
-            Cell::NoValue(_) => notes.error(
-                Code::FormulaWithoutValue,
-                place,
-                "This cell is a formula whose value was never calculated. Open and save the workbook in a spreadsheet, or write the value.",
-            ),
+            Cell::NoValue(_) => notes.error(Code::FormulaWithoutValue, place, CellFact::NotCalculated),
             Cell::Text(text) => match column.decimal {
                 None => notes.error(
                     Code::BadRow,
                     place,
-                    format!("The numbers of this column can be read in two ways, first `{}`: with point or with comma as decimal sign. Write them in one way.", short(&self.doubtful(column, text))),
+                    CellFact::TwoReadings { text: &short(&self.doubtful(column, text)) },
                 ),
                 Some(decimal) => match number::read(text, decimal) {
                     Some(number) => return Some(number),
-                    None => notes.error(Code::BadRow, place, format!("`{}` is no number. Correct it.", short(text))),
+                    None => notes.error(Code::BadRow, place, CellFact::NoNumber { text: &short(text) }),
                 },
             },
-            Cell::Number(_) => notes.error(Code::BadRow, place, "This number has no end. Correct it."),
-            Cell::Fault(text) => notes.error(Code::BadRow, place, format!("The cell holds the error `{}`. Correct it.", short(text))),
+            Cell::Number(_) => notes.error(Code::BadRow, place, CellFact::Endless),
+            Cell::Fault(text) => notes.error(Code::BadRow, place, CellFact::Fault { text: &short(text) }),
         }
         None
     }
@@ -167,11 +158,7 @@ impl<'a> Table<'a> {
     pub fn needed(&self, row: &Row, meaning: Meaning, notes: &mut Notes) -> Option<f64> {
         let column = self.columns.get(&meaning)?;
         if row.cell(column.index).is_none() {
-            notes.error(
-                Code::BadRow,
-                self.grid.place(row.number, column.index),
-                "A number is missing in this row: the cell is empty or the row too short. Fill it in.",
-            );
+            notes.error(Code::BadRow, self.grid.place(row.number, column.index), CellFact::Missing);
             return None;
         }
         self.number(row, meaning, notes)
@@ -179,7 +166,7 @@ impl<'a> Table<'a> {
 
     /// A row in words.
     pub fn place(&self, row: &Row) -> String {
-        format!("{}, row {}", self.grid.name, row.number)
+        TablePlace::Row { table: &self.grid.name, row: row.number }.to_string()
     }
 }
 
@@ -255,7 +242,7 @@ pub fn ask(grids: &[Grid], notes: &mut Notes) {
     notes.ask(Question {
         field: QuestionField::Columns,
         stops: true,
-        text: format!("What do the columns mean? Answer each header with one of: {}.", meaning::answers()),
+        text: TableQuestion::Columns { meanings: &meaning::answers() }.to_string(),
         default: Value::Null,
         figures: Value::Array(headers),
     });

@@ -3,6 +3,7 @@
 use super::grid::{Cell, Grid, MOST_CELLS, Row};
 use crate::read::SourceFile;
 use crate::report::{Code, Notes};
+use crate::words::table::TableFact;
 use encoding_rs::{Encoding, UTF_8, WINDOWS_1252};
 
 const DELIMITERS: [u8; 4] = [b',', b';', b'\t', b'|'];
@@ -15,11 +16,8 @@ const MOST_BYTES: usize = 16 << 20;
 /// Reads one table; nothing when there is none, which is said.
 pub fn read(file: &SourceFile, notes: &mut Notes) -> Option<Grid> {
     let too_large = |notes: &mut Notes| {
-        let message = format!(
-            "The table has more than {MOST_CELLS} cells or {} MB. Leave out what is no tube.",
-            MOST_BYTES >> 20
-        );
-        notes.error(Code::TooLarge, file.name.as_str(), message);
+        let fact = TableFact::TooLarge { cells: MOST_CELLS, megabytes: MOST_BYTES >> 20 };
+        notes.error(Code::TooLarge, file.name.as_str(), fact);
         None
     };
     if file.bytes.len() > MOST_BYTES {
@@ -27,14 +25,7 @@ pub fn read(file: &SourceFile, notes: &mut Notes) -> Option<Grid> {
     }
     let text = decoded(&file.bytes);
     let Some(delimiter) = delimiter(&text) else {
-        notes.error(
-            Code::UnknownFormat,
-            file.name.as_str(),
-            format!(
-                "{} is no table: its lines are not divided into columns alike. Save it as CSV with a header row.",
-                file.name
-            ),
-        );
+        notes.error(Code::UnknownFormat, file.name.as_str(), TableFact::NoColumns { file: &file.name });
         return None;
     };
     let (rows, cells) = rows(&text, delimiter, usize::MAX);

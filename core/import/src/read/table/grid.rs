@@ -1,5 +1,7 @@
 //! A table as cells, with the rows and columns that a spreadsheet counts.
 
+use crate::words::table::TablePlace;
+
 /// Most cells of all rows of a table.
 pub const MOST_CELLS: usize = 1_000_000;
 
@@ -56,11 +58,11 @@ pub struct Grid {
 impl Grid {
     /// A cell in words, as the spreadsheet counts.
     pub fn place(&self, row: usize, column: usize) -> String {
-        let letters = letters(column);
+        let (table, letters) = (self.name.as_str(), letters(column));
         if self.is_workbook {
-            format!("{}, cell {letters}{row} (row {row}, column {letters})", self.name)
+            TablePlace::CellOfSheet { table, row, letters: &letters }.to_string()
         } else {
-            format!("{}, row {row}, column {} ({letters})", self.name, column + 1)
+            TablePlace::CellOfText { table, row, column: column + 1, letters: &letters }.to_string()
         }
     }
 }

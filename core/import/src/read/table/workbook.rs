@@ -3,6 +3,7 @@
 use super::grid::{Cell, Grid, MOST_CELLS, Row};
 use crate::read::SourceFile;
 use crate::report::{Code, Notes};
+use crate::words::table::{CellText, SheetFact, TablePlace, WorkbookFact};
 use calamine::{DataRef, Reader, SheetType, SheetVisible, Xlsx};
 use matchmark_core::{Stop, Stopped};
 use std::collections::BTreeMap;
@@ -18,36 +19,34 @@ const MOST_COLUMNS: u32 = 256;
 
 /// Reads every sheet that is to be seen.
 pub fn read(file: &SourceFile, stop: Stop<'_>, notes: &mut Notes) -> Result<Vec<Grid>, Stopped> {
-    let refuse = |notes: &mut Notes, code, message: &str| {
-        notes.error(code, file.name.as_str(), format!("The workbook {} {message}", file.name));
+    let of_file = file.name.as_str();
+    let refuse = |notes: &mut Notes, code, fact: WorkbookFact<'_>| {
+        notes.error(code, of_file, fact);
         Ok(Vec::new())
     };
     match fits(&file.bytes, stop)? {
-        None => {
-            return refuse(
-                notes,
-                Code::Truncated,
-                "cannot be opened: its zip directory is damaged or incomplete. Save or send the XLSX anew.",
-            );
+        None => return refuse(notes, Code::Truncated, WorkbookFact::ArchiveDamaged { file: of_file }),
+        Some(false) => {
+            let fact = WorkbookFact::TooLarge { file: of_file, megabytes: MOST_UNPACKED >> 20 };
+            return refuse(notes, Code::TooLarge, fact);
         }
-        Some(false) => return refuse(notes, Code::TooLarge, "unpacks to more than 64 MB. Leave out what is no tube."),
         Some(true) => {}
     }
     let Ok(mut workbook) = Xlsx::new(Cursor::new(&file.bytes)) else {
-        return refuse(notes, Code::Malformed, "cannot be read: it is damaged or no XLSX. Save it anew.");
+        return refuse(notes, Code::Malformed, WorkbookFact::NotReadable { file: of_file });
     };
     let sheets = workbook.sheets_metadata().to_vec();
     let mut grids = Vec::new();
     for sheet in sheets.into_iter().filter(|sheet| sheet.typ == SheetType::WorkSheet) {
         stop.check()?;
-        let name = format!("{}, sheet {}", file.name, sheet.name);
+        let name = TablePlace::Sheet { file: of_file, sheet: &sheet.name }.to_string();
         if sheet.visible != SheetVisible::Visible {
-            notes.information(Code::NotDrawn, name, "This sheet is hidden and was left out.");
+            notes.information(Code::NotDrawn, name, SheetFact::Hidden);
             continue;
         }
         match rows(&mut workbook, &sheet.name, stop)? {
             Ok(rows) => grids.push(Grid { name, is_workbook: true, delimiter: b'\t', rows }),
-            Err(message) => notes.error(Code::Malformed, name, message),
+            Err(fact) => notes.error(Code::Malformed, name, fact),
         }
     }
     Ok(grids)
@@ -77,15 +76,14 @@ fn fits(bytes: &[u8], stop: Stop<'_>) -> Result<Option<bool>, Stopped> {
     Ok(Some(true))
 }
 
-type Rows = Result<Vec<Row>, String>;
+type Rows = Result<Vec<Row>, SheetFact>;
 
 fn rows(workbook: &mut Xlsx<Cursor<&Vec<u8>>>, sheet: &str, stop: Stop<'_>) -> Result<Rows, Stopped> {
-    let damaged = || "This sheet cannot be read: it is damaged. Save the workbook anew.".to_owned();
-    let Ok(mut cells) = workbook.worksheet_cells_reader(sheet) else { return Ok(Err(damaged())) };
+    let Ok(mut cells) = workbook.worksheet_cells_reader(sheet) else { return Ok(Err(SheetFact::Damaged)) };
     let mut rows: BTreeMap<u32, Vec<Option<Cell>>> = BTreeMap::new();
     let (mut count, mut text) = (0_usize, 0_usize);
     loop {
-        let Ok(cell) = cells.next_cell_with_formula() else { return Ok(Err(damaged())) };
+        let Ok(cell) = cells.next_cell_with_formula() else { return Ok(Err(SheetFact::Damaged)) };
         let Some(cell) = cell else { break };
         let (row, column) = cell.pos;
         count += 1;
@@ -93,7 +91,7 @@ fn rows(workbook: &mut Xlsx<Cursor<&Vec<u8>>>, sheet: &str, stop: Stop<'_>) -> R
             stop.check()?;
         }
         if count > MOST_CELLS {
-            return Ok(Err(format!("This sheet has more than {MOST_CELLS} cells. Leave out what is no tube.")));
+            return Ok(Err(SheetFact::TooManyCells { most: MOST_CELLS }));
         }
         let has_formula = cell.formula.is_some();
         let Some(value) = value(&cell.value, has_formula) else { continue };
@@ -104,10 +102,7 @@ fn rows(workbook: &mut Xlsx<Cursor<&Vec<u8>>>, sheet: &str, stop: Stop<'_>) -> R
             text += words.len();
         }
         if text > MOST_TEXT {
-            let most = MOST_TEXT >> 20;
-            return Ok(Err(format!(
-                "The cells of this sheet have more than {most} MB of words. Leave out what is no tube."
-            )));
+            return Ok(Err(SheetFact::TooMuchText { megabytes: MOST_TEXT >> 20 }));
         }
         let row = rows.entry(row).or_default();
         let column = column as usize;
@@ -131,11 +126,11 @@ fn value(value: &DataRef<'_>, has_formula: bool) -> Option<Cell> {
         DataRef::String(text) => text.clone(),
         DataRef::SharedString(text) => (*text).to_owned(),
         DataRef::Bool(is) => is.to_string(),
-        DataRef::DateTime(_) => "a date".to_owned(),
+        DataRef::DateTime(_) => CellText::Date.to_string(),
         DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => text.clone(),
     };
     if text.trim().is_empty() {
-        has_formula.then(|| Cell::NoValue("a formula without a value".to_owned()))
+        has_formula.then(|| Cell::NoValue(CellText::Formula.to_string()))
     } else {
         Some(Cell::Text(text))
     }
