@@ -93,6 +93,9 @@ fn known(schema: &str, property: &str) -> Option<Value> {
             "name",
         )
         | ("TokenFacts" | "NewToken", "name") => json!({"maxLength": 200}),
+        ("ReportedEnd", "role") => {
+            json!({"enum": ["passes", "run-on", "mitre", "butt", "cope", "square", "plug", "sleeve"]})
+        }
         (_, "role") => json!({"enum": ["publisher", "support", "builder"]}),
         (_, "sha256" | "chain" | "public_key" | "status_public_key") => json!({"pattern": HASH}),
         (_, "previous_chain") => json!({"pattern": HASH_OR_NONE}),
