@@ -27,7 +27,7 @@ pub struct ResolvedDocument {
 /// Takes a document and keeps nothing. Where members meet, each end for which the document gives no cut is decided by rule: what goes
 /// through or runs on, what is mitred, what is fitted to what. The answer has the document with these ends written into it; members
 /// are moved in the build order only where one is fitted to another that was listed later. Ends that the document cuts stay as they are.
-#[utoipa::path(post, path = "/v1/resolutions", tag = "joint", request_body(content = serde_json::Value),
+#[utoipa::path(post, path = "/v1/resolutions", operation_id = "resolveNodes", tag = "joint", request_body(content = serde_json::Value),
     responses((status = 200, body = ResolvedDocument)))]
 pub async fn resolve(
     State(app): State<App>,
